@@ -1,0 +1,173 @@
+//! Whatever we tell the user about the plan.
+
+use super::{Rule, Severity, Span, Subject};
+
+/// One fault at one place.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Finding {
+    /// The rule broken.
+    pub rule: &'static Rule,
+    /// One sentence, lower case, no full stop, values included; makes sense alone.
+    pub message: String,
+    /// The narrowest guilty text.
+    pub span: Span,
+    /// What that text does.
+    pub label: String,
+    /// Further places, such as the line that set the limit.
+    pub related: Vec<Related>,
+    /// The fact relied on and where it is published.
+    pub note: Option<String>,
+    /// What to type.
+    pub help: Option<String>,
+    /// The records concerned, as waivers name them.
+    pub on: Vec<Subject>,
+    /// Set when an `[[accept]]` covers it.
+    pub waived: Option<Waived>,
+}
+
+/// A second place that belongs to a finding.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Related {
+    /// The text.
+    pub span: Span,
+    /// What that text does.
+    pub label: String,
+}
+
+/// Who accepted a finding and why.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Waived {
+    /// The reason given.
+    pub reason: String,
+    /// Who accepted it.
+    pub by: String,
+    /// Until when, as written.
+    pub until: String,
+}
+
+impl Finding {
+    /// A finding of `rule` at `span`.
+    #[must_use]
+    pub fn new(rule: &'static Rule, span: Span, message: impl Into<String>) -> Self {
+        Self {
+            rule,
+            message: message.into(),
+            span,
+            label: String::new(),
+            related: Vec::new(),
+            note: None,
+            help: None,
+            on: Vec::new(),
+            waived: None,
+        }
+    }
+
+    /// Says what the guilty text does.
+    #[must_use]
+    pub fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    /// Adds a second place.
+    #[must_use]
+    pub fn and(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.related.push(Related { span, label: label.into() });
+        self
+    }
+
+    /// Gives the fact relied on and its source.
+    #[must_use]
+    pub fn note(mut self, note: impl Into<String>) -> Self {
+        self.note = Some(note.into());
+        self
+    }
+
+    /// Says what to type.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// Names a record concerned.
+    #[must_use]
+    pub fn on(mut self, subject: Subject) -> Self {
+        self.on.push(subject);
+        self
+    }
+
+    /// The severity that counts: that of the rule.
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        self.rule.severity
+    }
+
+    /// Whether it withholds the kit.
+    #[must_use]
+    pub fn is_error(&self) -> bool {
+        self.severity() == Severity::Error && self.waived.is_none()
+    }
+}
+
+/// All findings of a run. Nothing stops at the first.
+#[derive(Clone, Debug, Default)]
+pub struct Findings {
+    list: Vec<Finding>,
+}
+
+impl Findings {
+    /// Adds a finding.
+    pub fn push(&mut self, finding: Finding) {
+        self.list.push(finding);
+    }
+
+    /// Adds all findings of another list, as when parallel work is merged.
+    pub fn append(&mut self, mut other: Self) {
+        self.list.append(&mut other.list);
+    }
+
+    /// All findings in the order of [`Findings::sort`] once that was called.
+    pub fn iter(&self) -> impl Iterator<Item = &Finding> {
+        self.list.iter()
+    }
+
+    /// All findings, to mark them as waived.
+    pub fn iter_mut(&mut self) -> impl Iterator<Item = &mut Finding> {
+        self.list.iter_mut()
+    }
+
+    /// Sorts by file name, place, rule name and message, and drops exact repeats.
+    pub fn sort(&mut self, files: &super::Files) {
+        let name = |span: Span| files.get(span.file).map_or("", |file| file.name.as_str());
+        self.list.sort_by(|a, b| {
+            (name(a.span), a.span.start, a.span.end, a.rule.name, &a.message)
+                .cmp(&(name(b.span), b.span.start, b.span.end, b.rule.name, &b.message))
+        });
+        self.list.dedup();
+    }
+
+    /// Number of errors that are not waived.
+    #[must_use]
+    pub fn errors(&self) -> usize {
+        self.list.iter().filter(|finding| finding.is_error()).count()
+    }
+
+    /// Number of warnings that are not waived.
+    #[must_use]
+    pub fn warnings(&self) -> usize {
+        self.list.iter().filter(|f| f.severity() == Severity::Warning && f.waived.is_none()).count()
+    }
+
+    /// Number of findings of any kind.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// Whether nothing was found.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+}

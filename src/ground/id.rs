@@ -1,0 +1,64 @@
+//! Names of records.
+
+use super::Refusal;
+use std::fmt;
+
+/// The `id` of a record: small letters, digits and hyphens, unique in its kind.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Id(String);
+
+impl Id {
+    /// Longest id, in characters; longer ones do not fit a message.
+    pub const LONGEST: usize = 40;
+
+    /// Reads an id.
+    ///
+    /// # Errors
+    /// When it is empty, over 40 characters, or holds anything but `a-z`, `0-9` and single hyphens inside.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let is_plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+        let fits = !text.is_empty() && text.len() <= Self::LONGEST;
+        if fits && text.chars().all(is_plain) && !text.starts_with('-') && !text.ends_with('-') && !text.contains("--") {
+            return Ok(Self(text.to_owned()));
+        }
+        Err(Refusal::new(format!(
+            "\"{text}\" is not an id: small letters, digits and hyphens, {} characters at most",
+            Self::LONGEST
+        )))
+    }
+
+    /// The id as written.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Id {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A record as findings, waivers and comparison write it: `channel/cmd`.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Subject {
+    /// The kind of the record: `channel`.
+    pub kind: &'static str,
+    /// Its id.
+    pub id: Id,
+}
+
+impl Subject {
+    /// Names a record.
+    #[must_use]
+    pub fn new(kind: &'static str, id: &Id) -> Self {
+        Self { kind, id: id.clone() }
+    }
+}
+
+impl fmt::Display for Subject {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}/{}", self.kind, self.id)
+    }
+}

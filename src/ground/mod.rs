@@ -1,0 +1,43 @@
+//! What every floor stands on: units, spans, findings, private values, the world.
+
+mod audience_mark;
+mod call_sign;
+mod files;
+mod finding;
+mod frequency;
+mod id;
+mod length;
+mod lapse;
+mod power;
+mod private;
+mod refusal;
+mod rule;
+mod span;
+mod speed;
+mod tone;
+mod width;
+mod world;
+mod decimal;
+mod position;
+mod text;
+
+pub use audience_mark::Audience;
+pub use call_sign::CallSign;
+pub use decimal::Decimal;
+pub use files::{File, Files};
+pub use finding::{Finding, Findings, Related, Waived};
+pub use frequency::{Frequency, Shift};
+pub use id::{Id, Subject};
+pub use lapse::Lapse;
+pub use length::Length;
+pub use position::Position;
+pub use power::Power;
+pub use private::{Pass, Private};
+pub use refusal::Refusal;
+pub use rule::{Rule, Severity};
+pub use span::{At, FileId, Span};
+pub use speed::{Gain, Height, Speed};
+pub use text::{nearest, plural, without_controls};
+pub use tone::Tone;
+pub use width::Width;
+pub use world::{Failure, ReadFault, World};

@@ -1,0 +1,59 @@
+//! What the program may ask of the machine: files, a list of them, today's date.
+
+use std::fmt;
+
+/// The machine as every floor but cli sees it. Paths are relative to the plan's folder, with `/` between their parts.
+pub trait World: Sync {
+    /// The bytes of a file of the plan's folder.
+    ///
+    /// # Errors
+    /// When it is missing, is no file, is larger than `limit` bytes, leads out of the folder, or cannot be read.
+    fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault>;
+
+    /// All files of the plan's folder and below it, sorted; hidden ones and links left out.
+    ///
+    /// # Errors
+    /// When the folder cannot be listed.
+    fn list(&self) -> Result<Vec<String>, Failure>;
+
+    /// Today's date, for notes on the terminal alone: nothing printed on paper may depend on it.
+    fn today(&self) -> chrono::NaiveDate;
+}
+
+/// Why a file could not be read.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum ReadFault {
+    /// There is no such file.
+    Missing,
+    /// It is a folder or a device.
+    NotAFile,
+    /// It holds this many bytes, more than the limit.
+    TooLarge(u64),
+    /// Its path, or a link on it, leads out of the plan's folder.
+    OutsideFolder,
+    /// The machine refused.
+    Refused(String),
+}
+
+/// The world's fault: an unreadable file, a full disk. Exit code 2.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Failure {
+    /// The file or folder.
+    pub path: String,
+    /// What went wrong.
+    pub cause: String,
+}
+
+impl Failure {
+    /// A failure of `path`.
+    #[must_use]
+    pub fn new(path: impl Into<String>, cause: impl Into<String>) -> Self {
+        Self { path: path.into(), cause: cause.into() }
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.path, self.cause)
+    }
+}

@@ -1,0 +1,3 @@
+//! Panels -> sheets: n-up, folds, crop and fold marks.
+
+pub mod sheet;

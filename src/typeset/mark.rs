@@ -1,0 +1,188 @@
+//! What stands on a panel: placed glyphs, lines and fills, each with the text that it came from.
+//!
+//! Origin top left, y downwards; `paint` flips once.
+
+use crate::compose::block::Role;
+use crate::ground::{Length, Span};
+
+/// A point on a panel or page.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub struct Point {
+    /// From the left edge.
+    pub x: Length,
+    /// From the top edge.
+    pub y: Length,
+}
+
+/// Width and height.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub struct Size {
+    /// From left to right.
+    pub width: Length,
+    /// From top to bottom.
+    pub height: Length,
+}
+
+/// An upright rectangle.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub struct Area {
+    /// Left edge.
+    pub left: Length,
+    /// Top edge.
+    pub top: Length,
+    /// Right edge.
+    pub right: Length,
+    /// Bottom edge.
+    pub bottom: Length,
+}
+
+impl Area {
+    /// From left to right.
+    #[must_use]
+    pub fn width(&self) -> Length {
+        self.right - self.left
+    }
+    /// From top to bottom.
+    #[must_use]
+    pub fn height(&self) -> Length {
+        self.bottom - self.top
+    }
+    /// Whether two share more than an edge.
+    #[must_use]
+    pub fn overlaps(&self, other: &Self) -> bool {
+        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
+    }
+    /// Whether `other` lies inside, edges included.
+    #[must_use]
+    pub fn holds(&self, other: &Self) -> bool {
+        self.left <= other.left && self.top <= other.top && self.right >= other.right && self.bottom >= other.bottom
+    }
+}
+
+/// The four cuts of the typeface.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Face {
+    /// 400.
+    Regular,
+    /// 500: the frequency to hear.
+    Medium,
+    /// 600: signs and wall sheets.
+    SemiBold,
+    /// 700: titles, names, warnings, edition.
+    Bold,
+}
+
+impl Face {
+    /// All cuts, lightest first.
+    pub const ALL: [Self; 4] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Bold];
+}
+
+/// One panel: a fold's eighth, a card, or a whole page.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Panel {
+    /// Outer size.
+    pub size: Size,
+    /// Where text may stand.
+    pub safe: Area,
+    /// The title printed on it, for outlines.
+    pub title: String,
+    /// In reading order.
+    pub marks: Vec<Mark>,
+}
+
+/// Something drawn.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Mark {
+    /// Shaped text on one line.
+    Glyphs(Glyphs),
+    /// A straight line.
+    Line(Line),
+    /// A filled rectangle.
+    Fill(Fill),
+    /// A filled outline, for arrows and ticks.
+    Outline(Outline),
+    /// A QR symbol.
+    Modules(Modules),
+}
+
+/// A run of shaped text: one face, one size, one line.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Glyphs {
+    /// Start of the baseline.
+    pub at: Point,
+    /// The cut.
+    pub face: Face,
+    /// Type size.
+    pub size: Length,
+    /// What it is.
+    pub role: Role,
+    /// The text as read, for extraction.
+    pub text: String,
+    /// Where the text came from.
+    pub span: Span,
+    /// Left to right.
+    pub glyphs: Vec<Glyph>,
+    /// Sum of the advances.
+    pub width: Length,
+}
+
+/// One glyph of a run, in font units (1000 or as the face says).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Glyph {
+    /// In the face.
+    pub id: u16,
+    /// How far the pen moves, kerning included, in font units.
+    pub advance: i32,
+    /// Moves this glyph right of the pen, in font units.
+    pub dx: i32,
+    /// Moves this glyph above the baseline, in font units.
+    pub dy: i32,
+    /// The characters it stands for; empty for the second glyph of a cluster.
+    pub text: String,
+}
+
+/// A straight line, drawn with butt ends.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Line {
+    /// One end.
+    pub from: Point,
+    /// The other end.
+    pub to: Point,
+    /// At least 0.35 pt.
+    pub thickness: Length,
+    /// On and off lengths; none for a full line.
+    pub dash: Option<(Length, Length)>,
+}
+
+/// A filled rectangle.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Fill {
+    /// Where.
+    pub area: Area,
+    /// Per cent of black, 0 to 100.
+    pub black: u8,
+}
+
+/// A filled polygon.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Outline {
+    /// Its corners.
+    pub corners: Vec<Point>,
+    /// Per cent of black, 0 to 100.
+    pub black: u8,
+}
+
+/// A QR symbol without its quiet zone.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Modules {
+    /// Top left corner.
+    pub at: Point,
+    /// Side of one module.
+    pub module: Length,
+    /// Modules a side.
+    pub side: usize,
+    /// Row by row, dark is true; `side * side` of them.
+    pub dark: Vec<bool>,
+    /// What it says, for the alternative text.
+    pub payload: String,
+}

@@ -1,0 +1,3 @@
+//! Blocks, a layout and fonts -> panels of placed marks.
+
+pub mod mark;
