@@ -2,17 +2,17 @@
 //!
 //! Floors, from the ground up; a floor imports only those above it in this list.
 
-pub mod ground;
-pub mod source;
-pub mod tables;
-pub mod plan;
-pub mod reckon;
-pub mod checks;
 pub mod audience;
+pub mod checks;
+pub mod cli;
 pub mod compose;
 pub mod edition;
-pub mod typeset;
+pub mod ground;
 pub mod impose;
-pub mod paint;
 pub mod ledger;
-pub mod cli;
+pub mod paint;
+pub mod plan;
+pub mod reckon;
+pub mod source;
+pub mod tables;
+pub mod typeset;

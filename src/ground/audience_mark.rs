@@ -29,14 +29,10 @@ impl Audience {
             "team" => Ok(Self::Team),
             "leads" => Ok(Self::Leads),
             "coordinator" => Ok(Self::Coordinator),
-            _ => text
-                .strip_prefix("agency/")
-                .and_then(|id| Id::parse(id).ok())
-                .map(Self::Agency)
-                .ok_or_else(|| {
-                    Refusal::new(format!("\"{text}\" is not an audience"))
-                        .help("write public, team, leads, coordinator or agency/ and the agency's id")
-                }),
+            _ => text.strip_prefix("agency/").and_then(|id| Id::parse(id).ok()).map(Self::Agency).ok_or_else(|| {
+                Refusal::new(format!("\"{text}\" is not an audience"))
+                    .help("write public, team, leads, coordinator or agency/ and the agency's id")
+            }),
         }
     }
 

@@ -23,9 +23,11 @@ impl CallSign {
         let capitals = text.trim().to_ascii_uppercase();
         let (base, ssid) = match capitals.split_once('-') {
             Some((base, ssid)) => {
-                let number = ssid.parse::<u8>().ok().filter(|n| *n <= 15).ok_or_else(|| {
-                    Refusal::new(format!("\"{text}\" ends in an SSID that is not 0 to 15"))
-                })?;
+                let number = ssid
+                    .parse::<u8>()
+                    .ok()
+                    .filter(|n| *n <= 15)
+                    .ok_or_else(|| Refusal::new(format!("\"{text}\" ends in an SSID that is not 0 to 15")))?;
                 (base.to_owned(), Some(number))
             }
             None => (capitals, None),

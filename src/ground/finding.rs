@@ -141,8 +141,13 @@ impl Findings {
     pub fn sort(&mut self, files: &super::Files) {
         let name = |span: Span| files.get(span.file).map_or("", |file| file.name.as_str());
         self.list.sort_by(|a, b| {
-            (name(a.span), a.span.start, a.span.end, a.rule.name, &a.message)
-                .cmp(&(name(b.span), b.span.start, b.span.end, b.rule.name, &b.message))
+            (name(a.span), a.span.start, a.span.end, a.rule.name, &a.message).cmp(&(
+                name(b.span),
+                b.span.start,
+                b.span.end,
+                b.rule.name,
+                &b.message,
+            ))
         });
         self.list.dedup();
     }

@@ -31,9 +31,10 @@ impl Frequency {
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let (number, per_one) = split_unit(text).ok_or_else(|| refuse(text))?;
         let hertz = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(|| refuse(text))?;
-        u64::try_from(hertz).ok().and_then(Self::hertz).ok_or_else(|| {
-            Refusal::new(format!("\"{text}\" is outside 1 Hz to 300 GHz"))
-        })
+        u64::try_from(hertz)
+            .ok()
+            .and_then(Self::hertz)
+            .ok_or_else(|| Refusal::new(format!("\"{text}\" is outside 1 Hz to 300 GHz")))
     }
 
     /// What a number without a unit was probably meant to be: it stays a refusal, with the text to type.
@@ -119,7 +120,10 @@ impl Shift {
     /// # Errors
     /// When sign or unit is missing or it is not whole hertz.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" is not a shift")).help("write it with its sign, as \"-600 kHz\" or \"+5 MHz\"");
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" is not a shift"))
+                .help("write it with its sign, as \"-600 kHz\" or \"+5 MHz\"")
+        };
         let (number, per_one) = split_unit(text).ok_or_else(refuse)?;
         let hertz = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(refuse)?;
         let is_signed = number.starts_with(['+', '-', '\u{2212}']);

@@ -18,7 +18,8 @@ impl Id {
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let is_plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         let fits = !text.is_empty() && text.len() <= Self::LONGEST;
-        if fits && text.chars().all(is_plain) && !text.starts_with('-') && !text.ends_with('-') && !text.contains("--") {
+        if fits && text.chars().all(is_plain) && !text.starts_with('-') && !text.ends_with('-') && !text.contains("--")
+        {
             return Ok(Self(text.to_owned()));
         }
         Err(Refusal::new(format!(

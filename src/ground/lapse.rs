@@ -24,9 +24,13 @@ impl Lapse {
     /// # Errors
     /// When the unit is missing, it is not whole seconds, or it is zero or over ten years.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" is not a length of time")).help("write it as \"2 min\", \"180 s\" or \"24 h\"");
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" is not a length of time"))
+                .help("write it as \"2 min\", \"180 s\" or \"24 h\"")
+        };
         let units = [("min", 60), ("s", 1), ("h", 3600), ("d", 86_400)];
-        let (number, per_one) = units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
+        let (number, per_one) =
+            units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
         let seconds = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(refuse)?;
         u64::try_from(seconds).ok().filter(|n| (1..=315_360_000).contains(n)).map(Self).ok_or_else(refuse)
     }

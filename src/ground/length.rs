@@ -76,7 +76,8 @@ impl Length {
     /// When there is no unit, or the value is no whole number of grains.
     pub fn parse(text: &str) -> Result<Self, super::Refusal> {
         let refuse = || {
-            super::Refusal::new(format!("\"{text}\" is not a length on paper")).help("write it as \"5 mm\", \"10.5 pt\" or \"3 in\"")
+            super::Refusal::new(format!("\"{text}\" is not a length on paper"))
+                .help("write it as \"5 mm\", \"10.5 pt\" or \"3 in\"")
         };
         let (number, grain) = if let Some(number) = text.strip_suffix("mm") {
             (number, 7200)

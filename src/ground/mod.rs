@@ -2,24 +2,24 @@
 
 mod audience_mark;
 mod call_sign;
+mod decimal;
 mod files;
 mod finding;
 mod frequency;
 mod id;
-mod length;
 mod lapse;
+mod length;
+mod position;
 mod power;
 mod private;
 mod refusal;
 mod rule;
 mod span;
 mod speed;
+mod text;
 mod tone;
 mod width;
 mod world;
-mod decimal;
-mod position;
-mod text;
 
 pub use audience_mark::Audience;
 pub use call_sign::CallSign;

@@ -41,10 +41,14 @@ impl Position {
     /// # Errors
     /// When there are not two numbers, or they leave the earth.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" is not a position")).help("write degrees as \"47.1234, -109.4321\", or a grid reference");
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" is not a position"))
+                .help("write degrees as \"47.1234, -109.4321\", or a grid reference")
+        };
         let (latitude, longitude) = text.split_once(',').ok_or_else(refuse)?;
         let degrees = |part: &str| Decimal::parse(part.trim()).and_then(|d| d.to_grains(Self::PER_DEGREE));
-        Self::new(degrees(latitude).ok_or_else(refuse)?, degrees(longitude).ok_or_else(refuse)?, text.trim()).ok_or_else(refuse)
+        Self::new(degrees(latitude).ok_or_else(refuse)?, degrees(longitude).ok_or_else(refuse)?, text.trim())
+            .ok_or_else(refuse)
     }
 }
 

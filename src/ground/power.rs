@@ -26,7 +26,8 @@ impl Power {
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let refuse = || Refusal::new(format!("\"{text}\" is not a power")).help("write it as \"25 W\"");
         let units = [("kW", 1_000_000), ("mW", 1), ("W", 1000)];
-        let (number, per_one) = units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
+        let (number, per_one) =
+            units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
         let milliwatts = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(refuse)?;
         u64::try_from(milliwatts).ok().filter(|n| (1..=1_000_000_000).contains(n)).map(Self).ok_or_else(refuse)
     }

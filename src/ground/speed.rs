@@ -19,9 +19,11 @@ impl Speed {
     /// When it is not a whole number of baud from 1 to 1 000 000.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let number = text.trim().strip_suffix("baud").map(str::trim);
-        number.and_then(|n| n.parse().ok()).filter(|n| (1..=1_000_000).contains(n)).map(Self).ok_or_else(|| {
-            Refusal::new(format!("\"{text}\" is not a speed")).help("write it as \"1200 baud\"")
-        })
+        number
+            .and_then(|n| n.parse().ok())
+            .filter(|n| (1..=1_000_000).contains(n))
+            .map(Self)
+            .ok_or_else(|| Refusal::new(format!("\"{text}\" is not a speed")).help("write it as \"1200 baud\""))
     }
 }
 
@@ -54,10 +56,18 @@ impl Gain {
     /// # Errors
     /// When the unit is missing or the value is outside -200 to 200.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" is not in decibels")).help("write it as \"2.15 dBi\" or \"1.5 dB\"");
-        let (number, unit) = ["dBi", "dBd", "dB"].iter().find_map(|unit| Some((text.trim().strip_suffix(unit)?.trim(), *unit))).ok_or_else(refuse)?;
+        let refuse =
+            || Refusal::new(format!("\"{text}\" is not in decibels")).help("write it as \"2.15 dBi\" or \"1.5 dB\"");
+        let (number, unit) = ["dBi", "dBd", "dB"]
+            .iter()
+            .find_map(|unit| Some((text.trim().strip_suffix(unit)?.trim(), *unit)))
+            .ok_or_else(refuse)?;
         let hundredths = Decimal::parse(number).and_then(|d| d.to_grains(100)).ok_or_else(refuse)?;
-        i32::try_from(hundredths).ok().filter(|n| n.abs() <= 20_000).map(|hundredths| Self { hundredths, unit }).ok_or_else(refuse)
+        i32::try_from(hundredths)
+            .ok()
+            .filter(|n| n.abs() <= 20_000)
+            .map(|hundredths| Self { hundredths, unit })
+            .ok_or_else(refuse)
     }
 }
 

@@ -22,6 +22,8 @@ pub fn plural(count: usize, one: &str) -> String {
 /// The text without control characters (and marks that reverse its direction), for the terminal: plan text is untrusted.
 #[must_use]
 pub fn without_controls(text: &str) -> String {
-    let is_unsafe = |c: char| c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}');
+    let is_unsafe = |c: char| {
+        c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
+    };
     text.chars().map(|c| if is_unsafe(c) { '\u{fffd}' } else { c }).collect()
 }

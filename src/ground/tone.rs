@@ -62,7 +62,11 @@ impl Tone {
         } else {
             format!("{written} has no unit")
         };
-        let help = if is_list_number { "write the tone itself, as \"103.5 Hz\"".to_owned() } else { format!("write \"{written} Hz\"") };
+        let help = if is_list_number {
+            "write the tone itself, as \"103.5 Hz\"".to_owned()
+        } else {
+            format!("write \"{written} Hz\"")
+        };
         Refusal::new(what).help(help).bare_number()
     }
 

@@ -24,9 +24,11 @@ impl Width {
     /// # Errors
     /// When the unit is missing, it is not whole hertz, or it is zero or above 1 GHz.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" is not a width")).help("write wide, narrow or a width as \"12.5 kHz\"");
+        let refuse =
+            || Refusal::new(format!("\"{text}\" is not a width")).help("write wide, narrow or a width as \"12.5 kHz\"");
         let units = [("MHz", 1_000_000), ("kHz", 1000), ("Hz", 1)];
-        let (number, per_one) = units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
+        let (number, per_one) =
+            units.iter().find_map(|(unit, n)| Some((text.trim().strip_suffix(unit)?.trim(), *n))).ok_or_else(refuse)?;
         let hertz = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(refuse)?;
         u64::try_from(hertz).ok().filter(|n| (1..=1_000_000_000).contains(n)).map(Self).ok_or_else(refuse)
     }
