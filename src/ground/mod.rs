@@ -19,7 +19,9 @@ mod speed;
 mod text;
 mod tone;
 mod width;
+mod words;
 mod world;
+mod written;
 
 pub use audience_mark::Audience;
 pub use call_sign::CallSign;
@@ -40,4 +42,5 @@ pub use speed::{Gain, Height, Speed};
 pub use text::{nearest, plural, without_controls};
 pub use tone::Tone;
 pub use width::Width;
+pub use words::{Day, Words};
 pub use world::{Failure, ReadFault, World};

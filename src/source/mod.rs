@@ -1,1 +1,18 @@
-//! source
+//! Files -> records with spans. Gathers every fault, never stops at the first.
+
+mod cell;
+mod de;
+mod include;
+mod node;
+mod roster;
+mod rules;
+mod toml_text;
+
+pub use cell::Cell;
+pub use de::{Read, record};
+pub use include::{FILE_LIMIT, FILES_LIMIT, Record, Records, read};
+pub use node::{Key, Node, Value};
+pub use roster::read_roster;
+pub use rules::RULES;
+pub use rules::{MISSING_KEY, UNKNOWN_RECORD};
+pub use toml_text::parse;

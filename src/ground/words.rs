@@ -1,0 +1,89 @@
+//! Text to print, and dates.
+
+use super::Refusal;
+use chrono::NaiveDate;
+use std::fmt;
+
+/// Text that will be printed: no control characters, no space at its ends, 400 characters at most.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Words(String);
+
+impl Words {
+    /// Most characters: a paragraph of a card. What does not fit its box is a finding of its own.
+    pub const LONGEST: usize = 400;
+
+    /// Reads a text.
+    ///
+    /// # Errors
+    /// When it is empty, too long, or holds control characters or marks that turn its direction.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let trimmed = text.trim();
+        let count = trimmed.chars().count();
+        if trimmed.is_empty() {
+            return Err(Refusal::new("an empty text").help("leave the key out"));
+        }
+        if count > Self::LONGEST {
+            let head: String = trimmed.chars().take(20).collect();
+            return Err(Refusal::new(format!("\"{head}...\" has {count} characters; {} are the most", Self::LONGEST)));
+        }
+        if super::without_controls(trimmed) != trimmed {
+            return Err(Refusal::new(format!("\"{}\" holds a control character", super::without_controls(trimmed)))
+                .help("write it on one line, without tabs"));
+        }
+        Ok(Self(trimmed.to_owned()))
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Words {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A calendar day, printed as `2026-12-01`.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Day(NaiveDate);
+
+impl Day {
+    /// Reads `2026-12-01`.
+    ///
+    /// # Errors
+    /// When it is not a day of the calendar, or outside the years 1900 to 2999.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        use chrono::Datelike;
+        let day = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
+        day.filter(|day| (1900..3000).contains(&day.year()))
+            .map(Self)
+            .ok_or_else(|| Refusal::new(format!("\"{text}\" is not a day")).help("write it as 2026-12-01"))
+    }
+
+    /// The day as a calendar date.
+    #[must_use]
+    pub const fn as_date(self) -> NaiveDate {
+        self.0
+    }
+
+    /// A calendar date as a day.
+    #[must_use]
+    pub const fn from_date(date: NaiveDate) -> Self {
+        Self(date)
+    }
+
+    /// Days from `earlier` to this day; negative when it is later.
+    #[must_use]
+    pub fn days_since(self, earlier: Self) -> i64 {
+        self.0.signed_duration_since(earlier.0).num_days()
+    }
+}
+
+impl fmt::Display for Day {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0.format("%Y-%m-%d"))
+    }
+}

@@ -1,0 +1,263 @@
+//! Reads a record from a node through serde, reporting every fault on the way.
+//!
+//! A value that is refused leaves a hole in its [`super::Cell`] and a finding here; reading goes on.
+
+use super::cell::CELL;
+use super::node::{Key, Node, Value};
+use super::rules::{BAD_VALUE, BARE_NUMBER, UNKNOWN_KEY};
+use crate::ground::{Finding, Findings, Refusal, Span, nearest};
+use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Visitor};
+use serde::forward_to_deserialize_any;
+use std::cell::RefCell;
+use std::fmt;
+
+/// A record as read.
+#[derive(Clone, Debug)]
+pub struct Read<T> {
+    /// The fields; refused ones are holes.
+    pub written: T,
+    /// The record's header.
+    pub span: Span,
+    /// Whether nothing in it was refused or unknown.
+    pub is_whole: bool,
+}
+
+/// Reads one record. `None` only when the node is no table, which is then a finding.
+pub fn record<T: de::DeserializeOwned>(node: &Node, found: &mut Findings) -> Option<Read<T>> {
+    let faults = RefCell::new(Findings::default());
+    let result = T::deserialize(NodeReader { node, faults: &faults });
+    let mut faults = faults.into_inner();
+    let written = match result {
+        Ok(written) => Some(written),
+        Err(fault) => {
+            faults.push(refused(node, &fault));
+            None
+        }
+    };
+    let is_whole = faults.is_empty();
+    found.append(faults);
+    Some(Read { written: written?, span: node.span, is_whole })
+}
+
+fn refused(node: &Node, fault: &Fault) -> Finding {
+    let refusal = Refusal::from_text(&fault.0);
+    let rule = if refusal.is_bare_number { &BARE_NUMBER } else { &BAD_VALUE };
+    let finding = Finding::new(rule, node.span, refusal.what).label("cannot be taken");
+    match refusal.help {
+        Some(help) => finding.help(help),
+        None => finding,
+    }
+}
+
+/// What serde carries: the text of a [`Refusal`].
+#[derive(Debug)]
+struct Fault(String);
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Fault {}
+
+impl de::Error for Fault {
+    fn custom<T: fmt::Display>(message: T) -> Self {
+        Self(message.to_string())
+    }
+}
+
+#[derive(Clone, Copy)]
+struct NodeReader<'a> {
+    node: &'a Node,
+    faults: &'a RefCell<Findings>,
+}
+
+impl<'a> NodeReader<'a> {
+    fn wanted(self, what: &str) -> Fault {
+        Fault(Refusal::new(format!("{} stands where {what} is wanted", self.node.kind())).to_string())
+    }
+
+    fn known_entries(self, entries: &'a [(Key, Node)], known: &'static [&'static str]) -> Vec<&'a (Key, Node)> {
+        let (known_ones, unknown): (Vec<_>, Vec<_>) =
+            entries.iter().partition(|(key, _)| known.contains(&key.text.as_str()));
+        for (key, _) in unknown {
+            self.faults.borrow_mut().push(unknown_key(key, known));
+        }
+        known_ones
+    }
+}
+
+fn unknown_key(key: &Key, known: &'static [&'static str]) -> Finding {
+    let finding =
+        Finding::new(&UNKNOWN_KEY, key.span, format!("unknown key `{}`", key.text)).label("not a key of this record");
+    match nearest(&key.text, known.iter().copied()) {
+        Some(name) => finding.help(format!("did you mean `{name}`?")),
+        None => finding.note(format!("known keys: {}", known.join(", "))),
+    }
+}
+
+impl<'de> Deserializer<'de> for NodeReader<'_> {
+    type Error = Fault;
+
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match &self.node.value {
+            Value::Text(text) | Value::Field(text) | Value::Date(text) => visitor.visit_str(text),
+            Value::Integer(number) => visitor.visit_i64(*number),
+            Value::Float(number) => visitor.visit_f64(*number),
+            Value::Flag(flag) => visitor.visit_bool(*flag),
+            Value::List(_) => self.deserialize_seq(visitor),
+            Value::Table(entries) => visitor.visit_map(Entries::new(self, entries.iter().collect())),
+        }
+    }
+
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        visitor.visit_some(self)
+    }
+
+    fn deserialize_newtype_struct<V: Visitor<'de>>(self, name: &'static str, visitor: V) -> Result<V::Value, Fault> {
+        if name == CELL {
+            visitor.visit_seq(Parts { reader: self, step: 0 })
+        } else {
+            visitor.visit_newtype_struct(self)
+        }
+    }
+
+    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match &self.node.value {
+            Value::List(items) => visitor.visit_seq(Items { reader: self, items: items.iter() }),
+            Value::Field(text) => {
+                let parts: Vec<Node> = split_field(text, self.node.span);
+                visitor.visit_seq(Items {
+                    reader: NodeReader { node: self.node, faults: self.faults },
+                    items: parts.iter(),
+                })
+            }
+            _ => Err(self.wanted("a list")),
+        }
+    }
+
+    fn deserialize_struct<V: Visitor<'de>>(
+        self,
+        _name: &'static str,
+        fields: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, Fault> {
+        match &self.node.value {
+            Value::Table(entries) => visitor.visit_map(Entries::new(self, self.known_entries(entries, fields))),
+            Value::Field(text) => {
+                let key = Key {
+                    text: fields.first().map_or_else(String::new, |name| (*name).to_owned()),
+                    span: self.node.span,
+                };
+                let entry = (key, Node { value: Value::Field(text.clone()), span: self.node.span });
+                visitor.visit_map(Entries::new(self, vec![&entry]))
+            }
+            _ => Err(self.wanted("a table")),
+        }
+    }
+
+    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match &self.node.value {
+            Value::Table(_) => self.deserialize_any(visitor),
+            _ => Err(self.wanted("a table")),
+        }
+    }
+
+    fn deserialize_enum<V: Visitor<'de>>(
+        self,
+        _name: &'static str,
+        variants: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, Fault> {
+        let (Value::Text(text) | Value::Field(text)) = &self.node.value else {
+            return Err(self.wanted("a word"));
+        };
+        if variants.contains(&text.as_str()) {
+            return visitor.visit_enum(text.as_str().into_deserializer());
+        }
+        let refusal =
+            Refusal::new(format!("unknown word \"{text}\"")).help(format!("write one of: {}", variants.join(", ")));
+        Err(Fault(refusal.to_string()))
+    }
+
+    forward_to_deserialize_any! {
+        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf
+        unit unit_struct tuple tuple_struct identifier ignored_any
+    }
+}
+
+/// The parts of a roster cell between its semicolons.
+fn split_field(text: &str, span: Span) -> Vec<Node> {
+    let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
+    parts.map(|part| Node { value: Value::Field(part.to_owned()), span }).collect()
+}
+
+/// File, start, end and value of a cell.
+struct Parts<'a> {
+    reader: NodeReader<'a>,
+    step: u8,
+}
+
+impl<'de> SeqAccess<'de> for Parts<'_> {
+    type Error = Fault;
+
+    fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Fault> {
+        let span = self.reader.node.span;
+        self.step += 1;
+        let number = match self.step {
+            1 => span.file.0,
+            2 => span.start,
+            3 => span.end,
+            _ => {
+                let result = seed.deserialize(self.reader);
+                if let Err(fault) = &result {
+                    self.reader.faults.borrow_mut().push(refused(self.reader.node, fault));
+                }
+                return result.map(Some);
+            }
+        };
+        seed.deserialize(number.into_deserializer()).map(Some)
+    }
+}
+
+struct Items<'a, 'n> {
+    reader: NodeReader<'a>,
+    items: std::slice::Iter<'n, Node>,
+}
+
+impl<'de> SeqAccess<'de> for Items<'_, '_> {
+    type Error = Fault;
+
+    fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Fault> {
+        let Some(node) = self.items.next() else { return Ok(None) };
+        seed.deserialize(NodeReader { node, faults: self.reader.faults }).map(Some)
+    }
+}
+
+struct Entries<'a, 'n> {
+    reader: NodeReader<'a>,
+    entries: std::vec::IntoIter<&'n (Key, Node)>,
+    value: Option<&'n Node>,
+}
+
+impl<'a, 'n> Entries<'a, 'n> {
+    fn new(reader: NodeReader<'a>, entries: Vec<&'n (Key, Node)>) -> Self {
+        Self { reader, entries: entries.into_iter(), value: None }
+    }
+}
+
+impl<'de> MapAccess<'de> for Entries<'_, '_> {
+    type Error = Fault;
+
+    fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, Fault> {
+        let Some((key, node)) = self.entries.next() else { return Ok(None) };
+        self.value = Some(node);
+        seed.deserialize(key.text.as_str().into_deserializer()).map(Some)
+    }
+
+    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Fault> {
+        let Some(node) = self.value.take() else { return Err(self.reader.wanted("a value")) };
+        seed.deserialize(NodeReader { node, faults: self.reader.faults })
+    }
+}

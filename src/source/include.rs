@@ -1,0 +1,214 @@
+//! The plan's files: the root, what it includes, and the roster.
+
+use super::node::{Key, Node, Value};
+use super::rules::{
+    FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_CIRCLE, INCLUDE_FINDS_NOTHING, INCLUDE_LEAVES_FOLDER,
+    SYNTAX,
+};
+use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, plural};
+use globset::GlobBuilder;
+
+/// Largest file read, in bytes. A county's largest file is under 100 kB; this leaves room for a state's roster.
+pub const FILE_LIMIT: u64 = 16 * 1024 * 1024;
+
+/// Most files a plan may have.
+pub const FILES_LIMIT: usize = 1000;
+
+/// A top-level record: `[[channel]]`, `[plan]`, or a row of the roster.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// The kind as written: `channel`.
+    pub kind: Key,
+    /// Its fields.
+    pub node: Node,
+}
+
+/// All records of a plan.
+#[derive(Clone, Debug, Default)]
+pub struct Records {
+    /// The files read, in the order of reading.
+    pub files: Files,
+    /// The records, file by file.
+    pub list: Vec<Record>,
+    /// A syntax fault hides records: what only follows from that is held back.
+    pub is_cut: bool,
+}
+
+/// Reads a plan from its root file.
+///
+/// # Errors
+/// When the root file itself cannot be read, or the folder cannot be listed: the program cannot run.
+pub fn read(world: &dyn World, root: &str, found: &mut Findings) -> Result<Records, Failure> {
+    let bytes = world.read(root, FILE_LIMIT).map_err(|fault| Failure::new(root, explain(&fault)))?;
+    let mut reader = Reader { world, records: Records::default(), names: vec![root.to_owned()], listing: None, found };
+    reader.file(root, bytes, Span::NOWHERE, &mut vec![root.to_owned()])?;
+    Ok(reader.records)
+}
+
+fn explain(fault: &ReadFault) -> String {
+    match fault {
+        ReadFault::Missing => "there is no such file".to_owned(),
+        ReadFault::NotAFile => "this is not a file".to_owned(),
+        ReadFault::TooLarge(size) => format!("{size} bytes are more than the {FILE_LIMIT} that a file may have"),
+        ReadFault::OutsideFolder => "this leads out of the plan's folder".to_owned(),
+        ReadFault::Refused(cause) => cause.clone(),
+    }
+}
+
+struct Reader<'a> {
+    world: &'a dyn World,
+    records: Records,
+    names: Vec<String>,
+    listing: Option<Vec<String>>,
+    found: &'a mut Findings,
+}
+
+impl Reader<'_> {
+    fn file(&mut self, name: &str, bytes: Vec<u8>, asked: Span, above: &mut Vec<String>) -> Result<(), Failure> {
+        let text = match String::from_utf8(bytes) {
+            Ok(text) => text,
+            Err(fault) => {
+                self.not_text(name, &fault, asked);
+                return Ok(());
+            }
+        };
+        let before = self.found.len();
+        let id = self.records.files.add(name, text.as_str());
+        let root = super::parse(id, &text, self.found);
+        self.records.is_cut |= self.found.iter().skip(before).any(|finding| *finding.rule == SYNTAX);
+        let Value::Table(entries) = root.value else { return Ok(()) };
+        let mut patterns = Vec::new();
+        for (kind, node) in entries {
+            if kind.text == "include" {
+                patterns.push(node);
+                continue;
+            }
+            if kind.text == "plan" {
+                patterns.extend(node.get("include").cloned());
+            }
+            self.take(kind, node);
+        }
+        for node in patterns {
+            self.include(&node, above)?;
+        }
+        Ok(())
+    }
+
+    fn take(&mut self, kind: Key, node: Node) {
+        let is_records =
+            |items: &[Node]| !items.is_empty() && items.iter().all(|item| matches!(item.value, Value::Table(_)));
+        match node.value {
+            Value::List(items) if is_records(&items) => {
+                self.records.list.extend(items.into_iter().map(|node| Record { kind: kind.clone(), node }));
+            }
+            value => self.records.list.push(Record { kind, node: Node { value, span: node.span } }),
+        }
+    }
+
+    fn not_text(&mut self, name: &str, fault: &std::string::FromUtf8Error, asked: Span) {
+        // The file is kept as far as it is text, so that the finding can show its place.
+        let valid = fault.utf8_error().valid_up_to();
+        let head = String::from_utf8_lossy(fault.as_bytes().get(..valid).unwrap_or_default()).into_owned();
+        let id: FileId = self.records.files.add(name, head);
+        let finding = Finding::new(
+            &FILE_NOT_TEXT,
+            Span::new(id, valid, valid),
+            format!("{name} is not UTF-8 text from byte {} on", valid + 1),
+        )
+        .label("the first byte that is not text comes after this")
+        .help("save the file as UTF-8");
+        self.found.push(if asked.is_somewhere() { finding.and(asked, "included here") } else { finding });
+        self.records.is_cut = true;
+    }
+
+    fn include(&mut self, node: &Node, above: &mut Vec<String>) -> Result<(), Failure> {
+        let items = match &node.value {
+            Value::List(items) => items.iter().collect(),
+            _ => vec![node],
+        };
+        for item in items {
+            let Value::Text(pattern) = &item.value else {
+                let what = format!("{} stands where a file name is wanted", item.kind());
+                self.found.push(
+                    Finding::new(&INCLUDE_FINDS_NOTHING, item.span, what).help("write include = [\"channels.toml\"]"),
+                );
+                continue;
+            };
+            for name in self.matching(pattern, item.span)? {
+                self.included(&name, item.span, above)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn included(&mut self, name: &str, asked: Span, above: &mut Vec<String>) -> Result<(), Failure> {
+        if above.iter().any(|file| file == name) {
+            let circle = format!("{} > {name}", above.join(" > "));
+            let finding = Finding::new(&INCLUDE_CIRCLE, asked, format!("include goes in a circle: {circle}"));
+            self.found.push(finding.label("includes a file that includes this one").help("remove this name"));
+            return Ok(());
+        }
+        if self.names.iter().any(|file| file == name) {
+            return Ok(());
+        }
+        if self.names.len() >= FILES_LIMIT {
+            return Err(Failure::new(name, format!("a plan may have {}", plural(FILES_LIMIT, "file"))));
+        }
+        self.names.push(name.to_owned());
+        match self.world.read(name, FILE_LIMIT) {
+            Ok(bytes) => {
+                above.push(name.to_owned());
+                let result = self.file(name, bytes, asked, above);
+                above.pop();
+                result
+            }
+            Err(fault) => {
+                self.unreadable(name, &fault, asked);
+                Ok(())
+            }
+        }
+    }
+
+    fn unreadable(&mut self, name: &str, fault: &ReadFault, asked: Span) {
+        let rule = match fault {
+            ReadFault::OutsideFolder => &INCLUDE_LEAVES_FOLDER,
+            ReadFault::TooLarge(_) => &FILE_TOO_LARGE,
+            _ => &FILE_UNREADABLE,
+        };
+        self.found.push(
+            Finding::new(rule, asked, format!("{name} cannot be read: {}", explain(fault))).label("asked for here"),
+        );
+        self.records.is_cut = true;
+    }
+
+    /// The files that a name or pattern stands for, sorted.
+    fn matching(&mut self, pattern: &str, asked: Span) -> Result<Vec<String>, Failure> {
+        let leaves = pattern.starts_with('/') || pattern.contains('\\') || pattern.split('/').any(|part| part == "..");
+        if leaves {
+            let finding =
+                Finding::new(&INCLUDE_LEAVES_FOLDER, asked, format!("\"{pattern}\" leads out of the plan's folder"));
+            self.found.push(finding.label("not below plan.toml").help("copy the file into the plan's folder"));
+            return Ok(Vec::new());
+        }
+        if !pattern.contains(['*', '?', '[', '{']) {
+            return Ok(vec![pattern.trim_start_matches("./").to_owned()]);
+        }
+        let Ok(glob) = GlobBuilder::new(pattern).literal_separator(true).build() else {
+            let what = format!("\"{pattern}\" is not a pattern");
+            self.found.push(
+                Finding::new(&INCLUDE_FINDS_NOTHING, asked, what).help("write a name or a pattern as \"forms/*.toml\""),
+            );
+            return Ok(Vec::new());
+        };
+        if self.listing.is_none() {
+            self.listing = Some(self.world.list()?);
+        }
+        let matcher = glob.compile_matcher();
+        let names: Vec<String> = self.listing.iter().flatten().filter(|name| matcher.is_match(name)).cloned().collect();
+        if names.is_empty() {
+            let what = format!("no file matches \"{pattern}\"");
+            self.found.push(Finding::new(&INCLUDE_FINDS_NOTHING, asked, what).label("finds nothing"));
+        }
+        Ok(names)
+    }
+}

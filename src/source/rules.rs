@@ -1,0 +1,243 @@
+//! What can be wrong before anything is understood: files, syntax, keys, values.
+
+use crate::ground::{Rule, Severity};
+
+/// The rules of this floor.
+pub const RULES: &[&Rule] = &[
+    &SYNTAX,
+    &BAD_VALUE,
+    &BARE_NUMBER,
+    &UNKNOWN_KEY,
+    &UNKNOWN_RECORD,
+    &MISSING_KEY,
+    &FILE_UNREADABLE,
+    &FILE_TOO_LARGE,
+    &FILE_NOT_TEXT,
+    &INCLUDE_LEAVES_FOLDER,
+    &INCLUDE_CIRCLE,
+    &INCLUDE_FINDS_NOTHING,
+    &ROSTER_COLUMN_UNKNOWN,
+    &ROSTER_ROW_UNEVEN,
+];
+
+const OWN_FORMAT: &str = "this program's own format";
+
+const fn error(name: &'static str, doc: &'static str) -> Rule {
+    Rule { name, severity: Severity::Error, waivable: false, source: OWN_FORMAT, since: "0.1.0", doc }
+}
+
+/// The text is not TOML.
+pub const SYNTAX: Rule = error(
+    "syntax",
+    r#"
+Finds: text that is not TOML, such as a quote that is not closed.
+Costs: what follows the fault may be read wrongly or not at all, so findings that only follow from it are held back.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd       # syntax
+```
+Right: write `id = "cmd"`.
+"#,
+);
+
+/// A value that its key does not take.
+pub const BAD_VALUE: Rule = error(
+    "bad-value",
+    r#"
+Finds: a value that its key does not take: a frequency that is none, a word that is not in the list, a list where a text is wanted.
+Costs: the value would be guessed, and a guess on paper is worse than a blank.
+
+Wrong:
+```toml
+[[radio]]
+id = "ht-dual"
+name = "Dual-band hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "five watts"        # bad-value
+```
+Right: write `power = "5 W"`.
+"#,
+);
+
+/// A number without its unit.
+pub const BARE_NUMBER: Rule = error(
+    "bare-number",
+    r#"
+Finds: a number without a unit where the unit matters, and a number from somebody's list of tones.
+Costs: 12 is a different tone in different makers' lists, and 7245 is kilohertz to one reader and megahertz to another.
+
+Wrong:
+```toml
+[[radio]]
+id = "ht-dual"
+name = "Dual-band hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = 5                   # bare-number
+```
+Right: write `power = "5 W"`.
+"#,
+);
+
+/// A key that the record does not have.
+pub const UNKNOWN_KEY: Rule = error(
+    "unknown-key",
+    r#"
+Finds: a key that the record does not have, mostly a slip of the keyboard.
+Costs: the value would be dropped in silence.
+
+Wrong:
+```toml
+[[radio]]
+id = "ht-dual"
+name = "Dual-band hand-held"
+cover = ["144 MHz to 148 MHz"]   # unknown-key
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+```
+Right: write `covers`.
+"#,
+);
+
+/// A kind of record that does not exist.
+pub const UNKNOWN_RECORD: Rule = error(
+    "unknown-record",
+    r#"
+Finds: a kind of record that does not exist, mostly a slip of the keyboard.
+Costs: the whole record would be dropped in silence.
+
+Wrong:
+```toml
+[[chanel]]                 # unknown-record
+id = "cmd"
+```
+Right: write `[[channel]]`.
+"#,
+);
+
+/// A key that the record must have.
+pub const MISSING_KEY: Rule = error(
+    "missing-key",
+    r#"
+Finds: a record without a key that it must have.
+Costs: the paper would have a hole where an operator needs a value.
+
+Wrong:
+```toml
+[[radio]]                  # missing-key
+id = "ht-dual"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+```
+Right: add `name = "Dual-band hand-held"`.
+"#,
+);
+
+/// A file that cannot be read.
+pub const FILE_UNREADABLE: Rule = error(
+    "file-unreadable",
+    r#"
+Finds: a file that is named but is not there, or cannot be read.
+Costs: its records would be missing from every sheet.
+
+Wrong:
+```toml
+include = ["chanels.toml"]   # file-unreadable
+```
+Right: write the name of the file as it is.
+"#,
+);
+
+/// A file over the limit.
+pub const FILE_TOO_LARGE: Rule = error(
+    "file-too-large",
+    r"
+Finds: a file of more than 16 MiB. A county's largest file is far under 1 MiB, so this is a wrong file.
+Costs: memory and time, and never a plan.
+
+Right: name the file that was meant.
+",
+);
+
+/// A file that is not UTF-8.
+pub const FILE_NOT_TEXT: Rule = error(
+    "file-not-text",
+    r"
+Finds: a file that is not UTF-8 text, such as a roster saved in an older encoding.
+Costs: names with accents would print wrongly.
+
+Right: save the file as UTF-8.
+",
+);
+
+/// A name that leaves the folder.
+pub const INCLUDE_LEAVES_FOLDER: Rule = error(
+    "include-leaves-folder",
+    r#"
+Finds: a file name, a pattern or a link that leads out of the plan's folder.
+Costs: the plan would be different on another machine, and a plan from a stranger could read your files.
+
+Wrong:
+```toml
+include = ["../other/channels.toml"]   # include-leaves-folder
+```
+Right: copy the file into the plan's folder.
+"#,
+);
+
+/// Files that include each other.
+pub const INCLUDE_CIRCLE: Rule = error(
+    "include-circle",
+    r#"
+Finds: a file that includes itself, directly or by way of others.
+Costs: nobody can tell which file comes first.
+
+Wrong:
+```toml
+include = ["plan.toml"]    # include-circle
+```
+Right: remove the name.
+"#,
+);
+
+/// A pattern without a file.
+pub const INCLUDE_FINDS_NOTHING: Rule = error(
+    "include-finds-nothing",
+    r#"
+Finds: an include pattern that matches no file.
+Costs: records that somebody believes to be in the plan are not.
+
+Wrong:
+```toml
+include = ["nothing-here/*.toml"]   # include-finds-nothing
+```
+Right: write the folder's name as it is, or remove the pattern.
+"#,
+);
+
+/// A roster heading that is not there.
+pub const ROSTER_COLUMN_UNKNOWN: Rule = error(
+    "roster-column-unknown",
+    r"
+Finds: a column that the plan maps but the roster file does not have, or a key that a member does not have.
+Costs: a name, call sign or licence class would be missing for every member.
+
+Right: write the heading as it stands in the roster's first line.
+",
+);
+
+/// A roster row with more or fewer cells than headings.
+pub const ROSTER_ROW_UNEVEN: Rule = error(
+    "roster-row-uneven",
+    r"
+Finds: a roster row with more or fewer cells than the first line has headings.
+Costs: every value after the gap would be another member's or another column's.
+
+Right: add the missing separator, or put quotes around a cell that holds one.
+",
+);
