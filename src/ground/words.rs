@@ -33,6 +33,12 @@ impl Words {
         Ok(Self(trimmed.to_owned()))
     }
 
+    /// A dash, where words were asked for and there are none.
+    #[must_use]
+    pub fn dash() -> Self {
+        Self("-".to_owned())
+    }
+
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {

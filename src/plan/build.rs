@@ -1,0 +1,198 @@
+//! All records of a plan, understood one by one; then their links.
+
+use super::links;
+use super::model::{Form, Plan};
+use super::need::Need;
+use super::register::{Record as Named, Register};
+use super::rules::{DUPLICATE_ID, NO_PLAN_TABLE, REPEATED_TABLE};
+use super::written::{WrittenHead, WrittenPlan};
+use super::{mean_forms, mean_people, mean_radio};
+use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
+use crate::source::{self, Key, Node, Record, Records, UNKNOWN_RECORD, Value};
+use serde::de::DeserializeOwned;
+
+/// The kinds of records a plan may hold, as written at the top of a file.
+pub const RECORD_KINDS: &[&str] = &[
+    "plan", "edition", "incident", "repeater", "channel", "gateway", "place", "member", "radio", "net", "post", "duty",
+    "form", "document", "accept",
+];
+
+/// Understands all records. Adds the roster's files to `records`.
+pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
+    let errors_before = found.errors();
+    let mut list = std::mem::take(&mut records.list);
+    list.extend(roster(world, &list, records, found));
+    let mut plan = Plan::default();
+    for record in &list {
+        take(&mut plan, record, found);
+    }
+    plan.duties.sort_by(|a, b| {
+        (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
+    });
+    if !records.is_cut {
+        ask_for_tables(&plan, &list, found);
+    }
+    links::resolve(&mut plan, records.is_cut, found);
+    plan.is_whole = found.errors() == errors_before && !records.is_cut;
+    plan
+}
+
+/// The forms that come with the program, for a plan that names them and for `form` without a plan.
+pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> Register<Form> {
+    let texts = [
+        ("built-in/message.toml", include_str!("../tables/forms/message.toml")),
+        ("built-in/log.toml", include_str!("../tables/forms/log.toml")),
+    ];
+    let mut plan = Plan::default();
+    for (name, text) in texts {
+        let id = files.add(name, text);
+        let root = source::parse(id, text, found);
+        for (kind, node) in root.entries().unwrap_or_default() {
+            for node in each(node) {
+                take(&mut plan, &Record { kind: kind.clone(), node: node.clone() }, found);
+            }
+        }
+    }
+    plan.forms
+}
+
+fn each(node: &Node) -> Vec<&Node> {
+    match &node.value {
+        Value::List(items) => items.iter().collect(),
+        _ => vec![node],
+    }
+}
+
+/// JSON Schema of the plan format, from the types that read it.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    schemars::schema_for!(WrittenPlan).into()
+}
+
+fn roster(world: &dyn World, list: &[Record], records: &mut Records, found: &mut Findings) -> Vec<Record> {
+    let Some(head) = list.iter().find(|record| record.kind.text == "plan") else { return Vec::new() };
+    // Faults of [plan] itself are reported when it is taken; here only the roster is wanted.
+    let mut unheard = Findings::default();
+    let Some(read) = source::record::<WrittenHead>(&head.node, &mut unheard) else { return Vec::new() };
+    let Some(roster) = read.written.roster.and_then(|cell| cell.value) else { return Vec::new() };
+    let Some(file) = roster.file.and_then(source::Cell::at) else { return Vec::new() };
+    let columns: Vec<(Key, At<String>)> = roster
+        .columns
+        .and_then(|cell| cell.value)
+        .unwrap_or_default()
+        .into_iter()
+        .filter_map(|(key, heading)| Some((Key { text: key, span: heading.span }, heading.at()?)))
+        .collect();
+    source::read_roster(world, &file, &columns, &mut records.files, found)
+}
+
+fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
+    match record.kind.text.as_str() {
+        "plan" => once(&mut plan.head, record, "plan", found, mean_people::head),
+        "edition" => once(&mut plan.edition, record, "edition", found, mean_people::edition),
+        "incident" => once(&mut plan.incident, record, "incident", found, mean_people::incident),
+        "repeater" => into(&mut plan.repeaters, record, found, mean_radio::repeater),
+        "channel" => into(&mut plan.channels, record, found, mean_radio::channel),
+        "gateway" => into(&mut plan.gateways, record, found, mean_radio::gateway),
+        "place" => into(&mut plan.places, record, found, mean_people::place),
+        "member" => into(&mut plan.members, record, found, mean_people::member),
+        "radio" => into(&mut plan.radios, record, found, mean_radio::radio),
+        "net" => into(&mut plan.nets, record, found, mean_people::net),
+        "post" => into(&mut plan.posts, record, found, mean_people::post),
+        "duty" => plan.duties.extend(understood(record, "duty", found, mean_people::duty)),
+        "form" => into(&mut plan.forms, record, found, mean_forms::form),
+        "document" => into(&mut plan.documents, record, found, mean_people::document),
+        "accept" => plan.accepts.extend(understood(record, "accept", found, mean_people::accept)),
+        _ => unknown(record, found),
+    }
+}
+
+fn unknown(record: &Record, found: &mut Findings) {
+    let kind = &record.kind.text;
+    let finding =
+        Finding::new(&UNKNOWN_RECORD, record.kind.span, format!("unknown record `{kind}`")).label("no kind of record");
+    found.push(match nearest(kind, RECORD_KINDS.iter().copied()) {
+        Some(name) => finding.help(format!("did you mean `{name}`?")),
+        None => finding.note(format!("known records: {}", RECORD_KINDS.join(", "))),
+    });
+}
+
+/// Understands a record; none when anything in it was refused or is missing.
+fn understood<W: DeserializeOwned, T>(
+    record: &Record,
+    kind: &'static str,
+    found: &mut Findings,
+    mean: fn(W, &mut Need<'_>) -> Option<T>,
+) -> Option<T> {
+    let read = source::record::<W>(&record.node, found)?;
+    let errors_before = found.errors();
+    let mut need = Need { kind, span: header(record), found: &mut *found };
+    let meant = mean(read.written, &mut need);
+    meant.filter(|_| read.is_whole && found.errors() == errors_before)
+}
+
+/// Where a record begins: its header, or its key where the table has none.
+fn header(record: &Record) -> Span {
+    if record.node.span.end > record.node.span.start { record.node.span } else { record.kind.span }
+}
+
+fn into<W: DeserializeOwned, T: Named>(
+    register: &mut Register<T>,
+    record: &Record,
+    found: &mut Findings,
+    mean: fn(W, &mut Need<'_>) -> Option<T>,
+) {
+    let id = record.node.get("id").and_then(|node| match &node.value {
+        Value::Text(text) | Value::Field(text) => Id::parse(text).ok(),
+        _ => None,
+    });
+    let Some(meant) = understood(record, T::KIND, found, mean) else {
+        if let Some(id) = id {
+            register.refuse(id);
+        }
+        return;
+    };
+    let Err(second) = register.add(meant) else { return };
+    let finding =
+        Finding::new(&DUPLICATE_ID, second.id().span, format!("two records are {}/{}", T::KIND, second.id().value));
+    let first = register.get(second.id()).map_or(Span::NOWHERE, |first| first.id().span);
+    let subject = Subject::new(T::KIND, second.id());
+    found.push(
+        finding
+            .label("second record of this id")
+            .and(first, "first record of this id")
+            .on(subject)
+            .help("give one of them another id"),
+    );
+}
+
+fn once<W: DeserializeOwned, T>(
+    place: &mut Option<T>,
+    record: &Record,
+    kind: &'static str,
+    found: &mut Findings,
+    mean: fn(W, &mut Need<'_>) -> Option<T>,
+) {
+    if place.is_some() {
+        let finding = Finding::new(&REPEATED_TABLE, record.kind.span, format!("a second [{kind}] table"));
+        found.push(finding.label("only one may stand in a plan").help("remove one of them"));
+        return;
+    }
+    *place = understood(record, kind, found, mean);
+}
+
+fn ask_for_tables(plan: &Plan, list: &[Record], found: &mut Findings) {
+    let is_written = |kind: &str| list.iter().any(|record| record.kind.text == kind);
+    for (kind, is_there) in [("plan", plan.head.is_some()), ("edition", plan.edition.is_some())] {
+        if is_there || is_written(kind) {
+            continue;
+        }
+        let start = list.first().map_or(Span::new(crate::ground::FileId(0), 0, 0), |record| record.kind.span);
+        let finding = Finding::new(&NO_PLAN_TABLE, start, format!("the plan has no [{kind}] table"));
+        found.push(
+            finding
+                .label("somewhere before this")
+                .help(format!("add [{kind}]; `fieldsheaf new FOLDER` writes an example")),
+        );
+    }
+}

@@ -1,0 +1,95 @@
+//! Forms as meant.
+
+use super::model::{Form, FormField, FormFieldKind};
+use super::need::{Need, list, may};
+use super::rules::{FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE};
+use super::written::{WrittenForm, WrittenFormColumn, WrittenFormField};
+use crate::ground::{At, Finding, Span, Words};
+
+/// Twelfths of a line's width.
+const WHOLE: u8 = 12;
+
+pub(super) fn form(written: WrittenForm, need: &mut Need<'_>) -> Option<Form> {
+    let (id, title, edition) =
+        (need.key(written.id, "id"), need.key(written.title, "title"), need.key(written.edition, "edition"));
+    if written.line.is_none() {
+        need.missing("line");
+    }
+    let mut lines = Vec::new();
+    for line in list(written.line) {
+        let fields: Vec<FormField> =
+            list(line.value.field).into_iter().filter_map(|written| field(written, need)).collect();
+        check_width(
+            fields.iter().map(|field| field.share),
+            fields.last().map_or(line.span, |field| field.label.span),
+            need,
+        );
+        lines.push(fields);
+    }
+    Some(Form {
+        id: id?,
+        title: title?,
+        edition: edition?,
+        base: may(written.base),
+        owner: may(written.owner),
+        reading: may(written.reading),
+        lines,
+        span: need.span,
+    })
+}
+
+fn check_width(shares: impl Iterator<Item = u8>, span: Span, need: &mut Need<'_>) {
+    let sum: u32 = shares.map(u32::from).sum();
+    if sum > u32::from(WHOLE) {
+        let what = format!("the shares of a line add up to {sum} twelfths");
+        need.found.push(
+            Finding::new(&FORM_LINE_TOO_WIDE, span, what).label("the last of its line").help("make them add up to 12"),
+        );
+    }
+}
+
+fn field(written: At<WrittenFormField>, need: &mut Need<'_>) -> Option<FormField> {
+    let span = written.span;
+    let written = written.value;
+    let mut inner = Need { kind: "field", span, found: &mut *need.found };
+    let label = inner.key(written.label, "label")?;
+    let (lines, ticks) = (may(written.lines), list(written.ticks));
+    let (words, columns) = (may(written.words), list(written.columns));
+    let kinds = [lines.is_some(), !ticks.is_empty(), words.is_some(), !columns.is_empty()];
+    if kinds.iter().filter(|is_asked| **is_asked).count() > 1 {
+        let what = format!("the field \"{}\" asks for two kinds of room", label.value);
+        let finding = Finding::new(&FORM_FIELD_UNCLEAR, label.span, what).label("this field");
+        need.found.push(finding.help("keep one of lines, ticks, words and columns"));
+        return None;
+    }
+    let kind = if let Some(words) = words {
+        FormFieldKind::Words {
+            columns: words.value.clamp(1, 10),
+            rows: may(written.word_lines).map_or(5, |rows| rows.value.max(1)),
+        }
+    } else if !columns.is_empty() {
+        let columns = ruled_columns(columns, &label, need);
+        let is_filling = may(written.fill).is_some_and(|fill| fill.value);
+        FormFieldKind::Ruled { columns, rows: may(written.rows).map_or(5, |rows| rows.value.max(1)), is_filling }
+    } else if ticks.is_empty() {
+        FormFieldKind::Lines(lines.map_or(1, |lines| lines.value.max(1)))
+    } else {
+        FormFieldKind::Ticks(ticks)
+    };
+    let share = may(written.share).map_or(WHOLE, |share| share.value.clamp(1, WHOLE));
+    Some(FormField { number: may(written.number), label, help: may(written.help), share, kind })
+}
+
+fn ruled_columns(columns: Vec<At<WrittenFormColumn>>, label: &At<Words>, need: &mut Need<'_>) -> Vec<(At<Words>, u8)> {
+    let mut understood = Vec::new();
+    for column in columns {
+        let mut inner = Need { kind: "column", span: column.span, found: &mut *need.found };
+        let heading = inner.key(column.value.heading, "heading");
+        let share = inner.key(column.value.share, "share");
+        if let (Some(heading), Some(share)) = (heading, share) {
+            understood.push((heading, share.value.max(1)));
+        }
+    }
+    check_width(understood.iter().map(|(_, share)| *share), label.span, need);
+    understood
+}

@@ -1,0 +1,219 @@
+//! Places, members, nets, posts, duties, orders and waivers as meant.
+
+use super::model::{
+    Accept, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Member, Net, Phone, Place, Post,
+    TransmitLimit,
+};
+use super::need::{Need, list, may};
+use super::rules::ZONE_UNKNOWN;
+use super::terms::{Each, PlaceKind};
+use super::written::{
+    Field, WrittenAccept, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty, WrittenEdition, WrittenHead,
+    WrittenIncident, WrittenMember, WrittenNet, WrittenPhone, WrittenPlace, WrittenPost, WrittenTransmitLimit,
+};
+use crate::ground::{At, Audience, Finding, Private, nearest};
+use crate::source::Cell;
+
+pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
+    let (title, short) = (need.key(written.title, "title"), need.key(written.short, "short"));
+    let (team, profile) = (need.key(written.team, "team"), need.key(written.profile, "profile"));
+    let zone = need.key(written.time_zone, "time-zone")?;
+    let time_zone = match zone.as_str().parse::<chrono_tz::Tz>() {
+        Ok(known) => zone.with(known),
+        Err(_) => {
+            let what = format!("no time zone is called \"{}\"", zone.value);
+            let finding = Finding::new(&ZONE_UNKNOWN, zone.span, what).label("not in the time zone database");
+            let names = chrono_tz::TZ_VARIANTS.iter().map(|zone| zone.name());
+            need.found.push(match nearest(zone.as_str(), names) {
+                Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+                None => finding.help("write it as \"America/Denver\""),
+            });
+            return None;
+        }
+    };
+    Some(Head { title: title?, short: short?, team: team?, profile: profile?, time_zone, span: need.span })
+}
+
+pub(super) fn edition(written: WrittenEdition, need: &mut Need<'_>) -> Option<Edition> {
+    let (number, issued) = (need.key(written.number, "number"), need.key(written.issued, "issued"));
+    let (valid_from, review_by) =
+        (need.key(written.valid_from, "valid-from"), need.key(written.review_by, "review-by"));
+    let (prepared_by, approved_by) =
+        (need.key(written.prepared_by, "prepared-by"), need.key(written.approved_by, "approved-by"));
+    Some(Edition {
+        number: number?,
+        issued: issued?,
+        valid_from: valid_from?,
+        review_by: review_by?,
+        prepared_by: prepared_by?,
+        approved_by: approved_by?,
+        span: need.span,
+    })
+}
+
+pub(super) fn incident(written: WrittenIncident, need: &mut Need<'_>) -> Option<Incident> {
+    let (name, from, to) = (need.key(written.name, "name"), need.key(written.from, "from"), need.key(written.to, "to"));
+    Some(Incident { name: name?, number: may(written.number), from: from?, to: to? })
+}
+
+pub(super) fn place(written: WrittenPlace, need: &mut Need<'_>) -> Option<Place> {
+    let (id, code) = (need.key(written.id, "id"), need.key(written.code, "code"));
+    let (tactical, kind) = (need.key(written.tactical, "tactical"), need.key(written.kind, "kind"));
+    let contacts = records(written.contact, need, "contact", contact);
+    let antennas = records(written.antenna, need, "antenna", antenna);
+    let transmit = written.transmit.and_then(|cell| transmit_limit(cell, need));
+    let tactical = tactical?;
+    Some(Place {
+        name: may(written.name).unwrap_or_else(|| tactical.clone()),
+        id: id?,
+        code: code?,
+        tactical,
+        kind: kind.unwrap_or(At::new(PlaceKind::Other, need.span)),
+        agency: may(written.agency),
+        position: may(written.position),
+        elevation: may(written.elevation),
+        entrance: may(written.entrance),
+        room: may(written.room),
+        jack: may(written.jack),
+        connector: may(written.connector),
+        visited_on: may(written.visited_on),
+        transmit,
+        contacts,
+        monitors: list(written.monitors),
+        antennas,
+        span: need.span,
+    })
+}
+
+/// Records inside a record: each asks for its own keys at its own place.
+fn records<W, T>(
+    field: Field<Vec<Cell<W>>>,
+    need: &mut Need<'_>,
+    kind: &'static str,
+    mean: fn(W, &mut Need<'_>) -> Option<T>,
+) -> Vec<T> {
+    let mut understood = Vec::new();
+    for written in list(field) {
+        let mut inner = Need { kind, span: written.span, found: &mut *need.found };
+        understood.extend(mean(written.value, &mut inner));
+    }
+    understood
+}
+
+fn contact(written: WrittenContact, need: &mut Need<'_>) -> Option<Contact> {
+    let (role, phone) = (need.key(written.role, "role"), need.key(written.phone, "phone"));
+    let phone = phone?;
+    let audience = may(written.audience).map_or(Audience::Coordinator, |audience| audience.value);
+    Some(Contact {
+        role: role?,
+        phone: At::new(Private::new(phone.value, audience), phone.span),
+        confirmed: may(written.confirmed),
+        span: need.span,
+    })
+}
+
+fn antenna(written: WrittenAntenna, need: &mut Need<'_>) -> Option<Antenna> {
+    Some(Antenna {
+        id: need.key(written.id, "id")?,
+        kind: may(written.kind),
+        gain: may(written.gain),
+        height: may(written.height),
+        feed_loss: may(written.feed_loss),
+    })
+}
+
+fn transmit_limit(cell: Cell<WrittenTransmitLimit>, need: &mut Need<'_>) -> Option<TransmitLimit> {
+    let written = cell.value?;
+    Some(TransmitLimit {
+        allowed: need.key(written.allowed, "transmit.allowed")?,
+        agreed_by: may(written.agreed_by),
+        on: may(written.on),
+        max: may(written.max),
+    })
+}
+
+pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Member> {
+    let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
+    let phones = records(written.phone, need, "phone", phone);
+    let email_audience = may(written.email_audience).map_or(Audience::Coordinator, |audience| audience.value);
+    Some(Member {
+        id: id?,
+        name: name?,
+        call: may(written.call),
+        // An empty class and "none" both say: unlicensed helper.
+        class: may(written.class).filter(|class| class.as_str() != "none"),
+        expires: may(written.expires),
+        renewal_filed: may(written.renewal_filed),
+        roles: list(written.role),
+        phones,
+        email: may(written.email).map(|email| At::new(Private::new(email.value, email_audience), email.span)),
+        confirmed: may(written.confirmed),
+        radios: list(written.radio),
+        span: need.span,
+    })
+}
+
+fn phone(written: WrittenPhone, need: &mut Need<'_>) -> Option<Phone> {
+    let number = need.key(written.number, "number")?;
+    let audience = may(written.audience).map_or(Audience::Coordinator, |audience| audience.value);
+    let private = At::new(Private::new(number.value, audience), number.span);
+    Some(Phone { number: private, confirmed: may(written.confirmed) })
+}
+
+pub(super) fn net(written: WrittenNet, need: &mut Need<'_>) -> Option<Net> {
+    let (id, name, spoken) =
+        (need.key(written.id, "id"), need.key(written.name, "name"), need.key(written.spoken, "spoken"));
+    let primary = need.key(written.primary, "primary");
+    let legs = [
+        ("primary", primary),
+        ("alternate", may(written.alternate)),
+        ("contingency", may(written.contingency)),
+        ("emergency", may(written.emergency)),
+    ];
+    Some(Net {
+        id: id?,
+        name: name?,
+        spoken: spoken?,
+        purpose: may(written.purpose),
+        legs: legs.into_iter().filter_map(|(name, channel)| Some(Leg { name, channel: channel? })).collect(),
+        trigger: may(written.trigger),
+        control: may(written.control),
+        span: need.span,
+    })
+}
+
+pub(super) fn post(written: WrittenPost, need: &mut Need<'_>) -> Option<Post> {
+    let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
+    Some(Post { id: id?, name: name?, place: may(written.place), nets: list(written.nets), span: need.span })
+}
+
+pub(super) fn duty(written: WrittenDuty, need: &mut Need<'_>) -> Option<Duty> {
+    let (post, member) = (need.key(written.post, "post"), need.key(written.member, "member"));
+    let (from, to) = (need.key(written.from, "from"), need.key(written.to, "to"));
+    Some(Duty { post: post?, member: member?, from: from?, to: to?, span: need.span })
+}
+
+pub(super) fn document(written: WrittenDocument, need: &mut Need<'_>) -> Option<DocumentOrder> {
+    let (id, kind) = (need.key(written.id, "id"), need.key(written.kind, "kind"));
+    Some(DocumentOrder {
+        id: id?,
+        kind: kind?,
+        layout: may(written.layout),
+        audience: may(written.audience).unwrap_or_else(|| At::new(Audience::Coordinator, need.span)),
+        each: may(written.each).unwrap_or(At::new(Each::Once, need.span)),
+        paper: may(written.paper),
+        form: may(written.form),
+        copies: may(written.copies),
+        span: need.span,
+    })
+}
+
+pub(super) fn accept(written: WrittenAccept, need: &mut Need<'_>) -> Option<Accept> {
+    let (finding, reason) = (need.key(written.finding, "finding"), need.key(written.reason, "reason"));
+    let (by, until) = (need.key(written.by, "by"), need.key(written.until, "until"));
+    if written.on.is_none() {
+        need.missing("on");
+    }
+    let on = list(written.on);
+    Some(Accept { finding: finding?, on, reason: reason?, by: by?, until: until?, span: need.span })
+}

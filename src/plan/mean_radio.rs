@@ -1,0 +1,248 @@
+//! Repeaters, channels, gateways and radios as meant.
+
+use super::model::{Channel, Evidence, Gateway, Radio, Repeater, Route, Signal};
+use super::need::{Need, list, may, words_of};
+use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEAVES_RADIO};
+use super::terms::{Control, Mode, RepeaterInput, Service, Transmit, WidthWord};
+use super::written::{Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenRadio, WrittenRepeater};
+use crate::ground::{At, Finding, Frequency, Shift, Span, Tone, Words};
+
+/// The parts of a signal as written.
+struct WrittenSignal {
+    mode: Field<Mode>,
+    width: Field<WidthWord>,
+    emission: Field<Words>,
+    audio: Field<Frequency>,
+}
+
+impl WrittenSignal {
+    fn mean(self, default: Mode, record: Span) -> Signal {
+        Signal {
+            mode: may(self.mode).unwrap_or(At::new(default, record)),
+            width: may(self.width).unwrap_or(At::new(WidthWord::Wide, record)),
+            emission: may(self.emission),
+            audio: may(self.audio),
+        }
+    }
+}
+
+pub(super) fn evidence(field: Field<WrittenEvidence>, need: &mut Need<'_>) -> Option<Evidence> {
+    let written = field?.value?;
+    let on = need.key(written.on, "verified.on")?;
+    Some(Evidence { on, by: may(written.by) })
+}
+
+pub(super) fn repeater(written: WrittenRepeater, need: &mut Need<'_>) -> Option<Repeater> {
+    let (id, output) = (need.key(written.id, "id"), need.key(written.output, "output"));
+    let (input, tone_in) = (need.key(written.input, "input"), need.key(written.tone_in, "tone-in"));
+    let tone_out = need.key(written.tone_out, "tone-out");
+    let verified = evidence(written.verified, need);
+    let (id, output, input) = (id?, output?, input?);
+    let (input, shift) = match input.value {
+        RepeaterInput::Frequency(frequency) => (input.with(frequency), input.with(frequency - output.value)),
+        RepeaterInput::Shift(shift) => (input.with(moved(&output, &input.with(shift), need)?), input.with(shift)),
+    };
+    let signal = WrittenSignal { mode: written.mode, width: written.width, emission: written.emission, audio: None };
+    Some(Repeater {
+        call: may(written.call),
+        name: may(written.name).unwrap_or_else(|| words_of(&id)),
+        place: may(written.place),
+        service: may(written.service).unwrap_or(At::new(Service::Amateur, need.span)),
+        output,
+        input,
+        shift,
+        tone_in: tone_in?,
+        tone_out: tone_out?,
+        signal: signal.mean(Mode::Fm, need.span),
+        power: may(written.power),
+        time_out: may(written.time_out),
+        backup_power: may(written.backup_power),
+        verified,
+        note: may(written.note),
+        span: need.span,
+        id,
+    })
+}
+
+fn moved(from: &At<Frequency>, shift: &At<Shift>, need: &mut Need<'_>) -> Option<Frequency> {
+    let to = from.value.moved(shift.value);
+    if to.is_none() {
+        let what = format!("{} from {} leads to no frequency", shift.value, from.value);
+        need.found.push(Finding::new(&SHIFT_LEAVES_RADIO, shift.span, what).label("moves it out of all radio"));
+    }
+    to
+}
+
+pub(super) fn gateway(written: WrittenGateway, need: &mut Need<'_>) -> Option<Gateway> {
+    let (id, call) = (need.key(written.id, "id"), need.key(written.call, "call"));
+    let (frequency, control) = (need.key(written.frequency, "frequency"), need.key(written.control, "control"));
+    let verified = evidence(written.verified, need);
+    let id = id?;
+    let signal = WrittenSignal { mode: written.mode, width: written.width, emission: written.emission, audio: None };
+    Some(Gateway {
+        call: call?,
+        name: may(written.name).unwrap_or_else(|| words_of(&id)),
+        place: may(written.place),
+        service: may(written.service).unwrap_or(At::new(Service::Amateur, need.span)),
+        frequency: frequency?,
+        speed: may(written.speed),
+        via: may(written.via),
+        needs_internet: may(written.needs_internet),
+        control: control.unwrap_or(At::new(Control::Automatic, need.span)),
+        signal: signal.mean(Mode::Data, need.span),
+        backup_power: may(written.backup_power),
+        verified,
+        span: need.span,
+        id,
+    })
+}
+
+pub(super) fn radio(written: WrittenRadio, need: &mut Need<'_>) -> Option<Radio> {
+    let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
+    let has_covers = written.covers.is_some();
+    if !has_covers {
+        need.missing("covers");
+    }
+    let has_modes = written.modes.is_some();
+    if !has_modes {
+        need.missing("modes");
+    }
+    let power = need.key(written.power, "power");
+    Some(Radio {
+        id: id?,
+        name: name?,
+        covers: has_covers.then(|| list(written.covers))?,
+        modes: has_modes.then(|| list(written.modes))?,
+        power: power?,
+        span: need.span,
+    })
+}
+
+/// A channel before its repeater or gateway is looked up: what those give is filled in by [`super::links`].
+pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Channel> {
+    let (id, name) = (need.key(written.id.clone(), "id"), need.key(written.name.clone(), "name"));
+    let spoken = need.key(written.spoken.clone(), "spoken");
+    let verified = evidence(written.verified.clone(), need);
+    let line = line_of(&written, need);
+    let (id, name, spoken, line) = (id?, name?, spoken?, line?);
+    let is_dial = matches!(line.route, Route::Dial(_));
+    let is_gateway = matches!(line.route, Route::Gateway(_));
+    let mode = if is_dial {
+        Mode::Ssb
+    } else if is_gateway {
+        Mode::Data
+    } else {
+        Mode::Fm
+    };
+    let signal =
+        WrittenSignal { mode: written.mode, width: written.width, emission: written.emission, audio: written.audio };
+    let off = At::new(Tone::Off, need.span);
+    let written_tx_tone = may(written.tx_tone);
+    Some(Channel {
+        slot: may(written.slot),
+        function: may(written.function),
+        assignment: may(written.assignment),
+        service: may(written.service).unwrap_or(At::new(Service::Amateur, need.span)),
+        route: line.route,
+        hear: line.hear,
+        send: line.send,
+        send_tone: written_tx_tone.unwrap_or(off),
+        hear_tone: may(written.rx_tone).unwrap_or(off),
+        signal: signal.mean(mode, need.span),
+        power: may(written.power),
+        speed: may(written.speed),
+        next: may(written.next),
+        after: may(written.after),
+        verified,
+        note: may(written.note),
+        written_tx: may(written.tx),
+        written_shift: may(written.shift),
+        written_tx_tone,
+        span: need.span,
+        id,
+        name,
+        spoken,
+    })
+}
+
+/// Where a channel's frequencies come from.
+struct Line {
+    route: Route,
+    hear: At<Frequency>,
+    send: Option<At<Frequency>>,
+}
+
+/// Stands for what a repeater or gateway will give.
+const PENDING: Option<Frequency> = Frequency::hertz(1);
+
+fn line_of(written: &WrittenChannel, need: &mut Need<'_>) -> Option<Line> {
+    let w = written.clone();
+    let span_of = |name| match name {
+        "repeater" => w.repeater.as_ref().map(|c| c.span),
+        "gateway" => w.gateway.as_ref().map(|c| c.span),
+        "simplex" => w.simplex.as_ref().map(|c| c.span),
+        "dial" => w.dial.as_ref().map(|c| c.span),
+        _ => w.rx.as_ref().map(|c| c.span),
+    };
+    let ways: Vec<(&str, Span)> = ["repeater", "gateway", "simplex", "dial", "rx"]
+        .into_iter()
+        .filter_map(|name| Some((name, span_of(name)?)))
+        .collect();
+    match ways.as_slice() {
+        [] => {
+            let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, need.span, "a channel names no frequency");
+            need.found.push(finding.label("this channel").help("add repeater, gateway, simplex, dial, or rx and tx"));
+            None
+        }
+        [_] => one_line(w, need),
+        [(first, first_span), (second, second_span), ..] => {
+            let what = format!("a channel names `{first}` and `{second}`, which both give its frequency");
+            let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, *second_span, what).label("names it again");
+            need.found.push(finding.and(*first_span, "named here first").help("keep one of them"));
+            None
+        }
+    }
+}
+
+fn one_line(w: WrittenChannel, need: &mut Need<'_>) -> Option<Line> {
+    if let Some(repeater) = w.repeater {
+        let repeater = repeater.at()?;
+        let pending = repeater.with(PENDING?);
+        return Some(Line { route: Route::Repeater(repeater), hear: pending, send: Some(pending) });
+    }
+    if let Some(gateway) = w.gateway {
+        let gateway = gateway.at()?;
+        let pending = gateway.with(PENDING?);
+        return Some(Line { route: Route::Gateway(gateway), hear: pending, send: Some(pending) });
+    }
+    if let Some(simplex) = w.simplex {
+        let hear = simplex.at()?;
+        return Some(Line { route: Route::Simplex, hear, send: Some(hear) });
+    }
+    let tx = w.tx.as_ref().and_then(|cell| cell.value.map(|value| At::new(value, cell.span)));
+    let is_silent = tx.is_some_and(|tx| tx.value == Transmit::Off);
+    if let Some(dial) = w.dial {
+        let hear = dial.at()?;
+        let side = need.key(w.side, "side")?;
+        return Some(Line { route: Route::Dial(side), hear, send: (!is_silent).then_some(hear) });
+    }
+    let hear = w.rx?.at()?;
+    match (tx, w.shift) {
+        (Some(tx), _) => match tx.value {
+            Transmit::Off => Some(Line { route: Route::ListenOnly, hear, send: None }),
+            Transmit::On(frequency) => Some(Line { route: Route::Split, hear, send: Some(tx.with(frequency)) }),
+        },
+        (None, Some(shift)) => {
+            let shift = shift.at()?;
+            let send = moved(&hear, &shift, need)?;
+            Some(Line { route: Route::Split, hear, send: Some(shift.with(send)) })
+        }
+        (None, None) if w.tx.is_some() => None,
+        (None, None) => {
+            let what = format!("a channel that hears {} does not say what it sends", hear.value);
+            let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, hear.span, what).label("has no tx beside it");
+            need.found.push(finding.help("add `tx = \"off\"` to listen only, or the frequency to send"));
+            None
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! All records of one kind, by id.
+
+use crate::ground::{At, Id, Subject};
+use std::collections::BTreeMap;
+
+/// Something with an id.
+pub trait Record {
+    /// The kind, as findings write it.
+    const KIND: &'static str;
+    /// The id.
+    fn id(&self) -> &At<Id>;
+}
+
+/// All records of one kind, sorted by id.
+#[derive(Clone)]
+pub struct Register<T> {
+    records: BTreeMap<Id, T>,
+    /// Ids of records that were written but refused: known, so that a reference to them is no second finding.
+    refused: Vec<Id>,
+}
+
+impl<T> Default for Register<T> {
+    fn default() -> Self {
+        Self { records: BTreeMap::new(), refused: Vec::new() }
+    }
+}
+
+impl<T: Record> Register<T> {
+    /// Adds a record; gives it back when its id is taken.
+    pub(super) fn add(&mut self, record: T) -> Result<(), T> {
+        let id = record.id().value.clone();
+        if self.records.contains_key(&id) {
+            return Err(record);
+        }
+        self.records.insert(id, record);
+        Ok(())
+    }
+
+    /// Remembers the id of a refused record.
+    pub(super) fn refuse(&mut self, id: Id) {
+        self.refused.push(id);
+    }
+
+    /// The ids of refused records.
+    pub(super) fn clone_refused(&self) -> Vec<Id> {
+        self.refused.clone()
+    }
+
+    /// All records, by id, for deriving them anew.
+    pub(super) fn into_records(self) -> impl Iterator<Item = T> {
+        self.records.into_values()
+    }
+
+    /// The record of this id. None when there is none, or it was refused.
+    #[must_use]
+    pub fn get(&self, id: &Id) -> Option<&T> {
+        self.records.get(id)
+    }
+
+    /// Whether a record of this id was written, refused or not.
+    #[must_use]
+    pub fn knows(&self, id: &Id) -> bool {
+        self.records.contains_key(id) || self.refused.contains(id)
+    }
+
+    /// Whether every record that was written is here.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.refused.is_empty()
+    }
+
+    /// All records, by id.
+    pub fn iter(&self) -> impl ExactSizeIterator<Item = &T> + Clone {
+        self.records.values()
+    }
+
+    /// How many.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.records.len()
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.records.is_empty()
+    }
+
+    /// All ids.
+    pub fn ids(&self) -> impl Iterator<Item = &Id> {
+        self.records.keys()
+    }
+}
+
+/// A record as findings name it.
+pub fn subject<T: Record>(record: &T) -> Subject {
+    Subject::new(T::KIND, record.id())
+}

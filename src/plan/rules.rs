@@ -1,0 +1,227 @@
+//! What can be wrong while records become a plan.
+
+use crate::ground::{Rule, Severity};
+
+/// The rules of this floor.
+pub const RULES: &[&Rule] = &[
+    &DUPLICATE_ID,
+    &DANGLING_ID,
+    &REPEATED_TABLE,
+    &NO_PLAN_TABLE,
+    &CHANNEL_WITHOUT_FREQUENCY,
+    &CHANNEL_WITH_TWO_ROUTES,
+    &SHIFT_LEAVES_RADIO,
+    &ZONE_UNKNOWN,
+    &FORM_LINE_TOO_WIDE,
+    &FORM_FIELD_UNCLEAR,
+];
+
+const fn error(name: &'static str, doc: &'static str) -> Rule {
+    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
+}
+
+/// Two records of one kind with one id.
+pub const DUPLICATE_ID: Rule = error(
+    "duplicate-id",
+    r#"
+Finds: two records of one kind with the same id.
+Costs: whatever refers to the id could mean either.
+
+Wrong:
+```toml
+[[radio]]
+id = "ht-dual"
+name = "Dual-band hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+
+[[radio]]
+id = "ht-dual"             # duplicate-id
+name = "Second hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+```
+Right: give the second record another id.
+"#,
+);
+
+/// An id that no record has.
+pub const DANGLING_ID: Rule = error(
+    "dangling-id",
+    r#"
+Finds: a reference to an id that no record of that kind has.
+Costs: a channel without its repeater, a net without its channel.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-rigde"    # dangling-id
+```
+Right: write the id as the record has it.
+"#,
+);
+
+/// A table that may stand once only.
+pub const REPEATED_TABLE: Rule = error(
+    "repeated-table",
+    r#"
+Finds: a second `[plan]`, `[edition]` or `[incident]` table in another file of the plan.
+Costs: nobody can tell which one counts.
+
+Wrong:
+```toml
+[[edition]]
+number = 1
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+
+[[edition]]                # repeated-table
+number = 2
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+```
+Right: keep one.
+"#,
+);
+
+/// No [plan] or [edition].
+pub const NO_PLAN_TABLE: Rule = error(
+    "no-plan-table",
+    r"
+Finds: a plan without its `[plan]` or `[edition]` table.
+Costs: no sheet could say which plan and which edition it belongs to.
+
+Right: add the table; `fieldsheaf new FOLDER` writes an example.
+",
+);
+
+/// A channel that says nowhere what to hear.
+pub const CHANNEL_WITHOUT_FREQUENCY: Rule = error(
+    "channel-without-frequency",
+    r#"
+Finds: a channel that names neither repeater, gateway, simplex, dial nor rx; an rx without tx; a dial without its side.
+Costs: a row without a number to set.
+
+Wrong:
+```toml
+[[channel]]                # channel-without-frequency
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+```
+Right: add `simplex = "146.560 MHz"`.
+"#,
+);
+
+/// A channel that says it twice.
+pub const CHANNEL_WITH_TWO_ROUTES: Rule = error(
+    "channel-with-two-routes",
+    r#"
+Finds: a channel that names more than one of repeater, gateway, simplex, dial and rx.
+Costs: two frequencies for one row, and no way to tell which is meant.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.560 MHz"
+rx = "146.580 MHz"         # channel-with-two-routes
+tx = "off"
+```
+Right: keep one.
+"#,
+);
+
+/// A shift that leads to no frequency.
+pub const SHIFT_LEAVES_RADIO: Rule = error(
+    "shift-leaves-radio",
+    r#"
+Finds: a shift that leads below 1 Hz or above 300 GHz.
+Costs: there is no such frequency.
+
+Wrong:
+```toml
+[[repeater]]
+id = "cold-ridge"
+output = "146.940 MHz"
+input = "-600 MHz"         # shift-leaves-radio
+tone-in = "103.5 Hz"
+tone-out = "off"
+```
+Right: write `input = "-600 kHz"`.
+"#,
+);
+
+/// A time zone nobody knows.
+pub const ZONE_UNKNOWN: Rule = error(
+    "zone-unknown",
+    r"
+Finds: a time zone name that the time zone database does not have.
+Costs: times on duty lists and incident forms would be an hour or a day wrong.
+
+Right: write the zone's full name, as `America/Denver`.
+",
+);
+
+/// Fields wider than their line.
+pub const FORM_LINE_TOO_WIDE: Rule = error(
+    "form-line-too-wide",
+    r#"
+Finds: fields of one line, or columns of one ruled table, whose shares add up to more than twelve twelfths.
+Costs: fields would overlap.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+line = [
+    { field = [
+        { label = "To", share = 8 },
+        { label = "From", share = 8 },   # form-line-too-wide
+    ] },
+]
+```
+Right: make the shares of a line add up to twelve.
+"#,
+);
+
+/// A field of two kinds at once.
+pub const FORM_FIELD_UNCLEAR: Rule = error(
+    "form-field-unclear",
+    r#"
+Finds: a field that asks for two kinds of room at once: lines, ticks, words or columns.
+Costs: nobody can tell what to print.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+line = [
+    { field = [
+        { label = "To", lines = 2, words = 5 },   # form-field-unclear
+    ] },
+]
+```
+Right: keep one of them.
+"#,
+);

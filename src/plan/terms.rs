@@ -1,0 +1,359 @@
+//! Words of the plan format that are not units: modes, sides, services, kinds.
+
+use crate::ground::{Frequency, Id, Refusal, Shift, Width};
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::Deserialize;
+use serde::de::{Deserializer, Error, Visitor};
+use std::borrow::Cow;
+use std::fmt;
+
+/// Declares a closed list of words: reading, printing and schema from one place.
+macro_rules! words_of {
+    ($($(#[$doc:meta])* $name:ident { $($(#[$word_doc:meta])* $variant:ident = $word:literal,)* })*) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Deserialize, JsonSchema)]
+        pub enum $name { $($(#[$word_doc])* #[serde(rename = $word)] $variant,)* }
+
+        impl $name {
+            /// All of them.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
+
+            /// The word as written.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)* }
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(self.word())
+            }
+        }
+    )*};
+}
+
+words_of! {
+    /// How a signal is modulated, in the words that the mode table lists.
+    Mode {
+        /// Frequency modulation, voice.
+        Fm = "FM",
+        /// Amplitude modulation, voice.
+        Am = "AM",
+        /// Single sideband, voice.
+        Ssb = "SSB",
+        /// Morse telegraphy.
+        Cw = "CW",
+        /// Packet and other data on an FM radio.
+        Data = "data",
+        /// TIA-102 digital voice.
+        P25 = "P25",
+        /// ETSI TS 102 361 digital voice.
+        Dmr = "DMR",
+        /// NXDN digital voice.
+        Nxdn = "NXDN",
+        /// M17 digital voice.
+        M17 = "M17",
+    }
+    /// Which sideband.
+    Side {
+        /// Above the dial frequency.
+        Usb = "USB",
+        /// Below the dial frequency.
+        Lsb = "LSB",
+    }
+    /// Radio services; the service table says who may transmit in each.
+    Service {
+        /// 47 CFR Part 97 in the us profile.
+        Amateur = "amateur",
+        /// Family Radio Service.
+        Frs = "frs",
+        /// General Mobile Radio Service.
+        Gmrs = "gmrs",
+        /// Multi-Use Radio Service.
+        Murs = "murs",
+        /// Citizens Band.
+        Cb = "cb",
+        /// Weather broadcasts.
+        Weather = "weather",
+        /// Maritime mobile.
+        Marine = "marine",
+        /// Aeronautical mobile.
+        Aviation = "aviation",
+        /// National interoperability channels.
+        Interop = "interop",
+        /// Public safety and other land mobile.
+        LandMobile = "land-mobile",
+    }
+    /// Whether somebody is at the controls.
+    Control {
+        /// An operator is there.
+        Attended = "attended",
+        /// It works alone.
+        Automatic = "automatic",
+    }
+    /// What a place is.
+    PlaceKind {
+        /// A hospital.
+        Hospital = "hospital",
+        /// An emergency operations centre.
+        OperationsCentre = "operations-centre",
+        /// A shelter.
+        Shelter = "shelter",
+        /// A blood centre.
+        BloodCentre = "blood-centre",
+        /// A repeater site.
+        RepeaterSite = "repeater-site",
+        /// Anything else.
+        Other = "other",
+    }
+    /// For whom a document is made.
+    Each {
+        /// One copy each for every member.
+        Member = "member",
+        /// One for every place.
+        Place = "place",
+        /// One in all.
+        Once = "once",
+    }
+}
+
+/// Declares a type that is read from text by its `parse`.
+macro_rules! read_as_text {
+    ($($type:ident, $what:literal, $example:literal;)*) => {$(
+        impl<'de> Deserialize<'de> for $type {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                struct Reader;
+                impl Visitor<'_> for Reader {
+                    type Value = $type;
+                    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                        f.write_str($what)
+                    }
+                    fn visit_str<E: Error>(self, text: &str) -> Result<$type, E> {
+                        $type::parse(text).map_err(E::custom)
+                    }
+                    fn visit_i64<E: Error>(self, number: i64) -> Result<$type, E> {
+                        Err(E::custom($type::refuse_number(&number.to_string())))
+                    }
+                    fn visit_f64<E: Error>(self, number: f64) -> Result<$type, E> {
+                        Err(E::custom($type::refuse_number(&number.to_string())))
+                    }
+                }
+                deserializer.deserialize_any(Reader)
+            }
+        }
+        impl JsonSchema for $type {
+            fn schema_name() -> Cow<'static, str> {
+                stringify!($type).into()
+            }
+            fn json_schema(_: &mut SchemaGenerator) -> Schema {
+                json_schema!({ "type": "string", "description": $what, "examples": [$example] })
+            }
+        }
+    )*};
+}
+
+read_as_text! {
+    RepeaterInput, "a shift or a frequency", "-600 kHz";
+    Transmit, "a frequency, or off", "off";
+    WidthWord, "wide, narrow or a width", "narrow";
+    Range, "two frequencies with `to` between them", "144 MHz to 148 MHz";
+    WaiverSubject, "a record as kind/id", "channel/cmd";
+    LocalTime, "a day and time in the plan's time zone", "2026-12-05 06:00";
+}
+
+/// What a repeater receives, as its owner states it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum RepeaterInput {
+    /// From the output.
+    Shift(Shift),
+    /// Itself.
+    Frequency(Frequency),
+}
+
+impl RepeaterInput {
+    /// Reads a shift (with a sign) or a frequency (without).
+    ///
+    /// # Errors
+    /// When it is neither.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        if text.trim().starts_with(['+', '-', '\u{2212}', '0']) {
+            return Shift::parse(text).map(Self::Shift);
+        }
+        Frequency::parse(text)
+            .map(Self::Frequency)
+            .map_err(|refusal| refusal.help("write a shift as \"-600 kHz\" or a frequency as \"146.340 MHz\""))
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("{written} has no unit"))
+            .help("write a shift as \"-600 kHz\" or a frequency as \"146.340 MHz\"")
+            .bare_number()
+    }
+}
+
+/// What a radio sends.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Transmit {
+    /// Nothing: listen only.
+    Off,
+    /// This.
+    On(Frequency),
+}
+
+impl Transmit {
+    /// Reads a frequency or `off`.
+    ///
+    /// # Errors
+    /// When it is neither.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        if text.trim() == "off" { Ok(Self::Off) } else { Frequency::parse(text).map(Self::On) }
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Frequency::refuse_number(written)
+    }
+}
+
+/// How wide a signal is, as written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum WidthWord {
+    /// The mode's wide form.
+    Wide,
+    /// The mode's narrow form.
+    Narrow,
+    /// This width.
+    Exact(Width),
+}
+
+impl WidthWord {
+    /// Reads `wide`, `narrow` or a width.
+    ///
+    /// # Errors
+    /// When it is none of these.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        match text.trim() {
+            "wide" => Ok(Self::Wide),
+            "narrow" => Ok(Self::Narrow),
+            other => Width::parse(other).map(Self::Exact),
+        }
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("{written} has no unit"))
+            .help(format!("write wide, narrow or \"{written} kHz\""))
+            .bare_number()
+    }
+}
+
+/// A stretch of frequencies, both ends included.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Range {
+    /// Lower end.
+    pub low: Frequency,
+    /// Upper end.
+    pub high: Frequency,
+}
+
+impl Range {
+    /// Reads `"144 MHz to 148 MHz"`.
+    ///
+    /// # Errors
+    /// When an end is no frequency or the ends are swapped.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" is not a stretch of frequencies"))
+                .help("write it as \"144 MHz to 148 MHz\"")
+        };
+        let (low, high) = text.split_once(" to ").ok_or_else(refuse)?;
+        let (low, high) = (Frequency::parse(low)?, Frequency::parse(high)?);
+        if low > high {
+            return Err(
+                Refusal::new(format!("\"{text}\" ends below its start")).help(format!("write \"{high} to {low}\""))
+            );
+        }
+        Ok(Self { low, high })
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("the number {written} stands where a stretch of frequencies is wanted"))
+            .help("write \"144 MHz to 148 MHz\"")
+    }
+
+    /// Whether `low` to `high` lies inside.
+    #[must_use]
+    pub fn holds(&self, low: Frequency, high: Frequency) -> bool {
+        self.low <= low && high <= self.high
+    }
+}
+
+impl fmt::Display for Range {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} to {}", self.low, self.high)
+    }
+}
+
+/// A record that a waiver names: `channel/cmd`, or `plan` and `edition`, which have no id.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct WaiverSubject {
+    /// As findings write it.
+    pub text: String,
+}
+
+impl WaiverSubject {
+    /// Reads `kind/id`.
+    ///
+    /// # Errors
+    /// When the part after the slash is no id.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let trimmed = text.trim();
+        let is_subject =
+            trimmed.split_once('/').is_some_and(|(kind, id)| Id::parse(kind).is_ok() && Id::parse(id).is_ok());
+        if is_subject {
+            return Ok(Self { text: trimmed.to_owned() });
+        }
+        Err(Refusal::new(format!("\"{trimmed}\" is not a record"))
+            .help("write it as the finding does: \"channel/cmd\""))
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("the number {written} stands where a record is wanted"))
+            .help("write it as \"channel/cmd\"")
+    }
+}
+
+/// A day and time of day in the plan's time zone, to the minute.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct LocalTime(chrono::NaiveDateTime);
+
+impl LocalTime {
+    /// Reads `"2026-12-05 06:00"`, or TOML's own `2026-12-05T06:00:00`.
+    ///
+    /// # Errors
+    /// When it is neither.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let formats = ["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M"];
+        let time = formats.iter().find_map(|format| chrono::NaiveDateTime::parse_from_str(text.trim(), format).ok());
+        time.map(Self).ok_or_else(|| {
+            Refusal::new(format!("\"{text}\" is not a day and time"))
+                .help("write it as \"2026-12-05 06:00\", local time")
+        })
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("the number {written} stands where a time is wanted"))
+            .help("write it as \"2026-12-05 06:00\"")
+    }
+
+    /// The local time.
+    #[must_use]
+    pub const fn as_naive(self) -> chrono::NaiveDateTime {
+        self.0
+    }
+}
+
+impl fmt::Display for LocalTime {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0.format("%Y-%m-%d %H:%M"))
+    }
+}
