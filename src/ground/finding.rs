@@ -137,6 +137,11 @@ impl Findings {
         self.list.iter_mut()
     }
 
+    /// Keeps the findings for which `is_kept` holds.
+    pub fn retain(&mut self, is_kept: impl FnMut(&Finding) -> bool) {
+        self.list.retain(is_kept);
+    }
+
     /// Sorts by file name, place, rule name and message, and drops exact repeats.
     pub fn sort(&mut self, files: &super::Files) {
         let name = |span: Span| files.get(span.file).map_or("", |file| file.name.as_str());

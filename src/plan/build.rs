@@ -8,7 +8,7 @@ use super::rules::{DUPLICATE_ID, NO_PLAN_TABLE, REPEATED_TABLE};
 use super::written::{WrittenHead, WrittenPlan};
 use super::{mean_forms, mean_people, mean_radio};
 use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
-use crate::source::{self, Key, Node, Record, Records, UNKNOWN_RECORD, Value};
+use crate::source::{self, Key, MISSING_KEY, Node, Record, Records, UNKNOWN_KEY, UNKNOWN_RECORD, Value};
 use serde::de::DeserializeOwned;
 
 /// The kinds of records a plan may hold, as written at the top of a file.
@@ -23,9 +23,12 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     let mut list = std::mem::take(&mut records.list);
     list.extend(roster(world, &list, records, found));
     let mut plan = Plan::default();
+    let mut own = Findings::default();
     for record in &list {
-        take(&mut plan, record, found);
+        take(&mut plan, record, &mut own);
     }
+    own.retain(|finding| !is_wake(finding, records));
+    found.append(own);
     plan.duties.sort_by(|a, b| {
         (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
     });
@@ -35,6 +38,12 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     links::resolve(&mut plan, records.is_cut, found);
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     plan
+}
+
+/// Whether a finding only says what a syntax fault in its file swallowed.
+fn is_wake(finding: &Finding, records: &Records) -> bool {
+    let follows = [&MISSING_KEY, &UNKNOWN_KEY, &UNKNOWN_RECORD].contains(&finding.rule);
+    follows && records.torn.contains(&finding.span.file)
 }
 
 /// The forms that come with the program, for a plan that names them and for `form` without a plan.

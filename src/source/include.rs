@@ -30,8 +30,10 @@ pub struct Records {
     pub files: Files,
     /// The records, file by file.
     pub list: Vec<Record>,
-    /// A syntax fault hides records: what only follows from that is held back.
+    /// A file could not be read to its end: what only follows from that is held back.
     pub is_cut: bool,
+    /// The files with syntax faults, in which keys and records may have been swallowed.
+    pub torn: Vec<FileId>,
 }
 
 /// Reads a plan from its root file.
@@ -75,7 +77,10 @@ impl Reader<'_> {
         let before = self.found.len();
         let id = self.records.files.add(name, text.as_str());
         let root = super::parse(id, &text, self.found);
-        self.records.is_cut |= self.found.iter().skip(before).any(|finding| *finding.rule == SYNTAX);
+        if self.found.iter().skip(before).any(|finding| *finding.rule == SYNTAX) {
+            self.records.is_cut = true;
+            self.records.torn.push(id);
+        }
         let Value::Table(entries) = root.value else { return Ok(()) };
         let mut patterns = Vec::new();
         for (kind, node) in entries {

@@ -1,0 +1,41 @@
+//! A plan's folder in memory.
+
+use fieldsheaf::ground::{Failure, ReadFault, World};
+use std::collections::BTreeMap;
+
+/// Files by name. Today is always 2026-11-25.
+#[derive(Clone, Default)]
+pub struct Shelf {
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Shelf {
+    /// An empty folder.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// With one more file.
+    #[must_use]
+    pub fn with(mut self, name: &str, bytes: impl Into<Vec<u8>>) -> Self {
+        self.files.insert(name.to_owned(), bytes.into());
+        self
+    }
+}
+
+impl World for Shelf {
+    fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault> {
+        let bytes = self.files.get(path).ok_or(ReadFault::Missing)?;
+        let size = bytes.len() as u64;
+        if size > limit { Err(ReadFault::TooLarge(size)) } else { Ok(bytes.clone()) }
+    }
+
+    fn list(&self) -> Result<Vec<String>, Failure> {
+        Ok(self.files.keys().cloned().collect())
+    }
+
+    fn today(&self) -> chrono::NaiveDate {
+        chrono::NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
+    }
+}
