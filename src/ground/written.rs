@@ -67,6 +67,7 @@ written_as_text! {
     Gain, Gain::parse, |n| without_unit(n, "dBi"), "Gain", "decibels", "2.15 dBi";
     Height, Height::parse, |n| without_unit(n, "m"), "Height", "a height with its unit", "18 m";
     Length, Length::parse, |n| without_unit(n, "mm"), "Length", "a length on paper", "5 mm";
+    super::Stretch, super::Stretch::parse, text_wanted, "Stretch", "two frequencies with `to` between them", "144 MHz to 148 MHz";
     Tone, Tone::parse, Tone::refuse_number, "Tone", "a tone, an access code, carrier, off or unknown", "103.5 Hz";
     Position, Position::parse, text_wanted, "Position", "degrees or a grid reference", "47.1234, -109.4321";
     CallSign, CallSign::parse, text_wanted, "CallSign", "a call sign", "WZ7QRA";

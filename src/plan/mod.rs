@@ -21,4 +21,4 @@ pub use model::{
 };
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
-pub use terms::{Control, Each, LocalTime, Mode, PlaceKind, Range, Service, Side, Transmit, WaiverSubject, WidthWord};
+pub use terms::{Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Transmit, WaiverSubject, WidthWord};

@@ -3,12 +3,10 @@
 //! A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 use super::register::{Record, Register};
-use super::terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, Range, Service, Side, Transmit, WaiverSubject, WidthWord,
-};
+use super::terms::{Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Transmit, WaiverSubject, WidthWord};
 use crate::ground::{
     At, Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Private, Shift, Span, Speed,
-    Tone, Words,
+    Stretch, Tone, Words,
 };
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -398,7 +396,7 @@ pub struct Radio {
     /// Name in the team.
     pub name: At<Words>,
     /// Stretches it transmits on.
-    pub covers: Vec<At<Range>>,
+    pub covers: Vec<At<Stretch>>,
     /// Modes it has.
     pub modes: Vec<At<Mode>>,
     /// Highest power.

@@ -157,7 +157,6 @@ read_as_text! {
     RepeaterInput, "a shift or a frequency", "-600 kHz";
     Transmit, "a frequency, or off", "off";
     WidthWord, "wide, narrow or a width", "narrow";
-    Range, "two frequencies with `to` between them", "144 MHz to 148 MHz";
     WaiverSubject, "a record as kind/id", "channel/cmd";
     LocalTime, "a day and time in the plan's time zone", "2026-12-05 06:00";
 }
@@ -243,53 +242,6 @@ impl WidthWord {
         Refusal::new(format!("{written} has no unit"))
             .help(format!("write wide, narrow or \"{written} kHz\""))
             .bare_number()
-    }
-}
-
-/// A stretch of frequencies, both ends included.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub struct Range {
-    /// Lower end.
-    pub low: Frequency,
-    /// Upper end.
-    pub high: Frequency,
-}
-
-impl Range {
-    /// Reads `"144 MHz to 148 MHz"`.
-    ///
-    /// # Errors
-    /// When an end is no frequency or the ends are swapped.
-    pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || {
-            Refusal::new(format!("\"{text}\" is not a stretch of frequencies"))
-                .help("write it as \"144 MHz to 148 MHz\"")
-        };
-        let (low, high) = text.split_once(" to ").ok_or_else(refuse)?;
-        let (low, high) = (Frequency::parse(low)?, Frequency::parse(high)?);
-        if low > high {
-            return Err(
-                Refusal::new(format!("\"{text}\" ends below its start")).help(format!("write \"{high} to {low}\""))
-            );
-        }
-        Ok(Self { low, high })
-    }
-
-    fn refuse_number(written: &str) -> Refusal {
-        Refusal::new(format!("the number {written} stands where a stretch of frequencies is wanted"))
-            .help("write \"144 MHz to 148 MHz\"")
-    }
-
-    /// Whether `low` to `high` lies inside.
-    #[must_use]
-    pub fn holds(&self, low: Frequency, high: Frequency) -> bool {
-        self.low <= low && high <= self.high
-    }
-}
-
-impl fmt::Display for Range {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} to {}", self.low, self.high)
     }
 }
 

@@ -3,7 +3,7 @@
 //! Every field is optional here: what must be there is asked when the record is understood, so that a missing key never hides a wrong one.
 
 use crate::ground::{
-    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Tone, Words,
+    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tone, Words,
 };
 use crate::source::Cell;
 use schemars::JsonSchema;
@@ -11,7 +11,7 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 
 use super::terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, Range, RepeaterInput, Service, Side, Transmit, WaiverSubject, WidthWord,
+    Control, Each, LocalTime, Mode, PlaceKind, RepeaterInput, Service, Side, Transmit, WaiverSubject, WidthWord,
 };
 
 /// A field: absent, refused, or a value with its place.
@@ -327,7 +327,7 @@ written_records! {
         /// Name in the team.
         name: Words,
         /// Stretches it transmits on, as "144 MHz to 148 MHz".
-        covers: Vec<Cell<Range>>,
+        covers: Vec<Cell<Stretch>>,
         /// Modes it has.
         modes: Vec<Cell<Mode>>,
         /// Its highest power.

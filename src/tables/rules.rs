@@ -1,0 +1,21 @@
+//! What can be wrong with a table.
+
+use crate::ground::{Rule, Severity};
+
+/// The rules of this floor.
+pub const RULES: &[&Rule] = &[&TABLE_ROW_UNSOURCED];
+
+/// A row that does not say where it is from.
+pub const TABLE_ROW_UNSOURCED: Rule = Rule {
+    name: "table-row-unsourced",
+    severity: Severity::Error,
+    waivable: false,
+    source: "this program's own format",
+    since: "0.1.0",
+    doc: r"
+Finds: a row of a table (a band, a privilege, a tone list) without its source or its confidence.
+Costs: a finding that rests on it could not be argued with.
+
+Right: add `source` and `confidence` (read, second-hand, memory or computed) to the row.
+",
+};
