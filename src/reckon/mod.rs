@@ -1,1 +1,9 @@
-//! reckon
+//! Pure formulas: what an emission occupies, who may send it.
+
+mod emission;
+mod may_send;
+mod occupied;
+
+pub use emission::{Emission, carson, notation};
+pub use may_send::{Refused, lawful_stretch, least_class, may_send, mode_words};
+pub use occupied::{emission_of, occupied, occupied_by};

@@ -1,0 +1,120 @@
+//! Whether a licence class may be the control operator of a signal, by the rows of a profile.
+//!
+//! Amateur service only. Privileges are those of the control operator (47 CFR 97.105, 97.115).
+
+use super::{Emission, emission_of, occupied};
+use crate::ground::{Frequency, Shift, Stretch};
+use crate::plan::{Channel, Side, Signal};
+use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, Profile, Tables};
+
+/// Why a class may not send.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Refused {
+    /// In words that follow a frequency: "is outside what a Technician may use".
+    pub reason: String,
+    /// The row relied on; none where no row says anything of the stretch.
+    pub cite: Option<Cite>,
+}
+
+impl Refused {
+    fn new(reason: impl Into<String>, cite: Option<&Cite>) -> Self {
+        Self { reason: reason.into(), cite: cite.cloned() }
+    }
+}
+
+/// What a signal occupies as the law counts it: on a channel that the law names by its centre (60 m), around that centre.
+#[must_use]
+pub fn lawful_stretch(
+    profile: &Profile,
+    dial: Frequency,
+    emission: &Emission,
+    side: Option<Side>,
+    audio: Option<Frequency>,
+) -> Option<Stretch> {
+    // 47 CFR 97.303(h): the dial of a suppressed-carrier emission is set 1.5 kHz below the channel's centre (second-hand).
+    let to_centre = match side {
+        Some(Side::Usb) => 1500,
+        Some(Side::Lsb) => -1500,
+        None => 0,
+    };
+    let centre = dial.moved(Shift::hertz(to_centre));
+    let is_named = |frequency: Frequency| profile.privileges.iter().any(|row| row.centre == Some(frequency));
+    match centre {
+        Some(centre) if audio.is_none() && is_named(centre) => occupied(centre, emission, None, None),
+        _ => occupied(dial, emission, side, audio),
+    }
+}
+
+/// Whether `class` may send `signal` with the radio dialled to `dial`.
+///
+/// # Errors
+/// Why not, with the row relied on.
+pub fn may_send(
+    tables: &Tables,
+    profile: &Profile,
+    class: &Class,
+    dial: Frequency,
+    signal: &Signal,
+    side: Option<Side>,
+) -> Result<(), Refused> {
+    let unclear = |what: String| Refused::new(what, None);
+    let emission = emission_of(signal, &tables.modes).map_err(|refusal| unclear(refusal.what))?;
+    let is_carrier = emission.symbols().starts_with("A1");
+    let side = side.filter(|_| !is_carrier);
+    let audio = signal.audio.map(|audio| audio.value);
+    let stretch =
+        lawful_stretch(profile, dial, &emission, side, audio).ok_or_else(|| unclear("leaves all radio".to_owned()))?;
+    holds_privilege(profile, class, &stretch)?;
+    let kind = emission.emission_type();
+    if kind == EmissionType::Cw {
+        return Ok(());
+    }
+    let allowing = |row: &&EmissionRow| row.types.contains(&kind) && is_row_for(row, class, &emission);
+    if Stretch::are_covering(profile.emissions.iter().filter(allowing).map(|row| row.edges), &stretch) {
+        return Ok(());
+    }
+    let near = profile.emissions.iter().find(|row| row.edges.overlaps(&stretch));
+    Err(Refused::new(format!("is not open to {} sent by a {}", kind.word(), class.name), near.map(|row| &row.cite)))
+}
+
+fn holds_privilege(profile: &Profile, class: &Class, stretch: &Stretch) -> Result<(), Refused> {
+    let rows = || profile.privileges.iter().filter(|row| row.classes.contains(&class.id));
+    if Stretch::are_covering(rows().map(|row| row.edges), stretch) {
+        return Ok(());
+    }
+    let near = rows().find(|row| row.edges.overlaps(stretch));
+    let any = profile.privileges.iter().find(|row| row.edges.overlaps(stretch));
+    let (reason, cite) = match near {
+        Some(row) => (format!("reaches past what a {} may use, {}", class.name, row.edges), Some(&row.cite)),
+        None => (format!("is outside what a {} may use", class.name), any.map(|row| &row.cite)),
+    };
+    Err(Refused::new(reason, cite))
+}
+
+fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
+    let is_limited = row.ssb_only_for.contains(&class.id) && !emission.is_ssb_phone();
+    !row.not_for.contains(&class.id) && !is_limited
+}
+
+/// The lowest class that may send on a channel; none when no class may, or when it is listened to alone.
+#[must_use]
+pub fn least_class<'a>(tables: &Tables, profile: &'a Profile, channel: &Channel) -> Option<&'a Class> {
+    let send = channel.send?;
+    profile
+        .classes
+        .iter()
+        .find(|class| may_send(tables, profile, class, send.value, &channel.signal, channel.side()).is_ok())
+}
+
+/// The mode table's form of a signal, for its printed words.
+#[must_use]
+pub fn mode_words(signal: &Signal, modes: &Modes) -> String {
+    use crate::plan::WidthWord;
+    let is_narrow = signal.width.value == WidthWord::Narrow;
+    let words =
+        modes.form(signal.mode.word(), is_narrow).map_or_else(|| signal.mode.to_string(), |form| form.words.clone());
+    match signal.width.value {
+        WidthWord::Exact(width) => format!("{} {width}", signal.mode.value),
+        WidthWord::Wide | WidthWord::Narrow => words,
+    }
+}
