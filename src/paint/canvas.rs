@@ -1,0 +1,227 @@
+//! Marks -> one content stream. Flips the vertical axis; nobody else does.
+
+use super::bug::Bug;
+use super::fonts::{Cut, Cuts, resource_name};
+use crate::ground::Length;
+use crate::typeset::mark::{Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
+use pdf_writer::{Content, Name, Str, TextStr};
+
+/// A content stream under construction, as high as its page or panel.
+pub(super) struct Canvas<'a> {
+    content: Content,
+    cuts: &'a Cuts,
+    height: Length,
+    ink: Ink,
+}
+
+/// What the reader of the stream has set at this point.
+#[derive(Clone, Copy)]
+struct Ink {
+    black: u8,
+    thickness: Length,
+    dash: Option<(Length, Length)>,
+}
+
+/// The state at the start of every stream (ISO 32000-1, table 52): black, 1 pt, no dashes.
+const FRESH: Ink = Ink { black: 100, thickness: Length::pt(1), dash: None };
+
+impl<'a> Canvas<'a> {
+    /// An empty stream of this height.
+    pub fn new(height: Length, cuts: &'a Cuts) -> Self {
+        Self { content: Content::new(), cuts, height, ink: FRESH }
+    }
+
+    /// The bytes of the stream.
+    pub fn finish(self) -> Vec<u8> {
+        self.content.finish().into_vec()
+    }
+
+    /// Draws marks in order.
+    pub fn marks(&mut self, marks: &[Mark]) -> Result<(), Bug> {
+        for mark in marks {
+            match mark {
+                Mark::Glyphs(run) => self.glyphs(run)?,
+                Mark::Line(line) => self.line(line),
+                Mark::Fill(fill) => self.fill(fill),
+                Mark::Outline(outline) => self.outline(outline),
+                Mark::Modules(modules) => self.modules(modules),
+            }
+        }
+        Ok(())
+    }
+
+    /// Draws inside another frame of the given height and puts everything back.
+    pub fn framed<T>(&mut self, frame: [f32; 6], height: Length, draw: impl FnOnce(&mut Self) -> T) -> T {
+        let (outer_height, outer_ink) = (self.height, self.ink);
+        self.content.save_state();
+        self.content.transform(frame);
+        (self.height, self.ink) = (height, FRESH);
+        let done = draw(self);
+        self.content.restore_state();
+        (self.height, self.ink) = (outer_height, outer_ink);
+        done
+    }
+
+    /// Draws a form of the resources.
+    pub fn form(&mut self, name: &str) {
+        self.content.x_object(Name(name.as_bytes()));
+    }
+
+    fn up(&self, y: Length) -> f32 {
+        pt(self.height - y)
+    }
+
+    fn set_black(&mut self, black: u8) {
+        if self.ink.black != black {
+            self.content.set_fill_gray(f32::from(100_u8.saturating_sub(black)) / 100.0);
+            self.ink.black = black;
+        }
+    }
+
+    fn line(&mut self, line: &Line) {
+        if self.ink.thickness != line.thickness {
+            self.content.set_line_width(pt(line.thickness));
+            self.ink.thickness = line.thickness;
+        }
+        if self.ink.dash != line.dash {
+            let lengths = line.dash.map_or_else(Vec::new, |(on, off)| vec![pt(on), pt(off)]);
+            self.content.set_dash_pattern(lengths, 0.0);
+            self.ink.dash = line.dash;
+        }
+        self.content.move_to(pt(line.from.x), self.up(line.from.y));
+        self.content.line_to(pt(line.to.x), self.up(line.to.y));
+        self.content.stroke();
+    }
+
+    fn fill(&mut self, fill: &Fill) {
+        self.set_black(fill.black);
+        self.rectangle(fill.area.left, fill.area.top, fill.area.right, fill.area.bottom);
+        self.content.fill_nonzero();
+    }
+
+    /// Edges are rounded, not sizes, so that neighbours meet without a gap.
+    fn rectangle(&mut self, left: Length, top: Length, right: Length, bottom: Length) {
+        let (x, y) = (pt(left), self.up(bottom));
+        self.content.rect(x, y, rounded(pt(right) - x), rounded(self.up(top) - y));
+    }
+
+    fn outline(&mut self, outline: &Outline) {
+        let Some((first, others)) = outline.corners.split_first() else { return };
+        self.set_black(outline.black);
+        self.content.move_to(pt(first.x), self.up(first.y));
+        for corner in others {
+            self.content.line_to(pt(corner.x), self.up(corner.y));
+        }
+        self.content.close_path();
+        self.content.fill_nonzero();
+    }
+
+    /// One path for the whole symbol, so that no renderer draws seams between modules.
+    fn modules(&mut self, modules: &Modules) {
+        if modules.side == 0 || !modules.dark.contains(&true) {
+            return;
+        }
+        self.set_black(100);
+        let mut span = self.content.begin_marked_content_with_properties(Name(b"Span"));
+        span.properties().pair(Name(b"Alt"), TextStr(&modules.payload));
+        drop(span);
+        let mut top = modules.at.y;
+        for row in modules.dark.chunks(modules.side) {
+            let mut left = modules.at.x;
+            for run in row.chunk_by(|a, b| a == b) {
+                let right = left + modules.module * i64::try_from(run.len()).unwrap_or(0);
+                if run.first() == Some(&true) {
+                    self.rectangle(left, top, right, top + modules.module);
+                }
+                left = right;
+            }
+            top += modules.module;
+        }
+        self.content.fill_nonzero();
+        self.content.end_marked_content();
+    }
+
+    fn glyphs(&mut self, run: &Glyphs) -> Result<(), Bug> {
+        if run.glyphs.is_empty() {
+            return Ok(());
+        }
+        let cut = self.cuts.get(run.face).ok_or_else(|| Bug::new("a face was not gathered before painting"))?;
+        let pieces = pieces(run, cut)?;
+        self.set_black(100);
+        let is_spelled = !cut.reads(run);
+        if is_spelled {
+            let mut span = self.content.begin_marked_content_with_properties(Name(b"Span"));
+            span.properties().actual_text(TextStr(&run.text));
+        }
+        self.content.begin_text();
+        self.content.set_font(Name(resource_name(run.face).as_bytes()), pt(run.size));
+        let Point { x, y } = run.at;
+        self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, pt(x), self.up(y)]);
+        self.show(&pieces, cut, run.size);
+        self.content.end_text();
+        if is_spelled {
+            self.content.end_marked_content();
+        }
+        Ok(())
+    }
+
+    fn show(&mut self, pieces: &[Piece], cut: &Cut, size: Length) {
+        let mut rise = 0;
+        for level in pieces.chunk_by(|a, b| a.rise == b.rise) {
+            let wanted = level.first().map_or(0, |piece| piece.rise);
+            if wanted != rise {
+                self.content.set_rise(rounded(cut.thousandths(wanted) / 1000.0 * pt(size)));
+                rise = wanted;
+            }
+            let mut shown = self.content.show_positioned();
+            let mut items = shown.items();
+            for piece in level {
+                if piece.back != 0 {
+                    items.adjust(rounded(cut.thousandths(piece.back)));
+                }
+                items.show(Str(&piece.codes));
+            }
+        }
+        if rise != 0 {
+            self.content.set_rise(0.0);
+        }
+    }
+}
+
+/// Codes that follow each other at their declared advances.
+struct Piece {
+    /// How far the pen first goes back, in font units.
+    back: i32,
+    /// How far above the baseline, in font units.
+    rise: i32,
+    /// Two bytes a glyph.
+    codes: Vec<u8>,
+}
+
+fn pieces(run: &Glyphs, cut: &Cut) -> Result<Vec<Piece>, Bug> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut back = 0;
+    for glyph in &run.glyphs {
+        let Glyph { id, advance, dx, dy, .. } = *glyph;
+        let code = cut.code(id).ok_or_else(|| Bug::new("a glyph was not gathered before painting"))?;
+        back -= dx;
+        match pieces.last_mut() {
+            Some(piece) if back == 0 && piece.rise == dy => piece.codes.extend(code.to_be_bytes()),
+            _ => pieces.push(Piece { back, rise: dy, codes: code.to_be_bytes().to_vec() }),
+        }
+        back = cut.advance(id) + dx - advance;
+    }
+    Ok(pieces)
+}
+
+/// A length in points, rounded to 1/1000 pt: finer than any printer, and the same text on every machine.
+#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "paper stays below 2^24 thousandths")]
+pub(super) fn pt(length: Length) -> f32 {
+    let thousandths = (length.as_grains().saturating_mul(1000).saturating_add(1270)).div_euclid(2540);
+    (thousandths as f64 / 1000.0) as f32
+}
+
+/// Rounded to 1/1000, after a difference of two rounded numbers.
+fn rounded(value: f32) -> f32 {
+    (value * 1000.0).round() / 1000.0
+}

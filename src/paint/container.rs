@@ -1,0 +1,148 @@
+//! The document around the pages: printpdf makes it, we fill its pages and finish its catalogue.
+
+use super::bug::Bug;
+use super::canvas::pt;
+use crate::impose::sheet::{Duplex, Job};
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
+use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect, to_lopdf_doc};
+use sha2::{Digest, Sha256};
+use std::io::Write;
+
+/// A document with empty pages of the right size. Any warning of the library is our mistake.
+pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
+    let mut container = PdfDocument::new(&job.title);
+    container.pages = job
+        .pages
+        .iter()
+        .map(|page| {
+            let size = Rect::from_wh(Pt(pt(page.size.width)), Pt(pt(page.size.height)));
+            PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops: Vec::new() }
+        })
+        .collect();
+    let options = PdfSaveOptions { image_optimization: None, ..PdfSaveOptions::default() };
+    let mut warnings = Vec::new();
+    let document = to_lopdf_doc(&container, &options, &mut warnings);
+    match warnings.first() {
+        Some(warning) => Err(Bug::new(format!("the PDF library warned: {}", warning.msg))),
+        None => Ok(document),
+    }
+}
+
+/// A stream deflated now, so that raw pages never pile up in memory.
+pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Result<Stream, Bug> {
+    let refuse = |fault: std::io::Error| Bug::new(format!("a stream cannot be deflated: {fault}"));
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
+    encoder.write_all(bytes).map_err(refuse)?;
+    dictionary.set("Filter", "FlateDecode");
+    Ok(Stream::new(dictionary, encoder.finish().map_err(refuse)?).with_compression(false))
+}
+
+/// Gives a page its content and the shared resources.
+pub(super) fn fill_page(
+    document: &mut Document,
+    page: ObjectId,
+    content: Stream,
+    resources: ObjectId,
+) -> Result<(), Bug> {
+    let content = document.add_object(content);
+    let page = document.get_dictionary_mut(page).map_err(|fault| Bug::new(format!("a page is missing: {fault}")))?;
+    page.set("Contents", content);
+    page.set("Resources", resources);
+    page.remove(b"Annots");
+    Ok(())
+}
+
+/// Writes catalogue, information and identity, and gives the bytes.
+pub(super) fn finish(mut document: Document, job: &Job, pages: &[ObjectId]) -> Result<Vec<u8>, Bug> {
+    let outlines = outlines(&mut document, job, pages);
+    let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
+    let catalogue = document.catalog_mut().map_err(lost)?;
+    catalogue.set("Lang", Object::string_literal(job.language));
+    catalogue.set("ViewerPreferences", viewer_preferences(job.duplex));
+    catalogue.set("PageLayout", "SinglePage");
+    if let Some(outlines) = outlines {
+        catalogue.set("Outlines", outlines);
+    }
+    // No dates: the same plan gives the same bytes next year.
+    let information = document.add_object(dictionary! {
+        "Title" => text_string(&job.title),
+        "Creator" => Object::string_literal("fieldsheaf"),
+    });
+    document.trailer.set("Info", information);
+    document.version = "1.7".to_owned();
+    document.prune_objects();
+    document.renumber_objects();
+    identified(document)
+}
+
+/// The file identifier is a hash of the file with an empty one.
+fn identified(mut document: Document) -> Result<Vec<u8>, Bug> {
+    let identity = |bytes: &[u8]| {
+        let half = Object::String(bytes.to_vec(), StringFormat::Hexadecimal);
+        Object::Array(vec![half.clone(), half])
+    };
+    document.trailer.set("ID", identity(&[0; 16]));
+    let hash = Sha256::digest(saved(&mut document)?);
+    document.trailer.set("ID", identity(hash.get(..16).unwrap_or_default()));
+    saved(&mut document)
+}
+
+fn saved(document: &mut Document) -> Result<Vec<u8>, Bug> {
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).map_err(|fault| Bug::new(format!("the PDF cannot be written: {fault}")))?;
+    Ok(bytes)
+}
+
+fn viewer_preferences(duplex: Duplex) -> Dictionary {
+    let turn = match duplex {
+        Duplex::Simplex => "Simplex",
+        Duplex::LongEdge => "DuplexFlipLongEdge",
+        Duplex::ShortEdge => "DuplexFlipShortEdge",
+    };
+    dictionary! { "PrintScaling" => "None", "Duplex" => turn, "DisplayDocTitle" => true }
+}
+
+/// Titles with their page: one entry a panel, copies of a title on one page named once.
+fn titles(job: &Job) -> Vec<(&str, usize)> {
+    let mut titles: Vec<(&str, usize)> = Vec::new();
+    for (number, page) in job.pages.iter().enumerate() {
+        for panel in page.placed.iter().filter_map(|placed| job.panels.get(placed.panel)) {
+            let entry = (panel.title.as_str(), number);
+            if !panel.title.is_empty() && !titles.contains(&entry) {
+                titles.push(entry);
+            }
+        }
+    }
+    titles
+}
+
+/// A flat outline, in page order. None for a document of a single title.
+fn outlines(document: &mut Document, job: &Job, pages: &[ObjectId]) -> Option<ObjectId> {
+    let titles = titles(job);
+    if titles.len() < 2 {
+        return None;
+    }
+    let root = document.new_object_id();
+    let items: Vec<ObjectId> = titles.iter().map(|_| document.new_object_id()).collect();
+    for (index, (title, page)) in titles.iter().enumerate() {
+        let target = Object::Reference(*pages.get(*page)?);
+        let mut item = dictionary! {
+            "Title" => text_string(title),
+            "Parent" => root,
+            "Dest" => vec![target, "Fit".into()],
+        };
+        if let Some(before) = index.checked_sub(1).and_then(|n| items.get(n)) {
+            item.set("Prev", *before);
+        }
+        if let Some(after) = items.get(index + 1) {
+            item.set("Next", *after);
+        }
+        document.set_object(*items.get(index)?, item);
+    }
+    let count = i64::try_from(items.len()).ok()?;
+    let (first, last) = (*items.first()?, *items.last()?);
+    document.set_object(root, dictionary! { "Type" => "Outlines", "Count" => count, "First" => first, "Last" => last });
+    Some(root)
+}
