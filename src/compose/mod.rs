@@ -1,3 +1,22 @@
-//! A view and a document kind -> a tree of blocks.
+//! A view and a document kind -> blocks. Knows no millimetres.
+//!
+//! A document kind is one file here and one line in [`KINDS`].
 
 pub mod block;
+
+mod channel_card;
+mod channel_list;
+mod channel_words;
+mod foot;
+mod form;
+mod kind;
+mod rules;
+mod task;
+#[cfg(test)]
+mod tests;
+
+pub use foot::{foot, once};
+pub use form::blank_form;
+pub use kind::{Frozen, KINDS, Kind, Order};
+pub use rules::RULES;
+pub use task::{Task, document, shared_document, tasks};

@@ -1,0 +1,117 @@
+//! The only thing that a document may see.
+
+use super::CheckedPlan;
+use crate::ground::{Audience, Id, Pass, Private};
+use crate::plan::{Member, Place, Plan};
+use crate::tables::Profile;
+
+/// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
+pub struct View<'a> {
+    checked: &'a CheckedPlan,
+    audience: Audience,
+    holder: Option<Holder<'a>>,
+    pass: Pass,
+}
+
+/// For whom a sheet is made.
+#[derive(Clone, Copy)]
+pub enum Holder<'a> {
+    /// A person.
+    Member(&'a Member),
+    /// A place where it stays.
+    Place(&'a Place),
+}
+
+impl Holder<'_> {
+    /// The holder's id.
+    #[must_use]
+    pub const fn id(&self) -> &Id {
+        match self {
+            Self::Member(member) => &member.id.value,
+            Self::Place(place) => &place.id.value,
+        }
+    }
+}
+
+/// The plan as `audience` may see it.
+#[must_use]
+pub fn view(checked: &CheckedPlan, audience: Audience) -> View<'_> {
+    let pass = Pass::for_audience(audience.clone());
+    View { checked, audience, holder: None, pass }
+}
+
+impl<'a> View<'a> {
+    /// The same view for the member of this id. Without such a member the view stays without a holder.
+    #[must_use]
+    pub fn for_member(mut self, id: &Id) -> Self {
+        self.holder = self.checked.plan().members.get(id).map(Holder::Member);
+        self
+    }
+
+    /// The same view for the place of this id. Without such a place the view stays without a holder.
+    #[must_use]
+    pub fn for_place(mut self, id: &Id) -> Self {
+        self.holder = self.checked.plan().places.get(id).map(Holder::Place);
+        self
+    }
+
+    /// The plan; its private values are closed.
+    #[must_use]
+    pub const fn plan(&self) -> &'a Plan {
+        self.checked.plan()
+    }
+
+    /// The profile that the plan was checked against.
+    #[must_use]
+    pub const fn profile(&self) -> &'static Profile {
+        self.checked.profile()
+    }
+
+    /// Who may read what is made from this view.
+    #[must_use]
+    pub const fn audience(&self) -> &Audience {
+        &self.audience
+    }
+
+    /// For whom it is made; none for a sheet that is the same for everybody.
+    #[must_use]
+    pub const fn holder(&self) -> Option<Holder<'a>> {
+        self.holder
+    }
+
+    /// A private value, where this audience may read it.
+    #[must_use]
+    pub fn open<'p, T>(&self, value: &'p Private<T>) -> Option<&'p T> {
+        value.open(&self.pass)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::CheckedPlan;
+    use super::view;
+    use crate::ground::{Audience, Private};
+
+    /// Rows: the reader; columns: the mark, in the order of `MARKS`. Worked by hand from the order of audiences.
+    const MAY_READ: [(&str, [bool; 6]); 6] = [
+        ("public", [true, false, false, false, false, false]),
+        ("team", [true, true, false, false, false, false]),
+        ("leads", [true, true, true, false, true, true]),
+        ("coordinator", [true, true, true, true, true, true]),
+        ("agency/mercy", [true, false, false, false, true, false]),
+        ("agency/saint-odo", [true, false, false, false, false, true]),
+    ];
+    const MARKS: [&str; 6] = ["public", "team", "leads", "coordinator", "agency/mercy", "agency/saint-odo"];
+
+    #[test]
+    fn opens_what_the_order_of_audiences_says_and_nothing_else() {
+        let checked = CheckedPlan::blank("us").unwrap();
+        for (reader, expected) in MAY_READ {
+            let view = view(&checked, Audience::parse(reader).unwrap());
+            for (mark, is_readable) in MARKS.iter().zip(expected) {
+                let private = Private::new("555-0100", Audience::parse(mark).unwrap());
+                assert_eq!(view.open(&private).is_some(), is_readable, "{reader} reading {mark}");
+            }
+        }
+    }
+}

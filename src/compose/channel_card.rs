@@ -1,0 +1,155 @@
+//! The pocket card: every channel, the nets, what to say, and what to mind before transmitting.
+
+use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
+use super::channel_list;
+use super::channel_words::{function, hear, hear_tone, in_order, lost, place, send, set, slot, tone, warning};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::Span;
+use crate::plan::{Channel, Each, Net, subject};
+use crate::tables::{Profile, Tables};
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "channel-card",
+    title: "Channel card",
+    layout: "fold-8",
+    each: &[Each::Once, Each::Member, Each::Place],
+    is_last: false,
+    compose,
+};
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let mut sections = vec![channels(view)];
+    if !view.plan().nets.is_empty() {
+        sections.push(nets(view));
+    }
+    sections.push(saying(view.profile()));
+    sections.push(care());
+    let symbols = channel_list::symbols(view);
+    if !symbols.is_empty() {
+        sections.push(Section { key: "scan", title: Text::own("Channel list to scan"), blocks: symbols });
+    }
+    sections
+}
+
+fn channels(view: &View<'_>) -> Section {
+    let table = Table {
+        key: "channels",
+        columns: columns(),
+        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view)).collect(),
+        when_empty: Text::own("The plan has no channel."),
+    };
+    Section { key: "channels", title: Text::own("Channels"), blocks: vec![Block::Table(table)] }
+}
+
+fn columns() -> Vec<Column> {
+    let column = |key, heading, is_must| Column { key, heading, is_must };
+    vec![
+        column("slot", "", true),
+        column("name", "name", true),
+        column("hear", "hear MHz", true),
+        column("send", "send MHz", true),
+        column("tone", "tone", true),
+        column("hear-tone", "hear tone", true),
+        column("spoken", "", false),
+        column("set", "", true),
+        column("where", "", false),
+        column("use", "", false),
+        column("lost", "", false),
+        column("warn", "", true),
+    ]
+}
+
+fn row(channel: &Channel, view: &View<'_>) -> Row {
+    let plan = view.plan();
+    let body = |text: Text| Cell { text, role: Role::Body, base: None };
+    let label = slot(channel);
+    let slot_span = channel.slot.as_ref().map_or(channel.span, |slot| slot.span);
+    let mut cells = vec![
+        ("slot", Cell { text: Text::plain(label.clone(), slot_span), role: Role::Slot, base: None }),
+        ("name", Cell { text: Text::plain(channel.name.as_str(), channel.name.span), role: Role::Name, base: None }),
+        ("hear", hear(channel)),
+        ("send", send(channel)),
+    ];
+    cells.extend(tone(channel).map(|cell| ("tone", cell)));
+    cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
+    cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
+    cells.push(("set", body(Text::plain(set(channel), channel.signal.mode.span))));
+    cells.push(("where", body(place(channel, plan))));
+    cells.extend(function(channel).map(|text| ("use", body(text))));
+    cells.extend(lost(channel, plan).map(|text| ("lost", body(text))));
+    cells.extend(warning(channel, view).map(|text| ("warn", Cell { text, role: Role::Warning, base: None })));
+    cells.retain(|(_, cell)| !cell.text.is_empty());
+    Row { label, record: Some(subject(channel)), span: channel.span, cells }
+}
+
+fn nets(view: &View<'_>) -> Section {
+    let blocks = view.plan().nets.iter().flat_map(|net| net_blocks(net, view)).collect();
+    Section { key: "nets", title: Text::own("Nets"), blocks }
+}
+
+fn net_blocks(net: &Net, view: &View<'_>) -> Vec<Block> {
+    let name = if net.spoken.value == net.name.value {
+        net.name.to_string()
+    } else {
+        format!("{}, \"{}\"", net.name.value, net.spoken.value)
+    };
+    let mut blocks = vec![Block::Heading(Text::plain(name, net.name.span))];
+    blocks.extend(net.purpose.as_ref().map(|purpose| body(Text::plain(purpose.as_str(), purpose.span))));
+    let legs: Vec<String> = net
+        .legs
+        .iter()
+        .filter_map(|leg| {
+            let channel = view.plan().channels.get(&leg.channel.value)?;
+            Some(format!("{} {}", leg.name, channel.name.value))
+        })
+        .collect();
+    if !legs.is_empty() {
+        blocks.push(body(Text::plain(legs.join(", "), net.span)));
+    }
+    blocks.extend(
+        net.trigger.as_ref().map(|trigger| body(Text::plain(format!("Move on: {}", trigger.value), trigger.span))),
+    );
+    let post = net.control.as_ref().and_then(|control| Some((view.plan().posts.get(&control.value)?, control.span)));
+    blocks.extend(post.map(|(post, span)| body(Text::plain(format!("Net control: {}", post.name.value), span))));
+    blocks
+}
+
+fn body(text: Text) -> Block {
+    Block::Paragraph(Paragraph { text, role: Role::Body })
+}
+
+fn saying(profile: &Profile) -> Section {
+    let spelling = &Tables::built_in().spelling;
+    let list =
+        |pairs: Vec<(char, &str)>| pairs.iter().map(|(c, word)| format!("{c} {word}")).collect::<Vec<_>>().join(", ");
+    let blocks = vec![
+        body(Text::own(profile.identification.clone())),
+        body(Text::own(profile.control_operator.clone())),
+        Block::Heading(Text::own("Letters")),
+        body(Text::own(list(spelling.letters().collect()))),
+        Block::Heading(Text::own("Figures")),
+        body(Text::own(list(spelling.figures().collect()))),
+        Block::Heading(Text::own("Same edition?")),
+        body(Text::own(
+            "Read the code at the foot to the other station. If theirs differs, one of you holds another edition.",
+        )),
+    ];
+    Section { key: "say", title: Text::own("What to say"), blocks }
+}
+
+/// Cautions. General practice, no source: they send the reader to those who decide, and claim nothing more.
+const CARE: [&str; 6] = [
+    "Keep people away from a transmitting antenna; stay within the exposure limits for your power and distance.",
+    "Never raise an antenna where it, its line or its mast could fall on a power line.",
+    "Batteries: fuse at the battery, cover the terminals, charge where there is air.",
+    "Generators: outdoors only, away from doors, windows and air intakes.",
+    "Medical equipment: transmit only where the site has agreed, at the power agreed.",
+    "At a site its own staff decide. Local codes and licensed practice decide wiring, grounding and masts.",
+];
+
+fn care() -> Section {
+    let blocks = CARE.iter().map(|caution| body(Text::plain(*caution, Span::NOWHERE))).collect();
+    Section { key: "care", title: Text::own("Before you transmit"), blocks }
+}

@@ -1,0 +1,54 @@
+//! The channel list as plain text, for whoever scans the card: compact lines, a few hundred bytes a symbol.
+
+use super::block::{Block, Symbol, Text};
+use super::channel_words::{hear, hear_tone, in_order, send, slot, tone};
+use super::foot::foot;
+use crate::audience::View;
+use crate::plan::Channel;
+
+/// Most bytes in one symbol. Chosen by eye: larger ones are hard to scan from a folded card under a headlamp.
+const MOST: usize = 420;
+
+/// QR symbols that together hold the list; none without channels.
+pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
+    let channels = in_order(view.plan());
+    let head = format!("{}\nslot name hear send tone", foot(view).edition);
+    let mut symbols = Vec::new();
+    let mut part: Vec<&Channel> = Vec::new();
+    let mut text = head.clone();
+    for channel in channels {
+        let line = line(channel);
+        if !part.is_empty() && text.len() + line.len() + 1 > MOST {
+            symbols.push(symbol(&part, std::mem::replace(&mut text, head.clone())));
+            part.clear();
+        }
+        text.push('\n');
+        text.push_str(&line);
+        part.push(channel);
+    }
+    if !part.is_empty() {
+        symbols.push(symbol(&part, text));
+    }
+    symbols
+}
+
+/// `1 CMD 1 | 146.9400 | 146.3400 | 103.5`.
+fn line(channel: &Channel) -> String {
+    let words = |cell: Option<super::block::Cell>| cell.map_or_else(|| "off".to_owned(), |cell| cell.text.words());
+    let heard = hear_tone(channel).map(|cell| format!("|hear tone {}", cell.text.words())).unwrap_or_default();
+    format!(
+        "{} {}|{}|{}|{}{heard}",
+        slot(channel),
+        channel.name.value,
+        hear(channel).text.words(),
+        send(channel).text.words(),
+        words(tone(channel)),
+    )
+}
+
+fn symbol(part: &[&Channel], payload: String) -> Block {
+    let name = |channel: Option<&&Channel>| channel.map_or_else(String::new, |channel| channel.name.to_string());
+    let span = part.first().map_or(crate::ground::Span::NOWHERE, |channel| channel.span);
+    let caption = format!("{} to {} as plain text", name(part.first()), name(part.last()));
+    Block::Symbol(Symbol { payload, caption: Text::plain(caption, span) })
+}

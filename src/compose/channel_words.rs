@@ -1,0 +1,188 @@
+//! What a row says of a channel: every value needed to set a radio by hand, in the words of the card.
+
+use super::block::{Cell, Role, Text};
+use crate::audience::{Holder, View};
+use crate::ground::{Span, Tone};
+use crate::plan::{Channel, Mode, Plan, Route, Service};
+use crate::reckon::{least_class, mode_words};
+use crate::tables::{Class, Tables};
+
+/// All channels in the order of their rows: by slot, those without one last, then by id.
+pub(super) fn in_order(plan: &Plan) -> Vec<&Channel> {
+    let mut channels: Vec<&Channel> = plan.channels.iter().collect();
+    channels.sort_by_key(|channel| {
+        (channel.slot.is_none(), channel.slot.as_ref().map(|slot| slot.value), &channel.id.value)
+    });
+    channels
+}
+
+/// The slot as printed; nothing without one.
+pub(super) fn slot(channel: &Channel) -> String {
+    channel.slot.as_ref().map_or_else(String::new, |slot| slot.to_string())
+}
+
+/// The frequency to hear, as dialled.
+pub(super) fn hear(channel: &Channel) -> Cell {
+    frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)
+}
+
+/// The frequency to send, as dialled, or the words that forbid it.
+pub(super) fn send(channel: &Channel) -> Cell {
+    channel.send.as_ref().map_or_else(
+        || Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) },
+        |send| frequency(channel, send.value, send.span, Role::Send),
+    )
+}
+
+fn frequency(channel: &Channel, value: crate::ground::Frequency, span: Span, role: Role) -> Cell {
+    let printed = if channel.side().is_some() { value.to_khz() } else { value.to_mhz() };
+    Cell { text: Text::plain(printed, span), role, base: Some(value.as_hertz().to_string()) }
+}
+
+/// The tone to send; on an HF dial frequency the sideband. None where nothing is sent.
+pub(super) fn tone(channel: &Channel) -> Option<Cell> {
+    if let Route::Dial(side) = &channel.route {
+        let word = if channel.signal.mode.value == Mode::Cw { "CW" } else { side.value.word() };
+        return Some(Cell {
+            text: Text::plain(word, side.span),
+            role: Role::Word,
+            base: Some(side.value.word().to_owned()),
+        });
+    }
+    channel.send.as_ref()?;
+    Some(tone_cell(channel.send_tone.value, channel.send_tone.span))
+}
+
+/// The tone to hear, where one is set: it is keyed, so it stands as large as the others.
+pub(super) fn hear_tone(channel: &Channel) -> Option<Cell> {
+    channel.hear_tone.value.is_set().then(|| tone_cell(channel.hear_tone.value, channel.hear_tone.span))
+}
+
+fn tone_cell(tone: Tone, span: Span) -> Cell {
+    // What opens a repeater on a carrier alone is, on the radio, no tone at all.
+    let (words, role) = match tone {
+        Tone::Off | Tone::Carrier => ("off".to_owned(), Role::Word),
+        Tone::Unknown => ("unknown".to_owned(), Role::Word),
+        set => (set.keyed(), Role::Tone),
+    };
+    Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
+}
+
+/// The rest that the radio needs: hear tone where none is set, emission, sideband audio, speed, power.
+pub(super) fn set(channel: &Channel) -> String {
+    let signal = &channel.signal;
+    let is_dial = channel.side().is_some();
+    let mut parts = Vec::new();
+    let has_squelch = !is_dial && matches!(signal.mode.value, Mode::Fm | Mode::Data);
+    match channel.hear_tone.value {
+        Tone::Unknown if has_squelch => parts.push("hear tone unknown".to_owned()),
+        Tone::Off | Tone::Carrier if has_squelch => parts.push("hear tone off".to_owned()),
+        _ => {}
+    }
+    parts.extend(emission(channel));
+    parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
+    parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
+    parts.extend(channel.power.as_ref().map(|power| power.to_string()));
+    if channel.service.value != Service::Amateur {
+        parts.push(format!("{} service", channel.service.value));
+    }
+    parts.join(", ")
+}
+
+/// The mode with its width; none on an SSB dial, where the tone column says the sideband.
+fn emission(channel: &Channel) -> Option<String> {
+    let signal = &channel.signal;
+    if let Some(designator) = &signal.emission {
+        return Some(format!("{} {}", signal.mode.value, designator.value));
+    }
+    let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb;
+    let words = mode_words(signal, &Tables::built_in().modes);
+    // "±5" is how a radio's menu says it; the unit would only cost room.
+    let words = words.replace("±5 kHz", "±5 wide").replace("±2.5 kHz", "±2.5 narrow");
+    (!is_plain_ssb).then_some(words)
+}
+
+/// Where the signal goes: the repeater or gateway, or that there is none.
+pub(super) fn place(channel: &Channel, plan: &Plan) -> Text {
+    let (words, span) = match &channel.route {
+        Route::Repeater(id) => (repeater_words(plan, &id.value), id.span),
+        Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
+        Route::Simplex => ("simplex".to_owned(), channel.span),
+        Route::Dial(_) => ("simplex, dial in kHz".to_owned(), channel.span),
+        Route::Split => ("two frequencies, no repeater".to_owned(), channel.span),
+        Route::ListenOnly => ("listen only".to_owned(), channel.span),
+    };
+    let note = channel.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
+    let span = channel.note.as_ref().map_or(span, |note| note.span);
+    Text::plain(format!("{words}{note}"), span)
+}
+
+fn repeater_words(plan: &Plan, id: &crate::ground::Id) -> String {
+    let Some(repeater) = plan.repeaters.get(id) else { return "repeater".to_owned() };
+    let call = repeater.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
+    let time_out =
+        repeater.time_out.as_ref().map(|lapse| format!(", cuts off after {}", lapse.value)).unwrap_or_default();
+    let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
+    format!("{}{call}{time_out}{note}", repeater.name.value)
+}
+
+fn gateway_words(plan: &Plan, id: &crate::ground::Id) -> String {
+    let Some(gateway) = plan.gateways.get(id) else { return "gateway".to_owned() };
+    let via = gateway.via.as_ref().map(|via| format!(", connect via {}", via.value)).unwrap_or_default();
+    let needs_internet = gateway.needs_internet.as_ref().is_some_and(|needs| needs.value);
+    let internet = if needs_internet { ", needs the internet" } else { "" };
+    format!("{} {}{via}{internet}", gateway.name.value, gateway.call.value)
+}
+
+/// What to do when nobody answers.
+pub(super) fn lost(channel: &Channel, plan: &Plan) -> Option<Text> {
+    let next = channel.next.as_ref()?;
+    let name = plan.channels.get(&next.value)?.name.value.clone();
+    let after = channel.after.as_ref().map(|after| format!(" {}", after.value)).unwrap_or_default();
+    Some(Text::plain(format!("no answer{after}: {name}"), next.span))
+}
+
+/// What the channel is for and who uses it.
+pub(super) fn function(channel: &Channel) -> Option<Text> {
+    let parts: Vec<_> = [&channel.function, &channel.assignment].into_iter().flatten().collect();
+    let span = parts.last()?.span;
+    let words: Vec<_> = parts.iter().map(|part| part.as_str()).collect();
+    Some(Text::plain(words.join(", "), span))
+}
+
+/// Who may send here, in strong words, when not everybody of the team may.
+///
+/// On a personal copy it speaks of the holder. On a shared one it names the lowest class that may send, when some member of
+/// the plan holds a lower one; without members it speaks whenever the lowest class of the profile may not.
+pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
+    channel.send.as_ref()?;
+    if channel.service.value != Service::Amateur {
+        return None;
+    }
+    let least = least_class(Tables::built_in(), view.profile(), channel);
+    if let Some(Holder::Member(member)) = view.holder() {
+        let Some(class) = &member.class else {
+            return Some(
+                Text::strong("listen only", channel.span).then(" without a licensed operator in control here"),
+            );
+        };
+        let may = least.is_some_and(|least| rank(view, class.as_str()) >= rank(view, &least.id));
+        return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));
+    }
+    let Some(least) = least else {
+        return Some(Text::strong("listen only", channel.span).then(": no class may send here"));
+    };
+    let classes = view.plan().members.iter().filter_map(|member| member.class.as_ref());
+    let lowest = classes.filter_map(|class| rank(view, class.as_str())).min().unwrap_or(0);
+    let is_limited = rank(view, &least.id).is_some_and(|rank| rank > lowest);
+    is_limited.then(|| Text::strong("listen only", channel.span).then(without(least)))
+}
+
+fn without(class: &Class) -> String {
+    let article = if class.name.starts_with(['A', 'E', 'I', 'O', 'U']) { "an" } else { "a" };
+    format!(" without {article} {} in control here", class.name)
+}
+
+fn rank(view: &View<'_>, class: &str) -> Option<usize> {
+    view.profile().classes.iter().position(|known| known.id == class)
+}

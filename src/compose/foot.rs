@@ -1,0 +1,63 @@
+//! What stands at the foot of every panel, and once on every sheet.
+
+use super::block::{Foot, Text};
+use crate::audience::{Holder, View};
+use crate::ground::Audience;
+use crate::plan::{Form, Member};
+use crate::tables::Profile;
+
+/// The foot of a document made from a plan. The read-back code stays empty.
+#[must_use]
+pub fn foot(view: &View<'_>) -> Foot {
+    let plan = view.plan();
+    let edition = match (&plan.head, &plan.edition) {
+        (Some(head), Some(edition)) => format!("{} edition {}", head.short.value, edition.number.value),
+        _ => String::new(),
+    };
+    let validity = plan.edition.as_ref().map_or_else(String::new, |edition| {
+        format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value)
+    });
+    Foot {
+        edition,
+        audience: copy_words(view.audience()),
+        holder: view.holder().map(holder_words),
+        validity,
+        read_back: None,
+    }
+}
+
+/// The foot of a form without a plan: the form's own edition.
+pub(super) fn foot_of_form(form: &Form) -> Foot {
+    Foot {
+        edition: format!("{} form, edition {}", form.title.value, form.edition.value),
+        audience: copy_words(&Audience::Public),
+        holder: None,
+        validity: "blank form without a plan".to_owned(),
+        read_back: None,
+    }
+}
+
+/// Printed once a sheet: the identification rule, and the rule set with its date.
+#[must_use]
+pub fn once(profile: &Profile) -> Vec<Text> {
+    vec![Text::own(profile.identification.clone()), Text::own(format!("Rules: {}.", profile.rule_set))]
+}
+
+fn copy_words(audience: &Audience) -> String {
+    match audience {
+        Audience::Agency(agency) => format!("{agency} copy"),
+        other => format!("{other} copy"),
+    }
+}
+
+fn holder_words(holder: Holder<'_>) -> String {
+    match holder {
+        Holder::Member(member) => member_words(member),
+        Holder::Place(place) => format!("for {}", place.tactical.value),
+    }
+}
+
+/// `WZ7QRA Ines Varga`; the name alone for an unlicensed helper.
+pub(super) fn member_words(member: &Member) -> String {
+    member.call.as_ref().map_or_else(|| member.name.to_string(), |call| format!("{} {}", call.value, member.name.value))
+}

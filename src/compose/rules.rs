@@ -1,0 +1,104 @@
+//! What can be wrong with an order for a document.
+
+use crate::ground::{Rule, Severity};
+
+/// The rules of this floor.
+pub const RULES: &[&Rule] =
+    &[&UNKNOWN_DOCUMENT_KIND, &UNKNOWN_FORM, &DOCUMENT_EACH_NOT_POSSIBLE, &UNKNOWN_PAPER, &CHECK_SHEET_TOO_OPEN];
+
+const fn error(name: &'static str, doc: &'static str) -> Rule {
+    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
+}
+
+/// A kind that is not in the list.
+pub const UNKNOWN_DOCUMENT_KIND: Rule = error(
+    "unknown-document-kind",
+    r#"
+Finds: a `[[document]]` of a kind that this program does not make.
+Costs: the sheet would be missing from the kit.
+
+Wrong:
+```toml
+[[document]]
+id = "card"
+kind = "chanel-card"       # unknown-document-kind
+audience = "team"
+```
+Right: write the kind as listed: `kind = "channel-card"`.
+"#,
+);
+
+/// A form that neither the plan nor the program has.
+pub const UNKNOWN_FORM: Rule = error(
+    "unknown-form",
+    r#"
+Finds: a `[[document]]` of the kind form that names no form, or one that neither the plan nor this program has.
+Costs: an empty pad where the team expects its message form.
+
+Wrong:
+```toml
+[[document]]
+id = "message-pad"
+kind = "form"
+form = "mesage"            # unknown-form
+audience = "public"
+```
+Right: name a form of the plan or a built-in one: `form = "message"`.
+"#,
+);
+
+/// For every member or place what can only be made once, or the other way round.
+pub const DOCUMENT_EACH_NOT_POSSIBLE: Rule = error(
+    "document-each-not-possible",
+    r#"
+Finds: a `[[document]]` asked for each member or place although its kind is not made that way.
+Costs: sixty copies of one chart, each with another name on it.
+
+Wrong:
+```toml
+[[document]]
+id = "chart"
+kind = "frequency-chart"
+audience = "team"
+each = "member"            # document-each-not-possible
+```
+Right: leave `each` out, or write `each = "once"`.
+"#,
+);
+
+/// A paper that no table has.
+pub const UNKNOWN_PAPER: Rule = error(
+    "unknown-paper",
+    r#"
+Finds: a `[[document]]` for a paper that the paper table does not have.
+Costs: sheets that no printer of the team takes.
+
+Wrong:
+```toml
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+paper = "leter"            # unknown-paper
+```
+Right: write a paper of the table: `paper = "letter"`.
+"#,
+);
+
+/// Findings on a sheet that others than the coordinator read.
+pub const CHECK_SHEET_TOO_OPEN: Rule = error(
+    "check-sheet-too-open",
+    r#"
+Finds: a check sheet for another audience than the coordinator.
+Costs: findings quote the plan, so the sheet would show what its readers may not see.
+
+Wrong:
+```toml
+[[document]]
+id = "check"
+kind = "check-sheet"
+audience = "team"          # check-sheet-too-open
+```
+Right: write `audience = "coordinator"`.
+"#,
+);

@@ -1,0 +1,190 @@
+//! From the documents that a plan orders to one task per document and holder.
+
+use super::block::Document;
+use super::foot::{foot, foot_of_form, once};
+use super::kind::{Frozen, Kind, Order, kind};
+use super::rules::{
+    CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
+};
+use super::{KINDS, form};
+use crate::audience::{CheckedPlan, View, view};
+use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
+use crate::plan::{DocumentOrder, Each, Plan, subject};
+use crate::tables::Tables;
+
+/// One document for one holder, ready to be composed on any thread.
+#[derive(Clone)]
+pub struct Task {
+    /// The document kind.
+    pub kind: &'static Kind,
+    /// The record that asks for it.
+    pub document: Id,
+    /// Who may read it.
+    pub audience: Audience,
+    /// For whom; none for a sheet that is the same for everybody.
+    pub holder: Option<Id>,
+    each: Each,
+    layout: At<String>,
+    paper: &'static str,
+    form: Option<Id>,
+    copies: u16,
+}
+
+impl Task {
+    /// Sheets with the same key carry the same read-back code: kind and audience, and for a form its id.
+    #[must_use]
+    pub fn shared_key(&self) -> String {
+        let form = self.form.as_ref().map_or_else(String::new, |form| format!("/{form}"));
+        format!("{}{form}/{}", self.kind.name, self.audience)
+    }
+
+    /// Name of the output file without its ending.
+    #[must_use]
+    pub fn stem(&self) -> String {
+        let holder = self.holder.as_ref().map_or_else(String::new, |holder| format!("-{holder}"));
+        format!("{}{holder}", self.document)
+    }
+}
+
+/// Every document that the plan orders, for every holder: by document id, then by holder id.
+///
+/// An order that cannot be carried out becomes a finding and no task.
+pub fn tasks(checked: &CheckedPlan, found: &mut Findings) -> Vec<Task> {
+    let plan = checked.plan();
+    plan.documents.iter().flat_map(|order| tasks_of(order, checked, found).unwrap_or_default()).collect()
+}
+
+fn tasks_of(order: &DocumentOrder, checked: &CheckedPlan, found: &mut Findings) -> Option<Vec<Task>> {
+    let kind = kind_of(order, found)?;
+    let (each, paper) = (each_of(order, kind, found), paper_of(order, checked, found));
+    let form = form_of(order, kind, checked.plan(), found);
+    let is_closed = !kind.is_last || order.audience.value == Audience::Coordinator;
+    if !is_closed {
+        let what = format!("a check sheet for the audience {}", order.audience.value);
+        let finding = Finding::new(&CHECK_SHEET_TOO_OPEN, order.audience.span, what).on(subject(order));
+        found.push(finding.label("opens the findings to these readers").help("write audience = \"coordinator\""));
+    }
+    let layout = match &order.layout {
+        Some(written) => written.with(written.value.to_string()),
+        None => At::new(kind.layout.to_owned(), order.kind.span),
+    };
+    let task = Task {
+        kind,
+        document: order.id.value.clone(),
+        audience: order.audience.value.clone(),
+        holder: None,
+        each: each?,
+        layout,
+        paper: paper?,
+        form: form?,
+        copies: order.copies.map_or(1, |copies| copies.value),
+    };
+    let ids: Vec<Id> = match task.each {
+        Each::Once => return is_closed.then(|| vec![task]),
+        Each::Member => checked.plan().members.ids().cloned().collect(),
+        Each::Place => checked.plan().places.ids().cloned().collect(),
+    };
+    let of_holder = |id| Task { holder: Some(id), ..task.clone() };
+    is_closed.then(|| ids.into_iter().map(of_holder).collect())
+}
+
+fn kind_of(order: &DocumentOrder, found: &mut Findings) -> Option<&'static Kind> {
+    let known = kind(order.kind.as_str());
+    if known.is_none() {
+        let what = format!("\"{}\" is not a document kind", order.kind.value);
+        let meant = nearest(order.kind.as_str(), KINDS.iter().map(|kind| kind.name));
+        let all = KINDS.iter().map(|kind| kind.name).collect::<Vec<_>>().join(", ");
+        let help = meant.map_or(format!("write one of {all}"), |name| format!("did you mean \"{name}\"?"));
+        let finding = Finding::new(&UNKNOWN_DOCUMENT_KIND, order.kind.span, what).on(subject(order));
+        found.push(finding.label("is none of the kinds").help(help));
+    }
+    known
+}
+
+fn each_of(order: &DocumentOrder, kind: &'static Kind, found: &mut Findings) -> Option<Each> {
+    if kind.each.contains(&order.each.value) {
+        return Some(order.each.value);
+    }
+    let what = format!("a {} cannot be made for each {}", kind.name, order.each.value);
+    let can = kind.each.iter().map(|each| format!("\"{each}\"")).collect::<Vec<_>>().join(" or ");
+    let finding = Finding::new(&DOCUMENT_EACH_NOT_POSSIBLE, order.each.span, what).on(subject(order));
+    found.push(finding.label("asks for one each").help(format!("write each = {can}")));
+    None
+}
+
+fn paper_of(order: &DocumentOrder, checked: &CheckedPlan, found: &mut Findings) -> Option<&'static str> {
+    let papers = &Tables::built_in().papers;
+    let Some(written) = &order.paper else {
+        return Some(checked.profile().paper.as_str());
+    };
+    let known = papers.get(written.as_str()).map(|paper| paper.id.as_str());
+    if known.is_none() {
+        let meant = nearest(written.as_str(), papers.sheets().map(|paper| paper.id.as_str()));
+        let all = papers.sheets().map(|paper| paper.id.as_str()).collect::<Vec<_>>().join(", ");
+        let help = meant.map_or(format!("write one of {all}"), |name| format!("did you mean \"{name}\"?"));
+        let what = format!("no table has a paper \"{}\"", written.value);
+        let finding = Finding::new(&UNKNOWN_PAPER, written.span, what).on(subject(order));
+        found.push(finding.label("is no paper").help(help));
+    }
+    known
+}
+
+/// Outer none: refused. Inner none: the kind takes no form.
+fn form_of(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Option<Id>> {
+    if kind.name != form::KIND.name {
+        return Some(None);
+    }
+    let known = || plan.forms.ids().chain(form::built_in().ids());
+    let (span, what) = match &order.form {
+        Some(id) if form::find(plan, id).is_some() => return Some(Some(id.value.clone())),
+        // A form that was written and refused has its finding already.
+        Some(id) if plan.forms.knows(id) => return None,
+        Some(id) => (id.span, format!("no form is called \"{}\"", id.value)),
+        None => (order.span, "a document of the kind form names no form".to_owned()),
+    };
+    let meant = order.form.as_ref().and_then(|id| nearest(id.as_str(), known().map(Id::as_str)));
+    let all = known().map(Id::as_str).collect::<Vec<_>>().join(", ");
+    let help = meant.map_or(format!("write form = one of {all}"), |name| format!("did you mean \"{name}\"?"));
+    let finding = Finding::new(&UNKNOWN_FORM, span, what).on(subject(order));
+    found.push(finding.label("names no form").help(help));
+    None
+}
+
+/// Composes one task. `frozen` is needed by kinds that [`Kind::is_last`]; the others ignore it.
+///
+/// The read-back code is left empty: the edition floor fills it in.
+#[must_use]
+pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
+    let view = view(checked, task.audience.clone());
+    let view = match (&task.holder, task.each) {
+        (Some(id), Each::Member) => view.for_member(id),
+        (Some(id), Each::Place) => view.for_place(id),
+        _ => view,
+    };
+    compose(&view, task, task.stem(), frozen)
+}
+
+/// The same document without a holder: what the read-back code of all its copies is made from.
+#[must_use]
+pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
+    compose(&view(checked, task.audience.clone()), task, task.document.to_string(), frozen)
+}
+
+fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {
+    let form = task.form.as_ref().and_then(|id| form::find(view.plan(), id));
+    let title = form.map_or(task.kind.title, |form| form.title.as_str());
+    let whole =
+        view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
+    Document {
+        kind: task.kind.name,
+        stem,
+        title: whole,
+        language: view.profile().language.as_str(),
+        layout: task.layout.clone(),
+        paper: task.paper,
+        copies: task.copies,
+        foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
+        once: once(view.profile()),
+        sections: (task.kind.compose)(view, &Order { form, frozen }),
+    }
+}

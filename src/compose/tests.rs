@@ -1,0 +1,181 @@
+//! Documents of a small plan, and orders that cannot be carried out.
+
+use super::block::{Block, Document, Role, Row};
+use super::{Task, document, shared_document, tasks};
+use crate::audience::CheckedPlan;
+use crate::ground::{Failure, Findings, ReadFault, World};
+use crate::plan;
+use crate::source;
+use crate::tables::Tables;
+
+/// A world that holds one file.
+struct Shelf(String);
+
+impl World for Shelf {
+    fn read(&self, path: &str, _limit: u64) -> Result<Vec<u8>, ReadFault> {
+        if path == "plan.toml" { Ok(self.0.clone().into_bytes()) } else { Err(ReadFault::Missing) }
+    }
+    fn list(&self) -> Result<Vec<String>, Failure> {
+        Ok(vec!["plan.toml".to_owned()])
+    }
+    fn today(&self) -> chrono::NaiveDate {
+        chrono::NaiveDate::default()
+    }
+}
+
+/// Head, people and channels of the small plan; orders for documents follow it.
+pub const PLAN: &str = include_str!("tests/plan.toml");
+
+/// The small plan with further records. The reading floors must find no fault in it.
+pub fn checked(more: &str) -> CheckedPlan {
+    let shelf = Shelf(format!("{PLAN}\n{more}"));
+    let mut found = Findings::default();
+    let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
+    let plan = plan::build(&shelf, &mut records, &mut found);
+    assert_eq!(found.iter().map(|finding| finding.message.clone()).collect::<Vec<_>>(), Vec::<String>::new());
+    CheckedPlan::seal(plan, Tables::built_in().profile("us").unwrap())
+}
+
+/// The tasks of an order that must be possible.
+pub fn tasks_of(checked: &CheckedPlan) -> Vec<Task> {
+    let mut found = Findings::default();
+    let tasks = tasks(checked, &mut found);
+    assert_eq!(found.len(), 0);
+    tasks
+}
+
+fn first(order: &str) -> Document {
+    let checked = checked(order);
+    shared_document(&checked, &tasks_of(&checked)[0], None)
+}
+
+fn row<'a>(document: &'a Document, id: &str) -> &'a Row {
+    let rows = document.sections.iter().flat_map(|section| &section.blocks).find_map(|block| match block {
+        Block::Table(table) => Some(&table.rows),
+        _ => None,
+    });
+    rows.unwrap().iter().find(|row| row.record.as_ref().is_some_and(|record| record.id.as_str() == id)).unwrap()
+}
+
+fn said(document: &Document, id: &str) -> String {
+    let cells = &row(document, id).cells;
+    cells.iter().map(|(key, cell)| format!("{key}={}", cell.text.words())).collect::<Vec<_>>().join(" | ")
+}
+
+const CARD: &str = r#"
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+"#;
+
+#[test]
+fn a_row_holds_all_that_is_set_by_hand() {
+    let card = first(CARD);
+    // Each line worked by hand from tests/plan.toml.
+    assert_eq!(
+        said(&card, "cmd"),
+        "slot=1 | name=CMD 1 | hear=146.9400 | send=146.3400 | tone=103.5 | spoken=Command One | \
+         set=hear tone off, FM ±5 wide, 25 W | where=Cold Ridge WZ7QUR, cuts off after 3 min | \
+         use=Command, All stations | lost=no answer 2 min: TAC 1"
+    );
+    assert_eq!(
+        said(&card, "tac"),
+        "slot=2 | name=TAC 1 | hear=446.0500 | send=446.0500 | tone=off | hear-tone=100.0 | spoken=Tactical One | \
+         set=FM ±2.5 narrow, 5 W | where=simplex"
+    );
+    assert_eq!(
+        said(&card, "mail"),
+        "slot=3 | name=MAIL | hear=145.0500 | send=145.0500 | tone=off | spoken=Mail | \
+         set=hear tone off, packet on FM ±5 wide, 1200 baud | where=Mailbox WZ7QUM-1, connect via WZ7QUR-2"
+    );
+    assert_eq!(
+        said(&card, "hf-day"),
+        "slot=4 | name=HF DAY | hear=7245.0 | send=7245.0 | tone=LSB | spoken=Forty | set=100 W | \
+         where=simplex, dial in kHz, region by day | warn=listen only without a General in control here"
+    );
+    assert_eq!(
+        said(&card, "weather"),
+        "slot=5 | name=WEATHER | hear=162.4000 | send=do not send | spoken=Weather | \
+         set=hear tone off, FM ±5 wide, weather service | where=listen only"
+    );
+}
+
+#[test]
+fn words_in_a_column_of_numbers_are_no_numbers() {
+    let card = first(CARD);
+    assert_eq!(row(&card, "tac").cell("tone").unwrap().role, Role::Word);
+    assert_eq!(row(&card, "weather").cell("send").unwrap().role, Role::Word);
+    assert_eq!(row(&card, "cmd").cell("send").unwrap().role, Role::Send);
+    assert_eq!(row(&card, "cmd").cell("send").unwrap().base.as_deref(), Some("146340000"));
+    assert_eq!(row(&card, "hf-day").cell("hear").unwrap().base.as_deref(), Some("7245000"));
+}
+
+#[test]
+fn a_personal_card_says_what_its_holder_may_not_send() {
+    let checked = checked(&CARD.replace("audience", "each = \"member\"\naudience"));
+    let tasks = tasks_of(&checked);
+    let documents: Vec<_> = tasks.iter().map(|task| document(&checked, task, None)).collect();
+    let warning = |at: usize, id: &str| row(&documents[at], id).cell("warn").map(|cell| cell.text.words());
+    assert_eq!(documents.iter().map(|d| d.stem.as_str()).collect::<Vec<_>>(), ["card-qra", "card-qsb", "card-qsc"]);
+    assert_eq!(documents[0].foot.holder.as_deref(), Some("WZ7QRA Ines Varga"));
+    assert_eq!(warning(0, "hf-day"), None);
+    assert_eq!(warning(1, "hf-day").as_deref(), Some("listen only: your class may not send here"));
+    assert_eq!(warning(1, "cmd"), None);
+    assert_eq!(warning(2, "cmd").as_deref(), Some("listen only without a licensed operator in control here"));
+    assert_eq!(warning(2, "weather"), None);
+}
+
+#[test]
+fn the_foot_says_plan_edition_audience_and_days() {
+    let foot = first(CARD).foot;
+    assert_eq!(foot.edition, "GRAYLING edition 7");
+    assert_eq!(foot.audience, "team copy");
+    assert_eq!(foot.validity, "valid from 2026-12-01, review by 2027-06-01");
+    assert_eq!((foot.holder, foot.read_back), (None, None));
+}
+
+#[test]
+fn a_scanned_list_holds_every_channel() {
+    let card = first(CARD);
+    let payloads: Vec<_> = card
+        .sections
+        .iter()
+        .flat_map(|section| &section.blocks)
+        .filter_map(|block| match block {
+            Block::Symbol(symbol) => Some(symbol.payload.as_str()),
+            _ => None,
+        })
+        .collect();
+    let text = payloads.join("\n");
+    assert!(text.contains("1 CMD 1|146.9400|146.3400|103.5\n"), "{text}");
+    assert!(text.contains("2 TAC 1|446.0500|446.0500|off|hear tone 100.0"), "{text}");
+    assert!(text.contains("5 WEATHER|162.4000|do not send|off"), "{text}");
+}
+
+#[test]
+fn orders_that_cannot_be_carried_out_are_findings() {
+    let order = |lines: &str| {
+        let mut found = Findings::default();
+        let count = tasks(&checked(&format!("[[document]]\nid = \"x\"\n{lines}")), &mut found).len();
+        let finding = found.iter().next().unwrap();
+        (count, found.len(), finding.rule.name, finding.help.clone().unwrap_or_default())
+    };
+    let wrong = |name, help: &str| (0, 1, name, help.to_owned());
+    assert_eq!(
+        order("kind = \"chanel-card\"\naudience = \"team\""),
+        wrong("unknown-document-kind", "did you mean \"channel-card\"?")
+    );
+    assert_eq!(
+        order("kind = \"form\"\nform = \"mesage\"\naudience = \"team\""),
+        wrong("unknown-form", "did you mean \"message\"?")
+    );
+    assert_eq!(
+        order("kind = \"form\"\nform = \"log\"\neach = \"member\"\naudience = \"team\""),
+        wrong("document-each-not-possible", "write each = \"once\"")
+    );
+    assert_eq!(
+        order("kind = \"channel-card\"\npaper = \"leter\"\naudience = \"team\""),
+        wrong("unknown-paper", "did you mean \"letter\"?")
+    );
+}
