@@ -1,0 +1,158 @@
+//! The canonical text and its code against committed vectors: codes on paper outlive the program that printed them.
+
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+use fieldsheaf::compose::block::{
+    Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Paragraph, Role, Row, Section, Symbol,
+    Table, Text,
+};
+use fieldsheaf::edition::{canonical, hash, read_back};
+use fieldsheaf::ground::{At, Id, Span, Subject};
+use fieldsheaf::tables::Tables;
+use serde::Deserialize;
+
+#[derive(Deserialize)]
+struct Vectors {
+    vector: Vec<Vector>,
+}
+
+#[derive(Deserialize)]
+struct Vector {
+    name: String,
+    canonical: String,
+    sha256: String,
+    letters: String,
+    words: String,
+}
+
+fn cell(text: &str, role: Role, base: Option<&str>) -> Cell {
+    Cell { text: Text::own(text), role, base: base.map(str::to_owned) }
+}
+
+fn row(id: &str, cells: Vec<(&'static str, Cell)>) -> Row {
+    let record = Some(Subject::new("channel", &Id::parse(id).unwrap()));
+    Row { label: String::new(), record, span: Span::NOWHERE, cells }
+}
+
+fn document(kind: &'static str, sections: Vec<Section>) -> Document {
+    Document {
+        kind,
+        stem: "card-qra".to_owned(),
+        title: "Channel card".to_owned(),
+        language: "en-US",
+        layout: At::new("fold-8".to_owned(), Span::NOWHERE),
+        paper: "letter",
+        copies: 3,
+        foot: Foot {
+            edition: "GRAYLING edition 7".to_owned(),
+            audience: "team copy".to_owned(),
+            holder: Some("WZ7QRA Ines Varga".to_owned()),
+            validity: "valid from 2026-12-01, review by 2027-06-01".to_owned(),
+            read_back: None,
+        },
+        once: vec![Text::own("Identify every 10 min.")],
+        sections,
+    }
+}
+
+fn channels(rows: Vec<Row>) -> Section {
+    let columns = vec![Column { key: "hear", heading: "hear MHz", is_must: true }];
+    let table = Table { key: "channels", columns, rows, when_empty: Text::own("no channel") };
+    Section { key: "channels", title: Text::own("Channels"), blocks: vec![Block::Table(table)] }
+}
+
+fn command(tone: &str) -> Row {
+    let hear = ("hear", cell("146.9400", Role::Hear, Some("146940000")));
+    row("cmd", vec![hear, ("tone", cell(tone, Role::Tone, Some(&format!("{tone} Hz"))))])
+}
+
+fn tactical() -> Row {
+    row("tac", vec![("hear", cell("446.0500", Role::Hear, Some("446050000"))), ("tone", cell("off", Role::Word, None))])
+}
+
+/// The documents that the vectors speak of.
+fn named(name: &str) -> Document {
+    match name {
+        "empty" => document("channel-card", vec![]),
+        "no rows" => document("channel-card", vec![channels(vec![])]),
+        "two channels" => document("channel-card", vec![channels(vec![command("103.5"), tactical()])]),
+        // Decomposed letters, a tab, a line feed and a backslash: composed and escaped in the canonical text.
+        "escapes" => {
+            let text = Text::own("Cafe\u{301}\tdoor\\B\nbell").then_strong(" now");
+            let blocks = vec![
+                Block::Heading(Text::own("Way in")),
+                Block::Paragraph(Paragraph { text, role: Role::Body }),
+                Block::Symbol(Symbol { payload: "a\r\nb".to_owned(), caption: Text::own("scan") }),
+            ];
+            document("site-sheet", vec![Section { key: "way", title: Text::own("Way"), blocks }])
+        }
+        "form" => {
+            let field = |label: &str, number, kind| FormField {
+                number,
+                label: Text::own(label),
+                help: None,
+                share: 6,
+                kind,
+                filled: None,
+            };
+            let ruled = FieldKind::Ruled { columns: vec![("Time".to_owned(), 3)], rows: 5, is_filling: true };
+            let line = FormLine { fields: vec![field("To", Some(1), FieldKind::Lines(2)), field("Log", None, ruled)] };
+            let blocks = vec![Block::Form(Form { lines: vec![line] })];
+            document("form", vec![Section { key: "form", title: Text::own("Message"), blocks }])
+        }
+        other => panic!("no document is called {other}"),
+    }
+}
+
+const RULE_SET: &str = "47 CFR Part 97 as of 2026-02-13";
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[test]
+fn the_vectors_hold() {
+    let vectors: Vectors = toml::from_str(include_str!("edition/vectors.toml")).unwrap();
+    assert_eq!(vectors.vector.len(), 5);
+    for vector in vectors.vector {
+        let text = canonical(&named(&vector.name), RULE_SET);
+        assert_eq!(text, vector.canonical, "{}", vector.name);
+        assert_eq!(hex(&hash(&text)), vector.sha256, "{}", vector.name);
+        let code = read_back(&text, &Tables::built_in().spelling);
+        assert_eq!((code.letters, code.words), (vector.letters, vector.words), "{}", vector.name);
+    }
+}
+
+#[test]
+fn neither_holder_nor_paper_nor_order_of_rows_is_content() {
+    let text = canonical(&named("two channels"), RULE_SET);
+    let mut other = document("channel-card", vec![channels(vec![tactical(), command("103.5")])]);
+    other.foot.holder = None;
+    other.paper = "a4";
+    other.copies = 1;
+    other.stem = "card".to_owned();
+    other.layout = At::new("card".to_owned(), Span::NOWHERE);
+    assert_eq!(canonical(&other, RULE_SET), text);
+}
+
+#[test]
+fn one_tone_or_another_rule_set_changes_the_code() {
+    let spelling = &Tables::built_in().spelling;
+    let code = |tone, rule_set| {
+        let document = document("channel-card", vec![channels(vec![command(tone), tactical()])]);
+        read_back(&canonical(&document, rule_set), spelling).letters
+    };
+    assert_ne!(code("103.5", RULE_SET), code("107.2", RULE_SET));
+    assert_ne!(code("103.5", RULE_SET), code("103.5", "47 CFR Part 97 as of 2025-01-01"));
+}
+
+#[test]
+fn a_code_is_four_of_sixteen_letters_with_their_words() {
+    let spelling = &Tables::built_in().spelling;
+    let mut letters: Vec<char> = spelling.read_back_letters().to_vec();
+    letters.dedup();
+    assert_eq!(letters.len(), 16);
+    // SHA-256 of the empty text begins e3b0 (FIPS 180-4 example, known by heart): letters 14, 3, 11, 0 of CDFHJKLMNRSTVWXZ.
+    let code = read_back("", spelling);
+    assert_eq!((code.letters.as_str(), code.words.as_str()), ("XHTC", "X-ray Hotel Tango Charlie"));
+}
