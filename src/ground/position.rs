@@ -36,19 +36,31 @@ impl Position {
         self.longitude
     }
 
-    /// Reads decimal degrees, latitude first: `"47.1234, -109.4321"`. Grid references are read by the reckon floor.
+    /// Reads decimal degrees, latitude first: `"47.1234, -109.4321"`; a grid reference of 2 to 10 digits, `"12TXR 12345 67890"`
+    /// spaced or not; or a Maidenhead locator of 4, 6 or 8 characters, `"DN47gd"`.
     ///
     /// # Errors
-    /// When there are not two numbers, or they leave the earth.
+    /// When it is none of these, leaves the earth, or names a square outside its zone.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || {
-            Refusal::new(format!("\"{text}\" is not a position"))
-                .help("write degrees as \"47.1234, -109.4321\", or a grid reference")
+        let trimmed = text.trim();
+        let position = if trimmed.contains(',') {
+            Self::parse_degrees(trimmed)
+        } else if trimmed.starts_with(|c: char| c.is_ascii_digit()) {
+            Self::parse_mgrs(trimmed)
+        } else {
+            Self::parse_maidenhead(trimmed)
         };
-        let (latitude, longitude) = text.split_once(',').ok_or_else(refuse)?;
+        position.ok_or_else(|| {
+            Refusal::new(format!("\"{text}\" is not a position")).help(
+                "write degrees as \"47.1234, -109.4321\", or a grid reference as \"12TXR 12345 67890\" or \"DN47gd\"",
+            )
+        })
+    }
+
+    fn parse_degrees(text: &str) -> Option<Self> {
+        let (latitude, longitude) = text.split_once(',')?;
         let degrees = |part: &str| Decimal::parse(part.trim()).and_then(|d| d.to_grains(Self::PER_DEGREE));
-        Self::new(degrees(latitude).ok_or_else(refuse)?, degrees(longitude).ok_or_else(refuse)?, text.trim())
-            .ok_or_else(refuse)
+        Self::new(degrees(latitude)?, degrees(longitude)?, text)
     }
 }
 
