@@ -1,9 +1,9 @@
 //! The only thing that a document may see.
 
-use super::CheckedPlan;
+use crate::checks::CheckedPlan;
 use crate::ground::{Audience, Id, Pass, Private};
 use crate::plan::{Member, Place, Plan};
-use crate::tables::Profile;
+use crate::tables::{Profile, Tables};
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
 pub struct View<'a> {
@@ -67,6 +67,12 @@ impl<'a> View<'a> {
         self.checked.profile()
     }
 
+    /// The tables that the plan was checked against.
+    #[must_use]
+    pub const fn tables(&self) -> &'static Tables {
+        self.checked.tables()
+    }
+
     /// Who may read what is made from this view.
     #[must_use]
     pub const fn audience(&self) -> &Audience {
@@ -88,8 +94,8 @@ impl<'a> View<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::CheckedPlan;
     use super::view;
+    use crate::checks::CheckedPlan;
     use crate::ground::{Audience, Private};
 
     /// Rows: the reader; columns: the mark, in the order of `MARKS`. Worked by hand from the order of audiences.

@@ -1,1 +1,82 @@
-//! checks
+//! The plan against the law, the band plan and itself; and the proof that no error is left.
+
+mod amateur;
+mod channels_overlap;
+mod class_unknown;
+mod duplicate_name;
+mod duplicate_spoken_name;
+mod duty_times_out_of_order;
+mod edition_dates_out_of_order;
+mod emission_unreadable;
+mod evidence;
+mod evidence_missing;
+mod evidence_old;
+mod facts;
+mod hear_tone_silences;
+mod hear_tone_unproved;
+mod licence_ends_in_edition;
+mod licence_expired;
+mod net_repeats_channel;
+mod nets_share_fallback;
+mod no_member_may_send;
+mod nobody_may_use;
+mod power_over_limit;
+mod profile_out_of_date;
+mod profile_unknown;
+mod repeater_outside_segment;
+mod run;
+mod shift_contradicts_tx;
+mod short_too_long;
+mod slot_duplicate;
+mod slot_missing;
+mod tone_contradicts_repeater;
+mod tone_not_standard;
+mod transmit_leaves_band;
+mod transmit_not_checked;
+mod unusual_shift;
+mod waivers;
+
+pub use facts::Facts;
+pub use run::{Check, CheckedPlan, run};
+pub use waivers::apply as apply_waivers;
+
+use crate::ground::Rule;
+
+/// Every rule about the plan: adding one is its file and its line here.
+pub const CHECKS: &[Check] = &[
+    profile_unknown::CHECK,
+    profile_out_of_date::CHECK,
+    edition_dates_out_of_order::CHECK,
+    short_too_long::CHECK,
+    emission_unreadable::CHECK,
+    transmit_leaves_band::CHECK,
+    transmit_not_checked::CHECK,
+    repeater_outside_segment::CHECK,
+    power_over_limit::CHECK,
+    class_unknown::CHECK,
+    nobody_may_use::CHECK,
+    no_member_may_send::CHECK,
+    licence_expired::CHECK,
+    licence_ends_in_edition::CHECK,
+    tone_not_standard::CHECK,
+    tone_contradicts_repeater::CHECK,
+    hear_tone_silences::CHECK,
+    hear_tone_unproved::CHECK,
+    shift_contradicts_tx::CHECK,
+    unusual_shift::CHECK,
+    channels_overlap::CHECK,
+    nets_share_fallback::CHECK,
+    net_repeats_channel::CHECK,
+    duplicate_name::CHECK,
+    duplicate_spoken_name::CHECK,
+    slot_missing::CHECK,
+    slot_duplicate::CHECK,
+    duty_times_out_of_order::CHECK,
+    evidence_missing::CHECK,
+    evidence_old::CHECK,
+];
+
+/// The rules of this floor, those about waivers included.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    CHECKS.iter().map(|check| check.rule).chain(waivers::RULES.iter().copied())
+}

@@ -1,6 +1,86 @@
 //! Arguments, terminal, disk, clock and exit code.
 
-/// Runs one command line.
-pub fn run(_arguments: std::env::ArgsOs) -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+mod arguments;
+mod disk;
+mod explain;
+mod folder_sink;
+mod guard;
+pub mod kit;
+mod say;
+mod start;
+pub mod terminal;
+mod verify;
+
+pub use disk::{DiskWorld, ENTRIES_LIMIT};
+pub use folder_sink::{FolderSink, JOURNAL};
+
+use crate::ground::Failure;
+use arguments::{Arguments, Command};
+use clap::Parser;
+use std::path::Path;
+use std::process::ExitCode;
+
+/// How a command ended, when it could run.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum End {
+    /// No error: exit code 0.
+    Clean,
+    /// An error was found: exit code 1.
+    ErrorFound,
+}
+
+/// Runs one command line. Exit code 0: no error; 1: an error was found; 2: it could not run; 3: a bug in the program.
+pub fn run(arguments: std::env::ArgsOs) -> ExitCode {
+    guard::guarded(|| match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => match obey(arguments.command) {
+            Ok(End::Clean) => 0,
+            Ok(End::ErrorFound) => 1,
+            Err(failure) => {
+                say::err(&format!("error: {}\n", crate::ground::without_controls(&failure.to_string())));
+                2
+            }
+        },
+        Err(usage) => usage_exit(&usage),
+    })
+    .into()
+}
+
+/// Help and version go to standard output and are no fault; the rest is the caller's.
+fn usage_exit(usage: &clap::Error) -> u8 {
+    // A closed pipe is success.
+    let _ = usage.print();
+    if usage.use_stderr() { 2 } else { 0 }
+}
+
+fn obey(command: Command) -> Result<End, Failure> {
+    match command {
+        Command::New { folder } => start::new(&folder),
+        Command::Check { plan, format } => check(&plan, format),
+        Command::Explain { finding } => explain::explain(finding.as_deref()),
+        Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| End::Clean),
+        Command::Verify { folder } => verify::verify(&folder),
+    }
+}
+
+fn check(plan: &Path, format: terminal::Format) -> Result<End, Failure> {
+    let (world, root) = DiskWorld::open(plan)?;
+    let outcome = crate::check(&world, &root).map_err(|failure| located(plan, &failure))?;
+    report(&outcome, format)
+}
+
+/// A failure inside the plan's folder, with the folder as the user named it.
+fn located(plan: &Path, failure: &Failure) -> Failure {
+    let path = if plan.is_dir() { plan.join(&failure.path) } else { plan.with_file_name(&failure.path) };
+    Failure::new(path.display().to_string(), failure.cause.clone())
+}
+
+/// Text for people goes to standard error, JSON to standard output.
+fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<End, Failure> {
+    let (files, found) = (&outcome.files, &outcome.findings);
+    match format {
+        terminal::Format::Full => say::err(&terminal::full(files, found, say::has_colours())),
+        terminal::Format::Short => say::err(&terminal::short(files, found)),
+        terminal::Format::Json => say::out(&terminal::json(files, found))?,
+    }
+    Ok(if found.errors() > 0 { End::ErrorFound } else { End::Clean })
 }

@@ -7,7 +7,8 @@ use super::rules::{
     CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
 };
 use super::{KINDS, form};
-use crate::audience::{CheckedPlan, View, view};
+use crate::audience::{View, view};
+use crate::checks::CheckedPlan;
 use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Plan, subject};
 use crate::tables::Tables;

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Document, Role, Row};
 use super::{Task, document, shared_document, tasks};
-use crate::audience::CheckedPlan;
+use crate::checks::CheckedPlan;
 use crate::ground::{Failure, Findings, ReadFault, World};
 use crate::plan;
 use crate::source;

@@ -1,7 +1,7 @@
 //! Four letters that two stations compare by voice.
 
 use super::canonical::{canonical, hash};
-use crate::audience::CheckedPlan;
+use crate::checks::CheckedPlan;
 use crate::compose::block::{Document, ReadBack};
 use crate::compose::{Frozen, Task, shared_document};
 use crate::tables::{Spelling, Tables};

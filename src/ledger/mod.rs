@@ -1,1 +1,9 @@
-//! ledger
+//! What a finished folder holds: its manifest, and whether it still holds that.
+
+mod kit;
+mod manifest;
+mod verify;
+
+pub use kit::{Kit, KitFile};
+pub use manifest::{Entry, FORMAT, MANIFEST, Manifest, is_plain_name};
+pub use verify::{Difference, sha256, verify};

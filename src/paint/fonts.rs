@@ -14,16 +14,6 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use subsetter::GlyphRemapper;
 
-/// The file of a face.
-pub(super) const fn bytes(face: Face) -> &'static [u8] {
-    match face {
-        Face::Regular => include_bytes!("../../fonts/FiraSansCondensed_400Regular.ttf"),
-        Face::Medium => include_bytes!("../../fonts/FiraSansCondensed_500Medium.ttf"),
-        Face::SemiBold => include_bytes!("../../fonts/FiraSansCondensed_600SemiBold.ttf"),
-        Face::Bold => include_bytes!("../../fonts/FiraSansCondensed_700Bold.ttf"),
-    }
-}
-
 const fn post_script_name(face: Face) -> &'static str {
     match face {
         Face::Regular => "FiraSansCondensed-Regular",
@@ -96,7 +86,7 @@ fn gather(run: &Glyphs, texts: &mut BTreeMap<u16, String>) {
 
 impl Cut {
     fn new(face: Face, texts: BTreeMap<u16, String>) -> Result<Self, Bug> {
-        let sfnt = Sfnt::read(bytes(face)).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
+        let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let ids: Vec<u16> = texts.keys().copied().collect();
         Ok(Self { face, sfnt, codes: GlyphRemapper::new_from_glyphs_sorted(&ids), texts })
     }
@@ -124,7 +114,7 @@ impl Cut {
     }
 
     fn write(&self, document: &mut Document) -> Result<ObjectId, Bug> {
-        let file = subsetter::subset(bytes(self.face), 0, &self.codes)
+        let file = subsetter::subset(self.face.bytes(), 0, &self.codes)
             .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
         let name = format!("{}+{}", self.tag(), post_script_name(self.face));
         let length = i64::try_from(file.len()).unwrap_or(i64::MAX);

@@ -69,7 +69,7 @@ mod tests {
 
     #[test]
     fn advances_agree_with_the_shaper() {
-        let bytes = super::super::fonts::bytes(Face::Regular);
+        let bytes = Face::Regular.bytes();
         let sfnt = Sfnt::read(bytes).unwrap();
         let font = harfrust::Font::new(bytes, 0).unwrap();
         let shaper = harfrust::ShaperFont::new(&font);
@@ -87,7 +87,7 @@ mod tests {
 
     #[test]
     fn no_cut_of_the_file_panics() {
-        let bytes = super::super::fonts::bytes(Face::Regular);
+        let bytes = Face::Regular.bytes();
         for end in (0..600).chain([bytes.len() / 2]) {
             let _ = Sfnt::read(&bytes[..end]);
         }

@@ -76,7 +76,7 @@ Costs: nobody can tell which one counts.
 
 Wrong:
 ```toml
-[[edition]]
+[[edition]]                # repeated-table
 number = 1
 issued = 2026-11-20
 valid-from = 2026-12-01
@@ -84,7 +84,7 @@ review-by = 2027-06-01
 prepared-by = "qra"
 approved-by = "qra"
 
-[[edition]]                # repeated-table
+[[edition]]
 number = 2
 issued = 2026-11-20
 valid-from = 2026-12-01

@@ -35,10 +35,14 @@ Costs: what follows the fault may be read wrongly or not at all, so findings tha
 
 Wrong:
 ```toml
-[[channel]]
-id = "cmd       # syntax
+[[radio]]
+id = "ht-dual"
+name = "Dual-band hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W" most        # syntax
 ```
-Right: write `id = "cmd"`.
+Right: write `power = "5 W"`.
 "#,
 );
 

@@ -235,7 +235,7 @@ impl Row<'_> {
         let edges = Stretch::new(low.value, high.value);
         if edges.is_none() {
             let what = format!("a row of a table runs from {} down to {}", low.value, high.value);
-            let finding = crate::ground::Finding::new(&super::rules::TABLE_ROW_UNSOURCED, high.span, what);
+            let finding = crate::ground::Finding::new(&super::rules::TABLE_ROW_SWAPPED, high.span, what);
             self.found.push(finding.label("below its start"));
         }
         edges

@@ -67,7 +67,7 @@ impl Tones {
                 self.ctcss.iter().min_by_key(|near| near.abs_diff(tenths)).map(|near| Tone::Ctcss(*near))
             }
             Tone::Dcs { code, is_inverted } => {
-                let near = self.dcs.iter().min_by_key(|near| near.abs_diff(code));
+                let near = self.dcs.iter().min_by_key(|near| octal(**near).abs_diff(octal(code)));
                 near.map(|near| Tone::Dcs { code: *near, is_inverted })
             }
             _ => None,
@@ -85,4 +85,9 @@ impl Tones {
     pub fn counts(&self) -> (usize, usize) {
         (self.ctcss.len(), self.dcs.len())
     }
+}
+
+/// The value of an octal code whose digits are written as a plain number: 23 is 19.
+const fn octal(digits: u16) -> u16 {
+    digits / 100 * 64 + digits / 10 % 10 * 8 + digits % 10
 }

@@ -1,0 +1,51 @@
+//! A member's licence class must be one of the profile's.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, nearest};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A member's licence class must be one of the profile's.
+pub(super) const RULE: Rule = Rule {
+    name: "class-unknown",
+    severity: Severity::Error,
+    waivable: false,
+    source: "47 CFR 97.9, 97.301 in the us profile",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a licence class that the profile does not have.
+Costs: nobody could say what the member may send.
+
+Wrong:
+```toml
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Abel Quist"
+class = "generel"           # class-unknown
+expires = 2030-04-01
+confirmed = 2026-10-01
+```
+Right: write `class = "general"`; an unlicensed helper has `class = "none"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let known: Vec<&str> = facts.profile.classes.iter().map(|class| class.id.as_str()).collect();
+    for member in facts.plan.members.iter() {
+        let Some(class) = &member.class else { continue };
+        if known.contains(&class.as_str()) {
+            continue;
+        }
+        let what = format!("no licence class of profile {} is called \"{}\"", facts.profile.id, class.value);
+        let finding = Finding::new(&RULE, class.span, what).label("not a class").on(subject(member));
+        found.push(match nearest(class.as_str(), known.iter().copied()) {
+            Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+            None => finding.help(format!("write one of: {}, none", known.join(", "))),
+        });
+    }
+}

@@ -1,0 +1,69 @@
+//! No two channels, nets or places may be printed with one name.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
+use crate::plan::subject;
+use std::collections::BTreeMap;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// No two channels, nets or places may be printed with one name.
+pub(super) const RULE: Rule = Rule {
+    name: "duplicate-name",
+    severity: Severity::Error,
+    waivable: false,
+    source: "this program's own format",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: two channels, two nets or two places with the same printed name, capitals aside.
+Costs: on paper nobody can tell which is meant.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac-1"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[channel]]
+id = "tac-2"
+slot = 3
+name = "Tac 1"              # duplicate-name
+spoken = "Tactical Two"
+simplex = "146.580 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: give each its own name.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let plan = facts.plan;
+    twice("channels", plan.channels.iter().map(|channel| (&channel.name, subject(channel))), found);
+    twice("nets", plan.nets.iter().map(|net| (&net.name, subject(net))), found);
+    twice("places", plan.places.iter().map(|place| (&place.tactical, subject(place))), found);
+}
+
+fn twice<'a>(what: &str, names: impl Iterator<Item = (&'a At<Words>, Subject)>, found: &mut Findings) {
+    let mut seen: BTreeMap<String, &At<Words>> = BTreeMap::new();
+    for (name, on) in names {
+        let key = name.value.to_string().to_lowercase();
+        let Some(first) = seen.get(&key) else {
+            seen.insert(key, name);
+            continue;
+        };
+        found.push(
+            Finding::new(&RULE, name.span, format!("two {what} are called \"{}\"", name.value))
+                .label("the same name again")
+                .and(first.span, "first here")
+                .help("give one of them another name")
+                .on(on),
+        );
+    }
+}

@@ -1,0 +1,49 @@
+//! A duty ends after it begins.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A duty ends after it begins.
+pub(super) const RULE: Rule = Rule {
+    name: "duty-times-out-of-order",
+    severity: Severity::Error,
+    waivable: false,
+    source: "this program's own format",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a duty whose `to` is not after its `from`.
+Costs: nobody knows when that post is stood.
+
+Wrong:
+```toml
+[[post]]
+id = "desk"
+name = "Operations desk"
+
+[[duty]]
+post = "desk"
+member = "qra"
+from = "2026-12-05 18:00"
+to = "2026-12-05 06:00"     # duty-times-out-of-order
+```
+Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for duty in facts.plan.duties.iter().filter(|duty| duty.to.value <= duty.from.value) {
+        let what =
+            format!("a duty at {} ends at {}, before it begins at {}", duty.post.value, duty.to.value, duty.from.value);
+        found.push(
+            Finding::new(&RULE, duty.to.span, what)
+                .label("too early")
+                .and(duty.from.span, "begins here")
+                .help("a night ends on the next day: write that day"),
+        );
+    }
+}

@@ -1,0 +1,46 @@
+//! A fact that people act on should say who looked and when.
+
+use super::evidence::facts as all_facts;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A fact that people act on should say who looked and when.
+pub(super) const RULE: Rule = Rule {
+    name: "evidence-missing",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a repeater, gateway, simplex channel, place or phone number without a day on which somebody checked it.
+Costs: copied from a list that was copied from a list; nobody knows whether it ever worked.
+
+Wrong:
+```toml
+[[repeater]]
+id = "mill-hill"            # evidence-missing
+call = "WZ7QUM"
+output = "147.180 MHz"
+input = "+600 kHz"
+tone-in = "88.5 Hz"
+tone-out = "off"
+```
+Right: look, then add `verified = { on = 2026-10-04, by = "qra" }`; for a place `visited-on`, for a phone `confirmed`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for fact in all_facts(facts).into_iter().filter(|fact| fact.seen.is_none()) {
+        found.push(
+            Finding::new(&RULE, fact.span, format!("nobody says when the {} was checked", fact.what))
+                .label("without a day")
+                .help(format!("look, then add `{}`", fact.key))
+                .on(fact.on),
+        );
+    }
+}

@@ -1,0 +1,59 @@
+//! A channel must not wait for a tone that its repeater never sends.
+
+use super::{Check, Facts};
+use crate::ground::Tone;
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Route, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel must not wait for a tone that its repeater never sends.
+pub(super) const RULE: Rule = Rule {
+    name: "hear-tone-silences",
+    severity: Severity::Error,
+    waivable: false,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel through a repeater whose `rx-tone` the repeater does not send.
+Costs: the radio stays silent while the net is working: the worst of all failures, since nothing seems wrong.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 2
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+rx-tone = "103.5 Hz"        # hear-tone-silences
+```
+Right: leave `rx-tone` out, or write the repeater's `tone-out`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
+        let Route::Repeater(id) = &channel.route else { continue };
+        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        let sent = repeater.tone_out;
+        if sent.value == channel.hear_tone.value || sent.value == Tone::Unknown {
+            continue;
+        }
+        let sends = if sent.value.is_set() { format!("sends {}", sent.value) } else { "sends no tone".to_owned() };
+        let what = format!(
+            "channel {} waits for tone {}, but repeater {} {sends}",
+            channel.name.value, channel.hear_tone.value, repeater.name.value
+        );
+        found.push(
+            Finding::new(&RULE, channel.hear_tone.span, what)
+                .label("keeps the radio silent")
+                .and(sent.span, "what the repeater sends")
+                .help("remove `rx-tone`, so that the radio opens on any signal")
+                .on(subject(channel)),
+        );
+    }
+}

@@ -1,0 +1,66 @@
+//! A channel should not wait for a tone that nobody has heard from its repeater.
+
+use super::{Check, Facts};
+use crate::ground::Tone;
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Route, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel should not wait for a tone that nobody has heard from its repeater.
+pub(super) const RULE: Rule = Rule {
+    name: "hear-tone-unproved",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel with an `rx-tone` through a repeater whose `tone-out` is unknown.
+Costs: if the repeater sends none, the radio stays silent while the net is working.
+
+Wrong:
+```toml
+[[repeater]]
+id = "mill-hill"
+call = "WZ7QUM"
+output = "147.180 MHz"
+input = "+600 kHz"
+tone-in = "88.5 Hz"
+tone-out = "unknown"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[channel]]
+id = "med"
+slot = 2
+name = "MED 1"
+spoken = "Medical One"
+repeater = "mill-hill"
+rx-tone = "88.5 Hz"         # hear-tone-unproved
+```
+Right: find out what the repeater sends, or leave `rx-tone` out.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
+        let Route::Repeater(id) = &channel.route else { continue };
+        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        if repeater.tone_out.value != Tone::Unknown {
+            continue;
+        }
+        let what = format!(
+            "channel {} waits for tone {}, and what repeater {} sends is unknown",
+            channel.name.value, channel.hear_tone.value, repeater.name.value
+        );
+        found.push(
+            Finding::new(&RULE, channel.hear_tone.span, what)
+                .label("may keep the radio silent")
+                .and(repeater.tone_out.span, "nobody has found out")
+                .help("remove `rx-tone`, or find out `tone-out`")
+                .on(subject(channel)),
+        );
+    }
+}

@@ -1,0 +1,57 @@
+//! A licence should outlast the edition.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A licence should outlast the edition.
+pub(super) const RULE: Rule = Rule {
+    name: "licence-ends-in-edition",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a member whose licence ends after the edition begins to count and before it is reviewed, with no renewal filed.
+Costs: from that day on the roster names an operator who may not transmit.
+
+Wrong:
+```toml
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Tomas Lind"
+class = "technician"
+expires = 2027-02-01        # licence-ends-in-edition
+confirmed = 2026-10-01
+```
+Right: renew, then write the new day; or accept it and re-issue before that day.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let Some(edition) = &facts.plan.edition else { return };
+    for member in facts.plan.members.iter().filter(|member| member.class.is_some()) {
+        let Some(expires) = member.expires else { continue };
+        let is_within = expires.value >= edition.valid_from.value && expires.value < edition.review_by.value;
+        if !is_within || member.renewal_filed.is_some() {
+            continue;
+        }
+        let what = format!(
+            "the licence of {} ends on {}, before the review on {}",
+            member.name.value, expires.value, edition.review_by.value
+        );
+        found.push(
+            Finding::new(&RULE, expires.span, what)
+                .label("ends while this edition counts")
+                .and(edition.review_by.span, "reviewed by this day")
+                .help("renew and write the new day, or add `renewal-filed`")
+                .on(subject(member)),
+        );
+    }
+}

@@ -1,0 +1,60 @@
+//! Who holds a lapsed licence must not be sent out as an operator.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Who holds a lapsed licence must not be sent out as an operator.
+pub(super) const RULE: Rule = Rule {
+    name: "licence-expired",
+    severity: Severity::Error,
+    waivable: false,
+    source: "47 CFR 97.21; 47 CFR 1.934 (a timely renewal keeps the authority; from memory)",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a member whose licence ends before the edition counts, without a renewal filed in time.
+Costs: somebody transmits without a licence, on the team's paper.
+
+Wrong:
+```toml
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Tomas Lind"
+class = "technician"
+expires = 2026-11-30        # licence-expired
+confirmed = 2026-10-01
+```
+Right: write the new day, add `renewal-filed` with a day not after `expires`, or leave `class` out for a helper who does not transmit.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let Some(edition) = &facts.plan.edition else { return };
+    for member in facts.plan.members.iter().filter(|member| member.class.is_some()) {
+        let Some(expires) = member.expires else { continue };
+        let is_renewed = member.renewal_filed.is_some_and(|filed| filed.value <= expires.value);
+        if expires.value >= edition.valid_from.value || is_renewed {
+            continue;
+        }
+        let what = format!(
+            "the licence of {} ends on {}, before the edition counts on {}",
+            member.name.value, expires.value, edition.valid_from.value
+        );
+        let finding = Finding::new(&RULE, expires.span, what).label("ends here").on(subject(member));
+        let finding = match member.renewal_filed {
+            Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
+            None => finding,
+        };
+        found.push(
+            finding
+                .and(edition.valid_from.span, "the edition counts from here")
+                .help("write the day of the new licence, or `renewal-filed` where it was applied for in time"),
+        );
+    }
+}

@@ -1,0 +1,66 @@
+//! A channel should be open to some member of the team.
+
+use super::amateur::may_member_send;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Service, subject};
+use crate::reckon::{least_class, occupied_by};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel should be open to some member of the team.
+pub(super) const RULE: Rule = Rule {
+    name: "no-member-may-send",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "47 CFR 97.301, 97.305",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel to send on, on which no member of the whole roster may send.
+Costs: a row that nobody can use, and that somebody will try.
+
+Wrong:
+```toml
+[[channel]]
+id = "hf"
+slot = 2
+name = "HF 20"
+spoken = "Twenty"
+dial = "14160.0 kHz"        # no-member-may-send
+side = "USB"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: choose a frequency that a member may use, or write `tx = "off"` to listen only.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    if facts.plan.members.is_empty() || !facts.plan.members.is_whole() {
+        return;
+    }
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+        let Some(send) = channel.send else { continue };
+        // A channel that leaves its band is open to nobody, and has its own finding.
+        let Some(occupied) = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes) else {
+            continue;
+        };
+        if facts.profile.band_of(&occupied).is_none() {
+            continue;
+        }
+        let mut verdicts = facts.plan.members.iter().map(|member| may_member_send(facts, member, channel));
+        if verdicts.any(|verdict| verdict != Some(false)) {
+            continue;
+        }
+        let what = format!("no member of the roster may send on channel {}, {}", channel.name.value, send.value);
+        let finding = Finding::new(&RULE, send.span, what).label("open to nobody here").on(subject(channel));
+        found.push(match least_class(facts.tables, facts.profile, channel) {
+            Some(class) => finding.note(format!("{} or higher may send there", class.name)),
+            None => {
+                finding.note("no class may send this emission there").help("move it to where this emission is allowed")
+            }
+        });
+    }
+}

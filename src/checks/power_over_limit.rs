@@ -1,0 +1,83 @@
+//! The power that a channel allows must be within what every station there may use.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
+use crate::plan::{Service, Side, Signal, subject};
+use crate::reckon::{emission_of, lawful_stretch};
+use crate::tables::PowerMeasure;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// The power that a channel allows must be within what every station there may use.
+pub(super) const RULE: Rule = Rule {
+    name: "power-over-limit",
+    severity: Severity::Error,
+    waivable: false,
+    source: "47 CFR 97.313",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel or repeater with more transmitter power than the law allows there to any class, and one whose radiated power would exceed an ERP limit with a half-wave dipole (0 dBd).
+Costs: the card would tell somebody to send with too much.
+
+Wrong:
+```toml
+[[channel]]
+id = "sixty"
+slot = 2
+name = "HF 60"
+spoken = "Sixty"
+dial = "5357.0 kHz"
+side = "USB"
+power = "50 W"              # power-over-limit
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write `power = "9 W"`: the segment allows 9.15 W ERP.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+        if let (Some(send), Some(power)) = (channel.send, channel.power) {
+            let words = format!("channel {}", channel.name.value);
+            compare(facts, found, &words, (send, channel.side(), &channel.signal), power, subject(channel));
+        }
+    }
+    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
+        if let Some(power) = repeater.power {
+            let words = format!("repeater {}", repeater.name.value);
+            compare(facts, found, &words, (repeater.output, None, &repeater.signal), power, subject(repeater));
+        }
+    }
+}
+
+type Sent<'a> = (At<Frequency>, Option<Side>, &'a Signal);
+
+fn compare(facts: Facts<'_>, found: &mut Findings, words: &str, sent: Sent<'_>, power: At<Power>, on: Subject) {
+    let (frequency, side, signal) = sent;
+    let Ok(emission) = emission_of(signal, &facts.tables.modes) else { return };
+    let Some(stretch) = lawful_stretch(facts.profile, frequency.value, &emission, side, None) else { return };
+    let binding =
+        facts.profile.power_limits.iter().filter(|limit| limit.classes.is_empty() && limit.edges.overlaps(&stretch));
+    let Some(limit) = binding.min_by_key(|limit| limit.most) else { return };
+    if power.value <= limit.most {
+        return;
+    }
+    let measure = match limit.measure {
+        PowerMeasure::Output => "transmitter output",
+        PowerMeasure::Erp => "ERP",
+    };
+    let what =
+        format!("{words} allows {} on {}, over the limit of {} {measure}", power.value, frequency.value, limit.most);
+    let finding =
+        Finding::new(&RULE, power.span, what).label("too much here").and(frequency.span, "on this frequency").on(on);
+    let note = match limit.measure {
+        PowerMeasure::Output => limit.cite.source.clone(),
+        PowerMeasure::Erp => {
+            format!("{}; a half-wave dipole (0 dBd) is assumed, more gain leaves less power", limit.cite.source)
+        }
+    };
+    found.push(finding.note(note).help(format!("write `power = \"{}\"` or less", limit.most)));
+}

@@ -1,0 +1,47 @@
+//! The country profile must be one that this program has.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, nearest};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// The country profile must be one that this program has.
+pub(super) const RULE: Rule = Rule {
+    name: "profile-unknown",
+    severity: Severity::Error,
+    waivable: false,
+    source: "this program's own format",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a profile that this program does not have.
+Costs: nothing could be checked against the law.
+
+Wrong:
+```toml
+[plan]
+title = "Grayling County Communications Plan"
+short = "GRAYLING"
+team = "Grayling County Auxiliary Radio"
+profile = "usa"             # profile-unknown
+time-zone = "America/Denver"
+```
+Right: write `profile = "us"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let Some(head) = &facts.plan.head else { return };
+    if facts.tables.profile(head.profile.as_str()).is_some() {
+        return;
+    }
+    let known: Vec<&str> = facts.tables.profiles.iter().map(|profile| profile.id.as_str()).collect();
+    let what = format!("no profile is called \"{}\"", head.profile.value);
+    let finding = Finding::new(&RULE, head.profile.span, what).label("not a profile");
+    found.push(match nearest(head.profile.as_str(), known.iter().copied()) {
+        Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+        None => finding.help(format!("write one of: {}", known.join(", "))),
+    });
+}

@@ -1,0 +1,56 @@
+//! A channel must not give its repeater another tone.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Route, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel must not give its repeater another tone.
+pub(super) const RULE: Rule = Rule {
+    name: "tone-contradicts-repeater",
+    severity: Severity::Error,
+    waivable: false,
+    source: "this program's own format",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel through a repeater with a `tx-tone` other than the repeater's `tone-in`.
+Costs: the card says one tone and the repeater waits for another: it never opens.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 2
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+tx-tone = "100.0 Hz"        # tone-contradicts-repeater
+```
+Right: leave `tx-tone` out; the repeater's `tone-in` is printed. Mend that one if it is wrong.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter() {
+        let (Route::Repeater(id), Some(written)) = (&channel.route, channel.written_tx_tone) else { continue };
+        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        if written.value == repeater.tone_in.value {
+            continue;
+        }
+        let what = format!(
+            "channel {} sends tone {}, but repeater {} opens with {}",
+            channel.name.value, written.value, repeater.name.value, repeater.tone_in.value
+        );
+        found.push(
+            Finding::new(&RULE, written.span, what)
+                .label("does not open it")
+                .and(repeater.tone_in.span, "opens with this")
+                .help("remove `tx-tone`; the repeater's own is printed")
+                .on(subject(channel)),
+        );
+    }
+}

@@ -1,0 +1,74 @@
+//! What is sent, with its bandwidth, must stay inside an amateur band.
+
+use super::amateur::senders;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Shift, Stretch};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// What is sent, with its bandwidth, must stay inside an amateur band.
+pub(super) const RULE: Rule = Rule {
+    name: "transmit-leaves-band",
+    severity: Severity::Error,
+    waivable: false,
+    source: "47 CFR 97.301, 97.307(b)",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a station, repeater or gateway whose signal, with its whole width, is not inside one amateur band.
+Costs: someone keys up where no licence gives a privilege.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "147.995 MHz"     # transmit-leaves-band
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        let Some(occupied) = sender.occupies(facts) else { continue };
+        if facts.profile.band_of(&occupied).is_some() {
+            continue;
+        }
+        let Some(band) = facts.profile.nearest_band(sender.frequency.value) else { continue };
+        let what = format!(
+            "{} sends on {}, which occupies {occupied}, outside the {} band",
+            sender.words, sender.frequency.value, band.name
+        );
+        let finding = Finding::new(&RULE, sender.frequency.span, what).label(format!("puts the signal on {occupied}"));
+        let finding = match sender.decided_by {
+            Some(output) if output.span != sender.frequency.span => {
+                finding.and(output.span, "shifted from this output")
+            }
+            _ => finding,
+        };
+        let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
+        let finding = finding.note(note).on(sender.subject);
+        found.push(match nearest_inside(&occupied, &band.edges, sender.frequency.value) {
+            Some(nearest) => {
+                finding.help(format!("{nearest} is the nearest frequency that stays inside, by this width"))
+            }
+            None => finding,
+        });
+    }
+}
+
+/// The dial frequency nearest to `dial` that keeps the signal inside; none where the band is narrower than the signal.
+fn nearest_inside(occupied: &Stretch, band: &Stretch, dial: Frequency) -> Option<Frequency> {
+    let up = (band.low() - occupied.low()).as_hertz().max(0);
+    let down = (band.high() - occupied.high()).as_hertz().min(0);
+    let moved = Shift::hertz(if up > 0 { up } else { down });
+    let (low, high) = (occupied.low().moved(moved)?, occupied.high().moved(moved)?);
+    Stretch::new(low, high).filter(|at| band.holds(at))?;
+    dial.moved(moved)
+}

@@ -1,0 +1,57 @@
+//! A repeater usually has the shift of the band plan.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Service, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A repeater usually has the shift of the band plan.
+pub(super) const RULE: Rule = Rule {
+    name: "unusual-shift",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "src/tables/profiles/us.toml: the band plan's shifts with their sources",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a repeater whose input is not at the band plan's usual shift from its output.
+Costs: mostly a slip of sign; where it is real, every radio that sets the shift by itself will be wrong.
+
+Wrong:
+```toml
+[[repeater]]
+id = "mill-hill"
+call = "WZ7QUM"
+output = "146.760 MHz"
+input = "+600 kHz"          # unusual-shift
+tone-in = "88.5 Hz"
+tone-out = "off"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write `input = "-600 kHz"`, or accept it where the coordinator assigned the pair so.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
+        let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
+        if repeater.shift.value == usual {
+            continue;
+        }
+        let what = format!(
+            "repeater {} has its input {} from {}, where {usual} is usual",
+            repeater.name.value, repeater.shift.value, repeater.output.value
+        );
+        found.push(
+            Finding::new(&RULE, repeater.input.span, what)
+                .label("unusual here")
+                .and(repeater.output.span, "with this output")
+                .note(custom.cite.source.clone())
+                .help(format!("write \"{usual}\", or accept it where the pair was assigned so"))
+                .on(subject(repeater)),
+        );
+    }
+}

@@ -1,0 +1,33 @@
+//! A finished kit before it is written.
+
+use crate::ground::Audience;
+
+/// All files of one compile, in the order in which they are written.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Kit {
+    /// The plan's short name.
+    pub plan: String,
+    /// The edition's number.
+    pub edition: u32,
+    /// What the plan was checked against, with its date.
+    pub rule_set: String,
+    /// The files.
+    pub files: Vec<KitFile>,
+}
+
+/// One finished file. All of it but `bytes` is printed in the manifest, so it comes from a view: nothing private.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct KitFile {
+    /// Plain file name with its ending.
+    pub name: String,
+    /// What the file holds.
+    pub bytes: Vec<u8>,
+    /// The document kind.
+    pub kind: String,
+    /// Who may read it.
+    pub audience: Audience,
+    /// The id of the member or place it is for; none for a shared document.
+    pub holder: Option<String>,
+    /// The read-back code printed on it; none where the document bears none.
+    pub code: Option<String>,
+}

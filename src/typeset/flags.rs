@@ -1,0 +1,118 @@
+//! Where labels stand that hang on positions of a line: like flags, each on its own riser, words to the right of it.
+//!
+//! Order of risers is order of positions, so that leaders never cross. Where two flags would overlap, the left one moves one
+//! row further out: its riser then passes left of all words nearer to the line.
+
+use crate::ground::Length;
+
+/// What is to be placed: a position, and the width of its words with the gap before them.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Wanted {
+    /// Where on the line it belongs.
+    pub at: Length,
+    /// From the riser to the end of the words.
+    pub width: Length,
+}
+
+/// Where a flag stands.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Flag {
+    /// Its riser, also the left edge of its box.
+    pub riser: Length,
+    /// Rows away from the line, from 0.
+    pub row: usize,
+}
+
+/// Places flags between `left` and `right`, as near to their positions as order, spacing and the edges allow.
+///
+/// `wanted` is sorted by position. Risers keep `apart` from each other and boxes in one row too. `None` when they do not all fit side by
+/// side. Each pooled stretch takes the mean of what its flags wanted (pool-adjacent-violators: least squares under order).
+pub(super) fn place(wanted: &[Wanted], left: Length, right: Length, apart: Length) -> Option<Vec<Flag>> {
+    let risers = risers(wanted, left, right, apart)?;
+    let mut flags: Vec<Flag> = risers.into_iter().map(|riser| Flag { riser, row: 0 }).collect();
+    for index in (0..flags.len()).rev() {
+        let (riser, width) = (flags.get(index)?.riser, wanted.get(index)?.width);
+        let covered = flags.iter().skip(index + 1).take_while(|next| next.riser < riser + width + apart);
+        let row = covered.map(|next| next.row + 1).max().unwrap_or(0);
+        flags.get_mut(index)?.row = row;
+    }
+    Some(flags)
+}
+
+fn risers(wanted: &[Wanted], left: Length, right: Length, apart: Length) -> Option<Vec<Length>> {
+    // Taking the spacing out turns "at least so far apart" into "in order".
+    let spaced = |index: usize| apart * i64::try_from(index).unwrap_or(i64::MAX);
+    let mut pools: Vec<(Length, i64)> = Vec::new();
+    for (index, flag) in wanted.iter().enumerate() {
+        let mut pool = (flag.at - spaced(index), 1);
+        while let Some((sum, count)) = pools.pop_if(|(sum, count)| *sum * pool.1 > pool.0 * *count) {
+            pool = (pool.0 + sum, pool.1 + count);
+        }
+        pools.push(pool);
+    }
+    let means = pools.iter().flat_map(|(sum, count)| (0..*count).map(|_| *sum / *count));
+    let mut risers: Vec<Length> = means.enumerate().map(|(index, mean)| (mean + spaced(index)).max(left)).collect();
+    let mut limit = right + apart;
+    for (riser, flag) in risers.iter_mut().zip(wanted).rev() {
+        *riser = (*riser).min(right - flag.width).min(limit - apart);
+        limit = *riser;
+    }
+    let mut least = left;
+    for riser in &mut risers {
+        *riser = (*riser).max(least);
+        least = *riser + apart;
+    }
+    let fits = risers.iter().zip(wanted).all(|(riser, flag)| *riser + flag.width <= right);
+    fits.then_some(risers)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Wanted, place};
+    use crate::ground::Length;
+    use proptest::prelude::{Strategy, prop_assert, proptest};
+
+    const RIGHT: Length = Length::mm(200);
+    const APART: Length = Length::mm(1);
+
+    fn wanted() -> impl Strategy<Value = Vec<Wanted>> {
+        let one = (0..20_000_i64, 300..3500_i64)
+            .prop_map(|(at, width)| Wanted { at: Length::hundredths_mm(at), width: Length::hundredths_mm(width) });
+        proptest::collection::vec(one, 0..40).prop_map(|mut all| {
+            all.sort_by_key(|one| one.at);
+            all
+        })
+    }
+
+    proptest! {
+        #[test]
+        fn flags_stand_inside_in_order_and_clear_of_each_other(wanted in wanted()) {
+            let flags = place(&wanted, Length::ZERO, RIGHT, APART).unwrap();
+            for (n, (flag, want)) in flags.iter().zip(&wanted).enumerate() {
+                prop_assert!(flag.riser >= Length::ZERO && flag.riser + want.width <= RIGHT);
+                for (other, other_want) in flags.iter().zip(&wanted).skip(n + 1) {
+                    prop_assert!(other.riser >= flag.riser + APART, "risers keep their order");
+                    let is_beside = other.riser >= flag.riser + want.width + APART;
+                    prop_assert!(is_beside || flag.row > other.row, "words of a row never meet, no riser passes through words");
+                    prop_assert!(other_want.width > Length::ZERO);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn lone_flags_stay_where_they_belong() {
+        let at = |mm| Wanted { at: Length::mm(mm), width: Length::mm(20) };
+        let flags = place(&[at(10), at(80), at(150)], Length::ZERO, RIGHT, APART).unwrap();
+        assert_eq!(
+            flags.iter().map(|f| (f.riser, f.row)).collect::<Vec<_>>(),
+            [10, 80, 150].map(|mm| (Length::mm(mm), 0))
+        );
+    }
+
+    #[test]
+    fn more_than_the_line_holds_is_refused() {
+        let many = vec![Wanted { at: Length::mm(5), width: Length::mm(5) }; 30];
+        assert!(place(&many, Length::ZERO, Length::mm(20), APART).is_none());
+    }
+}

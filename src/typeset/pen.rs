@@ -1,0 +1,168 @@
+//! Single lines of words for charts, forms and symbols: measured first, placed second.
+
+use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Point};
+use crate::compose::block::{Role, Text};
+use crate::ground::{Length, Span};
+use harfrust::{Buffer, Feature, Font, ShapeOptions, ShaperFont, Tag};
+use unicode_linebreak::linebreaks;
+
+/// The thinnest line that still prints.
+pub(super) const HAIRLINE: Length = Length::twentieths_pt(7);
+/// Frames and rules that open or close something.
+pub(super) const RULE: Length = Length::twentieths_pt(10);
+
+/// Cut, size and role of a run.
+#[derive(Clone, Copy)]
+pub(super) struct Style {
+    /// The cut.
+    pub face: Face,
+    /// Type size.
+    pub size: Length,
+    /// What the text is.
+    pub role: Role,
+}
+
+impl Style {
+    /// Everyday words.
+    pub const fn regular(twentieths_pt: i64, role: Role) -> Self {
+        Self { face: Face::Regular, size: Length::twentieths_pt(twentieths_pt), role }
+    }
+
+    /// Names, titles and warnings.
+    pub const fn bold(twentieths_pt: i64, role: Role) -> Self {
+        Self { face: Face::Bold, size: Length::twentieths_pt(twentieths_pt), role }
+    }
+
+    /// Height of a capital of the typeface: 689 units of 1000, read from its OS/2 table.
+    pub fn capital(self) -> Length {
+        self.size.fraction(689, 1000)
+    }
+
+    /// Room below the baseline for the tails of letters: `g` reaches 207 units.
+    pub fn tail(self) -> Length {
+        self.size.fraction(210, 1000)
+    }
+}
+
+/// Shapes text with kerning, tabular figures and a slashed zero.
+pub(super) struct Pen {
+    faces: Vec<(Face, Font)>,
+}
+
+impl Pen {
+    /// A pen for all cuts.
+    pub fn new() -> Self {
+        let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
+        Self { faces: Face::ALL.into_iter().filter_map(font).collect() }
+    }
+
+    /// A run with its baseline starting at `at`.
+    pub fn write(&self, text: &str, style: Style, span: Span, at: Point) -> Glyphs {
+        let glyphs = self
+            .faces
+            .iter()
+            .find(|(face, _)| *face == style.face)
+            .map_or_else(Vec::new, |(_, font)| shape(text, font));
+        let units: i64 = glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum();
+        Glyphs {
+            at,
+            face: style.face,
+            size: style.size,
+            role: style.role,
+            text: text.to_owned(),
+            span,
+            glyphs,
+            width: style.size.fraction(units, 1000),
+        }
+    }
+
+    /// How wide a text is.
+    pub fn width(&self, text: &str, style: Style) -> Length {
+        self.write(text, style, Span::NOWHERE, Point::default()).width
+    }
+
+    /// A text on one line, its strong runs bold.
+    pub fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
+        let mut pen = at;
+        let mut line = Vec::new();
+        for run in text.runs.iter().filter(|run| !run.text.is_empty()) {
+            let face = if run.is_strong { Face::Bold } else { style.face };
+            let glyphs = self.write(&run.text, Style { face, ..style }, text.span, pen);
+            pen.x += glyphs.width;
+            line.push(glyphs);
+        }
+        line
+    }
+
+    /// Words broken into lines of at most `width`. A word that is wider stands alone on its line, and sticks out.
+    pub fn broken(&self, text: &str, style: Style, width: Length) -> Vec<String> {
+        let mut lines: Vec<String> = Vec::new();
+        let mut line = String::new();
+        let mut from = 0;
+        for (to, _) in linebreaks(text) {
+            let piece = text.get(from..to).unwrap_or_default();
+            let longer = format!("{line}{piece}");
+            if !line.is_empty() && self.width(longer.trim_end(), style) > width {
+                lines.push(line.trim_end().to_owned());
+                piece.clone_into(&mut line);
+            } else {
+                line = longer;
+            }
+            from = to;
+        }
+        if !line.trim_end().is_empty() {
+            lines.push(line.trim_end().to_owned());
+        }
+        lines
+    }
+}
+
+fn shape(text: &str, font: &Font) -> Vec<Glyph> {
+    let shaper = ShaperFont::new(font);
+    let mut buffer = Buffer::new();
+    buffer.push_str(text);
+    buffer.guess_segment_properties();
+    let features = [Feature::new(Tag::new(b"tnum"), 1, ..), Feature::new(Tag::new(b"zero"), 1, ..)];
+    if harfrust::shape(&shaper, &mut buffer, ShapeOptions::new().features(&features)).is_err() {
+        return Vec::new();
+    }
+    let starts: Vec<usize> =
+        buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
+    let glyphs = buffer.glyph_infos().iter().zip(buffer.glyph_positions()).zip(&starts).enumerate();
+    glyphs
+        .map(|(n, ((info, place), start))| {
+            let is_first = n == 0 || starts.get(n - 1) != Some(start);
+            let end = starts.iter().copied().find(|next| next > start).unwrap_or(text.len());
+            Glyph {
+                id: u16::try_from(info.glyph_id).unwrap_or_default(),
+                advance: place.x_advance,
+                dx: place.x_offset,
+                dy: place.y_offset,
+                text: if is_first { text.get(*start..end).unwrap_or_default().to_owned() } else { String::new() },
+            }
+        })
+        .collect()
+}
+
+/// A horizontal line.
+pub(super) fn across(left: Length, right: Length, y: Length, thickness: Length) -> Mark {
+    let (from, to) = (Point { x: left, y }, Point { x: right, y });
+    Mark::Line(Line { from, to, thickness, dash: None })
+}
+
+/// A vertical line.
+pub(super) fn down(x: Length, top: Length, bottom: Length, thickness: Length) -> Mark {
+    let (from, to) = (Point { x, y: top }, Point { x, y: bottom });
+    Mark::Line(Line { from, to, thickness, dash: None })
+}
+
+/// Four lines around an area, their corners closed.
+pub(super) fn frame(area: Area, thickness: Length) -> [Mark; 4] {
+    let half = thickness / 2;
+    [
+        across(area.left - half, area.right + half, area.top, thickness),
+        across(area.left - half, area.right + half, area.bottom, thickness),
+        down(area.left, area.top, area.bottom, thickness),
+        down(area.right, area.top, area.bottom, thickness),
+    ]
+}

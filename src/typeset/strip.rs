@@ -1,0 +1,355 @@
+//! One band to scale: channels above it on flags, the law below it in lanes, pairs as brackets at the bottom.
+//!
+//! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
+
+use super::flags::{self, Flag, Wanted};
+use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Point};
+use super::pen::{HAIRLINE, Pen, RULE, Style, across, down, frame};
+use super::setting::Setting;
+use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, Text};
+use crate::ground::{Length, Span};
+
+const TITLE: Style = Style::bold(220, Role::Title);
+const SUBTITLE: Style = Style::regular(160, Role::Small);
+const NAME: Style = Style::bold(170, Role::Name);
+// 8 pt figures are 1.94 mm high: the floor for what is dialled from a dense sheet.
+const DETAIL: Style = Style::regular(160, Role::Hear);
+const SCALE: Style = Style::regular(160, Role::Small);
+const MEANING: Style = Style::regular(150, Role::Small);
+
+/// Height of the band, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
+const BAND: Length = Length::hundredths_mm(650);
+const MARK: Length = Length::hundredths_mm(340);
+const LONG_TICK: Length = Length::hundredths_mm(230);
+const SHORT_TICK: Length = Length::hundredths_mm(120);
+/// Between a line and the words beside it.
+const GAP: Length = Length::hundredths_mm(80);
+/// Where leaders lean to their risers.
+const ELBOW: Length = Length::hundredths_mm(250);
+/// Between two risers, and between the words of neighbours.
+const APART: Length = Length::hundredths_mm(150);
+/// A row of flags: two lines of words.
+const FLAG_ROW: Length = Length::hundredths_mm(720);
+/// A row of meanings under a lane.
+const MEANING_ROW: Length = Length::hundredths_mm(360);
+/// The bar of a lane.
+const LANE: Length = Length::hundredths_mm(260);
+/// A row of brackets.
+const BRACKET_ROW: Length = Length::hundredths_mm(480);
+/// Between two parts of the strip.
+const AIR: Length = Length::hundredths_mm(250);
+/// Lane names break into lines rather than take more than this from the axis.
+const GUTTER: Length = Length::mm(30);
+
+/// Sets a strip. `None` when it does not fit into `width` and `room`.
+#[must_use]
+pub fn set(block: &Strip, width: Length, room: Length) -> Option<Setting> {
+    let pen = Pen::new();
+    let lanes = lanes(block);
+    let names = lanes.iter().flat_map(|lane| pen.broken(&lane.name, MEANING, GUTTER));
+    let gutter = names.map(|line| pen.width(&line, MEANING) + AIR).fold(Length::ZERO, Length::max);
+    let axis = Axis { low: block.low, high: block.high, left: gutter, right: width };
+    if axis.right <= axis.left || axis.high <= axis.low {
+        return None;
+    }
+    let mut sheet = Sheet { pen, axis, marks: Vec::new(), y: Length::ZERO };
+    sheet.head(block, width)?;
+    sheet.flags(block)?;
+    sheet.band(block);
+    sheet.scale(block);
+    for lane in &lanes {
+        sheet.lane(lane)?;
+    }
+    sheet.brackets(&block.joins)?;
+    (sheet.y <= room).then_some(Setting { marks: sheet.marks, height: sheet.y })
+}
+
+/// The axis on paper.
+#[derive(Clone, Copy)]
+struct Axis {
+    low: i64,
+    high: i64,
+    left: Length,
+    right: Length,
+}
+
+impl Axis {
+    /// Where a value stands; values past the ends stand at the ends.
+    fn at(&self, value: i64) -> Length {
+        let part = value.clamp(self.low, self.high) - self.low;
+        self.left + (self.right - self.left).fraction(part, self.high - self.low)
+    }
+}
+
+/// Stretches that share a name, in order.
+struct Lane<'a> {
+    name: String,
+    stretches: Vec<&'a Stretch>,
+}
+
+fn lanes(block: &Strip) -> Vec<Lane<'_>> {
+    let mut numbers: Vec<u8> = block.areas.iter().map(|area| area.lane).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let lane = |number| {
+        let mut stretches: Vec<&Stretch> = block.areas.iter().filter(|area| area.lane == number).collect();
+        stretches.sort_by_key(|area| (area.from, area.to));
+        Lane { name: stretches.first().map(|area| area.lane_name.clone()).unwrap_or_default(), stretches }
+    };
+    numbers.into_iter().map(lane).collect()
+}
+
+struct Sheet {
+    pen: Pen,
+    axis: Axis,
+    marks: Vec<Mark>,
+    /// The next free height.
+    y: Length,
+}
+
+impl Sheet {
+    fn say(&mut self, glyphs: Vec<Glyphs>) {
+        self.marks.extend(glyphs.into_iter().map(Mark::Glyphs));
+    }
+
+    fn width(&self, text: &Text, style: Style) -> Length {
+        self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
+    }
+
+    fn head(&mut self, block: &Strip, width: Length) -> Option<()> {
+        self.marks.push(across(Length::ZERO, width, RULE / 2, RULE));
+        let baseline = Length::hundredths_mm(120) + TITLE.capital();
+        let left = self.width(&block.title, TITLE);
+        let right = self.width(&block.subtitle, SUBTITLE);
+        let title = self.pen.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });
+        self.say(title);
+        self.y = baseline + TITLE.tail();
+        let is_beside = left + AIR + right <= width;
+        if !is_beside {
+            self.y += SUBTITLE.capital() + Length::mm(1);
+        }
+        let y = if is_beside { baseline } else { self.y };
+        let x = if is_beside { width - right } else { Length::ZERO };
+        let subtitle = self.pen.line(&block.subtitle, SUBTITLE, Point { x, y });
+        self.say(subtitle);
+        self.y += AIR;
+        (left.max(right) <= width).then_some(())
+    }
+
+    fn flags(&mut self, block: &Strip) -> Option<()> {
+        let mut marks: Vec<_> = block.marks.iter().collect();
+        marks.sort_by_key(|mark| (mark.at, mark.name.words()));
+        let wanted = |name: &Text, detail: &Text| GAP + self.width(name, NAME).max(self.width(detail, DETAIL));
+        let wanted: Vec<Wanted> = marks
+            .iter()
+            .map(|mark| Wanted { at: self.axis.at(mark.at), width: wanted(&mark.name, &mark.detail) })
+            .collect();
+        let flags = flags::place(&wanted, Length::ZERO, self.axis.right, APART)?;
+        let Some(high) = flags.iter().map(|flag| rows(flag.row + 1)).max() else { return Some(()) };
+        let elbow = self.y + FLAG_ROW * high;
+        for ((mark, flag), want) in marks.iter().zip(&flags).zip(&wanted) {
+            let top = elbow - FLAG_ROW * rows(flag.row + 1);
+            let x = flag.riser + GAP;
+            let name_at = Point { x, y: top + NAME.capital() };
+            let detail_at = Point { x, y: name_at.y + Length::hundredths_mm(330) };
+            let name = self.pen.line(&mark.name, NAME, name_at);
+            let detail = self.pen.line(&mark.detail, DETAIL, detail_at);
+            self.say(name);
+            self.say(detail);
+            self.marks.push(down(flag.riser, top, elbow, HAIRLINE));
+            self.lean(flag, elbow, want.at, elbow + ELBOW);
+        }
+        self.y = elbow + ELBOW;
+        Some(())
+    }
+
+    fn lean(&mut self, flag: &Flag, from: Length, at: Length, to: Length) {
+        let (from, to) = (Point { x: flag.riser, y: from }, Point { x: at, y: to });
+        self.marks.push(Mark::Line(Line { from, to, thickness: HAIRLINE, dash: None }));
+    }
+
+    fn band(&mut self, block: &Strip) {
+        let Axis { left, right, .. } = self.axis;
+        let area = Area { left, top: self.y, right, bottom: self.y + BAND };
+        for mark in &block.marks {
+            let (from, to) = (self.axis.at(mark.from), self.axis.at(mark.to));
+            // Too narrow to print is drawn as the thinnest line, about its own middle.
+            let wider = (HAIRLINE - (to - from)).max(Length::ZERO) / 2;
+            let (from, to) = ((from - wider).max(left), (to + wider).min(right));
+            let area = Area { left: from, top: self.y, right: to, bottom: self.y + MARK };
+            self.marks.push(Mark::Fill(Fill { area, black: 100 }));
+        }
+        for tick in block.ticks.iter().filter(|tick| (block.low..=block.high).contains(&tick.at)) {
+            let height = if tick.label.is_some() { LONG_TICK } else { SHORT_TICK };
+            self.marks.push(down(self.axis.at(tick.at), area.bottom - height, area.bottom, HAIRLINE));
+        }
+        self.marks.extend(frame(area, RULE));
+        self.y = area.bottom;
+    }
+
+    /// Labels of the scale; those at the ends align inward. Where two would meet, the inner one is left to its tick.
+    fn scale(&mut self, block: &Strip) {
+        let mut labels: Vec<(i64, &str)> =
+            block.ticks.iter().filter_map(|tick| Some((tick.at, tick.label.as_deref()?))).collect();
+        // Ends first, so that they always stand.
+        labels.sort_by_key(|(at, _)| (*at != block.low && *at != block.high, *at));
+        let baseline = self.y + GAP + SCALE.capital();
+        let mut taken: Vec<(Length, Length)> = Vec::new();
+        let mut placed = Vec::new();
+        for (at, label) in labels {
+            let width = self.pen.width(label, SCALE);
+            let middle = self.axis.at(at) - width / 2;
+            let x = middle.min(self.axis.right - width).max(self.axis.left);
+            let is_free = taken.iter().all(|(from, to)| x > *to + GAP || x + width + GAP < *from);
+            if is_free {
+                taken.push((x, x + width));
+                placed.push(self.pen.write(label, SCALE, Span::NOWHERE, Point { x, y: baseline }));
+            }
+        }
+        placed.sort_by_key(|glyphs| glyphs.at.x);
+        let is_empty = placed.is_empty();
+        self.say(placed);
+        self.y = if is_empty { self.y } else { baseline + SCALE.tail() };
+        self.y += AIR;
+    }
+
+    fn lane(&mut self, lane: &Lane<'_>) -> Option<()> {
+        let Axis { left, right, .. } = self.axis;
+        let (top, bottom) = (self.y, self.y + LANE);
+        for stretch in &lane.stretches {
+            let area = Area { left: self.axis.at(stretch.from), top, right: self.axis.at(stretch.to), bottom };
+            if let Some(black) = black(stretch.shade) {
+                self.marks.push(Mark::Fill(Fill { area, black }));
+            }
+            self.marks.push(down(area.left, top, bottom, HAIRLINE));
+            self.marks.push(down(area.right, top, bottom, HAIRLINE));
+        }
+        self.marks.push(across(left, right, top, HAIRLINE));
+        self.marks.push(across(left, right, bottom, HAIRLINE));
+        let names = self.lane_name(&lane.name);
+        let meanings = self.meanings(lane, bottom)?;
+        self.y = names.max(meanings) + AIR;
+        Some(())
+    }
+
+    /// The name at the left, its first line level with the bar; gives where it ends.
+    fn lane_name(&mut self, name: &str) -> Length {
+        let mut baseline = self.y + (LANE + MEANING.capital()) / 2;
+        let mut bottom = self.y;
+        for line in self.pen.broken(name, MEANING, GUTTER) {
+            let at = Point { x: Length::ZERO, y: baseline };
+            let glyphs = self.pen.write(&line, MEANING, Span::NOWHERE, at);
+            self.marks.push(Mark::Glyphs(glyphs));
+            bottom = baseline + MEANING.tail();
+            baseline += Length::hundredths_mm(320);
+        }
+        bottom
+    }
+
+    /// What each stretch means, hanging from its left edge; gives where the last row ends.
+    fn meanings(&mut self, lane: &Lane<'_>, top: Length) -> Option<Length> {
+        let said: Vec<&&Stretch> = lane.stretches.iter().filter(|stretch| !stretch.label.is_empty()).collect();
+        let wanted: Vec<Wanted> = said
+            .iter()
+            .map(|s| Wanted { at: self.axis.at(s.from), width: GAP + self.width(&s.label, MEANING) })
+            .collect();
+        let flags = flags::place(&wanted, self.axis.left, self.axis.right, APART)?;
+        // Straight down where nobody had to move; else a lean that keeps the order.
+        let is_moved = flags.iter().zip(&wanted).any(|(flag, want)| flag.riser != want.at);
+        let elbow = top + if is_moved { ELBOW } else { Length::ZERO };
+        let mut bottom = top;
+        for ((stretch, flag), want) in said.iter().zip(&flags).zip(&wanted) {
+            let end = elbow + MEANING_ROW * rows(flag.row + 1);
+            let baseline = end - MEANING.tail();
+            let at = Point { x: flag.riser + GAP, y: baseline };
+            let label = self.pen.line(&stretch.label, MEANING, at);
+            self.say(label);
+            self.marks.push(down(flag.riser, elbow, baseline, HAIRLINE));
+            if is_moved {
+                self.lean(flag, elbow, want.at, top);
+            }
+            bottom = bottom.max(end);
+        }
+        Some(bottom)
+    }
+
+    fn brackets(&mut self, joins: &[Join]) -> Option<()> {
+        let mut brackets = joins.iter().map(|join| self.bracket(join)).collect::<Option<Vec<_>>>()?;
+        brackets.sort_by_key(|bracket| (bracket.from, bracket.to));
+        // Interval colouring: first fit from the left needs as few rows as any other way.
+        let mut ends: Vec<Length> = Vec::new();
+        for bracket in &brackets {
+            let row = ends.iter().position(|end| *end + AIR <= bracket.from).unwrap_or(ends.len());
+            match ends.get_mut(row) {
+                Some(end) => *end = bracket.to,
+                None => ends.push(bracket.to),
+            }
+            let top = self.y + BRACKET_ROW * rows(row);
+            self.draw_bracket(bracket, top);
+        }
+        self.y += BRACKET_ROW * rows(ends.len());
+        Some(())
+    }
+
+    /// Words inside where they fit, else right of it, else left.
+    fn bracket<'a>(&self, join: &'a Join) -> Option<Bracket<'a>> {
+        let (hear, send) = (self.axis.at(join.hear), self.axis.at(join.send));
+        let (from, to) = (hear.min(send), hear.max(send));
+        let words = self.width(&join.label, DETAIL);
+        let beside = Length::hundredths_mm(150);
+        let (words_at, from, to) = if words + beside * 2 <= to - from {
+            (from + (to - from - words) / 2, from, to)
+        } else if to + beside + words <= self.axis.right {
+            (to + beside, from, to + beside + words)
+        } else if from - beside - words >= Length::ZERO {
+            (from - beside - words, from - beside - words, to)
+        } else {
+            return None;
+        };
+        Some(Bracket { join, hear, send, words_at, from, to })
+    }
+
+    /// An arrow up where one sends into the band, an arrow down where one hears out of it.
+    fn draw_bracket(&mut self, bracket: &Bracket<'_>, top: Length) {
+        let Bracket { hear, send, .. } = *bracket;
+        let bottom = top + Length::hundredths_mm(340);
+        self.marks.push(across(hear.min(send) - RULE / 2, hear.max(send) + RULE / 2, bottom, RULE));
+        let (length, half) = (Length::hundredths_mm(150), Length::hundredths_mm(60));
+        self.marks.push(down(send, top + length, bottom, RULE));
+        self.marks.push(down(hear, top, bottom - length, RULE));
+        let arrow = |x: Length, point: Length, base: Length| {
+            let corners = vec![Point { x, y: point }, Point { x: x - half, y: base }, Point { x: x + half, y: base }];
+            Mark::Outline(Outline { corners, black: 100 })
+        };
+        self.marks.push(arrow(send, top, top + length));
+        self.marks.push(arrow(hear, bottom - RULE / 2, bottom - length));
+        let at = Point { x: bracket.words_at, y: bottom - GAP };
+        let words = self.pen.line(&bracket.join.label, DETAIL, at);
+        self.say(words);
+    }
+}
+
+/// A pair with its words placed.
+struct Bracket<'a> {
+    join: &'a Join,
+    hear: Length,
+    send: Length,
+    words_at: Length,
+    /// Left end of bracket and words.
+    from: Length,
+    /// Right end of bracket and words.
+    to: Length,
+}
+
+/// The greys of every chart, per cent of black: light enough for a copier to keep, far enough apart to tell.
+const fn black(shade: Shade) -> Option<u8> {
+    match shade {
+        Shade::Open => None,
+        Shade::Limited => Some(10),
+        Shade::Closed => Some(25),
+    }
+}
+
+fn rows(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}

@@ -1,0 +1,131 @@
+//! A QR symbol with its caption.
+//!
+//! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
+
+use super::mark::{Mark, Modules, Point};
+use super::pen::{Pen, Style};
+use super::setting::Setting;
+use crate::compose::block::{Role, Symbol};
+use crate::ground::{Finding, Findings, Length, Rule, Severity};
+use qrcode::{Color, EcLevel, QrCode};
+
+/// A payload that makes a symbol too fine for the space.
+pub static CODE_TOO_DENSE: Rule = Rule {
+    name: "code-too-dense",
+    severity: Severity::Error,
+    waivable: false,
+    source: "ISO/IEC 18004 (symbol sizes); least module of 0.4 mm is this program's own",
+    since: "0.1.0",
+    doc: r#"
+Finds: a QR symbol whose text needs modules smaller than 0.4 mm to fit its place.
+Costs: a phone that cannot read the symbol when it is wanted most.
+
+Wrong:
+```toml
+[[document]]
+kind = "channel-card"
+layout = "card"      # code-too-dense
+```
+Right: choose a larger layout, or fewer channels on the document.
+"#,
+};
+
+const CAPTION: Style = Style::regular(160, Role::Small);
+const LEADING: Length = Length::hundredths_mm(340);
+/// What phones read from paper; larger is no better.
+const MODULE: Length = Length::hundredths_mm(50);
+const LEAST_MODULE: Length = Length::hundredths_mm(40);
+/// White around the symbol, in modules (ISO/IEC 18004, 6.3.8).
+const QUIET: i64 = 4;
+/// A narrower caption stands below.
+const LEAST_CAPTION: Length = Length::mm(20);
+
+/// Bytes that versions 1 to 40 hold at level M (ISO/IEC 18004, table 7). Version v has 17 + 4 v modules a side.
+const CAPACITY: [usize; 40] = [
+    14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666, 711, 779, 857, 911,
+    997, 1059, 1125, 1190, 1264, 1370, 1452, 1538, 1628, 1722, 1809, 1911, 1989, 2099, 2213, 2331,
+];
+
+/// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
+/// the payload is too long for the width.
+pub fn set(block: &Symbol, width: Length, room: Length, found: &mut Findings) -> Option<Setting> {
+    let place = width.min(room);
+    let code = QrCode::with_error_correction_level(&block.payload, EcLevel::M).ok();
+    let side = code.as_ref().and_then(|code| i64::try_from(code.width()).ok());
+    let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
+        if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
+            found.push(too_dense(block, place));
+        }
+        return None;
+    };
+    let cells = side + 2 * QUIET;
+    let module = Length::hundredths_mm(place.as_grains() / cells / 72).min(MODULE);
+    let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
+    let at = Point { x: module * QUIET, y: module * QUIET };
+    let symbol = Modules { at, module, side: code.width(), dark, payload: block.payload.clone() };
+    let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
+    caption(block, &mut setting, module * cells, width);
+    (setting.height <= room).then_some(setting)
+}
+
+fn caption(block: &Symbol, setting: &mut Setting, symbol: Length, width: Length) {
+    let pen = Pen::new();
+    let is_beside = width - symbol >= LEAST_CAPTION;
+    let left = if is_beside { symbol } else { Length::ZERO };
+    // Level with the symbol's own edge, inside its quiet zone.
+    let top = if is_beside { symbol.fraction(QUIET, 40) } else { symbol };
+    let mut baseline = top + CAPTION.capital();
+    for line in pen.broken(&block.caption.words(), CAPTION, width - left) {
+        let glyphs = pen.write(&line, CAPTION, block.caption.span, Point { x: left, y: baseline });
+        setting.marks.push(Mark::Glyphs(glyphs));
+        setting.height = setting.height.max(baseline + CAPTION.tail());
+        baseline += LEADING;
+    }
+}
+
+fn too_dense(block: &Symbol, place: Length) -> Finding {
+    let modules = place.as_grains() / LEAST_MODULE.as_grains() - 2 * QUIET;
+    let version = usize::try_from((modules - 17) / 4).unwrap_or_default().min(CAPACITY.len());
+    let limit = version.checked_sub(1).and_then(|n| CAPACITY.get(n)).copied().unwrap_or_default();
+    let length = block.payload.len();
+    let message = format!("the QR symbol \"{}\" holds {length} bytes, and {limit} fit here", block.caption.words());
+    Finding::new(&CODE_TOO_DENSE, block.caption.span, message)
+        .label("too much for one symbol")
+        .note(format!("modules of 0.40 mm and a white margin of 4 modules must fit into {place}"))
+        .help("choose a larger layout, or put less into one symbol")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{CAPACITY, set};
+    use crate::compose::block::{Symbol, Text};
+    use crate::ground::{Findings, Length};
+    use crate::typeset::mark::Mark;
+    use qrcode::{EcLevel, QrCode};
+
+    fn symbol(length: usize) -> Symbol {
+        Symbol { payload: "a".repeat(length), caption: Text::own("All channels as text") }
+    }
+
+    #[test]
+    fn capacities_are_those_of_the_encoder() {
+        for (n, bytes) in CAPACITY.iter().enumerate() {
+            let side = |length| QrCode::with_error_correction_level("a".repeat(length), EcLevel::M).map(|c| c.width());
+            assert_eq!(side(*bytes).unwrap(), 21 + 4 * n, "version {}", n + 1);
+            assert!(side(*bytes + 1).map_or(n == 39, |wider| wider == 25 + 4 * n), "version {}", n + 1);
+        }
+    }
+
+    #[test]
+    fn the_longest_payload_that_fits_has_modules_of_the_least_size() {
+        // 0.4 mm modules: 60 mm hold 150, less 8 of margin are 142, so version 31 of 141 modules and 1452 bytes.
+        let mut found = Findings::default();
+        let setting = set(&symbol(1452), Length::mm(60), Length::mm(100), &mut found).unwrap();
+        assert!(found.is_empty());
+        let Mark::Modules(modules) = &setting.marks[0] else { panic!("symbol first") };
+        assert_eq!((modules.side, modules.module), (141, Length::hundredths_mm(40)));
+        assert!(set(&symbol(1453), Length::mm(60), Length::mm(100), &mut found).is_none());
+        let message = &found.iter().next().unwrap().message;
+        assert!(message.contains("1453 bytes") && message.contains("1452 fit"), "{message}");
+    }
+}

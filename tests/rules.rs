@@ -1,0 +1,145 @@
+//! Every rule keeps what its page says: the example raises the finding on the marked line and nothing else.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::ground::{Findings, Severity};
+use shelf::Shelf;
+use std::collections::{BTreeMap, BTreeSet};
+
+const HEAD: &str = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+time-zone = "America/Denver"
+"#;
+
+const EDITION: &str = r#"
+[edition]
+number = 7
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+"#;
+
+const REPEATER: &str = r#"
+[[repeater]]
+id = "cold-ridge"
+call = "WZ7QUR"
+output = "146.940 MHz"
+input = "-600 kHz"
+tone-in = "103.5 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qra" }
+"#;
+
+const MEMBER: &str = r#"
+[[member]]
+id = "qra"
+call = "WZ7QRA"
+name = "Ines Varga"
+class = "general"
+expires = 2030-04-01
+confirmed = 2026-10-01
+"#;
+
+/// The example as a plan: what it does not say itself is said by a plan without fault.
+fn plan_around(example: &str) -> Shelf {
+    let has = |mark: &str| example.lines().any(|line| line.starts_with(mark));
+    let mut base = "include = [\"example.toml\"]\n".to_owned();
+    if !has("[plan]") {
+        base.push_str(HEAD);
+    }
+    if !has("[edition]") && !has("[[edition]]") {
+        base.push_str(EDITION);
+    }
+    if !(has("[[repeater]]") && example.contains("id = \"cold-ridge\"")) {
+        base.push_str(REPEATER);
+    }
+    base.push_str(MEMBER);
+    Shelf::new().with("plan.toml", base).with("example.toml", example)
+}
+
+fn findings(world: &Shelf) -> (fieldsheaf::ground::Files, Findings) {
+    let outcome = fieldsheaf::check(world, "plan.toml").unwrap();
+    (outcome.files, outcome.findings)
+}
+
+/// Rule names by line of `example.toml`, as the marks say.
+fn marked(example: &str) -> BTreeSet<(usize, String)> {
+    let names: BTreeSet<&str> = fieldsheaf::rules().iter().map(|rule| rule.name).collect();
+    let mut marks = BTreeSet::new();
+    for (number, line) in example.lines().enumerate() {
+        if let Some((_, comment)) = line.rsplit_once("# ")
+            && names.contains(comment.trim())
+        {
+            marks.insert((number + 1, comment.trim().to_owned()));
+        }
+    }
+    marks
+}
+
+fn raised(files: &fieldsheaf::ground::Files, found: &Findings) -> BTreeSet<(usize, String)> {
+    let mut raised = BTreeSet::new();
+    for finding in found.iter().filter(|finding| finding.severity() != Severity::Note) {
+        let place = files.place(finding.span);
+        let line = place.filter(|(name, ..)| *name == "example.toml").map_or(0, |(_, line, _)| line);
+        // An example with a later day of issue makes the evidence around it old: no concern of the example's.
+        if line > 0 || finding.is_error() {
+            raised.insert((line, finding.rule.name.to_owned()));
+        }
+    }
+    raised
+}
+
+fn example(doc: &str) -> Option<&str> {
+    let (_, rest) = doc.split_once("```toml\n")?;
+    Some(rest.split_once("```").unwrap().0)
+}
+
+#[test]
+fn the_plan_around_the_examples_has_no_fault() {
+    let (files, found) = findings(&plan_around(""));
+    assert_eq!(raised(&files, &found), BTreeSet::new());
+}
+
+#[test]
+fn names_are_unique_and_state_a_fault_in_kebab_case() {
+    let rules = fieldsheaf::rules();
+    let mut seen = BTreeSet::new();
+    for rule in &rules {
+        assert!(seen.insert(rule.name), "{} stands twice", rule.name);
+        let is_kebab = |c: char| c.is_ascii_lowercase() || c == '-';
+        assert!(rule.name.chars().all(is_kebab) && rule.name.contains('-') || rule.name == "syntax", "{}", rule.name);
+        assert!(!rule.source.is_empty(), "{} has no source", rule.name);
+    }
+    assert!(rules.len() > 50, "{} rules", rules.len());
+}
+
+#[test]
+fn every_page_says_what_it_finds_what_it_costs_and_what_is_right() {
+    for rule in fieldsheaf::rules() {
+        for part in ["Finds: ", "Costs: ", "Right: "] {
+            assert!(rule.doc.contains(part), "{} does not say {part}", rule.name);
+        }
+    }
+}
+
+#[test]
+fn every_example_raises_its_own_finding_on_its_line_and_no_other() {
+    let mut faults = BTreeMap::new();
+    for rule in fieldsheaf::rules() {
+        let Some(example) = example(rule.doc) else { continue };
+        let (files, found) = findings(&plan_around(example));
+        let (marked, raised) = (marked(example), raised(&files, &found));
+        if marked != raised || !marked.iter().any(|(_, name)| name == rule.name) {
+            faults.insert(rule.name, (marked, raised));
+        }
+    }
+    assert!(faults.is_empty(), "marked, raised:\n{faults:#?}");
+}
