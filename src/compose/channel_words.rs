@@ -21,6 +21,11 @@ pub(super) fn slot(channel: &Channel) -> String {
     channel.slot.as_ref().map_or_else(String::new, |slot| slot.to_string())
 }
 
+/// The printed name, in strong words where a style has them.
+pub(super) fn name_text(channel: &Channel) -> Text {
+    Text::plain(channel.name.as_str(), channel.name.span)
+}
+
 /// The frequency to hear, as dialled.
 pub(super) fn hear(channel: &Channel) -> Cell {
     frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)

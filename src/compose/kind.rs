@@ -1,7 +1,7 @@
 //! The list of document kinds.
 
 use super::block::Section;
-use super::{channel_card, form};
+use super::{channel_card, channel_plan, check_sheet, contact_card, form, frequency_chart};
 use crate::audience::View;
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::{Each, Form};
@@ -42,7 +42,14 @@ pub struct Frozen<'a> {
 }
 
 /// All document kinds, in the order in which they are listed for people.
-pub const KINDS: &[&Kind] = &[&channel_card::KIND, &form::KIND];
+pub const KINDS: &[&Kind] = &[
+    &channel_card::KIND,
+    &frequency_chart::KIND,
+    &channel_plan::KIND,
+    &contact_card::KIND,
+    &form::KIND,
+    &check_sheet::KIND,
+];
 
 /// The kind of this name.
 pub(super) fn kind(name: &str) -> Option<&'static Kind> {

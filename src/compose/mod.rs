@@ -6,9 +6,13 @@ pub mod block;
 
 mod channel_card;
 mod channel_list;
+mod channel_plan;
 mod channel_words;
+mod check_sheet;
+mod contact_card;
 mod foot;
 mod form;
+mod frequency_chart;
 mod kind;
 mod rules;
 mod task;

@@ -1,0 +1,174 @@
+//! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
+
+use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
+use super::channel_words::{in_order, name_text, place, slot, warning};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::{Frequency, Span, Tone};
+use crate::plan::{Channel, Each, Mode, WidthWord, subject};
+use crate::tables::Tables;
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "channel-plan",
+    title: "Channel plan",
+    layout: "full-wide",
+    each: &[Each::Once],
+    is_last: false,
+    compose,
+};
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let table = Table {
+        key: "plan",
+        columns: columns(),
+        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view)).collect(),
+        when_empty: Text::own("The plan has no channel."),
+    };
+    let blocks = vec![Block::Form(head(view)), Block::Table(table), Block::Form(foot(view))];
+    vec![Section { key: "plan", title: Text::own("Radio communications plan (ICS 205 columns)"), blocks }]
+}
+
+fn columns() -> Vec<Column> {
+    let column = |key, heading| Column { key, heading, is_must: true };
+    vec![
+        column("slot", "ch"),
+        column("function", "function"),
+        column("name", "channel name"),
+        column("assignment", "assignment"),
+        column("rx", "RX MHz"),
+        column("rx-tone", "RX tone"),
+        column("tx", "TX MHz"),
+        column("tx-tone", "TX tone"),
+        column("mode", "mode"),
+        column("remarks", "remarks"),
+    ]
+}
+
+fn row(channel: &Channel, view: &View<'_>) -> Row {
+    let body = |text: Text| Cell { text, role: Role::Body, base: None };
+    let words = |words: &str| body(Text::plain(words, channel.span));
+    let optional = |words: &Option<crate::ground::At<crate::ground::Words>>| {
+        words.as_ref().map_or_else(
+            || Cell { text: Text::plain("any", channel.span), role: Role::Body, base: None },
+            |w| body(Text::plain(w.as_str(), w.span)),
+        )
+    };
+    let tx = channel.send.as_ref().map_or_else(
+        || Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) },
+        |send| frequency(channel, send.value, send.span, Role::Send),
+    );
+    let cells = vec![
+        ("slot", Cell { text: Text::plain(slot(channel), channel.span), role: Role::Slot, base: None }),
+        ("function", optional(&channel.function)),
+        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
+        ("assignment", optional(&channel.assignment)),
+        ("rx", frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)),
+        ("rx-tone", tone(channel.hear_tone.value, channel.hear_tone.span)),
+        ("tx", tx),
+        ("tx-tone", sent_tone(channel)),
+        ("mode", words(mode_letter(channel))),
+        ("remarks", body(remarks(channel, view))),
+    ];
+    Row { label: slot(channel), record: Some(subject(channel)), span: channel.span, cells }
+}
+
+/// `146.9400 W`: the column carries the width as N or W where the mode has one.
+fn frequency(channel: &Channel, value: Frequency, span: Span, role: Role) -> Cell {
+    let width = match (channel.signal.mode.value, channel.signal.width.value) {
+        (Mode::Fm, WidthWord::Wide) => " W",
+        (Mode::Fm, WidthWord::Narrow) => " N",
+        _ => "",
+    };
+    Cell {
+        text: Text::plain(format!("{}{width}", value.to_mhz()), span),
+        role,
+        base: Some(value.as_hertz().to_string()),
+    }
+}
+
+fn sent_tone(channel: &Channel) -> Cell {
+    if channel.send.is_none() {
+        return Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) };
+    }
+    tone(channel.send_tone.value, channel.send_tone.span)
+}
+
+fn tone(tone: Tone, span: Span) -> Cell {
+    let (words, role) = match tone {
+        Tone::Off | Tone::Carrier => ("off".to_owned(), Role::Word),
+        Tone::Unknown => ("unknown".to_owned(), Role::Word),
+        set => (set.keyed(), Role::Tone),
+    };
+    Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
+}
+
+/// A, D or M as the form asks.
+fn mode_letter(channel: &Channel) -> &'static str {
+    let is_narrow = channel.signal.width.value == WidthWord::Narrow;
+    let form = Tables::built_in().modes.form(channel.signal.mode.value.word(), is_narrow);
+    form.map_or("A", |form| if form.class == "D" { "D" } else { "A" })
+}
+
+/// Side of an HF dial, where the signal goes, power, who may send.
+fn remarks(channel: &Channel, view: &View<'_>) -> Text {
+    let mut text = match channel.side() {
+        Some(side) => Text::plain(format!("{}, ", side.word()), channel.span),
+        None => Text::plain("", channel.span),
+    };
+    let whereto = place(channel, view.plan());
+    text.span = whereto.span;
+    text = text.then(whereto.words());
+    if let Some(power) = &channel.power {
+        text = text.then(format!(", {}", power.value));
+    }
+    if let Some(warning) = warning(channel, view) {
+        text = text.then(", ");
+        text.runs.extend(warning.runs);
+    }
+    text.runs.retain(|run| !run.text.is_empty());
+    text
+}
+
+fn head(view: &View<'_>) -> Form {
+    let plan = view.plan();
+    let incident = plan.incident.as_ref();
+    let name = incident.map(|incident| {
+        let number = incident.number.as_ref().map(|number| format!(", {}", number.value)).unwrap_or_default();
+        Text::plain(format!("{}{number}", incident.name.value), incident.name.span)
+    });
+    let period = incident.map(|incident| {
+        let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
+        Text::plain(format!("{} to {}{zone}", incident.from.value, incident.to.value), incident.from.span)
+    });
+    let issued = plan.edition.as_ref().map(|edition| Text::plain(edition.issued.to_string(), edition.issued.span));
+    let field = |number, label: &str, share, filled| one_line(number, label, share, filled);
+    Form {
+        lines: vec![FormLine {
+            fields: vec![
+                field(1, "Incident name", 5, name),
+                field(2, "Date prepared", 2, issued),
+                field(3, "Operational period", 5, period),
+            ],
+        }],
+    }
+}
+
+fn foot(view: &View<'_>) -> Form {
+    let plan = view.plan();
+    let prepared = plan.edition.as_ref().and_then(|edition| {
+        let member = plan.members.get(&edition.prepared_by.value)?;
+        Some(Text::plain(super::foot::member_words(member), edition.prepared_by.span))
+    });
+    let special = FormField { kind: FieldKind::Lines(2), ..one_line(5, "Special instructions", 12, None) };
+    let signed = vec![
+        one_line(6, "Prepared by", 4, prepared),
+        one_line(7, "Signature", 5, None),
+        one_line(8, "Date and time signed", 3, None),
+    ];
+    Form { lines: vec![FormLine { fields: vec![special] }, FormLine { fields: signed }] }
+}
+
+fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FormField {
+    FormField { number: Some(number), label: Text::own(label), help: None, share, kind: FieldKind::Lines(1), filled }
+}

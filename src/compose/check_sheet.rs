@@ -1,0 +1,149 @@
+//! What this compile found, what was accepted, what was checked and what cannot be: for the coordinator to sign.
+
+use super::block::{
+    Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Table, Text,
+};
+use super::kind::{Frozen, Kind, Order};
+use crate::audience::View;
+use crate::ground::{Finding, Span, plural};
+use crate::plan::Each;
+
+/// The kind.
+pub(super) const KIND: Kind =
+    Kind { name: "check-sheet", title: "Check sheet", layout: "full", each: &[Each::Once], is_last: true, compose };
+
+/// What no program can see. Printed on every check sheet, so that nobody reads more into it than was checked.
+const NOT_CHECKED: [&str; 9] = [
+    "Whether a repeater's owner agrees to this use, and whether it is on the air today.",
+    "Frequency coordination with other teams and counties.",
+    "Whether a signal gets through: terrain, antennas and batteries decide that on the day.",
+    "Who is in control of a station, what is said, and whether it may be said in clear.",
+    "Rules on the width of emissions by band segment, and powers beyond the limits named in a rule below.",
+    "Rules of services other than the amateur service: their channels are printed as the plan gives them.",
+    "Intermodulation and desensing between radios at one site.",
+    "Medical and other equipment near a radio: the site's clinical engineering decides.",
+    "Whether names, numbers and keys are right: the days of the last check are the plan's own.",
+];
+
+fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
+    let Some(frozen) = order.frozen else { return Vec::new() };
+    vec![
+        Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
+        Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits() },
+        Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![Block::Table(rules(frozen))] },
+    ]
+}
+
+fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
+    let found = frozen.findings;
+    let accepted = found.iter().filter(|finding| finding.waived.is_some()).count();
+    let counts = format!(
+        "{}, {}, {accepted} accepted, by {}.",
+        plural(found.errors(), "error"),
+        plural(found.warnings(), "warning"),
+        plural(frozen.rules.len(), "rule")
+    );
+    let profile = view.profile();
+    let law = format!(
+        "Law and band plan: {}; last compared with its source on {}, to be compared again by {}. Confidence of its rows: {}.",
+        profile.rule_set, profile.checked_on, profile.review_by, profile.cite.confidence
+    );
+    let say = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Body });
+    vec![
+        say(Text::strong(counts, Span::NOWHERE)),
+        say(Text::own(law)),
+        Block::Heading(Text::own("Findings that stand")),
+        Block::Table(findings(frozen)),
+        Block::Heading(Text::own("Findings accepted")),
+        Block::Table(accepted_table(frozen)),
+        Block::Form(signature()),
+    ]
+}
+
+fn column(key: &'static str, heading: &'static str) -> Column {
+    Column { key, heading, is_must: true }
+}
+
+fn body(words: impl Into<String>) -> Cell {
+    Cell { text: Text::own(words), role: Role::Body, base: None }
+}
+
+fn findings(frozen: &Frozen<'_>) -> Table {
+    let row = |finding: &Finding| {
+        let place =
+            frozen.files.place(finding.span).map_or_else(String::new, |(file, line, _)| format!("{file} line {line}"));
+        let cells = vec![
+            ("severity", body(finding.severity().word())),
+            ("finding", body(finding.rule.name)),
+            ("what", body(finding.message.clone())),
+            ("place", body(if place.is_empty() { "whole plan".to_owned() } else { place })),
+        ];
+        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    };
+    Table {
+        key: "findings",
+        columns: vec![
+            column("severity", "severity"),
+            column("finding", "finding"),
+            column("what", "what"),
+            column("place", "where"),
+        ],
+        rows: frozen.findings.iter().filter(|finding| finding.waived.is_none()).map(row).collect(),
+        when_empty: Text::own("None."),
+    }
+}
+
+fn accepted_table(frozen: &Frozen<'_>) -> Table {
+    let row = |finding: &Finding| {
+        let waived = finding.waived.as_ref()?;
+        let cells = vec![
+            ("finding", body(finding.rule.name)),
+            ("what", body(finding.message.clone())),
+            ("reason", body(waived.reason.clone())),
+            ("until", body(format!("{}, until {}", waived.by, waived.until))),
+        ];
+        Some(Row { label: String::new(), record: None, span: Span::NOWHERE, cells })
+    };
+    Table {
+        key: "accepted",
+        columns: vec![
+            column("finding", "finding"),
+            column("what", "what"),
+            column("reason", "reason"),
+            column("until", "accepted by"),
+        ],
+        rows: frozen.findings.iter().filter_map(row).collect(),
+        when_empty: Text::own("None."),
+    }
+}
+
+fn limits() -> Vec<Block> {
+    let item = |words: &&str| Block::Paragraph(Paragraph { text: Text::own(*words), role: Role::Body });
+    NOT_CHECKED.iter().map(|words| item(&words)).collect()
+}
+
+fn rules(frozen: &Frozen<'_>) -> Table {
+    let row = |rule: &&'static crate::ground::Rule| {
+        let cells =
+            vec![("rule", body(rule.name)), ("severity", body(rule.severity.word())), ("source", body(rule.source))];
+        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    };
+    Table {
+        key: "rules",
+        columns: vec![column("rule", "rule"), column("severity", "severity"), column("source", "rests on")],
+        rows: frozen.rules.iter().map(row).collect(),
+        when_empty: Text::own("None."),
+    }
+}
+
+fn signature() -> Form {
+    let field = |label: &str, share| FormField {
+        number: None,
+        label: Text::own(label),
+        help: None,
+        share,
+        kind: FieldKind::Lines(1),
+        filled: None,
+    };
+    Form { lines: vec![FormLine { fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)] }] }
+}

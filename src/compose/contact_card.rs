@@ -1,0 +1,173 @@
+//! Whom to call: the team with those who lead it first, then the sites, as far as this copy's readers may know.
+
+use super::block::{Block, Cell, Column, Role, Row, Section, Symbol, Table, Text};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::{At, Day, Private, Span, Words};
+use crate::plan::{Contact, Each, Member, Place, subject};
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "contact-card",
+    title: "Contact card",
+    layout: "fold-8",
+    each: &[Each::Once, Each::Member, Each::Place],
+    is_last: false,
+    compose,
+};
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let mut sections = vec![table("people", "People", people(view), "The roster is empty.")];
+    let sites = sites(view);
+    if !sites.is_empty() {
+        sections.push(table("sites", "Sites", sites, ""));
+    }
+    let symbols = symbols(view);
+    if !symbols.is_empty() {
+        sections.push(Section { key: "scan", title: Text::own("Contacts to scan"), blocks: symbols });
+    }
+    sections
+}
+
+fn table(key: &'static str, title: &str, rows: Vec<Row>, when_empty: &str) -> Section {
+    let column = |key, heading, is_must| Column { key, heading, is_must };
+    let table = Table {
+        key: "contacts",
+        columns: vec![
+            column("name", "name", true),
+            column("call", "call", true),
+            column("phone", "phone", true),
+            column("role", "", true),
+            column("checked", "", false),
+        ],
+        rows,
+        when_empty: Text::own(when_empty),
+    };
+    Section { key, title: Text::own(title), blocks: vec![Block::Table(table)] }
+}
+
+/// Those with a function first, each part by name.
+fn in_order<'a>(view: &View<'a>) -> Vec<&'a Member> {
+    let mut members: Vec<&Member> = view.plan().members.iter().collect();
+    members.sort_by(|a, b| {
+        let key = |member: &Member| (member.roles.is_empty(), member.name.value.to_string().to_lowercase());
+        key(a).cmp(&key(b)).then_with(|| a.id.value.cmp(&b.id.value))
+    });
+    members
+}
+
+fn people(view: &View<'_>) -> Vec<Row> {
+    in_order(view).into_iter().map(|member| person(member, view)).collect()
+}
+
+fn person(member: &Member, view: &View<'_>) -> Row {
+    let name = Cell { text: Text::plain(member.name.as_str(), member.name.span), role: Role::Name, base: None };
+    let call = member.call.as_ref().map_or_else(
+        || Cell { text: Text::plain("no licence", member.span), role: Role::Word, base: None },
+        |call| Cell { text: Text::plain(call.to_string(), call.span), role: Role::Call, base: None },
+    );
+    let phones: Vec<(Cell, Option<At<Day>>)> = member
+        .phones
+        .iter()
+        .filter_map(|phone| Some((phone_cell(&phone.number, view)?, phone.confirmed.or(member.confirmed))))
+        .collect();
+    let checked = phones.first().and_then(|(_, day)| *day);
+    let hidden = phones.is_empty() && !member.phones.is_empty();
+    let phone = phones.into_iter().next().map_or_else(|| no_phone(hidden, member.span), |(cell, _)| cell);
+    let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
+    let mut cells = vec![("name", name), ("call", call), ("phone", phone)];
+    if let Some(first) = member.roles.first() {
+        cells.push(("role", body(Text::plain(roles.join(", "), first.span))));
+    }
+    cells.extend(checked.map(|day| ("checked", body(Text::plain(format!("checked {}", day.value), day.span)))));
+    Row { label: String::new(), record: Some(subject(member)), span: member.span, cells }
+}
+
+fn body(text: Text) -> Cell {
+    Cell { text, role: Role::Body, base: None }
+}
+
+fn phone_cell(phone: &At<Private<Words>>, view: &View<'_>) -> Option<Cell> {
+    let number = view.open(&phone.value)?;
+    Some(Cell { text: Text::plain(number.to_string(), phone.span), role: Role::Phone, base: None })
+}
+
+fn no_phone(is_hidden: bool, span: Span) -> Cell {
+    let words = if is_hidden { "not on this copy" } else { "no phone" };
+    Cell { text: Text::plain(words, span), role: Role::Word, base: None }
+}
+
+fn sites(view: &View<'_>) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for place in view.plan().places.iter() {
+        rows.extend(place.contacts.iter().map(|contact| site(place, contact, view)));
+    }
+    rows
+}
+
+fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {
+    let phone = phone_cell(&contact.phone, view);
+    let checked = contact.confirmed.filter(|_| phone.is_some());
+    let mut cells = vec![
+        (
+            "name",
+            Cell { text: Text::plain(place.tactical.as_str(), place.tactical.span), role: Role::Name, base: None },
+        ),
+        ("call", Cell { text: Text::plain(place.code.as_str(), place.code.span), role: Role::Call, base: None }),
+        ("phone", phone.unwrap_or_else(|| no_phone(true, contact.span))),
+        ("role", body(Text::plain(contact.role.as_str(), contact.role.span))),
+    ];
+    cells.extend(checked.map(|day| ("checked", body(Text::plain(format!("checked {}", day.value), day.span)))));
+    Row { label: String::new(), record: Some(subject(place)), span: contact.span, cells }
+}
+
+/// A vCard for each member with a function whose number this copy shows.
+fn symbols(view: &View<'_>) -> Vec<Block> {
+    let symbol = |member: &Member| {
+        let role = member.roles.first()?;
+        let number = member.phones.iter().find_map(|phone| view.open(&phone.number.value))?;
+        let call = member.call.as_ref().map(|call| call.to_string());
+        let payload = vcard(member.name.as_str(), call.as_deref(), role.as_str(), number.as_str());
+        let caption = Text::strong(member.name.as_str(), member.name.span).then(format!(", {}", role.value));
+        Some(Block::Symbol(Symbol { payload, caption }))
+    };
+    in_order(view).into_iter().filter_map(symbol).collect()
+}
+
+/// RFC 6350: lines end in CR LF; backslash, comma, semicolon and line feed are escaped; FN and N may not be missing in practice
+/// (N is optional since version 4.0, but older readers want it). The number is text, since a plan writes it as people dial it.
+fn vcard(name: &str, call: Option<&str>, role: &str, phone: &str) -> String {
+    let mut lines = vec!["BEGIN:VCARD".to_owned(), "VERSION:4.0".to_owned(), format!("FN:{}", escaped(name))];
+    let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
+    lines.push(format!("N:{};{};;;", escaped(family), escaped(given)));
+    lines.extend(call.map(|call| format!("NICKNAME:{}", escaped(call))));
+    lines.push(format!("TITLE:{}", escaped(role)));
+    lines.push(format!("TEL;VALUE=text:{}", escaped(phone)));
+    lines.push("END:VCARD".to_owned());
+    lines.into_iter().map(|line| line + "\r\n").collect()
+}
+
+fn escaped(text: &str) -> String {
+    let mut escaped = String::new();
+    for c in text.chars() {
+        if matches!(c, '\\' | ',' | ';') {
+            escaped.push('\\');
+        }
+        escaped.push(c);
+    }
+    escaped
+}
+
+#[cfg(test)]
+mod tests {
+    use super::vcard;
+
+    /// RFC 6350, 3.3 and 3.4: the order of the first two lines, line ends, and escapes.
+    #[test]
+    fn a_vcard_is_written_as_the_standard_says() {
+        let card = vcard("Ines Varga, MD", Some("WZ7QRA"), "Lead; nights", "+1 406 555 0101");
+        assert!(card.starts_with("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:Ines Varga\\, MD\r\n"));
+        assert!(card.contains("TITLE:Lead\\; nights\r\n"));
+        assert!(card.ends_with("TEL;VALUE=text:+1 406 555 0101\r\nEND:VCARD\r\n"));
+    }
+}

@@ -1,0 +1,215 @@
+//! Each band that the plan uses as a strip: what the law opens to whom, where repeaters may stand, where the channels sit.
+
+use super::block::{Area, Block, Join, Paragraph, Role, Section, Shade, Strip, StripMark, Text, Tick};
+use super::channel_words::{in_order, name_text};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::{Frequency, Stretch};
+use crate::plan::{Channel, Each, Service};
+use crate::reckon::{Open, occupied_by, open_to};
+use crate::tables::{Band, Class};
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "frequency-chart",
+    title: "Frequency chart",
+    layout: "full-wide",
+    each: &[Each::Once],
+    is_last: false,
+    compose,
+};
+
+/// Below it a radio's dial is read in kilohertz.
+const HF_END: i64 = 30_000_000;
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let channels: Vec<&Channel> =
+        in_order(view.plan()).into_iter().filter(|channel| channel.service.value == Service::Amateur).collect();
+    let is_used = |band: &&Band| channels.iter().any(|channel| uses(channel, &band.edges));
+    let mut blocks: Vec<Block> =
+        view.profile().bands.iter().filter(is_used).map(|band| Block::Strip(strip(view, band, &channels))).collect();
+    let note = if blocks.is_empty() {
+        "The plan has no amateur channel."
+    } else {
+        "White: open. Light grey: some emissions only. Dark grey: closed. Widths of emissions and power limits are not drawn."
+    };
+    blocks.insert(0, Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }));
+    vec![Section { key: "bands", title: Text::own("Frequency chart"), blocks }]
+}
+
+/// A frequency as an axis value.
+fn axis(frequency: Frequency) -> i64 {
+    i64::try_from(frequency.as_hertz()).unwrap_or(i64::MAX)
+}
+
+fn uses(channel: &Channel, band: &Stretch) -> bool {
+    std::iter::once(&channel.hear).chain(&channel.send).any(|frequency| band.has(frequency.value))
+}
+
+fn strip(view: &View<'_>, band: &Band, channels: &[&Channel]) -> Strip {
+    let here: Vec<&&Channel> = channels.iter().filter(|channel| uses(channel, &band.edges)).collect();
+    let (low, high) = (axis(band.edges.low()), axis(band.edges.high()));
+    let mut areas = lanes(view, band);
+    areas.extend(repeater_lane(view, band, &areas));
+    Strip {
+        key: band.id.clone(),
+        title: Text::own(format!("{} band, {} to {}", band.name, edge(low), edge_unit(high))),
+        subtitle: Text::own(format!("{}, {}", band.cite.source, view.profile().rule_set)),
+        low,
+        high,
+        ticks: ticks(low, high),
+        areas,
+        marks: here.iter().flat_map(|channel| marks(view, channel, band)).collect(),
+        joins: here.iter().filter_map(|channel| join(channel, band)).collect(),
+    }
+}
+
+/// One lane for each class that the roster holds and the law treats differently; every class of the profile without a roster.
+fn lanes(view: &View<'_>, band: &Band) -> Vec<Area> {
+    let is_held = |class: &&Class| {
+        let members = &view.plan().members;
+        members.is_empty() || members.iter().any(|m| m.class.as_ref().is_some_and(|c| c.as_str() == class.id))
+    };
+    let held: Vec<&Class> = view.profile().classes.iter().filter(is_held).collect();
+    let mut lanes: Vec<(String, Vec<(Stretch, Open)>)> = Vec::new();
+    for class in held {
+        let open = open_to(view.profile(), class, &band.edges);
+        match lanes.last_mut() {
+            Some((name, known)) if *known == open => {
+                if !name.contains("or higher") {
+                    *name = name.replace(" may send", " or higher may send");
+                }
+            }
+            _ => lanes.push((format!("{} may send", class.name), open)),
+        }
+    }
+    let mut areas = Vec::new();
+    for (number, (name, open)) in lanes.into_iter().enumerate() {
+        let lane = u8::try_from(number).unwrap_or(u8::MAX);
+        areas.extend(open.into_iter().map(|(stretch, what)| area(stretch, lane, &name, what)));
+    }
+    areas
+}
+
+fn area(stretch: Stretch, lane: u8, name: &str, what: Open) -> Area {
+    let (shade, label) = match what {
+        Open::Closed => (Shade::Closed, "closed".to_owned()),
+        Open::Some(words) => (Shade::Limited, words),
+        Open::All => (Shade::Open, "all modes".to_owned()),
+    };
+    Area {
+        from: axis(stretch.low()),
+        to: axis(stretch.high()),
+        lane,
+        lane_name: name.to_owned(),
+        shade,
+        label: Text::own(label),
+    }
+}
+
+/// Where a repeater may stand; no lane on a band that has no such stretch at all.
+fn repeater_lane(view: &View<'_>, band: &Band, above: &[Area]) -> Vec<Area> {
+    let lane = above.iter().map(|area| area.lane + 1).max().unwrap_or(0);
+    let (low, high) = (axis(band.edges.low()), axis(band.edges.high()));
+    let mut areas: Vec<Area> = Vec::new();
+    let mut from = low;
+    let one = |from, to, shade, words: &str| Area {
+        from,
+        to,
+        lane,
+        lane_name: "repeaters".to_owned(),
+        shade,
+        label: Text::own(words),
+    };
+    for row in view.profile().repeater_segments.iter().filter(|row| row.edges.overlaps(&band.edges)) {
+        let (start, end) = (axis(row.edges.low()).max(low), axis(row.edges.high()).min(high));
+        if start > from {
+            areas.push(one(from, start, Shade::Closed, "no repeater"));
+        }
+        areas.push(one(start, end, Shade::Open, "repeaters"));
+        from = end;
+    }
+    if !areas.is_empty() && from < high {
+        areas.push(one(from, high, Shade::Closed, "no repeater"));
+    }
+    areas
+}
+
+fn marks(view: &View<'_>, channel: &Channel, band: &Band) -> Vec<StripMark> {
+    let is_one = channel.send.as_ref().is_some_and(|send| send.value == channel.hear.value);
+    let hear_word = match (&channel.send, channel.side()) {
+        (_, Some(side)) => side.word().to_owned(),
+        (None, _) => "listen".to_owned(),
+        (Some(_), _) if is_one => "both".to_owned(),
+        _ => "hear".to_owned(),
+    };
+    let mut ends = vec![(channel.hear.value, hear_word)];
+    ends.extend(channel.send.as_ref().filter(|_| !is_one).map(|send| (send.value, "send".to_owned())));
+    let mark = |(frequency, word): (Frequency, String)| {
+        let modes = &view.tables().modes;
+        let stretch = occupied_by(frequency, &channel.signal, channel.side(), modes);
+        let at = axis(frequency);
+        let (from, to) = stretch.map_or((at, at), |stretch| (axis(stretch.low()), axis(stretch.high())));
+        let detail = Text::plain(format!("{} {word}", dialled(frequency)), channel.hear.span);
+        StripMark { at, from, to, name: name_text(channel), detail }
+    };
+    ends.into_iter().filter(|(frequency, _)| band.edges.has(*frequency)).map(mark).collect()
+}
+
+fn dialled(frequency: Frequency) -> String {
+    if axis(frequency) < HF_END { frequency.to_khz() } else { frequency.to_mhz() }
+}
+
+fn join(channel: &Channel, band: &Band) -> Option<Join> {
+    let send = channel.send.as_ref()?;
+    let is_within = band.edges.has(send.value) && band.edges.has(channel.hear.value);
+    (send.value != channel.hear.value && is_within).then(|| Join {
+        hear: axis(channel.hear.value),
+        send: axis(send.value),
+        label: name_text(channel),
+    })
+}
+
+/// Long ticks at round values, at most ten, and at both edges; short ones between.
+fn ticks(low: i64, high: i64) -> Vec<Tick> {
+    let steps = (3..9).flat_map(|power| [1, 2, 5].map(|n| n * 10_i64.pow(power)));
+    let long = steps.into_iter().find(|step| (high - low) / step <= 10).unwrap_or(high - low);
+    let short = if long.to_string().starts_with('2') { long / 4 } else { long / 5 };
+    let mut ticks: Vec<Tick> = (low / short..=high / short)
+        .map(|n| n * short)
+        .filter(|at| (low..=high).contains(at))
+        .map(|at| Tick { at, label: (at % long == 0).then(|| edge(at)) })
+        .collect();
+    for end in [low, high] {
+        ticks.retain(|tick| tick.at != end);
+        ticks.push(Tick { at: end, label: Some(edge(end)) });
+    }
+    ticks.sort_by_key(|tick| tick.at);
+    ticks
+}
+
+/// `146`, `146.5`; in kilohertz below 30 MHz.
+fn edge(hertz: i64) -> String {
+    let (unit, places) = if hertz < HF_END { (1_000, 3) } else { (1_000_000, 6) };
+    let digits = format!("{}.{:0places$}", hertz / unit, hertz % unit);
+    digits.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn edge_unit(hertz: i64) -> String {
+    format!("{} {}", edge(hertz), if hertz < HF_END { "kHz" } else { "MHz" })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{edge, ticks};
+
+    #[test]
+    fn ticks_are_round_and_end_at_the_edges() {
+        let labels = |low, high| ticks(low, high).into_iter().filter_map(|tick| tick.label).collect::<Vec<_>>();
+        assert_eq!(labels(144_000_000, 148_000_000).first().map(String::as_str), Some("144"));
+        assert_eq!(labels(5_330_500, 5_406_400).first().map(String::as_str), Some("5330.5"));
+        assert_eq!(labels(5_330_500, 5_406_400).last().map(String::as_str), Some("5406.4"));
+        assert!(labels(420_000_000, 450_000_000).len() <= 12);
+        assert_eq!(edge(146_520_000), "146.52");
+    }
+}
