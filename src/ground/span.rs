@@ -15,6 +15,12 @@ pub struct Span {
     pub end: u32,
 }
 
+impl Default for Span {
+    fn default() -> Self {
+        Self::NOWHERE
+    }
+}
+
 impl Span {
     /// For text that no file holds: built-in forms and the program's own words.
     pub const NOWHERE: Self = Self { file: FileId(u32::MAX), start: 0, end: 0 };

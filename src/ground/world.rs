@@ -35,6 +35,18 @@ pub enum ReadFault {
     Refused(String),
 }
 
+impl fmt::Display for ReadFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Missing => f.write_str("is not there"),
+            Self::NotAFile => f.write_str("is not a file"),
+            Self::TooLarge(size) => write!(f, "holds {size} bytes, too many"),
+            Self::OutsideFolder => f.write_str("lies outside the plan's folder"),
+            Self::Refused(cause) => f.write_str(cause),
+        }
+    }
+}
+
 /// The world's fault: an unreadable file, a full disk. Exit code 2.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Failure {

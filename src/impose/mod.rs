@@ -1,3 +1,6 @@
-//! Panels -> sheets: n-up, folds, crop and fold marks.
+//! Panels -> printable sheets: places, folds, cut marks.
 
 pub mod sheet;
+mod sheets;
+
+pub use sheets::sheets;

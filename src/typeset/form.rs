@@ -1,1 +1,211 @@
-//! x
+//! Boxes to write in: the label in the corner, room for a hand in a glove below it.
+
+use super::lines::{broken, leading};
+use super::mark::{Area, Mark, Point};
+use super::pen::{HAIRLINE, RULE, across, down, frame};
+use super::piece::{Piece, Room};
+use super::setting::Setting;
+use crate::compose::block::{FieldKind, Form, FormField, FormLine, Role, Text};
+use crate::ground::{Findings, Length, Span};
+
+/// Between a frame and the words in it.
+const PAD: Length = Length::hundredths_mm(110);
+/// A line to write on: 7 mm are the least for a hand in a glove.
+const WRITING: Length = Length::hundredths_mm(750);
+/// A row of a ruled table, and a row of boxes for words.
+const ROW: Length = Length::hundredths_mm(800);
+/// A box to tick.
+const TICK: Length = Length::hundredths_mm(330);
+/// Right of the boxes for words, for the running total.
+const TOTAL: Length = Length::mm(8);
+
+/// The pieces of a form, one a line of fields. A filling table takes what of `spare` the form does not need itself.
+pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
+    let heights: Vec<Length> = form.lines.iter().map(|line| height(line, room)).collect();
+    let left = spare - heights.iter().copied().sum();
+    let filling = form.lines.iter().position(|line| line.fields.iter().any(is_filling));
+    let mut pieces = Vec::new();
+    for (index, (line, least)) in form.lines.iter().zip(&heights).enumerate() {
+        let more = if filling == Some(index) { (left.max(Length::ZERO)).as_grains() / ROW.as_grains() } else { 0 };
+        let height = *least + ROW * more;
+        let mut setting = Setting { marks: Vec::new(), height };
+        let mut x = Length::ZERO;
+        for field in &line.fields {
+            let width = room.width.fraction(i64::from(field.share), 12);
+            let area = Area { left: x, top: Length::ZERO, right: x + width, bottom: height };
+            one(field, area, room, &mut setting, found);
+            x += width;
+        }
+        let first = line.fields.first();
+        pieces.push(Piece {
+            setting,
+            span: first.map_or(Span::NOWHERE, |field| field.label.span),
+            words: first.map(|field| field.label.words()).unwrap_or_default(),
+            ..Piece::default()
+        });
+    }
+    pieces
+}
+
+fn is_filling(field: &FormField) -> bool {
+    matches!(field.kind, FieldKind::Ruled { is_filling: true, .. })
+}
+
+fn height(line: &FormLine, room: &Room<'_>) -> Length {
+    let of = |field: &FormField| {
+        let width = room.width.fraction(i64::from(field.share), 12) - PAD * 2;
+        let label = label_height(field, width, room);
+        let written = field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
+        let written = written.map_or(Length::ZERO, |lines| {
+            leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
+        });
+        let body = match &field.kind {
+            FieldKind::Lines(lines) => WRITING * i64::from(*lines),
+            FieldKind::Ticks(words) => (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD,
+            FieldKind::Words { rows, .. } => ROW * i64::from(*rows),
+            FieldKind::Ruled { rows, .. } => ROW * i64::from(*rows) + heading_height(room),
+        };
+        label + body.max(written)
+    };
+    line.fields.iter().map(of).fold(Length::ZERO, Length::max)
+}
+
+/// The label with its number in front and its help behind.
+fn label(field: &FormField) -> Text {
+    let number = field.number.map(|number| format!("{number} ")).unwrap_or_default();
+    let mut text = Text { runs: Vec::new(), span: field.label.span };
+    if !number.is_empty() {
+        text = text.then_strong(number);
+    }
+    text.runs.extend(field.label.runs.iter().cloned());
+    if let Some(help) = &field.help {
+        text = text.then(format!(" ({})", help.words()));
+    }
+    text
+}
+
+fn label_height(field: &FormField, width: Length, room: &Room<'_>) -> Length {
+    let style = room.layout.style(Role::Label);
+    let text = label(field);
+    if text.is_empty() {
+        return Length::ZERO;
+    }
+    let lines = broken(room.pen, &text, style, width).map_or(1, |lines| lines.len());
+    leading(style.size) * i64::try_from(lines).unwrap_or(1) + PAD
+}
+
+fn heading_height(room: &Room<'_>) -> Length {
+    leading(room.layout.style(Role::Label).size) + PAD
+}
+
+fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    let inner = Area { left: area.left + PAD, right: area.right - PAD, ..area };
+    let style = room.layout.style(Role::Label);
+    let top = area.top + label_height(field, inner.width(), room);
+    write(&label(field), style, Area { bottom: top, ..inner }, room, setting, found);
+    let body = Area { top, ..area };
+    match &field.kind {
+        FieldKind::Lines(lines) => writing_lines(*lines, body, setting),
+        FieldKind::Ticks(words) => ticks(words, field, Area { left: inner.left, right: inner.right, ..body }, room, setting),
+        FieldKind::Words { columns, rows } => word_boxes(*columns, *rows, body, room, setting),
+        FieldKind::Ruled { columns, .. } => ruled(columns, body, room, setting, found),
+    }
+    if let Some(text) = &field.filled {
+        write(text, room.layout.style(Role::Body), Area { left: inner.left, right: inner.right, ..body }, room, setting, found);
+    }
+    setting.marks.extend(frame(area, RULE));
+}
+
+/// Words from the top left corner of a box, broken at its width.
+fn write(text: &Text, style: super::pen::Style, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    let Some(lines) = broken(room.pen, text, style, area.width()) else {
+        room.too_wide(text, area.width(), found);
+        return;
+    };
+    let mut baseline = area.top + PAD + style.capital();
+    for line in lines {
+        setting.marks.extend(line.place(room.pen, Point { x: area.left, y: baseline }).into_iter().map(Mark::Glyphs));
+        baseline += leading(style.size);
+    }
+}
+
+/// Hairlines from the bottom up, so that the frame is the last line.
+fn writing_lines(lines: u8, area: Area, setting: &mut Setting) {
+    for line in 1..i64::from(lines) {
+        let y = area.bottom - WRITING * line;
+        setting.marks.push(across(area.left + PAD, area.right - PAD, y, HAIRLINE));
+    }
+}
+
+/// Which words stand on which row, with their left edges.
+fn tick_rows<'a>(words: &'a [String], width: Length, room: &Room<'_>) -> Vec<Vec<(&'a str, Length)>> {
+    let style = room.layout.style(Role::Body);
+    let mut rows: Vec<Vec<(&str, Length)>> = vec![Vec::new()];
+    let mut x = Length::ZERO;
+    for word in words {
+        let taken = TICK + PAD + room.pen.width(word, style);
+        if x > Length::ZERO && x + taken > width {
+            rows.push(Vec::new());
+            x = Length::ZERO;
+        }
+        if let Some(row) = rows.last_mut() {
+            row.push((word, x));
+        }
+        x += taken + PAD * 3;
+    }
+    rows
+}
+
+fn ticks(words: &[String], field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting) {
+    let style = room.layout.style(Role::Body);
+    let mut top = area.top + PAD / 2;
+    for row in tick_rows(words, area.width(), room) {
+        for (word, x) in row {
+            let left = area.left + x;
+            setting.marks.extend(frame(Area { left, top, right: left + TICK, bottom: top + TICK }, RULE));
+            let at = Point { x: left + TICK + PAD, y: top + (TICK + style.capital()) / 2 };
+            setting.marks.push(Mark::Glyphs(room.pen.write(word, style, field.label.span, at)));
+        }
+        top += TICK + PAD;
+    }
+}
+
+/// Boxes for single words with the running total behind each row.
+fn word_boxes(columns: u8, rows: u8, area: Area, room: &Room<'_>, setting: &mut Setting) {
+    let style = room.layout.style(Role::Label);
+    let right = area.right - TOTAL;
+    for row in 0..i64::from(rows) {
+        let top = area.top + ROW * row;
+        setting.marks.push(across(area.left, area.right, top, HAIRLINE));
+        let total = (i64::from(columns) * (row + 1)).to_string();
+        let x = area.right - PAD - room.pen.width(&total, style);
+        let at = Point { x, y: top + (ROW + style.capital()) / 2 };
+        setting.marks.push(Mark::Glyphs(room.pen.write(&total, style, Span::NOWHERE, at)));
+    }
+    for column in 1..=i64::from(columns) {
+        let x = area.left + (right - area.left).fraction(column, i64::from(columns));
+        setting.marks.push(down(x, area.top, area.top + ROW * i64::from(rows), HAIRLINE));
+    }
+}
+
+fn ruled(columns: &[(String, u8)], area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    let style = room.layout.style(Role::Label);
+    let top = area.top + heading_height(room);
+    let whole: i64 = columns.iter().map(|(_, share)| i64::from(*share)).sum();
+    let mut share = 0;
+    for (heading, taken) in columns {
+        let left = area.left + area.width().fraction(share, whole.max(1));
+        share += i64::from(*taken);
+        let right = area.left + area.width().fraction(share, whole.max(1));
+        let place = Area { left: left + PAD, right: right - PAD, top: area.top - PAD / 2, bottom: top };
+        write(&Text::own(heading.clone()), style, place, room, setting, found);
+        if share < whole {
+            setting.marks.push(down(right, area.top, area.bottom, HAIRLINE));
+        }
+    }
+    let mut y = area.bottom - ROW;
+    while y >= top {
+        setting.marks.push(across(area.left, area.right, y, HAIRLINE));
+        y -= ROW;
+    }
+}

@@ -2,9 +2,24 @@
 
 mod face;
 mod flags;
-pub mod form;
+mod flow;
+mod form;
+mod furniture;
+mod grid;
+pub mod layout;
+mod lines;
 pub mod mark;
-mod pen;
-pub mod setting;
-pub mod strip;
-pub mod symbol;
+mod panels;
+pub mod pen;
+mod piece;
+mod rows;
+mod rules;
+pub(crate) mod setting;
+mod strip;
+mod symbol;
+
+pub(crate) use furniture::{bar_width, scale_bar};
+pub(crate) use lines::paragraph;
+pub(crate) use panels::BAND;
+pub use panels::{Panels, panels};
+pub use rules::RULES;

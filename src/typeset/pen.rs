@@ -4,16 +4,20 @@ use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Point};
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
 use harfrust::{Buffer, Feature, Font, ShapeOptions, ShaperFont, Tag};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use std::sync::LazyLock;
 use unicode_linebreak::linebreaks;
 
 /// The thinnest line that still prints.
-pub(super) const HAIRLINE: Length = Length::twentieths_pt(7);
+pub(crate) const HAIRLINE: Length = Length::twentieths_pt(7);
 /// Frames and rules that open or close something.
 pub(super) const RULE: Length = Length::twentieths_pt(10);
 
 /// Cut, size and role of a run.
-#[derive(Clone, Copy)]
-pub(super) struct Style {
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Style {
     /// The cut.
     pub face: Face,
     /// Type size.
@@ -44,26 +48,40 @@ impl Style {
     }
 }
 
-/// Shapes text with kerning, tabular figures and a slashed zero.
-pub(super) struct Pen {
-    faces: Vec<(Face, Font)>,
+/// The four cuts, read once: a font file that comes with the program is always readable.
+static FONTS: LazyLock<Vec<(Face, Font)>> = LazyLock::new(|| {
+    let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
+    Face::ALL.into_iter().filter_map(font).collect()
+});
+
+/// Shapes text with kerning, tabular figures and a slashed zero. Remembers what it has shaped.
+#[derive(Default)]
+pub struct Pen {
+    shaped: RefCell<BTreeMap<Face, BTreeMap<String, Rc<[Glyph]>>>>,
 }
 
 impl Pen {
     /// A pen for all cuts.
+    #[must_use]
     pub fn new() -> Self {
-        let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
-        Self { faces: Face::ALL.into_iter().filter_map(font).collect() }
+        Self::default()
+    }
+
+    fn glyphs(&self, text: &str, face: Face) -> Rc<[Glyph]> {
+        let mut shaped = self.shaped.borrow_mut();
+        let known = shaped.entry(face).or_default();
+        if let Some(glyphs) = known.get(text) {
+            return Rc::clone(glyphs);
+        }
+        let font = FONTS.iter().find(|(known, _)| *known == face);
+        let glyphs: Rc<[Glyph]> = font.map_or_else(Vec::new, |(_, font)| shape(text, font)).into();
+        known.insert(text.to_owned(), Rc::clone(&glyphs));
+        glyphs
     }
 
     /// A run with its baseline starting at `at`.
-    pub fn write(&self, text: &str, style: Style, span: Span, at: Point) -> Glyphs {
-        let glyphs = self
-            .faces
-            .iter()
-            .find(|(face, _)| *face == style.face)
-            .map_or_else(Vec::new, |(_, font)| shape(text, font));
-        let units: i64 = glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum();
+    pub(super) fn write(&self, text: &str, style: Style, span: Span, at: Point) -> Glyphs {
+        let glyphs = self.glyphs(text, style.face);
         Glyphs {
             at,
             face: style.face,
@@ -71,18 +89,18 @@ impl Pen {
             role: style.role,
             text: text.to_owned(),
             span,
-            glyphs,
-            width: style.size.fraction(units, 1000),
+            width: style.size.fraction(units(&glyphs), 1000),
+            glyphs: glyphs.to_vec(),
         }
     }
 
     /// How wide a text is.
-    pub fn width(&self, text: &str, style: Style) -> Length {
-        self.write(text, style, Span::NOWHERE, Point::default()).width
+    pub(super) fn width(&self, text: &str, style: Style) -> Length {
+        style.size.fraction(units(&self.glyphs(text, style.face)), 1000)
     }
 
     /// A text on one line, its strong runs bold.
-    pub fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
+    pub(super) fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
         let mut pen = at;
         let mut line = Vec::new();
         for run in text.runs.iter().filter(|run| !run.text.is_empty()) {
@@ -95,7 +113,7 @@ impl Pen {
     }
 
     /// Words broken into lines of at most `width`. A word that is wider stands alone on its line, and sticks out.
-    pub fn broken(&self, text: &str, style: Style, width: Length) -> Vec<String> {
+    pub(super) fn broken(&self, text: &str, style: Style, width: Length) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
         let mut line = String::new();
         let mut from = 0;
@@ -115,6 +133,10 @@ impl Pen {
         }
         lines
     }
+}
+
+fn units(glyphs: &[Glyph]) -> i64 {
+    glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum()
 }
 
 fn shape(text: &str, font: &Font) -> Vec<Glyph> {
@@ -145,13 +167,13 @@ fn shape(text: &str, font: &Font) -> Vec<Glyph> {
 }
 
 /// A horizontal line.
-pub(super) fn across(left: Length, right: Length, y: Length, thickness: Length) -> Mark {
+pub(crate) fn across(left: Length, right: Length, y: Length, thickness: Length) -> Mark {
     let (from, to) = (Point { x: left, y }, Point { x: right, y });
     Mark::Line(Line { from, to, thickness, dash: None })
 }
 
 /// A vertical line.
-pub(super) fn down(x: Length, top: Length, bottom: Length, thickness: Length) -> Mark {
+pub(crate) fn down(x: Length, top: Length, bottom: Length, thickness: Length) -> Mark {
     let (from, to) = (Point { x, y: top }, Point { x, y: bottom });
     Mark::Line(Line { from, to, thickness, dash: None })
 }

@@ -1,6 +1,6 @@
 //! A block set at a width, before it has a place.
 
-use super::mark::Mark;
+use super::mark::{Area, Mark, Point};
 use crate::ground::Length;
 
 /// Marks from a top left corner at zero, and how much of the page they take.
@@ -10,4 +10,29 @@ pub struct Setting {
     pub marks: Vec<Mark>,
     /// From the top to where the next block may begin.
     pub height: Length,
+}
+
+impl Setting {
+    /// The marks, moved.
+    pub fn at(&self, by: Point) -> impl Iterator<Item = Mark> + '_ {
+        self.marks.iter().map(move |mark| moved(mark, by))
+    }
+}
+
+/// A mark, moved right by `by.x` and down by `by.y`.
+#[must_use]
+pub fn moved(mark: &Mark, by: Point) -> Mark {
+    let point = |at: Point| Point { x: at.x + by.x, y: at.y + by.y };
+    let mut mark = mark.clone();
+    match &mut mark {
+        Mark::Glyphs(glyphs) => glyphs.at = point(glyphs.at),
+        Mark::Line(line) => (line.from, line.to) = (point(line.from), point(line.to)),
+        Mark::Fill(fill) => {
+            let Area { left, top, right, bottom } = fill.area;
+            fill.area = Area { left: left + by.x, top: top + by.y, right: right + by.x, bottom: bottom + by.y };
+        }
+        Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
+        Mark::Modules(modules) => modules.at = point(modules.at),
+    }
+    mark
 }

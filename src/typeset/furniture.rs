@@ -1,0 +1,173 @@
+//! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
+
+use super::layout::{Format, Layout};
+use super::mark::{Area, Mark, Point, Size};
+use super::pen::{HAIRLINE, Pen, RULE, across, down};
+use super::piece::does_not_fit;
+use crate::compose::block::{Foot, Role, Text};
+use crate::ground::{Findings, Length, Span};
+
+/// The rule that opens a panel.
+const HEAVY: Length = Length::twentieths_pt(36);
+/// Between a rule and text.
+const AIR: Length = Length::hundredths_mm(90);
+/// Between what stands left and right.
+const GAP: Length = Length::mm(3);
+/// The bar by which one sees that the printer did not scale.
+const BAR: Length = Length::mm(50);
+
+/// Where things stand on the panels of a document.
+pub(super) struct Furniture<'a> {
+    layout: &'a Layout,
+    pen: &'a Pen,
+    /// Outer size of a panel.
+    pub size: Size,
+    /// Where text may stand.
+    pub safe: Area,
+    /// Where blocks are set.
+    pub inner: Area,
+    foot: Vec<FootLine>,
+}
+
+/// One line of the foot: what stands left, what stands right.
+struct FootLine {
+    left: Text,
+    right: Text,
+}
+
+impl<'a> Furniture<'a> {
+    /// Measures head and foot. None, with a finding, when the foot does not fit.
+    pub fn new(
+        layout: &'a Layout,
+        pen: &'a Pen,
+        (size, margin): (Size, Length),
+        foot: &Foot,
+        asked: Span,
+        found: &mut Findings,
+    ) -> Option<Self> {
+        let safe =
+            Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
+        let mut furniture = Self { layout, pen, size, safe, inner: safe, foot: Vec::new() };
+        for line in foot_lines(foot) {
+            furniture.foot.extend(furniture.fitted(line, asked, found)?);
+        }
+        let title = layout.style(Role::Title);
+        furniture.inner.top = safe.top + HEAVY + AIR + title.capital() + title.tail() + AIR;
+        furniture.inner.bottom = furniture.foot_top() - AIR;
+        Some(furniture)
+    }
+
+    /// A line, or its two halves on lines of their own where they do not fit beside each other.
+    fn fitted(&self, line: FootLine, asked: Span, found: &mut Findings) -> Option<Vec<FootLine>> {
+        let width = self.safe.width();
+        let (left, right) = (self.foot_width(&line.left), self.foot_width(&line.right));
+        for (text, wide) in [(&line.left, left), (&line.right, right)] {
+            if wide > width {
+                found.push(does_not_fit(&text.words(), Span::NOWHERE, asked, "wide", width));
+                return None;
+            }
+        }
+        let is_one = line.right.is_empty() || left + GAP + right <= width;
+        if is_one {
+            return Some(vec![line]);
+        }
+        let none = || Text::own("");
+        Some(vec![FootLine { left: line.left, right: none() }, FootLine { left: none(), right: line.right }])
+    }
+
+    fn foot_width(&self, text: &Text) -> Length {
+        self.pen.line(text, self.layout.style(Role::Foot), Point::default()).iter().map(|run| run.width).sum()
+    }
+
+    fn foot_leading(&self) -> Length {
+        super::lines::leading(self.layout.style(Role::Foot).size)
+    }
+
+    fn foot_top(&self) -> Length {
+        let lines = i64::try_from(self.foot.len()).unwrap_or(0);
+        self.safe.bottom - self.foot_leading() * lines - AIR
+    }
+
+    /// Head and foot of a panel.
+    pub fn marks(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
+        let mut marks = self.head(title, number, asked, found);
+        marks.extend(self.foot_marks());
+        marks
+    }
+
+    fn head(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
+        let Area { left, right, top, .. } = self.safe;
+        let style = self.layout.style(Role::Title);
+        let small = self.layout.style(Role::Foot);
+        let baseline = top + HEAVY + AIR + style.capital();
+        let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
+        let width = self.pen.width(number, small);
+        let count = self.pen.write(number, small, Span::NOWHERE, Point { x: right - width, y: baseline });
+        if words.width + GAP + width > self.safe.width() {
+            found.push(does_not_fit(title, Span::NOWHERE, asked, "wide", self.safe.width() - GAP - width));
+        }
+        vec![
+            across(left, right, top + HEAVY / 2, HEAVY),
+            Mark::Glyphs(words),
+            Mark::Glyphs(count),
+            across(left, right, self.inner.top, RULE),
+        ]
+    }
+
+    fn foot_marks(&self) -> Vec<Mark> {
+        let Area { left, right, .. } = self.safe;
+        let style = self.layout.style(Role::Foot);
+        let mut marks = vec![across(left, right, self.foot_top(), RULE)];
+        let mut baseline = self.foot_top() + AIR + style.capital();
+        for line in &self.foot {
+            for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
+                marks.extend(self.pen.line(text, style, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
+            }
+            baseline += self.foot_leading();
+        }
+        marks
+    }
+}
+
+/// Always the same three lines: edition and audience, code; holder, the code's words; from when to when.
+fn foot_lines(foot: &Foot) -> Vec<FootLine> {
+    let own = |words: &str| Text::own(words);
+    let (code, words) = foot.read_back.as_ref().map_or_else(
+        || (own(""), own("")),
+        |code| (own("read-back ").then_strong(code.letters.clone()), own(&code.words)),
+    );
+    let first = Text::strong(foot.edition.clone(), Span::NOWHERE).then(format!(", {}", foot.audience));
+    vec![
+        FootLine { left: first, right: code },
+        FootLine { left: own(foot.holder.as_deref().unwrap_or("no holder named")), right: words },
+        FootLine { left: own(&foot.validity), right: own("") },
+    ]
+}
+
+/// The 50 mm bar with its words, its left end at `at`.
+pub(crate) fn scale_bar(pen: &Pen, layout: &Layout, at: Point) -> Vec<Mark> {
+    let style = layout.style(Role::Small);
+    let tick = Length::hundredths_mm(150);
+    let mut marks = vec![across(at.x, at.x + BAR, at.y, RULE)];
+    for end in [at.x, at.x + BAR / 2, at.x + BAR] {
+        marks.push(down(end, at.y - tick, at.y, HAIRLINE));
+    }
+    let baseline = at.y + AIR + style.capital();
+    let words = "50 mm: print at 100 %";
+    marks.push(Mark::Glyphs(pen.write(words, style, Span::NOWHERE, Point { x: at.x, y: baseline })));
+    marks
+}
+
+/// How wide the bar is.
+pub(crate) const fn bar_width() -> Length {
+    BAR
+}
+
+/// What a panel is called.
+pub(super) const fn unit(format: Format) -> &'static str {
+    match format {
+        Format::Fold8 => "panel",
+        Format::Card => "card",
+        Format::Full => "page",
+    }
+}

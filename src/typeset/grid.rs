@@ -1,0 +1,180 @@
+//! A table as a grid: columns side by side, each cell broken into lines; numbers are never broken.
+
+use super::lines::{broken, leading, pieces};
+use super::mark::{Mark, Point};
+use super::pen::{HAIRLINE, Pen, across};
+use super::piece::{Piece, Room};
+use super::setting::Setting;
+use crate::compose::block::{Cell, Role, Row, Table, Text};
+use crate::ground::{Findings, Length};
+use std::rc::Rc;
+
+/// Between two columns.
+const GAP: Length = Length::hundredths_mm(300);
+/// Over and under the text of a row.
+const AIR: Length = Length::hundredths_mm(90);
+
+/// A column with its place.
+struct GridColumn<'a> {
+    key: &'a str,
+    heading: &'static str,
+    left: Length,
+    width: Length,
+    /// Widest part of a number up to the point, where all stand point under point; zero for words.
+    whole: Length,
+}
+
+/// The pieces of a table, one a row.
+pub(super) fn set(table: &Table, keys: &[String], room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let columns = columns(table, keys, room);
+    let head = Rc::new(head(&columns, room));
+    let mut pieces = Vec::new();
+    for row in &table.rows {
+        let Some(setting) = one(row, &columns, room, found) else { continue };
+        pieces.push(Piece {
+            setting,
+            span: row.span,
+            words: row.cells.first().map(|(_, cell)| cell.text.words()).unwrap_or_default(),
+            head: Some(Rc::clone(&head)),
+            label: row.label.clone(),
+            is_row: true,
+            ..Piece::default()
+        });
+    }
+    pieces
+}
+
+fn columns<'a>(table: &Table, keys: &'a [String], room: &Room<'_>) -> Vec<GridColumn<'a>> {
+    let used: Vec<&String> = keys.iter().filter(|key| table.columns.iter().any(|column| column.key == **key)).collect();
+    let measure = |key: &&String| measured(table, key, room);
+    let measures: Vec<Measure> = used.iter().map(measure).collect();
+    let gaps = GAP * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
+    let widths = shared(&measures, room.width - gaps);
+    let mut left = Length::ZERO;
+    let mut columns = Vec::new();
+    for ((key, measure), width) in used.into_iter().zip(measures).zip(widths) {
+        columns.push(GridColumn { key, heading: measure.heading, left, width, whole: measure.whole });
+        left += width + GAP;
+    }
+    columns
+}
+
+/// What a column would like.
+struct Measure {
+    heading: &'static str,
+    /// Everything on one line.
+    natural: Length,
+    /// The widest word, or the widest number.
+    least: Length,
+    whole: Length,
+}
+
+fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
+    let heading = table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading);
+    let head_style = room.layout.style(Role::Heading);
+    let head = room.pen.width(heading, head_style);
+    let mut measure = Measure { heading, natural: head, least: head, whole: Length::ZERO };
+    let (mut whole, mut part) = (Length::ZERO, Length::ZERO);
+    for cell in table.rows.iter().filter_map(|row| row.cell(key)) {
+        let words = cell.text.words();
+        let style = room.layout.style(cell.role);
+        let natural = room.pen.width(&words, style);
+        let is_fixed = is_fixed(cell);
+        measure.natural = measure.natural.max(natural);
+        measure.least = measure.least.max(if is_fixed { natural } else { widest_word(room.pen, cell, room) });
+        if cell.role.is_dialled() && cell.role != Role::Phone {
+            let point = words.find('.').unwrap_or(words.len());
+            let (before, after) = words.split_at(point);
+            whole = whole.max(room.pen.width(before, style));
+            part = part.max(room.pen.width(after, style));
+        }
+    }
+    measure.whole = whole;
+    measure.natural = measure.natural.max(whole + part);
+    measure.least = measure.least.max(whole + part);
+    measure
+}
+
+/// Numbers, names and calls stay on one line.
+fn is_fixed(cell: &Cell) -> bool {
+    cell.role.is_dialled() || matches!(cell.role, Role::Slot | Role::Name | Role::Call)
+}
+
+fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
+    let style = room.layout.style(cell.role);
+    let bold = super::pen::Style { face: super::mark::Face::Bold, ..style };
+    let is_strong = cell.text.runs.iter().any(|run| run.is_strong);
+    let words = cell.text.words();
+    pieces(&words).iter().map(|word| pen.width(word, if is_strong { bold } else { style })).fold(Length::ZERO, Length::max)
+}
+
+/// Widths by need: all get their least; what is left goes to the columns that want more, in proportion; nothing is stretched beyond what it wants
+/// except the last, which takes the rest.
+fn shared(measures: &[Measure], width: Length) -> Vec<Length> {
+    let least: Length = measures.iter().map(|m| m.least).sum();
+    let wanted: Length = measures.iter().map(|m| m.natural - m.least).sum();
+    let spare = (width - least).max(Length::ZERO);
+    let share = |m: &Measure| {
+        let more = m.natural - m.least;
+        if wanted <= spare { more } else { Length::grains(share_of(spare, more, wanted)) }
+    };
+    measures.iter().map(|m| m.least + share(m)).collect()
+}
+
+/// `spare * more / wanted`, in wide integers.
+fn share_of(spare: Length, more: Length, wanted: Length) -> i64 {
+    let product = i128::from(spare.as_grains()) * i128::from(more.as_grains());
+    i64::try_from(product / i128::from(wanted.as_grains().max(1))).unwrap_or(0)
+}
+
+fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
+    let style = room.layout.style(Role::Heading);
+    let baseline = AIR + style.capital();
+    let mut setting = Setting { marks: Vec::new(), height: baseline + style.tail() + Length::hundredths_mm(40) };
+    for column in columns.iter().filter(|column| !column.heading.is_empty()) {
+        let at = Point { x: column.left, y: baseline };
+        setting.marks.push(Mark::Glyphs(room.pen.write(column.heading, style, crate::ground::Span::NOWHERE, at)));
+    }
+    setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
+    setting
+}
+
+fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+    let tallest = columns.iter().filter_map(|column| row.cell(column.key)).map(|cell| room.layout.style(cell.role).capital());
+    let baseline = AIR + tallest.fold(Length::ZERO, Length::max);
+    let mut setting = Setting { marks: Vec::new(), height: baseline };
+    let mut bottom = baseline;
+    for column in columns {
+        let Some(cell) = row.cell(column.key) else { continue };
+        let style = room.layout.style(cell.role);
+        let words = cell.text.words();
+        let x = if cell.role.is_dialled() && cell.role != Role::Phone {
+            let point = words.find('.').unwrap_or(words.len());
+            column.left + column.whole - room.pen.width(words.get(..point).unwrap_or_default(), style)
+        } else {
+            column.left
+        };
+        let Some(lines) = cell_lines(cell, column.width, room) else {
+            room.too_wide(&cell.text, column.width, found);
+            return None;
+        };
+        let mut y = baseline;
+        for line in &lines {
+            setting.marks.extend(line.place(room.pen, Point { x, y }).into_iter().map(Mark::Glyphs));
+            bottom = bottom.max(y);
+            y += leading(style.size);
+        }
+    }
+    setting.height = bottom + room.layout.style(Role::Body).tail() + AIR;
+    Some(setting)
+}
+
+fn cell_lines(cell: &Cell, width: Length, room: &Room<'_>) -> Option<Vec<super::lines::TextLine>> {
+    let style = room.layout.style(cell.role);
+    if is_fixed(cell) {
+        // On one line, spaces and all: measured without breaking.
+        let kept = Text { runs: cell.text.runs.clone(), span: cell.text.span };
+        return broken(room.pen, &kept, style, Length::mm(10_000)).filter(|lines| lines.iter().all(|line| line.width <= width));
+    }
+    broken(room.pen, &cell.text, style, width)
+}

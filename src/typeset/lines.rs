@@ -1,0 +1,99 @@
+//! Text with its strong runs, broken into lines.
+
+use super::mark::{Glyphs, Mark, Point};
+use super::pen::{Pen, Style};
+use super::setting::Setting;
+use crate::compose::block::Text;
+use crate::ground::{Length, Span};
+use unicode_linebreak::linebreaks;
+
+/// One line: stretches of one emphasis, and their width together.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct TextLine {
+    runs: Vec<(String, Style)>,
+    span: Span,
+    /// From the first to the last letter.
+    pub width: Length,
+}
+
+impl TextLine {
+    /// The line with its baseline starting at `at`.
+    pub fn place(&self, pen: &Pen, at: Point) -> Vec<Glyphs> {
+        let mut x = at.x;
+        let mut line = Vec::new();
+        for (words, style) in &self.runs {
+            let glyphs = pen.write(words, *style, self.span, Point { x, y: at.y });
+            x += glyphs.width;
+            line.push(glyphs);
+        }
+        line
+    }
+}
+
+/// From one baseline to the next, for text of a size: 1.18 of it, the least at which lines do not touch.
+pub(super) fn leading(size: Length) -> Length {
+    size.fraction(118, 100)
+}
+
+/// A text in lines of at most `width`. None when a single word is wider.
+pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
+    let words = text.words();
+    let measured = |from: usize, to: usize| line(pen, text, style, from, to);
+    let mut lines: Vec<TextLine> = Vec::new();
+    let (mut start, mut end) = (0, 0);
+    for (at, _) in linebreaks(&words) {
+        let longer = measured(start, at);
+        if longer.width > width && end > start {
+            lines.push(measured(start, end));
+            start = end;
+        }
+        end = at;
+    }
+    if end > start {
+        lines.push(measured(start, end));
+    }
+    lines.retain(|line| !line.runs.is_empty());
+    lines.iter().all(|line| line.width <= width).then_some(lines)
+}
+
+/// The bytes `from` to `to` of a text on one line, without the space at their end.
+fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLine {
+    let words = text.words();
+    let to = from + words.get(from..to).unwrap_or_default().trim_end().len();
+    let mut runs = Vec::new();
+    let mut run_start = 0;
+    for run in &text.runs {
+        let run_end = run_start + run.text.len();
+        let (low, high) = (from.max(run_start), to.min(run_end));
+        if low < high {
+            let face = if run.is_strong { super::mark::Face::Bold } else { style.face };
+            runs.push((words.get(low..high).unwrap_or_default().to_owned(), Style { face, ..style }));
+        }
+        run_start = run_end;
+    }
+    let width = runs.iter().map(|(words, style)| pen.width(words, *style)).sum();
+    TextLine { runs, span: text.span, width }
+}
+
+/// A paragraph. None when a word is wider than the width.
+pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
+    let lines = broken(pen, text, style, width)?;
+    let mut setting = Setting::default();
+    for line in lines {
+        let baseline = setting.height + style.capital() + (leading(style.size) - style.size.fraction(9, 10)) / 2;
+        setting.marks.extend(line.place(pen, Point { x: Length::ZERO, y: baseline }).into_iter().map(Mark::Glyphs));
+        setting.height += leading(style.size);
+    }
+    Some(setting)
+}
+
+/// The pieces of a text between which a line may be broken, without their spaces.
+pub(super) fn pieces(text: &str) -> Vec<&str> {
+    let mut from = 0;
+    let piece = |(to, _)| {
+        let piece = text.get(from..to).unwrap_or_default().trim_end();
+        from = to;
+        piece
+    };
+    linebreaks(text).map(piece).collect()
+}

@@ -1,0 +1,63 @@
+//! What stays together on a panel: a row, a paragraph, a line of a form.
+
+use super::layout::Layout;
+use super::pen::Pen;
+use super::rules::TEXT_DOES_NOT_FIT;
+use super::setting::Setting;
+use crate::compose::block::Text;
+use crate::ground::{Finding, Findings, Length, Span};
+use std::rc::Rc;
+
+/// Where blocks are set, and with what.
+pub(super) struct Room<'a> {
+    /// The layout.
+    pub layout: &'a Layout,
+    /// The pen.
+    pub pen: &'a Pen,
+    /// Width of the text.
+    pub width: Length,
+    /// Height of an empty panel's text.
+    pub height: Length,
+    /// Where the document was asked for.
+    pub asked: Span,
+}
+
+/// Something that is never parted.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Piece {
+    /// Its marks.
+    pub setting: Setting,
+    /// Where to point when it does not fit.
+    pub span: Span,
+    /// What it is in a finding: its first words.
+    pub words: String,
+    /// Air before it, left out at the top of a panel.
+    pub before: Length,
+    /// Printed over it when it comes first on a panel or in its table: the headings of its columns.
+    pub head: Option<Rc<Setting>>,
+    /// Names the row in the panel's title.
+    pub label: String,
+    /// Whether the next piece must stand on the same panel.
+    pub keeps_next: bool,
+    /// Whether a rule closes it: a row of a table.
+    pub is_row: bool,
+}
+
+impl Room<'_> {
+    /// Reports a text that is wider than its place.
+    pub fn too_wide(&self, text: &Text, place: Length, found: &mut Findings) {
+        found.push(does_not_fit(&text.words(), text.span, self.asked, "wide", place));
+    }
+}
+
+/// A finding about a text and the place it has.
+pub(super) fn does_not_fit(words: &str, span: Span, asked: Span, what: &str, place: Length) -> Finding {
+    let short: String = words.chars().take(60).collect();
+    let millimetres = place.as_grains() / 7200;
+    let message = format!("\"{short}\" does not fit into its place, {millimetres} mm {what}");
+    let at = if span == Span::NOWHERE { asked } else { span };
+    Finding::new(&TEXT_DOES_NOT_FIT, at, message)
+        .label("too long for its place")
+        .and(asked, "on this document")
+        .help("write a shorter text, or take a larger layout")
+}

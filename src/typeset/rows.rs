@@ -1,0 +1,280 @@
+//! Rows of several lines: first what is set, in columns that stand under each other; then what is said and what to do.
+//!
+//! Rule of thumb: digits first. Numbers stand point under point; words among them are smaller, on the same baseline.
+
+use super::layout::TableSet;
+use super::lines::{TextLine, broken, leading};
+use super::mark::{Mark, Point};
+use super::pen::{HAIRLINE, Style, across};
+use super::piece::{Piece, Room};
+use super::setting::Setting;
+use crate::compose::block::{Cell, Role, Row, Table, Text};
+use crate::ground::{Findings, Length};
+use std::rc::Rc;
+
+/// Between two columns, and between what stands left and right on a line.
+const GAP: Length = Length::hundredths_mm(180);
+/// Over and under the text of a row.
+const AIR: Length = Length::hundredths_mm(80);
+/// Between the words of one line.
+const BETWEEN: &str = ", ";
+
+/// The first line's columns, from left to right.
+struct Columns<'a> {
+    left: &'a [String],
+    right: &'a [String],
+    /// Left edge of each column of `left`.
+    starts: Vec<Length>,
+    /// Each column of `right`.
+    numbers: Vec<NumberColumn>,
+    /// Where further lines begin: under the last column of `left`.
+    indent: Length,
+}
+
+/// A column of numbers that stand point under point.
+#[derive(Clone, Copy, Default)]
+struct NumberColumn {
+    /// Right edge.
+    right: Length,
+    /// Widest part up to the point.
+    whole: Length,
+    /// Widest part from the point on.
+    part: Length,
+    /// Widest word.
+    word: Length,
+}
+
+impl NumberColumn {
+    fn width(&self) -> Length {
+        (self.whole + self.part).max(self.word)
+    }
+}
+
+/// The pieces of a table, one a row.
+pub(super) fn set(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let TableSet::Rows { left, right, below } = set else { return Vec::new() };
+    let columns = columns(table, left, right, room);
+    let head = head(table, &columns, room).map(Rc::new);
+    let mut pieces = Vec::new();
+    for row in &table.rows {
+        let Some(setting) = one(row, table, &columns, below, room, found) else { continue };
+        let name = row.cells.iter().find(|(_, cell)| cell.role == Role::Name).map(|(_, cell)| cell.text.words());
+        pieces.push(Piece {
+            setting,
+            span: row.span,
+            words: name.unwrap_or_default(),
+            head: head.clone(),
+            label: row.label.clone(),
+            is_row: true,
+            ..Piece::default()
+        });
+    }
+    pieces
+}
+
+fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Room<'_>) -> Columns<'a> {
+    let cells = |key: &'a str| table.rows.iter().filter_map(move |row| row.cell(key));
+    let mut starts = Vec::new();
+    let mut x = Length::ZERO;
+    for key in left {
+        starts.push(x);
+        let widest = cells(key).map(|cell| width(cell, room)).fold(Length::ZERO, Length::max);
+        x += widest + GAP;
+    }
+    let mut numbers = Vec::new();
+    let mut edge = room.width;
+    for key in right.iter().rev() {
+        let mut column = NumberColumn { right: edge, ..NumberColumn::default() };
+        for cell in cells(key) {
+            let style = room.layout.style(cell.role);
+            let words = cell.text.words();
+            if cell.role.is_dialled() && cell.role != Role::Phone {
+                let (whole, part) = parted(&words);
+                column.whole = column.whole.max(room.pen.width(whole, style));
+                column.part = column.part.max(room.pen.width(part, style));
+            } else {
+                column.word = column.word.max(room.pen.width(&words, style));
+            }
+        }
+        edge = edge - column.width() - GAP;
+        numbers.push(column);
+    }
+    numbers.reverse();
+    let indent = starts.last().copied().unwrap_or(Length::ZERO);
+    Columns { left, right, starts, numbers, indent }
+}
+
+/// Up to the decimal point, and from there on.
+fn parted(number: &str) -> (&str, &str) {
+    number.find('.').map_or((number, ""), |at| number.split_at(at))
+}
+
+fn width(cell: &Cell, room: &Room<'_>) -> Length {
+    room.pen.width(&cell.text.words(), room.layout.style(cell.role))
+}
+
+/// The headings, each over its column. Those of numbers stand right; a heading that is wider than its column may lean into the gap left of it.
+fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting> {
+    let style = room.layout.style(Role::Heading);
+    let heading = |key: &String| table.columns.iter().find(|c| c.key == key).map_or("", |c| c.heading);
+    let baseline = AIR + style.capital();
+    let mut setting = Setting { marks: Vec::new(), height: baseline + style.tail() + Length::hundredths_mm(30) };
+    let mut say = |words: &str, x: Length| {
+        let glyphs = room.pen.write(words, style, crate::ground::Span::NOWHERE, Point { x, y: baseline });
+        setting.marks.push(Mark::Glyphs(glyphs));
+    };
+    let mut any = false;
+    for (key, start) in columns.left.iter().zip(&columns.starts).filter(|(key, _)| !heading(key).is_empty()) {
+        say(heading(key), *start);
+        any = true;
+    }
+    for (key, column) in columns.right.iter().zip(&columns.numbers).filter(|(key, _)| !heading(key).is_empty()) {
+        say(heading(key), column.right - room.pen.width(heading(key), style));
+        any = true;
+    }
+    setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
+    any.then_some(setting)
+}
+
+type Below = [(Vec<String>, Vec<String>)];
+
+fn one(row: &Row, table: &Table, columns: &Columns<'_>, below: &Below, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+    let mut setting = first_line(row, columns, room, found)?;
+    for (left, right) in below {
+        let is_dialled = right.iter().any(|key| row.cell(key).is_some_and(|cell| cell.role.is_dialled()));
+        if is_dialled {
+            keyed_line(row, table, right, room, &mut setting);
+            continue;
+        }
+        further_line(row, (left, right), columns.indent, room, &mut setting, found)?;
+    }
+    setting.height += AIR;
+    Some(setting)
+}
+
+fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+    let keys = columns.left.iter().chain(columns.right);
+    let tallest = keys.filter_map(|key| row.cell(key)).map(|cell| room.layout.style(cell.role).capital());
+    let baseline = AIR + tallest.fold(Length::ZERO, Length::max);
+    let mut setting = Setting { marks: Vec::new(), height: baseline + Length::hundredths_mm(70) };
+    let mut free = room.width;
+    for (key, column) in columns.right.iter().zip(&columns.numbers) {
+        let Some(cell) = row.cell(key) else { continue };
+        let x = number_at(cell, column, room);
+        free = free.min(x);
+        say(cell, Point { x, y: baseline }, room, &mut setting);
+    }
+    for (key, start) in columns.left.iter().zip(&columns.starts) {
+        let Some(cell) = row.cell(key) else { continue };
+        let is_last = columns.left.last() == Some(key);
+        let end = *start + width(cell, room);
+        if is_last && end + GAP / 2 > free {
+            room.too_wide(&cell.text, free - *start, found);
+            return None;
+        }
+        say(cell, Point { x: *start, y: baseline }, room, &mut setting);
+    }
+    // In reading order: what stands left was set last.
+    setting.marks.sort_by_key(left_edge);
+    Some(setting)
+}
+
+fn left_edge(mark: &Mark) -> Length {
+    match mark {
+        Mark::Glyphs(glyphs) => glyphs.at.x,
+        _ => Length::ZERO,
+    }
+}
+
+fn number_at(cell: &Cell, column: &NumberColumn, room: &Room<'_>) -> Length {
+    let style = room.layout.style(cell.role);
+    let words = cell.text.words();
+    if cell.role.is_dialled() && cell.role != Role::Phone {
+        return column.right - column.part - room.pen.width(parted(&words).0, style);
+    }
+    column.right - room.pen.width(&words, style)
+}
+
+fn say(cell: &Cell, at: Point, room: &Room<'_>, setting: &mut Setting) {
+    let style = room.layout.style(cell.role);
+    setting.marks.extend(room.pen.line(&cell.text, style, at).into_iter().map(Mark::Glyphs));
+}
+
+/// A number on a line of its own, after its column's heading: it is keyed, so it stands as large as the others.
+fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, setting: &mut Setting) {
+    for key in keys {
+        let Some(cell) = row.cell(key) else { continue };
+        let heading = table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading);
+        let style = room.layout.style(cell.role);
+        let small = room.layout.style(Role::Word);
+        let baseline = setting.height + style.capital() + Length::hundredths_mm(40);
+        let x = room.width - width(cell, room);
+        let before = room.pen.width(heading, small) + Length::hundredths_mm(120);
+        let words = room.pen.write(heading, small, cell.text.span, Point { x: x - before, y: baseline });
+        setting.marks.push(Mark::Glyphs(words));
+        say(cell, Point { x, y: baseline }, room, setting);
+        setting.height = baseline + Length::hundredths_mm(70);
+    }
+}
+
+/// What stands left and right on one line where both fit; else the right part takes its own lines.
+fn further_line(
+    row: &Row,
+    (left, right): (&[String], &[String]),
+    indent: Length,
+    room: &Room<'_>,
+    setting: &mut Setting,
+    found: &mut Findings,
+) -> Option<()> {
+    let style = room.layout.style(Role::Body);
+    let width = room.width - indent;
+    let (left, right) = (joined(row, left), joined(row, right));
+    let mut lines = |text: &Option<Text>| -> Option<Vec<TextLine>> {
+        let Some(text) = text else { return Some(Vec::new()) };
+        let lines = broken(room.pen, text, style, width);
+        if lines.is_none() {
+            room.too_wide(text, width, found);
+        }
+        lines
+    };
+    let (left, right) = (lines(&left)?, lines(&right)?);
+    let (mut left, mut right) = (left.into_iter(), right.into_iter().peekable());
+    let last = left.next_back();
+    for line in left {
+        put(&line, indent, style, room, setting, true);
+    }
+    if let Some(line) = last {
+        let is_beside = right.peek().is_some_and(|other| line.width + GAP + other.width <= width) && right.len() == 1;
+        put(&line, indent, style, room, setting, !is_beside);
+    }
+    for line in right {
+        put(&line, room.width - line.width, style, room, setting, true);
+    }
+    Some(())
+}
+
+fn put(line: &TextLine, x: Length, style: Style, room: &Room<'_>, setting: &mut Setting, ends: bool) {
+    let baseline = setting.height + style.capital() + (leading(style.size) - style.size.fraction(9, 10)) / 2;
+    setting.marks.extend(line.place(room.pen, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
+    if ends {
+        setting.height += leading(style.size);
+    }
+}
+
+/// The cells of a line as one text, strong where it warns.
+fn joined(row: &Row, keys: &[String]) -> Option<Text> {
+    let cells: Vec<&Cell> = keys.iter().filter_map(|key| row.cell(key)).filter(|cell| !cell.text.is_empty()).collect();
+    let first = cells.first()?;
+    let mut text = Text { runs: Vec::new(), span: first.text.span };
+    for (index, cell) in cells.iter().enumerate() {
+        if index > 0 {
+            text = text.then(BETWEEN);
+        }
+        text.runs.extend(cell.text.runs.iter().cloned());
+        // The longer text is the one to shorten.
+        if cell.text.words().len() > first.text.words().len() {
+            text.span = cell.text.span;
+        }
+    }
+    Some(text)
+}

@@ -1,0 +1,139 @@
+//! What can be wrong with a layout, or with text for its place.
+
+use super::symbol::CODE_TOO_DENSE;
+use crate::ground::{Rule, Severity};
+
+/// The rules of this floor.
+pub const RULES: &[&Rule] = &[
+    &UNKNOWN_LAYOUT,
+    &LAYOUT_UNREADABLE,
+    &LAYOUT_BELOW_FLOOR,
+    &LAYOUT_LACKS_COLUMN,
+    &TEXT_DOES_NOT_FIT,
+    &GLYPH_MISSING,
+    &CODE_TOO_DENSE,
+];
+
+const fn error(name: &'static str, doc: &'static str) -> Rule {
+    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
+}
+
+/// A layout that is neither built in nor a file.
+pub const UNKNOWN_LAYOUT: Rule = error(
+    "unknown-layout",
+    r#"
+Finds: a `[[document]]` with a layout that this program does not have.
+Costs: the sheet would be missing from the kit.
+
+Wrong:
+```toml
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+layout = "fold-9"          # unknown-layout
+```
+Right: write a built-in layout, `layout = "fold-8"`, or the name of your own, `layout = "layouts/ours.toml"`.
+"#,
+);
+
+/// A team's own layout file that cannot be read.
+pub const LAYOUT_UNREADABLE: Rule = error(
+    "layout-unreadable",
+    r#"
+Finds: a layout file that is not there, is no text, or names a format of paper that does not exist.
+Costs: the sheet would be missing from the kit.
+
+Wrong:
+```toml
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+layout = "ours.toml"       # layout-unreadable
+```
+Right: write the name of the file as it is, from the plan's folder on.
+"#,
+);
+
+/// A size that tired eyes cannot read.
+pub const LAYOUT_BELOW_FLOOR: Rule = error(
+    "layout-below-floor",
+    r#"
+Finds: a layout with text smaller than the floor: 10.5 pt for what is dialled (8 pt on a layout that declares `is-dense`), 7 pt for all else.
+Costs: a digit misread by headlamp.
+
+Right: write the floor or more; what then does not fit goes to the next panel.
+"#,
+);
+
+/// A layout that leaves out what must be on paper.
+pub const LAYOUT_LACKS_COLUMN: Rule = error(
+    "layout-lacks-column",
+    r#"
+Finds: a layout that has no place for a column that must be printed, or for a whole table.
+Costs: a card without its tones.
+
+Wrong:
+```toml
+[[document]]
+id = "card"
+kind = "channel-plan"
+audience = "team"
+layout = "fold-8"          # layout-lacks-column
+```
+Right: name the column in the layout's table, or take a layout that has it: `layout = "full-wide"`.
+"#,
+);
+
+/// Text larger than its box.
+pub const TEXT_DOES_NOT_FIT: Rule = error(
+    "text-does-not-fit",
+    r#"
+Finds: a text that is wider or higher than the place that the layout gives it, even on an empty panel.
+Costs: clipped or shrunk text; this program does neither.
+
+Wrong:
+```toml
+[[channel]]
+id = "long"
+slot = 2
+name = "THE-CHANNEL-OF-ALL-THE-HOSPITALS-IN-THE-WHOLE-COUNTY"   # text-does-not-fit
+spoken = "Hospitals"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+```
+Right: write a shorter text, or take a larger layout.
+"#,
+);
+
+/// A character that the typeface lacks.
+pub const GLYPH_MISSING: Rule = error(
+    "glyph-missing",
+    r#"
+Finds: a character that the typeface does not have.
+Costs: an empty box on paper where a name should be.
+
+Wrong:
+```toml
+[[channel]]
+id = "kanji"
+slot = 2
+name = "指揮"               # glyph-missing
+spoken = "Command"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+```
+Right: write it in Latin, Greek or Cyrillic letters.
+"#,
+);
