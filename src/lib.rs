@@ -1,6 +1,6 @@
 //! fieldsheaf: a team's frequency plan in, validated paper out.
 //!
-//! Floors, from the ground up; a floor imports only those above it in this list.
+//! Floors, from the ground up; a floor imports only those above it in this list. [`check`] and [`build`] are the whole program.
 
 pub mod audience;
 pub mod checks;
@@ -17,37 +17,288 @@ pub mod source;
 pub mod tables;
 pub mod typeset;
 
-use ground::{Failure, Files, Findings, Rule, World};
+use checks::CheckedPlan;
+use compose::block::Document;
+use compose::{Frozen, Task};
+use edition::Codes;
+use ground::{At, Audience, Failure, Files, Finding, Findings, Rule, World};
+use impose::sheet::Job;
+use ledger::{Kit, KitFile};
+use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use std::collections::BTreeMap;
+use tables::Tables;
+use typeset::layout::Layout;
 
 /// What a run found, with the files that the findings point into.
 #[derive(Debug, Default)]
 pub struct Outcome {
-    /// The plan's files.
+    /// The plan's files, and the layouts that were read.
     pub files: Files,
     /// All findings, in file order.
     pub findings: Findings,
 }
 
-/// Reads and checks a plan from its root file.
+/// Which documents of a plan are wanted; all of them by default.
+#[derive(Clone, Debug, Default)]
+pub struct Wanted {
+    /// Of this kind alone.
+    pub kind: Option<String>,
+    /// For the member or place of this id alone.
+    pub holder: Option<String>,
+    /// For these readers alone.
+    pub audience: Option<Audience>,
+}
+
+/// Why a run ended without a result.
+#[derive(Debug)]
+pub enum Halt {
+    /// The world's fault: an unreadable file, a name that nothing bears.
+    Failure(Failure),
+    /// Our own fault.
+    Bug(paint::Bug),
+}
+
+impl From<Failure> for Halt {
+    fn from(failure: Failure) -> Self {
+        Self::Failure(failure)
+    }
+}
+
+/// Reads and checks a plan from its root file; sets every document too, so that a plan that checks also builds.
 ///
 /// # Errors
 /// When the root file cannot be read: there is nothing to check.
 pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
-    let mut found = Findings::default();
-    let mut records = source::read(world, root, &mut found)?;
-    let plan = plan::build(world, &mut records, &mut found);
-    if let Some(checked) = checks::run(plan, &records.files, &mut found) {
-        compose::tasks(&checked, &mut found);
+    let mut run = Run::read(world, root)?;
+    run.set(world, &Wanted::default());
+    Ok(run.outcome())
+}
+
+/// Reads and checks a plan, without setting its documents.
+///
+/// # Errors
+/// When the root file cannot be read.
+pub fn check_plan(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
+    Ok(Run::read(world, root)?.outcome())
+}
+
+/// Checks a plan and makes the wanted documents. No kit once any error was found: one error withholds all.
+///
+/// `progress` is told of each finished document: how many of how many.
+///
+/// # Errors
+/// When the root file cannot be read, when nothing of the plan is wanted, or by a bug.
+pub fn build(
+    world: &dyn World,
+    root: &str,
+    wanted: &Wanted,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> Result<(Outcome, Option<Kit>), Halt> {
+    let mut run = Run::read(world, root)?;
+    let has_documents = !run.tasks.is_empty();
+    let set = run.set(world, wanted);
+    if run.found.errors() > 0 {
+        return Ok((run.outcome(), None));
     }
-    found.sort(&records.files);
-    Ok(Outcome { files: records.files, findings: found })
+    if has_documents && set.is_empty() {
+        return Err(Failure::new(root, "the plan orders no such document; `check` lists nothing wrong with it").into());
+    }
+    let kit = kit(&run, set, progress)?;
+    Ok((run.outcome(), Some(kit)))
+}
+
+/// A blank form that comes with the program, for a profile, as a PDF. None when no form is called `name`.
+///
+/// # Errors
+/// A finding's message when the form does not fit on the paper, or a bug.
+pub fn blank_form(profile: &str, name: &str, paper: Option<&str>, copies: u16) -> Option<Result<Vec<u8>, Halt>> {
+    let tables = Tables::built_in();
+    let mut document = compose::blank_form(tables.profile(profile)?, name, copies)?;
+    if let Some(paper) = paper {
+        document.paper = tables.papers.get(paper)?.id.as_str();
+    }
+    let (mut files, mut found) = (Files::default(), Findings::default());
+    let layout = typeset::layout::find(&document.layout, &Nowhere, &mut files, &mut found);
+    let job = layout.and_then(|layout| job(&document, &layout, &mut found));
+    let said = || found.iter().next().map_or_else(String::new, |finding| finding.message.clone());
+    Some(match job {
+        Some(job) => paint::pdf(&job).map_err(Halt::Bug),
+        None => Err(Failure::new(name, said()).into()),
+    })
+}
+
+/// Names of the forms that come with the program, with their titles.
+#[must_use]
+pub fn forms() -> Vec<(String, String)> {
+    compose::form_names()
 }
 
 /// Every rule of every floor, sorted by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let mut rules: Vec<&'static Rule> = [source::RULES, tables::RULES, plan::RULES, compose::RULES].concat();
+    let floors = [source::RULES, tables::RULES, plan::RULES, compose::RULES, typeset::RULES];
+    let mut rules: Vec<&'static Rule> = floors.concat();
     rules.extend(checks::rules());
     rules.sort_by_key(|rule| rule.name);
     rules
+}
+
+/// A world without files, for what comes with the program.
+struct Nowhere;
+
+impl World for Nowhere {
+    fn read(&self, _: &str, _: u64) -> Result<Vec<u8>, ground::ReadFault> {
+        Err(ground::ReadFault::Missing)
+    }
+    fn list(&self) -> Result<Vec<String>, Failure> {
+        Ok(Vec::new())
+    }
+    fn today(&self) -> chrono::NaiveDate {
+        chrono::NaiveDate::default()
+    }
+}
+
+/// A plan on its way from text to sheets.
+struct Run {
+    files: Files,
+    found: Findings,
+    tasks: Vec<Task>,
+    checked: Option<CheckedPlan>,
+}
+
+/// A document on its sheets.
+struct Set {
+    task: Task,
+    document: Document,
+    job: Job,
+}
+
+impl Run {
+    /// From the root file to a checked plan and what it orders.
+    fn read(world: &dyn World, root: &str) -> Result<Self, Failure> {
+        let mut found = Findings::default();
+        let mut records = source::read(world, root, &mut found)?;
+        let plan = plan::build(world, &mut records, &mut found);
+        let tasks = checks::profile_of(&plan).map(|profile| compose::tasks(&plan, profile, &mut found));
+        let checked = checks::run(plan, &records.files, &mut found);
+        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked })
+    }
+
+    /// From the checked plan to sheets; nothing once an error was found. Kinds that print the findings come last.
+    fn set(&mut self, world: &dyn World, wanted: &Wanted) -> Vec<Set> {
+        let Some(checked) = self.checked.take() else { return Vec::new() };
+        let layouts = self.layouts(world);
+        let (last, first): (Vec<Task>, Vec<Task>) =
+            self.tasks.iter().filter(|task| is_wanted(task, wanted)).cloned().partition(|task| task.kind.is_last);
+        let mut set = self.round(&checked, first, &layouts, None);
+        self.found.sort(&self.files);
+        let rules = rules();
+        let frozen = self.found.clone();
+        let files = self.files.clone();
+        let frozen = Frozen { findings: &frozen, files: &files, rules: &rules };
+        set.extend(self.round(&checked, last, &layouts, Some(&frozen)));
+        self.found.sort(&self.files);
+        self.checked = Some(checked);
+        set
+    }
+
+    fn layouts(&mut self, world: &dyn World) -> BTreeMap<String, Layout> {
+        let mut layouts = BTreeMap::new();
+        let mut asked: Vec<At<String>> = self.tasks.iter().map(|task| task.layout().clone()).collect();
+        asked.sort_by(|a, b| a.value.cmp(&b.value));
+        asked.dedup_by(|a, b| a.value == b.value);
+        for name in asked {
+            if let Some(layout) = typeset::layout::find(&name, world, &mut self.files, &mut self.found) {
+                layouts.insert(name.value, layout);
+            }
+        }
+        layouts
+    }
+
+    /// Composes and sets tasks side by side; findings are merged in order, each once.
+    fn round(
+        &mut self,
+        checked: &CheckedPlan,
+        tasks: Vec<Task>,
+        layouts: &BTreeMap<String, Layout>,
+        frozen: Option<&Frozen<'_>>,
+    ) -> Vec<Set> {
+        let codes = edition::codes(checked, &tasks, frozen);
+        let results: Vec<(Option<Set>, Findings)> =
+            tasks.into_par_iter().map(|task| one(checked, task, layouts, &codes, frozen)).collect();
+        let mut sets = Vec::new();
+        for (set, found) in results {
+            sets.extend(set);
+            for finding in found.iter() {
+                if !self.found.iter().any(|known| is_same(known, finding)) {
+                    self.found.push(finding.clone());
+                }
+            }
+        }
+        sets
+    }
+
+    fn outcome(mut self) -> Outcome {
+        self.found.sort(&self.files);
+        Outcome { files: self.files, findings: self.found }
+    }
+}
+
+fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
+    let is_kind = wanted.kind.as_ref().is_none_or(|kind| task.kind.name == kind);
+    let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.audience == *audience);
+    let holder = task.holder.as_ref().map(ground::Id::as_str);
+    is_kind && is_audience && wanted.holder.as_ref().is_none_or(|id| holder == Some(id.as_str()))
+}
+
+/// Sixty personal cards have the same fault once.
+fn is_same(one: &Finding, other: &Finding) -> bool {
+    one.rule.name == other.rule.name && one.span == other.span && one.message == other.message
+}
+
+fn one(
+    checked: &CheckedPlan,
+    task: Task,
+    layouts: &BTreeMap<String, Layout>,
+    codes: &Codes,
+    frozen: Option<&Frozen<'_>>,
+) -> (Option<Set>, Findings) {
+    let mut found = Findings::default();
+    let mut document = compose::document(checked, &task, frozen);
+    edition::stamp(&mut document, &task, codes);
+    let job = layouts.get(task.layout().as_str()).and_then(|layout| job(&document, layout, &mut found));
+    (job.map(|job| Set { task, document, job }), found)
+}
+
+fn job(document: &Document, layout: &Layout, found: &mut Findings) -> Option<Job> {
+    let paper = Tables::built_in().papers.get(document.paper)?;
+    let panels = typeset::panels(document, layout, paper, found)?;
+    Some(impose::sheets(panels, document, layout))
+}
+
+/// Paints every document.
+fn kit(run: &Run, set: Vec<Set>, progress: &(dyn Fn(usize, usize) + Sync)) -> Result<Kit, Halt> {
+    let (done, all) = (std::sync::atomic::AtomicUsize::new(0), set.len());
+    let paint = |set: &Set| {
+        let bytes = paint::pdf(&set.job)?;
+        progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, all);
+        Ok(KitFile {
+            name: format!("{}.pdf", set.job.stem),
+            bytes,
+            kind: set.task.kind.name.to_owned(),
+            audience: set.task.audience.clone(),
+            holder: set.task.holder.as_ref().map(ToString::to_string),
+            code: set.document.foot.read_back.as_ref().map(|code| code.letters.clone()),
+        })
+    };
+    let files = set.par_iter().map(paint).collect::<Result<Vec<_>, paint::Bug>>().map_err(Halt::Bug)?;
+    let plan = run.checked.as_ref().map(CheckedPlan::plan);
+    let head = plan.and_then(|plan| plan.head.as_ref());
+    let edition = plan.and_then(|plan| plan.edition.as_ref());
+    Ok(Kit {
+        plan: head.map_or_else(String::new, |head| head.short.to_string()),
+        edition: edition.map_or(0, |edition| edition.number.value),
+        rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
+        files,
+    })
 }

@@ -37,7 +37,7 @@ mod unusual_shift;
 mod waivers;
 
 pub use facts::Facts;
-pub use run::{Check, CheckedPlan, run};
+pub use run::{Check, CheckedPlan, profile_of, run};
 pub use waivers::apply as apply_waivers;
 
 use crate::ground::Rule;

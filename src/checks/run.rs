@@ -53,12 +53,19 @@ impl CheckedPlan {
     }
 }
 
+/// The profile that a plan names. An unknown one is a finding; the rest is still checked against the first, so that one run shows all it can.
+#[must_use]
+pub fn profile_of(plan: &Plan) -> Option<&'static Profile> {
+    let tables = Tables::built_in();
+    let named = plan.head.as_ref().and_then(|head| tables.profile(head.profile.as_str()));
+    named.or_else(|| tables.profiles.first())
+}
+
 /// Checks a plan by every rule and applies its waivers. None once any error stands, those of earlier floors included.
 pub fn run(plan: Plan, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
     let named = plan.head.as_ref().and_then(|head| tables.profile(head.profile.as_str()));
-    // An unknown profile is a finding; the rest is still checked against the first, so that one run shows all it can.
-    let profile = named.or_else(|| tables.profiles.first())?;
+    let profile = profile_of(&plan)?;
     let facts = Facts { plan: &plan, profile, tables };
     for check in CHECKS {
         (check.run)(facts, found);

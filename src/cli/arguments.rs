@@ -3,7 +3,7 @@
 use super::terminal::Format;
 use std::path::PathBuf;
 
-/// Checks a volunteer team's frequency plan and says what is wrong, at its line.
+/// Turns a volunteer team's frequency plan into checked pocket cards, charts and forms.
 #[derive(clap::Parser, Debug)]
 #[command(name = "fieldsheaf", version, max_term_width = 100, arg_required_else_help = true)]
 #[command(after_help = "Exit code: 0 no error; 1 an error was found; 2 it could not run; 3 a bug in the program.")]
@@ -29,6 +29,54 @@ pub enum Command {
         /// How findings are written; json goes to standard output
         #[arg(long, value_enum, default_value_t)]
         format: Format,
+        /// Stops before the documents are set
+        #[arg(long)]
+        plan_only: bool,
+    },
+    /// Checks a plan, then makes its documents
+    Build {
+        /// The plan's folder, or its plan.toml
+        #[arg(default_value = ".")]
+        plan: PathBuf,
+        /// The folder for the documents; it holds nothing else
+        #[arg(long)]
+        out: PathBuf,
+        /// Only documents of this kind, as channel-card
+        #[arg(long, value_name = "KIND")]
+        only: Option<String>,
+        /// Only the documents of this member or place
+        #[arg(long = "for", value_name = "ID")]
+        holder: Option<String>,
+        /// Only documents for these readers, as team
+        #[arg(long)]
+        audience: Option<String>,
+        /// How findings are written
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+        /// How many threads work; as many as the machine has when left out
+        #[arg(long, value_name = "N")]
+        threads: Option<usize>,
+    },
+    /// Makes a blank form without a plan
+    Form {
+        /// The form, as `--list` names it
+        #[arg(required_unless_present = "list")]
+        name: Option<String>,
+        /// The PDF file to write
+        #[arg(long, required_unless_present = "list")]
+        out: Option<PathBuf>,
+        /// Names the forms
+        #[arg(long)]
+        list: bool,
+        /// How often the form is printed
+        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=500))]
+        copies: u16,
+        /// The country profile
+        #[arg(long, default_value = "us")]
+        profile: String,
+        /// The paper; the profile's when left out
+        #[arg(long)]
+        paper: Option<String>,
     },
     /// Says what a finding means, with an example and the published source; alone, lists all
     Explain {

@@ -1,9 +1,11 @@
 //! Arguments, terminal, disk, clock and exit code.
 
 mod arguments;
+mod build;
 mod disk;
 mod explain;
 mod folder_sink;
+mod form;
 mod guard;
 pub mod kit;
 mod say;
@@ -14,6 +16,7 @@ mod verify;
 pub use disk::{DiskWorld, ENTRIES_LIMIT};
 pub use folder_sink::{FolderSink, JOURNAL};
 
+use crate::Halt;
 use crate::ground::Failure;
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -35,9 +38,13 @@ pub fn run(arguments: std::env::ArgsOs) -> ExitCode {
         Ok(arguments) => match obey(arguments.command) {
             Ok(End::Clean) => 0,
             Ok(End::ErrorFound) => 1,
-            Err(failure) => {
+            Err(Halt::Failure(failure)) => {
                 say::err(&format!("error: {}\n", crate::ground::without_controls(&failure.to_string())));
                 2
+            }
+            Err(Halt::Bug(bug)) => {
+                say::err(&format!("error: {}\n", crate::ground::without_controls(&bug.to_string())));
+                3
             }
         },
         Err(usage) => usage_exit(&usage),
@@ -52,20 +59,28 @@ fn usage_exit(usage: &clap::Error) -> u8 {
     if usage.use_stderr() { 2 } else { 0 }
 }
 
-fn obey(command: Command) -> Result<End, Failure> {
-    match command {
-        Command::New { folder } => start::new(&folder),
-        Command::Check { plan, format } => check(&plan, format),
-        Command::Explain { finding } => explain::explain(finding.as_deref()),
-        Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| End::Clean),
-        Command::Verify { folder } => verify::verify(&folder),
-    }
+fn obey(command: Command) -> Result<End, Halt> {
+    Ok(match command {
+        Command::New { folder } => start::new(&folder)?,
+        Command::Check { plan, format, plan_only } => check(&plan, format, plan_only)?,
+        Command::Build { plan, out, only, holder, audience, format, threads } => {
+            let wanted = build::wanted(only, holder, audience.as_deref())?;
+            build::build(&plan, &out, &wanted, format, threads)?
+        }
+        Command::Form { name, out, list, copies, profile, paper } => match (name, out) {
+            (Some(name), Some(out)) if !list => form::write(&name, &out, copies, &profile, paper.as_deref())?,
+            _ => form::list()?,
+        },
+        Command::Explain { finding } => explain::explain(finding.as_deref())?,
+        Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| End::Clean)?,
+        Command::Verify { folder } => verify::verify(&folder)?,
+    })
 }
 
-fn check(plan: &Path, format: terminal::Format) -> Result<End, Failure> {
+fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<End, Failure> {
     let (world, root) = DiskWorld::open(plan)?;
-    let outcome = crate::check(&world, &root).map_err(|failure| located(plan, &failure))?;
-    report(&outcome, format)
+    let outcome = if plan_only { crate::check_plan(&world, &root) } else { crate::check(&world, &root) };
+    report(&outcome.map_err(|failure| located(plan, &failure))?, format)
 }
 
 /// A failure inside the plan's folder, with the folder as the user named it.

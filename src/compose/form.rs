@@ -29,6 +29,12 @@ pub(super) fn find<'a>(plan: &'a Plan, id: &Id) -> Option<&'a Form> {
     plan.forms.get(id).or_else(|| built_in().get(id))
 }
 
+/// Names and titles of the forms that come with the program.
+#[must_use]
+pub fn form_names() -> Vec<(String, String)> {
+    BUILT_IN.iter().map(|form| (form.id.to_string(), form.title.to_string())).collect()
+}
+
 /// A built-in form without a plan: its foot shows the form's own edition. None when no form is called `name`.
 #[must_use]
 pub fn blank_form(profile: &'static Profile, name: &str, copies: u16) -> Option<Document> {

@@ -20,7 +20,7 @@ mod task;
 mod tests;
 
 pub use foot::{foot, once};
-pub use form::blank_form;
+pub use form::{blank_form, form_names};
 pub use kind::{Frozen, KINDS, Kind, Order};
 pub use rules::RULES;
 pub use task::{Task, document, shared_document, tasks};

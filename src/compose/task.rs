@@ -11,7 +11,7 @@ use crate::audience::{View, view};
 use crate::checks::CheckedPlan;
 use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Plan, subject};
-use crate::tables::Tables;
+use crate::tables::{Profile, Tables};
 
 /// One document for one holder, ready to be composed on any thread.
 #[derive(Clone)]
@@ -39,6 +39,12 @@ impl Task {
         format!("{}{form}/{}", self.kind.name, self.audience)
     }
 
+    /// The layout that it asks for.
+    #[must_use]
+    pub const fn layout(&self) -> &At<String> {
+        &self.layout
+    }
+
     /// Name of the output file without its ending.
     #[must_use]
     pub fn stem(&self) -> String {
@@ -50,15 +56,14 @@ impl Task {
 /// Every document that the plan orders, for every holder: by document id, then by holder id.
 ///
 /// An order that cannot be carried out becomes a finding and no task.
-pub fn tasks(checked: &CheckedPlan, found: &mut Findings) -> Vec<Task> {
-    let plan = checked.plan();
-    plan.documents.iter().flat_map(|order| tasks_of(order, checked, found).unwrap_or_default()).collect()
+pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> {
+    plan.documents.iter().flat_map(|order| tasks_of(order, plan, profile, found).unwrap_or_default()).collect()
 }
 
-fn tasks_of(order: &DocumentOrder, checked: &CheckedPlan, found: &mut Findings) -> Option<Vec<Task>> {
+fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Option<Vec<Task>> {
     let kind = kind_of(order, found)?;
-    let (each, paper) = (each_of(order, kind, found), paper_of(order, checked, found));
-    let form = form_of(order, kind, checked.plan(), found);
+    let (each, paper) = (each_of(order, kind, found), paper_of(order, profile, found));
+    let form = form_of(order, kind, plan, found);
     let is_closed = !kind.is_last || order.audience.value == Audience::Coordinator;
     if !is_closed {
         let what = format!("a check sheet for the audience {}", order.audience.value);
@@ -82,8 +87,8 @@ fn tasks_of(order: &DocumentOrder, checked: &CheckedPlan, found: &mut Findings) 
     };
     let ids: Vec<Id> = match task.each {
         Each::Once => return is_closed.then(|| vec![task]),
-        Each::Member => checked.plan().members.ids().cloned().collect(),
-        Each::Place => checked.plan().places.ids().cloned().collect(),
+        Each::Member => plan.members.ids().cloned().collect(),
+        Each::Place => plan.places.ids().cloned().collect(),
     };
     let of_holder = |id| Task { holder: Some(id), ..task.clone() };
     is_closed.then(|| ids.into_iter().map(of_holder).collect())
@@ -113,10 +118,10 @@ fn each_of(order: &DocumentOrder, kind: &'static Kind, found: &mut Findings) -> 
     None
 }
 
-fn paper_of(order: &DocumentOrder, checked: &CheckedPlan, found: &mut Findings) -> Option<&'static str> {
+fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> Option<&'static str> {
     let papers = &Tables::built_in().papers;
     let Some(written) = &order.paper else {
-        return Some(checked.profile().paper.as_str());
+        return Tables::built_in().papers.get(&profile.paper).map(|paper| paper.id.as_str());
     };
     let known = papers.get(written.as_str()).map(|paper| paper.id.as_str());
     if known.is_none() {

@@ -39,7 +39,7 @@ pub fn checked(more: &str) -> CheckedPlan {
 /// The tasks of an order that must be possible.
 pub fn tasks_of(checked: &CheckedPlan) -> Vec<Task> {
     let mut found = Findings::default();
-    let tasks = tasks(checked, &mut found);
+    let tasks = tasks(checked.plan(), checked.profile(), &mut found);
     assert_eq!(found.len(), 0);
     tasks
 }
@@ -157,7 +157,8 @@ fn a_scanned_list_holds_every_channel() {
 fn orders_that_cannot_be_carried_out_are_findings() {
     let order = |lines: &str| {
         let mut found = Findings::default();
-        let count = tasks(&checked(&format!("[[document]]\nid = \"x\"\n{lines}")), &mut found).len();
+        let checked = checked(&format!("[[document]]\nid = \"x\"\n{lines}"));
+        let count = tasks(checked.plan(), checked.profile(), &mut found).len();
         let finding = found.iter().next().unwrap();
         (count, found.len(), finding.rule.name, finding.help.clone().unwrap_or_default())
     };
