@@ -122,8 +122,9 @@ fn body(text: Text) -> Block {
 
 fn saying(profile: &Profile) -> Section {
     let spelling = &Tables::built_in().spelling;
-    let list =
-        |pairs: Vec<(char, &str)>| pairs.iter().map(|(c, word)| format!("{c} {word}")).collect::<Vec<_>>().join(", ");
+    let list = |pairs: Vec<(char, &str)>| {
+        pairs.iter().map(|(c, word)| format!("{c}\u{a0}{word}")).collect::<Vec<_>>().join(", ")
+    };
     let blocks = vec![
         body(Text::own(profile.identification.clone())),
         body(Text::own(profile.control_operator.clone())),

@@ -150,8 +150,11 @@ fn marks(view: &View<'_>, channel: &Channel, band: &Band) -> Vec<StripMark> {
         let stretch = occupied_by(frequency, &channel.signal, channel.side(), modes);
         let at = axis(frequency);
         let (from, to) = stretch.map_or((at, at), |stretch| (axis(stretch.low()), axis(stretch.high())));
-        let detail = Text::plain(format!("{} {word}", dialled(frequency)), channel.hear.span);
-        StripMark { at, from, to, name: name_text(channel), detail }
+        // Where one sends, the bracket below carries the words.
+        let is_paired = word == "send" && channel.send.is_some() && band.edges.has(channel.hear.value);
+        let name = if is_paired { Text::own("") } else { name_text(channel) };
+        let words = if is_paired { String::new() } else { format!("{} {word}", dialled(frequency)) };
+        StripMark { at, from, to, name, detail: Text::plain(words, channel.hear.span) }
     };
     ends.into_iter().filter(|(frequency, _)| band.edges.has(*frequency)).map(mark).collect()
 }
@@ -166,7 +169,7 @@ fn join(channel: &Channel, band: &Band) -> Option<Join> {
     (send.value != channel.hear.value && is_within).then(|| Join {
         hear: axis(channel.hear.value),
         send: axis(send.value),
-        label: name_text(channel),
+        label: Text::plain(format!("{}: send {}", channel.name.value, dialled(send.value)), send.span),
     })
 }
 

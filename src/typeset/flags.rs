@@ -25,42 +25,86 @@ pub(super) struct Flag {
 
 /// Places flags between `left` and `right`, as near to their positions as order, spacing and the edges allow.
 ///
-/// `wanted` is sorted by position. Risers keep `apart` from each other and boxes in one row too. `None` when they do not all fit side by
-/// side. Each pooled stretch takes the mean of what its flags wanted (pool-adjacent-violators: least squares under order).
+/// `wanted` is sorted by position. Risers keep `apart` from each other and boxes in one row too. `None` when they do not all fit.
+/// A flag whose words reach over the next riser must stand a row further out, so a crowd becomes a staircase; staircases of at most so many steps
+/// stand side by side, of as few steps as keeps each flag within [`FAR`] of its position, or as few as fit.
 pub(super) fn place(wanted: &[Wanted], left: Length, right: Length, apart: Length) -> Option<Vec<Flag>> {
-    let risers = risers(wanted, left, right, apart)?;
-    let mut flags: Vec<Flag> = risers.into_iter().map(|riser| Flag { riser, row: 0 }).collect();
-    for index in (0..flags.len()).rev() {
-        let (riser, width) = (flags.get(index)?.riser, wanted.get(index)?.width);
-        let covered = flags.iter().skip(index + 1).take_while(|next| next.riser < riser + width + apart);
-        let row = covered.map(|next| next.row + 1).max().unwrap_or(0);
-        flags.get_mut(index)?.row = row;
+    let tries = (1..=wanted.len().max(1)).filter_map(|steps| risers(wanted, &gaps(wanted, steps, apart), left, right));
+    let mut best: Option<Vec<Length>> = None;
+    for risers in tries {
+        let is_near = risers.iter().zip(wanted).all(|(riser, flag)| (*riser - flag.at).max(flag.at - *riser) <= FAR);
+        if is_near {
+            best = Some(risers);
+            break;
+        }
+        best = best.or(Some(risers));
     }
-    Some(flags)
+    Some(on_rows(&best?, wanted, apart))
 }
 
-fn risers(wanted: &[Wanted], left: Length, right: Length, apart: Length) -> Option<Vec<Length>> {
+/// Chosen by eye: a leader that leans further is hard to follow.
+const FAR: Length = Length::mm(18);
+
+fn on_rows(risers: &[Length], wanted: &[Wanted], apart: Length) -> Vec<Flag> {
+    let mut flags: Vec<Flag> = Vec::new();
+    // From the right: what a flag reaches over is then known.
+    for (riser, want) in risers.iter().zip(wanted).rev() {
+        let covered = flags.iter().rev().take_while(|next| next.riser < *riser + want.width + apart);
+        let row = covered.map(|next| next.row + 1).max().unwrap_or(0);
+        flags.push(Flag { riser: *riser, row });
+    }
+    flags.reverse();
+    flags
+}
+
+/// The least space before each riser: `apart` inside a staircase, the widest words of a staircase before the next one.
+fn gaps(wanted: &[Wanted], steps: usize, apart: Length) -> Vec<Length> {
+    let mut gaps = Vec::new();
+    let (mut taken, mut widest, mut end) = (0, Length::ZERO, None);
+    for flag in wanted {
+        let is_clear = end.is_some_and(|end| flag.at >= end);
+        if taken == steps || is_clear {
+            gaps.push(widest + apart);
+            (taken, widest, end) = (0, Length::ZERO, None);
+        } else {
+            gaps.push(apart);
+        }
+        taken += 1;
+        widest = widest.max(flag.width);
+        end = Some(end.unwrap_or(flag.at).max(flag.at + flag.width + apart));
+    }
+    gaps
+}
+
+/// Positions in order, `gaps` apart, inside the edges. Each pooled stretch takes the mean of what its flags wanted
+/// (pool-adjacent-violators: least squares under order).
+fn risers(wanted: &[Wanted], gaps: &[Length], left: Length, right: Length) -> Option<Vec<Length>> {
     // Taking the spacing out turns "at least so far apart" into "in order".
-    let spaced = |index: usize| apart * i64::try_from(index).unwrap_or(i64::MAX);
+    let mut sum = Length::ZERO;
+    let mut spaced = Vec::new();
+    for (index, gap) in gaps.iter().enumerate() {
+        sum += if index == 0 { Length::ZERO } else { *gap };
+        spaced.push(sum);
+    }
     let mut pools: Vec<(Length, i64)> = Vec::new();
-    for (index, flag) in wanted.iter().enumerate() {
-        let mut pool = (flag.at - spaced(index), 1);
+    for (flag, space) in wanted.iter().zip(&spaced) {
+        let mut pool = (flag.at - *space, 1);
         while let Some((sum, count)) = pools.pop_if(|(sum, count)| *sum * pool.1 > pool.0 * *count) {
             pool = (pool.0 + sum, pool.1 + count);
         }
         pools.push(pool);
     }
     let means = pools.iter().flat_map(|(sum, count)| (0..*count).map(|_| *sum / *count));
-    let mut risers: Vec<Length> = means.enumerate().map(|(index, mean)| (mean + spaced(index)).max(left)).collect();
-    let mut limit = right + apart;
-    for (riser, flag) in risers.iter_mut().zip(wanted).rev() {
-        *riser = (*riser).min(right - flag.width).min(limit - apart);
-        limit = *riser;
+    let mut risers: Vec<Length> = means.zip(&spaced).map(|(mean, space)| (mean + *space).max(left)).collect();
+    let mut limit = right;
+    for ((riser, flag), gap) in risers.iter_mut().zip(wanted).zip(gaps).rev() {
+        *riser = (*riser).min(right - flag.width).min(limit);
+        limit = *riser - *gap;
     }
     let mut least = left;
-    for riser in &mut risers {
+    for (index, riser) in risers.iter_mut().enumerate() {
         *riser = (*riser).max(least);
-        least = *riser + apart;
+        least = *riser + gaps.get(index + 1).copied().unwrap_or(Length::ZERO);
     }
     let fits = risers.iter().zip(wanted).all(|(riser, flag)| *riser + flag.width <= right);
     fits.then_some(risers)

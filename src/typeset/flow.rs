@@ -16,6 +16,7 @@ use std::rc::Rc;
 /// Before a heading inside a panel, and before other blocks.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
 const BEFORE: Length = Length::hundredths_mm(120);
+const TOP: Length = Length::hundredths_mm(130);
 const BEFORE_STRIP: Length = Length::mm(6);
 
 /// A filled panel without its furniture.
@@ -55,8 +56,16 @@ impl Filling {
     }
 
     fn needs(&self, piece: &Piece) -> Length {
-        let before = if self.is_empty() { Length::ZERO } else { piece.before };
-        before + self.new_head(piece).map_or(Length::ZERO, |head| head.height) + piece.setting.height
+        self.air(piece) + self.new_head(piece).map_or(Length::ZERO, |head| head.height) + piece.setting.height
+    }
+
+    /// What stands at the top keeps clear of the rule above it; headings of columns bring their own air, and forms their own frame.
+    fn air(&self, piece: &Piece) -> Length {
+        match (self.is_empty(), piece.head.is_some() || piece.is_framed) {
+            (false, _) => piece.before,
+            (true, true) => Length::ZERO,
+            (true, false) => TOP,
+        }
     }
 
     /// The headings to print over a piece; none when they stand there already.
@@ -67,9 +76,7 @@ impl Filling {
     }
 
     fn put(&mut self, piece: &Piece, width: Length) {
-        if !self.is_empty() {
-            self.y += piece.before;
-        }
+        self.y += self.air(piece);
         if !piece.is_row || self.new_head(piece).is_some() {
             self.close_table();
         }
@@ -230,7 +237,13 @@ fn lacks(what: &str, room: &Room<'_>) -> Finding {
 }
 
 /// Bodies with their furniture, numbered in order.
-pub(super) fn finished(bodies: Vec<Body>, furniture: &Furniture<'_>, format: Format, asked: Span, found: &mut Findings) -> Vec<Panel> {
+pub(super) fn finished(
+    bodies: Vec<Body>,
+    furniture: &Furniture<'_>,
+    format: Format,
+    asked: Span,
+    found: &mut Findings,
+) -> Vec<Panel> {
     let count = bodies.len();
     let mut panels = Vec::new();
     for (index, body) in bodies.into_iter().enumerate() {

@@ -41,6 +41,7 @@ pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findi
             setting,
             span: first.map_or(Span::NOWHERE, |field| field.label.span),
             words: first.map(|field| field.label.words()).unwrap_or_default(),
+            is_framed: true,
             ..Piece::default()
         });
     }
@@ -55,13 +56,16 @@ fn height(line: &FormLine, room: &Room<'_>) -> Length {
     let of = |field: &FormField| {
         let width = room.width.fraction(i64::from(field.share), 12) - PAD * 2;
         let label = label_height(field, width, room);
-        let written = field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
+        let written =
+            field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
         let written = written.map_or(Length::ZERO, |lines| {
             leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
         });
         let body = match &field.kind {
             FieldKind::Lines(lines) => WRITING * i64::from(*lines),
-            FieldKind::Ticks(words) => (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD,
+            FieldKind::Ticks(words) => {
+                (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD
+            }
             FieldKind::Words { rows, .. } => ROW * i64::from(*rows),
             FieldKind::Ruled { rows, .. } => ROW * i64::from(*rows) + heading_height(room),
         };
@@ -106,18 +110,34 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
     let body = Area { top, ..area };
     match &field.kind {
         FieldKind::Lines(lines) => writing_lines(*lines, body, setting),
-        FieldKind::Ticks(words) => ticks(words, field, Area { left: inner.left, right: inner.right, ..body }, room, setting),
+        FieldKind::Ticks(words) => {
+            ticks(words, field, Area { left: inner.left, right: inner.right, ..body }, room, setting)
+        }
         FieldKind::Words { columns, rows } => word_boxes(*columns, *rows, body, room, setting),
         FieldKind::Ruled { columns, .. } => ruled(columns, body, room, setting, found),
     }
     if let Some(text) = &field.filled {
-        write(text, room.layout.style(Role::Body), Area { left: inner.left, right: inner.right, ..body }, room, setting, found);
+        write(
+            text,
+            room.layout.style(Role::Body),
+            Area { left: inner.left, right: inner.right, ..body },
+            room,
+            setting,
+            found,
+        );
     }
     setting.marks.extend(frame(area, RULE));
 }
 
 /// Words from the top left corner of a box, broken at its width.
-fn write(text: &Text, style: super::pen::Style, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+fn write(
+    text: &Text,
+    style: super::pen::Style,
+    area: Area,
+    room: &Room<'_>,
+    setting: &mut Setting,
+    found: &mut Findings,
+) {
     let Some(lines) = broken(room.pen, text, style, area.width()) else {
         room.too_wide(text, area.width(), found);
         return;

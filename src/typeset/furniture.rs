@@ -45,8 +45,7 @@ impl<'a> Furniture<'a> {
         asked: Span,
         found: &mut Findings,
     ) -> Option<Self> {
-        let safe =
-            Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
+        let safe = Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
         let mut furniture = Self { layout, pen, size, safe, inner: safe, foot: Vec::new() };
         for line in foot_lines(foot) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
@@ -139,7 +138,7 @@ fn foot_lines(foot: &Foot) -> Vec<FootLine> {
     let first = Text::strong(foot.edition.clone(), Span::NOWHERE).then(format!(", {}", foot.audience));
     vec![
         FootLine { left: first, right: code },
-        FootLine { left: own(foot.holder.as_deref().unwrap_or("no holder named")), right: words },
+        FootLine { left: own(foot.holder.as_deref().unwrap_or("shared sheet")), right: words },
         FootLine { left: own(&foot.validity), right: own("") },
     ]
 }

@@ -105,7 +105,10 @@ fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
     let bold = super::pen::Style { face: super::mark::Face::Bold, ..style };
     let is_strong = cell.text.runs.iter().any(|run| run.is_strong);
     let words = cell.text.words();
-    pieces(&words).iter().map(|word| pen.width(word, if is_strong { bold } else { style })).fold(Length::ZERO, Length::max)
+    pieces(&words)
+        .iter()
+        .map(|word| pen.width(word, if is_strong { bold } else { style }))
+        .fold(Length::ZERO, Length::max)
 }
 
 /// Widths by need: all get their least; what is left goes to the columns that want more, in proportion; nothing is stretched beyond what it wants
@@ -140,7 +143,8 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
 }
 
 fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
-    let tallest = columns.iter().filter_map(|column| row.cell(column.key)).map(|cell| room.layout.style(cell.role).capital());
+    let tallest =
+        columns.iter().filter_map(|column| row.cell(column.key)).map(|cell| room.layout.style(cell.role).capital());
     let baseline = AIR + tallest.fold(Length::ZERO, Length::max);
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
@@ -174,7 +178,8 @@ fn cell_lines(cell: &Cell, width: Length, room: &Room<'_>) -> Option<Vec<super::
     if is_fixed(cell) {
         // On one line, spaces and all: measured without breaking.
         let kept = Text { runs: cell.text.runs.clone(), span: cell.text.span };
-        return broken(room.pen, &kept, style, Length::mm(10_000)).filter(|lines| lines.iter().all(|line| line.width <= width));
+        return broken(room.pen, &kept, style, Length::mm(10_000))
+            .filter(|lines| lines.iter().all(|line| line.width <= width));
     }
     broken(room.pen, &cell.text, style, width)
 }

@@ -73,7 +73,13 @@ fn panel_size(format: Format, page: Size) -> (Size, Length) {
 }
 
 /// Seven panels of content a sheet, empty ones to write on, and the eighth: rules, folding, scale.
-fn folded(bodies: Vec<Body>, document: &Document, layout: &Layout, pen: &Pen, (width, height): (Length, Length)) -> Vec<Body> {
+fn folded(
+    bodies: Vec<Body>,
+    document: &Document,
+    layout: &Layout,
+    pen: &Pen,
+    (width, height): (Length, Length),
+) -> Vec<Body> {
     let sheets = bodies.len().div_ceil(FOLD_PANELS).max(1);
     let mut bodies = bodies.into_iter();
     let mut folded = Vec::new();

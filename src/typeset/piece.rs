@@ -39,6 +39,8 @@ pub(super) struct Piece {
     pub label: String,
     /// Whether the next piece must stand on the same panel.
     pub keeps_next: bool,
+    /// Whether a frame stands around it.
+    pub is_framed: bool,
     /// Whether a rule closes it: a row of a table.
     pub is_row: bool,
 }

@@ -88,8 +88,7 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
         for cell in cells(key) {
             let style = room.layout.style(cell.role);
             let words = cell.text.words();
-            if cell.role.is_dialled() && cell.role != Role::Phone {
-                let (whole, part) = parted(&words);
+            if let Some((whole, part)) = parted(&words) {
                 column.whole = column.whole.max(room.pen.width(whole, style));
                 column.part = column.part.max(room.pen.width(part, style));
             } else {
@@ -104,9 +103,11 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     Columns { left, right, starts, numbers, indent }
 }
 
-/// Up to the decimal point, and from there on.
-fn parted(number: &str) -> (&str, &str) {
-    number.find('.').map_or((number, ""), |at| number.split_at(at))
+/// A frequency in megahertz up to its point, and from there on: those stand point under point. What has fewer than three decimals
+/// is in another unit (kilohertz on a dial, a tone) and stands right, so that nobody reads one for the other.
+fn parted(number: &str) -> Option<(&str, &str)> {
+    let (whole, part) = number.split_at(number.find('.')?);
+    (part.len() > 3).then_some((whole, part))
 }
 
 fn width(cell: &Cell, room: &Room<'_>) -> Length {
@@ -138,7 +139,14 @@ fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting
 
 type Below = [(Vec<String>, Vec<String>)];
 
-fn one(row: &Row, table: &Table, columns: &Columns<'_>, below: &Below, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+fn one(
+    row: &Row,
+    table: &Table,
+    columns: &Columns<'_>,
+    below: &Below,
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Option<Setting> {
     let mut setting = first_line(row, columns, room, found)?;
     for (left, right) in below {
         let is_dialled = right.iter().any(|key| row.cell(key).is_some_and(|cell| cell.role.is_dialled()));
@@ -189,8 +197,8 @@ fn left_edge(mark: &Mark) -> Length {
 fn number_at(cell: &Cell, column: &NumberColumn, room: &Room<'_>) -> Length {
     let style = room.layout.style(cell.role);
     let words = cell.text.words();
-    if cell.role.is_dialled() && cell.role != Role::Phone {
-        return column.right - column.part - room.pen.width(parted(&words).0, style);
+    if let Some((whole, _)) = parted(&words) {
+        return column.right - column.part - room.pen.width(whole, style);
     }
     column.right - room.pen.width(&words, style)
 }

@@ -25,7 +25,7 @@ const SHORT_TICK: Length = Length::hundredths_mm(120);
 /// Between a line and the words beside it.
 const GAP: Length = Length::hundredths_mm(80);
 /// Where leaders lean to their risers.
-const ELBOW: Length = Length::hundredths_mm(250);
+const ELBOW: Length = Length::hundredths_mm(400);
 /// Between two risers, and between the words of neighbours.
 const APART: Length = Length::hundredths_mm(150);
 /// A row of flags: two lines of words.
@@ -137,7 +137,8 @@ impl Sheet {
     }
 
     fn flags(&mut self, block: &Strip) -> Option<()> {
-        let mut marks: Vec<_> = block.marks.iter().collect();
+        // A mark without words is named elsewhere: by the bracket that ends at it.
+        let mut marks: Vec<_> = block.marks.iter().filter(|mark| !mark.name.is_empty()).collect();
         marks.sort_by_key(|mark| (mark.at, mark.name.words()));
         let wanted = |name: &Text, detail: &Text| GAP + self.width(name, NAME).max(self.width(detail, DETAIL));
         let wanted: Vec<Wanted> = marks
