@@ -2,7 +2,7 @@
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::channel_list;
-use super::channel_words::{function, hear, hear_tone, in_order, lost, place, send, set, slot, tone, warning};
+use super::channel_words::{function, hear, hear_tone, in_order, lost, place, send, set, slot, tone, warning, way};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::Span;
@@ -54,6 +54,7 @@ fn columns() -> Vec<Column> {
         column("hear-tone", "hear tone", true),
         column("spoken", "", false),
         column("set", "", true),
+        column("way", "", false),
         column("where", "", false),
         column("use", "", false),
         column("lost", "", false),
@@ -76,7 +77,8 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
     cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
     cells.push(("set", body(Text::plain(set(channel), channel.signal.mode.span))));
-    cells.push(("where", body(place(channel, plan))));
+    cells.push(("way", body(Text::plain(way(channel), channel.span))));
+    cells.extend(place(channel, plan).map(|text| ("where", body(text))));
     cells.extend(function(channel).map(|text| ("use", body(text))));
     cells.extend(lost(channel, plan).map(|text| ("lost", body(text))));
     cells.extend(warning(channel, view).map(|text| ("warn", Cell { text, role: Role::Warning, base: None })));
@@ -128,6 +130,7 @@ fn saying(profile: &Profile) -> Section {
     let blocks = vec![
         body(Text::own(profile.identification.clone())),
         body(Text::own(profile.control_operator.clone())),
+        body(Text::own("FM ±5 is the radio's wide setting, FM ±2.5 its narrow one (kilohertz of deviation).")),
         Block::Heading(Text::own("Letters")),
         body(Text::own(list(spelling.letters().collect()))),
         Block::Heading(Text::own("Figures")),

@@ -49,6 +49,10 @@ fn line(channel: &Channel) -> String {
 fn symbol(part: &[&Channel], payload: String) -> Block {
     let name = |channel: Option<&&Channel>| channel.map_or_else(String::new, |channel| channel.name.to_string());
     let span = part.first().map_or(crate::ground::Span::NOWHERE, |channel| channel.span);
-    let caption = format!("{} to {} as plain text", name(part.first()), name(part.last()));
+    let range = match part {
+        [one] => one.name.to_string(),
+        _ => format!("{} to {}", name(part.first()), name(part.last())),
+    };
+    let caption = format!("{range} as plain text");
     Block::Symbol(Symbol { payload, caption: Text::plain(caption, span) })
 }

@@ -1,7 +1,7 @@
 //! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, place, slot, warning};
+use super::channel_words::{in_order, name_text, place, slot, warning, way};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Span, Tone};
@@ -113,12 +113,11 @@ fn mode_letter(channel: &Channel) -> &'static str {
 /// Side of an HF dial, where the signal goes, power, who may send.
 fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     let mut text = match channel.side() {
-        Some(side) => Text::plain(format!("{}, ", side.word()), channel.span),
-        None => Text::plain("", channel.span),
+        Some(side) => {
+            Text::plain(format!("dial {} kHz {}", channel.hear.value.to_khz(), side.word()), channel.hear.span)
+        }
+        None => place(channel, view.plan()).unwrap_or_else(|| Text::plain(way(channel), channel.span)),
     };
-    let whereto = place(channel, view.plan());
-    text.span = whereto.span;
-    text = text.then(whereto.words());
     if let Some(power) = &channel.power {
         text = text.then(format!(", {}", power.value));
     }

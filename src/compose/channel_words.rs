@@ -103,30 +103,38 @@ fn emission(channel: &Channel) -> Option<String> {
     let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb;
     let words = mode_words(signal, &Tables::built_in().modes);
     // "±5" is how a radio's menu says it; the unit would only cost room.
-    let words = words.replace("±5 kHz", "±5 wide").replace("±2.5 kHz", "±2.5 narrow");
+    let words = words.replace("±5 kHz", "±5").replace("±2.5 kHz", "±2.5");
     (!is_plain_ssb).then_some(words)
 }
 
-/// Where the signal goes: the repeater or gateway, or that there is none.
-pub(super) fn place(channel: &Channel, plan: &Plan) -> Text {
+/// How the signal gets from station to station, in a word: nothing where a repeater or gateway is named instead.
+pub(super) fn way(channel: &Channel) -> &'static str {
+    match &channel.route {
+        Route::Repeater(_) | Route::Gateway(_) => "",
+        Route::Simplex => "simplex",
+        Route::Dial(_) => "dial in kHz",
+        Route::Split => "two frequencies, no repeater",
+        Route::ListenOnly => "listen only",
+    }
+}
+
+/// Where the signal goes, a repeater or a gateway, and what the plan notes of the channel.
+pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     let (words, span) = match &channel.route {
         Route::Repeater(id) => (repeater_words(plan, &id.value), id.span),
         Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
-        Route::Simplex => ("simplex".to_owned(), channel.span),
-        Route::Dial(_) => ("simplex, dial in kHz".to_owned(), channel.span),
-        Route::Split => ("two frequencies, no repeater".to_owned(), channel.span),
-        Route::ListenOnly => ("listen only".to_owned(), channel.span),
+        _ => (String::new(), channel.span),
     };
-    let note = channel.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
+    let note = channel.note.as_ref().map(|note| note.value.to_string()).unwrap_or_default();
     let span = channel.note.as_ref().map_or(span, |note| note.span);
-    Text::plain(format!("{words}{note}"), span)
+    let parts: Vec<&str> = [words.as_str(), note.as_str()].into_iter().filter(|part| !part.is_empty()).collect();
+    (!parts.is_empty()).then(|| Text::plain(parts.join(", "), span))
 }
 
 fn repeater_words(plan: &Plan, id: &crate::ground::Id) -> String {
     let Some(repeater) = plan.repeaters.get(id) else { return "repeater".to_owned() };
     let call = repeater.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
-    let time_out =
-        repeater.time_out.as_ref().map(|lapse| format!(", cuts off after {}", lapse.value)).unwrap_or_default();
+    let time_out = repeater.time_out.as_ref().map(|lapse| format!(", time-out {}", lapse.value)).unwrap_or_default();
     let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
     format!("{}{call}{time_out}{note}", repeater.name.value)
 }

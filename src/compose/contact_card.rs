@@ -63,7 +63,7 @@ fn people(view: &View<'_>) -> Vec<Row> {
 fn person(member: &Member, view: &View<'_>) -> Row {
     let name = Cell { text: Text::plain(member.name.as_str(), member.name.span), role: Role::Name, base: None };
     let call = member.call.as_ref().map_or_else(
-        || Cell { text: Text::plain("no licence", member.span), role: Role::Word, base: None },
+        || Cell { text: Text::plain("no call sign", member.span), role: Role::Word, base: None },
         |call| Cell { text: Text::plain(call.to_string(), call.span), role: Role::Call, base: None },
     );
     let phones: Vec<(Cell, Option<At<Day>>)> = member

@@ -17,7 +17,7 @@ use std::rc::Rc;
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
 const BEFORE: Length = Length::hundredths_mm(120);
 const TOP: Length = Length::hundredths_mm(130);
-const BEFORE_STRIP: Length = Length::mm(6);
+const BEFORE_STRIP: Length = Length::mm(9);
 
 /// A filled panel without its furniture.
 pub(super) struct Body {

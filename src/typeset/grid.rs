@@ -82,9 +82,7 @@ fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
         let is_fixed = is_fixed(cell);
         measure.natural = measure.natural.max(natural);
         measure.least = measure.least.max(if is_fixed { natural } else { widest_word(room.pen, cell, room) });
-        if cell.role.is_dialled() && cell.role != Role::Phone {
-            let point = words.find('.').unwrap_or(words.len());
-            let (before, after) = words.split_at(point);
+        if let Some((before, after)) = parted(cell, &words) {
             whole = whole.max(room.pen.width(before, style));
             part = part.max(room.pen.width(after, style));
         }
@@ -93,6 +91,13 @@ fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
     measure.natural = measure.natural.max(whole + part);
     measure.least = measure.least.max(whole + part);
     measure
+}
+
+/// A number up to its point, and from there on; codes without a point stand left like words.
+fn parted<'a>(cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
+    let is_number = cell.role.is_dialled() && cell.role != Role::Phone;
+    let point = words.find('.').filter(|_| is_number)?;
+    Some(words.split_at(point))
 }
 
 /// Numbers, names and calls stay on one line.
@@ -152,12 +157,8 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
         let Some(cell) = row.cell(column.key) else { continue };
         let style = room.layout.style(cell.role);
         let words = cell.text.words();
-        let x = if cell.role.is_dialled() && cell.role != Role::Phone {
-            let point = words.find('.').unwrap_or(words.len());
-            column.left + column.whole - room.pen.width(words.get(..point).unwrap_or_default(), style)
-        } else {
-            column.left
-        };
+        let indent = parted(cell, &words).map(|(before, _)| column.whole - room.pen.width(before, style));
+        let x = column.left + indent.unwrap_or(Length::ZERO);
         let Some(lines) = cell_lines(cell, column.width, room) else {
             room.too_wide(&cell.text, column.width, found);
             return None;

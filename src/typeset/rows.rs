@@ -15,7 +15,7 @@ use std::rc::Rc;
 /// Between two columns, and between what stands left and right on a line.
 const GAP: Length = Length::hundredths_mm(180);
 /// Over and under the text of a row.
-const AIR: Length = Length::hundredths_mm(80);
+const AIR: Length = Length::hundredths_mm(95);
 /// Between the words of one line.
 const BETWEEN: &str = ", ";
 

@@ -117,8 +117,7 @@ impl Sheet {
     }
 
     fn head(&mut self, block: &Strip, width: Length) -> Option<()> {
-        self.marks.push(across(Length::ZERO, width, RULE / 2, RULE));
-        let baseline = Length::hundredths_mm(120) + TITLE.capital();
+        let baseline = TITLE.capital();
         let left = self.width(&block.title, TITLE);
         let right = self.width(&block.subtitle, SUBTITLE);
         let title = self.pen.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });

@@ -1,0 +1,239 @@
+//! The demo plans: the county builds to the same bytes everywhere, the faulty plan shows each of its faults at its line.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+mod support;
+
+use fieldsheaf::cli::DiskWorld;
+use fieldsheaf::ledger::{Kit, sha256};
+use fieldsheaf::{Outcome, Wanted};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+use support::{judged, picture};
+
+fn folder(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans").join(name)
+}
+
+fn county(threads: usize) -> (Outcome, Kit) {
+    let (world, root) = DiskWorld::open(&folder("sorrel-river")).unwrap();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+    let (outcome, kit) = pool.install(|| fieldsheaf::build(&world, &root, &Wanted::default(), &|_, _| ())).unwrap();
+    (outcome, kit.expect("the county has no error"))
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test reads what it is about")]
+fn text(path: &Path) -> String {
+    std::fs::read_to_string(path).unwrap()
+}
+
+fn pdf<'a>(kit: &'a Kit, name: &str) -> &'a [u8] {
+    &kit.files.iter().find(|file| file.name == name).unwrap_or_else(|| panic!("{name}")).bytes
+}
+
+/// Committed hashes, one line a file. They hold in debug and release, on one thread and many, in any time zone and locale.
+/// After an intended change: `BLESS=1 cargo test --test demo`, then read the difference and look at the sheets.
+#[test]
+fn every_document_of_the_county_has_the_committed_bytes() {
+    let (_, one) = county(1);
+    let (_, four) = county(4);
+    assert_eq!(one, four, "the number of threads changes nothing");
+    let lines: String = one.files.iter().map(|file| format!("{}  {}\n", sha256(&file.bytes), file.name)).collect();
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/demo/sorrel-river.sha256");
+    if std::env::var_os("BLESS").is_some() {
+        #[expect(clippy::disallowed_methods, reason = "blessing writes the committed file")]
+        std::fs::write(&path, &lines).unwrap();
+    }
+    assert_eq!(lines, text(&path), "sheets changed: look at them, then bless");
+}
+
+#[test]
+fn the_county_is_of_the_size_that_it_claims() {
+    let (world, root) = DiskWorld::open(&folder("sorrel-river")).unwrap();
+    let mut found = fieldsheaf::ground::Findings::default();
+    let mut records = fieldsheaf::source::read(&world, &root, &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    assert_eq!(found.len(), 0);
+    assert!(plan.channels.len() >= 30);
+    assert_eq!((plan.places.len(), plan.members.len(), plan.nets.len()), (14, 30, 5));
+    let classes: BTreeSet<&str> =
+        plan.members.iter().filter_map(|member| member.class.as_ref().map(|class| class.as_str())).collect();
+    assert_eq!(classes, BTreeSet::from(["technician", "general", "advanced", "extra"]));
+    let hospitals = plan.places.iter().filter(|place| place.kind.value.to_string() == "hospital").count();
+    assert_eq!(hospitals, 6);
+    let kinds: BTreeSet<&str> = plan.documents.iter().map(|order| order.kind.as_str()).collect();
+    let all: BTreeSet<&str> = fieldsheaf::compose::KINDS.iter().map(|kind| kind.name).collect();
+    assert_eq!(kinds, all, "every document kind");
+}
+
+#[test]
+fn the_county_has_no_finding_that_nobody_answers_for() {
+    let (outcome, _) = county(2);
+    let open: Vec<&str> =
+        outcome.findings.iter().filter(|finding| finding.waived.is_none()).map(|f| f.message.as_str()).collect();
+    assert_eq!(open, Vec::<&str>::new());
+    assert!(outcome.findings.iter().any(|finding| finding.waived.is_some()), "one is accepted with its reason");
+}
+
+#[test]
+fn shared_documents_stay_under_a_megabyte_and_a_half_and_personal_ones_under_80_kilobytes() {
+    let (_, kit) = county(2);
+    let (personal, shared): (Vec<_>, Vec<_>) = kit.files.iter().partition(|file| file.holder.is_some());
+    assert!(personal.len() >= 30);
+    for file in personal {
+        assert!(file.bytes.len() < 80_000, "{}: {} bytes", file.name, file.bytes.len());
+    }
+    let all: usize = shared.iter().map(|file| file.bytes.len()).sum();
+    assert!(all < 1_500_000, "{all} bytes");
+}
+
+/// Each planted fault carries the finding's name as a comment on its line.
+#[test]
+fn the_faulty_plan_raises_each_planted_fault_at_its_line_and_nothing_else() {
+    let (world, root) = DiskWorld::open(&folder("faulty")).unwrap();
+    let outcome = fieldsheaf::check(&world, &root).unwrap();
+    let names: BTreeSet<&str> = fieldsheaf::rules().iter().map(|rule| rule.name).collect();
+    let mut planted = BTreeSet::new();
+    for (number, line) in text(&folder("faulty").join("plan.toml")).lines().enumerate() {
+        if let Some((_, comment)) = line.rsplit_once("# ")
+            && names.contains(comment)
+        {
+            planted.insert((number + 1, comment.to_owned()));
+        }
+    }
+    assert!(planted.len() >= 15, "{}", planted.len());
+    let place =
+        |finding: &fieldsheaf::ground::Finding| outcome.files.place(finding.span).map_or(0, |(_, line, _)| line);
+    let raised: BTreeSet<(usize, String)> =
+        outcome.findings.iter().map(|finding| (place(finding), finding.rule.name.to_owned())).collect();
+    assert_eq!(planted, raised);
+}
+
+#[test]
+fn outside_judges_accept_every_file() {
+    let (_, kit) = county(2);
+    for file in &kit.files {
+        judged("qpdf", &["--check"], &file.bytes, &[]);
+        judged("mutool", &["info"], &file.bytes, &[]);
+    }
+    for name in ["channel-card.pdf", "frequency-chart.pdf", "all-contacts.pdf", "check-sheet.pdf", "log.pdf"] {
+        let Some(fonts) = judged("pdffonts", &[], pdf(&kit, name), &[]) else { continue };
+        // Columns: name, type, encoding, emb, sub, uni.
+        for line in fonts.lines().skip(2) {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            assert!(words[0].contains('+'), "a subset: {line}");
+            assert_eq!(words.iter().filter(|word| **word == "yes").count(), 3, "embedded, subset, mapped: {line}");
+        }
+    }
+}
+
+/// Every channel with its numbers in the order of the card: name, hear, send, tone.
+#[test]
+fn every_channel_is_found_in_reading_order() {
+    let (world, root) = DiskWorld::open(&folder("sorrel-river")).unwrap();
+    let mut found = fieldsheaf::ground::Findings::default();
+    let mut records = fieldsheaf::source::read(&world, &root, &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let (_, kit) = county(2);
+    let Some(card) = judged("pdftotext", &["-raw"], pdf(&kit, "channel-card.pdf"), &["-"]) else { return };
+    let chart = judged("pdftotext", &["-raw"], pdf(&kit, "frequency-chart.pdf"), &["-"]).unwrap();
+    let card = card.split_whitespace().collect::<Vec<_>>().join(" ");
+    for channel in plan.channels.iter() {
+        let is_dial = channel.side().is_some();
+        let print = |f: fieldsheaf::ground::Frequency| if is_dial { f.to_khz() } else { f.to_mhz() };
+        let send = channel.send.as_ref().map_or_else(|| "do not send".to_owned(), |send| print(send.value));
+        let tone = match channel.send_tone.value {
+            _ if channel.send.is_none() => String::new(),
+            _ if is_dial => channel.side().unwrap().word().to_owned(),
+            tone if tone.is_set() => tone.keyed(),
+            _ => "off".to_owned(),
+        };
+        let row = format!(
+            "{} {} {} {send} {tone}",
+            channel.slot.unwrap().value,
+            channel.name.value,
+            print(channel.hear.value)
+        );
+        assert!(card.contains(row.trim_end()), "{row}");
+        if channel.service.value == fieldsheaf::plan::Service::Amateur {
+            assert!(chart.contains(channel.name.as_str()), "{} on the chart", channel.name.value);
+            assert!(chart.contains(&print(channel.hear.value)), "{} on the chart", channel.hear.value);
+            assert!(chart.contains(&send), "{send} on the chart");
+        }
+    }
+}
+
+/// Whoever scans the card gets the channel list; whoever scans the contacts a vCard (RFC 6350).
+#[test]
+fn symbols_on_the_sheets_read_as_what_they_hold() {
+    let (_, kit) = county(2);
+    let read = |name: &str, page: usize| {
+        let image = picture(pdf(&kit, name), page, 3.0);
+        let mut prepared = rqrr::PreparedImage::prepare(image);
+        let grids = prepared.detect_grids();
+        grids.into_iter().filter_map(|grid| grid.decode().ok()).map(|(_, text)| text).collect::<Vec<String>>()
+    };
+    let list = read("channel-card.pdf", 1).join("\n");
+    for line in ["1 CMD 1|146.9400|146.3400|103.5", "24 HF 40|7245.0|7245.0|LSB"] {
+        assert!(list.contains(line), "{line} in {list}");
+    }
+    let cards = (0..2).flat_map(|page| read("lead-contacts.pdf", page)).collect::<Vec<_>>();
+    assert!(cards.len() >= 6, "{}", cards.len());
+    for card in cards {
+        assert!(card.starts_with("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:") && card.ends_with("END:VCARD\r\n"), "{card}");
+    }
+}
+
+/// A number that is the coordinator's alone stands on no other sheet, and in no other file.
+#[test]
+fn private_numbers_stay_with_their_readers() {
+    let (_, kit) = county(2);
+    for file in kit.files.iter().filter(|file| file.audience.to_string() != "coordinator") {
+        let Some(words) = judged("pdftotext", &["-raw"], &file.bytes, &["-"]) else { return };
+        let number = "+1 406 555 0110";
+        assert!(!words.contains(number), "{} shows {number}", file.name);
+    }
+    let all = judged("pdftotext", &["-raw"], pdf(&kit, "all-contacts.pdf"), &["-"]).unwrap();
+    assert!(all.contains("+1 406 555 0110"));
+}
+
+/// The order of files in a plan, and of records in a file, is no content.
+#[test]
+fn the_order_of_files_changes_no_code() {
+    let (_, kit) = county(2);
+    let code = |kit: &Kit| -> BTreeMap<String, Option<String>> {
+        kit.files.iter().map(|file| (file.name.clone(), file.code.clone())).collect()
+    };
+    let copy = tempfile::tempdir().unwrap();
+    copied(&folder("sorrel-river"), copy.path());
+    let plan = copy.path().join("plan.toml");
+    let turned = text(&plan).replace(
+        "\"repeaters.toml\", \"channels.toml\", \"places.toml\", \"leads.toml\"",
+        "\"leads.toml\", \"places.toml\", \"channels.toml\", \"repeaters.toml\"",
+    );
+    assert_ne!(turned, text(&plan));
+    #[expect(clippy::disallowed_methods, reason = "a test writes its own plan")]
+    std::fs::write(&plan, turned).unwrap();
+    let (world, root) = DiskWorld::open(copy.path()).unwrap();
+    let (_, turned) = fieldsheaf::build(&world, &root, &Wanted::default(), &|_, _| ()).unwrap();
+    let mut turned = turned.unwrap();
+    // The check sheet says at which line of which file a warning was found, in the same order.
+    turned.files.retain(|file| file.kind != "check-sheet");
+    let mut kit = kit;
+    kit.files.retain(|file| file.kind != "check-sheet");
+    assert_eq!(code(&kit), code(&turned));
+    assert_eq!(kit.files, turned.files);
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test copies a plan")]
+fn copied(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let place = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            copied(&entry.path(), &place);
+        } else {
+            std::fs::copy(entry.path(), place).unwrap();
+        }
+    }
+}
