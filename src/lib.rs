@@ -20,7 +20,6 @@ pub mod typeset;
 use checks::CheckedPlan;
 use compose::block::Document;
 use compose::{Frozen, Task};
-use edition::Codes;
 use ground::{At, Audience, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
@@ -28,6 +27,7 @@ use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterato
 use std::collections::BTreeMap;
 use tables::Tables;
 use typeset::layout::Layout;
+use typeset::pen::Pen;
 
 /// What a run found, with the files that the findings point into.
 #[derive(Debug, Default)]
@@ -107,6 +107,16 @@ pub fn build(
     Ok((run.outcome(), Some(kit)))
 }
 
+/// The sheets of every document before they are painted, by name. None of them once an error was found.
+///
+/// # Errors
+/// When the root file cannot be read.
+pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Failure> {
+    let mut run = Run::read(world, root)?;
+    let set = run.set(world, &Wanted::default());
+    Ok(if run.found.errors() > 0 { Vec::new() } else { set.into_iter().map(|set| set.job).collect() })
+}
+
 /// A blank form that comes with the program, for a profile, as a PDF. None when no form is called `name`.
 ///
 /// # Errors
@@ -119,7 +129,7 @@ pub fn blank_form(profile: &str, name: &str, paper: Option<&str>, copies: u16) -
     }
     let (mut files, mut found) = (Files::default(), Findings::default());
     let layout = typeset::layout::find(&document.layout, &Nowhere, &mut files, &mut found);
-    let job = layout.and_then(|layout| job(&document, &layout, &mut found));
+    let job = layout.and_then(|layout| job(&document, &layout, &Pen::new(), &mut found));
     let said = || found.iter().next().map_or_else(String::new, |finding| finding.message.clone());
     Some(match job {
         Some(job) => paint::pdf(&job).map_err(Halt::Bug),
@@ -224,8 +234,14 @@ impl Run {
         frozen: Option<&Frozen<'_>>,
     ) -> Vec<Set> {
         let codes = edition::codes(checked, &tasks, frozen);
-        let results: Vec<(Option<Set>, Findings)> =
-            tasks.into_par_iter().map(|task| one(checked, task, layouts, &codes, frozen)).collect();
+        let results = side_by_side(tasks, |task, pen| {
+            let mut found = Findings::default();
+            let mut document = compose::document(checked, &task, frozen);
+            edition::stamp(&mut document, &task, &codes);
+            let layout = layouts.get(task.layout().as_str());
+            let job = layout.and_then(|layout| job(&document, layout, pen, &mut found));
+            (job.map(|job| Set { task, document, job }), found)
+        });
         let mut sets = Vec::new();
         for (set, found) in results {
             sets.extend(set);
@@ -256,24 +272,29 @@ fn is_same(one: &Finding, other: &Finding) -> bool {
     one.rule.name == other.rule.name && one.span == other.span && one.message == other.message
 }
 
-fn one(
-    checked: &CheckedPlan,
-    task: Task,
-    layouts: &BTreeMap<String, Layout>,
-    codes: &Codes,
-    frozen: Option<&Frozen<'_>>,
-) -> (Option<Set>, Findings) {
-    let mut found = Findings::default();
-    let mut document = compose::document(checked, &task, frozen);
-    edition::stamp(&mut document, &task, codes);
-    let job = layouts.get(task.layout().as_str()).and_then(|layout| job(&document, layout, &mut found));
-    (job.map(|job| Set { task, document, job }), found)
+/// Works on tasks on all threads, every thread with a pen of its own that remembers what it has shaped; results in order.
+fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen) -> R + Sync) -> Vec<R> {
+    let threads = rayon::current_num_threads().max(1);
+    // Dealt like cards, so that the long documents of one kind do not all fall to one thread.
+    let mut hands: Vec<Vec<(usize, Task)>> = (0..threads).map(|_| Vec::new()).collect();
+    for (index, task) in tasks.into_iter().enumerate() {
+        if let Some(hand) = hands.get_mut(index % threads) {
+            hand.push((index, task));
+        }
+    }
+    let play = |hand: Vec<(usize, Task)>| {
+        let pen = Pen::new();
+        hand.into_iter().map(|(index, task)| (index, work(task, &pen))).collect::<Vec<_>>()
+    };
+    let mut results: Vec<(usize, R)> = hands.into_par_iter().flat_map_iter(play).collect();
+    results.sort_by_key(|(index, _)| *index);
+    results.into_iter().map(|(_, result)| result).collect()
 }
 
-fn job(document: &Document, layout: &Layout, found: &mut Findings) -> Option<Job> {
+fn job(document: &Document, layout: &Layout, pen: &Pen, found: &mut Findings) -> Option<Job> {
     let paper = Tables::built_in().papers.get(document.paper)?;
-    let panels = typeset::panels(document, layout, paper, found)?;
-    Some(impose::sheets(panels, document, layout))
+    let panels = typeset::panels(document, (layout, paper), pen, found)?;
+    Some(impose::sheets(panels, document, layout, pen))
 }
 
 /// Paints every document.

@@ -1,8 +1,9 @@
 //! Class privileges against 47 CFR 97.301, and designators against 47 CFR 2.202(g).
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
 use fieldsheaf::ground::{At, Frequency, Span};
 use fieldsheaf::plan::{Mode, Side, Signal, WidthWord};
-use fieldsheaf::reckon::{Emission, may_send, notation};
+use fieldsheaf::reckon::{Emission, Sent, may_send, notation};
 use fieldsheaf::tables::{Class, EmissionType, Tables};
 
 const PRIVILEGES: &str = include_str!("refs/part97_301_region2.toml");
@@ -34,7 +35,8 @@ fn may(class: &str, hertz: u64, mode: Mode, side: Option<Side>) -> bool {
     let tables = Tables::built_in();
     let us = tables.profile("us").unwrap();
     let class: &Class = us.class(class).unwrap();
-    may_send(tables, us, class, Frequency::hertz(hertz).unwrap(), &signal(mode), side).is_ok()
+    let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side };
+    may_send(tables, us, class, &sent).is_ok()
 }
 
 /// Whether rows of 97.301 that name the class hold `low..=high` without a gap. Written apart from the program's own cover.

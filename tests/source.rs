@@ -1,4 +1,5 @@
 //! Files, syntax, includes and rosters: every fault at its place, nothing lost, no panic.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
 #[path = "support/shelf.rs"]
 mod shelf;

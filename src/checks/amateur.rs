@@ -112,8 +112,14 @@ pub(super) fn may_member_send(facts: Facts<'_>, member: &Member, channel: &Chann
     let Some(send) = channel.send else { return Some(false) };
     let Some(class) = &member.class else { return Some(false) };
     let class = facts.profile.class(class.as_str())?;
-    Some(
-        crate::reckon::may_send(facts.tables, facts.profile, class, send.value, &channel.signal, channel.side())
-            .is_ok(),
-    )
+    let sent = crate::reckon::Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
+    Some(crate::reckon::may_send(facts.tables, facts.profile, class, &sent).is_ok())
+}
+
+/// Whether a channel sends inside a band: one that leaves it is open to nobody, and has its own finding.
+pub(super) fn is_in_band(facts: Facts<'_>, channel: &Channel) -> bool {
+    let sent = channel
+        .send
+        .and_then(|send| crate::reckon::occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes));
+    sent.is_some_and(|occupied| facts.profile.band_of(&occupied).is_some())
 }

@@ -1,10 +1,10 @@
 //! A channel should be open to some member of the team.
 
-use super::amateur::may_member_send;
+use super::amateur::{is_in_band, may_member_send};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Service, subject};
-use crate::reckon::{least_class, occupied_by};
+use crate::reckon::least_class;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -43,11 +43,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
         let Some(send) = channel.send else { continue };
-        // A channel that leaves its band is open to nobody, and has its own finding.
-        let Some(occupied) = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes) else {
-            continue;
-        };
-        if facts.profile.band_of(&occupied).is_none() {
+        if !is_in_band(facts, channel) {
             continue;
         }
         let mut verdicts = facts.plan.members.iter().map(|member| may_member_send(facts, member, channel));

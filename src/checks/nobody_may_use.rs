@@ -1,9 +1,9 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
-use super::amateur::{may_member_send, members_of};
+use super::amateur::{is_in_band, may_member_send, members_of};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, plural};
-use crate::plan::subject;
+use crate::plan::{Service, subject};
 use crate::reckon::least_class;
 
 /// The rule and its check.
@@ -76,6 +76,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some(members) = members_of(facts, net) else { continue };
         for leg in &net.legs {
             let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
+            if channel.service.value != Service::Amateur || (channel.send.is_some() && !is_in_band(facts, channel)) {
+                continue;
+            }
             let verdicts: Vec<Option<bool>> =
                 members.iter().map(|member| may_member_send(facts, member, channel)).collect();
             // An unknown class is a finding of its own, and that member may be the one who is allowed.

@@ -42,23 +42,34 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
         if let (Some(send), Some(power)) = (channel.send, channel.power) {
             let words = format!("channel {}", channel.name.value);
-            compare(facts, found, &words, (send, channel.side(), &channel.signal), power, subject(channel));
+            let (side, signal) = (channel.side(), &channel.signal);
+            compare(facts, &Sent { words, frequency: send, side, signal, power, on: subject(channel) }, found);
         }
     }
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         if let Some(power) = repeater.power {
             let words = format!("repeater {}", repeater.name.value);
-            compare(facts, found, &words, (repeater.output, None, &repeater.signal), power, subject(repeater));
+            let (frequency, signal) = (repeater.output, &repeater.signal);
+            compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater) }, found);
         }
     }
 }
 
-type Sent<'a> = (At<Frequency>, Option<Side>, &'a Signal);
+/// Something that transmits with a power that the plan states.
+struct Sent<'a> {
+    /// What it is in a sentence: `channel CMD 1`.
+    words: String,
+    frequency: At<Frequency>,
+    side: Option<Side>,
+    signal: &'a Signal,
+    power: At<Power>,
+    on: Subject,
+}
 
-fn compare(facts: Facts<'_>, found: &mut Findings, words: &str, sent: Sent<'_>, power: At<Power>, on: Subject) {
-    let (frequency, side, signal) = sent;
+fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
+    let Sent { words, frequency, side, signal, power, on } = sent;
     let Ok(emission) = emission_of(signal, &facts.tables.modes) else { return };
-    let Some(stretch) = lawful_stretch(facts.profile, frequency.value, &emission, side, None) else { return };
+    let Some(stretch) = lawful_stretch(facts.profile, frequency.value, &emission, *side, None) else { return };
     let binding =
         facts.profile.power_limits.iter().filter(|limit| limit.classes.is_empty() && limit.edges.overlaps(&stretch));
     let Some(limit) = binding.min_by_key(|limit| limit.most) else { return };
@@ -71,8 +82,10 @@ fn compare(facts: Facts<'_>, found: &mut Findings, words: &str, sent: Sent<'_>, 
     };
     let what =
         format!("{words} allows {} on {}, over the limit of {} {measure}", power.value, frequency.value, limit.most);
-    let finding =
-        Finding::new(&RULE, power.span, what).label("too much here").and(frequency.span, "on this frequency").on(on);
+    let finding = Finding::new(&RULE, power.span, what)
+        .label("too much here")
+        .and(frequency.span, "on this frequency")
+        .on(on.clone());
     let note = match limit.measure {
         PowerMeasure::Output => limit.cite.source.clone(),
         PowerMeasure::Erp => {

@@ -119,7 +119,7 @@ fn accepted_table(frozen: &Frozen<'_>) -> Table {
 
 fn limits() -> Vec<Block> {
     let item = |words: &&str| Block::Paragraph(Paragraph { text: Text::own(*words), role: Role::Body });
-    NOT_CHECKED.iter().map(|words| item(&words)).collect()
+    NOT_CHECKED.iter().map(item).collect()
 }
 
 fn rules(frozen: &Frozen<'_>) -> Table {

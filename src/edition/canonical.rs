@@ -31,7 +31,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> String {
     for section in &document.sections {
         lines.section(section);
     }
-    lines.to_text(rule_set)
+    lines.into_text(rule_set)
 }
 
 /// SHA-256 of a canonical text, as 32 bytes.
@@ -133,7 +133,7 @@ impl Lines {
         }
     }
 
-    fn to_text(mut self, rule_set: &str) -> String {
+    fn into_text(mut self, rule_set: &str) -> String {
         self.list.sort_unstable();
         let rule_set: String = escaped(rule_set).nfc().collect();
         let mut text = format!("{VERSION}\n{rule_set}\n");

@@ -18,11 +18,11 @@ const CLEAR: Length = Length::mm(1);
 
 /// Places the panels of a document on its pages.
 #[must_use]
-pub fn sheets(set: Panels, document: &Document, layout: &Layout) -> Job {
+pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> Job {
     let pages = match set.format {
         Format::Fold8 => folded(&set),
-        Format::Card => cards(&set, document, layout),
-        Format::Full => full(&set, document, layout),
+        Format::Card => cards(&set, &Band { document, layout, pen }),
+        Format::Full => full(&set, &Band { document, layout, pen }),
     };
     let copies = usize::from(document.copies.max(1));
     // A sheet of cards is filled with copies already; other documents are printed so often.
@@ -84,32 +84,39 @@ fn fold_marks(page: Size) -> Vec<Mark> {
     marks
 }
 
-fn full(set: &Panels, document: &Document, layout: &Layout) -> Vec<Page> {
+fn full(set: &Panels, band: &Band<'_>) -> Vec<Page> {
     let page = |panel| Page {
         size: set.page,
         placed: vec![Placed { panel, at: Point::default(), is_turned: false }],
-        marks: once(document, layout, set.page, Length::mm(12)),
+        marks: band.marks(set.page, Length::mm(12)),
     };
     (0..set.panels.len()).map(page).collect()
 }
 
 /// What is said once a sheet, and the scale bar, in the band at the bottom.
-fn once(document: &Document, layout: &Layout, page: Size, margin: Length) -> Vec<Mark> {
-    let pen = Pen::new();
-    let top = page.height - BAND;
-    let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
-    let width = page.width - margin * 2 - bar_width() - GAP;
-    let style = layout.style(Role::Small);
-    let mut marks: Vec<Mark> = paragraph(&pen, &Text::own(words), style, width)
-        .map(|setting| setting.at(Point { x: margin, y: top - Length::mm(1) }).collect())
-        .unwrap_or_default();
-    let bar = Point { x: page.width - margin - bar_width(), y: top + Length::mm(2) };
-    marks.extend(scale_bar(&pen, layout, bar));
-    marks
+struct Band<'a> {
+    document: &'a Document,
+    layout: &'a Layout,
+    pen: &'a Pen,
+}
+
+impl Band<'_> {
+    fn marks(&self, page: Size, margin: Length) -> Vec<Mark> {
+        let top = page.height - BAND;
+        let words = self.document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
+        let width = page.width - margin * 2 - bar_width() - GAP;
+        let style = self.layout.style(Role::Small);
+        let mut marks: Vec<Mark> = paragraph(self.pen, &Text::own(words), style, width)
+            .map(|setting| setting.at(Point { x: margin, y: top - Length::mm(1) }).collect())
+            .unwrap_or_default();
+        let bar = Point { x: page.width - margin - bar_width(), y: top + Length::mm(2) };
+        marks.extend(scale_bar(self.pen, self.layout, bar));
+        marks
+    }
 }
 
 /// Cards side by side and under each other without gaps, so that one cut parts two; the band below stays free.
-fn cards(set: &Panels, document: &Document, layout: &Layout) -> Vec<Page> {
+fn cards(set: &Panels, band: &Band<'_>) -> Vec<Page> {
     let Some(card) = set.panels.first().map(|panel| panel.size) else { return Vec::new() };
     let fit = |room: Length, one: Length| (room.as_grains() / one.as_grains()).max(1);
     let margin = EDGE + MARK + CLEAR;
@@ -117,7 +124,7 @@ fn cards(set: &Panels, document: &Document, layout: &Layout) -> Vec<Page> {
     let rows = fit(set.page.height - margin - BAND - EDGE - MARK, card.height);
     let left = (set.page.width - card.width * columns) / 2;
     let count = usize::try_from(columns * rows).unwrap_or(1);
-    let copies = usize::from(document.copies.max(1));
+    let copies = usize::from(band.document.copies.max(1));
     let all: Vec<usize> = (0..set.panels.len()).flat_map(|panel| std::iter::repeat_n(panel, copies)).collect();
     let page = |part: &[usize]| {
         let placed = part.iter().zip(0..).map(|(panel, n)| Placed {
@@ -127,7 +134,7 @@ fn cards(set: &Panels, document: &Document, layout: &Layout) -> Vec<Page> {
         });
         let used = (i64::try_from(part.len()).unwrap_or(0) + columns - 1) / columns;
         let mut marks = crop_marks(Point { x: left, y: margin }, card, columns, used);
-        marks.extend(once(document, layout, set.page, EDGE + MARK));
+        marks.extend(band.marks(set.page, EDGE + MARK));
         Page { size: set.page, placed: placed.collect(), marks }
     };
     all.chunks(count).map(page).collect()

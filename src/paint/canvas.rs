@@ -201,7 +201,7 @@ struct Piece {
 fn pieces(run: &Glyphs, cut: &Cut) -> Result<Vec<Piece>, Bug> {
     let mut pieces: Vec<Piece> = Vec::new();
     let mut back = 0;
-    for glyph in &run.glyphs {
+    for glyph in run.glyphs.iter() {
         let Glyph { id, advance, dx, dy, .. } = *glyph;
         let code = cut.code(id).ok_or_else(|| Bug::new("a glyph was not gathered before painting"))?;
         back -= dx;

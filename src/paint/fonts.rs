@@ -76,7 +76,7 @@ impl Cuts {
 }
 
 fn gather(run: &Glyphs, texts: &mut BTreeMap<u16, String>) {
-    for glyph in &run.glyphs {
+    for glyph in run.glyphs.iter() {
         let known = texts.entry(glyph.id).or_default();
         if known.is_empty() || (!glyph.text.is_empty() && glyph.text < *known) {
             known.clone_from(&glyph.text);

@@ -7,6 +7,17 @@ use crate::ground::{Frequency, Shift, Stretch};
 use crate::plan::{Channel, Side, Signal};
 use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, Profile, Tables};
 
+/// A signal with the radio's dial where it is sent.
+#[derive(Clone, Copy, Debug)]
+pub struct Sent<'a> {
+    /// As dialled.
+    pub dial: Frequency,
+    /// How it is made.
+    pub signal: &'a Signal,
+    /// The sideband, on an HF dial.
+    pub side: Option<Side>,
+}
+
 /// Why a class may not send.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Refused {
@@ -45,18 +56,12 @@ pub fn lawful_stretch(
     }
 }
 
-/// Whether `class` may send `signal` with the radio dialled to `dial`.
+/// Whether `class` may be in control of what is sent.
 ///
 /// # Errors
 /// Why not, with the row relied on.
-pub fn may_send(
-    tables: &Tables,
-    profile: &Profile,
-    class: &Class,
-    dial: Frequency,
-    signal: &Signal,
-    side: Option<Side>,
-) -> Result<(), Refused> {
+pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'_>) -> Result<(), Refused> {
+    let Sent { dial, signal, side } = *sent;
     let unclear = |what: String| Refused::new(what, None);
     let emission = emission_of(signal, &tables.modes).map_err(|refusal| unclear(refusal.what))?;
     let is_carrier = emission.symbols().starts_with("A1");
@@ -99,11 +104,8 @@ fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
 /// The lowest class that may send on a channel; none when no class may, or when it is listened to alone.
 #[must_use]
 pub fn least_class<'a>(tables: &Tables, profile: &'a Profile, channel: &Channel) -> Option<&'a Class> {
-    let send = channel.send?;
-    profile
-        .classes
-        .iter()
-        .find(|class| may_send(tables, profile, class, send.value, &channel.signal, channel.side()).is_ok())
+    let sent = Sent { dial: channel.send?.value, signal: &channel.signal, side: channel.side() };
+    profile.classes.iter().find(|class| may_send(tables, profile, class, &sent).is_ok())
 }
 
 /// The mode table's form of a signal, for its printed words.

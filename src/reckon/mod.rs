@@ -6,6 +6,6 @@ mod occupied;
 mod open_to;
 
 pub use emission::{Emission, carson, notation};
-pub use may_send::{Refused, lawful_stretch, least_class, may_send, mode_words};
+pub use may_send::{Refused, Sent, lawful_stretch, least_class, may_send, mode_words};
 pub use occupied::{emission_of, occupied, occupied_by};
 pub use open_to::{Open, open_to};

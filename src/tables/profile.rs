@@ -319,10 +319,9 @@ impl Profile {
     #[must_use]
     pub fn usual_shift(&self, output: Frequency) -> Option<(&Custom, Shift)> {
         let with_shift = self.customs.iter().filter(|custom| custom.edges.has(output));
-        let narrowest = with_shift
+        with_shift
             .filter_map(|custom| Some((custom, custom.shift?)))
-            .min_by_key(|(custom, _)| (custom.edges.high() - custom.edges.low()).size());
-        narrowest
+            .min_by_key(|(custom, _)| (custom.edges.high() - custom.edges.low()).size())
     }
 
     /// The calling frequency equal to `frequency`.

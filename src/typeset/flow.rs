@@ -172,12 +172,12 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) => Vec::new(),
         Block::Strip(block) => {
-            let setting = strip::set(block, room.width, room.height);
+            let setting = strip::set(room.pen, block, room.width, room.height - TOP);
             vec![drawn(setting, &block.title, BEFORE_STRIP, room, found)]
         }
         Block::Symbol(block) => {
             let before = found.len();
-            let setting = symbol::set(block, room.width, room.height, found);
+            let setting = symbol::set(room.pen, block, (room.width, room.height - TOP), found);
             if setting.is_none() && found.len() > before {
                 return Vec::new();
             }

@@ -106,7 +106,7 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
     let inner = Area { left: area.left + PAD, right: area.right - PAD, ..area };
     let style = room.layout.style(Role::Label);
     let top = area.top + label_height(field, inner.width(), room);
-    write(&label(field), style, Area { bottom: top, ..inner }, room, setting, found);
+    write((&label(field), style), Area { bottom: top, ..inner }, room, setting, found);
     let body = Area { top, ..area };
     match &field.kind {
         FieldKind::Lines(lines) => writing_lines(*lines, body, setting),
@@ -118,8 +118,7 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
     }
     if let Some(text) = &field.filled {
         write(
-            text,
-            room.layout.style(Role::Body),
+            (text, room.layout.style(Role::Body)),
             Area { left: inner.left, right: inner.right, ..body },
             room,
             setting,
@@ -131,8 +130,7 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
 
 /// Words from the top left corner of a box, broken at its width.
 fn write(
-    text: &Text,
-    style: super::pen::Style,
+    (text, style): (&Text, super::pen::Style),
     area: Area,
     room: &Room<'_>,
     setting: &mut Setting,
@@ -218,7 +216,7 @@ fn ruled(columns: &[(String, u8)], area: Area, room: &Room<'_>, setting: &mut Se
         share += i64::from(*taken);
         let right = area.left + area.width().fraction(share, whole.max(1));
         let place = Area { left: left + PAD, right: right - PAD, top: area.top - PAD / 2, bottom: top };
-        write(&Text::own(heading.clone()), style, place, room, setting, found);
+        write((&Text::own(heading.clone()), style), place, room, setting, found);
         if share < whole {
             setting.marks.push(down(right, area.top, area.bottom, HAIRLINE));
         }

@@ -38,8 +38,7 @@ struct FootLine {
 impl<'a> Furniture<'a> {
     /// Measures head and foot. None, with a finding, when the foot does not fit.
     pub fn new(
-        layout: &'a Layout,
-        pen: &'a Pen,
+        (layout, pen): (&'a Layout, &'a Pen),
         (size, margin): (Size, Length),
         foot: &Foot,
         asked: Span,

@@ -154,7 +154,7 @@ pub fn names() -> impl Iterator<Item = &'static str> {
 pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let name = asked.as_str();
     if let Some((_, text)) = BUILT_IN.iter().find(|(known, _)| *known == name) {
-        let id = files.add(&format!("<built in>/layouts/{name}.toml"), (*text).to_owned());
+        let id = files.add(format!("<built in>/layouts/{name}.toml"), (*text).to_owned());
         return read(id, text, found);
     }
     let is_file = std::path::Path::new(name).extension().is_some_and(|ending| ending == "toml");

@@ -17,6 +17,11 @@ pub(super) struct TextLine {
 }
 
 impl TextLine {
+    /// Size of its text; zero for a line without words.
+    pub fn size(&self) -> Length {
+        self.runs.first().map_or(Length::ZERO, |(_, style)| style.size)
+    }
+
     /// The line with its baseline starting at `at`.
     pub fn place(&self, pen: &Pen, at: Point) -> Vec<Glyphs> {
         let mut x = at.x;

@@ -4,6 +4,7 @@
 
 use crate::compose::block::Role;
 use crate::ground::{Length, Span};
+use std::sync::Arc;
 
 /// A point on a panel or page.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
@@ -121,7 +122,7 @@ pub struct Glyphs {
     /// Where the text came from.
     pub span: Span,
     /// Left to right.
-    pub glyphs: Vec<Glyph>,
+    pub glyphs: Arc<[Glyph]>,
     /// Sum of the advances.
     pub width: Length,
 }

@@ -37,17 +37,21 @@ const FOLD_PANELS: usize = 7;
 
 /// Sets a document. None, with findings, when something does not fit.
 #[must_use]
-pub fn panels(document: &Document, layout: &Layout, paper: &Paper, found: &mut Findings) -> Option<Panels> {
+pub fn panels(
+    document: &Document,
+    (layout, paper): (&Layout, &Paper),
+    pen: &Pen,
+    found: &mut Findings,
+) -> Option<Panels> {
     let before = found.errors();
-    let pen = Pen::new();
     let page = page(layout, paper);
     let sizes = panel_size(layout.format, page);
     let asked = document.layout.span;
-    let furniture = Furniture::new(layout, &pen, sizes, &document.foot, asked, found)?;
-    let room = room(layout, &pen, &furniture, asked);
+    let furniture = Furniture::new((layout, pen), sizes, &document.foot, asked, found)?;
+    let room = room(layout, pen, &furniture, asked);
     let mut bodies = bodies(document, &room, found);
     if layout.format == Format::Fold8 {
-        bodies = folded(bodies, document, layout, &pen, (room.width, room.height));
+        bodies = folded(bodies, document, layout, pen, (room.width, room.height));
     }
     let panels = finished(bodies, &furniture, layout.format, asked, found);
     missing_glyphs(&panels, asked, found);

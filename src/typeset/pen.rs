@@ -1,13 +1,13 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
 use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Point};
+use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
 use harfrust::{Buffer, Feature, Font, ShapeOptions, ShaperFont, Tag};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::rc::Rc;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 use unicode_linebreak::linebreaks;
 
 /// The thinnest line that still prints.
@@ -57,8 +57,12 @@ static FONTS: LazyLock<Vec<(Face, Font)>> = LazyLock::new(|| {
 /// Shapes text with kerning, tabular figures and a slashed zero. Remembers what it has shaped.
 #[derive(Default)]
 pub struct Pen {
-    shaped: RefCell<BTreeMap<Face, BTreeMap<String, Rc<[Glyph]>>>>,
+    shaped: RefCell<BTreeMap<Face, Shaped>>,
+    symbols: RefCell<BTreeMap<String, Option<Code>>>,
 }
+
+/// What one cut makes of a text.
+type Shaped = BTreeMap<String, Arc<[Glyph]>>;
 
 impl Pen {
     /// A pen for all cuts.
@@ -67,16 +71,22 @@ impl Pen {
         Self::default()
     }
 
-    fn glyphs(&self, text: &str, face: Face) -> Rc<[Glyph]> {
+    fn glyphs(&self, text: &str, face: Face) -> Arc<[Glyph]> {
         let mut shaped = self.shaped.borrow_mut();
         let known = shaped.entry(face).or_default();
         if let Some(glyphs) = known.get(text) {
-            return Rc::clone(glyphs);
+            return Arc::clone(glyphs);
         }
         let font = FONTS.iter().find(|(known, _)| *known == face);
-        let glyphs: Rc<[Glyph]> = font.map_or_else(Vec::new, |(_, font)| shape(text, font)).into();
-        known.insert(text.to_owned(), Rc::clone(&glyphs));
+        let glyphs: Arc<[Glyph]> = font.map_or_else(Vec::new, |(_, font)| shape(text, font)).into();
+        known.insert(text.to_owned(), Arc::clone(&glyphs));
         glyphs
+    }
+
+    /// A symbol, made once for each payload.
+    pub(super) fn symbol(&self, payload: &str, make: fn(&str) -> Option<Code>) -> Option<Code> {
+        let mut symbols = self.symbols.borrow_mut();
+        symbols.entry(payload.to_owned()).or_insert_with(|| make(payload)).clone()
     }
 
     /// A run with its baseline starting at `at`.
@@ -90,7 +100,7 @@ impl Pen {
             text: text.to_owned(),
             span,
             width: style.size.fraction(units(&glyphs), 1000),
-            glyphs: glyphs.to_vec(),
+            glyphs,
         }
     }
 

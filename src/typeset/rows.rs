@@ -5,7 +5,7 @@
 use super::layout::TableSet;
 use super::lines::{TextLine, broken, leading};
 use super::mark::{Mark, Point};
-use super::pen::{HAIRLINE, Style, across};
+use super::pen::{HAIRLINE, across};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
@@ -57,7 +57,7 @@ pub(super) fn set(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Fi
     let head = head(table, &columns, room).map(Rc::new);
     let mut pieces = Vec::new();
     for row in &table.rows {
-        let Some(setting) = one(row, table, &columns, below, room, found) else { continue };
+        let Some(setting) = one((row, table), &columns, below, room, found) else { continue };
         let name = row.cells.iter().find(|(_, cell)| cell.role == Role::Name).map(|(_, cell)| cell.text.words());
         pieces.push(Piece {
             setting,
@@ -78,13 +78,18 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     let mut x = Length::ZERO;
     for key in left {
         starts.push(x);
-        let widest = cells(key).map(|cell| width(cell, room)).fold(Length::ZERO, Length::max);
+        let own = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
+        let widest = cells(key).map(|cell| width(cell, room)).fold(own, Length::max);
         x += widest + GAP;
     }
     let mut numbers = Vec::new();
     let mut edge = room.width;
     for key in right.iter().rev() {
         let mut column = NumberColumn { right: edge, ..NumberColumn::default() };
+        let is_used = cells(key).next().is_some();
+        if is_used {
+            column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
+        }
         for cell in cells(key) {
             let style = room.layout.style(cell.role);
             let words = cell.text.words();
@@ -95,7 +100,9 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
                 column.word = column.word.max(room.pen.width(&words, style));
             }
         }
-        edge = edge - column.width() - GAP;
+        if is_used {
+            edge = edge - column.width() - GAP;
+        }
         numbers.push(column);
     }
     numbers.reverse();
@@ -114,10 +121,15 @@ fn width(cell: &Cell, room: &Room<'_>) -> Length {
     room.pen.width(&cell.text.words(), room.layout.style(cell.role))
 }
 
-/// The headings, each over its column. Those of numbers stand right; a heading that is wider than its column may lean into the gap left of it.
+fn heading(table: &Table, key: &str) -> &'static str {
+    table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading)
+}
+
+/// The headings, each over its column, those of numbers to the right. A column that no row uses has none.
 fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting> {
     let style = room.layout.style(Role::Heading);
-    let heading = |key: &String| table.columns.iter().find(|c| c.key == key).map_or("", |c| c.heading);
+    let is_used = |key: &str| table.rows.iter().any(|row| row.cell(key).is_some());
+    let heading = |key: &String| if is_used(key) { heading(table, key) } else { "" };
     let baseline = AIR + style.capital();
     let mut setting = Setting { marks: Vec::new(), height: baseline + style.tail() + Length::hundredths_mm(30) };
     let mut say = |words: &str, x: Length| {
@@ -140,8 +152,7 @@ fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting
 type Below = [(Vec<String>, Vec<String>)];
 
 fn one(
-    row: &Row,
-    table: &Table,
+    (row, table): (&Row, &Table),
     columns: &Columns<'_>,
     below: &Below,
     room: &Room<'_>,
@@ -154,7 +165,7 @@ fn one(
             keyed_line(row, table, right, room, &mut setting);
             continue;
         }
-        further_line(row, (left, right), columns.indent, room, &mut setting, found)?;
+        further_line(row, &Further { left, right, indent: columns.indent }, room, &mut setting, found)?;
     }
     setting.height += AIR;
     Some(setting)
@@ -212,7 +223,7 @@ fn say(cell: &Cell, at: Point, room: &Room<'_>, setting: &mut Setting) {
 fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, setting: &mut Setting) {
     for key in keys {
         let Some(cell) = row.cell(key) else { continue };
-        let heading = table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading);
+        let heading = heading(table, key);
         let style = room.layout.style(cell.role);
         let small = room.layout.style(Role::Word);
         let baseline = setting.height + style.capital() + Length::hundredths_mm(40);
@@ -225,18 +236,25 @@ fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, settin
     }
 }
 
+/// A line below the first: what stands left and right of it, and where it begins.
+struct Further<'a> {
+    left: &'a [String],
+    right: &'a [String],
+    indent: Length,
+}
+
 /// What stands left and right on one line where both fit; else the right part takes its own lines.
 fn further_line(
     row: &Row,
-    (left, right): (&[String], &[String]),
-    indent: Length,
+    line: &Further<'_>,
     room: &Room<'_>,
     setting: &mut Setting,
     found: &mut Findings,
 ) -> Option<()> {
     let style = room.layout.style(Role::Body);
+    let indent = line.indent;
     let width = room.width - indent;
-    let (left, right) = (joined(row, left), joined(row, right));
+    let (left, right) = (joined(row, line.left), joined(row, line.right));
     let mut lines = |text: &Option<Text>| -> Option<Vec<TextLine>> {
         let Some(text) = text else { return Some(Vec::new()) };
         let lines = broken(room.pen, text, style, width);
@@ -249,23 +267,24 @@ fn further_line(
     let (mut left, mut right) = (left.into_iter(), right.into_iter().peekable());
     let last = left.next_back();
     for line in left {
-        put(&line, indent, style, room, setting, true);
+        put(&line, indent, room, setting, true);
     }
     if let Some(line) = last {
         let is_beside = right.peek().is_some_and(|other| line.width + GAP + other.width <= width) && right.len() == 1;
-        put(&line, indent, style, room, setting, !is_beside);
+        put(&line, indent, room, setting, !is_beside);
     }
     for line in right {
-        put(&line, room.width - line.width, style, room, setting, true);
+        put(&line, room.width - line.width, room, setting, true);
     }
     Some(())
 }
 
-fn put(line: &TextLine, x: Length, style: Style, room: &Room<'_>, setting: &mut Setting, ends: bool) {
-    let baseline = setting.height + style.capital() + (leading(style.size) - style.size.fraction(9, 10)) / 2;
+fn put(line: &TextLine, x: Length, room: &Room<'_>, setting: &mut Setting, ends: bool) {
+    let size = line.size();
+    let baseline = setting.height + size.fraction(689, 1000) + (leading(size) - size.fraction(9, 10)) / 2;
     setting.marks.extend(line.place(room.pen, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
     if ends {
-        setting.height += leading(style.size);
+        setting.height += leading(size);
     }
 }
 

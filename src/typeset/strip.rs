@@ -43,8 +43,7 @@ const GUTTER: Length = Length::mm(30);
 
 /// Sets a strip. `None` when it does not fit into `width` and `room`.
 #[must_use]
-pub fn set(block: &Strip, width: Length, room: Length) -> Option<Setting> {
-    let pen = Pen::new();
+pub fn set(pen: &Pen, block: &Strip, width: Length, room: Length) -> Option<Setting> {
     let lanes = lanes(block);
     let names = lanes.iter().flat_map(|lane| pen.broken(&lane.name, MEANING, GUTTER));
     let gutter = names.map(|line| pen.width(&line, MEANING) + AIR).fold(Length::ZERO, Length::max);
@@ -99,15 +98,15 @@ fn lanes(block: &Strip) -> Vec<Lane<'_>> {
     numbers.into_iter().map(lane).collect()
 }
 
-struct Sheet {
-    pen: Pen,
+struct Sheet<'p> {
+    pen: &'p Pen,
     axis: Axis,
     marks: Vec<Mark>,
     /// The next free height.
     y: Length,
 }
 
-impl Sheet {
+impl Sheet<'_> {
     fn say(&mut self, glyphs: Vec<Glyphs>) {
         self.marks.extend(glyphs.into_iter().map(Mark::Glyphs));
     }

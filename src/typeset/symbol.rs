@@ -7,7 +7,8 @@ use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::{Role, Symbol};
 use crate::ground::{Finding, Findings, Length, Rule, Severity};
-use qrcode::{Color, EcLevel, QrCode};
+use qrcode::bits::{Bits, encode_auto};
+use qrcode::{Color, EcLevel, QrCode, Version};
 
 /// A payload that makes a symbol too fine for the space.
 pub static CODE_TOO_DENSE: Rule = Rule {
@@ -46,12 +47,21 @@ const CAPACITY: [usize; 40] = [
     997, 1059, 1125, 1190, 1264, 1370, 1452, 1538, 1628, 1722, 1809, 1911, 1989, 2099, 2213, 2331,
 ];
 
+/// The modules of a symbol.
+#[derive(Clone, Debug)]
+pub(super) struct Code {
+    /// Modules a side.
+    pub side: usize,
+    /// Row by row, dark is true.
+    pub dark: Vec<bool>,
+}
+
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
 /// the payload is too long for the width.
-pub fn set(block: &Symbol, width: Length, room: Length, found: &mut Findings) -> Option<Setting> {
+pub fn set(pen: &Pen, block: &Symbol, (width, room): (Length, Length), found: &mut Findings) -> Option<Setting> {
     let place = width.min(room);
-    let code = QrCode::with_error_correction_level(&block.payload, EcLevel::M).ok();
-    let side = code.as_ref().and_then(|code| i64::try_from(code.width()).ok());
+    let code = pen.symbol(&block.payload, encoded);
+    let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
     let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
         if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
             found.push(too_dense(block, place));
@@ -60,16 +70,29 @@ pub fn set(block: &Symbol, width: Length, room: Length, found: &mut Findings) ->
     };
     let cells = side + 2 * QUIET;
     let module = Length::hundredths_mm(place.as_grains() / cells / 72).min(MODULE);
-    let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
     let at = Point { x: module * QUIET, y: module * QUIET };
-    let symbol = Modules { at, module, side: code.width(), dark, payload: block.payload.clone() };
+    let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload: block.payload.clone() };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
-    caption(block, &mut setting, module * cells, width);
+    caption(pen, block, &mut setting, (module * cells, width));
     (setting.height <= room).then_some(setting)
 }
 
-fn caption(block: &Symbol, setting: &mut Setting, symbol: Length, width: Length) {
-    let pen = Pen::new();
+/// The smaller of two encodings: in mixed modes, where the encoder's choice of segments is not always the shortest, and in bytes alone.
+fn encoded(payload: &str) -> Option<Code> {
+    let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok();
+    let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| {
+        let mut bits = Bits::new(Version::Normal(i16::try_from(index + 1).ok()?));
+        bits.push_byte_data(payload.as_bytes()).ok()?;
+        bits.push_terminator(EcLevel::M).ok()?;
+        Some(bits)
+    });
+    let shortest = [mixed, plain].into_iter().flatten().min_by_key(|bits| bits.version().width());
+    let code = QrCode::with_bits(shortest?, EcLevel::M).ok()?;
+    let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
+    Some(Code { side: code.width(), dark })
+}
+
+fn caption(pen: &Pen, block: &Symbol, setting: &mut Setting, (symbol, width): (Length, Length)) {
     let is_beside = width - symbol >= LEAST_CAPTION;
     let left = if is_beside { symbol } else { Length::ZERO };
     // Level with the symbol's own edge, inside its quiet zone.
@@ -101,6 +124,7 @@ mod tests {
     use crate::compose::block::{Symbol, Text};
     use crate::ground::{Findings, Length};
     use crate::typeset::mark::Mark;
+    use crate::typeset::pen::Pen;
     use qrcode::{EcLevel, QrCode};
 
     fn symbol(length: usize) -> Symbol {
@@ -120,11 +144,11 @@ mod tests {
     fn the_longest_payload_that_fits_has_modules_of_the_least_size() {
         // 0.4 mm modules: 60 mm hold 150, less 8 of margin are 142, so version 31 of 141 modules and 1452 bytes.
         let mut found = Findings::default();
-        let setting = set(&symbol(1452), Length::mm(60), Length::mm(100), &mut found).unwrap();
+        let setting = set(&Pen::new(), &symbol(1452), (Length::mm(60), Length::mm(100)), &mut found).unwrap();
         assert!(found.is_empty());
         let Mark::Modules(modules) = &setting.marks[0] else { panic!("symbol first") };
         assert_eq!((modules.side, modules.module), (141, Length::hundredths_mm(40)));
-        assert!(set(&symbol(1453), Length::mm(60), Length::mm(100), &mut found).is_none());
+        assert!(set(&Pen::new(), &symbol(1453), (Length::mm(60), Length::mm(100)), &mut found).is_none());
         let message = &found.iter().next().unwrap().message;
         assert!(message.contains("1453 bytes") && message.contains("1452 fit"), "{message}");
     }

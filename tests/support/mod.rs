@@ -40,7 +40,7 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         role: Role::Body,
         text: text.to_owned(),
         span: Span::NOWHERE,
-        glyphs,
+        glyphs: glyphs.into(),
         width: size.fraction(units, 1000),
     })
 }

@@ -1,4 +1,5 @@
 //! A plan's folder in memory.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use fieldsheaf::ground::{Failure, ReadFault, World};
 use std::collections::BTreeMap;

@@ -1,0 +1,283 @@
+//! The promise of the paper, on plans nobody wrote: every panel once, nothing over anything, nothing outside, digits large enough.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::compose::block::Role;
+use fieldsheaf::ground::{Files, Findings, Length};
+use fieldsheaf::impose::sheet::Job;
+use fieldsheaf::tables::Tables;
+use fieldsheaf::typeset::mark::{Area, Glyphs, Mark, Panel};
+use proptest::prelude::{Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
+use shelf::Shelf;
+use std::fmt::Write;
+
+const HEAD: &str = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+time-zone = "America/Denver"
+
+[edition]
+number = 7
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+
+[[member]]
+id = "qra"
+call = "WZ7QRA"
+name = "Ines Varga"
+class = "extra"
+expires = 2030-04-01
+role = ["Coordinator"]
+phone = [{ number = "+1 406 555 0101", audience = "team", confirmed = 2026-10-01 }]
+confirmed = 2026-10-01
+"#;
+
+/// Words as people write them: letters, figures, signs, some long.
+fn words(most: usize) -> impl Strategy<Value = String> {
+    let word = prop_oneof![
+        "[A-Za-z]{1,9}",
+        "[0-9]{1,4}",
+        Just("été".to_owned()),
+        Just("(North)".to_owned()),
+        Just("A/B".to_owned())
+    ];
+    proptest::collection::vec(word, 1..=most).prop_map(|words| words.join(" "))
+}
+
+/// A channel of one of the ways in which stations reach each other.
+fn channel() -> impl Strategy<Value = String> {
+    let way = prop_oneof![
+        (0..40_u32).prop_map(|n| format!(
+            "simplex = \"{}.{:04} MHz\"\ntx-tone = \"100.0 Hz\"",
+            146 + n % 2,
+            400 + n * 75
+        )),
+        (0..30_u32).prop_map(|n| format!("dial = \"{}.0 kHz\"\nside = \"LSB\"\npower = \"100 W\"", 7200 + n)),
+        (0..30_u32).prop_map(|n| format!(
+            "rx = \"162.{:04} MHz\"\ntx = \"off\"\nservice = \"weather\"\nrx-tone = \"156.7 Hz\"",
+            4000 + n * 25
+        )),
+        (0..30_u32).prop_map(|n| format!(
+            "rx = \"444.{:04} MHz\"\ntx = \"449.{:04} MHz\"\ntx-tone = \"D023N\"\nrx-tone = \"123.0 Hz\"",
+            n * 250,
+            n * 250
+        )),
+    ];
+    (way, words(4), words(8), any::<bool>()).prop_map(|(way, spoken, note, has_note)| {
+        let note = if has_note { format!("note = \"{note}\"\n") } else { String::new() };
+        format!("spoken = \"{spoken}\"\n{way}\n{note}verified = {{ on = 2026-10-01, by = \"qra\" }}\n")
+    })
+}
+
+fn plan(channels: &[String]) -> String {
+    let mut text = HEAD.to_owned();
+    for (index, channel) in channels.iter().enumerate() {
+        // Slot, name and spoken name are never twice.
+        let channel = channel.replacen("spoken = \"", &format!("spoken = \"{} ", index + 1), 1);
+        writeln!(text, "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\n{channel}", index + 1)
+            .unwrap();
+    }
+    let documents = [
+        ("pocket", "channel-card", "fold-8", "letter"),
+        ("pocket-a4", "channel-card", "fold-8", "a4"),
+        ("small", "channel-card", "card", "a4"),
+        ("large", "channel-card", "full", "letter"),
+        ("grid", "channel-plan", "full-wide", "letter"),
+        ("chart", "frequency-chart", "full-wide", "a4"),
+        ("people", "contact-card", "card", "letter"),
+        ("check", "check-sheet", "full", "letter"),
+    ];
+    for (id, kind, layout, paper) in documents {
+        let audience = if kind == "check-sheet" { "coordinator" } else { "team" };
+        writeln!(text, "[[document]]\nid = \"{id}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\npaper = \"{paper}\"\naudience = \"{audience}\"")
+            .unwrap();
+    }
+    for form in ["message", "log"] {
+        writeln!(text, "[[document]]\nid = \"{form}\"\nkind = \"form\"\nform = \"{form}\"\naudience = \"public\"")
+            .unwrap();
+    }
+    text
+}
+
+/// Ink of a run: its width by the height of its capitals and figures; descenders may reach into the air below.
+fn ink(run: &Glyphs) -> Area {
+    Area { left: run.at.x, right: run.at.x + run.width, top: run.at.y - run.size.fraction(689, 1000), bottom: run.at.y }
+}
+
+fn runs(panel: &Panel) -> Vec<&Glyphs> {
+    let mut runs = Vec::new();
+    for mark in &panel.marks {
+        if let Mark::Glyphs(run) = mark {
+            runs.push(run);
+        }
+    }
+    runs
+}
+
+fn jobs(text: &str) -> Vec<Job> {
+    let world = Shelf::new().with("plan.toml", text);
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let errors: Vec<&str> = outcome.findings.iter().filter(|f| f.is_error()).map(|f| f.message.as_str()).collect();
+    assert_eq!(errors, Vec::<&str>::new());
+    fieldsheaf::jobs(&world, "plan.toml").unwrap()
+}
+
+fn judge(job: &Job) {
+    let floor = Length::hundredths_mm(250);
+    for panel in &job.panels {
+        let runs = runs(panel);
+        let outer = Area { left: Length::ZERO, top: Length::ZERO, right: panel.size.width, bottom: panel.size.height };
+        for (index, run) in runs.iter().enumerate() {
+            let area = ink(run);
+            assert!(panel.safe.holds(&area), "{} \"{}\" leaves the safe area", job.stem, run.text);
+            for other in runs.iter().skip(index + 1) {
+                assert!(!area.overlaps(&ink(other)), "{}: \"{}\" stands on \"{}\"", job.stem, run.text, other.text);
+            }
+            let has_digit = run.text.contains(|c: char| c.is_ascii_digit());
+            if run.role.is_dialled() && has_digit && !job.stem.starts_with("chart") {
+                // Figures are as high as capitals in our typeface.
+                assert!(run.size.fraction(689, 1000) >= floor, "{} \"{}\" is too small", job.stem, run.text);
+            }
+            assert!(run.size >= Length::pt(7), "{} \"{}\" is below 7 pt", job.stem, run.text);
+            assert!(run.role != Role::Hear || run.glyphs.iter().all(|glyph| glyph.id != 0));
+        }
+        for mark in &panel.marks {
+            match mark {
+                Mark::Line(line) => {
+                    assert!(line.thickness >= Length::twentieths_pt(7), "{}: a line too thin to print", job.stem);
+                    for end in [line.from, line.to] {
+                        assert!(
+                            outer.holds(&Area { left: end.x, right: end.x, top: end.y, bottom: end.y }),
+                            "{}",
+                            job.stem
+                        );
+                    }
+                }
+                Mark::Fill(fill) => assert!(outer.holds(&fill.area), "{}: a fill leaves its panel", job.stem),
+                Mark::Modules(modules) => {
+                    let side = modules.module * i64::try_from(modules.side).unwrap();
+                    let area = Area {
+                        left: modules.at.x,
+                        top: modules.at.y,
+                        right: modules.at.x + side,
+                        bottom: modules.at.y + side,
+                    };
+                    assert!(panel.safe.holds(&area), "{}: a symbol leaves its panel", job.stem);
+                    assert!(runs.iter().all(|run| !area.overlaps(&ink(run))), "{}: words on a symbol", job.stem);
+                }
+                Mark::Glyphs(_) | Mark::Outline(_) => {}
+            }
+        }
+    }
+}
+
+/// Every panel on exactly one sheet, inside it, and over no other.
+fn judge_sheets(job: &Job) {
+    let mut count = vec![0; job.panels.len()];
+    for page in &job.pages {
+        let whole = Area { left: Length::ZERO, top: Length::ZERO, right: page.size.width, bottom: page.size.height };
+        let mut areas: Vec<Area> = Vec::new();
+        for placed in &page.placed {
+            count[placed.panel] += 1;
+            let size = job.panels[placed.panel].size;
+            let area = Area {
+                left: placed.at.x,
+                top: placed.at.y,
+                right: placed.at.x + size.width,
+                bottom: placed.at.y + size.height,
+            };
+            assert!(whole.holds(&area), "{}: a panel leaves its sheet", job.stem);
+            assert!(areas.iter().all(|other| !other.overlaps(&area)), "{}: panels over each other", job.stem);
+            areas.push(area);
+        }
+    }
+    assert!(count.iter().all(|times| *times == 1), "{}: {count:?}", job.stem);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, max_shrink_iters: 20, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_plan_that_checks_fits_its_paper(channels in proptest::collection::vec(channel(), 0..28)) {
+        for job in jobs(&plan(&channels)) {
+            judge(&job);
+            judge_sheets(&job);
+        }
+    }
+
+    #[test]
+    fn no_bytes_make_check_panic(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
+        let world = Shelf::new().with("plan.toml", bytes);
+        let outcome = fieldsheaf::check(&world, "plan.toml");
+        prop_assert!(outcome.is_err() || outcome.unwrap().findings.errors() > 0);
+    }
+
+    /// A plan with a piece cut out or doubled: most cuts leave it broken, none may break the program.
+    #[test]
+    fn no_cut_of_a_plan_makes_check_panic(from in 0..2000_usize, length in 0..60_usize, doubled in any::<bool>()) {
+        let text = plan(&["spoken = \"One\"\nsimplex = \"146.5500 MHz\"\n".to_owned()]);
+        let from = from.min(text.len());
+        let to = (from + length).min(text.len());
+        let tail = if doubled { from } else { to };
+        let cut = format!("{}{}", &text[..from], &text[tail..]);
+        let outcome = fieldsheaf::check(&Shelf::new().with("plan.toml", cut), "plan.toml");
+        prop_assert_eq!(outcome.is_ok(), true);
+    }
+}
+
+/// ISO 216 and ISO/IEC 7810, from memory; Letter is 8.5 by 11 inches.
+#[test]
+fn paper_has_its_published_sizes() {
+    let papers = &Tables::built_in().papers;
+    let size = |id: &str| papers.get(id).map(|paper| (paper.width, paper.height)).unwrap();
+    assert_eq!(size("a4"), (Length::mm(210), Length::mm(297)));
+    assert_eq!(size("letter"), (Length::hundredths_mm(21_590), Length::hundredths_mm(27_940)));
+    assert_eq!(size("id-1"), (Length::hundredths_mm(8560), Length::hundredths_mm(5398)));
+    let panels = jobs(&plan(&[]));
+    let stem = |stem: &str| panels.iter().find(|job| job.stem == stem).unwrap();
+    assert_eq!(stem("small").panels[0].size.width, size("id-1").0);
+    assert_eq!(stem("pocket-a4").pages[0].size.width, size("a4").1);
+}
+
+/// What a layout leaves out is said, never dropped.
+#[test]
+fn a_layout_of_the_team_is_read_and_judged() {
+    let layout = include_str!("../layouts/fold-8.toml");
+    let text = plan(&[
+        "spoken = \"One\"\nsimplex = \"146.5500 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n".to_owned()
+    ])
+    .replacen("layout = \"fold-8\"", "layout = \"layouts/ours.toml\"", 1);
+    let names = |layout: String| {
+        let world = Shelf::new().with("plan.toml", text.clone()).with("layouts/ours.toml", layout);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let place = |f: &fieldsheaf::ground::Finding| outcome.files.place(f.span).map(|(name, ..)| name.to_owned());
+        outcome.findings.iter().map(|f| (f.rule.name.to_owned(), place(f).unwrap())).collect::<Vec<_>>()
+    };
+    assert_eq!(names(layout.to_owned()), []);
+    let own = |name: &str, file: &str| (name.to_owned(), file.to_owned());
+    assert_eq!(
+        names(layout.replace("dialled = \"10.5 pt\"", "dialled = \"9 pt\"")),
+        [own("layout-below-floor", "layouts/ours.toml")]
+    );
+    assert_eq!(names(layout.replace("\"hear\", ", "")), [own("layout-lacks-column", "plan.toml")]);
+    assert_eq!(names(layout.replace("fold-8\"", "fold-9\"")), [own("layout-unreadable", "layouts/ours.toml")]);
+    assert_eq!(
+        names(layout.replace("title =", "titel =")),
+        [own("missing-key", "layouts/ours.toml"), own("unknown-key", "layouts/ours.toml")]
+    );
+}
+
+#[test]
+fn files_of_no_plan_are_not_needed_for_a_layout() {
+    let (mut files, mut found) = (Files::default(), Findings::default());
+    let asked = fieldsheaf::ground::At::new("full".to_owned(), fieldsheaf::ground::Span::NOWHERE);
+    assert!(fieldsheaf::typeset::layout::find(&asked, &Shelf::new(), &mut files, &mut found).is_some());
+}

@@ -1,0 +1,304 @@
+//! The program as people run it: every kind of bad input gets a finding or a failure with its place, and nothing is lost.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(clippy::disallowed_methods, reason = "whole-program tests live on the disk")]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use tempfile::TempDir;
+
+/// A folder to run the program in.
+struct Desk {
+    folder: TempDir,
+}
+
+impl Desk {
+    fn new() -> Self {
+        Self { folder: tempfile::tempdir().unwrap() }
+    }
+
+    /// With the small plan that `new` writes.
+    fn with_plan() -> Self {
+        let desk = Self::new();
+        desk.run(&["new", "plan"]).exits(0);
+        desk
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn file(&self, name: &str, bytes: impl AsRef<[u8]>) -> &Self {
+        let path = self.path(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, bytes).unwrap();
+        self
+    }
+
+    fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    fn edit(&self, name: &str, from: &str, to: &str) -> &Self {
+        let text = self.read(name);
+        assert!(text.contains(from), "{from}");
+        self.file(name, text.replace(from, to))
+    }
+
+    fn run(&self, arguments: &[&str]) -> Ran {
+        self.run_in(arguments, &[])
+    }
+
+    fn run_in(&self, arguments: &[&str], environment: &[(&str, &str)]) -> Ran {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"));
+        command.args(arguments).current_dir(self.folder.path()).envs(environment.iter().copied());
+        Ran(command.output().unwrap())
+    }
+}
+
+/// What a run said and how it ended.
+struct Ran(Output);
+
+impl Ran {
+    fn said(&self) -> String {
+        String::from_utf8_lossy(&self.0.stdout).into_owned() + &String::from_utf8_lossy(&self.0.stderr)
+    }
+
+    fn exits(self, code: i32) -> Self {
+        assert_eq!(self.0.status.code(), Some(code), "{}", self.said());
+        self
+    }
+
+    fn says(self, words: &str) -> Self {
+        assert!(self.said().contains(words), "no \"{words}\" in:\n{}", self.said());
+        self
+    }
+}
+
+fn listing(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_new_plan_builds_and_verifies() {
+    let desk = Desk::with_plan();
+    desk.run(&["check", "plan"]).exits(0).says("0 errors, 0 warnings");
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0).says("ALDER edition 1");
+    assert!(listing(&desk.path("kit")).contains(&"MANIFEST.toml".to_owned()));
+    desk.run(&["verify", "kit"]).exits(0).says("all as written");
+    desk.file("kit/card.pdf", b"something else");
+    desk.run(&["verify", "kit"]).exits(1).says("changed  card.pdf");
+}
+
+#[test]
+fn new_leaves_a_full_folder_alone() {
+    let desk = Desk::new();
+    desk.file("plan/mine.txt", "mine");
+    desk.run(&["new", "plan"]).exits(2).says("not empty");
+    assert_eq!(listing(&desk.path("plan")), ["mine.txt"]);
+}
+
+#[test]
+fn a_missing_plan_and_a_folder_without_one_cannot_be_run() {
+    let desk = Desk::new();
+    desk.run(&["check", "nowhere"]).exits(2).says("nowhere");
+    std::fs::create_dir(desk.path("empty")).unwrap();
+    desk.run(&["check", "empty"]).exits(2).says("plan.toml");
+    std::fs::create_dir_all(desk.path("odd/plan.toml")).unwrap();
+    desk.run(&["check", "odd"]).exits(2).says("not a file");
+}
+
+#[test]
+fn text_that_is_not_utf_8_is_refused_with_its_name() {
+    let desk = Desk::with_plan();
+    desk.file("plan/places.toml", b"[[place]]\nid = \"\xff\xfe\"\n");
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("file-not-text");
+}
+
+#[test]
+fn a_file_of_a_hundred_megabytes_is_refused_by_its_limit() {
+    let desk = Desk::with_plan();
+    let file = std::fs::File::create(desk.path("plan/places.toml")).unwrap();
+    file.set_len(100 << 20).unwrap();
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("file-too-large");
+}
+
+#[test]
+fn includes_stay_in_the_folder_and_out_of_circles() {
+    let desk = Desk::with_plan();
+    desk.file("outside.toml", "");
+    desk.edit("plan/plan.toml", "\"places.toml\"]", "\"places.toml\", \"../outside.toml\", \"plan.toml\"]");
+    let ran = desk.run(&["check", "plan", "--format", "short"]).exits(1);
+    ran.says("include-leaves-folder").says("include-circle");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_out_is_refused() {
+    let desk = Desk::with_plan();
+    desk.file("outside.toml", "");
+    std::os::unix::fs::symlink(desk.path("outside.toml"), desk.path("plan/link.toml")).unwrap();
+    desk.edit("plan/plan.toml", "\"places.toml\"]", "\"places.toml\", \"link.toml\"]");
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("include-leaves-folder");
+}
+
+#[test]
+fn a_roster_with_another_heading_names_the_column() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/people.csv", "Licence", "Class");
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("roster-column-unknown").says("Licence");
+}
+
+#[test]
+fn deep_nesting_is_a_finding() {
+    let desk = Desk::with_plan();
+    desk.file("plan/places.toml", format!("x = {}{}", "[".repeat(5000), "]".repeat(5000)));
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("error[");
+}
+
+#[test]
+fn a_name_of_ten_thousand_letters_is_refused() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/channels.toml", "name = \"CMD 1\"", &format!("name = \"{}\"", "A".repeat(10_000)));
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("bad-value").says("channels.toml:");
+}
+
+#[test]
+fn a_name_in_a_script_that_the_font_lacks_is_a_finding_and_no_box() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/channels.toml", "name = \"CMD 1\"", "name = \"指揮\"");
+    desk.run(&["build", "plan", "--out", "kit", "--format", "short"])
+        .exits(1)
+        .says("glyph-missing")
+        .says("channels.toml:");
+    assert!(!desk.path("kit").exists(), "one error withholds the whole kit");
+}
+
+#[test]
+fn control_characters_never_reach_the_terminal() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/channels.toml", "name = \"CMD 1\"", "name = \"\\u001b[31mCMD\\u202e\"");
+    for format in ["full", "short", "json"] {
+        let ran = desk.run_in(&["check", "plan", "--format", format], &[("NO_COLOR", "1")]).exits(1);
+        assert!(!ran.said().contains(['\u{1b}', '\u{202e}']), "{format}");
+    }
+}
+
+#[test]
+fn json_holds_every_finding_with_its_place() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/channels.toml", "simplex = \"147.420 MHz\"", "simplex = \"147.999 MHz\"");
+    let ran = desk.run(&["check", "plan", "--format", "json"]).exits(1);
+    let value: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();
+    assert_eq!((&value["format"], &value["errors"]), (&1.into(), &1.into()));
+    let finding = &value["findings"][0];
+    assert_eq!(finding["name"], "transmit-leaves-band");
+    assert_eq!(finding["on"][0], "channel/tac");
+    assert_eq!(
+        (&finding["file"], &finding["line"], &finding["waived"]),
+        (&"channels.toml".into(), &30.into(), &false.into())
+    );
+}
+
+#[test]
+fn plan_only_stops_before_the_paper() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/channels.toml", "name = \"CMD 1\"", "name = \"指揮\"");
+    desk.run(&["check", "plan", "--plan-only"]).exits(0);
+    desk.run(&["check", "plan"]).exits(1);
+}
+
+#[test]
+fn a_part_of_the_kit_can_be_asked_for() {
+    let desk = Desk::with_plan();
+    desk.run(&["build", "plan", "--out", "kit", "--only", "channel-card"]).exits(0);
+    assert_eq!(listing(&desk.path("kit")), ["MANIFEST.toml", "card.pdf"]);
+    desk.run(&["build", "plan", "--out", "kit2", "--only", "chanel-card"]).exits(2).says("did you mean channel-card?");
+    desk.run(&["build", "plan", "--out", "kit2", "--for", "nobody"]).exits(2).says("no such document");
+    desk.run(&["build", "plan", "--out", "kit2", "--audience", "everyone"]).exits(2).says("no audience");
+    assert!(!desk.path("kit2").exists());
+}
+
+#[test]
+fn a_folder_with_a_strangers_file_is_refused_and_untouched() {
+    let desk = Desk::with_plan();
+    desk.file("kit/thesis.txt", "mine");
+    desk.run(&["build", "plan", "--out", "kit"]).exits(2).says("thesis.txt");
+    assert_eq!(listing(&desk.path("kit")), ["thesis.txt"]);
+}
+
+#[test]
+fn a_later_build_replaces_the_older_one_whole() {
+    let desk = Desk::with_plan();
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    desk.edit("plan/plan.toml", "id = \"card\"", "id = \"pocket\"");
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    let names = listing(&desk.path("kit"));
+    assert!(names.contains(&"pocket.pdf".to_owned()) && !names.contains(&"card.pdf".to_owned()), "{names:?}");
+    desk.run(&["verify", "kit"]).exits(0);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_folder_that_may_not_be_written_is_a_failure_and_stays_whole() {
+    use std::os::unix::fs::PermissionsExt;
+    let desk = Desk::with_plan();
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    let before = desk.read("kit/MANIFEST.toml");
+    desk.edit("plan/plan.toml", "number = 1", "number = 2");
+    std::fs::set_permissions(desk.path("kit"), std::fs::Permissions::from_mode(0o555)).unwrap();
+    let is_refused = std::fs::write(desk.path("kit/probe"), "").is_err();
+    if is_refused {
+        desk.run(&["build", "plan", "--out", "kit"]).exits(2);
+        assert_eq!(desk.read("kit/MANIFEST.toml"), before);
+    } else {
+        // The superuser writes anywhere: there is nothing to see here.
+        std::fs::remove_file(desk.path("kit/probe")).unwrap();
+    }
+    std::fs::set_permissions(desk.path("kit"), std::fs::Permissions::from_mode(0o755)).unwrap();
+    // A file where the folder should be is refused for everybody.
+    desk.file("taken", "a file");
+    desk.run(&["build", "plan", "--out", "taken"]).exits(2);
+    assert_eq!(desk.read("taken"), "a file");
+}
+
+#[test]
+fn forms_come_without_a_plan() {
+    let desk = Desk::new();
+    desk.run(&["form", "--list"]).exits(0).says("message").says("log");
+    desk.run(&["form", "message", "--out", "message.pdf", "--copies", "3", "--paper", "a4"]).exits(0);
+    assert!(std::fs::read(desk.path("message.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+    desk.run(&["form", "mesage", "--out", "x.pdf"]).exits(2).says("did you mean message?");
+    desk.run(&["form", "message", "--out", "no/such/folder.pdf"]).exits(2);
+    assert_eq!(listing(desk.folder.path()), ["message.pdf"]);
+}
+
+#[test]
+fn explain_shows_the_page_and_the_list() {
+    let desk = Desk::new();
+    desk.run(&["explain", "transmit-leaves-band"]).exits(0).says("Finds:").says("97.");
+    desk.run(&["explain", "transmit-leaves-bend"]).exits(2).says("did you mean `transmit-leaves-band`?");
+    desk.run(&["explain"]).exits(0).says("slot-missing");
+}
+
+#[test]
+fn the_schema_knows_every_record() {
+    let ran = Desk::new().run(&["schema"]).exits(0);
+    let schema: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();
+    for record in ["channel", "repeater", "place", "member", "net", "document", "accept"] {
+        assert!(schema["properties"][record].is_object(), "{record}");
+    }
+}
+
+#[test]
+fn the_zone_and_the_language_of_the_machine_change_nothing() {
+    let desk = Desk::with_plan();
+    desk.run_in(&["build", "plan", "--out", "a"], &[("TZ", "Pacific/Kiritimati"), ("LANG", "tr_TR.UTF-8")]).exits(0);
+    desk.run_in(&["build", "plan", "--out", "b", "--threads", "1"], &[("TZ", "America/Adak"), ("LC_ALL", "C")])
+        .exits(0);
+    assert_eq!(desk.read("a/MANIFEST.toml"), desk.read("b/MANIFEST.toml"));
+}
