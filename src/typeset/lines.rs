@@ -46,7 +46,7 @@ pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Opt
     let measured = |from: usize, to: usize| line(pen, text, style, from, to);
     let mut lines: Vec<TextLine> = Vec::new();
     let (mut start, mut end) = (0, 0);
-    for (at, _) in linebreaks(&words) {
+    for at in breaks(&words) {
         let longer = measured(start, at);
         if longer.width > width && end > start {
             lines.push(measured(start, end));
@@ -95,10 +95,19 @@ pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> 
 /// The pieces of a text between which a line may be broken, without their spaces.
 pub(super) fn pieces(text: &str) -> Vec<&str> {
     let mut from = 0;
-    let piece = |(to, _)| {
+    let piece = |to| {
         let piece = text.get(from..to).unwrap_or_default().trim_end();
         from = to;
         piece
     };
-    linebreaks(text).map(piece).collect()
+    breaks(text).map(piece).collect()
+}
+
+/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray.
+fn breaks(text: &str) -> impl Iterator<Item = usize> + '_ {
+    let is_single = |at: &usize| {
+        let mut before = text.get(..*at).unwrap_or_default().chars().rev();
+        before.next() == Some('-') && before.next().is_some() && before.next().is_none_or(char::is_whitespace)
+    };
+    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at))
 }

@@ -1,0 +1,143 @@
+//! README says what is so: its plan checks, its finding is printed, its list of findings is the program's, its commands exist.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(clippy::disallowed_methods, reason = "these tests read the repository")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use shelf::Shelf;
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
+}
+
+fn readme() -> String {
+    std::fs::read_to_string(root().join("README.md")).unwrap()
+}
+
+/// Blocks of a language, in order.
+fn blocks<'a>(text: &'a str, language: &str) -> Vec<&'a str> {
+    let mark = format!("```{language}\n");
+    text.split(mark.as_str()).skip(1).map(|rest| rest.split("```").next().unwrap()).collect()
+}
+
+#[test]
+fn it_opens_with_the_job_in_one_paragraph() {
+    let text = readme();
+    let mut parts = text.split("\n\n");
+    assert_eq!(parts.next(), Some("# fieldsheaf"));
+    assert!(parts.next().unwrap().len() > 400);
+}
+
+#[test]
+fn it_has_exactly_two_commands_for_a_fresh_machine() {
+    let text = readme();
+    let commands: Vec<&str> = blocks(&text, "sh").into_iter().map(str::trim).collect();
+    assert_eq!(commands, ["cargo run --release -- build demo-plans/sorrel-river --out kit", "cargo test"]);
+    let run = std::fs::read_to_string(root().join(".ci/run")).unwrap();
+    assert!(run.contains("cargo test --locked"), "CI runs the README's own test command");
+}
+
+#[test]
+fn its_plan_has_no_finding_and_makes_its_card() {
+    let text = readme();
+    let plans = blocks(&text, "toml");
+    assert_eq!(plans.len(), 1);
+    let world = Shelf::new().with("plan.toml", plans[0]);
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+    let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert_eq!(found, Vec::<&str>::new());
+    assert_eq!(kit.unwrap().files.iter().map(|file| file.name.as_str()).collect::<Vec<_>>(), ["card-qra.pdf"]);
+}
+
+#[test]
+fn its_finding_is_what_the_program_prints() {
+    let text = readme();
+    let shown = blocks(&text, "text");
+    assert_eq!(shown.len(), 1);
+    let run = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"))
+        .args(["check", "demo-plans/faulty"])
+        .current_dir(root())
+        .env("NO_COLOR", "1")
+        .output()
+        .unwrap();
+    let said = String::from_utf8(run.stderr).unwrap();
+    assert!(said.contains(shown[0].trim_end()), "{said}");
+}
+
+#[test]
+fn its_commands_are_those_of_the_program() {
+    let text = readme();
+    let help = Command::new(env!("CARGO_BIN_EXE_fieldsheaf")).arg("--help").output().unwrap();
+    let help = String::from_utf8(help.stdout).unwrap();
+    let commands = help.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
+    for line in commands.lines() {
+        let name = line.split_whitespace().next().unwrap();
+        assert!(name == "help" || text.contains(&format!("| `fieldsheaf {name}")), "{name} is not in README");
+    }
+    for kind in fieldsheaf::compose::KINDS {
+        assert!(text.contains(&format!("| `{}` |", kind.name)), "{} is not in README", kind.name);
+    }
+}
+
+#[test]
+fn its_pictures_and_files_are_there() {
+    let text = readme();
+    for part in text.split("](").skip(1) {
+        let path = part.split(')').next().unwrap();
+        assert!(root().join(path).is_file(), "{path}");
+    }
+    for name in ["LICENSE", "fonts/OFL.txt", "DEVELOPERS.md", "CHANGELOG.md"] {
+        assert!(root().join(name).is_file(), "{name}");
+    }
+}
+
+/// The top level is a decision, not a place to leave things.
+#[test]
+fn the_top_level_is_what_was_agreed() {
+    let allowed = [
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        "src",
+        "layouts",
+        "tests",
+        "demo-plans",
+        "fonts",
+        // Written by cargo and by README's command; never committed.
+        "target",
+        "kit",
+    ];
+    for entry in std::fs::read_dir(root()).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(name.starts_with('.') || allowed.contains(&name.as_str()), "{name}");
+    }
+}
+
+#[test]
+fn its_list_of_findings_is_the_programs() {
+    const START: &str = "<!-- rules: written by BLESS=1 cargo test --test readme -->\n";
+    const END: &str = "<!-- end of rules -->";
+    let text = readme();
+    let mut list = "| Finding | | What it finds | May be accepted |\n|---|---|---|---|\n".to_owned();
+    for rule in fieldsheaf::rules() {
+        let finds = rule.doc.lines().find_map(|line| line.strip_prefix("Finds: ")).unwrap();
+        let accepted = if rule.waivable { "yes" } else { "no" };
+        writeln!(list, "| `{}` | {} | {} | {accepted} |", rule.name, rule.severity.word(), finds.replace('|', "\\|"))
+            .unwrap();
+    }
+    let (before, rest) = text.split_once(START).unwrap();
+    let (_, after) = rest.split_once(END).unwrap();
+    let whole = format!("{before}{START}{list}{END}{after}");
+    if std::env::var_os("BLESS").is_some() {
+        std::fs::write(root().join("README.md"), &whole).unwrap();
+    } else {
+        assert!(whole == text, "README's list of findings is old: BLESS=1 cargo test --test readme");
+    }
+}
