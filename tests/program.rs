@@ -200,7 +200,7 @@ fn json_holds_every_finding_with_its_place() {
     assert_eq!(finding["on"][0], "channel/tac");
     assert_eq!(
         (&finding["file"], &finding["line"], &finding["waived"]),
-        (&"channels.toml".into(), &30.into(), &false.into())
+        (&"channels.toml".into(), &33.into(), &false.into())
     );
 }
 

@@ -128,7 +128,8 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
         let number = member.phones.iter().find_map(|phone| view.open(&phone.number.value))?;
         let call = member.call.as_ref().map(|call| call.to_string());
         let payload = vcard(member.name.as_str(), call.as_deref(), role.as_str(), number.as_str());
-        let caption = Text::strong(member.name.as_str(), member.name.span).then(format!(", {}", role.value));
+        // Where the payload is too long, the function is what can be shortened.
+        let caption = Text::strong(member.name.as_str(), role.span).then(format!(", {}", role.value));
         Some(Block::Symbol(Symbol { payload, caption }))
     };
     in_order(view).into_iter().filter_map(symbol).collect()

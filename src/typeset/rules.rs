@@ -77,12 +77,12 @@ Costs: a card without its tones.
 Wrong:
 ```toml
 [[document]]
-id = "card"
-kind = "channel-plan"
-audience = "team"
+id = "check"
+kind = "check-sheet"
+audience = "coordinator"
 layout = "fold-8"          # layout-lacks-column
 ```
-Right: name the column in the layout's table, or take a layout that has it: `layout = "full-wide"`.
+Right: name the column in the layout's table, or take a layout that has it: `layout = "full"`.
 "#,
 );
 

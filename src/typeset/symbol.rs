@@ -23,11 +23,21 @@ Costs: a phone that cannot read the symbol when it is wanted most.
 
 Wrong:
 ```toml
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Tomas Lind"
+confirmed = 2026-10-01
+role = ["Coordinator of the eastern district and of all its hospitals Coordinator of the eastern district and of all its hospitals Coordinator of the eastern district and of all its hospitals Coordinator of the eastern district and of all its hospitals Coordinator of the eastern district and of all its hospitals"]   # code-too-dense
+phone = [{ number = "+1 406 555 0102", audience = "team", confirmed = 2026-10-01 }]
+
 [[document]]
-kind = "channel-card"
-layout = "card"      # code-too-dense
+id = "contacts"
+kind = "contact-card"
+audience = "team"
+layout = "card"
 ```
-Right: choose a larger layout, or fewer channels on the document.
+Right: write a shorter function, or choose a larger layout.
 "#,
 };
 
