@@ -136,14 +136,14 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
 }
 
 /// RFC 6350: lines end in CR LF; backslash, comma, semicolon and line feed are escaped; FN and N may not be missing in practice
-/// (N is optional since version 4.0, but older readers want it). The number is text, since a plan writes it as people dial it.
+/// (N is optional since version 4.0, but older readers want it). TEL is text by default, as people dial it.
 fn vcard(name: &str, call: Option<&str>, role: &str, phone: &str) -> String {
     let mut lines = vec!["BEGIN:VCARD".to_owned(), "VERSION:4.0".to_owned(), format!("FN:{}", escaped(name))];
     let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
     lines.push(format!("N:{};{};;;", escaped(family), escaped(given)));
     lines.extend(call.map(|call| format!("NICKNAME:{}", escaped(call))));
     lines.push(format!("TITLE:{}", escaped(role)));
-    lines.push(format!("TEL;VALUE=text:{}", escaped(phone)));
+    lines.push(format!("TEL:{}", escaped(phone)));
     lines.push("END:VCARD".to_owned());
     lines.into_iter().map(|line| line + "\r\n").collect()
 }
@@ -169,6 +169,6 @@ mod tests {
         let card = vcard("Ines Varga, MD", Some("WZ7QRA"), "Lead; nights", "+1 406 555 0101");
         assert!(card.starts_with("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:Ines Varga\\, MD\r\n"));
         assert!(card.contains("TITLE:Lead\\; nights\r\n"));
-        assert!(card.ends_with("TEL;VALUE=text:+1 406 555 0101\r\nEND:VCARD\r\n"));
+        assert!(card.ends_with("TEL:+1 406 555 0101\r\nEND:VCARD\r\n"));
     }
 }

@@ -1,11 +1,13 @@
 //! Each band that the plan uses as a strip: what the law opens to whom, where repeaters may stand, where the channels sit.
 
-use super::block::{Area, Block, Join, Paragraph, Role, Section, Shade, Strip, StripMark, Text, Tick};
-use super::channel_words::{in_order, name_text};
+use super::block::{
+    Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Table, Text, Tick,
+};
+use super::channel_words::{hear, hear_tone, in_order, name_text, send, tone};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch};
-use crate::plan::{Channel, Each, Service};
+use crate::plan::{Channel, Each, Service, subject};
 use crate::reckon::{Open, occupied_by, open_to};
 use crate::tables::{Band, Class};
 
@@ -34,7 +36,46 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         "White: open. Light grey: some emissions only. Dark grey: closed. Widths of emissions and power limits are not drawn."
     };
     blocks.insert(0, Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }));
-    vec![Section { key: "bands", title: Text::own("Frequency chart"), blocks }]
+    let bands = Section { key: "bands", title: Text::own("Frequency chart"), blocks };
+    let table =
+        Section { key: "channels", title: Text::own("By frequency"), blocks: vec![Block::Table(by_frequency(view))] };
+    vec![bands, table]
+}
+
+/// Every channel of the plan by what it hears, those outside the amateur bands included: for whoever hears something and asks what it is.
+fn by_frequency(view: &View<'_>) -> Table {
+    let mut channels = in_order(view.plan());
+    channels.sort_by_key(|channel| channel.hear.value);
+    let column = |key, heading| Column { key, heading, is_must: true };
+    Table {
+        key: "frequencies",
+        columns: vec![
+            column("name", "name"),
+            column("hear", "hear"),
+            column("send", "send"),
+            column("tone", "tone"),
+            column("hear-tone", "hear tone"),
+            column("service", "service"),
+        ],
+        rows: channels.into_iter().map(frequency_row).collect(),
+        when_empty: Text::own("The plan has no channel."),
+    }
+}
+
+fn frequency_row(channel: &Channel) -> Row {
+    let word = |words: &str| Cell { text: Text::plain(words, channel.span), role: Role::Word, base: None };
+    let cells = vec![
+        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
+        ("hear", hear(channel)),
+        ("send", send(channel)),
+        ("tone", tone(channel).unwrap_or_else(|| word("do not send"))),
+        ("hear-tone", hear_tone(channel).unwrap_or_else(|| word("off"))),
+        (
+            "service",
+            Cell { text: Text::plain(channel.service.value.to_string(), channel.span), role: Role::Body, base: None },
+        ),
+    ];
+    Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
 }
 
 /// A frequency as an axis value.
