@@ -64,16 +64,16 @@ fn by_frequency(view: &View<'_>) -> Table {
 
 fn frequency_row(channel: &Channel) -> Row {
     let word = |words: &str| Cell { text: Text::plain(words, channel.span), role: Role::Word, base: None };
+    // Kilohertz and megahertz share a column here: say which rows are dialled in kilohertz.
+    let unit = if channel.side().is_some() { ", dial in kHz" } else { "" };
+    let service = format!("{}{unit}", channel.service.value);
     let cells = vec![
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("hear", hear(channel)),
         ("send", send(channel)),
         ("tone", tone(channel).unwrap_or_else(|| word("do not send"))),
         ("hear-tone", hear_tone(channel).unwrap_or_else(|| word("off"))),
-        (
-            "service",
-            Cell { text: Text::plain(channel.service.value.to_string(), channel.span), role: Role::Body, base: None },
-        ),
+        ("service", Cell { text: Text::plain(service, channel.span), role: Role::Body, base: None }),
     ];
     Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
 }
