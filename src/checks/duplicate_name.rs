@@ -1,7 +1,7 @@
 //! No two channels, nets or places may be printed with one name.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
+use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Words};
 use crate::plan::subject;
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "duplicate-name",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

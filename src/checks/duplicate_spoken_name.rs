@@ -1,7 +1,7 @@
 //! No two things may be called alike on the air.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, Rule, Severity, Subject, Words};
+use crate::ground::{At, Finding, Findings, Id, OWN_FORMAT, Rule, Severity, Subject, Words};
 use crate::plan::{Net, subject};
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "duplicate-spoken-name",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

@@ -1,7 +1,7 @@
 //! A duty ends after it begins.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -11,7 +11,7 @@ pub(super) const RULE: Rule = Rule {
     name: "duty-times-out-of-order",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

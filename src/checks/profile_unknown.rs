@@ -1,7 +1,7 @@
 //! The country profile must be one that this program has.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, nearest};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, nearest};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -11,7 +11,7 @@ pub(super) const RULE: Rule = Rule {
     name: "profile-unknown",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

@@ -1,7 +1,7 @@
 //! What a channel sends on must be the same however it is written.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Shift, Span};
+use crate::ground::{At, Finding, Findings, Frequency, OWN_FORMAT, Rule, Severity, Shift, Span};
 use crate::plan::{Channel, Route, Transmit, subject};
 
 /// The rule and its check.
@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "shift-contradicts-tx",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

@@ -1,7 +1,7 @@
 //! The short name stands on every panel and is spoken with the edition.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -11,7 +11,7 @@ pub(super) const RULE: Rule = Rule {
     name: "short-too-long",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

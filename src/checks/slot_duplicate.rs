@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::At;
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
 use crate::plan::subject;
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "slot-duplicate",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

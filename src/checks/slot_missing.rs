@@ -1,7 +1,7 @@
 //! Every channel has a numbered row.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
 use crate::plan::subject;
 
 /// The rule and its check.
@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "slot-missing",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: DOC,
 };

@@ -1,12 +1,10 @@
 //! `[[accept]]`: findings that somebody answers for, and what can be wrong with that.
 
-use crate::ground::{Finding, Findings, Rule, Severity, Subject, Waived};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Waived};
 use crate::plan::{Accept, Plan};
 
 /// Rules about waivers themselves.
 pub(super) const RULES: &[&Rule] = &[&WAIVER_FINDS_NOTHING, &WAIVER_NOT_ALLOWED, &WAIVER_ENDED];
-
-const OWN_FORMAT: &str = "this program's own format";
 
 /// A waiver that no finding needs.
 pub(super) const WAIVER_FINDS_NOTHING: Rule = Rule {

@@ -1,10 +1,10 @@
 //! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, place, slot, warning, way};
+use super::channel_words::{in_order, name_text, place, slot, tone_cell, warning, way};
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::{Frequency, Span, Tone};
+use crate::ground::{Frequency, Span};
 use crate::plan::{Channel, Each, Mode, WidthWord, subject};
 use crate::tables::Tables;
 
@@ -64,7 +64,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("assignment", optional(&channel.assignment)),
         ("rx", frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)),
-        ("rx-tone", tone(channel.hear_tone.value, channel.hear_tone.span)),
+        ("rx-tone", tone_cell(channel.hear_tone.value, channel.hear_tone.span)),
         ("tx", tx),
         ("tx-tone", sent_tone(channel)),
         ("mode", words(mode_letter(channel))),
@@ -91,16 +91,7 @@ fn sent_tone(channel: &Channel) -> Cell {
     if channel.send.is_none() {
         return Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) };
     }
-    tone(channel.send_tone.value, channel.send_tone.span)
-}
-
-fn tone(tone: Tone, span: Span) -> Cell {
-    let (words, role) = match tone {
-        Tone::Off | Tone::Carrier => ("off".to_owned(), Role::Word),
-        Tone::Unknown => ("unknown".to_owned(), Role::Word),
-        set => (set.keyed(), Role::Tone),
-    };
-    Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
+    tone_cell(channel.send_tone.value, channel.send_tone.span)
 }
 
 /// A, D or M as the form asks.

@@ -63,7 +63,8 @@ pub(super) fn hear_tone(channel: &Channel) -> Option<Cell> {
     channel.hear_tone.value.is_set().then(|| tone_cell(channel.hear_tone.value, channel.hear_tone.span))
 }
 
-fn tone_cell(tone: Tone, span: Span) -> Cell {
+/// A tone as keyed, or the word that stands for none.
+pub(super) fn tone_cell(tone: Tone, span: Span) -> Cell {
     // What opens a repeater on a carrier alone is, on the radio, no tone at all.
     let (words, role) = match tone {
         Tone::Off | Tone::Carrier => ("off".to_owned(), Role::Word),

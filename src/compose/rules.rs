@@ -1,17 +1,13 @@
 //! What can be wrong with an order for a document.
 
-use crate::ground::{Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] =
     &[&UNKNOWN_DOCUMENT_KIND, &UNKNOWN_FORM, &DOCUMENT_EACH_NOT_POSSIBLE, &UNKNOWN_PAPER, &CHECK_SHEET_TOO_OPEN];
 
-const fn error(name: &'static str, doc: &'static str) -> Rule {
-    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
-}
-
 /// A kind that is not in the list.
-pub const UNKNOWN_DOCUMENT_KIND: Rule = error(
+pub const UNKNOWN_DOCUMENT_KIND: Rule = Rule::of_format(
     "unknown-document-kind",
     r#"
 Finds: a `[[document]]` of a kind that this program does not make.
@@ -29,7 +25,7 @@ Right: write the kind as listed: `kind = "channel-card"`.
 );
 
 /// A form that neither the plan nor the program has.
-pub const UNKNOWN_FORM: Rule = error(
+pub const UNKNOWN_FORM: Rule = Rule::of_format(
     "unknown-form",
     r#"
 Finds: a `[[document]]` of the kind form that names no form, or one that neither the plan nor this program has.
@@ -48,7 +44,7 @@ Right: name a form of the plan or a built-in one: `form = "message"`.
 );
 
 /// For every member or place what can only be made once, or the other way round.
-pub const DOCUMENT_EACH_NOT_POSSIBLE: Rule = error(
+pub const DOCUMENT_EACH_NOT_POSSIBLE: Rule = Rule::of_format(
     "document-each-not-possible",
     r#"
 Finds: a `[[document]]` asked for each member or place although its kind is not made that way.
@@ -67,7 +63,7 @@ Right: leave `each` out, or write `each = "once"`.
 );
 
 /// A paper that no table has.
-pub const UNKNOWN_PAPER: Rule = error(
+pub const UNKNOWN_PAPER: Rule = Rule::of_format(
     "unknown-paper",
     r#"
 Finds: a `[[document]]` for a paper that the paper table does not have.
@@ -86,7 +82,7 @@ Right: write a paper of the table: `paper = "letter"`.
 );
 
 /// Findings on a sheet that others than the coordinator read.
-pub const CHECK_SHEET_TOO_OPEN: Rule = error(
+pub const CHECK_SHEET_TOO_OPEN: Rule = Rule::of_format(
     "check-sheet-too-open",
     r#"
 Finds: a check sheet for another audience than the coordinator.

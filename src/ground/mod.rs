@@ -41,7 +41,7 @@ pub use position::Position;
 pub use power::Power;
 pub use private::{Pass, Private};
 pub use refusal::Refusal;
-pub use rule::{Rule, Severity};
+pub use rule::{OWN_FORMAT, Rule, Severity};
 pub use sink::Sink;
 pub use span::{At, FileId, Span};
 pub use speed::{Gain, Height, Speed};

@@ -43,6 +43,17 @@ pub struct Rule {
     pub doc: &'static str,
 }
 
+/// Source of a rule that no regulation asks for: a plan could not be read or printed otherwise.
+pub const OWN_FORMAT: &str = "this program's own format";
+
+impl Rule {
+    /// An error that rests on this program's own format and may not be accepted.
+    #[must_use]
+    pub const fn of_format(name: &'static str, doc: &'static str) -> Self {
+        Self { name, severity: Severity::Error, waivable: false, source: OWN_FORMAT, since: "0.1.0", doc }
+    }
+}
+
 impl PartialEq for Rule {
     fn eq(&self, other: &Self) -> bool {
         self.name == other.name

@@ -1,6 +1,6 @@
 //! What can be wrong while records become a plan.
 
-use crate::ground::{Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -16,12 +16,8 @@ pub const RULES: &[&Rule] = &[
     &FORM_FIELD_UNCLEAR,
 ];
 
-const fn error(name: &'static str, doc: &'static str) -> Rule {
-    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
-}
-
 /// Two records of one kind with one id.
-pub const DUPLICATE_ID: Rule = error(
+pub const DUPLICATE_ID: Rule = Rule::of_format(
     "duplicate-id",
     r#"
 Finds: two records of one kind with the same id.
@@ -48,7 +44,7 @@ Right: give the second record another id.
 );
 
 /// An id that no record has.
-pub const DANGLING_ID: Rule = error(
+pub const DANGLING_ID: Rule = Rule::of_format(
     "dangling-id",
     r#"
 Finds: a reference to an id that no record of that kind has.
@@ -68,7 +64,7 @@ Right: write the id as the record has it.
 );
 
 /// A table that may stand once only.
-pub const REPEATED_TABLE: Rule = error(
+pub const REPEATED_TABLE: Rule = Rule::of_format(
     "repeated-table",
     r#"
 Finds: a second `[plan]`, `[edition]` or `[incident]` table in another file of the plan.
@@ -97,7 +93,7 @@ Right: keep one.
 );
 
 /// No [plan] or [edition].
-pub const NO_PLAN_TABLE: Rule = error(
+pub const NO_PLAN_TABLE: Rule = Rule::of_format(
     "no-plan-table",
     r"
 Finds: a plan without its `[plan]` or `[edition]` table.
@@ -108,7 +104,7 @@ Right: add the table; `fieldsheaf new FOLDER` writes an example.
 );
 
 /// A channel that says nowhere what to hear.
-pub const CHANNEL_WITHOUT_FREQUENCY: Rule = error(
+pub const CHANNEL_WITHOUT_FREQUENCY: Rule = Rule::of_format(
     "channel-without-frequency",
     r#"
 Finds: a channel that names neither repeater, gateway, simplex, dial nor rx; an rx without tx; a dial without its side.
@@ -127,7 +123,7 @@ Right: add `simplex = "146.560 MHz"`.
 );
 
 /// A channel that says it twice.
-pub const CHANNEL_WITH_TWO_ROUTES: Rule = error(
+pub const CHANNEL_WITH_TWO_ROUTES: Rule = Rule::of_format(
     "channel-with-two-routes",
     r#"
 Finds: a channel that names more than one of repeater, gateway, simplex, dial and rx.
@@ -149,7 +145,7 @@ Right: keep one.
 );
 
 /// A shift that leads to no frequency.
-pub const SHIFT_LEAVES_RADIO: Rule = error(
+pub const SHIFT_LEAVES_RADIO: Rule = Rule::of_format(
     "shift-leaves-radio",
     r#"
 Finds: a shift that leads below 1 Hz or above 300 GHz.
@@ -169,7 +165,7 @@ Right: write `input = "-600 kHz"`.
 );
 
 /// A time zone nobody knows.
-pub const ZONE_UNKNOWN: Rule = error(
+pub const ZONE_UNKNOWN: Rule = Rule::of_format(
     "zone-unknown",
     r"
 Finds: a time zone name that the time zone database does not have.
@@ -180,7 +176,7 @@ Right: write the zone's full name, as `America/Denver`.
 );
 
 /// Fields wider than their line.
-pub const FORM_LINE_TOO_WIDE: Rule = error(
+pub const FORM_LINE_TOO_WIDE: Rule = Rule::of_format(
     "form-line-too-wide",
     r#"
 Finds: fields of one line, or columns of one ruled table, whose shares add up to more than twelve twelfths.
@@ -204,7 +200,7 @@ Right: make the shares of a line add up to twelve.
 );
 
 /// A field of two kinds at once.
-pub const FORM_FIELD_UNCLEAR: Rule = error(
+pub const FORM_FIELD_UNCLEAR: Rule = Rule::of_format(
     "form-field-unclear",
     r#"
 Finds: a field that asks for two kinds of room at once: lines, ticks, words or columns.

@@ -1,6 +1,6 @@
 //! What can be wrong before anything is understood: files, syntax, keys, values.
 
-use crate::ground::{Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -20,14 +20,8 @@ pub const RULES: &[&Rule] = &[
     &ROSTER_ROW_UNEVEN,
 ];
 
-const OWN_FORMAT: &str = "this program's own format";
-
-const fn error(name: &'static str, doc: &'static str) -> Rule {
-    Rule { name, severity: Severity::Error, waivable: false, source: OWN_FORMAT, since: "0.1.0", doc }
-}
-
 /// The text is not TOML.
-pub const SYNTAX: Rule = error(
+pub const SYNTAX: Rule = Rule::of_format(
     "syntax",
     r#"
 Finds: text that is not TOML, such as a quote that is not closed.
@@ -47,7 +41,7 @@ Right: write `power = "5 W"`.
 );
 
 /// A value that its key does not take.
-pub const BAD_VALUE: Rule = error(
+pub const BAD_VALUE: Rule = Rule::of_format(
     "bad-value",
     r#"
 Finds: a value that its key does not take: a frequency that is none, a word that is not in the list, a list where a text is wanted.
@@ -67,7 +61,7 @@ Right: write `power = "5 W"`.
 );
 
 /// A number without its unit.
-pub const BARE_NUMBER: Rule = error(
+pub const BARE_NUMBER: Rule = Rule::of_format(
     "bare-number",
     r#"
 Finds: a number without a unit where the unit matters, and a number from somebody's list of tones.
@@ -87,7 +81,7 @@ Right: write `power = "5 W"`.
 );
 
 /// A key that the record does not have.
-pub const UNKNOWN_KEY: Rule = error(
+pub const UNKNOWN_KEY: Rule = Rule::of_format(
     "unknown-key",
     r#"
 Finds: a key that the record does not have, mostly a slip of the keyboard.
@@ -108,7 +102,7 @@ Right: write `covers`.
 );
 
 /// A kind of record that does not exist.
-pub const UNKNOWN_RECORD: Rule = error(
+pub const UNKNOWN_RECORD: Rule = Rule::of_format(
     "unknown-record",
     r#"
 Finds: a kind of record that does not exist, mostly a slip of the keyboard.
@@ -124,7 +118,7 @@ Right: write `[[channel]]`.
 );
 
 /// A key that the record must have.
-pub const MISSING_KEY: Rule = error(
+pub const MISSING_KEY: Rule = Rule::of_format(
     "missing-key",
     r#"
 Finds: a record without a key that it must have.
@@ -143,7 +137,7 @@ Right: add `name = "Dual-band hand-held"`.
 );
 
 /// A file that cannot be read.
-pub const FILE_UNREADABLE: Rule = error(
+pub const FILE_UNREADABLE: Rule = Rule::of_format(
     "file-unreadable",
     r#"
 Finds: a file that is named but is not there, or cannot be read.
@@ -158,7 +152,7 @@ Right: write the name of the file as it is.
 );
 
 /// A file over the limit.
-pub const FILE_TOO_LARGE: Rule = error(
+pub const FILE_TOO_LARGE: Rule = Rule::of_format(
     "file-too-large",
     r"
 Finds: a file of more than 16 MiB. A county's largest file is far under 1 MiB, so this is a wrong file.
@@ -169,7 +163,7 @@ Right: name the file that was meant.
 );
 
 /// A file that is not UTF-8.
-pub const FILE_NOT_TEXT: Rule = error(
+pub const FILE_NOT_TEXT: Rule = Rule::of_format(
     "file-not-text",
     r"
 Finds: a file that is not UTF-8 text, such as a roster saved in an older encoding.
@@ -180,7 +174,7 @@ Right: save the file as UTF-8.
 );
 
 /// A name that leaves the folder.
-pub const INCLUDE_LEAVES_FOLDER: Rule = error(
+pub const INCLUDE_LEAVES_FOLDER: Rule = Rule::of_format(
     "include-leaves-folder",
     r#"
 Finds: a file name, a pattern or a link that leads out of the plan's folder.
@@ -195,7 +189,7 @@ Right: copy the file into the plan's folder.
 );
 
 /// Files that include each other.
-pub const INCLUDE_CIRCLE: Rule = error(
+pub const INCLUDE_CIRCLE: Rule = Rule::of_format(
     "include-circle",
     r#"
 Finds: a file that includes itself, directly or by way of others.
@@ -210,7 +204,7 @@ Right: remove the name.
 );
 
 /// A pattern without a file.
-pub const INCLUDE_FINDS_NOTHING: Rule = error(
+pub const INCLUDE_FINDS_NOTHING: Rule = Rule::of_format(
     "include-finds-nothing",
     r#"
 Finds: an include pattern that matches no file.
@@ -225,7 +219,7 @@ Right: write the folder's name as it is, or remove the pattern.
 );
 
 /// A roster heading that is not there.
-pub const ROSTER_COLUMN_UNKNOWN: Rule = error(
+pub const ROSTER_COLUMN_UNKNOWN: Rule = Rule::of_format(
     "roster-column-unknown",
     r"
 Finds: a column that the plan maps but the roster file does not have, or a key that a member does not have.
@@ -236,7 +230,7 @@ Right: write the heading as it stands in the roster's first line.
 );
 
 /// A roster row with more or fewer cells than headings.
-pub const ROSTER_ROW_UNEVEN: Rule = error(
+pub const ROSTER_ROW_UNEVEN: Rule = Rule::of_format(
     "roster-row-uneven",
     r"
 Finds: a roster row with more or fewer cells than the first line has headings.

@@ -1,6 +1,6 @@
 //! What can be wrong with a table.
 
-use crate::ground::{Rule, Severity};
+use crate::ground::{OWN_FORMAT, Rule, Severity};
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[&TABLE_ROW_UNSOURCED, &TABLE_ROW_SWAPPED];
@@ -10,7 +10,7 @@ pub const TABLE_ROW_UNSOURCED: Rule = Rule {
     name: "table-row-unsourced",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: r"
 Finds: a row of a table (a band, a privilege, a tone list) without its source or its confidence.
@@ -25,7 +25,7 @@ pub const TABLE_ROW_SWAPPED: Rule = Rule {
     name: "table-row-swapped",
     severity: Severity::Error,
     waivable: false,
-    source: "this program's own format",
+    source: OWN_FORMAT,
     since: "0.1.0",
     doc: r"
 Finds: a row of a table whose `high` lies below its `low`.

@@ -1,7 +1,7 @@
 //! What can be wrong with a layout, or with text for its place.
 
 use super::symbol::CODE_TOO_DENSE;
-use crate::ground::{Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -14,12 +14,8 @@ pub const RULES: &[&Rule] = &[
     &CODE_TOO_DENSE,
 ];
 
-const fn error(name: &'static str, doc: &'static str) -> Rule {
-    Rule { name, severity: Severity::Error, waivable: false, source: "this program's own format", since: "0.1.0", doc }
-}
-
 /// A layout that is neither built in nor a file.
-pub const UNKNOWN_LAYOUT: Rule = error(
+pub const UNKNOWN_LAYOUT: Rule = Rule::of_format(
     "unknown-layout",
     r#"
 Finds: a `[[document]]` with a layout that this program does not have.
@@ -38,7 +34,7 @@ Right: write a built-in layout, `layout = "fold-8"`, or the name of your own, `l
 );
 
 /// A team's own layout file that cannot be read.
-pub const LAYOUT_UNREADABLE: Rule = error(
+pub const LAYOUT_UNREADABLE: Rule = Rule::of_format(
     "layout-unreadable",
     r#"
 Finds: a layout file that is not there, is no text, or names a format of paper that does not exist.
@@ -57,7 +53,7 @@ Right: write the name of the file as it is, from the plan's folder on.
 );
 
 /// A size that tired eyes cannot read.
-pub const LAYOUT_BELOW_FLOOR: Rule = error(
+pub const LAYOUT_BELOW_FLOOR: Rule = Rule::of_format(
     "layout-below-floor",
     r#"
 Finds: a layout with text smaller than the floor: 10.5 pt for what is dialled (8 pt on a layout that declares `is-dense`), 7 pt for all else.
@@ -68,7 +64,7 @@ Right: write the floor or more; what then does not fit goes to the next panel.
 );
 
 /// A layout that leaves out what must be on paper.
-pub const LAYOUT_LACKS_COLUMN: Rule = error(
+pub const LAYOUT_LACKS_COLUMN: Rule = Rule::of_format(
     "layout-lacks-column",
     r#"
 Finds: a layout that has no place for a column that must be printed, or for a whole table.
@@ -87,7 +83,7 @@ Right: name the column in the layout's table, or take a layout that has it: `lay
 );
 
 /// Text larger than its box.
-pub const TEXT_DOES_NOT_FIT: Rule = error(
+pub const TEXT_DOES_NOT_FIT: Rule = Rule::of_format(
     "text-does-not-fit",
     r#"
 Finds: a text that is wider or higher than the place that the layout gives it, even on an empty panel.
@@ -113,7 +109,7 @@ Right: write a shorter text, or take a larger layout.
 );
 
 /// A character that the typeface lacks.
-pub const GLYPH_MISSING: Rule = error(
+pub const GLYPH_MISSING: Rule = Rule::of_format(
     "glyph-missing",
     r#"
 Finds: a character that the typeface does not have.
