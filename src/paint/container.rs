@@ -3,12 +3,10 @@
 use super::bug::Bug;
 use super::canvas::pt;
 use crate::impose::sheet::{Duplex, Job};
-use flate2::Compression;
-use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
+use miniz_oxide::deflate::compress_to_vec_zlib;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect, to_lopdf_doc};
 use sha2::{Digest, Sha256};
-use std::io::Write;
 
 /// A document with empty pages of the right size. Any warning of the library is our mistake.
 pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
@@ -30,13 +28,13 @@ pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
     }
 }
 
+/// zlib's usual compromise between size and time.
+const LEVEL: u8 = 6;
+
 /// A stream deflated now, so that raw pages never pile up in memory.
-pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Result<Stream, Bug> {
-    let refuse = |fault: std::io::Error| Bug::new(format!("a stream cannot be deflated: {fault}"));
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
-    encoder.write_all(bytes).map_err(refuse)?;
+pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
     dictionary.set("Filter", "FlateDecode");
-    Ok(Stream::new(dictionary, encoder.finish().map_err(refuse)?).with_compression(false))
+    Stream::new(dictionary, compress_to_vec_zlib(bytes, LEVEL)).with_compression(false)
 }
 
 /// Gives a page its content and the shared resources.

@@ -118,7 +118,7 @@ impl Cut {
             .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
         let name = format!("{}+{}", self.tag(), post_script_name(self.face));
         let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
-        let file = deflated(dictionary! { "Length1" => length }, &file)?;
+        let file = deflated(dictionary! { "Length1" => length }, &file);
         let file = document.add_object(file);
         let descriptor = document.add_object(self.descriptor(&name, file));
         let descendant = document.add_object(dictionary! {
@@ -135,7 +135,7 @@ impl Cut {
             "DW" => 0,
             "W" => vec![Object::Integer(0), self.widths().into()],
         });
-        let to_unicode = document.add_object(self.to_unicode()?);
+        let to_unicode = document.add_object(self.to_unicode());
         Ok(document.add_object(dictionary! {
             "Type" => "Font",
             "Subtype" => "Type0",
@@ -179,7 +179,7 @@ impl Cut {
         }
     }
 
-    fn to_unicode(&self) -> Result<Stream, Bug> {
+    fn to_unicode(&self) -> Stream {
         let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
         let mut map = UnicodeCmap::new(Name(b"Adobe-Identity-UCS"), info);
         for (glyph, text) in &self.texts {

@@ -33,7 +33,7 @@ pub fn pdf(job: &Job) -> Result<Vec<u8>, Bug> {
     let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
     for (page, id) in job.pages.iter().zip(&pages) {
         let content = paint_page(page, job, &cuts, &forms)?;
-        container::fill_page(&mut document, *id, container::deflated(lopdf::Dictionary::new(), &content)?, resources)?;
+        container::fill_page(&mut document, *id, container::deflated(lopdf::Dictionary::new(), &content), resources)?;
     }
     container::finish(document, job, &pages)
 }
@@ -61,7 +61,7 @@ impl Forms {
                 "BBox" => frame.to_vec(),
                 "Resources" => dictionary! { "Font" => fonts },
             };
-            let form = container::deflated(dictionary, &canvas.finish())?;
+            let form = container::deflated(dictionary, &canvas.finish());
             forms.insert(index, document.add_object(form));
         }
         Ok(Self(forms))
