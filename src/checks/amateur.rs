@@ -17,6 +17,8 @@ pub(super) struct Sender<'a> {
     pub subject: crate::ground::Subject,
     /// What it is in a sentence: `channel CMD 1`.
     pub words: String,
+    /// Whether it is a repeater, which the law keeps out of more.
+    pub is_repeater: bool,
     /// Where its frequency was decided, when that is another record.
     pub decided_by: Option<At<Frequency>>,
 }
@@ -49,6 +51,7 @@ fn of_channel(channel: &Channel, frequency: At<Frequency>) -> Sender<'_> {
         side: channel.side(),
         subject: crate::plan::subject(channel),
         words: format!("channel {}", channel.name.value),
+        is_repeater: false,
         decided_by: None,
     }
 }
@@ -61,6 +64,7 @@ fn of_repeater<'a>(repeater: &'a Repeater, frequency: At<Frequency>, which: &str
         side: None,
         subject: crate::plan::subject(repeater),
         words: format!("the {which} of repeater {}", repeater.name.value),
+        is_repeater: true,
         decided_by: is_shifted.then_some(repeater.output),
     }
 }
@@ -72,6 +76,7 @@ fn of_gateway(gateway: &Gateway) -> Sender<'_> {
         side: None,
         subject: crate::plan::subject(gateway),
         words: format!("gateway {}", gateway.name.value),
+        is_repeater: false,
         decided_by: None,
     }
 }

@@ -1,12 +1,16 @@
 //! The plan against the law, the band plan and itself; and the proof that no error is left.
 
 mod amateur;
+mod automatic_outside_segment;
+mod band_plan_segment;
+mod calling_frequency_worked;
 mod channels_overlap;
 mod class_unknown;
 mod duplicate_name;
 mod duplicate_spoken_name;
 mod duty_times_out_of_order;
 mod edition_dates_out_of_order;
+mod emission_too_wide;
 mod emission_unreadable;
 mod evidence;
 mod evidence_missing;
@@ -19,6 +23,7 @@ mod licence_expired;
 mod net_repeats_channel;
 mod nets_share_fallback;
 mod no_member_may_send;
+mod no_radio_for_duty;
 mod nobody_may_use;
 mod power_over_limit;
 mod profile_out_of_date;
@@ -27,9 +32,11 @@ mod repeater_outside_segment;
 mod run;
 mod shift_contradicts_tx;
 mod short_too_long;
+mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
 mod tone_contradicts_repeater;
+mod tone_not_for_mode;
 mod tone_not_standard;
 mod transmit_leaves_band;
 mod transmit_not_checked;
@@ -52,6 +59,8 @@ pub const CHECKS: &[Check] = &[
     transmit_leaves_band::CHECK,
     transmit_not_checked::CHECK,
     repeater_outside_segment::CHECK,
+    emission_too_wide::CHECK,
+    automatic_outside_segment::CHECK,
     power_over_limit::CHECK,
     class_unknown::CHECK,
     nobody_may_use::CHECK,
@@ -59,11 +68,15 @@ pub const CHECKS: &[Check] = &[
     licence_expired::CHECK,
     licence_ends_in_edition::CHECK,
     tone_not_standard::CHECK,
+    tone_not_for_mode::CHECK,
     tone_contradicts_repeater::CHECK,
     hear_tone_silences::CHECK,
     hear_tone_unproved::CHECK,
     shift_contradicts_tx::CHECK,
     unusual_shift::CHECK,
+    band_plan_segment::CHECK,
+    calling_frequency_worked::CHECK,
+    sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
     nets_share_fallback::CHECK,
     net_repeats_channel::CHECK,
@@ -72,6 +85,7 @@ pub const CHECKS: &[Check] = &[
     slot_missing::CHECK,
     slot_duplicate::CHECK,
     duty_times_out_of_order::CHECK,
+    no_radio_for_duty::CHECK,
     evidence_missing::CHECK,
     evidence_old::CHECK,
 ];

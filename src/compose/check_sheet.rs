@@ -18,7 +18,7 @@ const NOT_CHECKED: [&str; 9] = [
     "Frequency coordination with other teams and counties.",
     "Whether a signal gets through: terrain, antennas and batteries decide that on the day.",
     "Who is in control of a station, what is said, and whether it may be said in clear.",
-    "Rules on the width of emissions by band segment, and powers beyond the limits named in a rule below.",
+    "Power limits that depend on where the station stands, and antennas with more gain than a dipole.",
     "Rules of services other than the amateur service: their channels are printed as the plan gives them.",
     "Intermodulation and desensing between radios at one site.",
     "Medical and other equipment near a radio: the site's clinical engineering decides.",

@@ -33,7 +33,7 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let note = if blocks.is_empty() {
         "The plan has no amateur channel."
     } else {
-        "White: open. Light grey: some emissions only. Dark grey: closed. Widths of emissions and power limits are not drawn."
+        "White: open. Light grey: some emissions only. Dark grey: closed. Limits of width and power are not drawn."
     };
     blocks.insert(0, Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }));
     let bands = Section { key: "bands", title: Text::own("Frequency chart"), blocks };

@@ -43,6 +43,8 @@ pub struct Profile {
     pub emissions: Vec<EmissionRow>,
     /// How much.
     pub power_limits: Vec<PowerLimit>,
+    /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
+    pub automatic_segments: Vec<RepeaterSegment>,
     /// Where repeaters may stand.
     pub repeater_segments: Vec<RepeaterSegment>,
     /// The band plan.
@@ -131,7 +133,7 @@ pub enum PowerMeasure {
     Erp,
 }
 
-/// Where a repeater may receive and transmit.
+/// Where a repeater, or a station under automatic control, may receive and transmit.
 #[derive(Clone, Debug)]
 pub struct RepeaterSegment {
     /// The stretch.
@@ -149,6 +151,8 @@ pub struct Custom {
     pub use_: String,
     /// Usual shift of a repeater with its output here.
     pub shift: Option<Shift>,
+    /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
+    pub is_without_fm: bool,
     /// More about it.
     pub note: Option<String>,
     /// Where from.
@@ -215,6 +219,7 @@ struct WrittenRow {
     use_: Field<String>,
     shift: Field<Shift>,
     note: Field<String>,
+    without_fm: Field<bool>,
     frequency: Field<Frequency>,
     mode: Field<String>,
     source: Field<String>,
@@ -286,6 +291,7 @@ impl Profile {
             privileges: each(root, "privilege", found, privilege),
             emissions: each(root, "emission", found, emission),
             power_limits: each(root, "power-limit", found, power_limit),
+            automatic_segments: each(root, "automatic-segment", found, repeater_segment),
             repeater_segments: each(root, "repeater-segment", found, repeater_segment),
             customs: each(root, "custom", found, custom),
             callings: each(root, "calling", found, calling),
@@ -387,6 +393,7 @@ fn custom(row: &mut Row<'_>) -> Option<Custom> {
     Some(Custom {
         use_: row.text(|w| &mut w.use_, "use")?,
         shift: row.w.shift.take().and_then(|cell| cell.value),
+        is_without_fm: row.w.without_fm.take().and_then(|cell| cell.value).unwrap_or(false),
         note: row.w.note.take().and_then(|cell| cell.value),
         edges: row.edges()?,
         cite: row.cite()?,

@@ -1,0 +1,64 @@
+//! FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
+
+use super::amateur::senders;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::Mode;
+use crate::tables::Custom;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
+pub(super) const RULE: Rule = Rule {
+    name: "band-plan-segment",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "the voluntary band plan in the profile",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites.
+Costs: the team disturbs people who cannot be heard by it, and makes no friends for the night when it asks them to keep clear.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac-1"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "145.900 MHz"     # band-plan-segment
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: choose an FM simplex channel, `simplex = "146.550 MHz"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb) {
+            continue;
+        }
+        let Some(occupied) = sender.occupies(facts) else { continue };
+        // The law speaks first, by findings of its own.
+        let is_lawful = !sender.is_repeater || facts.profile.repeater_may_stand(&occupied);
+        if facts.profile.band_of(&occupied).is_none() || !is_lawful {
+            continue;
+        }
+        let is_set_aside = |custom: &&Custom| custom.is_without_fm && custom.edges.overlaps(&occupied);
+        let Some(custom) = facts.profile.customs.iter().find(is_set_aside) else { continue };
+        let what = format!(
+            "{} sends FM on {}, which the band plan keeps for {}",
+            sender.words, sender.frequency.value, custom.use_
+        );
+        found.push(
+            Finding::new(&RULE, sender.frequency.span, what)
+                .label("set aside")
+                .note(format!("{} ({})", custom.edges, custom.cite.source))
+                .help("move it to a stretch for FM")
+                .on(sender.subject),
+        );
+    }
+}

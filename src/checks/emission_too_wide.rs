@@ -1,0 +1,88 @@
+//! A signal must be no wider than the law allows where it is sent.
+
+use super::amateur::senders;
+use super::{Check, Facts};
+use crate::ground::Width;
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::reckon::{Emission, emission_of};
+use crate::tables::{Cite, EmissionRow, EmissionType};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A signal must be no wider than the law allows where it is sent.
+pub(super) const RULE: Rule = Rule {
+    name: "emission-too-wide",
+    severity: Severity::Error,
+    waivable: false,
+    source: "47 CFR 97.307(f), by the rows of the profile",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a signal wider than the limit of its stretch: data and RTTY below 450 MHz, everything on 60 m, angle modulation with an index above 1 below 29 MHz (taken from the width with audio of 3 kHz).
+Costs: an unlawful signal, in a part of the band where others are packed close.
+
+Wrong:
+```toml
+[[channel]]
+id = "hf"
+slot = 2
+name = "HF DATA"
+spoken = "Data"
+dial = "7090.0 kHz"         # emission-too-wide
+side = "USB"
+mode = "data"
+emission = "3K50J2D"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: choose a narrower mode, and write its designator: `emission = "2K70J2D"`.
+"#;
+
+/// Widest audio that the index is reckoned with, in hertz: speech through a telephone channel (common practice, no source).
+const AUDIO: u64 = 3000;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        let Ok(emission) = emission_of(sender.signal, &facts.tables.modes) else { continue };
+        let Some(occupied) = sender.occupies(facts) else { continue };
+        // Outside every band is a finding of its own.
+        if facts.profile.band_of(&occupied).is_none() {
+            continue;
+        }
+        let rows = facts.profile.emissions.iter().filter(|row| row.edges.overlaps(&occupied));
+        let limits = rows.filter_map(|row| Some((limit(row, &emission)?, &row.cite)));
+        let Some((most, cite)) = limits.min_by_key(|(most, _)| *most) else { continue };
+        if emission.width() > most {
+            let what = format!(
+                "{} sends {} wide on {}, where {most} is the most",
+                sender.words,
+                emission.width(),
+                sender.frequency.value
+            );
+            found.push(finding(&sender, what, cite));
+        }
+    }
+}
+
+fn finding(sender: &super::amateur::Sender<'_>, what: String, cite: &Cite) -> Finding {
+    let written = sender.signal.emission.as_ref().map_or(sender.signal.width.span, |emission| emission.span);
+    let finding = Finding::new(&RULE, sender.frequency.span, what).label("too wide here");
+    let finding = if written == sender.frequency.span { finding } else { finding.and(written, "says how wide") };
+    finding
+        .note(cite.source.clone())
+        .help("choose a narrower mode, or another part of the band")
+        .on(sender.subject.clone())
+}
+
+/// The limit of a row for an emission that it is about; none where it sets none.
+fn limit(row: &EmissionRow, emission: &Emission) -> Option<Width> {
+    let kind = emission.emission_type();
+    if !row.types.contains(&kind) {
+        return None;
+    }
+    let is_data = matches!(kind, EmissionType::Data | EmissionType::Rtty);
+    let index = (row.has_angle_index_1 && emission.is_angle_modulated()).then(|| Width::hertz(4 * AUDIO));
+    [row.width, row.data_width.filter(|_| is_data), index].into_iter().flatten().min()
+}

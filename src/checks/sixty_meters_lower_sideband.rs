@@ -1,0 +1,58 @@
+//! On 60 m voice is sent on the upper sideband.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Route, Service, Side, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// On 60 m voice is sent on the upper sideband.
+pub(super) const RULE: Rule = Rule {
+    name: "sixty-meters-lower-sideband",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "47 CFR 97.307(f)(14) as it stood before 2026; the present text was not seen in full",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a 60 m channel with the lower sideband.
+Costs: half of the signal leaves the channel, and nobody there listens to that side.
+
+Wrong:
+```toml
+[[channel]]
+id = "sixty"
+slot = 2
+name = "HF 60"
+spoken = "Sixty"
+dial = "5360.0 kHz"
+side = "LSB"                # sixty-meters-lower-sideband
+power = "9 W"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write `side = "USB"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+        let Route::Dial(side) = &channel.route else { continue };
+        let is_sixty = facts.profile.bands.iter().any(|band| band.id == "60m" && band.edges.has(channel.hear.value));
+        if side.value != Side::Lsb || !is_sixty {
+            continue;
+        }
+        let what = format!(
+            "channel {} sends LSB on {}, where the upper sideband is used",
+            channel.name.value, channel.hear.value
+        );
+        found.push(
+            Finding::new(&RULE, side.span, what)
+                .label("the other side")
+                .and(channel.hear.span, "on 60 m")
+                .help("write `side = \"USB\"`")
+                .on(subject(channel)),
+        );
+    }
+}
