@@ -1,0 +1,335 @@
+//! A measured catch rate: the clean county with one planted fault per run. Every fault must be found, by the right rule, at the right line.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::Outcome;
+use fieldsheaf::ground::Span;
+use shelf::Shelf;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Faults planted of each kind.
+const RUNS: usize = 20;
+
+/// Numbers that look random and are the same on every run: Knuth's MMIX generator.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, limit: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(self.0 >> 33).unwrap() % limit
+    }
+
+    fn pick<'a>(&mut self, words: &[&'a str]) -> &'a str {
+        words[self.below(words.len())]
+    }
+}
+
+/// What is done to a line.
+enum Change {
+    /// Another line in its place.
+    Replaced(String),
+    /// A further line below it.
+    Followed(String),
+    /// Gone; the finding points this many lines up.
+    Gone(usize),
+    /// This line is not one to plant the fault in.
+    Spared,
+}
+
+use Change::{Followed, Gone, Replaced, Spared};
+
+/// A kind of fault: the rule that must find it, the file, how the line begins, what is done to it.
+type Kind = (&'static str, &'static str, &'static str, fn(&str, &[String], usize, &mut Dice) -> Change);
+
+/// The value of the nearest line above that sets `key`, within the record.
+fn above<'a>(lines: &'a [String], at: usize, key: &str) -> &'a str {
+    let record = lines[..at].iter().rev().take_while(|line| !line.starts_with("[["));
+    let mark = format!("{key} = ");
+    record.filter_map(|line| line.strip_prefix(mark.as_str())).next().unwrap_or("").trim_matches('"')
+}
+
+fn to(key: &str, value: &str) -> Change {
+    Replaced(format!("{key} = {value}"))
+}
+
+const KINDS: &[Kind] = &[
+    ("transmit-leaves-band", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to(
+            "simplex",
+            dice.pick(&[
+                "\"143.995 MHz\"",
+                "\"147.995 MHz\"",
+                "\"148.010 MHz\"",
+                "\"449.995 MHz\"",
+                "\"419.990 MHz\"",
+                "\"151.000 MHz\"",
+            ]),
+        )
+    }),
+    ("transmit-leaves-band", "channels.toml", "dial = ", |_, lines, at, dice| {
+        let is_upper = lines[at + 1].contains("USB");
+        let outside = if is_upper {
+            ["\"7298.0 kHz\"", "\"14348.0 kHz\"", "\"6999.0 kHz\""]
+        } else {
+            ["\"7002.0 kHz\"", "\"14001.0 kHz\"", "\"7301.0 kHz\""]
+        };
+        to("dial", dice.pick(&outside))
+    }),
+    ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
+        to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
+    }),
+    ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
+        to("tone-in", dice.pick(&["\"D024N\"", "\"D033I\"", "\"D777N\""]))
+    }),
+    ("tone-not-for-mode", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
+        to("tone-in", dice.pick(&["\"CC 1\"", "\"NAC 293\"", "\"RAN 5\"", "\"CAN 3\""]))
+    }),
+    ("bare-number", "repeaters.toml", "tone-in = ", |_, _, _, dice| to("tone-in", dice.pick(&["12", "103.5", "8"]))),
+    ("unusual-shift", "repeaters.toml", "input = ", |line, _, _, _| match () {
+        () if line.contains("accepted") => Spared,
+        () if line.contains("\"-") => Replaced(line.replace("\"-", "\"+")),
+        () => Replaced(line.replace("\"+", "\"-")),
+    }),
+    ("repeater-outside-segment", "repeaters.toml", "output = ", |_, _, _, dice| {
+        to("output", dice.pick(&["\"145.700 MHz\"", "\"145.495 MHz\"", "\"432.100 MHz\"", "\"436.000 MHz\""]))
+    }),
+    ("licence-expired", "leads.toml", "expires = ", |_, _, _, dice| {
+        to("expires", dice.pick(&["2026-11-30", "2025-02-01", "2026-01-31"]))
+    }),
+    ("licence-expired", "people.csv", "q", |line, _, _, _| {
+        let cells: Vec<&str> = line.split(',').collect();
+        if cells[3].is_empty() { Spared } else { Replaced(line.replace(cells[4], "2026-11-02")) }
+    }),
+    ("licence-ends-in-edition", "leads.toml", "expires = ", |_, _, _, dice| {
+        to("expires", dice.pick(&["2026-12-01", "2027-05-31", "2027-02-14"]))
+    }),
+    ("class-unknown", "leads.toml", "class = ", |_, _, _, dice| {
+        to("class", dice.pick(&["\"novise\"", "\"amateur\"", "\"Generl\""]))
+    }),
+    ("class-unknown", "people.csv", "q", |line, _, _, _| {
+        let class = line.split(',').nth(3).unwrap();
+        if class.is_empty() { Spared } else { Replaced(line.replacen(class, "tecnician", 1)) }
+    }),
+    ("slot-duplicate", "channels.toml", "slot = ", |line, _, _, dice| {
+        let slot = (dice.below(33) + 1).to_string();
+        if line.ends_with(&format!(" {slot}")) { Spared } else { to("slot", &slot) }
+    }),
+    ("slot-missing", "channels.toml", "slot = ", |_, _, _, _| Gone(1)),
+    ("duplicate-name", "channels.toml", "name = ", |line, _, _, dice| {
+        let name = dice.pick(&["\"CMD 1\"", "\"tac 3\"", "\"WX 2\"", "\"HF 80\""]);
+        if line.to_lowercase().contains(&name.to_lowercase()) { Spared } else { to("name", name) }
+    }),
+    ("duplicate-spoken-name", "channels.toml", "spoken = ", |line, _, _, dice| {
+        let name = dice.pick(&["\"Command Net\"", "\"tactical three\"", "\"Alder General\"", "\"Eighty\""]);
+        if line.to_lowercase().contains(&name.to_lowercase()) { Spared } else { to("spoken", name) }
+    }),
+    ("dangling-id", "channels.toml", "repeater = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
+    ("dangling-id", "nets.toml", "alternate = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
+    ("unknown-key", "channels.toml", "power = ", |line, _, _, _| Replaced(line.replacen("power", "powr", 1))),
+    ("unknown-record", "channels.toml", "[[channel]]", |_, _, _, dice| {
+        Replaced(dice.pick(&["[[chanel]]", "[[channels]]", "[[canal]]"]).to_owned())
+    }),
+    ("missing-key", "channels.toml", "spoken = ", |_, _, _, _| Gone(4)),
+    ("bad-value", "channels.toml", "simplex = ", |line, _, _, _| Replaced(line.replace(" MHz", ""))),
+    ("syntax", "channels.toml", "assignment = ", |line, _, _, _| Replaced(line.trim_end_matches('"').to_owned())),
+    ("power-over-limit", "channels.toml", "power = ", |_, lines, at, dice| match above(lines, at, "dial") {
+        "5330.5 kHz" => to("power", dice.pick(&["\"101 W\"", "\"400 W\""])),
+        _ => to("power", dice.pick(&["\"1501 W\"", "\"2 kW\""])),
+    }),
+    ("edition-dates-out-of-order", "plan.toml", "review-by = ", |_, _, _, dice| {
+        to("review-by", dice.pick(&["2026-12-01", "2026-11-30", "2026-01-01"]))
+    }),
+    ("net-repeats-channel", "nets.toml", "alternate = ", |_, lines, at, _| {
+        to("alternate", &format!("\"{}\"", above(lines, at, "primary")))
+    }),
+    ("nets-share-fallback", "nets.toml", "alternate = ", |line, lines, at, dice| {
+        let other = dice.pick(&["\"shl-3\"", "\"hf-40\"", "\"med-3\"", "\"log-2\"", "\"cmd-2\""]);
+        // Its own channel again is another fault.
+        if lines[at - 1..(at + 3).min(lines.len())].iter().any(|near| near.contains(other)) || line.contains(other) {
+            Spared
+        } else {
+            to("alternate", other)
+        }
+    }),
+    ("channels-overlap", "channels.toml", "simplex = ", |line, _, _, dice| {
+        let near = dice.pick(&[
+            "\"146.545 MHz\"",
+            "\"146.940 MHz\"",
+            "\"147.430 MHz\"",
+            "\"446.055 MHz\"",
+            "\"146.340 MHz\"",
+            "\"145.045 MHz\"",
+        ]);
+        // A channel does not overlap with itself, moved.
+        let own = line.get(11..16).unwrap_or("");
+        if near.contains(own) { Spared } else { to("simplex", near) }
+    }),
+    ("hear-tone-silences", "channels.toml", "repeater = ", |line, _, _, dice| {
+        if line.contains("fern") {
+            Spared
+        } else {
+            Followed(format!("rx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"D023N\"", "\"203.5 Hz\""])))
+        }
+    }),
+    ("hear-tone-unproved", "channels.toml", "repeater = \"fern\"", |_, _, _, dice| {
+        Followed(format!("rx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"156.7 Hz\""])))
+    }),
+    ("tone-contradicts-repeater", "channels.toml", "repeater = ", |_, _, _, dice| {
+        Followed(format!("tx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"off\"", "\"D047N\""])))
+    }),
+    ("shift-contradicts-tx", "channels.toml", "repeater = ", |_, _, _, dice| {
+        Followed(
+            dice.pick(&["tx = \"146.900 MHz\"", "shift = \"+700 kHz\"", "tx = \"off\"", "shift = \"-1 MHz\""])
+                .to_owned(),
+        )
+    }),
+    ("sixty-meters-lower-sideband", "channels.toml", "side = \"USB\"", |_, lines, at, _| {
+        if above(lines, at, "dial") == "5330.5 kHz" { to("side", "\"LSB\"") } else { Spared }
+    }),
+    ("emission-too-wide", "repeaters.toml", "frequency = \"145", |_, _, _, dice| {
+        Followed(format!("emission = {}", dice.pick(&["\"20K1F1D\"", "\"25K0F1D\"", "\"100KF1D\""])))
+    }),
+    ("transmit-not-checked", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
+        to("tx", &format!("\"{}\"", above(lines, at, "rx")))
+    }),
+    ("evidence-old", "repeaters.toml", "verified = ", |_, _, _, dice| {
+        to("verified", dice.pick(&["{ on = 2025-11-19, by = \"qsb\" }", "{ on = 2019-01-01, by = \"qrc\" }"]))
+    }),
+    ("evidence-missing", "places.toml", "visited-on = ", |_, lines, at, _| {
+        let up = lines[..at].iter().rev().take_while(|line| !line.starts_with("[[")).count();
+        Gone(up)
+    }),
+    ("duplicate-id", "channels.toml", "id = ", |line, _, _, dice| {
+        let id = dice.pick(&["\"cmd-1\"", "\"frs-3\"", "\"tac-2\""]);
+        if line.contains(id) { Spared } else { to("id", id) }
+    }),
+    ("duty-times-out-of-order", "nets.toml", "to = ", |_, lines, at, _| {
+        to("to", &format!("\"{}\"", above(lines, at, "from")))
+    }),
+    ("calling-frequency-worked", "nets.toml", "primary = ", |_, _, _, dice| {
+        to("primary", dice.pick(&["\"call-2\"", "\"call-70\""]))
+    }),
+    ("band-plan-segment", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"144.250 MHz\"", "\"145.900 MHz\"", "\"436.500 MHz\"", "\"222.050 MHz\""]))
+    }),
+    ("waiver-ended", "accepted.toml", "until = ", |_, _, _, dice| {
+        to("until", dice.pick(&["2026-11-19", "2025-12-31"]))
+    }),
+    ("waiver-finds-nothing", "accepted.toml", "finding = ", |_, _, _, dice| {
+        to("finding", dice.pick(&["\"unusual-shfit\"", "\"evidence-old\""]))
+    }),
+    ("short-too-long", "plan.toml", "short = ", |_, _, _, _| to("short", "\"SORREL RIVER COUNTY\"")),
+    ("profile-unknown", "plan.toml", "profile = ", |_, _, _, dice| {
+        to("profile", dice.pick(&["\"uss\"", "\"atlantis\""]))
+    }),
+    ("zone-unknown", "plan.toml", "time-zone = ", |_, _, _, dice| {
+        to("time-zone", dice.pick(&["\"America/Denvr\"", "\"MST7MDTX\""]))
+    }),
+    ("roster-column-unknown", "plan.toml", "columns = ", |line, _, _, dice| {
+        Replaced(line.replace(dice.pick(&["\"Full name\"", "\"Licence\"", "\"Call\""]), "\"Nome\""))
+    }),
+    ("unknown-document-kind", "documents.toml", "kind = ", |line, _, _, _| {
+        Replaced(line.replacen("c", "k", 1).replacen("fo", "f", 1))
+    }),
+    ("unknown-form", "documents.toml", "form = ", |line, _, _, _| Replaced(line.replace(" = \"", " = \"x"))),
+    ("check-sheet-too-open", "documents.toml", "audience = \"coordinator\"", |_, lines, at, _| {
+        if above(lines, at, "kind") == "check-sheet" { to("audience", "\"team\"") } else { Spared }
+    }),
+];
+
+type Files = BTreeMap<String, Vec<String>>;
+
+#[expect(clippy::disallowed_methods, reason = "a test reads the plan that it mutates")]
+fn county() -> Files {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river");
+    let names = [
+        "plan.toml",
+        "repeaters.toml",
+        "channels.toml",
+        "places.toml",
+        "leads.toml",
+        "people.csv",
+        "radios.toml",
+        "nets.toml",
+        "documents.toml",
+        "accepted.toml",
+        "forms/hospital-status.toml",
+        "forms/shelter-count.toml",
+    ];
+    let read = |name: &str| std::fs::read_to_string(root.join(name)).unwrap().lines().map(str::to_owned).collect();
+    names.into_iter().map(|name| (name.to_owned(), read(name))).collect()
+}
+
+fn checked(files: &Files) -> Outcome {
+    let shelf = files.iter().fold(Shelf::new(), |shelf, (name, lines)| shelf.with(name, lines.join("\n") + "\n"));
+    fieldsheaf::check_plan(&shelf, "plan.toml").unwrap()
+}
+
+/// Plants one fault; gives the line at which it must be found, counted from 1.
+fn planted(files: &mut Files, kind: &Kind, dice: &mut Dice) -> Option<usize> {
+    let (_, file, start, change) = kind;
+    let lines = files.get_mut(*file).unwrap();
+    let places: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].starts_with(start)).collect();
+    assert!(!places.is_empty(), "no line of {file} begins with {start}");
+    let at = places[dice.below(places.len())];
+    match change(&lines[at].clone(), lines, at, dice) {
+        Replaced(line) => {
+            assert_ne!(lines[at], line, "nothing was changed");
+            lines[at] = line;
+            Some(at + 1)
+        }
+        Followed(line) => {
+            lines.insert(at + 1, line);
+            Some(at + 2)
+        }
+        Gone(up) => {
+            lines.remove(at);
+            Some(at + 1 - up)
+        }
+        Spared => None,
+    }
+}
+
+/// Whether a finding of the rule points at the line, with its first or a further place.
+fn is_found(outcome: &Outcome, rule: &str, file: &str, line: usize) -> bool {
+    let stands = |span: Span| outcome.files.place(span).is_some_and(|(name, at, _)| name == file && at == line);
+    let of_rule = outcome.findings.iter().filter(|finding| finding.rule.name == rule);
+    of_rule.into_iter().any(|finding| stands(finding.span) || finding.related.iter().any(|place| stands(place.span)))
+}
+
+#[test]
+fn every_planted_fault_is_found_by_the_right_rule_at_the_right_line() {
+    let clean = county();
+    let open = checked(&clean).findings.iter().filter(|finding| finding.waived.is_none()).count();
+    assert_eq!(open, 0, "the county itself is clean");
+    let mut dice = Dice(2026);
+    let (mut kinds, mut total) = (0, 0);
+    let mut missed = Vec::new();
+    for kind in KINDS {
+        let mut done = 0;
+        for _ in 0..RUNS * 10 {
+            if done == RUNS {
+                break;
+            }
+            let mut files = clean.clone();
+            let Some(line) = planted(&mut files, kind, &mut dice) else { continue };
+            done += 1;
+            let outcome = checked(&files);
+            if !is_found(&outcome, kind.0, kind.1, line) {
+                let said: Vec<String> = outcome
+                    .findings
+                    .iter()
+                    .map(|f| format!("{} {:?}", f.rule.name, outcome.files.place(f.span)))
+                    .collect();
+                missed.push(format!("{} at {}:{line} `{}`: {said:?}", kind.0, kind.1, files[kind.1][line - 1]));
+            }
+        }
+        kinds += usize::from(done > 0);
+        total += done;
+    }
+    assert!(kinds >= 25 && total >= 25 * RUNS, "{kinds} kinds, {total} faults");
+    assert!(missed.is_empty(), "{} of {total} missed:\n{}", missed.len(), missed.join("\n"));
+}
