@@ -195,6 +195,12 @@ const KINDS: &[Kind] = &[
     ("transmit-not-checked", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
         to("tx", &format!("\"{}\"", above(lines, at, "rx")))
     }),
+    ("service-channel-unknown", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"462.5600 MHz\"", "\"467.7250 MHz\"", "\"462.5510 MHz\"", "\"146.5500 MHz\""]))
+    }),
+    ("service-limit-exceeded", "channels.toml", "power = ", |_, _, _, dice| {
+        to("power", dice.pick(&["\"5 W\"", "\"2.1 W\""]))
+    }),
     ("evidence-old", "repeaters.toml", "verified = ", |_, _, _, dice| {
         to("verified", dice.pick(&["{ on = 2025-11-19, by = \"qsb\" }", "{ on = 2019-01-01, by = \"qrc\" }"]))
     }),
@@ -272,7 +278,13 @@ fn checked(files: &Files) -> Outcome {
 fn planted(files: &mut Files, kind: &Kind, dice: &mut Dice) -> Option<usize> {
     let (_, file, start, change) = kind;
     let lines = files.get_mut(*file).unwrap();
-    let places: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].starts_with(start)).collect();
+    // A family radio's row has rules of its own.
+    let is_family = |at: usize| {
+        let from = lines[..=at].iter().rposition(|line| line.starts_with("[[")).unwrap_or(0);
+        lines[from..].iter().skip(1).take_while(|line| !line.starts_with("[[")).any(|line| line == "service = \"frs\"")
+    };
+    let is_own = |at: &usize| lines[*at].starts_with(start) && is_family(*at) == kind.0.starts_with("service-");
+    let places: Vec<usize> = (0..lines.len()).filter(is_own).collect();
     assert!(!places.is_empty(), "no line of {file} begins with {start}");
     let at = places[dice.below(places.len())];
     match change(&lines[at].clone(), lines, at, dice) {

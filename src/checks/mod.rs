@@ -30,6 +30,8 @@ mod profile_out_of_date;
 mod profile_unknown;
 mod repeater_outside_segment;
 mod run;
+mod service_channel_unknown;
+mod service_limit_exceeded;
 mod shift_contradicts_tx;
 mod short_too_long;
 mod sixty_meters_lower_sideband;
@@ -58,6 +60,8 @@ pub const CHECKS: &[Check] = &[
     emission_unreadable::CHECK,
     transmit_leaves_band::CHECK,
     transmit_not_checked::CHECK,
+    service_channel_unknown::CHECK,
+    service_limit_exceeded::CHECK,
     repeater_outside_segment::CHECK,
     emission_too_wide::CHECK,
     automatic_outside_segment::CHECK,

@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of another service than amateur on which the plan sends. The rules of other services are not checked.
+Finds: a channel on which the plan sends in a service whose rules are not checked: all but amateur, and those whose channels the profile lists (FRS, MURS).
 Costs: the card would tell somebody to send where nobody looked whether they may.
 
 Wrong:
@@ -39,6 +39,10 @@ Right: write `rx = "155.7525 MHz"` and `tx = "off"`.
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value != Service::Amateur) {
         let Some(send) = channel.send else { continue };
+        // A service with rows in the profile has rules of its own.
+        if facts.profile.service_channels.iter().any(|row| row.service == channel.service.value.word()) {
+            continue;
+        }
         let what = format!(
             "channel {} sends on {} in the {} service, whose rules are not checked",
             channel.name.value, send.value, channel.service.value
@@ -47,7 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Finding::new(&RULE, send.span, what)
                 .label("would be sent on")
                 .and(channel.service.span, "not the amateur service")
-                .note("only the rules of the amateur service are checked; an amateur licence gives no right in another service")
+                .note("an amateur licence gives no right in another service")
                 .help(format!("write `rx = \"{}\"` and `tx = \"off\"` to listen only", channel.hear.value))
                 .on(subject(channel)),
         );

@@ -90,7 +90,9 @@ pub(super) fn set(channel: &Channel) -> String {
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
     parts.extend(channel.power.as_ref().map(|power| power.to_string()));
     if channel.service.value != Service::Amateur {
-        parts.push(format!("{} service", channel.service.value));
+        // Where one may send, an amateur radio may not be used.
+        let what = if channel.send.is_some() { "radio only" } else { "service" };
+        parts.push(format!("{} {what}", channel.service.value));
     }
     parts.join(", ")
 }

@@ -19,7 +19,7 @@ const NOT_CHECKED: [&str; 9] = [
     "Whether a signal gets through: terrain, antennas and batteries decide that on the day.",
     "Who is in control of a station, what is said, and whether it may be said in clear.",
     "Power limits that depend on where the station stands, and antennas with more gain than a dipole.",
-    "Rules of services other than the amateur service: their channels are printed as the plan gives them.",
+    "Rules of services other than amateur, FRS and MURS: nothing is sent there, and what is heard stands as the plan gives it.",
     "Intermodulation and desensing between radios at one site.",
     "Medical and other equipment near a radio: the site's clinical engineering decides.",
     "Whether names, numbers and keys are right: the days of the last check are the plan's own.",

@@ -14,6 +14,7 @@ pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
 pub use profile::{
     Band, Calling, Class, Custom, EmissionRow, PowerLimit, PowerMeasure, Privilege, Profile, RepeaterSegment,
+    ServiceChannel,
 };
 pub use row::Cite;
 pub use rules::RULES;

@@ -43,6 +43,8 @@ pub struct Profile {
     pub emissions: Vec<EmissionRow>,
     /// How much.
     pub power_limits: Vec<PowerLimit>,
+    /// Channels of services that anybody may use with a radio certified for them.
+    pub service_channels: Vec<ServiceChannel>,
     /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
     pub automatic_segments: Vec<RepeaterSegment>,
     /// Where repeaters may stand.
@@ -142,6 +144,25 @@ pub struct RepeaterSegment {
     pub cite: Cite,
 }
 
+/// A channel of a service that is licensed by rule.
+#[derive(Clone, Debug)]
+pub struct ServiceChannel {
+    /// The service, as plans write it.
+    pub service: String,
+    /// As its users call it.
+    pub name: String,
+    /// The frequency, to hear and to send.
+    pub frequency: Frequency,
+    /// Widest signal.
+    pub width: Width,
+    /// Most power.
+    pub most: Power,
+    /// What is measured.
+    pub measure: PowerMeasure,
+    /// Where from.
+    pub cite: Cite,
+}
+
 /// What the band plan says of a stretch.
 #[derive(Clone, Debug)]
 pub struct Custom {
@@ -220,6 +241,7 @@ struct WrittenRow {
     shift: Field<Shift>,
     note: Field<String>,
     without_fm: Field<bool>,
+    service: Field<String>,
     frequency: Field<Frequency>,
     mode: Field<String>,
     source: Field<String>,
@@ -248,6 +270,14 @@ impl Row<'_> {
 
     fn cite(&mut self) -> Option<Cite> {
         Cite::read(self.w.source.take(), self.w.confidence.take(), self.span, self.found)
+    }
+
+    /// The most power: as ERP, or as output where no ERP is written.
+    fn most(&mut self) -> Option<(Power, PowerMeasure)> {
+        match self.w.erp.take().and_then(|cell| cell.value) {
+            Some(erp) => Some((erp, PowerMeasure::Erp)),
+            None => Some((need(self.w.output.take(), "output", self.span, self.found)?.value, PowerMeasure::Output)),
+        }
     }
 
     fn text(&mut self, field: fn(&mut WrittenRow) -> &mut Field<String>, key: &str) -> Option<String> {
@@ -291,6 +321,7 @@ impl Profile {
             privileges: each(root, "privilege", found, privilege),
             emissions: each(root, "emission", found, emission),
             power_limits: each(root, "power-limit", found, power_limit),
+            service_channels: each(root, "service-channel", found, service_channel),
             automatic_segments: each(root, "automatic-segment", found, repeater_segment),
             repeater_segments: each(root, "repeater-segment", found, repeater_segment),
             customs: each(root, "custom", found, custom),
@@ -377,16 +408,20 @@ fn emission(row: &mut Row<'_>) -> Option<EmissionRow> {
 }
 
 fn power_limit(row: &mut Row<'_>) -> Option<PowerLimit> {
-    let erp = row.w.erp.take().and_then(|cell| cell.value);
-    let (most, measure) = match erp {
-        Some(erp) => (erp, PowerMeasure::Erp),
-        None => (need(row.w.output.take(), "output", row.span, row.found)?.value, PowerMeasure::Output),
-    };
+    let (most, measure) = row.most()?;
     Some(PowerLimit { classes: list(row.w.classes.take()), edges: row.edges()?, most, measure, cite: row.cite()? })
 }
 
 fn repeater_segment(row: &mut Row<'_>) -> Option<RepeaterSegment> {
     Some(RepeaterSegment { edges: row.edges()?, cite: row.cite()? })
+}
+
+fn service_channel(row: &mut Row<'_>) -> Option<ServiceChannel> {
+    let frequency = need(row.w.frequency.take(), "frequency", row.span, row.found)?.value;
+    let width = need(row.w.width.take(), "width", row.span, row.found)?.value;
+    let (most, measure) = row.most()?;
+    let (service, name) = (row.text(|w| &mut w.service, "service")?, row.text(|w| &mut w.name, "name")?);
+    Some(ServiceChannel { service, name, frequency, width, most, measure, cite: row.cite()? })
 }
 
 fn custom(row: &mut Row<'_>) -> Option<Custom> {
