@@ -1,5 +1,11 @@
 //! Class privileges against 47 CFR 97.301, and designators against 47 CFR 2.202(g).
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
 
 use fieldsheaf::ground::{At, Frequency, Span};
 use fieldsheaf::plan::{Mode, Side, Signal, WidthWord};
@@ -149,4 +155,128 @@ fn the_worked_examples_of_2_202_g_recompute() {
 #[test]
 fn a_voice_designator_of_the_examples_is_phone() {
     assert_eq!(Emission::parse("16K0F3E").unwrap().emission_type(), EmissionType::Phone);
+}
+
+/// What a class may use, merged: rows that touch or overlap are one stretch. Worked out here, apart from the program's own arithmetic.
+fn merged(profile: &fieldsheaf::tables::Profile, class: &str) -> Vec<(u64, u64)> {
+    let rows = profile.privileges.iter().filter(|row| row.centre.is_none() && row.classes.iter().any(|id| id == class));
+    let mut edges: Vec<(u64, u64)> =
+        rows.map(|row| (row.edges.low().as_hertz(), row.edges.high().as_hertz())).collect();
+    edges.sort_unstable();
+    let mut merged: Vec<(u64, u64)> = Vec::new();
+    for (low, high) in edges {
+        match merged.last_mut() {
+            Some((_, last)) if *last >= low => *last = high.max(*last),
+            _ => merged.push((low, high)),
+        }
+    }
+    merged
+}
+
+/// Every stretch of every class of every profile, with four signals: the last hertz inside is a privilege, the first outside is none.
+#[test]
+fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
+    let tables = Tables::built_in();
+    // Designator, side, and how far the signal reaches below and above the dial.
+    let signals = [
+        ("16K0F3E", None, 8_000, 8_000),
+        ("2K80J3E", Some(Side::Usb), 0, 2_800),
+        ("2K80J3E", Some(Side::Lsb), 2_800, 0),
+        ("150HA1A", None, 75, 75),
+        ("2K80F1D", None, 1_400, 1_400),
+    ];
+    let mut tried = 0;
+    for profile in &tables.profiles {
+        for class in &profile.classes {
+            for (low, high) in merged(profile, &class.id) {
+                for (designator, side, below, above) in signals {
+                    if high - low < below + above {
+                        continue;
+                    }
+                    let designated = Signal {
+                        mode: At::new(Mode::Fm, Span::NOWHERE),
+                        width: At::new(WidthWord::Wide, Span::NOWHERE),
+                        emission: Some(At::new(fieldsheaf::ground::Words::parse(designator).unwrap(), Span::NOWHERE)),
+                        audio: None,
+                    };
+                    let is_privilege = |hertz: u64| {
+                        let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &designated, side };
+                        // Whether the type of emission is open there is another question.
+                        may_send(tables, profile, class, &sent)
+                            .err()
+                            .is_none_or(|refused| !refused.reason.contains("may use"))
+                    };
+                    let place = format!("{} {} {designator} {low}-{high}", profile.id, class.id);
+                    assert!(is_privilege(low + below), "{place}: at the lower edge");
+                    assert!(is_privilege(high - above), "{place}: at the upper edge");
+                    assert!(!is_privilege(low + below - 1), "{place}: below the lower edge");
+                    assert!(!is_privilege(high - above + 1), "{place}: above the upper edge");
+                    tried += 4;
+                }
+            }
+        }
+    }
+    assert!(tried > 1000, "{tried}");
+}
+
+/// The rows of the Region 1 band plan as published, against the profile.
+#[test]
+fn the_region_1_band_plan_stands_in_its_profile_row_by_row() {
+    let profile = Tables::built_in().profile("region-1").unwrap();
+    let rows = include_str!("refs/iaru_r1_bandplan.csv").lines().filter(|line| !line.starts_with('#')).skip(1);
+    let mut count = 0;
+    for row in rows {
+        let cells: Vec<&str> = row.splitn(5, ',').collect();
+        let number = |at: usize| cells[at].parse::<u64>().unwrap();
+        let custom = profile
+            .customs
+            .iter()
+            .find(|custom| (custom.edges.low().as_hertz(), custom.edges.high().as_hertz()) == (number(1), number(2)))
+            .unwrap_or_else(|| panic!("{row}"));
+        assert_eq!(custom.width.map_or(0, fieldsheaf::ground::Width::as_hertz), number(3), "{row}");
+        assert!(profile.band_of(&custom.edges).is_some(), "{row}");
+        count += 1;
+    }
+    assert_eq!(count, 109);
+}
+
+#[derive(serde::Deserialize)]
+struct Annex {
+    segment: Vec<Segment>,
+}
+
+#[derive(serde::Deserialize)]
+struct Segment {
+    no: String,
+    low: u64,
+    high: u64,
+    class: String,
+    most: u64,
+    is_erp: bool,
+    width: u64,
+}
+
+/// The rows of the German annex of 2006, against the profile: who, how wide, how much.
+#[test]
+fn the_german_annex_stands_in_its_profile_row_by_row() {
+    use fieldsheaf::tables::PowerMeasure;
+    let profile = Tables::built_in().profile("de").unwrap();
+    let annex: Annex = toml::from_str(include_str!("refs/de_afuv_2006.toml")).unwrap();
+    assert_eq!(annex.segment.len(), 32);
+    for row in annex.segment {
+        let is_here = |edges: fieldsheaf::ground::Stretch| {
+            (edges.low().as_hertz(), edges.high().as_hertz()) == (row.low, row.high)
+        };
+        let class = row.class.to_lowercase();
+        assert!(profile.privileges.iter().any(|p| is_here(p.edges) && p.classes == [class.as_str()]), "{}", row.no);
+        let is_of_class = |classes: &[String]| if class == "e" { classes == ["e"] } else { classes.is_empty() };
+        let limit =
+            profile.power_limits.iter().find(|limit| is_here(limit.edges) && is_of_class(&limit.classes)).unwrap();
+        assert_eq!(limit.most.as_milliwatts(), row.most, "{}", row.no);
+        assert_eq!(limit.measure == PowerMeasure::Erp, row.is_erp, "{}", row.no);
+        if class == "a" && row.width > 0 {
+            let emission = profile.emissions.iter().find(|emission| is_here(emission.edges)).unwrap();
+            assert_eq!(emission.width.unwrap().as_hertz(), row.width, "{}", row.no);
+        }
+    }
 }

@@ -58,10 +58,14 @@ fn plan_around(example: &str) -> Shelf {
     if !has("[edition]") && !has("[[edition]]") {
         base.push_str(EDITION);
     }
-    if !(has("[[repeater]]") && example.contains("id = \"cold-ridge\"")) {
+    // Another country has other bands and classes: such an example brings its own people.
+    let is_abroad = example.contains("profile = \"region-1\"") || example.contains("profile = \"de\"");
+    if !is_abroad && !(has("[[repeater]]") && example.contains("id = \"cold-ridge\"")) {
         base.push_str(REPEATER);
     }
-    base.push_str(MEMBER);
+    if !is_abroad {
+        base.push_str(MEMBER);
+    }
     Shelf::new().with("plan.toml", base).with("example.toml", example)
 }
 

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "automatic-outside-segment",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.221",
+    source: "the rows of the profile; us: 47 CFR 97.221",
     since: "0.1.0",
     doc: DOC,
 };

@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "class-unknown",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.9, 97.301 in the us profile",
+    source: "the rows of the profile; us: 47 CFR 97.9, 97.301",
     since: "0.1.0",
     doc: DOC,
 };

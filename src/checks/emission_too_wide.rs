@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     name: "emission-too-wide",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.307(f), by the rows of the profile",
+    source: "the rows of the profile; us: 47 CFR 97.307(f)",
     since: "0.1.0",
     doc: DOC,
 };

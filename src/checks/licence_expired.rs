@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "licence-expired",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.21; 47 CFR 1.934 (a timely renewal keeps the authority; from memory)",
+    source: "us: 47 CFR 97.21; 47 CFR 1.934 (a timely renewal keeps the authority; from memory)",
     since: "0.1.0",
     doc: DOC,
 };

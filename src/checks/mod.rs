@@ -44,6 +44,7 @@ mod transmit_leaves_band;
 mod transmit_not_checked;
 mod unusual_shift;
 mod waivers;
+mod wider_than_band_plan;
 
 pub use facts::Facts;
 pub use run::{Check, CheckedPlan, profile_of, run};
@@ -79,6 +80,7 @@ pub const CHECKS: &[Check] = &[
     shift_contradicts_tx::CHECK,
     unusual_shift::CHECK,
     band_plan_segment::CHECK,
+    wider_than_band_plan::CHECK,
     calling_frequency_worked::CHECK,
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,

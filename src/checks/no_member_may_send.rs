@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "no-member-may-send",
     severity: Severity::Warning,
     waivable: true,
-    source: "47 CFR 97.301, 97.305",
+    source: "the rows of the profile; us: 47 CFR 97.301, 97.305",
     since: "0.1.0",
     doc: DOC,
 };

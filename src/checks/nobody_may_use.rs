@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "nobody-may-use",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.301, 97.305; privileges follow the control operator (97.105)",
+    source: "the rows of the profile; us: 47 CFR 97.301, 97.305; privileges follow the control operator (97.105)",
     since: "0.1.0",
     doc: DOC,
 };

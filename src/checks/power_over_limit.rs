@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "power-over-limit",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.313",
+    source: "the rows of the profile; us: 47 CFR 97.313",
     since: "0.1.0",
     doc: DOC,
 };

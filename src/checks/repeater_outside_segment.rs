@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "repeater-outside-segment",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.205(b)",
+    source: "the rows of the profile; us: 47 CFR 97.205(b)",
     since: "0.1.0",
     doc: DOC,
 };

@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "service-channel-unknown",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR Part 95, by the rows of the profile",
+    source: "the rows of the profile; us: 47 CFR Part 95",
     since: "0.1.0",
     doc: DOC,
 };

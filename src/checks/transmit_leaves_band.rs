@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "transmit-leaves-band",
     severity: Severity::Error,
     waivable: false,
-    source: "47 CFR 97.301, 97.307(b)",
+    source: "the rows of the profile; us: 47 CFR 97.301, 97.307(b)",
     since: "0.1.0",
     doc: DOC,
 };

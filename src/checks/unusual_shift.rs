@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "unusual-shift",
     severity: Severity::Warning,
     waivable: true,
-    source: "src/tables/profiles/us.toml: the band plan's shifts with their sources",
+    source: "the band plan in the profile",
     since: "0.1.0",
     doc: DOC,
 };

@@ -46,13 +46,17 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
         let id = files.add(name, text);
         crate::source::parse(id, text, &mut found)
     };
-    let us = node("built-in/profiles/us.toml", include_str!("profiles/us.toml"));
+    let profiles = [
+        node("built-in/profiles/us.toml", include_str!("profiles/us.toml")),
+        node("built-in/profiles/region-1.toml", include_str!("profiles/region-1.toml")),
+        node("built-in/profiles/de.toml", include_str!("profiles/de.toml")),
+    ];
     let tones = node("built-in/tones.toml", include_str!("tones.toml"));
     let modes = node("built-in/modes.toml", include_str!("modes.toml"));
     let papers = node("built-in/paper.toml", include_str!("paper.toml"));
     let spelling = node("built-in/spelling.toml", include_str!("spelling.toml"));
     let tables = Tables {
-        profiles: Profile::read(&us, &mut found).into_iter().collect(),
+        profiles: profiles.iter().filter_map(|profile| Profile::read(profile, &mut found)).collect(),
         tones: Tones::read(&tones, &mut found),
         modes: Modes::read(&modes, &mut found),
         papers: Papers::read(&papers, &mut found),

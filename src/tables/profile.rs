@@ -172,6 +172,8 @@ pub struct Custom {
     pub use_: String,
     /// Usual shift of a repeater with its output here.
     pub shift: Option<Shift>,
+    /// Widest signal that it wants there.
+    pub width: Option<Width>,
     /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
     pub is_without_fm: bool,
     /// More about it.
@@ -428,6 +430,7 @@ fn custom(row: &mut Row<'_>) -> Option<Custom> {
     Some(Custom {
         use_: row.text(|w| &mut w.use_, "use")?,
         shift: row.w.shift.take().and_then(|cell| cell.value),
+        width: row.w.width.take().and_then(|cell| cell.value),
         is_without_fm: row.w.without_fm.take().and_then(|cell| cell.value).unwrap_or(false),
         note: row.w.note.take().and_then(|cell| cell.value),
         edges: row.edges()?,
