@@ -60,10 +60,9 @@ fn plan_around(example: &str) -> Shelf {
     }
     // Another country has other bands and classes: such an example brings its own people.
     let is_abroad = example.contains("profile = \"region-1\"") || example.contains("profile = \"de\"");
-    if !is_abroad && !(has("[[repeater]]") && example.contains("id = \"cold-ridge\"")) {
-        base.push_str(REPEATER);
-    }
     if !is_abroad {
+        let has_own = has("[[repeater]]") && example.contains("id = \"cold-ridge\"");
+        base.push_str(if has_own { "" } else { REPEATER });
         base.push_str(MEMBER);
     }
     Shelf::new().with("plan.toml", base).with("example.toml", example)
