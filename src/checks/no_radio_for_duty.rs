@@ -4,6 +4,7 @@ use super::{Check, Facts};
 use crate::ground::plural;
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Duty, Member, Net, Radio, subject};
+use crate::reckon::can_send;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -89,13 +90,6 @@ fn nets<'a>(facts: Facts<'a>, duty: &Duty) -> Vec<&'a Net> {
     let post = facts.plan.posts.get(&duty.post.value);
     let ids = post.into_iter().flat_map(|post| &post.nets);
     ids.filter_map(|id| facts.plan.nets.get(&id.value)).collect()
-}
-
-/// On the frequency and in the mode; a listening channel needs no radio that sends.
-fn can_send(radio: &Radio, channel: &Channel) -> bool {
-    let Some(send) = channel.send else { return true };
-    let covers = radio.covers.iter().any(|stretch| stretch.value.has(send.value));
-    covers && radio.modes.iter().any(|mode| mode.value == channel.signal.mode.value)
 }
 
 fn finding(duty: &Duty, member: &Member, net: &Net, channel: &Channel) -> Finding {

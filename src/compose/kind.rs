@@ -1,7 +1,7 @@
 //! The list of document kinds.
 
 use super::block::Section;
-use super::{channel_card, channel_plan, check_sheet, contact_card, form, frequency_chart};
+use super::{channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart};
 use crate::audience::View;
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::{Each, Form};
@@ -47,6 +47,7 @@ pub const KINDS: &[&Kind] = &[
     &frequency_chart::KIND,
     &channel_plan::KIND,
     &contact_card::KIND,
+    &eligibility_matrix::KIND,
     &form::KIND,
     &check_sheet::KIND,
 ];

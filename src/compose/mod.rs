@@ -10,6 +10,7 @@ mod channel_plan;
 mod channel_words;
 mod check_sheet;
 mod contact_card;
+mod eligibility_matrix;
 mod foot;
 mod form;
 mod frequency_chart;

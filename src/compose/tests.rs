@@ -180,3 +180,15 @@ fn orders_that_cannot_be_carried_out_are_findings() {
         wrong("unknown-paper", "did you mean \"letter\"?")
     );
 }
+
+#[test]
+fn the_matrix_gives_a_reason_for_everybody_who_only_listens() {
+    let order = "[[document]]\nid = \"who\"\nkind = \"eligibility-matrix\"\naudience = \"leads\"\n";
+    let matrix = first(order);
+    let listen = |id: &str| row(&matrix, id).cell("listen").unwrap().text.words();
+    // WZ7QRA is a General, WZ7QSB a Technician, the third a helper without a licence (tests/plan.toml).
+    assert_eq!(row(&matrix, "hf-day").cell("count").unwrap().text.words(), "1 of 3");
+    assert!(listen("hf-day").contains("needs General or higher: WZ7QSB"), "{}", listen("hf-day"));
+    assert!(listen("cmd").starts_with("no amateur license: "), "{}", listen("cmd"));
+    assert_eq!(listen("weather"), "all: nothing is sent on this channel");
+}

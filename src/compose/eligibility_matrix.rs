@@ -1,0 +1,86 @@
+//! Who may send on which channel, and why the others only listen: for whoever draws up a roster of duties.
+
+use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
+use super::channel_words::{in_order, name_text, slot};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::Day;
+use crate::plan::{Channel, Each, Member, subject};
+use crate::reckon::{Eligibility, Verdict};
+use std::collections::BTreeMap;
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "eligibility-matrix",
+    title: "Who may send",
+    layout: "full-wide",
+    each: &[Each::Once],
+    is_last: false,
+    compose,
+};
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
+    let said = day.map_or_else(String::new, |day| format!("On {day}, the first day of this edition. "));
+    let note = format!(
+        "{said}By class and licence first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
+         station."
+    );
+    let table = Table {
+        key: "eligibility",
+        columns: columns(),
+        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view, day)).collect(),
+        when_empty: Text::own("The plan has no channel."),
+    };
+    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }), Block::Table(table)];
+    vec![Section { key: "eligibility", title: Text::own("Who may send"), blocks }]
+}
+
+fn columns() -> Vec<Column> {
+    let column = |key, heading| Column { key, heading, is_must: true };
+    vec![column("slot", "ch"), column("name", "channel"), column("count", "may send"), column("listen", "only listen")]
+}
+
+fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
+    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+    let eligibility = Eligibility { tables, profile, plan, day };
+    let mut by_reason: BTreeMap<Verdict, Vec<String>> = BTreeMap::new();
+    for member in view.plan().members.iter() {
+        by_reason.entry(eligibility.verdict(member, channel)).or_default().push(short(member));
+    }
+    let sends = by_reason.remove(&Verdict::Sends).map_or(0, |members| members.len());
+    let all = view.plan().members.len();
+    let count = match sends {
+        0 => "nobody".to_owned(),
+        some if some == all => "all".to_owned(),
+        some => format!("{some} of {all}"),
+    };
+    let listen: Vec<String> = by_reason.into_iter().map(|(reason, members)| said(&reason, &members)).collect();
+    let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
+    let plain = |words: String, role| Cell { text: Text::plain(words, channel.span), role, base: None };
+    let cells = vec![
+        ("slot", plain(slot(channel), Role::Slot)),
+        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
+        ("count", plain(count, Role::Body)),
+        ("listen", plain(listen, Role::Body)),
+    ];
+    Row { label: slot(channel), record: Some(subject(channel)), span: channel.span, cells }
+}
+
+/// The call sign; the name of who has none.
+fn short(member: &Member) -> String {
+    member.call.as_ref().map_or_else(|| member.name.to_string(), |call| call.to_string())
+}
+
+fn said(reason: &Verdict, members: &[String]) -> String {
+    let who = members.join(", ");
+    match reason {
+        Verdict::Sends => who,
+        Verdict::ListenChannel => "all: nothing is sent on this channel".to_owned(),
+        Verdict::NoLicence => format!("no amateur license: {who}"),
+        Verdict::Ended => format!("license ended: {who}"),
+        Verdict::Class(Some(least)) => format!("needs {least} or higher: {who}"),
+        Verdict::Class(None) => format!("open to no class: {who}"),
+        Verdict::NoRadio => format!("no radio for it: {who}"),
+    }
+}
