@@ -23,7 +23,7 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
     let said = day.map_or_else(String::new, |day| format!("On {day}, the first day of this edition. "));
     let note = format!(
-        "{said}By class and licence first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
+        "{said}By class and license first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
          station."
     );
     let table = Table {
