@@ -20,9 +20,10 @@ pub mod typeset;
 use checks::CheckedPlan;
 use compose::block::Document;
 use compose::{Frozen, Task};
-use ground::{At, Audience, Failure, Files, Finding, Findings, Rule, World};
+use ground::{At, Audience, Day, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
+use plan::Plan;
 use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use tables::Tables;
@@ -36,6 +37,8 @@ pub struct Outcome {
     pub files: Files,
     /// All findings, in file order.
     pub findings: Findings,
+    /// What today's date adds, for the terminal alone: findings and sheets are the same on any day.
+    pub notes: Vec<String>,
 }
 
 /// Which documents of a plan are wanted; all of them by default.
@@ -174,6 +177,7 @@ struct Run {
     found: Findings,
     tasks: Vec<Task>,
     checked: Option<CheckedPlan>,
+    notes: Vec<String>,
 }
 
 /// A document on its sheets.
@@ -189,9 +193,10 @@ impl Run {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
         let plan = plan::build(world, &mut records, &mut found);
+        let notes = notes(&plan, Day::from_date(world.today()));
         let tasks = checks::profile_of(&plan).map(|profile| compose::tasks(&plan, profile, &mut found));
         let checked = checks::run(plan, &records.files, &mut found);
-        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked })
+        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes })
     }
 
     /// From the checked plan to sheets; nothing once an error was found. Kinds that print the findings come last.
@@ -256,8 +261,22 @@ impl Run {
 
     fn outcome(mut self) -> Outcome {
         self.found.sort(&self.files);
-        Outcome { files: self.files, findings: self.found }
+        Outcome { files: self.files, findings: self.found, notes: self.notes }
     }
+}
+
+/// What has passed since the plan was written.
+fn notes(plan: &Plan, today: Day) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(edition) = plan.edition.as_ref().filter(|edition| edition.review_by.value < today) {
+        let (number, by) = (edition.number.value, edition.review_by.value);
+        notes.push(format!("edition {number} was to be reviewed by {by}; today is {today}"));
+    }
+    if let Some(profile) = checks::profile_of(plan).filter(|profile| profile.review_by < today) {
+        let (id, by) = (&profile.id, profile.review_by);
+        notes.push(format!("the profile {id} was to be compared with its source by {by}; today is {today}"));
+    }
+    notes
 }
 
 fn is_wanted(task: &Task, wanted: &Wanted) -> bool {

@@ -204,6 +204,18 @@ fn json_holds_every_finding_with_its_place() {
     );
 }
 
+/// Today's date adds a note on the terminal; it changes neither findings nor exit code.
+#[test]
+fn an_edition_past_its_review_is_said_on_the_terminal_alone() {
+    let desk = Desk::with_plan();
+    desk.edit("plan/plan.toml", "issued = 2026-11-20", "issued = 2020-11-20");
+    desk.edit("plan/plan.toml", "valid-from = 2026-12-01", "valid-from = 2020-12-01");
+    desk.edit("plan/plan.toml", "review-by = 2027-06-01", "review-by = 2021-06-01");
+    desk.run(&["check", "plan"]).exits(0).says("note: edition 1 was to be reviewed by 2021-06-01; today is ");
+    let json = desk.run(&["check", "plan", "--format", "json"]).exits(0);
+    assert!(!json.said().contains("2021-06-01"));
+}
+
 #[test]
 fn plan_only_stops_before_the_paper() {
     let desk = Desk::with_plan();

@@ -97,5 +97,10 @@ fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<End, Fai
         terminal::Format::Short => say::err(&terminal::short(files, found)),
         terminal::Format::Json => say::out(&terminal::json(files, found))?,
     }
+    if format != terminal::Format::Json {
+        for note in &outcome.notes {
+            say::err(&format!("note: {}\n", crate::ground::without_controls(note)));
+        }
+    }
     Ok(if found.errors() > 0 { End::ErrorFound } else { End::Clean })
 }
