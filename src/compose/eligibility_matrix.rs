@@ -43,10 +43,10 @@ fn columns() -> Vec<Column> {
 
 fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    let eligibility = Eligibility { tables, profile, plan, day };
+    let here = Eligibility { tables, profile, plan, day }.on(channel);
     let mut by_reason: BTreeMap<Verdict, Vec<String>> = BTreeMap::new();
     for member in view.plan().members.iter() {
-        by_reason.entry(eligibility.verdict(member, channel)).or_default().push(short(member));
+        by_reason.entry(here.verdict(member)).or_default().push(short(member));
     }
     let sends = by_reason.remove(&Verdict::Sends).map_or(0, |members| members.len());
     let all = view.plan().members.len();

@@ -1,9 +1,9 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
-use super::{Sent, least_class, may_send};
+use super::{Sent, may_send};
 use crate::ground::Day;
 use crate::plan::{Channel, Member, Plan, Radio, Service};
-use crate::tables::{Profile, Tables};
+use crate::tables::{Class, Profile, Tables};
 
 /// What a member may do on a channel.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -35,35 +35,59 @@ pub struct Eligibility<'a> {
     pub day: Option<Day>,
 }
 
-impl Eligibility<'_> {
-    /// What a member may do on a channel. Law comes before equipment. A member without radios in the plan is not judged by them; a
-    /// service that anybody may use needs no amateur licence, and a radio of its own that the plan does not list.
+/// A channel with the classes that may send on it, found once for all members.
+pub struct OnChannel<'a> {
+    rests_on: Eligibility<'a>,
+    channel: &'a Channel,
+    allowed: Vec<&'a str>,
+    least: Option<&'a Class>,
+}
+
+impl<'a> Eligibility<'a> {
+    /// Asks the law about a channel, class by class.
     #[must_use]
-    pub fn verdict(&self, member: &Member, channel: &Channel) -> Verdict {
-        let Some(send) = channel.send else { return Verdict::ListenChannel };
-        if channel.service.value != Service::Amateur {
-            return Verdict::Sends;
-        }
-        let Some(class) = member.class.as_ref().and_then(|class| self.profile.class(class.as_str())) else {
-            return Verdict::NoLicence;
+    pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
+        let may = |class: &&Class| {
+            channel.send.is_some_and(|send| {
+                let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
+                may_send(self.tables, self.profile, class, &sent).is_ok()
+            })
         };
-        if self.has_ended(member) {
-            return Verdict::Ended;
-        }
-        let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
-        if may_send(self.tables, self.profile, class, &sent).is_err() {
-            let least = least_class(self.tables, self.profile, channel);
-            return Verdict::Class(least.map(|class| class.name.clone()));
-        }
-        let radios: Vec<&Radio> = member.radios.iter().filter_map(|id| self.plan.radios.get(&id.value)).collect();
-        let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_send(radio, channel));
-        if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
+        let allowed: Vec<&Class> = self.profile.classes.iter().filter(may).collect();
+        let least = allowed.first().copied();
+        OnChannel { rests_on: self, channel, allowed: allowed.iter().map(|class| class.id.as_str()).collect(), least }
     }
 
     /// A renewal filed in time keeps the authority.
     fn has_ended(&self, member: &Member) -> bool {
         let (Some(day), Some(end)) = (self.day, member.expires) else { return false };
         end.value < day && member.renewal_filed.is_none_or(|filed| filed.value > end.value)
+    }
+}
+
+impl OnChannel<'_> {
+    /// What a member may do here. Law comes before equipment. A member without radios in the plan is not judged by them; a
+    /// service that anybody may use needs no amateur licence, and a radio of its own that the plan does not list.
+    #[must_use]
+    pub fn verdict(&self, member: &Member) -> Verdict {
+        if self.channel.send.is_none() {
+            return Verdict::ListenChannel;
+        }
+        if self.channel.service.value != Service::Amateur {
+            return Verdict::Sends;
+        }
+        let class = member.class.as_ref().filter(|class| self.rests_on.profile.class(class.as_str()).is_some());
+        let Some(class) = class else { return Verdict::NoLicence };
+        if self.rests_on.has_ended(member) {
+            return Verdict::Ended;
+        }
+        if !self.allowed.contains(&class.as_str()) {
+            return Verdict::Class(self.least.map(|class| class.name.clone()));
+        }
+        let known = member.radios.iter().filter_map(|id| self.rests_on.plan.radios.get(&id.value));
+        let radios: Vec<&Radio> = known.collect();
+        let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_send(radio, self.channel));
+        if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
     }
 }
 

@@ -6,11 +6,11 @@ use super::lines::paragraph;
 use super::mark::{Mark, Panel, Point};
 use super::pen::{HAIRLINE, Pen, RULE, across};
 use super::piece::{Piece, Room, does_not_fit};
-use super::rules::LAYOUT_LACKS_COLUMN;
+use super::rules::{LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::{form, grid, rows, strip, symbol};
-use crate::compose::block::{Block, Document, Role, Section, Table, Text};
-use crate::ground::{Finding, Findings, Length, Span};
+use crate::compose::block::{Block, Document, Role, Section, Strip, Table, Text};
+use crate::ground::{Finding, Findings, Length, Span, plural};
 use std::rc::Rc;
 
 /// Before a heading inside a panel, and before other blocks.
@@ -172,8 +172,11 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) => Vec::new(),
         Block::Strip(block) => {
-            let setting = strip::set(room.pen, block, room.width, room.height - TOP);
-            vec![drawn(setting, &block.title, BEFORE_STRIP, room, found)]
+            let Some(setting) = strip::set(room.pen, block, room.width, room.height - TOP) else {
+                found.push(too_crowded(block, room));
+                return Vec::new();
+            };
+            vec![drawn(Some(setting), &block.title, BEFORE_STRIP, room, found)]
         }
         Block::Symbol(block) => {
             let before = found.len();
@@ -184,6 +187,16 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             vec![drawn(setting, &block.caption, BEFORE, room, found)]
         }
     }
+}
+
+/// A band with more labels than a page holds.
+fn too_crowded(strip: &Strip, room: &Room<'_>) -> Finding {
+    let labels = strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
+    let what =
+        format!("{}, holds {}, too many for one page of this layout", strip.title.words(), plural(labels, "label"));
+    Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
+        .label("asks for this chart")
+        .help("take a larger layout, or leave this document out")
 }
 
 fn drawn(setting: Option<Setting>, title: &Text, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
