@@ -178,9 +178,7 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let least = least_class(Tables::built_in(), view.profile(), channel);
     if let Some(Holder::Member(member)) = view.holder() {
         let Some(class) = &member.class else {
-            return Some(
-                Text::strong("listen only", channel.span).then(" without a licensed operator in control here"),
-            );
+            return Some(Text::strong("listen only", channel.span).then(" without a licensed operator here"));
         };
         let may = least.is_some_and(|least| rank(view, class.as_str()) >= rank(view, &least.id));
         return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));

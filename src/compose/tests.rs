@@ -122,7 +122,7 @@ fn a_personal_card_says_what_its_holder_may_not_send() {
     assert_eq!(warning(0, "hf-day"), None);
     assert_eq!(warning(1, "hf-day").as_deref(), Some("listen only: your class may not send here"));
     assert_eq!(warning(1, "cmd"), None);
-    assert_eq!(warning(2, "cmd").as_deref(), Some("listen only without a licensed operator in control here"));
+    assert_eq!(warning(2, "cmd").as_deref(), Some("listen only without a licensed operator here"));
     assert_eq!(warning(2, "weather"), None);
 }
 

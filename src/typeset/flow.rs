@@ -125,7 +125,7 @@ pub(super) fn bodies(document: &Document, room: &Room<'_>, found: &mut Findings)
         for (index, piece) in pieces.iter().enumerate() {
             // What must stand with the next piece is judged together with it.
             let kept = pieces.get(index + 1).filter(|_| piece.keeps_next);
-            let together = panel.needs(piece) + kept.map_or(Length::ZERO, |next| next.setting.height + next.before);
+            let together = panel.needs(piece) + kept.map_or(Length::ZERO, Piece::whole);
             if panel.y + together > room.height && !panel.is_empty() {
                 done.push(panel.finish(has_panels));
                 panel = Filling::new(title.clone());

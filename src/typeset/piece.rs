@@ -45,6 +45,13 @@ pub(super) struct Piece {
     pub is_row: bool,
 }
 
+impl Piece {
+    /// All that it needs below another piece: air, headings and itself.
+    pub fn whole(&self) -> Length {
+        self.before + self.head.as_ref().map_or(Length::ZERO, |head| head.height) + self.setting.height
+    }
+}
+
 impl Room<'_> {
     /// Reports a text that is wider than its place.
     pub fn too_wide(&self, text: &Text, place: Length, found: &mut Findings) {
