@@ -4,7 +4,7 @@ use super::block::{Cell, Role, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{Span, Tone};
 use crate::plan::{Channel, Mode, Plan, Route, Service};
-use crate::reckon::{least_class, mode_words};
+use crate::reckon::{Sent, least_class, may_send, mode_words};
 use crate::tables::{Class, Tables};
 
 /// All channels in the order of their rows: by slot, those without one last, then by id.
@@ -171,19 +171,20 @@ pub(super) fn function(channel: &Channel) -> Option<Text> {
 /// On a personal copy it speaks of the holder. On a shared one it names the lowest class that may send, when some member of
 /// the plan holds a lower one; without members it speaks whenever the lowest class of the profile may not.
 pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
-    channel.send.as_ref()?;
+    let send = channel.send.as_ref()?;
     if channel.service.value != Service::Amateur {
         return None;
     }
-    let least = least_class(Tables::built_in(), view.profile(), channel);
     if let Some(Holder::Member(member)) = view.holder() {
-        let Some(class) = &member.class else {
+        let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
+        let Some(class) = class else {
             return Some(Text::strong("listen only", channel.span).then(" without a licensed operator here"));
         };
-        let may = least.is_some_and(|least| rank(view, class.as_str()) >= rank(view, &least.id));
+        let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
+        let may = may_send(view.tables(), view.profile(), class, &sent).is_ok();
         return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));
     }
-    let Some(least) = least else {
+    let Some(least) = least_class(view.tables(), view.profile(), channel) else {
         return Some(Text::strong("listen only", channel.span).then(": no class may send here"));
     };
     let classes = view.plan().members.iter().filter_map(|member| member.class.as_ref());
