@@ -237,9 +237,7 @@ const KINDS: &[Kind] = &[
     ("roster-column-unknown", "plan.toml", "columns = ", |line, _, _, dice| {
         Replaced(line.replace(dice.pick(&["\"Full name\"", "\"Licence\"", "\"Call\""]), "\"Nome\""))
     }),
-    ("unknown-document-kind", "documents.toml", "kind = ", |line, _, _, _| {
-        Replaced(line.replacen("c", "k", 1).replacen("fo", "f", 1))
-    }),
+    ("unknown-document-kind", "documents.toml", "kind = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
     ("unknown-form", "documents.toml", "form = ", |line, _, _, _| Replaced(line.replace(" = \"", " = \"x"))),
     ("check-sheet-too-open", "documents.toml", "audience = \"coordinator\"", |_, lines, at, _| {
         if above(lines, at, "kind") == "check-sheet" { to("audience", "\"team\"") } else { Spared }
