@@ -1,7 +1,7 @@
 //! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
 
-use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, place, slot, tone_cell, warning, way};
+use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Run, Section, Table, Text};
+use super::channel_words::{in_order, name_text, place, service, slot, tone_cell, warning, way};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Span};
@@ -107,8 +107,14 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
         Some(side) => {
             Text::plain(format!("dial {} kHz {}", channel.hear.value.to_khz(), side.word()), channel.hear.span)
         }
-        None => place(channel, view.plan()).unwrap_or_else(|| Text::plain(way(channel), channel.span)),
+        None => {
+            let whereto = place(channel, view.plan());
+            let span = whereto.as_ref().map_or(channel.span, |text| text.span);
+            let words = [way(channel).to_owned(), whereto.map(|text| text.words()).unwrap_or_default()];
+            Text::plain(words.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
+        }
     };
+    text.runs.extend(service(channel).map(|words| Run { text: format!(", {words}"), is_strong: false }));
     if let Some(power) = &channel.power {
         text = text.then(format!(", {}", power.value));
     }

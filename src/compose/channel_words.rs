@@ -89,12 +89,14 @@ pub(super) fn set(channel: &Channel) -> String {
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
     parts.extend(channel.power.as_ref().map(|power| power.to_string()));
-    if channel.service.value != Service::Amateur {
-        // Where one may send, an amateur radio may not be used.
-        let what = if channel.send.is_some() { "radio only" } else { "service" };
-        parts.push(format!("{} {what}", channel.service.value));
-    }
+    parts.extend(service(channel));
     parts.join(", ")
+}
+
+/// Another service than amateur. Where one may send in it, an amateur radio may not be used.
+pub(super) fn service(channel: &Channel) -> Option<String> {
+    let what = if channel.send.is_some() { "radio only" } else { "service" };
+    (channel.service.value != Service::Amateur).then(|| format!("{} {what}", channel.service.value))
 }
 
 /// The mode with its width; none on an SSB dial, where the tone column says the sideband.

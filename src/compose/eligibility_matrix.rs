@@ -5,7 +5,7 @@ use super::channel_words::{in_order, name_text, slot};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::Day;
-use crate::plan::{Channel, Each, Member, subject};
+use crate::plan::{Channel, Each, Member, Service, subject};
 use crate::reckon::{Eligibility, Verdict};
 use std::collections::BTreeMap;
 
@@ -52,6 +52,8 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let all = view.plan().members.len();
     let count = match sends {
         0 => "nobody".to_owned(),
+        // The plan does not say who has a radio of another service.
+        _ if channel.service.value != Service::Amateur => format!("all, with a {} radio", channel.service.value),
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),
     };
