@@ -9,7 +9,9 @@ use fieldsheaf::ground::{Files, Findings, Length};
 use fieldsheaf::impose::sheet::Job;
 use fieldsheaf::tables::Tables;
 use fieldsheaf::typeset::mark::{Area, Glyphs, Mark, Panel};
-use proptest::prelude::{Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
+use proptest::prelude::{
+    Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_assume, prop_oneof, proptest,
+};
 use shelf::Shelf;
 use std::fmt::Write;
 
@@ -119,7 +121,7 @@ fn plan(channels: &[String], people: &str) -> String {
         ("small", "channel-card", "card", "a4"),
         ("large", "channel-card", "full", "letter"),
         ("grid", "channel-plan", "full-wide", "letter"),
-        ("chart", "frequency-chart", "full-wide", "a4"),
+        ("chart", "frequency-chart", "chart", "a4"),
         ("people", "contact-card", "card", "letter"),
         ("pocket-people", "contact-card", "fold-8", "a4"),
         ("who", "eligibility-matrix", "full-wide", "a4"),
@@ -161,7 +163,8 @@ fn jobs(text: &str) -> Vec<Job> {
 }
 
 fn judge(job: &Job) {
-    let floor = Length::hundredths_mm(250);
+    // A layout that declares itself dense, as the chart's, may go down to 1.9 mm; no other.
+    let floor = Length::hundredths_mm(if job.stem == "chart" { 190 } else { 250 });
     for panel in &job.panels {
         let runs = runs(panel);
         let outer = Area { left: Length::ZERO, top: Length::ZERO, right: panel.size.width, bottom: panel.size.height };
@@ -172,7 +175,7 @@ fn judge(job: &Job) {
                 assert!(!area.overlaps(&ink(other)), "{}: \"{}\" stands on \"{}\"", job.stem, run.text, other.text);
             }
             let has_digit = run.text.contains(|c: char| c.is_ascii_digit());
-            if run.role.is_dialled() && has_digit && !job.stem.starts_with("chart") {
+            if run.role.is_dialled() && has_digit {
                 // Figures are as high as capitals in our typeface.
                 assert!(run.size.fraction(689, 1000) >= floor, "{} \"{}\" is too small", job.stem, run.text);
             }
@@ -233,7 +236,7 @@ fn judge_sheets(job: &Job) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, max_shrink_iters: 20, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, max_shrink_iters: 20, max_global_rejects: 48, ..ProptestConfig::default() })]
 
     #[test]
     fn any_plan_that_checks_fits_its_paper(channels in proptest::collection::vec(channel(), 1..28), people in people()) {
@@ -242,9 +245,8 @@ proptest! {
         let refused: Vec<&str> = outcome.findings.iter().filter(|f| f.is_error()).map(|f| f.rule.name).collect();
         // A name of twenty capital letters fits on no card: then the plan is refused by name, and nothing is printed.
         prop_assert!(refused.iter().all(|name| *name == "text-does-not-fit"), "{:?}", refused);
-        if !refused.is_empty() {
-            return Ok(());
-        }
+        // Such a plan counts as none of the cases: as many as asked for are really judged, and too many refusals fail.
+        prop_assume!(refused.is_empty());
         for job in jobs(&text) {
             judge(&job);
             judge_sheets(&job);

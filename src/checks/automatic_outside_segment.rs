@@ -1,7 +1,7 @@
 //! A station under automatic control stays where the law allows it.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch, Width};
+use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Width};
 use crate::plan::{Control, Service, subject};
 use crate::reckon::{emission_of, occupied};
 
@@ -60,14 +60,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             .label("outside")
             .and(gateway.control.span, "automatic")
             .on(subject(gateway));
-        let near = segments.iter().min_by_key(|segment| distance(&segment.edges, gateway.frequency.value));
+        let near = segments.iter().min_by_key(|segment| segment.edges.distance(gateway.frequency.value));
         found.push(match near {
             Some(near) => finding.note(format!("the nearest segment runs from {} ({})", near.edges, near.cite.source)),
             None => finding,
         });
     }
-}
-
-fn distance(segment: &Stretch, frequency: Frequency) -> i64 {
-    (segment.low() - frequency).as_hertz().max((frequency - segment.high()).as_hertz()).max(0)
 }

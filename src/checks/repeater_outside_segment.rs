@@ -1,7 +1,7 @@
 //! A repeater may receive and transmit in its segments alone.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch};
+use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Service, subject};
 use crate::reckon::occupied_by;
 
@@ -47,7 +47,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 continue;
             }
             let near =
-                facts.profile.repeater_segments.iter().min_by_key(|segment| distance(&segment.edges, frequency.value));
+                facts.profile.repeater_segments.iter().min_by_key(|segment| segment.edges.distance(frequency.value));
             let what = format!(
                 "the {which} of repeater {} occupies {occupied}, where no repeater may stand",
                 repeater.name.value
@@ -62,8 +62,4 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             });
         }
     }
-}
-
-fn distance(segment: &Stretch, frequency: Frequency) -> i64 {
-    (segment.low() - frequency).as_hertz().max((frequency - segment.high()).as_hertz()).max(0)
 }

@@ -15,7 +15,7 @@ use crate::tables::{Band, Class};
 pub(super) const KIND: Kind = Kind {
     name: "frequency-chart",
     title: "Frequency chart",
-    layout: "full-wide",
+    layout: "chart",
     each: &[Each::Once],
     is_last: false,
     compose,

@@ -43,6 +43,12 @@ impl Stretch {
     pub const fn high(&self) -> Frequency {
         self.high
     }
+    /// How far a frequency lies outside, in hertz; 0 inside.
+    #[must_use]
+    pub fn distance(&self, frequency: Frequency) -> i64 {
+        (self.low - frequency).as_hertz().max((frequency - self.high).as_hertz()).max(0)
+    }
+
     /// Whether `other` lies inside, ends included.
     #[must_use]
     pub fn holds(&self, other: &Self) -> bool {

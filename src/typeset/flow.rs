@@ -6,7 +6,7 @@ use super::lines::paragraph;
 use super::mark::{Mark, Panel, Point};
 use super::pen::{HAIRLINE, Pen, RULE, across};
 use super::piece::{Piece, Room, does_not_fit};
-use super::rules::{LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
+use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::{form, grid, rows, strip, symbol};
 use crate::compose::block::{Block, Document, Role, Section, Strip, Table, Text};
@@ -172,6 +172,10 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) => Vec::new(),
         Block::Strip(block) => {
+            if !room.layout.is_dense {
+                found.push(not_dense(block, room));
+                return Vec::new();
+            }
             let Some(setting) = strip::set(room.pen, block, room.width, room.height - TOP) else {
                 found.push(too_crowded(block, room));
                 return Vec::new();
@@ -187,6 +191,14 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             vec![drawn(setting, &block.caption, BEFORE, room, found)]
         }
     }
+}
+
+/// Figures on a strip are below the usual floor: the layout must say that it wants that.
+fn not_dense(strip: &Strip, room: &Room<'_>) -> Finding {
+    let what = format!("{}: figures on a strip are 8 pt, and this layout is not dense", strip.title.words());
+    Finding::new(&LAYOUT_BELOW_FLOOR, room.asked, what)
+        .label("asks for this layout")
+        .help("take the layout \"chart\", or write `is-dense = true` in your own")
 }
 
 /// A band with more labels than a page holds.

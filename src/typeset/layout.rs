@@ -9,10 +9,11 @@ use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
 use serde::Deserialize;
 
 /// The layouts that come with the program.
-const BUILT_IN: [(&str, &str); 4] = [
+const BUILT_IN: [(&str, &str); 5] = [
     ("fold-8", include_str!("../../layouts/fold-8.toml")),
     ("card", include_str!("../../layouts/card.toml")),
     ("full", include_str!("../../layouts/full.toml")),
+    ("chart", include_str!("../../layouts/chart.toml")),
     ("full-wide", include_str!("../../layouts/full-wide.toml")),
 ];
 
@@ -58,6 +59,8 @@ pub struct Layout {
     pub format: Format,
     /// Whether a full page lies on its side.
     pub is_turned: bool,
+    /// Whether what is dialled may stand at 8 pt, as on the strips of a chart.
+    pub is_dense: bool,
     sizes: Sizes,
     tables: Vec<TableLayout>,
 }
@@ -201,6 +204,7 @@ fn read(file: FileId, text: &str, found: &mut Findings) -> Option<Layout> {
     }
     Some(Layout {
         format: format?,
+        is_dense,
         is_turned: head.written.is_turned.and_then(Cell::at).is_some_and(|flag| flag.value),
         sizes: sizes?,
         tables,

@@ -8,7 +8,6 @@ use harfrust::{Buffer, Feature, Font, ShapeOptions, ShaperFont, Tag};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
-use unicode_linebreak::linebreaks;
 
 /// The thinnest line that still prints.
 pub(crate) const HAIRLINE: Length = Length::twentieths_pt(7);
@@ -120,28 +119,6 @@ impl Pen {
             line.push(glyphs);
         }
         line
-    }
-
-    /// Words broken into lines of at most `width`. A word that is wider stands alone on its line, and sticks out.
-    pub(super) fn broken(&self, text: &str, style: Style, width: Length) -> Vec<String> {
-        let mut lines: Vec<String> = Vec::new();
-        let mut line = String::new();
-        let mut from = 0;
-        for (to, _) in linebreaks(text) {
-            let piece = text.get(from..to).unwrap_or_default();
-            let longer = format!("{line}{piece}");
-            if !line.is_empty() && self.width(longer.trim_end(), style) > width {
-                lines.push(line.trim_end().to_owned());
-                piece.clone_into(&mut line);
-            } else {
-                line = longer;
-            }
-            from = to;
-        }
-        if !line.trim_end().is_empty() {
-            lines.push(line.trim_end().to_owned());
-        }
-        lines
     }
 }
 

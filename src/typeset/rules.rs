@@ -59,7 +59,23 @@ pub const LAYOUT_BELOW_FLOOR: Rule = Rule::of_format(
 Finds: a layout with text smaller than the floor: 10.5 pt for what is dialled (8 pt on a layout that declares `is-dense`), 7 pt for all else.
 Costs: a digit misread by headlamp.
 
-Right: write the floor or more; what then does not fit goes to the next panel.
+Wrong:
+```toml
+[[channel]]
+id = "sim"
+slot = 2
+name = "SIM 1"
+spoken = "Simplex One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[document]]
+id = "chart"
+kind = "frequency-chart"
+audience = "team"
+layout = "full-wide"       # layout-below-floor
+```
+Right: write the floor or more; what then does not fit goes to the next panel. For a chart take a dense layout: `layout = "chart"`.
 "#,
 );
 

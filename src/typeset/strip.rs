@@ -3,6 +3,7 @@
 //! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
 
 use super::flags::{self, Flag, Wanted};
+use super::lines::broken;
 use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Point};
 use super::pen::{HAIRLINE, Pen, RULE, Style, across, down, frame};
 use super::setting::Setting;
@@ -45,8 +46,8 @@ const GUTTER: Length = Length::mm(30);
 #[must_use]
 pub fn set(pen: &Pen, block: &Strip, width: Length, room: Length) -> Option<Setting> {
     let lanes = lanes(block);
-    let names = lanes.iter().flat_map(|lane| pen.broken(&lane.name, MEANING, GUTTER));
-    let gutter = names.map(|line| pen.width(&line, MEANING) + AIR).fold(Length::ZERO, Length::max);
+    let names = lanes.iter().flat_map(|lane| broken(pen, &Text::own(&lane.name), MEANING, GUTTER).unwrap_or_default());
+    let gutter = names.map(|line| line.width + AIR).fold(Length::ZERO, Length::max);
     let axis = Axis { low: block.low, high: block.high, left: gutter, right: width };
     if axis.right <= axis.left || axis.high <= axis.low {
         return None;
@@ -225,24 +226,23 @@ impl Sheet<'_> {
         }
         self.marks.push(across(left, right, top, HAIRLINE));
         self.marks.push(across(left, right, bottom, HAIRLINE));
-        let names = self.lane_name(&lane.name);
+        let names = self.lane_name(&lane.name)?;
         let meanings = self.meanings(lane, bottom)?;
         self.y = names.max(meanings) + AIR;
         Some(())
     }
 
-    /// The name at the left, its first line level with the bar; gives where it ends.
-    fn lane_name(&mut self, name: &str) -> Length {
+    /// The name at the left, its first line level with the bar; gives where it ends, or none when a word is wider than the gutter.
+    fn lane_name(&mut self, name: &str) -> Option<Length> {
         let mut baseline = self.y + (LANE + MEANING.capital()) / 2;
         let mut bottom = self.y;
-        for line in self.pen.broken(name, MEANING, GUTTER) {
-            let at = Point { x: Length::ZERO, y: baseline };
-            let glyphs = self.pen.write(&line, MEANING, Span::NOWHERE, at);
-            self.marks.push(Mark::Glyphs(glyphs));
+        for line in broken(self.pen, &Text::own(name), MEANING, GUTTER)? {
+            let placed = line.place(self.pen, Point { x: Length::ZERO, y: baseline });
+            self.say(placed);
             bottom = baseline + MEANING.tail();
             baseline += Length::hundredths_mm(320);
         }
-        bottom
+        Some(bottom)
     }
 
     /// What each stretch means, hanging from its left edge; gives where the last row ends.

@@ -2,6 +2,7 @@
 //!
 //! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
 
+use super::lines::broken;
 use super::mark::{Mark, Modules, Point};
 use super::pen::{Pen, Style};
 use super::setting::Setting;
@@ -83,7 +84,7 @@ pub fn set(pen: &Pen, block: &Symbol, (width, room): (Length, Length), found: &m
     let at = Point { x: module * QUIET, y: module * QUIET };
     let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload: block.payload.clone() };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
-    caption(pen, block, &mut setting, (module * cells, width));
+    caption(pen, block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)
 }
 
@@ -102,18 +103,19 @@ fn encoded(payload: &str) -> Option<Code> {
     Some(Code { side: code.width(), dark })
 }
 
-fn caption(pen: &Pen, block: &Symbol, setting: &mut Setting, (symbol, width): (Length, Length)) {
+/// None when a word is wider than the place beside or below the symbol.
+fn caption(pen: &Pen, block: &Symbol, setting: &mut Setting, (symbol, width): (Length, Length)) -> Option<()> {
     let is_beside = width - symbol >= LEAST_CAPTION;
     let left = if is_beside { symbol } else { Length::ZERO };
     // Level with the symbol's own edge, inside its quiet zone.
     let top = if is_beside { symbol.fraction(QUIET, 40) } else { symbol };
     let mut baseline = top + CAPTION.capital();
-    for line in pen.broken(&block.caption.words(), CAPTION, width - left) {
-        let glyphs = pen.write(&line, CAPTION, block.caption.span, Point { x: left, y: baseline });
-        setting.marks.push(Mark::Glyphs(glyphs));
+    for line in broken(pen, &block.caption, CAPTION, width - left)? {
+        setting.marks.extend(line.place(pen, Point { x: left, y: baseline }).into_iter().map(Mark::Glyphs));
         setting.height = setting.height.max(baseline + CAPTION.tail());
         baseline += LEADING;
     }
+    Some(())
 }
 
 fn too_dense(block: &Symbol, place: Length) -> Finding {
@@ -139,6 +141,14 @@ mod tests {
 
     fn symbol(length: usize) -> Symbol {
         Symbol { payload: "a".repeat(length), caption: Text::own("All channels as text") }
+    }
+
+    /// A word wider than its place used to stick out of the panel unseen.
+    #[test]
+    fn a_caption_that_is_wider_than_its_place_is_refused() {
+        let symbol = Symbol { payload: "a".to_owned(), caption: Text::own("W".repeat(60)) };
+        let mut found = Findings::default();
+        assert!(set(&Pen::new(), &symbol, (Length::mm(60), Length::mm(100)), &mut found).is_none());
     }
 
     #[test]
