@@ -193,9 +193,11 @@ impl Run {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
         let plan = plan::build(world, &mut records, &mut found);
-        let notes = notes(&plan, Day::from_date(world.today()));
-        let tasks = checks::profile_of(&plan).map(|profile| compose::tasks(&plan, profile, &mut found));
-        let checked = checks::run(plan, &records.files, &mut found);
+        let head = plan.head.as_ref();
+        let profile = head.and_then(|head| tables::named(&head.profile, world, &mut records.files, &mut found));
+        let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
+        let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
+        let checked = checks::run(plan, profile, &records.files, &mut found);
         Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes })
     }
 
@@ -266,13 +268,19 @@ impl Run {
 }
 
 /// What has passed since the plan was written.
-fn notes(plan: &Plan, today: Day) -> Vec<String> {
+fn notes(plan: &Plan, profile: Option<&tables::Profile>, today: Day) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(edition) = plan.edition.as_ref().filter(|edition| edition.review_by.value < today) {
         let (number, by) = (edition.number.value, edition.review_by.value);
         notes.push(format!("edition {number} was to be reviewed by {by}; today is {today}"));
     }
-    if let Some(profile) = checks::profile_of(plan).filter(|profile| profile.review_by < today) {
+    if let Some(profile) = profile.filter(|_| plan.head.as_ref().is_some_and(|head| head.is_invented)) {
+        let calls = checks::calls(plan);
+        let closed = calls.iter().filter(|(call, _)| profile.closed_calls.iter().any(|row| row.holds(&call.value)));
+        let all = ground::plural(calls.len(), "call sign");
+        notes.push(format!("the plan says that it is invented: {} of its {all} are given to nobody", closed.count()));
+    }
+    if let Some(profile) = profile.filter(|profile| profile.review_by < today) {
         let (id, by) = (&profile.id, profile.review_by);
         notes.push(format!("the profile {id} was to be compared with its source by {by}; today is {today}"));
     }

@@ -39,7 +39,7 @@ fn document(kind: &'static str, sections: Vec<Section>) -> Document {
         kind,
         stem: "card-qra".to_owned(),
         title: "Channel card".to_owned(),
-        language: "en-US",
+        language: "en-US".to_owned(),
         layout: At::new("fold-8".to_owned(), Span::NOWHERE),
         paper: "letter",
         copies: 3,

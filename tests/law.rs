@@ -7,7 +7,7 @@
     reason = "a test fails by panicking"
 )]
 
-use fieldsheaf::ground::{At, Frequency, Span};
+use fieldsheaf::ground::{At, Frequency, Span, Tolerance};
 use fieldsheaf::plan::{Mode, Side, Signal, WidthWord};
 use fieldsheaf::reckon::{Emission, Sent, may_send, notation};
 use fieldsheaf::tables::{Class, EmissionType, Tables};
@@ -41,7 +41,7 @@ fn may(class: &str, hertz: u64, mode: Mode, side: Option<Side>) -> bool {
     let tables = Tables::built_in();
     let us = tables.profile("us").unwrap();
     let class: &Class = us.class(class).unwrap();
-    let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side };
+    let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side, tolerance: Tolerance::default() };
     may_send(tables, us, class, &sent).is_ok()
 }
 
@@ -200,7 +200,7 @@ fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
                         audio: None,
                     };
                     let is_privilege = |hertz: u64| {
-                        let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &designated, side };
+                        let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &designated, side, tolerance: Tolerance::default() };
                         // Whether the type of emission is open there is another question.
                         may_send(tables, profile, class, &sent)
                             .err()

@@ -56,7 +56,7 @@ fn job() -> Job {
     Job {
         stem: "test".to_owned(),
         title: "Grayling — Plan (edition 7)".to_owned(),
-        language: "en-US",
+        language: "en-US".to_owned(),
         panels: vec![first, again],
         pages: vec![
             Page {

@@ -21,6 +21,7 @@ title = "Example plan"
 short = "EXAMPLE"
 team = "Example team"
 profile = "us"
+invented = true
 time-zone = "America/Denver"
 
 [edition]

@@ -14,6 +14,7 @@ title = "Example plan"
 short = "EXAMPLE"
 team = "Example team"
 profile = "us"
+invented = true
 time-zone = "America/Denver"
 "#;
 

@@ -32,6 +32,7 @@ title = "T"
 short = "T"
 team = "T"
 profile = "us"
+invented = true
 time-zone = "America/Denver"
 "#;
 

@@ -63,7 +63,7 @@ impl<'a> View<'a> {
 
     /// The profile that the plan was checked against.
     #[must_use]
-    pub const fn profile(&self) -> &'static Profile {
+    pub fn profile(&self) -> &'a Profile {
         self.checked.profile()
     }
 

@@ -1,9 +1,11 @@
 //! What several rules ask of an amateur signal.
 
 use super::Facts;
-use crate::ground::{At, Frequency, Stretch};
-use crate::plan::{Channel, Duty, Gateway, Member, Net, Repeater, Route, Service, Side, Signal};
-use crate::reckon::{emission_of, lawful_stretch};
+use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
+use crate::plan::{Channel, Duty, Gateway, Member, Net, Plan, Repeater, Route, Service, Side, Signal};
+use crate::reckon::{
+    Eligibility, OnChannel, Spot, Verdict, emission_of, lawful_stretch, spot, spots, tolerance_on,
+};
 
 /// Something that transmits: a channel's radio, a repeater, a gateway.
 pub(super) struct Sender<'a> {
@@ -21,6 +23,22 @@ pub(super) struct Sender<'a> {
     pub is_repeater: bool,
     /// Where its frequency was decided, when that is another record.
     pub decided_by: Option<At<Frequency>>,
+    /// The most it sends with, where the plan says so.
+    pub power: Option<At<Power>>,
+    /// How far it may be off.
+    pub tolerance: Tolerance,
+    /// Where it may stand.
+    stands: Stands<'a>,
+}
+
+/// Where a sender may stand.
+enum Stands<'a> {
+    /// At a place, where the plan says which.
+    At(Option<&'a Id>),
+    /// Wherever people use this channel.
+    WithUsersOf(&'a Channel),
+    /// Wherever people use a channel through this repeater.
+    WithUsersThrough(&'a Repeater),
 }
 
 /// Every amateur transmitter of the plan once: stations on channels, repeater outputs, gateways.
@@ -31,12 +49,12 @@ pub(super) fn senders<'a>(facts: Facts<'a>) -> Vec<Sender<'a>> {
     for channel in facts.plan.channels.iter() {
         let is_own = !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_));
         if let (true, Service::Amateur, Some(frequency)) = (is_own, channel.service.value, channel.send) {
-            all.push(of_channel(channel, frequency));
+            all.push(of_channel(facts.plan, channel, frequency));
         }
     }
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
-        all.push(of_repeater(repeater, repeater.output, "output"));
-        all.push(of_repeater(repeater, repeater.input, "input"));
+        all.push(of_repeater(facts.plan, repeater, "output"));
+        all.push(of_repeater(facts.plan, repeater, "input"));
     }
     for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
         all.push(of_gateway(gateway));
@@ -44,7 +62,7 @@ pub(super) fn senders<'a>(facts: Facts<'a>) -> Vec<Sender<'a>> {
     all
 }
 
-fn of_channel(channel: &Channel, frequency: At<Frequency>) -> Sender<'_> {
+fn of_channel<'a>(plan: &'a Plan, channel: &'a Channel, frequency: At<Frequency>) -> Sender<'a> {
     Sender {
         frequency,
         signal: &channel.signal,
@@ -53,19 +71,35 @@ fn of_channel(channel: &Channel, frequency: At<Frequency>) -> Sender<'_> {
         words: format!("channel {}", channel.name.value),
         is_repeater: false,
         decided_by: None,
+        power: channel.power,
+        tolerance: tolerance_on(plan, channel),
+        stands: Stands::WithUsersOf(channel),
     }
 }
 
-fn of_repeater<'a>(repeater: &'a Repeater, frequency: At<Frequency>, which: &str) -> Sender<'a> {
+/// The output is sent by the repeater, where it stands; the input by the people around it, with radios of their own.
+fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sender<'a> {
     let is_shifted = which == "input";
+    let (power, tolerance, stands) = if is_shifted {
+        let channels = || through(plan, repeater);
+        let power = channels().filter_map(|channel| channel.power).max_by_key(|power| power.value);
+        let tolerance = channels().map(|channel| tolerance_on(plan, channel)).max().unwrap_or_default();
+        (power, tolerance, Stands::WithUsersThrough(repeater))
+    } else {
+        let tolerance = repeater.tolerance.map(|tolerance| tolerance.value).unwrap_or_default();
+        (repeater.power, tolerance, Stands::At(repeater.place.as_ref().map(|place| &place.value)))
+    };
     Sender {
-        frequency,
+        frequency: if is_shifted { repeater.input } else { repeater.output },
         signal: &repeater.signal,
         side: None,
         subject: crate::plan::subject(repeater),
         words: format!("the {which} of repeater {}", repeater.name.value),
         is_repeater: true,
         decided_by: is_shifted.then_some(repeater.output),
+        power,
+        tolerance,
+        stands,
     }
 }
 
@@ -78,6 +112,28 @@ fn of_gateway(gateway: &Gateway) -> Sender<'_> {
         words: format!("gateway {}", gateway.name.value),
         is_repeater: false,
         decided_by: None,
+        power: None,
+        tolerance: gateway.tolerance.map(|tolerance| tolerance.value).unwrap_or_default(),
+        stands: Stands::At(gateway.place.as_ref().map(|place| &place.value)),
+    }
+}
+
+/// The channels through a repeater.
+fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &'a Channel> {
+    let is_through = move |channel: &&Channel| matches!(&channel.route, Route::Repeater(id) if id.value == repeater.id.value);
+    plan.channels.iter().filter(is_through)
+}
+
+impl<'a> Sender<'a> {
+    /// Every spot where it may stand.
+    pub fn spots(&self, plan: &'a Plan) -> Vec<Spot<'a>> {
+        match self.stands {
+            Stands::At(place) => vec![spot(plan, place)],
+            Stands::WithUsersOf(channel) => spots(plan, channel),
+            Stands::WithUsersThrough(repeater) => {
+                through(plan, repeater).flat_map(|channel| spots(plan, channel)).collect()
+            }
+        }
     }
 }
 
@@ -87,6 +143,16 @@ impl Sender<'_> {
         let emission = emission_of(self.signal, &facts.tables.modes).ok()?;
         let side = self.side.filter(|_| !emission.symbols().starts_with("A1"));
         lawful_stretch(facts.profile, self.frequency.value, &emission, side, self.signal.audio.map(|audio| audio.value))
+    }
+
+    /// The same, with its tolerance on both sides.
+    pub fn reaches(&self, facts: Facts<'_>) -> Option<Stretch> {
+        self.occupies(facts).and_then(|stretch| self.tolerance.widened(&stretch))
+    }
+
+    /// What to add to a message about an edge: the tolerance, where there is one.
+    pub fn with_tolerance(&self) -> String {
+        if self.tolerance.is_none() { String::new() } else { format!(" with {} of tolerance", self.tolerance) }
     }
 }
 
@@ -112,13 +178,24 @@ pub(super) fn members_of<'a>(facts: Facts<'a>, net: &Net) -> Option<Vec<&'a Memb
     Some(members)
 }
 
-/// Whether a member's class may send on a channel; none when the class is unknown, which is a finding of its own.
-pub(super) fn may_member_send(facts: Facts<'_>, member: &Member, channel: &Channel) -> Option<bool> {
-    let Some(send) = channel.send else { return Some(false) };
-    let Some(class) = &member.class else { return Some(false) };
-    let class = facts.profile.class(class.as_str())?;
-    let sent = crate::reckon::Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
-    Some(crate::reckon::may_send(facts.tables, facts.profile, class, &sent).is_ok())
+/// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;
+/// authority in another service is asked for the first day of the edition.
+pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChannel<'a> {
+    let Facts { tables, profile, plan } = facts;
+    let is_amateur = channel.service.value == Service::Amateur;
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
+    Eligibility { tables, profile, plan, day }.on(channel)
+}
+
+/// Whether the law lets a member send; none when the class is unknown, which is a finding of its own.
+pub(super) fn may_member_send(facts: Facts<'_>, here: &OnChannel<'_>, member: &Member) -> Option<bool> {
+    match here.verdict(member) {
+        Verdict::Sends | Verdict::NoRadio => Some(true),
+        Verdict::NoLicence if member.class.as_ref().is_some_and(|class| facts.profile.class(class.as_str()).is_none()) => {
+            None
+        }
+        _ => Some(false),
+    }
 }
 
 /// Whether a channel sends inside a band: one that leaves it is open to nobody, and has its own finding.
@@ -126,5 +203,6 @@ pub(super) fn is_in_band(facts: Facts<'_>, channel: &Channel) -> bool {
     let sent = channel
         .send
         .and_then(|send| crate::reckon::occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes));
-    sent.is_some_and(|occupied| facts.profile.band_of(&occupied).is_some())
+    let reaches = sent.and_then(|occupied| tolerance_on(facts.plan, channel).widened(&occupied));
+    reaches.is_some_and(|stretch| facts.profile.band_of(&stretch).is_some())
 }

@@ -1,5 +1,6 @@
 //! A licence should outlast the edition.
 
+use super::licence_expired::licences;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::subject;
@@ -36,15 +37,15 @@ Right: renew, then write the new day; or accept it and re-issue before that day.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
-    for member in facts.plan.members.iter().filter(|member| member.class.is_some()) {
-        let Some(expires) = member.expires else { continue };
+    for (member, licence) in licences(facts.plan) {
+        let expires = licence.expires;
         let is_within = expires.value >= edition.valid_from.value && expires.value < edition.review_by.value;
-        if !is_within || member.renewal_filed.is_some() {
+        if !is_within || licence.renewal_filed.is_some() {
             continue;
         }
         let what = format!(
-            "the licence of {} ends on {}, before the review on {}",
-            member.name.value, expires.value, edition.review_by.value
+            "the {}licence of {} ends on {}, before the review on {}",
+            licence.words, member.name.value, expires.value, edition.review_by.value
         );
         found.push(
             Finding::new(&RULE, expires.span, what)

@@ -1,8 +1,8 @@
 //! Who holds a lapsed licence must not be sent out as an operator.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::subject;
+use crate::ground::{At, Day, Finding, Findings, Rule, Severity};
+use crate::plan::{Member, Plan, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -36,18 +36,17 @@ Right: write the new day, add `renewal-filed` with a day not after `expires`, or
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
-    for member in facts.plan.members.iter().filter(|member| member.class.is_some()) {
-        let Some(expires) = member.expires else { continue };
-        let is_renewed = member.renewal_filed.is_some_and(|filed| filed.value <= expires.value);
-        if expires.value >= edition.valid_from.value || is_renewed {
+    for (member, licence) in licences(facts.plan) {
+        let is_renewed = licence.renewal_filed.is_some_and(|filed| filed.value <= licence.expires.value);
+        if licence.expires.value >= edition.valid_from.value || is_renewed {
             continue;
         }
         let what = format!(
-            "the licence of {} ends on {}, before the edition counts on {}",
-            member.name.value, expires.value, edition.valid_from.value
+            "the {}licence of {} ends on {}, before the edition counts on {}",
+            licence.words, member.name.value, licence.expires.value, edition.valid_from.value
         );
-        let finding = Finding::new(&RULE, expires.span, what).label("ends here").on(subject(member));
-        let finding = match member.renewal_filed {
+        let finding = Finding::new(&RULE, licence.expires.span, what).label("ends here").on(subject(member));
+        let finding = match licence.renewal_filed {
             Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
             None => finding,
         };
@@ -57,4 +56,31 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .help("write the day of the new licence, or `renewal-filed` where it was applied for in time"),
         );
     }
+}
+
+/// A licence with an end.
+pub(super) struct Ending {
+    /// `GMRS ` for one of another service, nothing for an amateur one.
+    pub words: String,
+    /// Its last day.
+    pub expires: At<Day>,
+    /// Renewal was applied for on this day.
+    pub renewal_filed: Option<At<Day>>,
+}
+
+/// Every licence of the plan that says when it ends, with its holder.
+pub(super) fn licences(plan: &Plan) -> Vec<(&Member, Ending)> {
+    let mut all = Vec::new();
+    for member in plan.members.iter() {
+        if let (Some(_), Some(expires)) = (&member.class, member.expires) {
+            all.push((member, Ending { words: String::new(), expires, renewal_filed: member.renewal_filed }));
+        }
+        for licence in &member.licences {
+            if let Some(expires) = licence.expires {
+                let words = format!("{} ", licence.service.value);
+                all.push((member, Ending { words, expires, renewal_filed: licence.renewal_filed }));
+            }
+        }
+    }
+    all
 }

@@ -1,8 +1,17 @@
 //! The plan against the law, the band plan and itself; and the proof that no error is left.
 
+mod agreement_ended;
+mod agreement_ends_in_edition;
+mod agreement_gives_nothing;
 mod amateur;
+mod area_unproved;
 mod automatic_outside_segment;
 mod band_plan_segment;
+mod band_plan_side;
+mod call_sign_closed;
+mod call_sign_over_class;
+mod call_sign_shape;
+mod call_signs;
 mod calling_frequency_worked;
 mod channels_overlap;
 mod class_unknown;
@@ -10,11 +19,13 @@ mod duplicate_name;
 mod duplicate_spoken_name;
 mod duty_times_out_of_order;
 mod edition_dates_out_of_order;
+mod emission_contradicts_mode;
 mod emission_too_wide;
 mod emission_unreadable;
 mod evidence;
 mod evidence_missing;
 mod evidence_old;
+mod excluded_area;
 mod facts;
 mod hear_tone_silences;
 mod hear_tone_unproved;
@@ -25,6 +36,7 @@ mod nets_share_fallback;
 mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
+mod off_raster;
 mod power_over_limit;
 mod profile_out_of_date;
 mod profile_unknown;
@@ -37,17 +49,22 @@ mod short_too_long;
 mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
+mod standard_name_differs;
 mod tone_contradicts_repeater;
 mod tone_not_for_mode;
 mod tone_not_standard;
+mod tones_close;
 mod transmit_leaves_band;
 mod transmit_not_checked;
+mod unattended_station_limits;
 mod unusual_shift;
 mod waivers;
 mod wider_than_band_plan;
+mod word_forbidden;
 
+pub use call_signs::calls;
 pub use facts::Facts;
-pub use run::{Check, CheckedPlan, profile_of, run};
+pub use run::{Check, CheckedPlan, run};
 pub use waivers::apply as apply_waivers;
 
 use crate::ground::Rule;
@@ -59,27 +76,41 @@ pub const CHECKS: &[Check] = &[
     edition_dates_out_of_order::CHECK,
     short_too_long::CHECK,
     emission_unreadable::CHECK,
+    emission_contradicts_mode::CHECK,
     transmit_leaves_band::CHECK,
     transmit_not_checked::CHECK,
     service_channel_unknown::CHECK,
     service_limit_exceeded::CHECK,
+    standard_name_differs::CHECK,
+    agreement_gives_nothing::CHECK,
+    agreement_ended::CHECK,
+    agreement_ends_in_edition::CHECK,
+    excluded_area::CHECK,
+    area_unproved::CHECK,
     repeater_outside_segment::CHECK,
     emission_too_wide::CHECK,
     automatic_outside_segment::CHECK,
+    unattended_station_limits::CHECK,
     power_over_limit::CHECK,
     class_unknown::CHECK,
     nobody_may_use::CHECK,
     no_member_may_send::CHECK,
     licence_expired::CHECK,
     licence_ends_in_edition::CHECK,
+    call_sign_shape::CHECK,
+    call_sign_over_class::CHECK,
+    call_sign_closed::CHECK,
     tone_not_standard::CHECK,
     tone_not_for_mode::CHECK,
     tone_contradicts_repeater::CHECK,
     hear_tone_silences::CHECK,
     hear_tone_unproved::CHECK,
+    tones_close::CHECK,
     shift_contradicts_tx::CHECK,
     unusual_shift::CHECK,
     band_plan_segment::CHECK,
+    band_plan_side::CHECK,
+    off_raster::CHECK,
     wider_than_band_plan::CHECK,
     calling_frequency_worked::CHECK,
     sixty_meters_lower_sideband::CHECK,
@@ -88,6 +119,7 @@ pub const CHECKS: &[Check] = &[
     net_repeats_channel::CHECK,
     duplicate_name::CHECK,
     duplicate_spoken_name::CHECK,
+    word_forbidden::CHECK,
     slot_missing::CHECK,
     slot_duplicate::CHECK,
     duty_times_out_of_order::CHECK,

@@ -1,9 +1,9 @@
 //! A channel should be open to some member of the team.
 
-use super::amateur::{is_in_band, may_member_send};
+use super::amateur::{is_in_band, may_member_send, on_channel};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Service, subject};
+use crate::plan::{Channel, Service, subject};
 use crate::reckon::least_class;
 
 /// The rule and its check.
@@ -37,21 +37,36 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose a frequency that a member may use, or write `tx = "off"` to listen only.
 "#;
 
+/// Whether the channel is refused whoever sends: a finding of its own.
+fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
+    super::transmit_not_checked::is_refused(facts, channel)
+}
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
     if facts.plan.members.is_empty() || !facts.plan.members.is_whole() {
         return;
     }
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+    for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
-        if !is_in_band(facts, channel) {
+        let is_amateur = channel.service.value == Service::Amateur;
+        if (is_amateur && !is_in_band(facts, channel)) || is_refused(facts, channel) {
             continue;
         }
-        let mut verdicts = facts.plan.members.iter().map(|member| may_member_send(facts, member, channel));
+        let here = on_channel(facts, channel);
+        let mut verdicts = facts.plan.members.iter().map(|member| may_member_send(facts, &here, member));
         if verdicts.any(|verdict| verdict != Some(false)) {
             continue;
         }
         let what = format!("no member of the roster may send on channel {}, {}", channel.name.value, send.value);
         let finding = Finding::new(&RULE, send.span, what).label("open to nobody here").on(subject(channel));
+        if !is_amateur {
+            found.push(
+                finding
+                    .note(format!("authority in the {} service: a licence of it, or an agreement in force", channel.service.value))
+                    .help("write a member's licence or an `[[agreement]]`, or `tx = \"off\"` to listen only"),
+            );
+            continue;
+        }
         found.push(match least_class(facts.tables, facts.profile, channel) {
             Some(class) => finding.note(format!("{} or higher may send there", class.name)),
             None => {

@@ -1,9 +1,9 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
-use super::amateur::{is_in_band, may_member_send, members_of};
+use super::amateur::{is_in_band, may_member_send, members_of, on_channel};
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, plural};
-use crate::plan::{Service, subject};
+use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
+use crate::plan::{Channel, Member, Net, Post, Service, subject};
 use crate::reckon::least_class;
 
 /// The rule and its check.
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of a net on which none of the members with a duty in that net may send. Channels that are listened to alone count as well: a net needs to be answered.
+Finds: a channel of a net, or the `next` of one, on which none of the members with a duty in that net may send; and a post of the net at which nobody may. Channels that are listened to alone count as well: a net needs to be answered.
 Costs: the net moves to its fallback and falls silent there.
 
 Wrong:
@@ -74,32 +74,98 @@ Right: give a General a duty in the net, or choose a channel that a Technician m
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         let Some(members) = members_of(facts, net) else { continue };
-        for leg in &net.legs {
-            let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
-            if channel.service.value != Service::Amateur || (channel.send.is_some() && !is_in_band(facts, channel)) {
-                continue;
+        let needs = needs(facts, net);
+        let mut silent = Vec::new();
+        for need in &needs {
+            if is_silent(facts, &members, need.channel) {
+                let what = format!(
+                    "none of the {} who work {} may send on {}, its {}",
+                    plural(members.len(), "member"),
+                    net.name.value,
+                    need.channel.name.value,
+                    need.what
+                );
+                found.push(finding(facts, need.channel, need.at, what).on(subject(net)).on(subject(need.channel)));
+                silent.push(&need.channel.id.value);
             }
-            let verdicts: Vec<Option<bool>> =
-                members.iter().map(|member| may_member_send(facts, member, channel)).collect();
-            // An unknown class is a finding of its own, and that member may be the one who is allowed.
-            if verdicts.iter().any(|verdict| *verdict != Some(false)) {
-                continue;
-            }
-            let what = format!(
-                "none of the {} who work {} may send on {}, its {} channel",
-                plural(members.len(), "member"),
-                net.name.value,
-                channel.name.value,
-                leg.name
-            );
-            let finding = Finding::new(&RULE, leg.channel.span, what).label("nobody there may send on it");
-            let finding = finding.and(channel.id.span, "this channel").on(subject(net)).on(subject(channel));
-            found.push(match least_class(facts.tables, facts.profile, channel) {
-                Some(class) => finding
-                    .note(format!("{} or higher may send there", class.name))
-                    .help(format!("give a duty in this net to a {} or higher, or choose another channel", class.name)),
-                None => finding.help("choose a channel that is not listened to alone"),
-            });
         }
+        // A post falls silent alone where the net as a whole does not.
+        for post in facts.plan.posts.iter().filter(|post| post.nets.iter().any(|id| id.value == net.id.value)) {
+            let Some(crew) = crew_of(facts, post) else { continue };
+            for need in needs.iter().filter(|need| !silent.contains(&&need.channel.id.value)) {
+                if is_silent(facts, &crew, need.channel) {
+                    let what = format!(
+                        "none of the {} at {} may send on {}, the {} of {}",
+                        plural(crew.len(), "member"),
+                        post.name.value,
+                        need.channel.name.value,
+                        need.what,
+                        net.name.value
+                    );
+                    found.push(finding(facts, need.channel, post.name.span, what).on(subject(post)).on(subject(need.channel)));
+                }
+            }
+        }
+    }
+}
+
+/// A channel that a net needs.
+struct Needed<'a> {
+    channel: &'a Channel,
+    /// `alternate channel`, `next channel after CMD 1`.
+    what: String,
+    /// Where the plan says so.
+    at: Span,
+}
+
+/// A net's channels, and where each leads when it does not answer.
+fn needs<'a>(facts: Facts<'a>, net: &'a Net) -> Vec<Needed<'a>> {
+    let mut needs: Vec<Needed<'a>> = Vec::new();
+    for leg in &net.legs {
+        let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
+        needs.push(Needed { channel, what: format!("{} channel", leg.name), at: leg.channel.span });
+    }
+    let legs: Vec<&Channel> = needs.iter().map(|need| need.channel).collect();
+    for leg in legs {
+        let Some(next) = &leg.next else { continue };
+        let Some(channel) = facts.plan.channels.get(next) else { continue };
+        if needs.iter().all(|need| need.channel.id.value != channel.id.value) {
+            needs.push(Needed { channel, what: format!("next channel after {}", leg.name.value), at: next.span });
+        }
+    }
+    needs
+}
+
+/// The members with a duty at a post; none where it has no duty, or a duty's member was refused.
+fn crew_of<'a>(facts: Facts<'a>, post: &Post) -> Option<Vec<&'a Member>> {
+    let duties = facts.plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
+    let crew: Vec<&Member> = duties.map(|duty| facts.plan.members.get(&duty.member)).collect::<Option<_>>()?;
+    (!crew.is_empty()).then_some(crew)
+}
+
+/// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
+/// allowed; so is a channel that leaves its band.
+fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
+    let is_amateur = channel.service.value == Service::Amateur;
+    if is_amateur && channel.send.is_some() && !is_in_band(facts, channel) {
+        return false;
+    }
+    let here = on_channel(facts, channel);
+    members.iter().all(|member| may_member_send(facts, &here, member) == Some(false))
+}
+
+fn finding(facts: Facts<'_>, channel: &Channel, at: Span, what: String) -> Finding {
+    let finding = Finding::new(&RULE, at, what).label("nobody there may send on it").and(channel.id.span, "this channel");
+    if channel.service.value != Service::Amateur && channel.send.is_some() {
+        let service = channel.service.value;
+        return finding
+            .note(format!("authority in the {service} service: a licence of it, or an agreement in force"))
+            .help("write the member's licence, or the `[[agreement]]` that covers the channel");
+    }
+    match least_class(facts.tables, facts.profile, channel) {
+        Some(class) => finding
+            .note(format!("{} or higher may send there", class.name))
+            .help(format!("give a duty there to a {} or higher, or choose another channel", class.name)),
+        None => finding.help("choose a channel that is not listened to alone"),
     }
 }

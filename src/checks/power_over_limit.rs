@@ -3,8 +3,8 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
 use crate::plan::{Service, Side, Signal, subject};
-use crate::reckon::{emission_of, lawful_stretch};
-use crate::tables::PowerMeasure;
+use crate::reckon::{Spot, Within, emission_of, lawful_stretch, spot, spots, within};
+use crate::tables::{Area, PowerMeasure};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -43,14 +43,16 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if let (Some(send), Some(power)) = (channel.send, channel.power) {
             let words = format!("channel {}", channel.name.value);
             let (side, signal) = (channel.side(), &channel.signal);
-            compare(facts, &Sent { words, frequency: send, side, signal, power, on: subject(channel) }, found);
+            let (spots, on) = (spots(facts.plan, channel), subject(channel));
+            compare(facts, &Sent { words, frequency: send, side, signal, power, on, spots }, found);
         }
     }
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         if let Some(power) = repeater.power {
             let words = format!("repeater {}", repeater.name.value);
             let (frequency, signal) = (repeater.output, &repeater.signal);
-            compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater) }, found);
+            let spots = vec![spot(facts.plan, repeater.place.as_ref().map(|place| &place.value))];
+            compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater), spots }, found);
         }
     }
 }
@@ -64,14 +66,18 @@ struct Sent<'a> {
     signal: &'a Signal,
     power: At<Power>,
     on: Subject,
+    /// Where it may stand.
+    spots: Vec<Spot<'a>>,
 }
 
 fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
-    let Sent { words, frequency, side, signal, power, on } = sent;
+    let Sent { words, frequency, side, signal, power, on, spots } = sent;
     let Ok(emission) = emission_of(signal, &facts.tables.modes) else { return };
     let Some(stretch) = lawful_stretch(facts.profile, frequency.value, &emission, *side, None) else { return };
-    let binding =
-        facts.profile.power_limits.iter().filter(|limit| limit.classes.is_empty() && limit.edges.overlaps(&stretch));
+    let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
+    let binding = facts.profile.power_limits.iter().filter(|limit| {
+        limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
+    });
     let Some(limit) = binding.min_by_key(|limit| limit.most) else { return };
     if power.value <= limit.most {
         return;
@@ -80,8 +86,11 @@ fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
         PowerMeasure::Output => "transmitter output",
         PowerMeasure::Erp => "ERP",
     };
-    let what =
-        format!("{words} allows {} on {}, over the limit of {} {measure}", power.value, frequency.value, limit.most);
+    let place = limit.area.as_ref().map_or_else(String::new, |area| format!(" in {}", area.name));
+    let what = format!(
+        "{words} allows {} on {}, over the limit of {} {measure}{place}",
+        power.value, frequency.value, limit.most
+    );
     let finding = Finding::new(&RULE, power.span, what)
         .label("too much here")
         .and(frequency.span, "on this frequency")

@@ -30,11 +30,13 @@ profile = "usa"             # profile-unknown
 time-zone = "America/Denver"
 ```
 Right: write `profile = "us"`.
+invented = true
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(head) = &facts.plan.head else { return };
-    if facts.tables.profile(head.profile.as_str()).is_some() {
+    // A file of the team is reported where it is read.
+    if facts.tables.profile(head.profile.as_str()).is_some() || head.profile.as_str().ends_with(".toml") {
         return;
     }
     let known: Vec<&str> = facts.tables.profiles.iter().map(|profile| profile.id.as_str()).collect();
@@ -42,6 +44,6 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let finding = Finding::new(&RULE, head.profile.span, what).label("not a profile");
     found.push(match nearest(head.profile.as_str(), known.iter().copied()) {
         Some(name) => finding.help(format!("did you mean \"{name}\"?")),
-        None => finding.help(format!("write one of: {}", known.join(", "))),
+        None => finding.help(format!("write one of: {}, or the name of a .toml file in the plan's folder", known.join(", "))),
     });
 }

@@ -4,6 +4,7 @@ use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;
 use crate::tables::{Profile, Tables};
+use std::sync::Arc;
 
 /// A rule and how it is checked.
 pub struct Check {
@@ -16,7 +17,7 @@ pub struct Check {
 /// A plan in which no rule found an error. Only [`run`] and [`CheckedPlan::blank`] make one, and only one can be printed.
 pub struct CheckedPlan {
     plan: Plan,
-    profile: &'static Profile,
+    profile: Arc<Profile>,
     tables: &'static Tables,
 }
 
@@ -29,8 +30,8 @@ impl CheckedPlan {
 
     /// The profile that it was checked against.
     #[must_use]
-    pub const fn profile(&self) -> &'static Profile {
-        self.profile
+    pub fn profile(&self) -> &Profile {
+        &self.profile
     }
 
     /// The tables that it was checked against.
@@ -41,7 +42,7 @@ impl CheckedPlan {
 
     /// Says that `plan` was checked and held, for tests of later floors.
     #[cfg(test)]
-    pub(crate) fn seal(plan: Plan, profile: &'static Profile) -> Self {
+    pub(crate) fn seal(plan: Plan, profile: Arc<Profile>) -> Self {
         Self { plan, profile, tables: Tables::built_in() }
     }
 
@@ -49,29 +50,24 @@ impl CheckedPlan {
     #[must_use]
     pub fn blank(profile: &str) -> Option<Self> {
         let tables = Tables::built_in();
-        Some(Self { plan: Plan::default(), profile: tables.profile(profile)?, tables })
+        Some(Self { plan: Plan::default(), profile: tables.profile(profile)?.clone(), tables })
     }
 }
 
-/// The profile that a plan names. An unknown one is a finding; the rest is still checked against the first, so that one run shows all it can.
-#[must_use]
-pub fn profile_of(plan: &Plan) -> Option<&'static Profile> {
-    let tables = Tables::built_in();
-    let named = plan.head.as_ref().and_then(|head| tables.profile(head.profile.as_str()));
-    named.or_else(|| tables.profiles.first())
-}
-
 /// Checks a plan by every rule and applies its waivers. None once any error stands, those of earlier floors included.
-pub fn run(plan: Plan, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
+///
+/// `named` is the profile that the plan names; where there is none, which is a finding, the rest is still checked against
+/// the first, so that one run shows all it can.
+pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
-    let named = plan.head.as_ref().and_then(|head| tables.profile(head.profile.as_str()));
-    let profile = profile_of(&plan)?;
-    let facts = Facts { plan: &plan, profile, tables };
+    let is_named = named.is_some();
+    let profile = named.or_else(|| tables.profiles.first().cloned())?;
+    let facts = Facts { plan: &plan, profile: &profile, tables };
     for check in CHECKS {
         (check.run)(facts, found);
     }
     waivers::apply(&plan, found);
     waivers::check(&plan, found);
     found.sort(files);
-    (found.errors() == 0 && named.is_some()).then_some(CheckedPlan { plan, profile, tables })
+    (found.errors() == 0 && is_named).then_some(CheckedPlan { plan, profile, tables })
 }

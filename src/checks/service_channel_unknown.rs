@@ -2,7 +2,8 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::subject;
+use crate::plan::{Channel, subject};
+use crate::tables::{Profile, ServiceChannel};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -18,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel that sends in a service licensed by rule (FRS, MURS) on a frequency that is none of that service's channels, or on two frequencies.
+Finds: a channel that sends in a service with fixed channels (FRS, GMRS, MURS, CB, marine, interoperability) on a frequency or a pair that is none of that service's channels, or in a mode that is not for it.
 Costs: an unlawful signal, on somebody else's frequency.
 
 Wrong:
@@ -39,17 +40,40 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
         let service = channel.service.value.word();
-        let rows = || facts.profile.service_channels.iter().filter(|row| row.service == service);
-        let is_listed = rows().any(|row| row.frequency == send.value) && channel.hear.value == send.value;
-        let near = rows().min_by_key(|row| (row.frequency - send.value).size());
-        let Some(near) = near.filter(|_| !is_listed) else { continue };
-        let what = format!("channel {} sends on {}, which is no channel of {service}", channel.name.value, send.value);
-        found.push(
-            Finding::new(&RULE, send.span, what)
-                .label("no channel of this service")
-                .note(near.cite.source.clone())
-                .help(format!("write `simplex = \"{}\"`, {}", near.frequency, near.name))
-                .on(subject(channel)),
-        );
+        if row_of(facts.profile, channel).is_some() {
+            continue;
+        }
+        let near = facts.profile.channels_of(service).min_by_key(|row| (row.frequency - send.value).size());
+        let Some(near) = near else { continue };
+        let what = if facts.profile.channels_of(service).any(|row| row.is_used_by(channel.hear.value, send.value)) {
+            format!("channel {} sends {} on {}, which {service} does not", channel.name.value, channel.signal.mode.value, send.value)
+        } else if channel.hear.value == send.value {
+            format!("channel {} sends on {}, which is no channel of {service}", channel.name.value, send.value)
+        } else {
+            format!(
+                "channel {} hears {} and sends {}, which is no pair of {service}",
+                channel.name.value, channel.hear.value, send.value
+            )
+        };
+        let finding = Finding::new(&RULE, send.span, what).label("no channel of this service");
+        found.push(finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel)));
     }
+}
+
+/// What to write to use a channel of a service.
+fn type_this(row: &ServiceChannel) -> String {
+    let (frequency, modes) = (row.frequency, row.modes.join(", "));
+    let with = if modes.is_empty() { String::new() } else { format!(", {modes}") };
+    match row.input {
+        Some(input) if row.is_pair_only => format!("write `rx = \"{frequency}\"` and `tx = \"{input}\"`, {}{with}", row.name),
+        _ => format!("write `simplex = \"{frequency}\"`, {}{with}", row.name),
+    }
+}
+
+/// The row of its service that a channel uses: its frequencies and its mode.
+pub(super) fn row_of<'a>(profile: &'a Profile, channel: &'a Channel) -> Option<&'a ServiceChannel> {
+    let (send, mode) = (channel.send?.value, channel.signal.mode.value.word());
+    let has_mode = |row: &&ServiceChannel| row.modes.is_empty() || row.modes.iter().any(|known| known == mode);
+    let mut rows = profile.channels_of(channel.service.value.word());
+    rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row))
 }

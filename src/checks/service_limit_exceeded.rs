@@ -1,10 +1,11 @@
 //! In a service licensed by rule its limits hold.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span};
-use crate::plan::{Channel, subject};
-use crate::reckon::emission_of;
-use crate::tables::ServiceChannel;
+use super::service_channel_unknown::row_of;
+use crate::ground::{Finding, Findings, Power, Rule, Severity, Span};
+use crate::plan::{Agreement, Channel, subject};
+use crate::reckon::{agreements, emission_of};
+use crate::tables::{PowerMeasure, ServiceChannel};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -20,8 +21,8 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of a service licensed by rule (FRS, MURS) with a wider signal or more power than that channel allows.
-Costs: the service asks for no licence because its radios stay within these limits.
+Finds: a channel of another service with a wider signal or more power than that channel allows, or with more power than the agreement under which it is used.
+Costs: a service is shared because its radios stay within these limits, and an agreement ends when they do not.
 
 Wrong:
 ```toml
@@ -39,31 +40,48 @@ Right: write `power = "2 W"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for channel in facts.plan.channels.iter() {
-        let Some(send) = channel.send else { continue };
-        let service = channel.service.value.word();
-        let is_row = |row: &&ServiceChannel| row.service == service && row.frequency == send.value;
-        let Some(row) = facts.profile.service_channels.iter().find(is_row) else { continue };
-        if let Some(power) = channel.power.filter(|power| power.value > row.most) {
-            let what =
-                format!("channel {} allows {}, where {} has {}", channel.name.value, power.value, row.name, row.most);
-            found.push(
-                finding(channel, row, power.span, what).help(format!("write `power = \"{}\"` or less", row.most)),
-            );
+    for channel in facts.plan.channels.iter().filter(|channel| channel.send.is_some()) {
+        agreed_power(facts, channel, found);
+        let Some(row) = row_of(facts.profile, channel) else { continue };
+        if let (Some(power), Some((most, measure))) = (channel.power, row.most) {
+            if power.value > most {
+                let what =
+                    format!("channel {} allows {}, where {} has {most}", channel.name.value, power.value, row.name);
+                let finding = finding(channel, row, power.span, what);
+                found.push(match measure {
+                    PowerMeasure::Erp => finding.help(format!(
+                        "write `power = \"{most}\"` or less: the limit is ERP, and a half-wave dipole (0 dBd) is assumed"
+                    )),
+                    PowerMeasure::Output => finding.help(format!("write `power = \"{most}\"` or less")),
+                });
+            }
         }
         let Ok(emission) = emission_of(&channel.signal, &facts.tables.modes) else { continue };
-        if emission.width() > row.width {
-            let what = format!(
-                "channel {} is {} wide, where {} has {}",
-                channel.name.value,
-                emission.width(),
-                row.name,
-                row.width
-            );
-            let written = channel.signal.emission.as_ref().map_or(channel.signal.width.span, |emission| emission.span);
-            found.push(finding(channel, row, written, what).help("write `width = \"narrow\"`"));
-        }
+        let Some(width) = row.width.filter(|width| emission.width() > *width) else { continue };
+        let what =
+            format!("channel {} is {} wide, where {} has {width}", channel.name.value, emission.width(), row.name);
+        let written = channel.signal.emission.as_ref().map_or(channel.signal.width.span, |emission| emission.span);
+        found.push(finding(channel, row, written, what).help("write `width = \"narrow\"`"));
     }
+}
+
+/// More power than every agreement that covers the channel allows.
+fn agreed_power(facts: Facts<'_>, channel: &Channel, found: &mut Findings) {
+    let Some(power) = channel.power else { return };
+    let most = |agreement: &Agreement| agreement.max.map_or(Power::milliwatts(u64::MAX), |max| max.value);
+    let Some(agreement) = agreements(facts.plan, channel, None).max_by_key(|agreement| most(agreement)) else { return };
+    let Some(max) = agreement.max.filter(|max| power.value > max.value) else { return };
+    let what = format!(
+        "channel {} allows {}, where the agreement with {} has {}",
+        channel.name.value, power.value, agreement.with.value, max.value
+    );
+    found.push(
+        Finding::new(&RULE, power.span, what)
+            .label("more than was agreed")
+            .and(max.span, "the agreement")
+            .help(format!("write `power = \"{}\"` or less", max.value))
+            .on(subject(channel)),
+    );
 }
 
 fn finding(channel: &Channel, row: &ServiceChannel, at: Span, what: String) -> Finding {

@@ -27,6 +27,7 @@ title = "Grayling County Communications Plan"
 short = "GRAYLING COUNTY"   # short-too-long
 team = "Grayling County Auxiliary Radio"
 profile = "us"
+invented = true
 time-zone = "America/Denver"
 ```
 Right: write `short = "GRAYLING"`.

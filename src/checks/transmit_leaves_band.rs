@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a station, repeater or gateway whose signal, with its whole width, is not inside one amateur band.
+Finds: a station, repeater or gateway whose signal, with its whole width and the tolerance of the radios that send it (0 unless the plan says it), is not inside one amateur band.
 Costs: someone keys up where no licence gives a privilege.
 
 Wrong:
@@ -36,14 +36,17 @@ Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Some(occupied) = sender.occupies(facts) else { continue };
+        let Some(occupied) = sender.reaches(facts) else { continue };
         if facts.profile.band_of(&occupied).is_some() {
             continue;
         }
         let Some(band) = facts.profile.nearest_band(sender.frequency.value) else { continue };
         let what = format!(
-            "{} sends on {}, which occupies {occupied}, outside the {} band",
-            sender.words, sender.frequency.value, band.name
+            "{} sends on {}, which occupies {occupied}{}, outside the {} band",
+            sender.words,
+            sender.frequency.value,
+            sender.with_tolerance(),
+            band.name
         );
         let finding = Finding::new(&RULE, sender.frequency.span, what).label(format!("puts the signal on {occupied}"));
         let finding = match sender.decided_by {
@@ -52,11 +55,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             }
             _ => finding,
         };
+        let with_tolerance = sender.with_tolerance();
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note).on(sender.subject);
         found.push(match nearest_inside(&occupied, &band.edges, sender.frequency.value) {
             Some(nearest) => {
-                finding.help(format!("{nearest} is the nearest frequency that stays inside, by this width"))
+                finding.help(format!("{nearest} is the nearest frequency that stays inside, by this width{with_tolerance}"))
             }
             None => finding,
         });

@@ -2,7 +2,9 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Service, subject};
+use crate::plan::{Channel, Service, subject};
+use crate::reckon::agreements;
+use crate::tables::Authority;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -18,35 +20,46 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel on which the plan sends in a service whose rules are not checked: all but amateur, and those whose channels the profile lists (FRS, MURS).
+Finds: a channel on which the plan sends in a service to listen to (weather broadcasts), or in one that the profile says nothing of, where no agreement covers the channel.
 Costs: the card would tell somebody to send where nobody looked whether they may.
 
 Wrong:
 ```toml
 [[channel]]
-id = "vcall"
+id = "fire"
 slot = 2
-name = "VCALL10"
-spoken = "Vee Call"
-service = "interop"
-simplex = "155.7525 MHz"    # transmit-not-checked
+name = "FIRE 2"
+spoken = "Fire Two"
+service = "land-mobile"
+simplex = "154.2800 MHz"    # transmit-not-checked
 width = "narrow"
 verified = { on = 2026-10-01, by = "qra" }
 ```
-Right: write `rx = "155.7525 MHz"` and `tx = "off"`.
+Right: write `rx = "154.2800 MHz"` and `tx = "off"`, or the `[[agreement]]` under which you may send.
 "#;
 
+/// Whether nobody may send on a channel of another service, whatever they hold; amateur channels never are.
+pub(super) fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
+    if channel.service.value == Service::Amateur || channel.send.is_none() {
+        return false;
+    }
+    match facts.profile.service(channel.service.value.word()) {
+        Some(service) => service.authority == Authority::Nobody,
+        // Who gives the agreement answers for its terms.
+        None => agreements(facts.plan, channel, None).next().is_none(),
+    }
+}
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value != Service::Amateur) {
+    for channel in facts.plan.channels.iter().filter(|channel| is_refused(facts, channel)) {
         let Some(send) = channel.send else { continue };
-        // A service with rows in the profile has rules of its own.
-        if facts.profile.service_channels.iter().any(|row| row.service == channel.service.value.word()) {
-            continue;
-        }
-        let what = format!(
-            "channel {} sends on {} in the {} service, whose rules are not checked",
-            channel.name.value, send.value, channel.service.value
-        );
+        let service = channel.service.value;
+        let why = match facts.profile.service(service.word()) {
+            Some(_) => "in which nobody of a team sends",
+            None => "whose rules are not checked",
+        };
+        let what =
+            format!("channel {} sends on {} in the {service} service, {why}", channel.name.value, send.value);
         found.push(
             Finding::new(&RULE, send.span, what)
                 .label("would be sent on")

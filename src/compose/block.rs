@@ -14,7 +14,7 @@ pub struct Document {
     /// Title for the PDF's metadata.
     pub title: String,
     /// Language of the words, as `en-US`.
-    pub language: &'static str,
+    pub language: String,
     /// Name of the layout, with the line that asked for it.
     pub layout: At<String>,
     /// Name of the paper in the paper table: `letter`, `a4`.

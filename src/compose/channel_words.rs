@@ -3,8 +3,8 @@
 use super::block::{Cell, Role, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{Span, Tone};
-use crate::plan::{Channel, Mode, Plan, Route, Service};
-use crate::reckon::{Sent, least_class, may_send, mode_words};
+use crate::plan::{Channel, Member, Mode, Plan, Route, Service};
+use crate::reckon::{Barred, Sent, authority, least_class, may_send, mode_words, tolerance_on};
 use crate::tables::{Class, Tables};
 
 /// All channels in the order of their rows: by slot, those without one last, then by id.
@@ -175,14 +175,15 @@ pub(super) fn function(channel: &Channel) -> Option<Text> {
 pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let send = channel.send.as_ref()?;
     if channel.service.value != Service::Amateur {
-        return None;
+        return service_warning(channel, view);
     }
     if let Some(Holder::Member(member)) = view.holder() {
         let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
         let Some(class) = class else {
             return Some(Text::strong("listen only", channel.span).then(" without a licensed operator here"));
         };
-        let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
+        let tolerance = tolerance_on(view.plan(), channel);
+        let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
         let may = may_send(view.tables(), view.profile(), class, &sent).is_ok();
         return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));
     }
@@ -193,6 +194,43 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let lowest = classes.filter_map(|class| rank(view, class.as_str())).min().unwrap_or(0);
     let is_limited = rank(view, &least.id).is_some_and(|rank| rank > lowest);
     is_limited.then(|| Text::strong("listen only", channel.span).then(without(least)))
+}
+
+/// The same for a channel of another service: what the holder lacks, or what some member of the team lacks.
+fn service_warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
+    let (profile, plan) = (view.profile(), view.plan());
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let barred = |member: &Member| authority(profile, plan, channel, member, day).err();
+    let lacks = match view.holder() {
+        Some(Holder::Member(member)) => barred(member)?,
+        _ => {
+            let lacks = plan.members.iter().find_map(barred)?;
+            let words = match (lacks, service_name(channel, view)) {
+                (Barred::Nobody, _) => String::new(),
+                (Barred::NoLicence | Barred::LicenceEnded, service) => format!(" without a {service} license"),
+                (Barred::NoRules | Barred::NoAgreement, service) => format!(" without a {service} agreement"),
+            };
+            return Some(Text::strong("listen only", channel.span).then(words));
+        }
+    };
+    Some(Text::strong("listen only", channel.span).then(format!(": {}", barred_words(lacks, channel, view))))
+}
+
+/// A channel's service as its users call it.
+fn service_name<'a>(channel: &Channel, view: &View<'a>) -> &'a str {
+    let word = channel.service.value.word();
+    view.profile().service(word).map_or(word, |service| service.name.as_str())
+}
+
+/// What somebody lacks in another service.
+pub(super) fn barred_words(barred: Barred, channel: &Channel, view: &View<'_>) -> String {
+    let service = service_name(channel, view);
+    match barred {
+        Barred::NoLicence => format!("no {service} license"),
+        Barred::LicenceEnded => format!("{service} license ended"),
+        Barred::NoRules | Barred::NoAgreement => format!("no {service} agreement"),
+        Barred::Nobody => format!("nobody sends in the {service} service"),
+    }
 }
 
 fn without(class: &Class) -> String {

@@ -1,7 +1,7 @@
 //! Who may send on which channel, and why the others only listen: for whoever draws up a roster of duties.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, slot};
+use super::channel_words::{barred_words, in_order, name_text, slot};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::Day;
@@ -53,11 +53,14 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let count = match sends {
         0 => "nobody".to_owned(),
         // The plan does not say who has a radio of another service.
-        _ if channel.service.value != Service::Amateur => format!("all, with a {} radio", channel.service.value),
+        some if channel.service.value != Service::Amateur => {
+            let who = if some == all { "all".to_owned() } else { format!("{some} of {all}") };
+            format!("{who}, with a {} radio", channel.service.value)
+        }
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),
     };
-    let listen: Vec<String> = by_reason.into_iter().map(|(reason, members)| said(&reason, &members)).collect();
+    let listen: Vec<String> = by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
     let plain = |words: String, role| Cell { text: Text::plain(words, channel.span), role, base: None };
     let cells = vec![
@@ -74,7 +77,7 @@ fn short(member: &Member) -> String {
     member.call.as_ref().map_or_else(|| member.name.to_string(), |call| call.to_string())
 }
 
-fn said(reason: &Verdict, members: &[String]) -> String {
+fn said(reason: &Verdict, members: &[String], channel: &Channel, view: &View<'_>) -> String {
     let who = members.join(", ");
     match reason {
         Verdict::Sends => who,
@@ -83,6 +86,7 @@ fn said(reason: &Verdict, members: &[String]) -> String {
         Verdict::Ended => format!("license ended: {who}"),
         Verdict::Class(Some(least)) => format!("needs {least} or higher: {who}"),
         Verdict::Class(None) => format!("open to no class: {who}"),
+        Verdict::Barred(barred) => format!("{}: {who}", barred_words(*barred, channel, view)),
         Verdict::NoRadio => format!("no radio for it: {who}"),
     }
 }

@@ -8,7 +8,7 @@ use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{At, Files, Findings, Id, Span, Words};
 use crate::plan::{Each, Form, FormField, FormFieldKind, Plan, Register, builtin_forms};
-use crate::tables::Profile;
+use crate::tables::{Profile, Tables};
 use std::sync::LazyLock;
 
 /// The kind.
@@ -37,15 +37,15 @@ pub fn form_names() -> Vec<(String, String)> {
 
 /// A built-in form without a plan: its foot shows the form's own edition. None when no form is called `name`.
 #[must_use]
-pub fn blank_form(profile: &'static Profile, name: &str, copies: u16) -> Option<Document> {
+pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document> {
     let form = built_in().get(&Id::parse(name).ok()?)?;
     Some(Document {
         kind: KIND.name,
         stem: name.to_owned(),
         title: form.title.to_string(),
-        language: profile.language.as_str(),
+        language: profile.language.clone(),
         layout: At::new(KIND.layout.to_owned(), Span::NOWHERE),
-        paper: profile.paper.as_str(),
+        paper: Tables::built_in().papers.get(&profile.paper)?.id.as_str(),
         copies,
         foot: foot_of_form(form),
         once: once(profile),

@@ -185,7 +185,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         kind: task.kind.name,
         stem,
         title: whole,
-        language: view.profile().language.as_str(),
+        language: view.profile().language.clone(),
         layout: task.layout.clone(),
         paper: task.paper,
         copies: task.copies,

@@ -33,7 +33,7 @@ pub fn checked(more: &str) -> CheckedPlan {
     let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
     let plan = plan::build(&shelf, &mut records, &mut found);
     assert_eq!(found.iter().map(|finding| finding.message.clone()).collect::<Vec<_>>(), Vec::<String>::new());
-    CheckedPlan::seal(plan, Tables::built_in().profile("us").unwrap())
+    CheckedPlan::seal(plan, Tables::built_in().profile("us").unwrap().clone())
 }
 
 /// The tasks of an order that must be possible.

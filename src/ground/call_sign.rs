@@ -47,6 +47,19 @@ impl CallSign {
         self.ssid
     }
 
+    /// What stands before the digit that parts prefix from suffix.
+    #[must_use]
+    pub fn prefix(&self) -> &str {
+        let at = self.base.rfind(|c: char| c.is_ascii_digit()).unwrap_or(0);
+        self.base.get(..at).unwrap_or_default()
+    }
+
+    /// The digit that parts prefix from suffix.
+    #[must_use]
+    pub fn digit(&self) -> char {
+        self.base.chars().rev().find(char::is_ascii_digit).unwrap_or('0')
+    }
+
     /// The letters after the digit that parts prefix from suffix.
     #[must_use]
     pub fn suffix(&self) -> &str {

@@ -2,7 +2,7 @@
 //!
 //! L. Krüger, Konforme Abbildung des Erdellipsoids in der Ebene (1912), to the fourth power of n, with the inverse for the
 //! latitude of K. Kawase (2011): within a zone it is good to far less than a millimetre (formulas from memory; vectors in
-//! tests/refs/grids.toml hold them). Floats are kept to this file and `mgrs`; trigonometry is libm's, so that every
+//! tests/refs/grids.toml hold them). Floats are kept to this file, `mgrs` and `great_circle`; trigonometry is libm's, so that every
 //! machine agrees.
 
 /// WGS 84: equatorial radius in metres, and flattening.

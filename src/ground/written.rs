@@ -1,7 +1,8 @@
 //! How each unit is read by serde and described in the JSON Schema: as text with its unit, never as a bare number.
 
 use super::{
-    Audience, CallSign, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal, Shift, Speed, Tone, Width,
+    Audience, CallSign, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal, Shift, Speed,
+    Tolerance, Tone, Width,
 };
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, Error, Visitor};
@@ -66,6 +67,8 @@ written_as_text! {
     Speed, Speed::parse, |n| without_unit(n, "baud"), "Speed", "a speed in baud", "1200 baud";
     Gain, Gain::parse, |n| without_unit(n, "dBi"), "Gain", "decibels", "2.15 dBi";
     Height, Height::parse, |n| without_unit(n, "m"), "Height", "a height with its unit", "18 m";
+    Distance, Distance::parse, |n| without_unit(n, "km"), "Distance", "a distance over ground", "322 km";
+    Tolerance, Tolerance::parse, |n| without_unit(n, "ppm"), "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm";
     Length, Length::parse, |n| without_unit(n, "mm"), "Length", "a length on paper", "5 mm";
     super::Stretch, super::Stretch::parse, text_wanted, "Stretch", "two frequencies with `to` between them", "144 MHz to 148 MHz";
     Tone, Tone::parse, Tone::refuse_number, "Tone", "a tone, an access code, carrier, off or unknown", "103.5 Hz";

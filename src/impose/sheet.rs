@@ -10,7 +10,7 @@ pub struct Job {
     /// For the PDF's metadata.
     pub title: String,
     /// As `en-US`.
-    pub language: &'static str,
+    pub language: String,
     /// Every panel stands on exactly one page, except where the document asks for copies.
     pub panels: Vec<Panel>,
     /// In printing order: front, back, front, back where duplex.

@@ -31,7 +31,7 @@ pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> J
     Job {
         stem: document.stem.clone(),
         title: document.title.clone(),
-        language: document.language,
+        language: document.language.clone(),
         panels: set.panels,
         pages,
         duplex: Duplex::Simplex,

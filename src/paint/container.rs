@@ -57,7 +57,7 @@ pub(super) fn finish(mut document: Document, job: &Job, pages: &[ObjectId]) -> R
     let outlines = outlines(&mut document, job, pages);
     let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
     let catalogue = document.catalog_mut().map_err(lost)?;
-    catalogue.set("Lang", Object::string_literal(job.language));
+    catalogue.set("Lang", Object::string_literal(job.language.as_str()));
     catalogue.set("ViewerPreferences", viewer_preferences(job.duplex));
     catalogue.set("PageLayout", "SinglePage");
     if let Some(outlines) = outlines {

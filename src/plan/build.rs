@@ -13,8 +13,8 @@ use serde::de::DeserializeOwned;
 
 /// The kinds of records a plan may hold, as written at the top of a file.
 pub const RECORD_KINDS: &[&str] = &[
-    "plan", "edition", "incident", "repeater", "channel", "gateway", "place", "member", "radio", "net", "post", "duty",
-    "form", "document", "accept",
+    "plan", "edition", "incident", "repeater", "channel", "gateway", "place", "member", "agreement", "radio", "net", "post",
+    "duty", "form", "document", "accept",
 ];
 
 /// Understands all records. Adds the roster's files to `records`.
@@ -105,6 +105,7 @@ fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
         "gateway" => into(&mut plan.gateways, record, found, mean_radio::gateway),
         "place" => into(&mut plan.places, record, found, mean_people::place),
         "member" => into(&mut plan.members, record, found, mean_people::member),
+        "agreement" => into(&mut plan.agreements, record, found, mean_people::agreement),
         "radio" => into(&mut plan.radios, record, found, mean_radio::radio),
         "net" => into(&mut plan.nets, record, found, mean_people::net),
         "post" => into(&mut plan.posts, record, found, mean_people::post),

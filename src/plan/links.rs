@@ -39,6 +39,10 @@ fn look_everything_up(plan: &Plan, found: &mut Findings) {
             look.up(&plan.radios, id, &subject(member));
         }
     }
+    for agreement in plan.agreements.iter() {
+        agreement.channels.iter().for_each(|id| look.up(&plan.channels, id, &subject(agreement)));
+        agreement.members.iter().for_each(|id| look.up(&plan.members, id, &subject(agreement)));
+    }
     look_up_people(plan, &mut look);
 }
 

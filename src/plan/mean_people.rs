@@ -1,18 +1,18 @@
 //! Places, members, nets, posts, duties, orders and waivers as meant.
 
 use super::model::{
-    Accept, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Member, Net, Phone, Place, Post,
-    TransmitLimit,
+    Accept, Agreement, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Licence, Member, Net, Phone,
+    Place, Post, TransmitLimit,
 };
 use super::need::{Need, list, may};
-use super::rules::ZONE_UNKNOWN;
-use super::terms::{Each, PlaceKind};
+use super::rules::{MEMBER_WITH_TWO_LICENCES, ZONE_UNKNOWN};
+use super::terms::{Each, PlaceKind, Service};
 use super::written::{
-    Field, WrittenAccept, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty, WrittenEdition, WrittenHead,
-    WrittenIncident, WrittenMember, WrittenNet, WrittenPhone, WrittenPlace, WrittenPost, WrittenTransmitLimit,
+    Field, WrittenAccept, WrittenAgreement, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty,
+    WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenPhone, WrittenPlace, WrittenPost, WrittenTransmitLimit,
 };
-use crate::ground::{At, Audience, Finding, Private, nearest};
-use crate::source::Cell;
+use crate::ground::{At, Audience, CallSign, Finding, Private, Words, nearest};
+use crate::source::{BAD_VALUE, Cell};
 
 pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
     let (title, short) = (need.key(written.title, "title"), need.key(written.short, "short"));
@@ -31,7 +31,16 @@ pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
             return None;
         }
     };
-    Some(Head { title: title?, short: short?, team: team?, profile: profile?, time_zone, span: need.span })
+    Some(Head {
+        title: title?,
+        short: short?,
+        team: team?,
+        profile: profile?,
+        region: may(written.region),
+        is_invented: may(written.invented).is_some_and(|invented| invented.value),
+        time_zone,
+        span: need.span,
+    })
 }
 
 pub(super) fn edition(written: WrittenEdition, need: &mut Need<'_>) -> Option<Edition> {
@@ -71,6 +80,7 @@ pub(super) fn place(written: WrittenPlace, need: &mut Need<'_>) -> Option<Place>
         kind: kind.unwrap_or(At::new(PlaceKind::Other, need.span)),
         agency: may(written.agency),
         position: may(written.position),
+        region: may(written.region),
         elevation: may(written.elevation),
         entrance: may(written.entrance),
         room: may(written.room),
@@ -136,19 +146,74 @@ pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Memb
     let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
     let phones = records(written.phone, need, "phone", phone);
     let email_audience = may(written.email_audience).map_or(Audience::Coordinator, |audience| audience.value);
+    let licences = list(written.licence.clone());
+    let (amateur, others): (Vec<_>, Vec<_>) =
+        licences.into_iter().partition(|licence| licence.value.is_of(Service::Amateur));
+    let short = [written.class.as_ref().map(|cell| cell.span), written.expires.as_ref().map(|cell| cell.span)];
+    let firsts = short.into_iter().flatten().chain(amateur.iter().map(|licence| licence.span));
+    if let ([first, ..], Some(second)) = (firsts.collect::<Vec<_>>().as_slice(), amateur.last().map(|last| last.span)) {
+        if *first != second {
+            let what = "a member has an amateur licence twice".to_owned();
+            let finding = Finding::new(&MEMBER_WITH_TWO_LICENCES, second, what).label("names it again");
+            need.found.push(finding.and(*first, "named here first").help("keep one of them"));
+        }
+    }
+    let amateur = amateur.into_iter().next().map(|licence| licence.value).unwrap_or_default();
+    let licences = others.into_iter().filter_map(|licence| self::licence(licence, need)).collect();
     Some(Member {
         id: id?,
         name: name?,
-        call: may(written.call),
+        call: may(written.call).or_else(|| call_of(amateur.call.clone(), need)),
         // An empty class and "none" both say: unlicensed helper.
-        class: may(written.class).filter(|class| class.as_str() != "none"),
-        expires: may(written.expires),
-        renewal_filed: may(written.renewal_filed),
+        class: may(written.class.or(amateur.class)).filter(|class| class.as_str() != "none"),
+        expires: may(written.expires.or(amateur.expires)),
+        renewal_filed: may(written.renewal_filed.or(amateur.renewal_filed)),
+        licences,
         roles: list(written.role),
         phones,
         email: may(written.email).map(|email| At::new(Private::new(email.value, email_audience), email.span)),
         confirmed: may(written.confirmed),
         radios: list(written.radio),
+        span: need.span,
+    })
+}
+
+fn licence(written: At<WrittenLicence>, need: &mut Need<'_>) -> Option<Licence> {
+    let mut inner = Need { kind: "licence", span: written.span, found: &mut *need.found };
+    let licence = written.value;
+    Some(Licence {
+        service: inner.key(licence.service, "service")?,
+        call: may(licence.call),
+        expires: may(licence.expires),
+        renewal_filed: may(licence.renewal_filed),
+    })
+}
+
+/// An amateur call sign that is written with its licence, where the calls of all services are words.
+fn call_of(written: Field<Words>, need: &mut Need<'_>) -> Option<At<CallSign>> {
+    let words = may(written)?;
+    match CallSign::parse(words.as_str()) {
+        Ok(call) => Some(words.with(call)),
+        Err(refusal) => {
+            need.found.push(Finding::new(&BAD_VALUE, words.span, refusal.what).label("cannot be taken"));
+            None
+        }
+    }
+}
+
+pub(super) fn agreement(written: WrittenAgreement, need: &mut Need<'_>) -> Option<Agreement> {
+    let (id, with) = (need.key(written.id, "id"), need.key(written.with, "with"));
+    let (service, signed) = (need.key(written.service, "service"), need.key(written.signed, "signed"));
+    let expires = need.key(written.expires, "expires");
+    Some(Agreement {
+        id: id?,
+        with: with?,
+        service: service?,
+        channels: list(written.channels),
+        members: list(written.members),
+        signed: signed?,
+        expires: expires?,
+        max: may(written.max),
         span: need.span,
     })
 }

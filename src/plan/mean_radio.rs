@@ -6,6 +6,7 @@ use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEA
 use super::terms::{Control, Mode, RepeaterInput, Service, Transmit, WidthWord};
 use super::written::{Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenRadio, WrittenRepeater};
 use crate::ground::{At, Finding, Frequency, Shift, Span, Tone, Words};
+use crate::tables::Tables;
 
 /// The parts of a signal as written.
 struct WrittenSignal {
@@ -17,13 +18,22 @@ struct WrittenSignal {
 
 impl WrittenSignal {
     fn mean(self, default: Mode, record: Span) -> Signal {
+        let named = self.emission.as_ref().and_then(|cell| cell.value.as_ref()).and_then(|words| mode_of(words.as_str()));
         Signal {
-            mode: may(self.mode).unwrap_or(At::new(default, record)),
+            mode: may(self.mode).unwrap_or(At::new(named.unwrap_or(default), record)),
             width: may(self.width).unwrap_or(At::new(WidthWord::Wide, record)),
             emission: may(self.emission),
             audio: may(self.audio),
         }
     }
+}
+
+/// The mode that a designator is of, where it is of one alone: `16K0F3E` is FM, `8K10F1E` could be several.
+fn mode_of(emission: &str) -> Option<Mode> {
+    let symbols = emission.trim().get(4..)?;
+    let fitting = Tables::built_in().modes.fitting(symbols);
+    let [only] = fitting.as_slice() else { return None };
+    Mode::ALL.iter().copied().find(|mode| mode.word() == *only)
 }
 
 pub(super) fn evidence(field: Field<WrittenEvidence>, need: &mut Need<'_>) -> Option<Evidence> {
@@ -55,6 +65,7 @@ pub(super) fn repeater(written: WrittenRepeater, need: &mut Need<'_>) -> Option<
         tone_out: tone_out?,
         signal: signal.mean(Mode::Fm, need.span),
         power: may(written.power),
+        tolerance: may(written.tolerance),
         time_out: may(written.time_out),
         backup_power: may(written.backup_power),
         verified,
@@ -90,6 +101,7 @@ pub(super) fn gateway(written: WrittenGateway, need: &mut Need<'_>) -> Option<Ga
         needs_internet: may(written.needs_internet),
         control: control.unwrap_or(At::new(Control::Automatic, need.span)),
         signal: signal.mean(Mode::Data, need.span),
+        tolerance: may(written.tolerance),
         backup_power: may(written.backup_power),
         verified,
         span: need.span,
@@ -114,6 +126,7 @@ pub(super) fn radio(written: WrittenRadio, need: &mut Need<'_>) -> Option<Radio>
         covers: has_covers.then(|| list(written.covers))?,
         modes: has_modes.then(|| list(written.modes))?,
         power: power?,
+        tolerance: may(written.tolerance),
         span: need.span,
     })
 }
@@ -150,6 +163,7 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
         hear_tone: may(written.rx_tone).unwrap_or(off),
         signal: signal.mean(mode, need.span),
         power: may(written.power),
+        station: may(written.station),
         speed: may(written.speed),
         next: may(written.next),
         after: may(written.after),

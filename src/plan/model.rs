@@ -3,10 +3,12 @@
 //! A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 use super::register::{Record, Register};
-use super::terms::{Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Transmit, WaiverSubject, WidthWord};
+use super::terms::{
+    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, StationKind, Transmit, WaiverSubject, WidthWord,
+};
 use crate::ground::{
     At, Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Private, Shift, Span, Speed,
-    Stretch, Tone, Words,
+    Stretch, Tolerance, Tone, Words,
 };
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -28,6 +30,8 @@ pub struct Plan {
     pub places: Register<Place>,
     /// Members.
     pub members: Register<Member>,
+    /// Authority in other services.
+    pub agreements: Register<Agreement>,
     /// Radios.
     pub radios: Register<Radio>,
     /// Nets.
@@ -57,6 +61,10 @@ pub struct Head {
     pub team: At<Words>,
     /// Profile name.
     pub profile: At<Words>,
+    /// State or province by ISO 3166-2.
+    pub region: Option<At<Words>>,
+    /// Whether it is a demonstration.
+    pub is_invented: bool,
     /// Time zone.
     pub time_zone: At<chrono_tz::Tz>,
     /// `[plan]`.
@@ -144,6 +152,8 @@ pub struct Repeater {
     pub signal: Signal,
     /// Transmitter output.
     pub power: Option<At<Power>>,
+    /// How far it may be off its frequency.
+    pub tolerance: Option<At<Tolerance>>,
     /// How long it lets one station talk.
     pub time_out: Option<At<Lapse>>,
     /// How long it runs without mains.
@@ -204,6 +214,8 @@ pub struct Channel {
     pub signal: Signal,
     /// The most a station may use.
     pub power: Option<At<Power>>,
+    /// What sends here, where it is no person's station.
+    pub station: Option<At<StationKind>>,
     /// Data speed.
     pub speed: Option<At<Speed>>,
     /// Where to go when it does not answer.
@@ -260,6 +272,8 @@ pub struct Gateway {
     pub control: At<Control>,
     /// Its signal.
     pub signal: Signal,
+    /// How far it may be off its frequency.
+    pub tolerance: Option<At<Tolerance>>,
     /// How long it runs without mains.
     pub backup_power: Option<At<Lapse>>,
     /// Connected to and confirmed.
@@ -285,6 +299,8 @@ pub struct Place {
     pub agency: Option<At<Id>>,
     /// Where it is.
     pub position: Option<At<Position>>,
+    /// State or province by ISO 3166-2, where it is not the plan's.
+    pub region: Option<At<Words>>,
     /// Above sea level.
     pub elevation: Option<At<Height>>,
     /// Which door.
@@ -365,6 +381,8 @@ pub struct Member {
     pub expires: Option<At<Day>>,
     /// Renewal was applied for on this day.
     pub renewal_filed: Option<At<Day>>,
+    /// Licences of other services than amateur.
+    pub licences: Vec<Licence>,
     /// Functions in the team.
     pub roles: Vec<At<Words>>,
     /// Numbers.
@@ -375,6 +393,42 @@ pub struct Member {
     pub confirmed: Option<At<Day>>,
     /// Radios.
     pub radios: Vec<At<Id>>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A licence of another service than amateur.
+#[derive(Clone, Debug)]
+pub struct Licence {
+    /// Radio service.
+    pub service: At<Service>,
+    /// Call sign of that service.
+    pub call: Option<At<Words>>,
+    /// Day on which it ends.
+    pub expires: Option<At<Day>>,
+    /// Renewal was applied for on this day.
+    pub renewal_filed: Option<At<Day>>,
+}
+
+/// Authority to use a service or some of its channels, from who holds the licence.
+#[derive(Clone, Debug)]
+pub struct Agreement {
+    /// Its id.
+    pub id: At<Id>,
+    /// Who gives it.
+    pub with: At<Words>,
+    /// Radio service.
+    pub service: At<Service>,
+    /// Its channels; empty for all of the service.
+    pub channels: Vec<At<Id>>,
+    /// For whom; empty for everybody.
+    pub members: Vec<At<Id>>,
+    /// Day on which it was signed.
+    pub signed: At<Day>,
+    /// Day on which it ends.
+    pub expires: At<Day>,
+    /// The most power.
+    pub max: Option<At<Power>>,
     /// The record.
     pub span: Span,
 }
@@ -401,6 +455,8 @@ pub struct Radio {
     pub modes: Vec<At<Mode>>,
     /// Highest power.
     pub power: At<Power>,
+    /// How far it may be off the frequency that it shows.
+    pub tolerance: Option<At<Tolerance>>,
     /// The record.
     pub span: Span,
 }
@@ -584,6 +640,7 @@ records! {
     Gateway = "gateway";
     Place = "place";
     Member = "member";
+    Agreement = "agreement";
     Radio = "radio";
     Net = "net";
     Post = "post";

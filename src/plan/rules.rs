@@ -12,6 +12,7 @@ pub const RULES: &[&Rule] = &[
     &CHANNEL_WITH_TWO_ROUTES,
     &SHIFT_LEAVES_RADIO,
     &ZONE_UNKNOWN,
+    &MEMBER_WITH_TWO_LICENCES,
     &FORM_LINE_TOO_WIDE,
     &FORM_FIELD_UNCLEAR,
 ];
@@ -173,6 +174,28 @@ Costs: times on duty lists and incident forms would be an hour or a day wrong.
 
 Right: write the zone's full name, as `America/Denver`.
 ",
+);
+
+/// One amateur licence written twice.
+pub const MEMBER_WITH_TWO_LICENCES: Rule = Rule::of_format(
+    "member-with-two-licences",
+    r#"
+Finds: a member whose amateur licence is written twice: as `class` or `expires`, and again in the list `licence`.
+Costs: nobody can tell which class and which day count.
+
+Wrong:
+```toml
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Abel Quist"
+class = "technician"
+expires = 2030-04-01
+confirmed = 2026-10-01
+licence = [{ service = "amateur", class = "general", expires = 2031-04-01 }]   # member-with-two-licences
+```
+Right: keep one of them.
+"#,
 );
 
 /// Fields wider than their line.

@@ -92,6 +92,13 @@ words_of! {
         /// It works alone.
         Automatic = "automatic",
     }
+    /// What sends on a channel, where it is no person's station.
+    StationKind {
+        /// A control or relay link between stations.
+        Auxiliary = "auxiliary",
+        /// A beacon under automatic control.
+        Beacon = "beacon",
+    }
     /// What a place is.
     PlaceKind {
         /// A hospital.

@@ -42,6 +42,7 @@ title = "Grayling County Communications Plan"
 short = "GRAYLING"
 team = "Grayling County Auxiliary Radio"
 profile = "us"
+invented = true
 time-zone = "America/Denver"
 include = ["more/*.toml"]
 roster = { file = "people.csv", columns = { name = "Full name", call = "Call", class = "Licence", role = "Does" } }

@@ -3,7 +3,8 @@
 //! Every field is optional here: what must be there is asked when the record is understood, so that a missing key never hides a wrong one.
 
 use crate::ground::{
-    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tone, Words,
+    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tolerance, Tone,
+    Words,
 };
 use crate::source::Cell;
 use schemars::JsonSchema;
@@ -11,7 +12,8 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 
 use super::terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, RepeaterInput, Service, Side, Transmit, WaiverSubject, WidthWord,
+    Control, Each, LocalTime, Mode, PlaceKind, RepeaterInput, Service, Side, StationKind, Transmit, WaiverSubject,
+    WidthWord,
 };
 
 /// A field: absent, refused, or a value with its place.
@@ -36,8 +38,12 @@ written_records! {
         short: Words,
         /// The team's name.
         team: Words,
-        /// Country profile: law, band plan, words, dates, paper.
+        /// Country profile: law, band plan, words, dates, paper. An id, or a .toml file of the plan's folder.
         profile: Words,
+        /// State or province of the team by ISO 3166-2, as US-MT: some limits depend on it.
+        region: Words,
+        /// Whether everything in the plan is invented, call signs too: a demonstration.
+        invented: bool,
         /// Time zone by name, as America/Denver.
         time_zone: Words,
         /// Further files; patterns allowed, never outside the plan's folder.
@@ -113,6 +119,8 @@ written_records! {
         emission: Words,
         /// Transmitter output.
         power: Power,
+        /// How far it may be off its frequency.
+        tolerance: Tolerance,
         /// How long it lets one station talk.
         time_out: Lapse,
         /// How long it runs without mains.
@@ -166,6 +174,8 @@ written_records! {
         rx_tone: Tone,
         /// The most a station may use here (transmitter output).
         power: Power,
+        /// What kind of station sends here, where it is no person's: auxiliary or beacon.
+        station: StationKind,
         /// Data speed.
         speed: Speed,
         /// Audio frequency of a data signal above the dial.
@@ -207,6 +217,8 @@ written_records! {
         width: WidthWord,
         /// Emission designator.
         emission: Words,
+        /// How far it may be off its frequency.
+        tolerance: Tolerance,
         /// How long it runs without mains.
         backup_power: Lapse,
         /// Connected to and confirmed.
@@ -228,6 +240,8 @@ written_records! {
         agency: Id,
         /// Degrees or a grid reference.
         position: Position,
+        /// State or province by ISO 3166-2, where it is not the plan's.
+        region: Words,
         /// Above sea level.
         elevation: Height,
         /// Which door.
@@ -298,6 +312,8 @@ written_records! {
         expires: Day,
         /// Renewal was applied for in time.
         renewal_filed: Day,
+        /// Licences of any service; class, call and expires are short for the amateur one.
+        licence: Vec<Cell<WrittenLicence>>,
         /// What the member does in the team.
         role: Vec<Cell<Words>>,
         /// Numbers.
@@ -310,6 +326,38 @@ written_records! {
         confirmed: Day,
         /// Radios' ids.
         radio: Vec<Cell<Id>>,
+    }
+    /// A licence that a member holds.
+    WrittenLicence {
+        /// Radio service.
+        service: Service,
+        /// Call sign of that service.
+        call: Words,
+        /// Class, in the amateur service.
+        class: Words,
+        /// Day on which it ends.
+        expires: Day,
+        /// Renewal was applied for in time.
+        renewal_filed: Day,
+    }
+    /// `[[agreement]]`: authority to use a service or some of its channels, from who holds the licence.
+    WrittenAgreement {
+        /// Unique among agreements.
+        id: Id,
+        /// Who gives it.
+        with: Words,
+        /// Radio service.
+        service: Service,
+        /// Channels' ids; all of the service when left out.
+        channels: Vec<Cell<Id>>,
+        /// Members' ids; everybody when left out.
+        members: Vec<Cell<Id>>,
+        /// Day on which it was signed.
+        signed: Day,
+        /// Day on which it ends.
+        expires: Day,
+        /// The most power.
+        max: Power,
     }
     /// A member's number.
     WrittenPhone {
@@ -332,6 +380,8 @@ written_records! {
         modes: Vec<Cell<Mode>>,
         /// Its highest power.
         power: Power,
+        /// How far it may be off the frequency that it shows.
+        tolerance: Tolerance,
     }
     /// `[[net]]`: stations on one channel following a procedure.
     WrittenNet {
@@ -480,6 +530,7 @@ pub struct WrittenPlan {
     gateway: Option<Vec<WrittenGateway>>,
     place: Option<Vec<WrittenPlace>>,
     member: Option<Vec<WrittenMember>>,
+    agreement: Option<Vec<WrittenAgreement>>,
     radio: Option<Vec<WrittenRadio>>,
     net: Option<Vec<WrittenNet>>,
     post: Option<Vec<WrittenPost>>,
@@ -487,4 +538,12 @@ pub struct WrittenPlan {
     form: Option<Vec<WrittenForm>>,
     document: Option<Vec<WrittenDocument>>,
     accept: Option<Vec<WrittenAccept>>,
+}
+
+impl WrittenLicence {
+    /// Whether it is of `service`.
+    #[must_use]
+    pub fn is_of(&self, service: Service) -> bool {
+        self.service.as_ref().is_some_and(|cell| cell.value == Some(service))
+    }
 }

@@ -1,7 +1,7 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
-use super::{Sent, may_send};
-use crate::ground::Day;
+use super::{Barred, Sent, authority, may_send};
+use crate::ground::{Day, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio, Service};
 use crate::tables::{Class, Profile, Tables};
 
@@ -18,6 +18,8 @@ pub enum Verdict {
     Ended,
     /// Hear alone: the class does not reach; the lowest that does, where one does.
     Class(Option<String>),
+    /// Hear alone: no authority in the channel's service.
+    Barred(Barred),
     /// Hear alone: none of the member's radios, which the plan knows, sends there.
     NoRadio,
 }
@@ -49,7 +51,8 @@ impl<'a> Eligibility<'a> {
     pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
         let may = |class: &&Class| {
             channel.send.is_some_and(|send| {
-                let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side() };
+                let tolerance = tolerance_on(self.plan, channel);
+                let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
                 may_send(self.tables, self.profile, class, &sent).is_ok()
             })
         };
@@ -67,14 +70,18 @@ impl<'a> Eligibility<'a> {
 
 impl OnChannel<'_> {
     /// What a member may do here. Law comes before equipment. A member without radios in the plan is not judged by them; a
-    /// service that anybody may use needs no amateur licence, and a radio of its own that the plan does not list.
+    /// channel of another service takes authority there and no amateur licence, and a radio of its own that the plan does not list.
     #[must_use]
     pub fn verdict(&self, member: &Member) -> Verdict {
         if self.channel.send.is_none() {
             return Verdict::ListenChannel;
         }
         if self.channel.service.value != Service::Amateur {
-            return Verdict::Sends;
+            let Eligibility { profile, plan, day, .. } = self.rests_on;
+            return match authority(profile, plan, self.channel, member, day) {
+                Ok(()) => Verdict::Sends,
+                Err(barred) => Verdict::Barred(barred),
+            };
         }
         let class = member.class.as_ref().filter(|class| self.rests_on.profile.class(class.as_str()).is_some());
         let Some(class) = class else { return Verdict::NoLicence };
@@ -89,6 +96,13 @@ impl OnChannel<'_> {
         let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_send(radio, self.channel));
         if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
     }
+}
+
+/// The tolerance that a channel's signal is widened by: the largest of the radios that send there; 0 where the plan says nothing.
+#[must_use]
+pub fn tolerance_on(plan: &Plan, channel: &Channel) -> Tolerance {
+    let radios = plan.radios.iter().filter(|radio| radio.tolerance.is_some() && can_send(radio, channel));
+    radios.filter_map(|radio| radio.tolerance).map(|tolerance| tolerance.value).max().unwrap_or_default()
 }
 
 /// Whether a radio sends on a channel's frequency in its mode; a listening channel asks nothing of it.

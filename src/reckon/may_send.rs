@@ -3,7 +3,7 @@
 //! Amateur service only. Privileges are those of the control operator (47 CFR 97.105, 97.115).
 
 use super::{Emission, emission_of, occupied};
-use crate::ground::{Frequency, Shift, Stretch};
+use crate::ground::{Frequency, Shift, Stretch, Tolerance};
 use crate::plan::{Channel, Side, Signal};
 use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, Profile, Tables};
 
@@ -16,6 +16,8 @@ pub struct Sent<'a> {
     pub signal: &'a Signal,
     /// The sideband, on an HF dial.
     pub side: Option<Side>,
+    /// How far the radio may be off.
+    pub tolerance: Tolerance,
 }
 
 /// Why a class may not send.
@@ -61,14 +63,15 @@ pub fn lawful_stretch(
 /// # Errors
 /// Why not, with the row relied on.
 pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'_>) -> Result<(), Refused> {
-    let Sent { dial, signal, side } = *sent;
+    let Sent { dial, signal, side, tolerance } = *sent;
     let unclear = |what: String| Refused::new(what, None);
     let emission = emission_of(signal, &tables.modes).map_err(|refusal| unclear(refusal.what))?;
     let is_carrier = emission.symbols().starts_with("A1");
     let side = side.filter(|_| !is_carrier);
     let audio = signal.audio.map(|audio| audio.value);
-    let stretch =
-        lawful_stretch(profile, dial, &emission, side, audio).ok_or_else(|| unclear("leaves all radio".to_owned()))?;
+    let stretch = lawful_stretch(profile, dial, &emission, side, audio)
+        .and_then(|stretch| if is_channel(profile, &stretch) { Some(stretch) } else { tolerance.widened(&stretch) })
+        .ok_or_else(|| unclear("leaves all radio".to_owned()))?;
     holds_privilege(profile, class, &stretch)?;
     let kind = emission.emission_type();
     if kind == EmissionType::Cw {
@@ -80,6 +83,11 @@ pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'
     }
     let near = profile.emissions.iter().find(|row| row.edges.overlaps(&stretch));
     Err(Refused::new(format!("is not open to {} sent by a {}", kind.word(), class.name), near.map(|row| &row.cite)))
+}
+
+/// Whether a stretch is one that the law names by its centre: the law sets the dial there, and no edge is near.
+fn is_channel(profile: &Profile, stretch: &Stretch) -> bool {
+    profile.privileges.iter().any(|row| row.centre.is_some() && row.edges.holds(stretch))
 }
 
 fn holds_privilege(profile: &Profile, class: &Class, stretch: &Stretch) -> Result<(), Refused> {
@@ -104,7 +112,8 @@ fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
 /// The lowest class that may send on a channel; none when no class may, or when it is listened to alone.
 #[must_use]
 pub fn least_class<'a>(tables: &Tables, profile: &'a Profile, channel: &Channel) -> Option<&'a Class> {
-    let sent = Sent { dial: channel.send?.value, signal: &channel.signal, side: channel.side() };
+    let (dial, signal, side) = (channel.send?.value, &channel.signal, channel.side());
+    let sent = Sent { dial, signal, side, tolerance: Tolerance::default() };
     profile.classes.iter().find(|class| may_send(tables, profile, class, &sent).is_ok())
 }
 

@@ -1,33 +1,41 @@
 //! Published tables as data: country profiles, tones, modes, papers, spelling. Compiled in, read like a user's files.
 
+mod area;
+mod call_form;
 mod emission_type;
 mod modes;
 mod paper;
 mod profile;
+mod profile_file;
+mod profile_read;
+mod profile_sound;
 mod row;
 mod rules;
 mod spelling;
 mod tones;
 
+pub use area::Area;
+pub use call_form::{CallForm, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
 pub use profile::{
-    Band, Calling, Class, Custom, EmissionRow, PowerLimit, PowerMeasure, Privilege, Profile, RepeaterSegment,
-    ServiceChannel,
+    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
+    Privilege, Profile, Raster, Segment, ServiceChannel,
 };
+pub use profile_file::named;
 pub use row::Cite;
 pub use rules::RULES;
 pub use spelling::Spelling;
 pub use tones::Tones;
 
 use crate::ground::{Files, Finding, Findings};
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// All tables of the program.
 pub struct Tables {
     /// Country profiles.
-    pub profiles: Vec<Profile>,
+    pub profiles: Vec<Arc<Profile>>,
     /// Standard tones and codes.
     pub tones: Tones,
     /// What each mode is by default.
@@ -56,7 +64,7 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
     let papers = node("built-in/paper.toml", include_str!("paper.toml"));
     let spelling = node("built-in/spelling.toml", include_str!("spelling.toml"));
     let tables = Tables {
-        profiles: profiles.iter().filter_map(|profile| Profile::read(profile, &mut found)).collect(),
+        profiles: profiles.iter().filter_map(|root| Profile::read(root, &[], &mut found).map(Arc::new)).collect(),
         tones: Tones::read(&tones, &mut found),
         modes: Modes::read(&modes, &mut found),
         papers: Papers::read(&papers, &mut found),
@@ -85,7 +93,7 @@ impl Tables {
 
     /// The profile of this id.
     #[must_use]
-    pub fn profile(&self, id: &str) -> Option<&Profile> {
+    pub fn profile(&self, id: &str) -> Option<&Arc<Profile>> {
         self.profiles.iter().find(|profile| profile.id == id)
     }
 }

@@ -1,8 +1,8 @@
 //! What a mode is unless the plan says otherwise.
 
-use super::row::{Cite, Field, need, rows};
+use super::row::{Cite, Field, list, need, rows};
 use crate::ground::Findings;
-use crate::source::Node;
+use crate::source::{Cell, Node};
 use serde::Deserialize;
 
 /// One mode in one width.
@@ -26,6 +26,17 @@ pub struct ModeForm {
 #[derive(Clone, Debug)]
 pub struct Modes {
     forms: Vec<ModeForm>,
+    /// Each mode with the symbols of designators that are of it.
+    symbols: Vec<(String, Vec<String>)>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct WrittenSymbols {
+    mode: Field<String>,
+    emissions: Field<Vec<Cell<String>>>,
+    source: Field<String>,
+    confidence: Field<String>,
 }
 
 #[derive(Default, Deserialize)]
@@ -55,7 +66,15 @@ impl Modes {
                 forms.push(ModeForm { mode, width, emission, words, class, cite });
             }
         }
-        Self { forms }
+        let mut symbols = Vec::new();
+        for (w, span) in rows::<WrittenSymbols>(root, "symbols", found) {
+            let mode = need(w.mode, "mode", span, found);
+            let cite = Cite::read(w.source, w.confidence, span, found);
+            if let (Some(mode), Some(_)) = (mode, cite) {
+                symbols.push((mode.value, list(w.emissions)));
+            }
+        }
+        Self { forms, symbols }
     }
 
     /// A mode in one width; its wide form where it has no narrow one.
@@ -63,6 +82,20 @@ impl Modes {
     pub fn form(&self, mode: &str, is_narrow: bool) -> Option<&ModeForm> {
         let of = |width: &str| self.forms.iter().find(|form| form.mode == mode && form.width == width);
         if is_narrow { of("narrow").or_else(|| of("wide")) } else { of("wide") }
+    }
+
+    /// Whether the symbols of a designator (`F3E`, further symbols allowed) are of a mode.
+    #[must_use]
+    pub fn fits(&self, mode: &str, symbols: &str) -> bool {
+        self.fitting(symbols).contains(&mode)
+    }
+
+    /// The modes that the symbols of a designator are of.
+    #[must_use]
+    pub fn fitting(&self, symbols: &str) -> Vec<&str> {
+        let three = symbols.get(..3).unwrap_or(symbols);
+        let is_of = |known: &&(String, Vec<String>)| known.1.iter().any(|of| of == three);
+        self.symbols.iter().filter(is_of).map(|(mode, _)| mode.as_str()).collect()
     }
 
     /// All of them.

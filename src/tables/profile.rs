@@ -1,9 +1,10 @@
 //! A country profile: law by band and class, and the band plan above it.
 
+use super::area::Area;
+use super::call_form::{CallForm, ClosedCalls};
+use super::row::Cite;
 use super::EmissionType;
-use super::row::{Cite, Field, list, need, rows};
-use crate::ground::{Day, Findings, Frequency, Power, Shift, Span, Stretch, Width};
-use crate::source::{Cell, Node};
+use crate::ground::{Day, Frequency, Power, Shift, Stretch, Width};
 use serde::Deserialize;
 
 /// What the law and the band plan of one country say.
@@ -31,6 +32,8 @@ pub struct Profile {
     pub identification_short: String,
     /// Precedence words, highest first.
     pub precedence: Vec<String>,
+    /// Words that no name said on the air may have.
+    pub forbidden: Vec<String>,
     /// Whose privileges count, in a sentence.
     pub control_operator: String,
     /// Licence classes, lowest first.
@@ -43,16 +46,30 @@ pub struct Profile {
     pub emissions: Vec<EmissionRow>,
     /// How much.
     pub power_limits: Vec<PowerLimit>,
-    /// Channels of services that anybody may use with a radio certified for them.
+    /// Where nobody may transmit.
+    pub exclusions: Vec<Exclusion>,
+    /// Other services, and what authority to transmit in them takes.
+    pub services: Vec<OtherService>,
+    /// Their channels.
     pub service_channels: Vec<ServiceChannel>,
     /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
-    pub automatic_segments: Vec<RepeaterSegment>,
+    pub automatic_segments: Vec<Segment>,
     /// Where repeaters may stand.
-    pub repeater_segments: Vec<RepeaterSegment>,
+    pub repeater_segments: Vec<Segment>,
+    /// Where auxiliary stations may stand.
+    pub auxiliary_segments: Vec<Segment>,
+    /// Where beacons under automatic control may stand.
+    pub beacon_segments: Vec<Segment>,
     /// The band plan.
     pub customs: Vec<Custom>,
+    /// Steps between channels.
+    pub rasters: Vec<Raster>,
     /// Calling frequencies.
     pub callings: Vec<Calling>,
+    /// Shapes of the country's amateur call signs; empty when the profile says nothing of them.
+    pub call_forms: Vec<CallForm>,
+    /// Call signs that nobody is given.
+    pub closed_calls: Vec<ClosedCalls>,
 }
 
 /// A licence class.
@@ -62,6 +79,8 @@ pub struct Class {
     pub id: String,
     /// As printed.
     pub name: String,
+    /// Where from.
+    pub cite: Cite,
 }
 
 /// A band.
@@ -122,6 +141,19 @@ pub struct PowerLimit {
     pub most: Power,
     /// What is measured.
     pub measure: PowerMeasure,
+    /// Where on the ground it binds; everywhere when none is written.
+    pub area: Option<Area>,
+    /// Where from.
+    pub cite: Cite,
+}
+
+/// A stretch on which nobody may transmit from an area.
+#[derive(Clone, Debug)]
+pub struct Exclusion {
+    /// The stretch.
+    pub edges: Stretch,
+    /// The area.
+    pub area: Area,
     /// Where from.
     pub cite: Cite,
 }
@@ -135,32 +167,77 @@ pub enum PowerMeasure {
     Erp,
 }
 
-/// Where a repeater, or a station under automatic control, may receive and transmit.
+/// Where a kind of station may stand: repeaters, automatic data stations, auxiliary stations, beacons.
 #[derive(Clone, Debug)]
-pub struct RepeaterSegment {
+pub struct Segment {
     /// The stretch.
     pub edges: Stretch,
+    /// Most output of such a station there; none where the row does not limit it.
+    pub most: Option<Power>,
     /// Where from.
     pub cite: Cite,
 }
 
-/// A channel of a service that is licensed by rule.
+/// A radio service beside the amateur service.
+#[derive(Clone, Debug)]
+pub struct OtherService {
+    /// As plans write it.
+    pub id: String,
+    /// As its users call it.
+    pub name: String,
+    /// What authority to transmit takes.
+    pub authority: Authority,
+    /// Its identification rule in a sentence, where it has one of its own.
+    pub identification: Option<String>,
+    /// Whether its channels have names that every agency uses.
+    pub has_standard_names: bool,
+    /// Where from.
+    pub cite: Cite,
+}
+
+/// What authority to transmit in a service takes.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Authority {
+    /// None: licensed by rule, with a certified radio.
+    Anybody,
+    /// A licence of that service, or an agreement with who holds one.
+    Licence,
+    /// An agreement with who holds the licence.
+    Agreement,
+    /// Nothing gives it: a service to listen to.
+    Nobody,
+}
+
+/// A channel of another service.
 #[derive(Clone, Debug)]
 pub struct ServiceChannel {
     /// The service, as plans write it.
     pub service: String,
     /// As its users call it.
     pub name: String,
-    /// The frequency, to hear and to send.
+    /// The frequency to hear, and to send unless an input is used.
     pub frequency: Frequency,
-    /// Widest signal.
-    pub width: Width,
-    /// Most power.
-    pub most: Power,
-    /// What is measured.
-    pub measure: PowerMeasure,
+    /// What a repeater on this channel receives, where it may have one.
+    pub input: Option<Frequency>,
+    /// Whether only the pair may be used, never the frequency alone.
+    pub is_pair_only: bool,
+    /// Modes that it is for; empty for all.
+    pub modes: Vec<String>,
+    /// Widest signal; none when the row does not say.
+    pub width: Option<Width>,
+    /// Most power and what is measured; none when the row does not say.
+    pub most: Option<(Power, PowerMeasure)>,
     /// Where from.
     pub cite: Cite,
+}
+
+impl ServiceChannel {
+    /// Whether a radio that hears `hear` and sends `send` uses this channel: the frequency alone, or the pair.
+    #[must_use]
+    pub fn is_used_by(&self, hear: Frequency, send: Frequency) -> bool {
+        hear == self.frequency && (self.input == Some(send) || (send == hear && !self.is_pair_only))
+    }
 }
 
 /// What the band plan says of a stretch.
@@ -172,12 +249,37 @@ pub struct Custom {
     pub use_: String,
     /// Usual shift of a repeater with its output here.
     pub shift: Option<Shift>,
+    /// What a repeater pair has here, where the plan says so.
+    pub side: Option<PairSide>,
     /// Widest signal that it wants there.
     pub width: Option<Width>,
     /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
     pub is_without_fm: bool,
     /// More about it.
     pub note: Option<String>,
+    /// Where from.
+    pub cite: Cite,
+}
+
+/// What a stretch of the band plan is to a repeater.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PairSide {
+    /// It receives here.
+    Input,
+    /// It transmits here.
+    Output,
+    /// It keeps out: stations speak directly.
+    Simplex,
+}
+
+/// The step from channel to channel in a stretch.
+#[derive(Clone, Debug)]
+pub struct Raster {
+    /// The stretch.
+    pub edges: Stretch,
+    /// The step, counted from zero hertz.
+    pub step: Width,
     /// Where from.
     pub cite: Cite,
 }
@@ -193,144 +295,7 @@ pub struct Calling {
     pub cite: Cite,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenProfile {
-    id: Field<String>,
-    name: Field<String>,
-    rule_set: Field<String>,
-    #[serde(rename = "rule-set-date")]
-    _rule_set_date: Field<Day>,
-    checked_on: Field<Day>,
-    review_by: Field<Day>,
-    source: Field<String>,
-    confidence: Field<String>,
-    language: Field<String>,
-    paper: Field<String>,
-    identification: Field<String>,
-    identification_short: Field<String>,
-    precedence: Field<Vec<Cell<String>>>,
-    control_operator: Field<String>,
-}
-
-/// Every kind of row of a profile in one: the reader of each kind asks for the keys that it needs.
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenRow {
-    id: Field<String>,
-    name: Field<String>,
-    #[serde(rename = "band")]
-    _band: Field<String>,
-    low: Field<Frequency>,
-    high: Field<Frequency>,
-    #[serde(rename = "status")]
-    _status: Field<String>,
-    #[serde(rename = "sharing")]
-    _sharing: Field<String>,
-    classes: Field<Vec<Cell<String>>>,
-    centre: Field<Frequency>,
-    types: Field<Vec<Cell<EmissionType>>>,
-    not_for: Field<Vec<Cell<String>>>,
-    ssb_only_for: Field<Vec<Cell<String>>>,
-    width: Field<Width>,
-    data_width: Field<Width>,
-    #[serde(rename = "angle-index-1")]
-    angle_index_1: Field<bool>,
-    output: Field<Power>,
-    erp: Field<Power>,
-    #[serde(rename = "use")]
-    use_: Field<String>,
-    shift: Field<Shift>,
-    note: Field<String>,
-    without_fm: Field<bool>,
-    service: Field<String>,
-    frequency: Field<Frequency>,
-    mode: Field<String>,
-    source: Field<String>,
-    confidence: Field<String>,
-}
-
-/// A row being read: its fields, its place, where to report.
-struct Row<'a> {
-    w: WrittenRow,
-    span: Span,
-    found: &'a mut Findings,
-}
-
-impl Row<'_> {
-    fn edges(&mut self) -> Option<Stretch> {
-        let low = need(self.w.low.take(), "low", self.span, self.found)?;
-        let high = need(self.w.high.take(), "high", self.span, self.found)?;
-        let edges = Stretch::new(low.value, high.value);
-        if edges.is_none() {
-            let what = format!("a row of a table runs from {} down to {}", low.value, high.value);
-            let finding = crate::ground::Finding::new(&super::rules::TABLE_ROW_SWAPPED, high.span, what);
-            self.found.push(finding.label("below its start"));
-        }
-        edges
-    }
-
-    fn cite(&mut self) -> Option<Cite> {
-        Cite::read(self.w.source.take(), self.w.confidence.take(), self.span, self.found)
-    }
-
-    /// The most power: as ERP, or as output where no ERP is written.
-    fn most(&mut self) -> Option<(Power, PowerMeasure)> {
-        match self.w.erp.take().and_then(|cell| cell.value) {
-            Some(erp) => Some((erp, PowerMeasure::Erp)),
-            None => Some((need(self.w.output.take(), "output", self.span, self.found)?.value, PowerMeasure::Output)),
-        }
-    }
-
-    fn text(&mut self, field: fn(&mut WrittenRow) -> &mut Field<String>, key: &str) -> Option<String> {
-        need(field(&mut self.w).take(), key, self.span, self.found).map(|text| text.value)
-    }
-}
-
-fn each<T>(root: &Node, key: &str, found: &mut Findings, read: fn(&mut Row<'_>) -> Option<T>) -> Vec<T> {
-    let written = rows::<WrittenRow>(root, key, found);
-    written.into_iter().filter_map(|(w, span)| read(&mut Row { w, span, found: &mut *found })).collect()
-}
-
 impl Profile {
-    /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
-    pub fn read(root: &Node, found: &mut Findings) -> Option<Self> {
-        let (head, span) = rows::<WrittenProfile>(root, "profile", found).into_iter().next()?;
-        let mut text = |field: Field<String>, key: &str| need(field, key, span, found).map(|text| text.value);
-        let (id, name, rule_set) = (text(head.id, "id"), text(head.name, "name"), text(head.rule_set, "rule-set"));
-        let (language, paper) = (text(head.language, "language"), text(head.paper, "paper"));
-        let identification = text(head.identification, "identification");
-        let identification_short = text(head.identification_short, "identification-short");
-        let control_operator = text(head.control_operator, "control-operator");
-        let checked_on = need(head.checked_on, "checked-on", span, found);
-        let review_by = need(head.review_by, "review-by", span, found);
-        let cite = Cite::read(head.source, head.confidence, span, found);
-        Some(Self {
-            id: id?,
-            name: name?,
-            rule_set: rule_set?,
-            checked_on: checked_on?.value,
-            review_by: review_by?.value,
-            cite: cite?,
-            language: language?,
-            paper: paper?,
-            identification: identification?,
-            identification_short: identification_short?,
-            precedence: list(head.precedence),
-            control_operator: control_operator?,
-            classes: each(root, "class", found, class),
-            bands: each(root, "band", found, band),
-            privileges: each(root, "privilege", found, privilege),
-            emissions: each(root, "emission", found, emission),
-            power_limits: each(root, "power-limit", found, power_limit),
-            service_channels: each(root, "service-channel", found, service_channel),
-            automatic_segments: each(root, "automatic-segment", found, repeater_segment),
-            repeater_segments: each(root, "repeater-segment", found, repeater_segment),
-            customs: each(root, "custom", found, custom),
-            callings: each(root, "calling", found, calling),
-        })
-    }
-
     /// The class of this id.
     #[must_use]
     pub fn class(&self, id: &str) -> Option<&Class> {
@@ -375,70 +340,15 @@ impl Profile {
         self.repeater_segments.is_empty()
             || Stretch::are_covering(self.repeater_segments.iter().map(|segment| segment.edges), occupied)
     }
-}
 
-fn class(row: &mut Row<'_>) -> Option<Class> {
-    row.cite()?;
-    Some(Class { id: row.text(|w| &mut w.id, "id")?, name: row.text(|w| &mut w.name, "name")? })
-}
+    /// The service of this id.
+    #[must_use]
+    pub fn service(&self, id: &str) -> Option<&OtherService> {
+        self.services.iter().find(|service| service.id == id)
+    }
 
-fn band(row: &mut Row<'_>) -> Option<Band> {
-    Some(Band {
-        id: row.text(|w| &mut w.id, "id")?,
-        name: row.text(|w| &mut w.name, "name")?,
-        edges: row.edges()?,
-        cite: row.cite()?,
-    })
-}
-
-fn privilege(row: &mut Row<'_>) -> Option<Privilege> {
-    let centre = row.w.centre.take().and_then(|cell| cell.value);
-    Some(Privilege { classes: list(row.w.classes.take()), edges: row.edges()?, centre, cite: row.cite()? })
-}
-
-fn emission(row: &mut Row<'_>) -> Option<EmissionRow> {
-    Some(EmissionRow {
-        types: list(row.w.types.take()),
-        not_for: list(row.w.not_for.take()),
-        ssb_only_for: list(row.w.ssb_only_for.take()),
-        width: row.w.width.take().and_then(|cell| cell.value),
-        data_width: row.w.data_width.take().and_then(|cell| cell.value),
-        has_angle_index_1: row.w.angle_index_1.take().and_then(|cell| cell.value).unwrap_or(false),
-        edges: row.edges()?,
-        cite: row.cite()?,
-    })
-}
-
-fn power_limit(row: &mut Row<'_>) -> Option<PowerLimit> {
-    let (most, measure) = row.most()?;
-    Some(PowerLimit { classes: list(row.w.classes.take()), edges: row.edges()?, most, measure, cite: row.cite()? })
-}
-
-fn repeater_segment(row: &mut Row<'_>) -> Option<RepeaterSegment> {
-    Some(RepeaterSegment { edges: row.edges()?, cite: row.cite()? })
-}
-
-fn service_channel(row: &mut Row<'_>) -> Option<ServiceChannel> {
-    let frequency = need(row.w.frequency.take(), "frequency", row.span, row.found)?.value;
-    let width = need(row.w.width.take(), "width", row.span, row.found)?.value;
-    let (most, measure) = row.most()?;
-    let (service, name) = (row.text(|w| &mut w.service, "service")?, row.text(|w| &mut w.name, "name")?);
-    Some(ServiceChannel { service, name, frequency, width, most, measure, cite: row.cite()? })
-}
-
-fn custom(row: &mut Row<'_>) -> Option<Custom> {
-    Some(Custom {
-        use_: row.text(|w| &mut w.use_, "use")?,
-        shift: row.w.shift.take().and_then(|cell| cell.value),
-        width: row.w.width.take().and_then(|cell| cell.value),
-        is_without_fm: row.w.without_fm.take().and_then(|cell| cell.value).unwrap_or(false),
-        note: row.w.note.take().and_then(|cell| cell.value),
-        edges: row.edges()?,
-        cite: row.cite()?,
-    })
-}
-
-fn calling(row: &mut Row<'_>) -> Option<Calling> {
-    let frequency = need(row.w.frequency.take(), "frequency", row.span, row.found)?.value;
-    Some(Calling { frequency, mode: row.text(|w| &mut w.mode, "mode")?, cite: row.cite()? })
+    /// The channels of a service.
+    pub fn channels_of<'a>(&'a self, service: &'a str) -> impl Iterator<Item = &'a ServiceChannel> {
+        self.service_channels.iter().filter(move |row| row.service == service)
+    }
 }

@@ -3,7 +3,16 @@
 use crate::ground::{OWN_FORMAT, Rule, Severity};
 
 /// The rules of this floor.
-pub const RULES: &[&Rule] = &[&TABLE_ROW_UNSOURCED, &TABLE_ROW_SWAPPED];
+pub const RULES: &[&Rule] = &[
+    &TABLE_ROW_UNSOURCED,
+    &TABLE_ROW_SWAPPED,
+    &TABLE_ROWS_CONTRADICT,
+    &TABLE_ROWS_MISSING,
+    &TABLE_NAME_UNKNOWN,
+    &TABLE_KIND_UNKNOWN,
+    &TABLE_KEY_UNUSED,
+    &PROFILE_UNREADABLE,
+];
 
 /// A row that does not say where it is from.
 pub const TABLE_ROW_UNSOURCED: Rule = Rule {
@@ -34,3 +43,69 @@ Costs: a stretch that holds nothing, so that a rule would find no fault anywhere
 Right: write the lower edge as `low`.
 ",
 };
+
+/// Two rows that cannot both hold.
+pub const TABLE_ROWS_CONTRADICT: Rule = Rule::of_format(
+    "table-rows-contradict",
+    r#"
+Finds: two rows of one kind in a profile that give one signal two limits: power limits of the same classes that overlap, unless the narrower one lies within the wider and is lower; one type of emission with two widths; two usual shifts; bands that overlap.
+Costs: whichever row is read first would decide what is lawful.
+
+Right: keep one of them, or end the first stretch where the second begins.
+"#,
+);
+
+/// A profile that leaves a question open.
+pub const TABLE_ROWS_MISSING: Rule = Rule::of_format(
+    "table-rows-missing",
+    r#"
+Finds: a profile without classes, bands, privileges or emissions.
+Costs: a rule that finds no row finds no fault either.
+
+Right: add the rows, or name a profile to take them from: `base = "us"`.
+"#,
+);
+
+/// A row that names nothing.
+pub const TABLE_NAME_UNKNOWN: Rule = Rule::of_format(
+    "table-name-unknown",
+    r#"
+Finds: a row of a profile that names a class or a service which the profile does not have, a base that is no profile, a paper that no table has.
+Costs: a privilege of a class that nobody holds, a limit that binds nobody.
+
+Right: write the name as its own row has it.
+"#,
+);
+
+/// Rows of no kind.
+pub const TABLE_KIND_UNKNOWN: Rule = Rule::of_format(
+    "table-kind-unknown",
+    r#"
+Finds: a kind of rows in a profile that there is not, as `[[privilage]]`.
+Costs: the rows would be left out, and with them what they allow or limit.
+
+Right: write the kind as the finding lists it.
+"#,
+);
+
+/// A key that changes nothing.
+pub const TABLE_KEY_UNUSED: Rule = Rule::of_format(
+    "table-key-unused",
+    r#"
+Finds: a key that another kind of rows has, in a row that does not use it, as `width` in a power limit.
+Costs: the limit that somebody wrote there would bind nothing.
+
+Right: move it to a row of the kind that uses it.
+"#,
+);
+
+/// A team's profile that cannot be read.
+pub const PROFILE_UNREADABLE: Rule = Rule::of_format(
+    "profile-unreadable",
+    r#"
+Finds: a profile file of the plan that cannot be read: it is not there, lies outside the plan's folder, or is not UTF-8 text.
+Costs: nothing could be checked against the law.
+
+Right: write the file's name as it is, `profile = "county.toml"`.
+"#,
+);

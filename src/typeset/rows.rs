@@ -171,17 +171,27 @@ fn one(
     Some(setting)
 }
 
+/// What is set: name and numbers on one line; a name that does not fit beside its numbers stands on a line above them.
 fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
     let keys = columns.left.iter().chain(columns.right);
     let tallest = keys.filter_map(|key| row.cell(key)).map(|cell| room.layout.style(cell.role).capital());
-    let baseline = AIR + tallest.fold(Length::ZERO, Length::max);
-    let mut setting = Setting { marks: Vec::new(), height: baseline + Length::hundredths_mm(70) };
-    let mut free = room.width;
-    for (key, column) in columns.right.iter().zip(&columns.numbers) {
-        let Some(cell) = row.cell(key) else { continue };
-        let x = number_at(cell, column, room);
-        free = free.min(x);
-        say(cell, Point { x, y: baseline }, room, &mut setting);
+    let tallest = tallest.fold(Length::ZERO, Length::max);
+    let baseline = AIR + tallest;
+    let numbers: Vec<(&Cell, Length)> = columns
+        .right
+        .iter()
+        .zip(&columns.numbers)
+        .filter_map(|(key, column)| row.cell(key).map(|cell| (cell, number_at(cell, column, room))))
+        .collect();
+    let free = numbers.iter().map(|(_, x)| *x).fold(room.width, Length::min);
+    let name = columns.left.iter().zip(&columns.starts).next_back();
+    let name_ends = name.and_then(|(key, start)| Some(*start + width(row.cell(key)?, room)));
+    let is_above = free < room.width && name_ends.is_some_and(|end| end + GAP / 2 > free && end <= room.width);
+    let (free, below) =
+        if is_above { (room.width + GAP / 2, baseline + tallest + Length::hundredths_mm(110)) } else { (free, baseline) };
+    let mut setting = Setting { marks: Vec::new(), height: below + Length::hundredths_mm(70) };
+    for (cell, x) in numbers {
+        say(cell, Point { x, y: below }, room, &mut setting);
     }
     for (key, start) in columns.left.iter().zip(&columns.starts) {
         let Some(cell) = row.cell(key) else { continue };
@@ -194,14 +204,14 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
         say(cell, Point { x: *start, y: baseline }, room, &mut setting);
     }
     // In reading order: what stands left was set last.
-    setting.marks.sort_by_key(left_edge);
+    setting.marks.sort_by_key(reading_order);
     Some(setting)
 }
 
-fn left_edge(mark: &Mark) -> Length {
+fn reading_order(mark: &Mark) -> (Length, Length) {
     match mark {
-        Mark::Glyphs(glyphs) => glyphs.at.x,
-        _ => Length::ZERO,
+        Mark::Glyphs(glyphs) => (glyphs.at.y, glyphs.at.x),
+        _ => (Length::ZERO, Length::ZERO),
     }
 }
 

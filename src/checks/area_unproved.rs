@@ -1,0 +1,92 @@
+//! A limit that is bound to an area asks where the station stands.
+
+use super::{Check, Facts};
+use super::amateur::{Sender, senders};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::reckon::{Spot, Within, within};
+use crate::tables::{Area, Cite, Profile};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A limit that is bound to an area asks where the station stands.
+pub(super) const RULE: Rule = Rule {
+    name: "area-unproved",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "the rows of the profile; us: 47 CFR 97.303(m), 97.313(f), (g)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a station that sends where a limit or a ban is bound to an area, while the plan does not say enough to tell whether it stands there: no `position` of its place, no `region` of the plan; or an area that this program only knows roughly.
+Costs: a limit that nobody looked at.
+
+Wrong:
+```toml
+[[repeater]]
+id = "high"
+call = "WZ7QUX"
+output = "444.100 MHz"      # area-unproved
+input = "+5 MHz"
+tone-in = "100.0 Hz"
+tone-out = "off"
+power = "100 W"
+verified = { on = 2026-10-04, by = "qra" }
+```
+Right: write the state in `[plan]`, `region = "US-MT"`, and the place of the repeater with its `position`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        let Some(reaches) = sender.reaches(facts) else { continue };
+        let bound = bound(facts.profile, &sender, &reaches);
+        if bound.is_empty() {
+            continue;
+        }
+        let spots = sender.spots(facts.plan);
+        // Where one area certainly holds it, that is an error of its own.
+        let open: Vec<_> = bound.into_iter().filter(|(area, ..)| verdict(area, &spots) == Within::Unknown).collect();
+        let Some((area, limit, cite)) = open.first() else { continue };
+        let others = if open.len() > 1 { format!(", as in {} other areas", open.len() - 1) } else { String::new() };
+        let what = format!(
+            "{} sends on {}: in {} {limit}{others}, and the plan does not show that it stands elsewhere",
+            sender.words, sender.frequency.value, area.name
+        );
+        let help = if area.is_rough {
+            "look at the rule for the exact line, then accept this or move the station"
+        } else {
+            "write `region` in [plan], and the station's place with its `position`"
+        };
+        found.push(
+            Finding::new(&RULE, sender.frequency.span, what)
+                .label("depends on the place")
+                .note(cite.source.clone())
+                .help(help)
+                .on(sender.subject.clone()),
+        );
+    }
+}
+
+/// The rows bound to an area that would bind the sender there, with what they say.
+fn bound<'a>(
+    profile: &'a Profile,
+    sender: &Sender<'_>,
+    reaches: &crate::ground::Stretch,
+) -> Vec<(&'a Area, String, &'a Cite)> {
+    let banned = profile.exclusions.iter().filter(|row| row.edges.overlaps(reaches));
+    let mut bound: Vec<_> =
+        banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
+    for limit in profile.power_limits.iter().filter(|limit| limit.edges.overlaps(reaches)) {
+        let is_over = sender.power.is_some_and(|power| power.value > limit.most);
+        if let Some(area) = limit.area.as_ref().filter(|_| is_over) {
+            bound.push((area, format!("the limit is {}", limit.most), &limit.cite));
+        }
+    }
+    bound
+}
+
+fn verdict(area: &Area, spots: &[Spot<'_>]) -> Within {
+    spots.iter().map(|spot| within(area, spot)).max().unwrap_or(Within::No)
+}

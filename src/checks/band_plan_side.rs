@@ -1,0 +1,102 @@
+//! A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
+
+use super::{Check, Facts};
+use super::amateur::{Sender, senders};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::Mode;
+use crate::tables::{Custom, PairSide};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
+pub(super) const RULE: Rule = Rule {
+    name: "band-plan-side",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "the rows of the profile; us: voluntary band plan (memory, partly second-hand)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a repeater with its output in a stretch of inputs or its input in one of outputs, a repeater in a simplex stretch, and an FM simplex channel in a stretch of repeater inputs or outputs.
+Costs: the pair stands across everybody else's, and a simplex net opens a repeater that its stations cannot hear.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac-1"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.820 MHz"     # band-plan-side
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: choose a simplex channel of the band plan, `simplex = "146.550 MHz"`. Local coordinators differ: accept it where yours assigned it so.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
+            continue;
+        }
+        let Some(occupied) = sender.occupies(facts) else { continue };
+        // The law speaks first, by findings of its own.
+        let is_lawful = !sender.is_repeater || facts.profile.repeater_may_stand(&occupied);
+        if facts.profile.band_of(&occupied).is_none() || !is_lawful {
+            continue;
+        }
+        let own = side_of(&sender);
+        let rows = || facts.profile.customs.iter().filter(|row| row.edges.has(sender.frequency.value));
+        if rows().any(|row| row.side == Some(own)) {
+            continue;
+        }
+        // A pair whose shift is unusual has a finding of its own.
+        let is_unusual = sender.decided_by.is_some_and(|output| {
+            let usual = facts.profile.usual_shift(output.value);
+            usual.is_some_and(|(_, usual)| output.value.moved(usual) != Some(sender.frequency.value))
+        });
+        if is_unusual {
+            continue;
+        }
+        let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
+        let what = format!(
+            "{} is on {}, where the band plan has {}",
+            sender.words,
+            sender.frequency.value,
+            words(side)
+        );
+        found.push(
+            Finding::new(&RULE, sender.frequency.span, what)
+                .label(words(side))
+                .note(note(row))
+                .help(match own {
+                    PairSide::Simplex => "choose a simplex channel, or accept it where your coordinator assigned it so",
+                    _ => "turn the pair round, or accept it where your coordinator assigned it so",
+                })
+                .on(sender.subject),
+        );
+    }
+}
+
+/// What the sender is to a repeater pair.
+fn side_of(sender: &Sender<'_>) -> PairSide {
+    match (sender.is_repeater, sender.decided_by) {
+        (true, Some(_)) => PairSide::Input,
+        (true, None) => PairSide::Output,
+        (false, _) => PairSide::Simplex,
+    }
+}
+
+const fn words(side: PairSide) -> &'static str {
+    match side {
+        PairSide::Input => "repeater inputs",
+        PairSide::Output => "repeater outputs",
+        PairSide::Simplex => "simplex",
+    }
+}
+
+fn note(row: &Custom) -> String {
+    format!("{}: {} ({}, {})", row.edges, row.use_, row.cite.source, row.cite.confidence)
+}

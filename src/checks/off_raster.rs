@@ -1,0 +1,62 @@
+//! An FM channel lies on a step that radios tune.
+
+use super::{Check, Facts};
+use super::amateur::senders;
+use crate::ground::{Finding, Findings, Frequency, Rule, Severity};
+use crate::plan::Mode;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// An FM channel lies on a step that radios tune.
+pub(super) const RULE: Rule = Rule {
+    name: "off-raster",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "the rows of the profile: common practice, no source",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: an FM channel, repeater or gateway that lies on no step of the band's raster.
+Costs: nobody can set it by hand, and a digit was probably mistyped.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac-1"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.5530 MHz"    # off-raster
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write a frequency on the raster, `simplex = "146.5525 MHz"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for sender in senders(facts) {
+        if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am) {
+            continue;
+        }
+        let at = sender.frequency.value;
+        let mut rows = facts.profile.rasters.iter().filter(|row| row.edges.has(at)).peekable();
+        let Some(finest) = rows.peek().map(|row| (row.step.as_hertz(), &row.cite)) else { continue };
+        if rows.any(|row| at.as_hertz() % row.step.as_hertz().max(1) == 0) {
+            continue;
+        }
+        let (step, cite) = finest;
+        let below = at.as_hertz() / step.max(1) * step;
+        let near: Vec<String> =
+            [below, below + step].into_iter().filter_map(Frequency::hertz).map(|near| near.to_string()).collect();
+        let what = format!("{} is on {at}, which is no step of {} Hz", sender.words, step);
+        found.push(
+            Finding::new(&RULE, sender.frequency.span, what)
+                .label("between two steps")
+                .note(format!("{} ({})", cite.source, cite.confidence))
+                .help(format!("write {}", near.join(" or ")))
+                .on(sender.subject),
+        );
+    }
+}

@@ -1,0 +1,88 @@
+//! Repeaters that hear one input open on tones that a decoder can tell apart.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Tone};
+use crate::plan::{Repeater, subject};
+use crate::reckon::{dcs_bits, occupied_by};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Repeaters that hear one input open on tones that a decoder can tell apart.
+pub(super) const RULE: Rule = Rule {
+    name: "tones-close",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source: neighbouring tones of the standard set lie about 3.5 % apart",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: two repeaters whose inputs overlap and that open on the same tone or code, on CTCSS tones less than 2.5 % apart, or on a DCS code and another that is the same bits inverted.
+Costs: one station opens both, and two nets hear halves of each other.
+
+Wrong:
+```toml
+[[repeater]]
+id = "west-side"
+call = "WZ7QUX"
+output = "146.940 MHz"
+input = "-600 kHz"
+tone-in = "103.5 Hz"        # tones-close
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qra" }
+```
+Right: agree on a tone at least one place further in the standard set, `tone-in = "114.8 Hz"`.
+"#;
+
+/// Below this difference of two tones, in thousandths of the lower, a decoder may take one for the other.
+const APART: u32 = 25;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let with_input: Vec<(&Repeater, Stretch)> = facts
+        .plan
+        .repeaters
+        .iter()
+        .filter_map(|repeater| {
+            Some((repeater, occupied_by(repeater.input.value, &repeater.signal, None, &facts.tables.modes)?))
+        })
+        .collect();
+    for (index, (second, theirs)) in with_input.iter().enumerate() {
+        for (first, ours) in with_input.iter().take(index).filter(|(_, ours)| ours.overlaps(theirs)) {
+            let (one, other) = (first.tone_in.value, second.tone_in.value);
+            let Some(how) = confusable(one, other) else { continue };
+            let what = format!(
+                "repeater {} opens on {other} and repeater {} on {one}: {how}, and their inputs overlap",
+                second.name.value, first.name.value
+            );
+            found.push(
+                Finding::new(&RULE, second.tone_in.span, what)
+                    .label("opens this one")
+                    .and(first.tone_in.span, "opens that one")
+                    .note(format!("inputs {ours} and {theirs}"))
+                    .help("agree on tones further apart, or accept it where one cannot hear the other's stations")
+                    .on(subject(*second))
+                    .on(subject(*first)),
+            );
+        }
+    }
+}
+
+/// Why a decoder may take one for the other; none when it does not.
+fn confusable(one: Tone, other: Tone) -> Option<String> {
+    match (one, other) {
+        (Tone::Ctcss(a), Tone::Ctcss(b)) => {
+            let thousandths = u32::from(a.abs_diff(b)) * 1000 / u32::from(a.min(b)).max(1);
+            match a == b {
+                true => Some("the same tone".to_owned()),
+                false => (thousandths < APART)
+                    .then(|| format!("{}.{} % apart", thousandths / 10, thousandths % 10)),
+            }
+        }
+        (Tone::Dcs { .. }, Tone::Dcs { .. }) if one != other => {
+            (dcs_bits(one) == dcs_bits(other)).then(|| "the same bits".to_owned())
+        }
+        _ => (one == other && one.is_set()).then(|| "the same code".to_owned()),
+    }
+}

@@ -1,0 +1,80 @@
+//! An auxiliary station or an automatic beacon stands in its segments and keeps to its power.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, Stretch};
+use crate::plan::{Service, StationKind, subject};
+use crate::reckon::occupied_by;
+use crate::tables::Segment;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// An auxiliary station or an automatic beacon stands in its segments and keeps to its power.
+pub(super) const RULE: Rule = Rule {
+    name: "unattended-station-limits",
+    severity: Severity::Error,
+    waivable: false,
+    source: "the rows of the profile; us: 47 CFR 97.201 (auxiliary stations), 97.203 (beacons)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel marked `station = "auxiliary"` or `station = "beacon"` outside the segments where such a station may stand, or a beacon with more power than it may have.
+Costs: a transmitter that works alone, all day, where it may not.
+
+Wrong:
+```toml
+[[channel]]
+id = "link"
+slot = 2
+name = "LINK"
+spoken = "Link"
+simplex = "431.500 MHz"     # unattended-station-limits
+station = "auxiliary"
+mode = "data"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: move the link to where auxiliary stations may stand, `simplex = "433.100 MHz"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+        let (Some(station), Some(send)) = (channel.station, channel.send) else { continue };
+        let segments: &[Segment] = match station.value {
+            StationKind::Auxiliary => &facts.profile.auxiliary_segments,
+            StationKind::Beacon => &facts.profile.beacon_segments,
+        };
+        let stretch = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes);
+        let Some(stretch) = stretch.filter(|stretch| facts.profile.band_of(stretch).is_some()) else { continue };
+        if segments.is_empty() {
+            continue;
+        }
+        let kind = station.value;
+        let near = segments.iter().min_by_key(|segment| segment.edges.distance(send.value));
+        if !Stretch::are_covering(segments.iter().map(|segment| segment.edges), &stretch) {
+            let what = format!(
+                "channel {} has {} on {stretch}, where none may stand",
+                channel.name.value,
+                if kind == StationKind::Beacon { "a beacon" } else { "an auxiliary station" }
+            );
+            let finding = Finding::new(&RULE, send.span, what)
+                .label("outside")
+                .and(station.span, "what stands there")
+                .on(subject(channel));
+            found.push(match near {
+                Some(near) => {
+                    finding.note(format!("the nearest segment runs from {} ({})", near.edges, near.cite.source))
+                }
+                None => finding,
+            });
+            continue;
+        }
+        let Some((power, most)) = channel.power.zip(near.and_then(|near| near.most)) else { continue };
+        if power.value > most {
+            let what = format!("channel {} allows its {kind} {}, over {most}", channel.name.value, power.value);
+            let finding = Finding::new(&RULE, power.span, what).label("too much for it").on(subject(channel));
+            found.push(finding.help(format!("write `power = \"{most}\"` or less")));
+        }
+    }
+}

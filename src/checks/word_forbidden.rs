@@ -1,0 +1,75 @@
+//! A name that is said on the air has no word that the country keeps for distress.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A name that is said on the air has no word that the country keeps for distress.
+pub(super) const RULE: Rule = Rule {
+    name: "word-forbidden",
+    severity: Severity::Error,
+    waivable: false,
+    source: "the profile; de: distress and urgency words are kept from the amateur service (second-hand)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a spoken channel or net name or a tactical call with a word that the profile forbids.
+Costs: calling the net sounds like a call of distress.
+
+Wrong:
+```toml
+[plan]
+title = "Hochwasser 2027"
+short = "HOCHWASSER"
+team = "Beispielgruppe"
+profile = "de"
+invented = true
+time-zone = "Europe/Berlin"
+
+[[member]]
+id = "qra"
+call = "DA0QRA"
+name = "Ines Varga"
+class = "a"
+confirmed = 2026-10-01
+
+[[channel]]
+id = "ruf"
+slot = 1
+name = "RUF"
+spoken = "Mayday Leitung"   # word-forbidden
+simplex = "145.450 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: choose another name, `spoken = "Leitung"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let channels = facts.plan.channels.iter().map(|channel| (&channel.spoken, subject(channel)));
+    let nets = facts.plan.nets.iter().map(|net| (&net.spoken, subject(net)));
+    let places = facts.plan.places.iter().map(|place| (&place.tactical, subject(place)));
+    for (name, on) in channels.chain(nets).chain(places) {
+        if let Some(word) = facts.profile.forbidden.iter().find(|word| has_word(name.as_str(), word)) {
+            found.push(finding(name, word, on));
+        }
+    }
+}
+
+fn finding(name: &At<Words>, word: &str, on: Subject) -> Finding {
+    Finding::new(&RULE, name.span, format!("\"{}\" has the word {word}, which is kept for distress", name.value))
+        .label("would be said on the air")
+        .help("choose another name")
+        .on(on)
+}
+
+/// Whether `name` has the words of `wanted` one after the other, in large or small letters.
+fn has_word(name: &str, wanted: &str) -> bool {
+    let words = |text: &str| text.split(|c: char| !c.is_alphanumeric()).map(str::to_uppercase).collect::<Vec<_>>();
+    let (name, wanted) = (words(name), words(wanted));
+    name.windows(wanted.len().max(1)).any(|part| part == wanted)
+}

@@ -1,0 +1,79 @@
+//! Authority to transmit in another service than amateur: a licence of that service, or an agreement with who holds one.
+
+use crate::ground::Day;
+use crate::plan::{Agreement, Channel, Licence, Member, Plan};
+use crate::tables::{Authority, Profile};
+
+/// Why somebody has no authority on a channel of another service.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Barred {
+    /// The profile says nothing of the service, and no agreement covers the channel.
+    NoRules,
+    /// It takes a licence of that service, or an agreement.
+    NoLicence,
+    /// The licence of that service has ended.
+    LicenceEnded,
+    /// It takes an agreement, and none in force covers the channel for this member.
+    NoAgreement,
+    /// A service that one only listens to.
+    Nobody,
+}
+
+/// Whether `member` may transmit on a channel of another service on `day`; with none, ends of licences are not asked.
+///
+/// # Errors
+/// Why not.
+pub fn authority(
+    profile: &Profile,
+    plan: &Plan,
+    channel: &Channel,
+    member: &Member,
+    day: Option<Day>,
+) -> Result<(), Barred> {
+    let service = channel.service.value;
+    let row = profile.service(service.word());
+    let needed = row.map(|row| row.authority);
+    match needed {
+        Some(Authority::Anybody) => return Ok(()),
+        Some(Authority::Nobody) => return Err(Barred::Nobody),
+        _ => {}
+    }
+    let is_for = |agreement: &&Agreement| {
+        let members = &agreement.members;
+        members.is_empty() || members.iter().any(|id| id.value == member.id.value)
+    };
+    if agreements(plan, channel, day).any(|agreement| is_for(&agreement)) {
+        return Ok(());
+    }
+    let licence = member.licences.iter().find(|licence| licence.service.value == service);
+    match (needed, licence) {
+        (Some(Authority::Licence), Some(licence)) if !has_ended(licence, day) => Ok(()),
+        (Some(Authority::Licence), Some(_)) => Err(Barred::LicenceEnded),
+        (Some(Authority::Licence), None) => Err(Barred::NoLicence),
+        (Some(_), _) => Err(Barred::NoAgreement),
+        (None, _) => Err(Barred::NoRules),
+    }
+}
+
+/// The agreements that cover a channel and are in force on `day`.
+pub fn agreements<'a>(
+    plan: &'a Plan,
+    channel: &'a Channel,
+    day: Option<Day>,
+) -> impl Iterator<Item = &'a Agreement> + 'a {
+    plan.agreements.iter().filter(move |agreement| {
+        let covers = agreement.channels.is_empty() || agreement.channels.iter().any(|id| id.value == channel.id.value);
+        agreement.service.value == channel.service.value && covers && is_in_force(agreement, day)
+    })
+}
+
+/// Whether an agreement is signed and has not ended on `day`.
+#[must_use]
+pub fn is_in_force(agreement: &Agreement, day: Option<Day>) -> bool {
+    day.is_none_or(|day| agreement.signed.value <= day && agreement.expires.value >= day)
+}
+
+fn has_ended(licence: &Licence, day: Option<Day>) -> bool {
+    let (Some(day), Some(end)) = (day, licence.expires) else { return false };
+    end.value < day && licence.renewal_filed.is_none_or(|filed| filed.value > end.value)
+}

@@ -1,0 +1,82 @@
+//! Whether a station stands in an area that a rule is bound to.
+
+use crate::ground::{Id, Position};
+use crate::plan::{Channel, Place, PlaceKind, Plan};
+use crate::tables::Area;
+
+/// Where a station may stand.
+#[derive(Clone, Copy, Debug)]
+pub struct Spot<'a> {
+    /// The point, where the plan says it.
+    pub position: Option<&'a Position>,
+    /// The state or province by ISO 3166-2, where the plan says it.
+    pub region: Option<&'a str>,
+    /// The place, for messages.
+    pub name: Option<&'a str>,
+}
+
+/// Whether a spot lies in an area.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Within {
+    /// It does not.
+    No,
+    /// The plan does not say enough.
+    Unknown,
+    /// It does.
+    Yes,
+}
+
+/// Whether `spot` lies in `area`: all of what the area says must hold, its edges included. Of a rough area nothing inside is certain.
+#[must_use]
+pub fn within(area: &Area, spot: &Spot<'_>) -> Within {
+    let region = match spot.region {
+        _ if area.regions.is_empty() => Within::Yes,
+        Some(region) if area.regions.iter().any(|known| known == region) => Within::Yes,
+        Some(_) => Within::No,
+        None => Within::Unknown,
+    };
+    let asks_position = area.circle.is_some() || area.corners.is_some();
+    let position = match spot.position {
+        _ if !asks_position => Within::Yes,
+        None => Within::Unknown,
+        Some(at) => {
+            let is_near = area.circle.as_ref().is_none_or(|(centre, radius)| at.distance_to(centre) <= *radius);
+            let is_boxed = area.corners.as_ref().is_none_or(|[low, high]| {
+                (low.latitude()..=high.latitude()).contains(&at.latitude())
+                    && (low.longitude()..=high.longitude()).contains(&at.longitude())
+            });
+            if is_near && is_boxed { Within::Yes } else { Within::No }
+        }
+    };
+    let most = if area.is_rough { Within::Unknown } else { Within::Yes };
+    region.min(position).min(most)
+}
+
+/// The spot of a place; the plan's own region where there is no place or it names none.
+#[must_use]
+pub fn spot<'a>(plan: &'a Plan, place: Option<&Id>) -> Spot<'a> {
+    of_place(plan, place.and_then(|id| plan.places.get(id)))
+}
+
+fn of_place<'a>(plan: &'a Plan, place: Option<&'a Place>) -> Spot<'a> {
+    let own = plan.head.as_ref().and_then(|head| head.region.as_ref());
+    Spot {
+        position: place.and_then(|place| place.position.as_ref()).map(|position| &position.value),
+        region: place.and_then(|place| place.region.as_ref()).or(own).map(|region| region.as_str()),
+        name: place.map(|place| place.tactical.as_str()),
+    }
+}
+
+/// Where people may send on a channel: the places that monitor it, or else every place of the plan but repeater sites; the
+/// plan's own region where it has no such place.
+#[must_use]
+pub fn spots<'a>(plan: &'a Plan, channel: &Channel) -> Vec<Spot<'a>> {
+    let has = |place: &&Place| place.monitors.iter().any(|id| id.value == channel.id.value);
+    let monitoring: Vec<&Place> = plan.places.iter().filter(has).collect();
+    let people = |place: &&Place| place.kind.value != PlaceKind::RepeaterSite;
+    let places = if monitoring.is_empty() { plan.places.iter().filter(people).collect() } else { monitoring };
+    if places.is_empty() {
+        return vec![of_place(plan, None)];
+    }
+    places.into_iter().map(|place| of_place(plan, Some(place))).collect()
+}
