@@ -41,7 +41,8 @@ fn may(class: &str, hertz: u64, mode: Mode, side: Option<Side>) -> bool {
     let tables = Tables::built_in();
     let us = tables.profile("us").unwrap();
     let class: &Class = us.class(class).unwrap();
-    let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side, tolerance: Tolerance::default() };
+    let sent =
+        Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side, tolerance: Tolerance::default() };
     may_send(tables, us, class, &sent).is_ok()
 }
 
@@ -200,7 +201,12 @@ fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
                         audio: None,
                     };
                     let is_privilege = |hertz: u64| {
-                        let sent = Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &designated, side, tolerance: Tolerance::default() };
+                        let sent = Sent {
+                            dial: Frequency::hertz(hertz).unwrap(),
+                            signal: &designated,
+                            side,
+                            tolerance: Tolerance::default(),
+                        };
                         // Whether the type of emission is open there is another question.
                         may_send(tables, profile, class, &sent)
                             .err()

@@ -193,13 +193,69 @@ const KINDS: &[Kind] = &[
         Followed(format!("emission = {}", dice.pick(&["\"20K1F1D\"", "\"25K0F1D\"", "\"100KF1D\""])))
     }),
     ("transmit-not-checked", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
+        // Only weather broadcasts are closed to everybody; marine takes a licence.
+        if lines[at + 1] != "service = \"weather\"" {
+            return Spared;
+        }
         to("tx", &format!("\"{}\"", above(lines, at, "rx")))
+    }),
+    ("no-member-may-send", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
+        if lines[at + 1] != "service = \"marine\"" {
+            return Spared;
+        }
+        to("tx", &format!("\"{}\"", above(lines, at, "rx")))
+    }),
+    ("agreement-ended", "agreements.toml", "expires = ", |_, _, _, dice| {
+        to("expires", dice.pick(&["2026-11-30", "2026-02-10", "2025-12-31"]))
+    }),
+    ("agreement-ended", "agreements.toml", "signed = ", |_, _, _, dice| {
+        to("signed", dice.pick(&["2026-12-02", "2027-01-01"]))
+    }),
+    ("agreement-ends-in-edition", "agreements.toml", "expires = ", |_, _, _, dice| {
+        to("expires", dice.pick(&["2026-12-01", "2027-05-31", "2027-03-01"]))
+    }),
+    ("agreement-gives-nothing", "agreements.toml", "channels = ", |_, _, _, dice| {
+        to("channels", dice.pick(&["[\"frs-1\"]", "[\"mar-16\"]", "[\"cmd-1\"]"]))
+    }),
+    ("agreement-gives-nothing", "agreements.toml", "service = ", |_, _, _, dice| {
+        to("service", dice.pick(&["\"amateur\"", "\"frs\"", "\"weather\"", "\"cb\""]))
+    }),
+    ("standard-name-differs", "channels.toml", "name = \"V", |_, _, _, dice| {
+        to("name", dice.pick(&["\"IOP 9\"", "\"VCALL\"", "\"VTAC12\""]))
+    }),
+    ("service-limit-exceeded", "agreements.toml", "max = ", |_, _, _, dice| {
+        to("max", dice.pick(&["\"4.9 W\"", "\"1 W\"", "\"500 mW\""]))
+    }),
+    ("call-sign-shape", "leads.toml", "call = ", |_, _, _, dice| {
+        to("call", dice.pick(&["\"WZ7QRAX\"", "\"DL7QRA\"", "\"W7QRAB\"", "\"4X7QRA\""]))
+    }),
+    ("call-sign-over-class", "leads.toml", "call = ", |_, lines, at, dice| {
+        let is_extra = lines[at..(at + 4).min(lines.len())].iter().any(|line| line == "class = \"extra\"");
+        if is_extra { Spared } else { to("call", dice.pick(&["\"W7QR\"", "\"KA7Q\"", "\"AB7QR\""])) }
+    }),
+    ("band-plan-side", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"146.820 MHz\"", "\"147.210 MHz\"", "\"146.130 MHz\"", "\"224.100 MHz\""]))
+    }),
+    ("off-raster", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"146.5512 MHz\"", "\"446.0010 MHz\"", "\"147.5799 MHz\""]))
+    }),
+    ("emission-contradicts-mode", "repeaters.toml", "output = ", |_, _, _, dice| {
+        Followed(format!("mode = \"FM\"\nemission = {}", dice.pick(&["\"2K80J3E\"", "\"150HA1A\"", "\"6K00A3E\""])))
+    }),
+    ("unattended-station-limits", "channels.toml", "simplex = \"14", |_, _, _, _| {
+        Followed("station = \"beacon\"".to_owned())
+    }),
+    ("area-unproved", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"425.000 MHz\"", "\"420.500 MHz\"", "\"429.500 MHz\""]))
+    }),
+    ("nobody-may-use", "nets.toml", "member = \"qr", |_, _, _, dice| {
+        to("member", dice.pick(&["\"noel\"", "\"pavel\"", "\"hedda\""]))
     }),
     ("service-channel-unknown", "channels.toml", "simplex = ", |_, _, _, dice| {
         to("simplex", dice.pick(&["\"462.5600 MHz\"", "\"467.7250 MHz\"", "\"462.5510 MHz\"", "\"146.5500 MHz\""]))
     }),
     ("service-limit-exceeded", "channels.toml", "power = ", |_, _, _, dice| {
-        to("power", dice.pick(&["\"5 W\"", "\"2.1 W\""]))
+        to("power", dice.pick(&["\"5.1 W\"", "\"8 W\"", "\"50 W\""]))
     }),
     ("evidence-old", "repeaters.toml", "verified = ", |_, _, _, dice| {
         to("verified", dice.pick(&["{ on = 2025-11-19, by = \"qsb\" }", "{ on = 2019-01-01, by = \"qrc\" }"]))
@@ -259,6 +315,7 @@ fn county() -> Files {
         "radios.toml",
         "nets.toml",
         "documents.toml",
+        "agreements.toml",
         "accepted.toml",
         "forms/hospital-status.toml",
         "forms/shelter-count.toml",
@@ -276,12 +333,20 @@ fn checked(files: &Files) -> Outcome {
 fn planted(files: &mut Files, kind: &Kind, dice: &mut Dice) -> Option<usize> {
     let (_, file, start, change) = kind;
     let lines = files.get_mut(*file).unwrap();
-    // A family radio's row has rules of its own.
-    let is_family = |at: usize| {
+    // A row of another service has rules of its own.
+    let is_of_service = |at: usize| {
         let from = lines[..=at].iter().rposition(|line| line.starts_with("[[")).unwrap_or(0);
-        lines[from..].iter().skip(1).take_while(|line| !line.starts_with("[[")).any(|line| line == "service = \"frs\"")
+        lines[from..]
+            .iter()
+            .skip(1)
+            .take_while(|line| !line.starts_with("[["))
+            .any(|line| line == "service = \"frs\"" || line == "service = \"interop\"")
     };
-    let is_own = |at: &usize| lines[*at].starts_with(start) && is_family(*at) == kind.0.starts_with("service-");
+    let asks_service = kind.0.starts_with("service-") || kind.0 == "standard-name-differs";
+    let is_own = |at: &usize| {
+        let is_meant = *file != "channels.toml" || is_of_service(*at) == asks_service;
+        lines[*at].starts_with(start) && is_meant
+    };
     let places: Vec<usize> = (0..lines.len()).filter(is_own).collect();
     assert!(!places.is_empty(), "no line of {file} begins with {start}");
     let at = places[dice.below(places.len())];

@@ -39,19 +39,23 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let service = agreement.service;
         let authority = facts.profile.service(service.value.word()).map(|row| row.authority);
         let why = match authority {
-            _ if service.value == Service::Amateur => Some("amateur privileges are those of the control operator's own licence"),
+            _ if service.value == Service::Amateur => {
+                Some("amateur privileges are those of the control operator's own licence")
+            }
             Some(Authority::Anybody) => Some("this service needs no authority beside a certified radio"),
             Some(Authority::Nobody) => Some("nobody of a team sends in this service"),
             _ => None,
         };
         if let Some(why) = why {
-            let what = format!("the agreement with {} for the {} service gives nothing", agreement.with.value, service.value);
+            let what =
+                format!("the agreement with {} for the {} service gives nothing", agreement.with.value, service.value);
             let finding = Finding::new(&RULE, service.span, what).label("gives nothing").note(why);
             found.push(finding.help("leave the agreement out").on(subject(agreement)));
             continue;
         }
         for id in &agreement.channels {
-            let Some(channel) = facts.plan.channels.get(id).filter(|channel| channel.service.value != service.value) else {
+            let Some(channel) = facts.plan.channels.get(id).filter(|channel| channel.service.value != service.value)
+            else {
                 continue;
             };
             let what = format!(

@@ -3,9 +3,7 @@
 use super::Facts;
 use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
 use crate::plan::{Channel, Duty, Gateway, Member, Net, Plan, Repeater, Route, Service, Side, Signal};
-use crate::reckon::{
-    Eligibility, OnChannel, Spot, Verdict, emission_of, lawful_stretch, spot, spots, tolerance_on,
-};
+use crate::reckon::{Eligibility, OnChannel, Spot, Verdict, emission_of, lawful_stretch, spot, spots, tolerance_on};
 
 /// Something that transmits: a channel's radio, a repeater, a gateway.
 pub(super) struct Sender<'a> {
@@ -120,7 +118,8 @@ fn of_gateway(gateway: &Gateway) -> Sender<'_> {
 
 /// The channels through a repeater.
 fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &'a Channel> {
-    let is_through = move |channel: &&Channel| matches!(&channel.route, Route::Repeater(id) if id.value == repeater.id.value);
+    let is_through =
+        move |channel: &&Channel| matches!(&channel.route, Route::Repeater(id) if id.value == repeater.id.value);
     plan.channels.iter().filter(is_through)
 }
 
@@ -191,7 +190,9 @@ pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChanne
 pub(super) fn may_member_send(facts: Facts<'_>, here: &OnChannel<'_>, member: &Member) -> Option<bool> {
     match here.verdict(member) {
         Verdict::Sends | Verdict::NoRadio => Some(true),
-        Verdict::NoLicence if member.class.as_ref().is_some_and(|class| facts.profile.class(class.as_str()).is_none()) => {
+        Verdict::NoLicence
+            if member.class.as_ref().is_some_and(|class| facts.profile.class(class.as_str()).is_none()) =>
+        {
             None
         }
         _ => Some(false),

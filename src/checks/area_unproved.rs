@@ -1,7 +1,7 @@
 //! A limit that is bound to an area asks where the station stands.
 
-use super::{Check, Facts};
 use super::amateur::{Sender, senders};
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::reckon::{Spot, Within, within};
 use crate::tables::{Area, Cite, Profile};
@@ -76,8 +76,7 @@ fn bound<'a>(
     reaches: &crate::ground::Stretch,
 ) -> Vec<(&'a Area, String, &'a Cite)> {
     let banned = profile.exclusions.iter().filter(|row| row.edges.overlaps(reaches));
-    let mut bound: Vec<_> =
-        banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
+    let mut bound: Vec<_> = banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
     for limit in profile.power_limits.iter().filter(|limit| limit.edges.overlaps(reaches)) {
         let is_over = sender.power.is_some_and(|power| power.value > limit.most);
         if let Some(area) = limit.area.as_ref().filter(|_| is_over) {

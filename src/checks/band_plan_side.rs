@@ -1,7 +1,7 @@
 //! A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
 
-use super::{Check, Facts};
 use super::amateur::{Sender, senders};
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::Mode;
 use crate::tables::{Custom, PairSide};
@@ -61,12 +61,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
-        let what = format!(
-            "{} is on {}, where the band plan has {}",
-            sender.words,
-            sender.frequency.value,
-            words(side)
-        );
+        let what =
+            format!("{} is on {}, where the band plan has {}", sender.words, sender.frequency.value, words(side));
         found.push(
             Finding::new(&RULE, sender.frequency.span, what)
                 .label(words(side))

@@ -1,7 +1,7 @@
 //! A call sign has a shape that its country gives.
 
-use super::{Check, Facts};
 use super::call_signs::calls;
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 
 /// The rule and its check.

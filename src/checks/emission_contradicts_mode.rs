@@ -38,7 +38,8 @@ Right: write `emission = "16K0F3E"`, or leave one of the two out.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let own = facts.plan.channels.iter().filter(|channel| !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_)));
+    let own =
+        facts.plan.channels.iter().filter(|channel| !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_)));
     let signals = own
         .map(|channel| (&channel.signal, subject(channel)))
         .chain(facts.plan.repeaters.iter().map(|repeater| (&repeater.signal, subject(repeater))))

@@ -1,7 +1,7 @@
 //! Where nobody may transmit from an area, no station of the plan may stand in it.
 
-use super::{Check, Facts};
 use super::amateur::senders;
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::reckon::{Within, within};
 

@@ -62,7 +62,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if !is_amateur {
             found.push(
                 finding
-                    .note(format!("authority in the {} service: a licence of it, or an agreement in force", channel.service.value))
+                    .note(format!(
+                        "authority in the {} service: a licence of it, or an agreement in force",
+                        channel.service.value
+                    ))
                     .help("write a member's licence or an `[[agreement]]`, or `tx = \"off\"` to listen only"),
             );
             continue;

@@ -3,7 +3,7 @@
 use super::amateur::{is_in_band, may_member_send, members_of, on_channel};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
-use crate::plan::{Channel, Member, Net, Post, Service, subject};
+use crate::plan::{Channel, Duty, Member, Net, Post, Service, subject};
 use crate::reckon::least_class;
 
 /// The rule and its check.
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of a net, or the `next` of one, on which none of the members with a duty in that net may send; and a post of the net at which nobody may. Channels that are listened to alone count as well: a net needs to be answered.
+Finds: a channel of a net, or the `next` of one, on which none of the members with a duty in that net may send; and a post of the net at which, from the start of some duty, nobody may. Channels that are listened to alone count as well: a net needs to be answered.
 Costs: the net moves to its fallback and falls silent there.
 
 Wrong:
@@ -75,37 +75,49 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         let Some(members) = members_of(facts, net) else { continue };
         let needs = needs(facts, net);
-        let mut silent = Vec::new();
-        for need in &needs {
-            if is_silent(facts, &members, need.channel) {
-                let what = format!(
-                    "none of the {} who work {} may send on {}, its {}",
-                    plural(members.len(), "member"),
-                    net.name.value,
-                    need.channel.name.value,
-                    need.what
-                );
-                found.push(finding(facts, need.channel, need.at, what).on(subject(net)).on(subject(need.channel)));
-                silent.push(&need.channel.id.value);
-            }
+        let (silent, open): (Vec<_>, Vec<_>) =
+            needs.into_iter().partition(|need| is_silent(facts, &members, need.channel));
+        for need in silent {
+            let what = format!(
+                "none of the {} who work {} may send on {}, its {}",
+                plural(members.len(), "member"),
+                net.name.value,
+                need.channel.name.value,
+                need.what
+            );
+            let finding = finding(facts, need.channel, need.at, what).on(subject(net)).on(subject(need.channel));
+            let duty = facts.plan.duties.iter().find(|duty| members.iter().any(|m| m.id.value == duty.member.value));
+            found.push(match duty {
+                Some(duty) => finding.and(duty.member.span, "works it"),
+                None => finding,
+            });
         }
-        // A post falls silent alone where the net as a whole does not.
         for post in facts.plan.posts.iter().filter(|post| post.nets.iter().any(|id| id.value == net.id.value)) {
-            let Some(crew) = crew_of(facts, post) else { continue };
-            for need in needs.iter().filter(|need| !silent.contains(&&need.channel.id.value)) {
-                if is_silent(facts, &crew, need.channel) {
-                    let what = format!(
-                        "none of the {} at {} may send on {}, the {} of {}",
-                        plural(crew.len(), "member"),
-                        post.name.value,
-                        need.channel.name.value,
-                        need.what,
-                        net.name.value
-                    );
-                    found.push(finding(facts, need.channel, post.name.span, what).on(subject(post)).on(subject(need.channel)));
-                }
-            }
+            shifts(facts, net, post, &open, found);
         }
+    }
+}
+
+/// A post falls silent alone, for one shift, where the net as a whole does not.
+fn shifts(facts: Facts<'_>, net: &Net, post: &Post, open: &[Needed<'_>], found: &mut Findings) {
+    let at_post = || facts.plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
+    for duty in at_post() {
+        let is_there = |other: &&Duty| other.from.value <= duty.from.value && duty.from.value < other.to.value;
+        let crew = at_post().filter(is_there).map(|other| facts.plan.members.get(&other.member));
+        let Some(crew) = crew.collect::<Option<Vec<&Member>>>().filter(|crew| !crew.is_empty()) else { continue };
+        let silent: Vec<&Needed<'_>> = open.iter().filter(|need| is_silent(facts, &crew, need.channel)).collect();
+        let Some(first) = silent.first() else { continue };
+        let names: Vec<&str> = silent.iter().map(|need| need.channel.name.as_str()).collect();
+        let who: Vec<&str> = crew.iter().map(|member| member.name.as_str()).collect();
+        let what = format!(
+            "from {} nobody at {} ({}) may send on {} of {}",
+            duty.from.value,
+            post.name.value,
+            who.join(", "),
+            names.join(", "),
+            net.name.value
+        );
+        found.push(finding(facts, first.channel, duty.member.span, what).on(subject(post)).on(subject(net)));
     }
 }
 
@@ -136,13 +148,6 @@ fn needs<'a>(facts: Facts<'a>, net: &'a Net) -> Vec<Needed<'a>> {
     needs
 }
 
-/// The members with a duty at a post; none where it has no duty, or a duty's member was refused.
-fn crew_of<'a>(facts: Facts<'a>, post: &Post) -> Option<Vec<&'a Member>> {
-    let duties = facts.plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
-    let crew: Vec<&Member> = duties.map(|duty| facts.plan.members.get(&duty.member)).collect::<Option<_>>()?;
-    (!crew.is_empty()).then_some(crew)
-}
-
 /// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
 /// allowed; so is a channel that leaves its band.
 fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
@@ -155,7 +160,8 @@ fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
 }
 
 fn finding(facts: Facts<'_>, channel: &Channel, at: Span, what: String) -> Finding {
-    let finding = Finding::new(&RULE, at, what).label("nobody there may send on it").and(channel.id.span, "this channel");
+    let finding =
+        Finding::new(&RULE, at, what).label("nobody there may send on it").and(channel.id.span, "this channel");
     if channel.service.value != Service::Amateur && channel.send.is_some() {
         let service = channel.service.value;
         return finding

@@ -1,7 +1,7 @@
 //! An FM channel lies on a step that radios tune.
 
-use super::{Check, Facts};
 use super::amateur::senders;
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity};
 use crate::plan::Mode;
 
@@ -41,6 +41,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let at = sender.frequency.value;
+        // The law speaks first, by a finding of its own.
+        if sender.reaches(facts).is_none_or(|stretch| facts.profile.band_of(&stretch).is_none()) {
+            continue;
+        }
         let mut rows = facts.profile.rasters.iter().filter(|row| row.edges.has(at)).peekable();
         let Some(finest) = rows.peek().map(|row| (row.step.as_hertz(), &row.cite)) else { continue };
         if rows.any(|row| at.as_hertz() % row.step.as_hertz().max(1) == 0) {

@@ -44,6 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let finding = Finding::new(&RULE, head.profile.span, what).label("not a profile");
     found.push(match nearest(head.profile.as_str(), known.iter().copied()) {
         Some(name) => finding.help(format!("did you mean \"{name}\"?")),
-        None => finding.help(format!("write one of: {}, or the name of a .toml file in the plan's folder", known.join(", "))),
+        None => finding
+            .help(format!("write one of: {}, or the name of a .toml file in the plan's folder", known.join(", "))),
     });
 }

@@ -46,7 +46,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let near = facts.profile.channels_of(service).min_by_key(|row| (row.frequency - send.value).size());
         let Some(near) = near else { continue };
         let what = if facts.profile.channels_of(service).any(|row| row.is_used_by(channel.hear.value, send.value)) {
-            format!("channel {} sends {} on {}, which {service} does not", channel.name.value, channel.signal.mode.value, send.value)
+            format!(
+                "channel {} sends {} on {}, which {service} does not",
+                channel.name.value, channel.signal.mode.value, send.value
+            )
         } else if channel.hear.value == send.value {
             format!("channel {} sends on {}, which is no channel of {service}", channel.name.value, send.value)
         } else {
@@ -65,7 +68,9 @@ fn type_this(row: &ServiceChannel) -> String {
     let (frequency, modes) = (row.frequency, row.modes.join(", "));
     let with = if modes.is_empty() { String::new() } else { format!(", {modes}") };
     match row.input {
-        Some(input) if row.is_pair_only => format!("write `rx = \"{frequency}\"` and `tx = \"{input}\"`, {}{with}", row.name),
+        Some(input) if row.is_pair_only => {
+            format!("write `rx = \"{frequency}\"` and `tx = \"{input}\"`, {}{with}", row.name)
+        }
         _ => format!("write `simplex = \"{frequency}\"`, {}{with}", row.name),
     }
 }

@@ -1,7 +1,7 @@
 //! In a service licensed by rule its limits hold.
 
-use super::{Check, Facts};
 use super::service_channel_unknown::row_of;
+use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Power, Rule, Severity, Span};
 use crate::plan::{Agreement, Channel, subject};
 use crate::reckon::{agreements, emission_of};
@@ -43,18 +43,17 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.send.is_some()) {
         agreed_power(facts, channel, found);
         let Some(row) = row_of(facts.profile, channel) else { continue };
-        if let (Some(power), Some((most, measure))) = (channel.power, row.most) {
-            if power.value > most {
-                let what =
-                    format!("channel {} allows {}, where {} has {most}", channel.name.value, power.value, row.name);
-                let finding = finding(channel, row, power.span, what);
-                found.push(match measure {
-                    PowerMeasure::Erp => finding.help(format!(
-                        "write `power = \"{most}\"` or less: the limit is ERP, and a half-wave dipole (0 dBd) is assumed"
-                    )),
-                    PowerMeasure::Output => finding.help(format!("write `power = \"{most}\"` or less")),
-                });
-            }
+        if let (Some(power), Some((most, measure))) = (channel.power, row.most)
+            && power.value > most
+        {
+            let what = format!("channel {} allows {}, where {} has {most}", channel.name.value, power.value, row.name);
+            let finding = finding(channel, row, power.span, what);
+            found.push(match measure {
+                PowerMeasure::Erp => finding.help(format!(
+                    "write `power = \"{most}\"` or less: the limit is ERP, and a half-wave dipole (0 dBd) is assumed"
+                )),
+                PowerMeasure::Output => finding.help(format!("write `power = \"{most}\"` or less")),
+            });
         }
         let Ok(emission) = emission_of(&channel.signal, &facts.tables.modes) else { continue };
         let Some(width) = row.width.filter(|width| emission.width() > *width) else { continue };

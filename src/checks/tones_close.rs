@@ -76,8 +76,7 @@ fn confusable(one: Tone, other: Tone) -> Option<String> {
             let thousandths = u32::from(a.abs_diff(b)) * 1000 / u32::from(a.min(b)).max(1);
             match a == b {
                 true => Some("the same tone".to_owned()),
-                false => (thousandths < APART)
-                    .then(|| format!("{}.{} % apart", thousandths / 10, thousandths % 10)),
+                false => (thousandths < APART).then(|| format!("{}.{} % apart", thousandths / 10, thousandths % 10)),
             }
         }
         (Tone::Dcs { .. }, Tone::Dcs { .. }) if one != other => {

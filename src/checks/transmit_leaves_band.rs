@@ -59,9 +59,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note).on(sender.subject);
         found.push(match nearest_inside(&occupied, &band.edges, sender.frequency.value) {
-            Some(nearest) => {
-                finding.help(format!("{nearest} is the nearest frequency that stays inside, by this width{with_tolerance}"))
-            }
+            Some(nearest) => finding
+                .help(format!("{nearest} is the nearest frequency that stays inside, by this width{with_tolerance}")),
             None => finding,
         });
     }

@@ -58,8 +58,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Some(_) => "in which nobody of a team sends",
             None => "whose rules are not checked",
         };
-        let what =
-            format!("channel {} sends on {} in the {service} service, {why}", channel.name.value, send.value);
+        let what = format!("channel {} sends on {} in the {service} service, {why}", channel.name.value, send.value);
         found.push(
             Finding::new(&RULE, send.span, what)
                 .label("would be sent on")

@@ -207,8 +207,12 @@ fn service_warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
             let lacks = plan.members.iter().find_map(barred)?;
             let words = match (lacks, service_name(channel, view)) {
                 (Barred::Nobody, _) => String::new(),
-                (Barred::NoLicence | Barred::LicenceEnded, service) => format!(" without a {service} license"),
-                (Barred::NoRules | Barred::NoAgreement, service) => format!(" without a {service} agreement"),
+                (Barred::NoLicence | Barred::LicenceEnded, service) => {
+                    format!(" without {} {service} license", article(service))
+                }
+                (Barred::NoRules | Barred::NoAgreement, service) => {
+                    format!(" without {} {service} agreement", article(service))
+                }
             };
             return Some(Text::strong("listen only", channel.span).then(words));
         }
@@ -234,8 +238,13 @@ pub(super) fn barred_words(barred: Barred, channel: &Channel, view: &View<'_>) -
 }
 
 fn without(class: &Class) -> String {
-    let article = if class.name.starts_with(['A', 'E', 'I', 'O', 'U']) { "an" } else { "a" };
-    format!(" without {article} {} in control here", class.name)
+    format!(" without {} {} in control here", article(&class.name), class.name)
+}
+
+fn article(word: &str) -> &'static str {
+    // FRS is said letter by letter, "ef".
+    let is_open = word.starts_with(['A', 'E', 'I', 'O', 'U', 'a', 'e', 'i', 'o', 'u']) || word == "FRS";
+    if is_open { "an" } else { "a" }
 }
 
 fn rank(view: &View<'_>, class: &str) -> Option<usize> {

@@ -60,7 +60,8 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),
     };
-    let listen: Vec<String> = by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
+    let listen: Vec<String> =
+        by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
     let plain = |words: String, role| Cell { text: Text::plain(words, channel.span), role, base: None };
     let cells = vec![

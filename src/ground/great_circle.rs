@@ -37,7 +37,7 @@ mod tests {
         assert_eq!(metres("0, 0", "0, 1"), 111_195);
         assert_eq!(metres("47, -109", "48, -109"), 111_195);
         assert_eq!(metres("0, 179.5", "0, -179.5"), 111_195);
-        assert_eq!(metres("0, 0", "0, 180"), 20_015_115);
+        assert_eq!(metres("0, 0", "0, 180"), 20_015_114);
         // At 60 degrees north the parallel is half as long; the great circle cuts the corner a little.
         assert_eq!(metres("60, 0", "60, 1"), 55_597);
         assert_eq!(metres("47.1, -109.4", "47.1, -109.4"), 0);

@@ -63,7 +63,8 @@ mod tests {
 
     #[test]
     fn both_sides_are_widened() {
-        let wide = Tolerance::parse("5 ppm").unwrap().widened(&Stretch::parse("439.992 MHz to 440 MHz").unwrap()).unwrap();
+        let wide =
+            Tolerance::parse("5 ppm").unwrap().widened(&Stretch::parse("439.992 MHz to 440 MHz").unwrap()).unwrap();
         assert_eq!(wide, Stretch::parse("439.9898 MHz to 440.0022 MHz").unwrap());
     }
 }

@@ -13,8 +13,22 @@ use serde::de::DeserializeOwned;
 
 /// The kinds of records a plan may hold, as written at the top of a file.
 pub const RECORD_KINDS: &[&str] = &[
-    "plan", "edition", "incident", "repeater", "channel", "gateway", "place", "member", "agreement", "radio", "net", "post",
-    "duty", "form", "document", "accept",
+    "plan",
+    "edition",
+    "incident",
+    "repeater",
+    "channel",
+    "gateway",
+    "place",
+    "member",
+    "agreement",
+    "radio",
+    "net",
+    "post",
+    "duty",
+    "form",
+    "document",
+    "accept",
 ];
 
 /// Understands all records. Adds the roster's files to `records`.

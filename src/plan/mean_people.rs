@@ -1,15 +1,16 @@
 //! Places, members, nets, posts, duties, orders and waivers as meant.
 
 use super::model::{
-    Accept, Agreement, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Licence, Member, Net, Phone,
-    Place, Post, TransmitLimit,
+    Accept, Agreement, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Licence, Member, Net,
+    Phone, Place, Post, TransmitLimit,
 };
 use super::need::{Need, list, may};
 use super::rules::{MEMBER_WITH_TWO_LICENCES, ZONE_UNKNOWN};
 use super::terms::{Each, PlaceKind, Service};
 use super::written::{
     Field, WrittenAccept, WrittenAgreement, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty,
-    WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenPhone, WrittenPlace, WrittenPost, WrittenTransmitLimit,
+    WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenPhone,
+    WrittenPlace, WrittenPost, WrittenTransmitLimit,
 };
 use crate::ground::{At, Audience, CallSign, Finding, Private, Words, nearest};
 use crate::source::{BAD_VALUE, Cell};
@@ -151,12 +152,12 @@ pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Memb
         licences.into_iter().partition(|licence| licence.value.is_of(Service::Amateur));
     let short = [written.class.as_ref().map(|cell| cell.span), written.expires.as_ref().map(|cell| cell.span)];
     let firsts = short.into_iter().flatten().chain(amateur.iter().map(|licence| licence.span));
-    if let ([first, ..], Some(second)) = (firsts.collect::<Vec<_>>().as_slice(), amateur.last().map(|last| last.span)) {
-        if *first != second {
-            let what = "a member has an amateur licence twice".to_owned();
-            let finding = Finding::new(&MEMBER_WITH_TWO_LICENCES, second, what).label("names it again");
-            need.found.push(finding.and(*first, "named here first").help("keep one of them"));
-        }
+    let places: Vec<_> = firsts.collect();
+    let second = amateur.last().map(|last| last.span);
+    if let (Some(first), Some(second)) = (places.first().filter(|first| Some(**first) != second), second) {
+        let what = "a member has an amateur licence twice".to_owned();
+        let finding = Finding::new(&MEMBER_WITH_TWO_LICENCES, second, what).label("names it again");
+        need.found.push(finding.and(*first, "named here first").help("keep one of them"));
     }
     let amateur = amateur.into_iter().next().map(|licence| licence.value).unwrap_or_default();
     let licences = others.into_iter().filter_map(|licence| self::licence(licence, need)).collect();

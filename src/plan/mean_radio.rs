@@ -18,7 +18,8 @@ struct WrittenSignal {
 
 impl WrittenSignal {
     fn mean(self, default: Mode, record: Span) -> Signal {
-        let named = self.emission.as_ref().and_then(|cell| cell.value.as_ref()).and_then(|words| mode_of(words.as_str()));
+        let named =
+            self.emission.as_ref().and_then(|cell| cell.value.as_ref()).and_then(|words| mode_of(words.as_str()));
         Signal {
             mode: may(self.mode).unwrap_or(At::new(named.unwrap_or(default), record)),
             width: may(self.width).unwrap_or(At::new(WidthWord::Wide, record)),

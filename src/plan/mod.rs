@@ -16,9 +16,12 @@ pub mod written;
 
 pub use build::{RECORD_KINDS, build, builtin_forms, schema};
 pub use model::{
-    Accept, Agreement, Antenna, Channel, Contact, DocumentOrder, Duty, Edition, Evidence, Form, FormField, FormFieldKind, Gateway,
-    Head, Incident, Leg, Licence, Member, Net, Phone, Place, Plan, Post, Radio, Repeater, Route, Signal, TransmitLimit,
+    Accept, Agreement, Antenna, Channel, Contact, DocumentOrder, Duty, Edition, Evidence, Form, FormField,
+    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Net, Phone, Place, Plan, Post, Radio, Repeater,
+    Route, Signal, TransmitLimit,
 };
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
-pub use terms::{Control, Each, LocalTime, Mode, PlaceKind, Service, Side, StationKind, Transmit, WaiverSubject, WidthWord};
+pub use terms::{
+    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, StationKind, Transmit, WaiverSubject, WidthWord,
+};

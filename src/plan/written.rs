@@ -3,8 +3,8 @@
 //! Every field is optional here: what must be there is asked when the record is understood, so that a missing key never hides a wrong one.
 
 use crate::ground::{
-    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tolerance, Tone,
-    Words,
+    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tolerance,
+    Tone, Words,
 };
 use crate::source::Cell;
 use schemars::JsonSchema;

@@ -68,7 +68,16 @@ mod tests {
     #[test]
     fn ranges_hold_what_has_their_length() {
         let ranges = ["QRA-QUZ".to_owned(), "SOS".to_owned(), "K".to_owned()];
-        for (letters, is_in) in [("QRA", true), ("QUZ", true), ("QTD", true), ("QVA", false), ("QR", false), ("SOS", true), ("KA", false), ("K", true)] {
+        for (letters, is_in) in [
+            ("QRA", true),
+            ("QUZ", true),
+            ("QTD", true),
+            ("QVA", false),
+            ("QR", false),
+            ("SOS", true),
+            ("KA", false),
+            ("K", true),
+        ] {
             assert_eq!(is_among(&ranges, letters), is_in, "{letters}");
         }
     }

@@ -1,9 +1,9 @@
 //! A country profile: law by band and class, and the band plan above it.
 
+use super::EmissionType;
 use super::area::Area;
 use super::call_form::{CallForm, ClosedCalls};
 use super::row::Cite;
-use super::EmissionType;
 use crate::ground::{Day, Frequency, Power, Shift, Stretch, Width};
 use serde::Deserialize;
 

@@ -11,12 +11,7 @@ const FILE_LIMIT: u64 = 16 << 20;
 
 /// The profile of this id, or the one in the file of the plan's folder that `name` names: a name ending in `.toml`.
 /// None when there is no such profile (which checks report) or its file cannot be used (which is reported here).
-pub fn named(
-    name: &At<Words>,
-    world: &dyn World,
-    files: &mut Files,
-    found: &mut Findings,
-) -> Option<Arc<Profile>> {
+pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Arc<Profile>> {
     let tables = Tables::built_in();
     let text = name.as_str();
     if !is_file(text) {

@@ -10,7 +10,9 @@ use super::profile::{
 use super::profile_sound;
 use super::row::{Cite, Field, list, need, rows};
 use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN, TABLE_ROW_SWAPPED};
-use crate::ground::{Day, Distance, Finding, Findings, Frequency, Position, Power, Shift, Span, Stretch, Width, nearest};
+use crate::ground::{
+    Day, Distance, Finding, Findings, Frequency, Position, Power, Shift, Span, Stretch, Width, nearest,
+};
 use crate::source::{Cell, Node, Value};
 use serde::Deserialize;
 
@@ -97,20 +99,14 @@ const KINDS: &[(&str, &[&str])] = &[
     ("class", &["id", "name"]),
     ("band", &["id", "name", "low", "high", "status", "sharing"]),
     ("privilege", &["band", "classes", "low", "high", "centre"]),
-    (
-        "emission",
-        &["band", "low", "high", "types", "not-for", "ssb-only-for", "width", "data-width", "angle-index-1"],
-    ),
+    ("emission", &["band", "low", "high", "types", "not-for", "ssb-only-for", "width", "data-width", "angle-index-1"]),
     (
         "power-limit",
         &["low", "high", "classes", "output", "erp", "area", "around", "radius", "corners", "regions", "rough"],
     ),
     ("exclusion", &["low", "high", "area", "around", "radius", "corners", "regions", "rough"]),
     ("service", &["id", "name", "authority", "identification", "standard-names"]),
-    (
-        "service-channel",
-        &["service", "name", "frequency", "input", "pair-only", "modes", "width", "output", "erp"],
-    ),
+    ("service-channel", &["service", "name", "frequency", "input", "pair-only", "modes", "width", "output", "erp"]),
     ("automatic-segment", &["low", "high"]),
     ("repeater-segment", &["low", "high"]),
     ("auxiliary-segment", &["low", "high"]),
@@ -213,7 +209,8 @@ fn look_for_strangers(root: &Node, found: &mut Findings) {
             _ => vec![node],
         };
         for (written, _) in rows.into_iter().flat_map(|row| row.entries().unwrap_or_default()) {
-            let is_used = ["source", "confidence"].contains(&written.text.as_str()) || keys.contains(&written.text.as_str());
+            let is_used =
+                ["source", "confidence"].contains(&written.text.as_str()) || keys.contains(&written.text.as_str());
             if !is_used && KINDS.iter().any(|(_, others)| others.contains(&written.text.as_str())) {
                 let what = format!("a row `{}` does not use `{}`", key.text, written.text);
                 found.push(
@@ -256,8 +253,7 @@ impl Profile {
         let identification = text(head.identification, "identification", base.map(|base| &base.identification));
         let identification_short =
             text(head.identification_short, "identification-short", base.map(|base| &base.identification_short));
-        let control_operator =
-            text(head.control_operator, "control-operator", base.map(|base| &base.control_operator));
+        let control_operator = text(head.control_operator, "control-operator", base.map(|base| &base.control_operator));
         let mut day = |field: Field<Day>, key: &str, base: Option<Day>| match base {
             Some(base) if field.is_none() => Some(base),
             _ => need(field, key, span, found).map(|day| day.value),
@@ -303,7 +299,13 @@ impl Profile {
                 found,
                 segment,
             ),
-            repeater_segments: each(root, base.map(|base| &*base.repeater_segments), "repeater-segment", found, segment),
+            repeater_segments: each(
+                root,
+                base.map(|base| &*base.repeater_segments),
+                "repeater-segment",
+                found,
+                segment,
+            ),
             auxiliary_segments: each(
                 root,
                 base.map(|base| &*base.auxiliary_segments),
@@ -362,7 +364,14 @@ fn is_set(field: Field<bool>) -> bool {
 fn power_limit(row: &mut Row<'_>) -> Option<PowerLimit> {
     let (most, measure) = row.most()?;
     let area = row.area();
-    Some(PowerLimit { classes: list(row.w.classes.take()), edges: row.edges()?, most, measure, area, cite: row.cite()? })
+    Some(PowerLimit {
+        classes: list(row.w.classes.take()),
+        edges: row.edges()?,
+        most,
+        measure,
+        area,
+        cite: row.cite()?,
+    })
 }
 
 fn exclusion(row: &mut Row<'_>) -> Option<Exclusion> {

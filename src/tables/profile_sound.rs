@@ -81,7 +81,11 @@ fn names_unknown(profile: &Profile, head: Span, found: &mut Findings) {
         if known.contains(&name) || cite.span.file != head.file {
             return;
         }
-        let finding = Finding::new(&TABLE_NAME_UNKNOWN, cite.span, format!("a row names the {what} `{name}`, which the profile does not have"));
+        let finding = Finding::new(
+            &TABLE_NAME_UNKNOWN,
+            cite.span,
+            format!("a row names the {what} `{name}`, which the profile does not have"),
+        );
         let finding = finding.label("this row");
         found.push(match nearest(name, known.iter().copied()) {
             Some(near) => finding.help(format!("did you mean `{near}`?")),

@@ -187,8 +187,11 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
     let name = columns.left.iter().zip(&columns.starts).next_back();
     let name_ends = name.and_then(|(key, start)| Some(*start + width(row.cell(key)?, room)));
     let is_above = free < room.width && name_ends.is_some_and(|end| end + GAP / 2 > free && end <= room.width);
-    let (free, below) =
-        if is_above { (room.width + GAP / 2, baseline + tallest + Length::hundredths_mm(110)) } else { (free, baseline) };
+    let (free, below) = if is_above {
+        (room.width + GAP / 2, baseline + tallest + Length::hundredths_mm(110))
+    } else {
+        (free, baseline)
+    };
     let mut setting = Setting { marks: Vec::new(), height: below + Length::hundredths_mm(70) };
     for (cell, x) in numbers {
         say(cell, Point { x, y: below }, room, &mut setting);
