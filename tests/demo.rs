@@ -74,8 +74,11 @@ fn the_county_is_of_the_size_that_it_claims() {
 #[test]
 fn the_county_has_no_finding_that_nobody_answers_for() {
     let (outcome, _) = county(2);
-    let open: Vec<&str> =
-        outcome.findings.iter().filter(|finding| finding.waived.is_none()).map(|f| f.message.as_str()).collect();
+    // A note asks nothing of anybody.
+    let asks = |finding: &&fieldsheaf::ground::Finding| {
+        finding.waived.is_none() && finding.severity() != fieldsheaf::ground::Severity::Note
+    };
+    let open: Vec<&str> = outcome.findings.iter().filter(asks).map(|f| f.message.as_str()).collect();
     assert_eq!(open, Vec::<&str>::new());
     assert!(outcome.findings.iter().any(|finding| finding.waived.is_some()), "one is accepted with its reason");
 }

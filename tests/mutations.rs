@@ -5,7 +5,7 @@
 mod shelf;
 
 use fieldsheaf::Outcome;
-use fieldsheaf::ground::Span;
+use fieldsheaf::ground::{Finding, Severity, Span};
 use shelf::Shelf;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -245,6 +245,12 @@ const KINDS: &[Kind] = &[
     ("unattended-station-limits", "channels.toml", "simplex = \"14", |_, _, _, _| {
         Followed("station = \"beacon\"".to_owned())
     }),
+    ("talkgroup-not-for-mode", "channels.toml", "simplex = ", |_, _, _, dice| {
+        Followed(dice.pick(&["talkgroup = 3100", "time-slot = 1", "talkgroup = 9"]).to_owned())
+    }),
+    ("tone-not-for-mode", "channels.toml", "repeater = ", |_, _, _, dice| {
+        Followed(format!("rx-tone = {}", dice.pick(&["\"1750 Hz burst\"", "\"CC 1\"", "\"NAC 293\""])))
+    }),
     ("area-unproved", "channels.toml", "simplex = ", |_, _, _, dice| {
         to("simplex", dice.pick(&["\"425.000 MHz\"", "\"420.500 MHz\"", "\"429.500 MHz\""]))
     }),
@@ -378,7 +384,8 @@ fn is_found(outcome: &Outcome, rule: &str, file: &str, line: usize) -> bool {
 #[test]
 fn every_planted_fault_is_found_by_the_right_rule_at_the_right_line() {
     let clean = county();
-    let open = checked(&clean).findings.iter().filter(|finding| finding.waived.is_none()).count();
+    let asks = |finding: &&Finding| finding.waived.is_none() && finding.severity() != Severity::Note;
+    let open = checked(&clean).findings.iter().filter(asks).count();
     assert_eq!(open, 0, "the county itself is clean");
     let mut dice = Dice(2026);
     let (mut kinds, mut total) = (0, 0);

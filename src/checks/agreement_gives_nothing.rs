@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Error,
     waivable: false,
     source: "the rows of the profile; us: 47 CFR 97.105, 97.403: nobody can lend an amateur privilege",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

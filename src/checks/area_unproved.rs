@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "the rows of the profile; us: 47 CFR 97.303(m), 97.313(f), (g)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites.
+Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites, and voice in one for packet.
 Costs: the team disturbs people who cannot be heard by it, and makes no friends for the night when it asks them to keep clear.
 
 Wrong:
@@ -47,17 +47,27 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if facts.profile.band_of(&occupied).is_none() || !is_lawful {
             continue;
         }
-        let is_set_aside = |custom: &&Custom| custom.is_without_fm && custom.edges.overlaps(&occupied);
+        let is_voice = sender.signal.mode.value != Mode::Data;
+        let is_set_aside = |custom: &&Custom| {
+            (custom.is_without_fm || (custom.is_without_voice && is_voice)) && custom.edges.overlaps(&occupied)
+        };
         let Some(custom) = facts.profile.customs.iter().find(is_set_aside) else { continue };
         let what = format!(
-            "{} sends FM on {}, which the band plan keeps for {}",
-            sender.words, sender.frequency.value, custom.use_
+            "{} sends {} on {}, which the band plan keeps for {}",
+            sender.words,
+            if custom.is_without_fm { "FM" } else { "voice" },
+            sender.frequency.value,
+            custom.use_
         );
         found.push(
             Finding::new(&RULE, sender.frequency.span, what)
                 .label("set aside")
                 .note(format!("{} ({})", custom.edges, custom.cite.source))
-                .help("move it to a stretch for FM")
+                .help(if custom.is_without_fm {
+                    "move it to a stretch for FM"
+                } else {
+                    "move it to a stretch for voice"
+                })
                 .on(sender.subject),
         );
     }

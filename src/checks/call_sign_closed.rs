@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "the rows of the profile; us: list of call signs not available to amateur stations (second-hand)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "47 CFR 97.19(d): a call sign of the group of the class held, or of a lower one (groups from memory)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Error,
     waivable: false,
     source: "ITU Radio Regulations, Appendix 1; 47 CFR 2.201: what the symbols of a designator mean",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -19,9 +19,11 @@ mod duplicate_name;
 mod duplicate_spoken_name;
 mod duty_times_out_of_order;
 mod edition_dates_out_of_order;
+mod emergency_frequency_alone;
 mod emission_contradicts_mode;
 mod emission_too_wide;
 mod emission_unreadable;
+mod erp_assumed;
 mod evidence;
 mod evidence_missing;
 mod evidence_old;
@@ -37,6 +39,7 @@ mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
+mod power_over_class_limit;
 mod power_over_limit;
 mod profile_out_of_date;
 mod profile_unknown;
@@ -50,6 +53,7 @@ mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
 mod standard_name_differs;
+mod talkgroup_not_for_mode;
 mod tone_contradicts_repeater;
 mod tone_not_for_mode;
 mod tone_not_standard;
@@ -92,6 +96,8 @@ pub const CHECKS: &[Check] = &[
     automatic_outside_segment::CHECK,
     unattended_station_limits::CHECK,
     power_over_limit::CHECK,
+    power_over_class_limit::CHECK,
+    erp_assumed::CHECK,
     class_unknown::CHECK,
     nobody_may_use::CHECK,
     no_member_may_send::CHECK,
@@ -102,6 +108,7 @@ pub const CHECKS: &[Check] = &[
     call_sign_closed::CHECK,
     tone_not_standard::CHECK,
     tone_not_for_mode::CHECK,
+    talkgroup_not_for_mode::CHECK,
     tone_contradicts_repeater::CHECK,
     hear_tone_silences::CHECK,
     hear_tone_unproved::CHECK,
@@ -113,6 +120,7 @@ pub const CHECKS: &[Check] = &[
     off_raster::CHECK,
     wider_than_band_plan::CHECK,
     calling_frequency_worked::CHECK,
+    emergency_frequency_alone::CHECK,
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
     nets_share_fallback::CHECK,

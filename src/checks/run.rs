@@ -56,11 +56,17 @@ impl CheckedPlan {
 
 /// Checks a plan by every rule and applies its waivers. None once any error stands, those of earlier floors included.
 ///
-/// `named` is the profile that the plan names; where there is none, which is a finding, the rest is still checked against
-/// the first, so that one run shows all it can.
+/// `named` is the profile that the plan names; where there is no such profile, which is a finding, the rest is still checked
+/// against the first, so that one run shows all it can. Behind a file of the team that cannot be used nothing is checked: the
+/// law of another country would answer for it.
 pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
     let is_named = named.is_some();
+    let is_file = plan.head.as_ref().is_some_and(|head| head.profile.as_str().ends_with(".toml"));
+    if is_file && !is_named {
+        found.sort(files);
+        return None;
+    }
     let profile = named.or_else(|| tables.profiles.first().cloned())?;
     let facts = Facts { plan: &plan, profile: &profile, tables };
     for check in CHECKS {

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "national interoperability field operations guide v2.02, January 2025 (second-hand)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

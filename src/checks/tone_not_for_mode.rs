@@ -40,12 +40,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         for tone in [repeater.tone_in, repeater.tone_out] {
             look(tone, repeater.signal.mode, &subject(repeater), found);
         }
+        look_for_burst(repeater.tone_out, &subject(repeater), found);
     }
     for channel in facts.plan.channels.iter() {
         // What a channel has from its repeater is looked at there.
         for tone in channel.written_tx_tone.into_iter().chain([channel.hear_tone]) {
             look(tone, channel.signal.mode, &subject(channel), found);
         }
+        look_for_burst(channel.hear_tone, &subject(channel), found);
     }
 }
 
@@ -58,6 +60,15 @@ fn look(tone: At<Tone>, mode: At<Mode>, on: &Subject, found: &mut Findings) {
     let finding = Finding::new(&RULE, tone.span, what).label("of another mode").on(on.clone());
     let finding = if mode.span == tone.span { finding } else { finding.and(mode.span, "in this mode") };
     found.push(finding.help("write a code of this mode, or the mode that the code belongs to"));
+}
+
+/// A burst opens a repeater once; no squelch waits for one.
+fn look_for_burst(tone: At<Tone>, on: &Subject, found: &mut Findings) {
+    if let Tone::Burst(_) = tone.value {
+        let what = format!("{} opens a repeater; no receiver waits for it", tone.value);
+        let finding = Finding::new(&RULE, tone.span, what).label("stands where a tone is heard").on(on.clone());
+        found.push(finding.help("write it as `tone-in`, and here `\"off\"`"));
+    }
 }
 
 /// What kind of code it is; none for the words that stand for none.

@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Error,
     waivable: false,
     source: "the rows of the profile; us: 47 CFR 97.201 (auxiliary stations), 97.203 (beacons)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -76,7 +76,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
     cells.extend(tone(channel).map(|cell| ("tone", cell)));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
     cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
-    cells.push(("set", body(Text::plain(set(channel), channel.signal.mode.span))));
+    cells.push(("set", body(Text::plain(set(channel, view), channel.signal.mode.span))));
     cells.push(("way", body(Text::plain(way(channel), channel.span))));
     cells.extend(place(channel, plan).map(|text| ("where", body(text))));
     cells.extend(function(channel).map(|text| ("use", body(text))));

@@ -2,9 +2,11 @@
 
 use super::block::{Cell, Role, Text};
 use crate::audience::{Holder, View};
-use crate::ground::{Span, Tone};
+use crate::ground::{Power, Span, Tone};
 use crate::plan::{Channel, Member, Mode, Plan, Route, Service};
-use crate::reckon::{Barred, Sent, authority, least_class, may_send, mode_words, tolerance_on};
+use crate::reckon::{
+    Barred, Sent, authority, class_limit, least_class, may_send, mode_words, occupied_by, tolerance_on,
+};
 use crate::tables::{Class, Tables};
 
 /// All channels in the order of their rows: by slot, those without one last, then by id.
@@ -75,7 +77,7 @@ pub(super) fn tone_cell(tone: Tone, span: Span) -> Cell {
 }
 
 /// The rest that the radio needs: hear tone where none is set, emission, sideband audio, speed, power.
-pub(super) fn set(channel: &Channel) -> String {
+pub(super) fn set(channel: &Channel, view: &View<'_>) -> String {
     let signal = &channel.signal;
     let is_dial = channel.side().is_some();
     let mut parts = Vec::new();
@@ -87,10 +89,24 @@ pub(super) fn set(channel: &Channel) -> String {
     }
     parts.extend(emission(channel));
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
+    parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));
+    parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
-    parts.extend(channel.power.as_ref().map(|power| power.to_string()));
+    parts.extend(power(channel, view).map(|power| power.to_string()));
     parts.extend(service(channel));
     parts.join(", ")
+}
+
+/// The most a station may use; on a personal copy not more than the law leaves the holder's class.
+pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
+    let power = channel.power?.value;
+    let Some(Holder::Member(member)) = view.holder() else { return Some(power) };
+    let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
+    let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
+    let modes = &view.tables().modes;
+    let stretch = send.and_then(|send| occupied_by(send.value, &channel.signal, channel.side(), modes));
+    let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
+    Some(limit.map_or(power, |limit| power.min(limit.most)))
 }
 
 /// Another service than amateur. Where one may send in it, an amateur radio may not be used.

@@ -45,8 +45,12 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let here = Eligibility { tables, profile, plan, day }.on(channel);
     let mut by_reason: BTreeMap<Verdict, Vec<String>> = BTreeMap::new();
+    let mut ending = Vec::new();
     for member in view.plan().members.iter() {
-        by_reason.entry(here.verdict(member)).or_default().push(short(member));
+        let verdict = here.verdict(member);
+        let last = ends_within(member, channel, view).filter(|_| verdict == Verdict::Sends);
+        ending.extend(last.map(|day| format!("{} until {day}", short(member))));
+        by_reason.entry(verdict).or_default().push(short(member));
     }
     let sends = by_reason.remove(&Verdict::Sends).map_or(0, |members| members.len());
     let all = view.plan().members.len();
@@ -60,6 +64,7 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),
     };
+    let count = if ending.is_empty() { count } else { format!("{count}; {}", ending.join(", ")) };
     let listen: Vec<String> =
         by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
@@ -71,6 +76,20 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         ("listen", plain(listen, Role::Body)),
     ];
     Row { label: slot(channel), record: Some(subject(channel)), span: channel.span, cells }
+}
+
+/// The last day of the licence that a member sends with here, where it lies before the review of the edition and no renewal
+/// was applied for.
+fn ends_within(member: &Member, channel: &Channel, view: &View<'_>) -> Option<Day> {
+    let review = view.plan().edition.as_ref()?.review_by.value;
+    let service = channel.service.value;
+    let (expires, filed) = if service == Service::Amateur {
+        (member.expires, member.renewal_filed)
+    } else {
+        let licence = member.licences.iter().find(|licence| licence.service.value == service)?;
+        (licence.expires, licence.renewal_filed)
+    };
+    expires.map(|day| day.value).filter(|day| *day < review && filed.is_none())
 }
 
 /// The call sign; the name of who has none.

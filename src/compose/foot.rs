@@ -4,7 +4,7 @@ use super::block::{Foot, Text};
 use crate::audience::{Holder, View};
 use crate::ground::Audience;
 use crate::plan::{Form, Member};
-use crate::tables::Profile;
+use crate::tables::{OtherService, Profile};
 
 /// The foot of a document made from a plan. The read-back code stays empty.
 #[must_use]
@@ -41,6 +41,20 @@ pub(super) fn foot_of_form(form: &Form) -> Foot {
 #[must_use]
 pub fn once(profile: &Profile) -> Vec<Text> {
     vec![Text::own(profile.identification.clone()), Text::own(format!("Rules: {}.", profile.rule_set))]
+}
+
+/// The same for a document of a plan: with the identification rule of every other service that the plan sends in.
+pub(super) fn once_of(view: &View<'_>) -> Vec<Text> {
+    let profile = view.profile();
+    let is_sent_in = |service: &OtherService| {
+        let channels = view.plan().channels.iter();
+        channels.into_iter().any(|channel| channel.send.is_some() && channel.service.value.word() == service.id)
+    };
+    let others = profile.services.iter().filter(|service| is_sent_in(service));
+    let mut texts = once(profile);
+    let own: Vec<Text> = others.filter_map(|service| service.identification.clone()).map(Text::own).collect();
+    texts.splice(1..1, own);
+    texts
 }
 
 fn copy_words(audience: &Audience) -> String {

@@ -95,7 +95,7 @@ fn strip(view: &View<'_>, band: &Band, channels: &[&Channel]) -> Strip {
     Strip {
         key: band.id.clone(),
         title: Text::own(format!("{} band, {} to {}", band.name, edge(low), edge_unit(high))),
-        subtitle: Text::own(format!("{}, {}", band.cite.source, view.profile().rule_set)),
+        subtitle: Text::own(subtitle(view, band)),
         low,
         high,
         ticks: ticks(low, high),
@@ -103,6 +103,16 @@ fn strip(view: &View<'_>, band: &Band, channels: &[&Channel]) -> Strip {
         marks: here.iter().flat_map(|channel| marks(view, channel, band)).collect(),
         joins: here.iter().filter_map(|channel| join(channel, band)).collect(),
     }
+}
+
+/// Where the edges are from; that others come first there, where they do.
+fn subtitle(view: &View<'_>, band: &Band) -> String {
+    let sharing = band.sharing.as_ref().map(|rule| format!(" ({rule})")).unwrap_or_default();
+    let status = match band.status.as_deref() {
+        Some("secondary") => format!("; secondary: others come first{sharing}"),
+        _ => String::new(),
+    };
+    format!("{}, {}{status}", band.cite.source, view.profile().rule_set)
 }
 
 /// One lane for each class that the roster holds and the law treats differently; every class of the profile without a roster.

@@ -1,7 +1,7 @@
 //! From the documents that a plan orders to one task per document and holder.
 
 use super::block::Document;
-use super::foot::{foot, foot_of_form, once};
+use super::foot::{foot, foot_of_form, once_of};
 use super::kind::{Frozen, Kind, Order, kind};
 use super::rules::{
     CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
@@ -190,7 +190,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         paper: task.paper,
         copies: task.copies,
         foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
-        once: once(view.profile()),
+        once: once_of(view),
         sections: (task.kind.compose)(view, &Order { form, frozen }),
     }
 }

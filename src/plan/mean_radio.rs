@@ -166,6 +166,8 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
         power: may(written.power),
         station: may(written.station),
         speed: may(written.speed),
+        time_slot: may(written.time_slot),
+        talkgroup: may(written.talkgroup),
         next: may(written.next),
         after: may(written.after),
         verified,

@@ -218,6 +218,10 @@ pub struct Channel {
     pub station: Option<At<StationKind>>,
     /// Data speed.
     pub speed: Option<At<Speed>>,
+    /// Time slot, in DMR.
+    pub time_slot: Option<At<u8>>,
+    /// Talkgroup.
+    pub talkgroup: Option<At<u32>>,
     /// Where to go when it does not answer.
     pub next: Option<At<Id>>,
     /// After how long.

@@ -180,6 +180,10 @@ written_records! {
         speed: Speed,
         /// Audio frequency of a data signal above the dial.
         audio: Frequency,
+        /// Time slot, in DMR.
+        time_slot: u8,
+        /// Talkgroup, in DMR, P25 or NXDN.
+        talkgroup: u32,
         /// Where to go when it does not answer: a channel's id.
         next: Id,
         /// After how long.

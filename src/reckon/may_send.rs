@@ -5,7 +5,7 @@
 use super::{Emission, emission_of, occupied};
 use crate::ground::{Frequency, Shift, Stretch, Tolerance};
 use crate::plan::{Channel, Side, Signal};
-use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, Profile, Tables};
+use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, PowerLimit, Profile, Tables};
 
 /// A signal with the radio's dial where it is sent.
 #[derive(Clone, Copy, Debug)]
@@ -107,6 +107,13 @@ fn holds_privilege(profile: &Profile, class: &Class, stretch: &Stretch) -> Resul
 fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
     let is_limited = row.ssb_only_for.contains(&class.id) && !emission.is_ssb_phone();
     !row.not_for.contains(&class.id) && !is_limited
+}
+
+/// The most power that the law leaves `class` where `stretch` lies, beside what binds everybody; none where nothing does.
+#[must_use]
+pub fn class_limit<'a>(profile: &'a Profile, class: &Class, stretch: &Stretch) -> Option<&'a PowerLimit> {
+    let binds = |limit: &&PowerLimit| limit.classes.contains(&class.id) && limit.edges.overlaps(stretch);
+    profile.power_limits.iter().filter(binds).min_by_key(|limit| limit.most)
 }
 
 /// The lowest class that may send on a channel; none when no class may, or when it is listened to alone.

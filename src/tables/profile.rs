@@ -66,6 +66,8 @@ pub struct Profile {
     pub rasters: Vec<Raster>,
     /// Calling frequencies.
     pub callings: Vec<Calling>,
+    /// Centres of activity for emergency traffic, open to all.
+    pub emergencies: Vec<Calling>,
     /// Shapes of the country's amateur call signs; empty when the profile says nothing of them.
     pub call_forms: Vec<CallForm>,
     /// Call signs that nobody is given.
@@ -92,6 +94,10 @@ pub struct Band {
     pub name: String,
     /// Its edges.
     pub edges: Stretch,
+    /// primary, secondary or shared; none where the row does not say.
+    pub status: Option<String>,
+    /// The rule about sharing it.
+    pub sharing: Option<String>,
     /// Where from.
     pub cite: Cite,
 }
@@ -255,6 +261,8 @@ pub struct Custom {
     pub width: Option<Width>,
     /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
     pub is_without_fm: bool,
+    /// Whether it is kept for data, so that voice keeps out.
+    pub is_without_voice: bool,
     /// More about it.
     pub note: Option<String>,
     /// Where from.

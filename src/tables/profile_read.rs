@@ -48,10 +48,8 @@ struct WrittenRow {
     _band: Field<String>,
     low: Field<Frequency>,
     high: Field<Frequency>,
-    #[serde(rename = "status")]
-    _status: Field<String>,
-    #[serde(rename = "sharing")]
-    _sharing: Field<String>,
+    status: Field<String>,
+    sharing: Field<String>,
     classes: Field<Vec<Cell<String>>>,
     centre: Field<Frequency>,
     types: Field<Vec<Cell<EmissionType>>>,
@@ -68,6 +66,7 @@ struct WrittenRow {
     shift: Field<Shift>,
     note: Field<String>,
     without_fm: Field<bool>,
+    without_voice: Field<bool>,
     service: Field<String>,
     frequency: Field<Frequency>,
     mode: Field<String>,
@@ -111,9 +110,10 @@ const KINDS: &[(&str, &[&str])] = &[
     ("repeater-segment", &["low", "high"]),
     ("auxiliary-segment", &["low", "high"]),
     ("beacon-segment", &["low", "high", "output"]),
-    ("custom", &["band", "low", "high", "use", "shift", "side", "width", "without-fm", "note"]),
+    ("custom", &["band", "low", "high", "use", "shift", "side", "width", "without-fm", "without-voice", "note"]),
     ("raster", &["low", "high", "step"]),
     ("calling", &["frequency", "mode"]),
+    ("emergency", &["frequency", "mode"]),
     ("call-form", &["name", "classes", "prefixes", "suffix-letters"]),
     ("closed-calls", &["prefixes", "digits", "suffixes", "reason"]),
 ];
@@ -317,6 +317,7 @@ impl Profile {
             customs: each(root, base.map(|base| &*base.customs), "custom", found, custom),
             rasters: each(root, base.map(|base| &*base.rasters), "raster", found, raster),
             callings: each(root, base.map(|base| &*base.callings), "calling", found, calling),
+            emergencies: each(root, base.map(|base| &*base.emergencies), "emergency", found, calling),
             call_forms: each(root, base.map(|base| &*base.call_forms), "call-form", found, call_form),
             closed_calls: each(root, base.map(|base| &*base.closed_calls), "closed-calls", found, closed_calls),
         };
@@ -335,6 +336,8 @@ fn band(row: &mut Row<'_>) -> Option<Band> {
         id: row.text(|w| &mut w.id, "id")?,
         name: row.text(|w| &mut w.name, "name")?,
         edges: row.edges()?,
+        status: row.w.status.take().and_then(|cell| cell.value),
+        sharing: row.w.sharing.take().and_then(|cell| cell.value),
         cite: row.cite()?,
     })
 }
@@ -421,6 +424,7 @@ fn custom(row: &mut Row<'_>) -> Option<Custom> {
         side: row.w.side.take().and_then(|cell| cell.value),
         width: row.w.width.take().and_then(|cell| cell.value),
         is_without_fm: is_set(row.w.without_fm.take()),
+        is_without_voice: is_set(row.w.without_voice.take()),
         note: row.w.note.take().and_then(|cell| cell.value),
         edges: row.edges()?,
         cite: row.cite()?,

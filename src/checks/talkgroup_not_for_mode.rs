@@ -1,0 +1,82 @@
+//! Time slots and talkgroups are of the modes that have them, and in their range.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Mode, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Time slots and talkgroups are of the modes that have them, and in their range.
+pub(super) const RULE: Rule = Rule {
+    name: "talkgroup-not-for-mode",
+    severity: Severity::Error,
+    waivable: false,
+    source: "ETSI TS 102 361-1 (slots 1 and 2; talkgroups 1 to 16776415), TIA-102.BAAC (1 to 65535), NXDN TS 1-A (1 to 65535): from memory",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a time slot on a channel that is not DMR, or one that is not 1 or 2; a talkgroup in a mode without talkgroups, or outside its range.
+Costs: the radio cannot be set to it, so nobody hears anybody.
+
+Wrong:
+```toml
+[[channel]]
+id = "wide"
+slot = 2
+name = "WIDE"
+spoken = "Wide"
+simplex = "446.075 MHz"
+mode = "DMR"
+tx-tone = "CC 1"
+time-slot = 3               # talkgroup-not-for-mode
+talkgroup = 3100
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write `time-slot = 1` or `time-slot = 2`.
+"#;
+
+/// The highest talkgroup of a mode; none in a mode without talkgroups.
+const fn highest(mode: Mode) -> Option<u32> {
+    match mode {
+        Mode::Dmr => Some(16_776_415),
+        Mode::P25 | Mode::Nxdn => Some(65_535),
+        _ => None,
+    }
+}
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter() {
+        let mode = channel.signal.mode.value;
+        if let Some(slot) = channel.time_slot {
+            let (what, help) = if mode != Mode::Dmr {
+                (format!("channel {} has a time slot, which {mode} does not have", channel.name.value), "leave it out")
+            } else {
+                (
+                    format!("channel {} has time slot {}; DMR has 1 and 2", channel.name.value, slot.value),
+                    "write 1 or 2",
+                )
+            };
+            if mode != Mode::Dmr || !(1..=2).contains(&slot.value) {
+                let finding = Finding::new(&RULE, slot.span, what).label("no such slot").on(subject(channel));
+                found.push(finding.help(help));
+            }
+        }
+        let Some(group) = channel.talkgroup else { continue };
+        match highest(mode) {
+            Some(highest) if (1..=highest).contains(&group.value) => {}
+            Some(highest) => {
+                let what =
+                    format!("channel {} has talkgroup {}; {mode} has 1 to {highest}", channel.name.value, group.value);
+                found.push(Finding::new(&RULE, group.span, what).label("no such talkgroup").on(subject(channel)));
+            }
+            None => {
+                let what = format!("channel {} has a talkgroup, which {mode} does not have", channel.name.value);
+                let finding = Finding::new(&RULE, group.span, what).label("of another mode").on(subject(channel));
+                found.push(finding.help("leave it out, or write the mode that it belongs to"));
+            }
+        }
+    }
+}
