@@ -245,6 +245,41 @@ const KINDS: &[Kind] = &[
     ("unattended-station-limits", "channels.toml", "simplex = \"14", |_, _, _, _| {
         Followed("station = \"beacon\"".to_owned())
     }),
+    ("same-band-at-site", "places.toml", "monitors = ", |_, _, _, dice| {
+        to("monitors", dice.pick(&["[\"cmd-1\", \"tac-2\"]", "[\"med-1\", \"med-3\"]", "[\"pkt-1\", \"tac-1\"]"]))
+    }),
+    // 2 x 454.825 - 464.825 = 444.825, which MED 1 hears: worked by hand.
+    ("possible-product", "places.toml", "monitors = ", |_, _, _, dice| {
+        Followed(format!(
+            "other = [{{ name = \"Pager\", sends = \"{}\" }}, {{ name = \"Taxi\", sends = \"{}\" }}]",
+            "454.825 MHz",
+            dice.pick(&["464.825 MHz", "464.830 MHz", "464.815 MHz"])
+        ))
+    }),
+    ("harmonic-on-receiver", "places.toml", "monitors = ", |_, _, _, dice| {
+        Followed(format!(
+            "other = [{{ name = \"Works\", sends = \"{}\" }}]",
+            dice.pick(&["222.4125 MHz", "148.275 MHz", "111.20625 MHz"])
+        ))
+    }),
+    ("fallback-contradicts-net", "channels.toml", "next = ", |line, lines, at, dice| {
+        let next = dice.pick(&["\"tac-4\"", "\"tac-2\"", "\"shl-3\""]);
+        let is_leg = ["cmd-1", "cmd-2", "med-1", "med-2", "shl-1", "log-1", "log-2"];
+        if line.contains(next) || !is_leg.contains(&above(lines, at, "id")) || above(lines, at, "id") == "shl-2" {
+            Spared
+        } else {
+            to("next", next)
+        }
+    }),
+    ("names-sound-alike", "channels.toml", "spoken = ", |_, _, _, dice| {
+        to("spoken", dice.pick(&["\"Commend Net\"", "\"Elder General\"", "\"Operation\""]))
+    }),
+    ("name-is-proword", "channels.toml", "spoken = ", |_, _, _, dice| {
+        to("spoken", dice.pick(&["\"Break\"", "\"Roger\"", "\"Say Again\""]))
+    }),
+    ("name-over-two-words", "channels.toml", "spoken = ", |_, _, _, dice| {
+        to("spoken", dice.pick(&["\"North County One\"", "\"The Net Two\""]))
+    }),
     ("talkgroup-not-for-mode", "channels.toml", "simplex = ", |_, _, _, dice| {
         Followed(dice.pick(&["talkgroup = 3100", "time-slot = 1", "talkgroup = 9"]).to_owned())
     }),

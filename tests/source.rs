@@ -32,7 +32,6 @@ title = "T"
 short = "T"
 team = "T"
 profile = "us"
-invented = true
 time-zone = "America/Denver"
 "#;
 

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
-use crate::plan::{Channel, Duty, Gateway, Member, Net, Plan, Repeater, Route, Service, Side, Signal};
+use crate::plan::{Channel, Gateway, Member, Plan, Repeater, Route, Service, Side, Signal};
 use crate::reckon::{Eligibility, OnChannel, Spot, Verdict, emission_of, lawful_stretch, spot, spots, tolerance_on};
 
 /// Something that transmits: a channel's radio, a repeater, a gateway.
@@ -153,28 +153,6 @@ impl Sender<'_> {
     pub fn with_tolerance(&self) -> String {
         if self.tolerance.is_none() { String::new() } else { format!(" with {} of tolerance", self.tolerance) }
     }
-}
-
-/// The members who work a net: those with a duty at a post of the net or at its control post. None where no duty is
-/// written for it, or a duty's member or post was refused, so that nothing can be said.
-pub(super) fn members_of<'a>(facts: Facts<'a>, net: &Net) -> Option<Vec<&'a Member>> {
-    let plan = facts.plan;
-    let works = |duty: &&Duty| {
-        let is_control = net.control.as_ref().is_some_and(|control| control.value == duty.post.value);
-        let post = plan.posts.get(&duty.post);
-        is_control || post.is_some_and(|post| post.nets.iter().any(|id| id.value == net.id.value))
-    };
-    let duties: Vec<&Duty> = plan.duties.iter().filter(works).collect();
-    if duties.is_empty() || !plan.posts.is_whole() {
-        return None;
-    }
-    let mut members = Vec::new();
-    for duty in duties {
-        members.push(plan.members.get(&duty.member)?);
-    }
-    members.sort_by(|a, b| a.id.value.cmp(&b.id.value));
-    members.dedup_by(|a, b| a.id.value == b.id.value);
-    Some(members)
 }
 
 /// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;

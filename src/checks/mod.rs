@@ -29,22 +29,31 @@ mod evidence_missing;
 mod evidence_old;
 mod excluded_area;
 mod facts;
+mod fallback_contradicts_net;
+mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
 mod licence_ends_in_edition;
 mod licence_expired;
+mod name_is_proword;
+mod name_over_two_words;
+mod names_sound_alike;
+mod net_does_not_rejoin;
 mod net_repeats_channel;
+mod net_shares_element;
 mod nets_share_fallback;
 mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
+mod possible_product;
 mod power_over_class_limit;
 mod power_over_limit;
 mod profile_out_of_date;
 mod profile_unknown;
 mod repeater_outside_segment;
 mod run;
+mod same_band_at_site;
 mod service_channel_unknown;
 mod service_limit_exceeded;
 mod shift_contradicts_tx;
@@ -52,6 +61,7 @@ mod short_too_long;
 mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
+mod spoken;
 mod standard_name_differs;
 mod talkgroup_not_for_mode;
 mod tone_contradicts_repeater;
@@ -123,11 +133,20 @@ pub const CHECKS: &[Check] = &[
     emergency_frequency_alone::CHECK,
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
+    possible_product::CHECK,
+    harmonic_on_receiver::CHECK,
+    same_band_at_site::CHECK,
     nets_share_fallback::CHECK,
     net_repeats_channel::CHECK,
+    net_shares_element::CHECK,
+    fallback_contradicts_net::CHECK,
+    net_does_not_rejoin::CHECK,
     duplicate_name::CHECK,
     duplicate_spoken_name::CHECK,
     word_forbidden::CHECK,
+    names_sound_alike::CHECK,
+    name_is_proword::CHECK,
+    name_over_two_words::CHECK,
     slot_missing::CHECK,
     slot_duplicate::CHECK,
     duty_times_out_of_order::CHECK,

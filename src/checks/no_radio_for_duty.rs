@@ -52,7 +52,7 @@ repeater = "cold-ridge"
 id = "command"
 name = "Command net"
 spoken = "Command Net"
-primary = "cmd"
+primary = "cmd"              # net-does-not-rejoin
 
 [[post]]
 id = "desk"

@@ -1,10 +1,10 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
-use super::amateur::{is_in_band, may_member_send, members_of, on_channel};
+use super::amateur::{is_in_band, may_member_send, on_channel};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
 use crate::plan::{Channel, Duty, Member, Net, Post, Service, subject};
-use crate::reckon::least_class;
+use crate::reckon::{crew, least_class};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -73,7 +73,7 @@ Right: give a General a duty in the net, or choose a channel that a Technician m
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
-        let Some(members) = members_of(facts, net) else { continue };
+        let Some(members) = crew(facts.plan, net) else { continue };
         let needs = needs(facts, net);
         let (silent, open): (Vec<_>, Vec<_>) =
             needs.into_iter().partition(|need| is_silent(facts, &members, need.channel));

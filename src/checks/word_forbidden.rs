@@ -1,8 +1,8 @@
 //! A name that is said on the air has no word that the country keeps for distress.
 
+use super::spoken::names;
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
-use crate::plan::subject;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -50,10 +50,7 @@ Right: choose another name, `spoken = "Leitung"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let channels = facts.plan.channels.iter().map(|channel| (&channel.spoken, subject(channel)));
-    let nets = facts.plan.nets.iter().map(|net| (&net.spoken, subject(net)));
-    let places = facts.plan.places.iter().map(|place| (&place.tactical, subject(place)));
-    for (name, on) in channels.chain(nets).chain(places) {
+    for (name, on) in names(facts.plan) {
         if let Some(word) = facts.profile.forbidden.iter().find(|word| has_word(name.as_str(), word)) {
             found.push(finding(name, word, on));
         }

@@ -20,7 +20,7 @@ const NOT_CHECKED: [&str; 9] = [
     "Who is in control of a station, what is said, and whether it may be said in clear.",
     "Limits bound to an area, where the plan gives no place or region; radiated power with antennas of more gain than a dipole.",
     "Other services: the station's own equipment and procedures, and power where the profile's row gives none (marine, aviation).",
-    "Intermodulation and desensing between radios at one site.",
+    "Whether a possible product or a near antenna at a site does harm, and equipment there that the plan does not name.",
     "Medical and other equipment near a radio: the site's clinical engineering decides.",
     "Whether names, numbers and keys are right: the days of the last check are the plan's own.",
 ];

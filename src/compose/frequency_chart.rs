@@ -79,7 +79,7 @@ fn frequency_row(channel: &Channel) -> Row {
 }
 
 /// A frequency as an axis value.
-fn axis(frequency: Frequency) -> i64 {
+pub(super) fn axis(frequency: Frequency) -> i64 {
     i64::try_from(frequency.as_hertz()).unwrap_or(i64::MAX)
 }
 
@@ -210,7 +210,7 @@ fn marks(view: &View<'_>, channel: &Channel, band: &Band) -> Vec<StripMark> {
     ends.into_iter().filter(|(frequency, _)| band.edges.has(*frequency)).map(mark).collect()
 }
 
-fn dialled(frequency: Frequency) -> String {
+pub(super) fn dialled(frequency: Frequency) -> String {
     if axis(frequency) < HF_END { frequency.to_khz() } else { frequency.to_mhz() }
 }
 
@@ -225,7 +225,7 @@ fn join(channel: &Channel, band: &Band) -> Option<Join> {
 }
 
 /// Long ticks at round values, at most ten, and at both edges; short ones between.
-fn ticks(low: i64, high: i64) -> Vec<Tick> {
+pub(super) fn ticks(low: i64, high: i64) -> Vec<Tick> {
     let steps = (3..9).flat_map(|power| [1, 2, 5].map(|n| n * 10_i64.pow(power)));
     let long = steps.into_iter().find(|step| (high - low) / step <= 10).unwrap_or(high - low);
     let short = if long.to_string().starts_with('2') { long / 4 } else { long / 5 };
@@ -249,7 +249,7 @@ fn edge(hertz: i64) -> String {
     digits.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-fn edge_unit(hertz: i64) -> String {
+pub(super) fn edge_unit(hertz: i64) -> String {
     format!("{} {}", edge(hertz), if hertz < HF_END { "kHz" } else { "MHz" })
 }
 

@@ -1,7 +1,10 @@
 //! The list of document kinds.
 
 use super::block::Section;
-use super::{channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart};
+use super::{
+    channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart,
+    interference_report, rehearsal_report,
+};
 use crate::audience::View;
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::{Each, Form};
@@ -48,6 +51,8 @@ pub const KINDS: &[&Kind] = &[
     &channel_plan::KIND,
     &contact_card::KIND,
     &eligibility_matrix::KIND,
+    &rehearsal_report::KIND,
+    &interference_report::KIND,
     &form::KIND,
     &check_sheet::KIND,
 ];

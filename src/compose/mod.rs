@@ -14,7 +14,9 @@ mod eligibility_matrix;
 mod foot;
 mod form;
 mod frequency_chart;
+mod interference_report;
 mod kind;
+mod rehearsal_report;
 mod rules;
 mod task;
 #[cfg(test)]

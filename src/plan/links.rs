@@ -30,7 +30,8 @@ fn look_everything_up(plan: &Plan, found: &mut Findings) {
     }
     look_up_routes(plan, &mut look);
     for place in plan.places.iter() {
-        for id in &place.monitors {
+        let of_antennas = place.antennas.iter().flat_map(|antenna| &antenna.channels);
+        for id in place.monitors.iter().chain(place.turns.iter().flatten()).chain(of_antennas) {
             look.up(&plan.channels, id, &subject(place));
         }
     }

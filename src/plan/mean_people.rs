@@ -2,15 +2,15 @@
 
 use super::model::{
     Accept, Agreement, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Licence, Member, Net,
-    Phone, Place, Post, TransmitLimit,
+    Other, Phone, Place, Post, Spacing, TransmitLimit,
 };
 use super::need::{Need, list, may};
 use super::rules::{MEMBER_WITH_TWO_LICENCES, ZONE_UNKNOWN};
 use super::terms::{Each, PlaceKind, Service};
 use super::written::{
     Field, WrittenAccept, WrittenAgreement, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty,
-    WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenPhone,
-    WrittenPlace, WrittenPost, WrittenTransmitLimit,
+    WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenOther,
+    WrittenPhone, WrittenPlace, WrittenPost, WrittenSpacing, WrittenTransmitLimit,
 };
 use crate::ground::{At, Audience, CallSign, Finding, Private, Words, nearest};
 use crate::source::{BAD_VALUE, Cell};
@@ -71,6 +71,10 @@ pub(super) fn place(written: WrittenPlace, need: &mut Need<'_>) -> Option<Place>
     let (tactical, kind) = (need.key(written.tactical, "tactical"), need.key(written.kind, "kind"));
     let contacts = records(written.contact, need, "contact", contact);
     let antennas = records(written.antenna, need, "antenna", antenna);
+    let others = records(written.other, need, "other", other);
+    let spacings = records(written.spacing, need, "spacing", spacing);
+    let turns =
+        list(written.turns).into_iter().map(|group| group.value.into_iter().filter_map(Cell::at).collect()).collect();
     let transmit = written.transmit.and_then(|cell| transmit_limit(cell, need));
     let tactical = tactical?;
     Some(Place {
@@ -91,7 +95,10 @@ pub(super) fn place(written: WrittenPlace, need: &mut Need<'_>) -> Option<Place>
         transmit,
         contacts,
         monitors: list(written.monitors),
+        turns,
+        others,
         antennas,
+        spacings,
         span: need.span,
     })
 }
@@ -130,7 +137,19 @@ fn antenna(written: WrittenAntenna, need: &mut Need<'_>) -> Option<Antenna> {
         gain: may(written.gain),
         height: may(written.height),
         feed_loss: may(written.feed_loss),
+        channels: list(written.channels),
     })
+}
+
+fn other(written: WrittenOther, need: &mut Need<'_>) -> Option<Other> {
+    let name = need.key(written.name, "name")?;
+    Some(Other { name, sends: may(written.sends), hears: may(written.hears), width: may(written.width) })
+}
+
+fn spacing(written: WrittenSpacing, need: &mut Need<'_>) -> Option<Spacing> {
+    let distance = need.key(written.distance, "distance")?;
+    let is_stacked = may(written.stacked).is_some_and(|stacked| stacked.value);
+    Some(Spacing { of: list(written.of), distance, is_stacked })
 }
 
 fn transmit_limit(cell: Cell<WrittenTransmitLimit>, need: &mut Need<'_>) -> Option<TransmitLimit> {

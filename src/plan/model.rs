@@ -8,7 +8,7 @@ use super::terms::{
 };
 use crate::ground::{
     At, Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Private, Shift, Span, Speed,
-    Stretch, Tolerance, Tone, Words,
+    Stretch, Tolerance, Tone, Width, Words,
 };
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -323,8 +323,14 @@ pub struct Place {
     pub contacts: Vec<Contact>,
     /// Channels worked at the same time.
     pub monitors: Vec<At<Id>>,
+    /// Groups of channels that take turns.
+    pub turns: Vec<Vec<At<Id>>>,
+    /// Transmitters and receivers of others.
+    pub others: Vec<Other>,
     /// Antennas.
     pub antennas: Vec<Antenna>,
+    /// How far antennas stand from each other.
+    pub spacings: Vec<Spacing>,
     /// The record.
     pub span: Span,
 }
@@ -368,6 +374,32 @@ pub struct Antenna {
     pub height: Option<At<Height>>,
     /// Feed-line loss.
     pub feed_loss: Option<At<Gain>>,
+    /// Channels that use it.
+    pub channels: Vec<At<Id>>,
+}
+
+/// Equipment of others at a place.
+#[derive(Clone, Debug)]
+pub struct Other {
+    /// What it is.
+    pub name: At<Words>,
+    /// What it sends.
+    pub sends: Option<At<Frequency>>,
+    /// What it hears.
+    pub hears: Option<At<Frequency>>,
+    /// How wide.
+    pub width: Option<At<Width>>,
+}
+
+/// The distance of two antennas at a place.
+#[derive(Clone, Debug)]
+pub struct Spacing {
+    /// The two.
+    pub of: Vec<At<Id>>,
+    /// How far apart.
+    pub distance: At<Height>,
+    /// Whether one stands above the other on one line.
+    pub is_stacked: bool,
 }
 
 /// A person of the team.

@@ -4,7 +4,7 @@
 
 use crate::ground::{
     Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tolerance,
-    Tone, Words,
+    Tone, Width, Words,
 };
 use crate::source::Cell;
 use schemars::JsonSchema;
@@ -264,8 +264,34 @@ written_records! {
         contact: Vec<Cell<WrittenContact>>,
         /// Channels worked there at the same time.
         monitors: Vec<Cell<Id>>,
+        /// Channels worked there that take turns, in groups: within a group only one is keyed at a time.
+        turns: Vec<Cell<Vec<Cell<Id>>>>,
+        /// Transmitters and receivers of others there.
+        other: Vec<Cell<WrittenOther>>,
         /// Antennas there.
         antenna: Vec<Cell<WrittenAntenna>>,
+        /// How far antennas stand from each other.
+        spacing: Vec<Cell<WrittenSpacing>>,
+    }
+    /// Equipment of others at a place: paging, broadcast, hospital radio.
+    WrittenOther {
+        /// What it is.
+        name: Words,
+        /// What it sends.
+        sends: Frequency,
+        /// What it hears.
+        hears: Frequency,
+        /// How wide; 16 kHz when left out.
+        width: Width,
+    }
+    /// The distance of two antennas at a place.
+    WrittenSpacing {
+        /// Two antennas' ids.
+        of: Vec<Cell<Id>>,
+        /// How far apart.
+        distance: Height,
+        /// Whether one stands above the other on one line.
+        stacked: bool,
     }
     /// What clinical engineering or the owner agreed to.
     WrittenTransmitLimit {
@@ -301,6 +327,8 @@ written_records! {
         height: Height,
         /// Loss of the feed line.
         feed_loss: Gain,
+        /// Channels that use it.
+        channels: Vec<Cell<Id>>,
     }
     /// `[[member]]`, or a row of the roster.
     WrittenMember {

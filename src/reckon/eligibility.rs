@@ -98,6 +98,14 @@ impl OnChannel<'_> {
     }
 }
 
+/// Whether a radio hears a channel: it covers the frequency and has the mode. Radios hear where they send, and often further,
+/// which the plan does not say.
+#[must_use]
+pub fn can_hear(radio: &Radio, channel: &Channel) -> bool {
+    let covers = radio.covers.iter().any(|stretch| stretch.value.has(channel.hear.value));
+    covers && radio.modes.iter().any(|mode| mode.value == channel.signal.mode.value)
+}
+
 /// The tolerance that a channel's signal is widened by: the largest of the radios that send there; 0 where the plan says nothing.
 #[must_use]
 pub fn tolerance_on(plan: &Plan, channel: &Channel) -> Tolerance {

@@ -1,0 +1,84 @@
+//! A channel's own `next` and the net's order send people the same way.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel's own `next` and the net's order send people the same way.
+pub(super) const RULE: Rule = Rule {
+    name: "fallback-contradicts-net",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel of a net whose row says `next` to one channel while the net's order goes on to another.
+Costs: half the stations follow the row of the card and half the net's panel, and they do not find each other.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+next = "tac-2"              # fallback-contradicts-net
+
+[[channel]]
+id = "tac-1"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[channel]]
+id = "tac-2"
+slot = 3
+name = "TAC 2"
+spoken = "Tactical Two"
+simplex = "146.430 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[net]]
+id = "county"
+name = "County net"
+spoken = "County Net"
+primary = "cmd"
+alternate = "tac-1"
+```
+Right: write the same channel in both places.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for net in facts.plan.nets.iter() {
+        for pair in net.legs.windows(2) {
+            let [leg, after] = pair else { continue };
+            let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
+            let Some(next) = channel.next.as_ref().filter(|next| next.value != after.channel.value) else { continue };
+            let name = |id| facts.plan.channels.get(id).map_or_else(String::new, |channel| channel.name.to_string());
+            let what = format!(
+                "the row of {} goes on to {}, but {} goes on to {}",
+                channel.name.value,
+                name(&next.value),
+                net.name.value,
+                name(&after.channel.value)
+            );
+            found.push(
+                Finding::new(&RULE, next.span, what)
+                    .label("says the row")
+                    .and(after.channel.span, format!("says the net, as its {}", after.name))
+                    .help("write the same channel in both places, or leave `next` out")
+                    .on(subject(channel))
+                    .on(subject(net)),
+            );
+        }
+    }
+}

@@ -1,0 +1,57 @@
+//! At one place no harmonic of a transmitter falls on a receiver.
+
+use super::possible_product::look;
+use super::{Check, Facts};
+use crate::ground::{Findings, Rule, Severity};
+use crate::reckon::Shape;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// At one place no harmonic of a transmitter falls on a receiver.
+pub(super) const RULE: Rule = Rule {
+    name: "harmonic-on-receiver",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "n x f for n = 2 to 5, common practice, no source",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a place where a harmonic (2 to 5 times the frequency, as much wider) of a transmitter may fall on a receiver there. The third harmonic of 2 m falls into 70 cm.
+Costs: perhaps a 70 cm net that is deaf whenever packet sends.
+
+Wrong:
+```toml
+[[place]]
+id = "hq"
+code = "HQX"
+tactical = "Headquarters"
+kind = "operations-centre"
+visited-on = 2026-10-04
+monitors = ["packet", "link"]   # harmonic-on-receiver
+
+[[channel]]
+id = "packet"
+slot = 2
+name = "PKT"
+spoken = "Packet"
+simplex = "144.950 MHz"
+mode = "data"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[channel]]
+id = "link"
+slot = 3
+name = "LINK"
+spoken = "Link"
+simplex = "434.850 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: move one of them by more than the widened width, or fit a low-pass filter behind the transmitter.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    look(facts, &RULE, |shape| matches!(shape, Shape::Harmonic(_)), found);
+}

@@ -1,0 +1,60 @@
+//! A name that is said on the air has two words at most.
+
+use super::spoken::names;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, plural};
+use crate::plan::subject;
+use std::collections::BTreeSet;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A name that is said on the air has two words at most.
+pub(super) const RULE: Rule = Rule {
+    name: "name-over-two-words",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "names on the air are short: common practice, no source",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a spoken channel or net name or a tactical call of more than two words. Channels whose names are set for every agency are left out.
+Costs: long names are cut short on the air, everybody's own way.
+
+Wrong:
+```toml
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "North County Tactical One"   # name-over-two-words
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write two words, `spoken = "Tactical One"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let has_standard_name = |word: &str| facts.profile.service(word).is_some_and(|service| service.has_standard_names);
+    let channels = facts.plan.channels.iter();
+    let fixed: BTreeSet<_> =
+        channels.filter(|channel| has_standard_name(channel.service.value.word())).map(subject).collect();
+    for (name, on) in names(facts.plan).into_iter().filter(|(_, on)| !fixed.contains(on)) {
+        let count = name.as_str().split_whitespace().count();
+        if count <= 2 {
+            continue;
+        }
+        found.push(
+            Finding::new(
+                &RULE,
+                name.span,
+                format!("\"{}\" has {}; two are the most", name.value, plural(count, "word")),
+            )
+            .label("too long to be said alike by all")
+            .help("write two words")
+            .on(on),
+        );
+    }
+}

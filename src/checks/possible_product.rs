@@ -1,0 +1,125 @@
+//! At one place no product of two or three transmitters falls on a receiver.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
+use crate::plan::subject;
+use crate::reckon::{Hit, Shape, Site, site};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// At one place no product of two or three transmitters falls on a receiver.
+pub(super) const RULE: Rule = Rule {
+    name: "possible-product",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "third and fifth order products 2A - B, A + B - C, 3A - 2B; levels: ITU-R SM.1134 (not computed here)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a place where a product of transmitters that can key together may fall on a receiver there: 2A - B, A + B - C, 3A - 2B, with its widened width. What sends and hears: the channels that the place `monitors`, repeaters and gateways that stand there, and `other` equipment declared there.
+Costs: perhaps a receiver that goes deaf when everybody talks. Whether it does depends on transmitters, filters and antennas, which nobody has told this program.
+
+Wrong:
+```toml
+[[place]]
+id = "ridge"
+code = "RDG"
+tactical = "Ridge Site"
+kind = "repeater-site"
+monitors = ["call"]         # possible-product
+visited-on = 2026-10-04
+
+[[repeater]]
+id = "one"
+call = "WZ7QUX"
+place = "ridge"
+output = "146.925 MHz"
+input = "-600 kHz"
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qra" }
+
+[[repeater]]
+id = "two"
+call = "WZ7QUY"
+place = "ridge"
+output = "147.330 MHz"
+input = "+600 kHz"
+tone-in = "123.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qra" }
+
+[[channel]]
+id = "call"
+slot = 2
+name = "CALL"
+spoken = "Calling"
+simplex = "146.520 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: move one of them, put a cavity or an isolator in, or say that they take turns: `turns = [["cmd", "med"]]`. Where a test showed no harm, accept it.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    look(facts, &RULE, |shape| !matches!(shape, Shape::Harmonic(_)), found);
+}
+
+/// One finding for each receiver at a place that a product of the kind may fall on: the closest, and how many more.
+pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, is_kind: fn(Shape) -> bool, found: &mut Findings) {
+    for place in facts.plan.places.iter() {
+        let site = site(facts.plan, &facts.tables.modes, place);
+        let hits: Vec<Hit> = site.products().into_iter().filter(|hit| is_kind(hit.shape)).collect();
+        // Sorted by receiver, then by distance.
+        for of_receiver in hits.chunk_by(|a, b| a.receiver == b.receiver) {
+            let Some(closest) = of_receiver.first() else { continue };
+            let Some(receiver) = site.receivers.get(closest.receiver) else { continue };
+            let more = match of_receiver.len() - 1 {
+                0 => String::new(),
+                more => format!(", and {}", plural(more, "further product")),
+            };
+            let what = format!(
+                "at {} a possible {} product {} on {} may fall on {}, {} away{more}",
+                place.tactical.value,
+                closest.shape,
+                formula(&site, closest),
+                megahertz(closest.at),
+                receiver.name,
+                kilohertz(closest.distance)
+            );
+            let finding = Finding::new(rule, receiver.span, what)
+                .label("hears there")
+                .and(place.id.span, "at this place")
+                .note("possible only: transmitters, filters and antennas decide, and are not known")
+                .help("move one of them, fit a cavity or an isolator, let them take turns (`turns`), or accept it after a test")
+                .on(subject(place));
+            let mut senders: Vec<usize> = closest.senders.to_vec();
+            senders.dedup();
+            let finding = senders
+                .iter()
+                .filter_map(|at| site.senders.get(*at))
+                .fold(finding, |finding, sender| finding.and(sender.span, format!("{} sends", sender.name)));
+            found.push(match &receiver.subject {
+                Some(on) => finding.on(on.clone()),
+                None => finding,
+            });
+        }
+    }
+}
+
+/// The product with the names of its senders: `2 x CMD 1 - MED 1`.
+fn formula(site: &Site, hit: &Hit) -> String {
+    let name = |at: usize| site.senders.get(at).map_or("", |end| end.name.as_str());
+    let [a, b, c] = hit.senders;
+    hit.shape.formula([name(a), name(b), name(c)])
+}
+
+fn megahertz(hertz: u64) -> String {
+    Frequency::hertz(hertz).map_or_else(String::new, |frequency| frequency.to_string())
+}
+
+fn kilohertz(hertz: u64) -> String {
+    Width::hertz(hertz).to_string()
+}

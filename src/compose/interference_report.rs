@@ -1,0 +1,173 @@
+//! What may fall on a receiver at each site: products and harmonics of what sends there, on a frequency axis and as a table.
+
+use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Table, Text};
+use super::frequency_chart::{axis, dialled, edge_unit, ticks};
+use super::kind::{Kind, Order};
+use crate::audience::{Holder, View};
+use crate::ground::{Frequency, Span, Width};
+use crate::plan::{Each, Place};
+use crate::reckon::{Hit, Site, SiteEnd, site};
+use std::collections::BTreeMap;
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "interference-report",
+    title: "Interference report",
+    layout: "chart",
+    each: &[Each::Once, Each::Place],
+    is_last: false,
+    compose,
+};
+
+/// What the figures are and are not.
+const NOTE: &str = "Possible products: third order (2A - B, A + B - C), fifth order (3A - 2B) and harmonics of what can be keyed together here, each as wide \
+                    as it can be. Whether one does harm depends on transmitters, filters and antennas, which are not known: try it by keying them together.";
+
+/// What one can do. Common practice, no source.
+const REMEDIES: &str = "What helps: move one of the channels; another band for one of them; antennas one above the other, further apart; a cavity or band-pass \
+                        filter before the receiver; an isolator or low-pass filter behind the transmitter; less power; taking turns. Work on masts and feed lines is for \
+                        those who are trained and allowed to do it, with the site's consent.";
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let plan = view.plan();
+    let is_wanted = |place: &&Place| match view.holder() {
+        Some(Holder::Place(own)) => own.id.value == place.id.value,
+        _ => true,
+    };
+    let sites = plan.places.iter().filter(is_wanted).map(|place| (place, site(plan, &view.tables().modes, place)));
+    let busy: Vec<(&Place, Site)> = sites.filter(|(_, site)| site.senders.len() > 1).collect();
+    if busy.is_empty() {
+        let text = Text::own("Nowhere do two transmitters stand together, by what the plan says.");
+        let blocks = vec![Block::Paragraph(Paragraph { text, role: Role::Body })];
+        return vec![Section { key: "none", title: Text::own("Interference report"), blocks }];
+    }
+    let small = |words: &str| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Small });
+    let mut sections: Vec<Section> = busy.iter().map(|(place, site)| section(view, place, site)).collect();
+    if let Some(first) = sections.first_mut() {
+        first.blocks.insert(0, small(NOTE));
+    }
+    if let Some(last) = sections.last_mut() {
+        last.blocks.push(small(REMEDIES));
+    }
+    sections
+}
+
+fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
+    let hits = site.products();
+    let mut blocks = vec![inventory("Sends here", &site.senders), inventory("Hears here", &site.receivers)];
+    blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
+    blocks.push(Block::Table(table(site, &hits)));
+    Section {
+        key: "site",
+        title: Text::plain(format!("Interference at {}", place.tactical.value), place.tactical.span),
+        blocks,
+    }
+}
+
+/// What stands there, so that the reader sees what the figures rest on.
+fn inventory(what: &str, ends: &[SiteEnd]) -> Block {
+    let list: Vec<String> = ends.iter().map(|end| format!("{} {}", end.name, end.signal.at.to_mhz())).collect();
+    let words = if list.is_empty() { "nothing".to_owned() } else { list.join(", ") };
+    Block::Paragraph(Paragraph { text: Text::own(format!("{what}, middle in MHz: {words}.")), role: Role::Body })
+}
+
+/// One strip for each band in which a receiver stands that a product may fall on.
+fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Strip> {
+    let mut strips = Vec::new();
+    for band in &view.profile().bands {
+        let here: Vec<(usize, &SiteEnd)> =
+            site.receivers.iter().enumerate().filter(|(_, end)| band.edges.has(end.signal.at)).collect();
+        let is_here = |hit: &&Hit| here.iter().any(|(index, _)| *index == hit.receiver);
+        // The closest product of each kind on each receiver: all of them stand in the table.
+        let mut closest: BTreeMap<(usize, &str), &Hit> = BTreeMap::new();
+        for hit in hits.iter().filter(is_here) {
+            closest.entry((hit.receiver, hit.shape.order())).or_insert(hit);
+        }
+        if closest.is_empty() {
+            continue;
+        }
+        let (low, high) = (axis(band.edges.low()), axis(band.edges.high()));
+        let mut marks: Vec<StripMark> = here.iter().map(|(_, end)| receiver_mark(end)).collect();
+        marks.extend(closest.values().filter_map(|hit| product_mark(site, hit, low, high)));
+        marks.sort_by_key(|mark| mark.at);
+        strips.push(Strip {
+            key: format!("{}-{}", place.id.value, band.id),
+            title: Text::own(format!("{} band, up to {}", band.name, edge_unit(high))),
+            subtitle: Text::own("receivers here, and the closest product of each kind on each"),
+            low,
+            high,
+            ticks: ticks(low, high),
+            areas: Vec::new(),
+            marks,
+            joins: Vec::new(),
+        });
+    }
+    strips
+}
+
+fn receiver_mark(end: &SiteEnd) -> StripMark {
+    let (at, half) = (axis(end.signal.at), half(end.signal.width.as_hertz()));
+    StripMark {
+        at,
+        from: at - half,
+        to: at + half,
+        name: Text::plain(end.name.clone(), end.span),
+        detail: Text::plain(format!("{} hears", dialled(end.signal.at)), end.span),
+    }
+}
+
+fn product_mark(site: &Site, hit: &Hit, low: i64, high: i64) -> Option<StripMark> {
+    let at = Frequency::hertz(hit.at)?;
+    let half = half(hit.width);
+    Some(StripMark {
+        at: axis(at).clamp(low, high),
+        from: (axis(at) - half).max(low),
+        to: (axis(at) + half).min(high),
+        name: Text::own("product"),
+        detail: Text::own(format!("{} {}", dialled(at), formula(site, hit))),
+    })
+}
+
+fn half(width: u64) -> i64 {
+    i64::try_from(width / 2).unwrap_or(0)
+}
+
+fn formula(site: &Site, hit: &Hit) -> String {
+    let name = |at: usize| site.senders.get(at).map_or("", |end| end.name.as_str());
+    let [a, b, c] = hit.senders;
+    hit.shape.formula([name(a), name(b), name(c)])
+}
+
+/// Every product, the closest first.
+fn table(site: &Site, hits: &[Hit]) -> Table {
+    let mut sorted: Vec<&Hit> = hits.iter().collect();
+    sorted.sort_by_key(|hit| (hit.distance, **hit));
+    let column = |key, heading| Column { key, heading, is_must: true };
+    Table {
+        key: "products",
+        columns: vec![
+            column("receiver", "may fall on"),
+            column("product", "product"),
+            column("at", "MHz"),
+            column("off", "away by"),
+            column("wide", "up to wide"),
+            column("order", "kind"),
+        ],
+        rows: sorted.into_iter().filter_map(|hit| row(site, hit)).collect(),
+        when_empty: Text::own("No product and no harmonic of what sends here falls on a receiver here."),
+    }
+}
+
+fn row(site: &Site, hit: &Hit) -> Option<Row> {
+    let receiver = site.receivers.get(hit.receiver)?;
+    let body = |words: String| Cell { text: Text::plain(words, receiver.span), role: Role::Body, base: None };
+    let cells = vec![
+        ("receiver", body(receiver.name.clone())),
+        ("product", body(formula(site, hit))),
+        ("at", body(Frequency::hertz(hit.at)?.to_mhz())),
+        ("off", body(Width::hertz(hit.distance).to_string())),
+        ("wide", body(Width::hertz(hit.width).to_string())),
+        ("order", body(hit.shape.order().to_owned())),
+    ];
+    Some(Row { label: String::new(), record: None, span: Span::NOWHERE, cells })
+}

@@ -1,0 +1,72 @@
+//! What is left of each net when one thing fails: the rehearsal of the plan's own words, for those who lead.
+
+use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
+use super::kind::{Kind, Order};
+use crate::audience::View;
+use crate::ground::Span;
+use crate::plan::{Each, Member, Net};
+use crate::reckon::{Eligibility, Loss, Met, losses, rehearse};
+
+/// The kind.
+pub(super) const KIND: Kind = Kind {
+    name: "rehearsal-report",
+    title: "Failure rehearsal",
+    layout: "full-wide",
+    each: &[Each::Once],
+    is_last: false,
+    compose,
+};
+
+/// What was rehearsed, and what no paper rehearsal can show.
+const NOTE: &str = "Each line takes one thing away and lets everybody follow the own card alone: a row's next channel first, then the net's order. Members \
+                    count who have a duty in the net; radios as the plan lists them. Whether a signal gets through is not known here.";
+
+fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let mut rows = Vec::new();
+    for loss in losses(plan) {
+        for net in plan.nets.iter() {
+            if let Some(met) = rehearse(Eligibility { tables, profile, plan, day }, net, &loss) {
+                rows.push(row(&loss, net, &met));
+            }
+        }
+    }
+    let column = |key, heading| Column { key, heading, is_must: true };
+    let table = Table {
+        key: "rehearsal",
+        columns: vec![
+            column("lost", "without"),
+            column("net", "net"),
+            column("meets", "meets on"),
+            column("present", "send there"),
+            column("listening", "only listen"),
+            column("apart", "not there"),
+        ],
+        rows,
+        when_empty: Text::own("No loss of one thing takes a net's primary channel, or no duty says who works a net."),
+    };
+    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(NOTE), role: Role::Small }), Block::Table(table)];
+    vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
+}
+
+fn row(loss: &Loss, net: &Net, met: &Met<'_>) -> Row {
+    let body = |words: String| Cell { text: Text::plain(words, net.span), role: Role::Body, base: None };
+    let named = |members: &[&Member]| {
+        let names: Vec<String> = members.iter().map(|member| member.name.to_string()).collect();
+        if names.is_empty() { "nobody".to_owned() } else { names.join(", ") }
+    };
+    let apart: Vec<String> =
+        met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
+    let meets =
+        met.on.map_or_else(|| Text::strong("nowhere", net.span), |on| Text::plain(on.name.as_str(), on.name.span));
+    let cells = vec![
+        ("lost", body(loss.words.clone())),
+        ("net", body(net.name.to_string())),
+        ("meets", Cell { text: meets, role: Role::Body, base: None }),
+        ("present", body(named(&met.present))),
+        ("listening", body(named(&met.listening))),
+        ("apart", body(if apart.is_empty() { "nobody".to_owned() } else { apart.join(", ") })),
+    ];
+    Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+}

@@ -1,0 +1,84 @@
+//! Whether two spoken names can be taken for each other on a poor signal.
+//!
+//! Word by word: Double Metaphone (L. Philips, The double metaphone search algorithm, C/C++ Users Journal 2000), as a published
+//! library implements it, or one letter of difference. Both are measures of English; a name in another language is judged by it all the same.
+
+use rphonetic::DoubleMetaphone;
+
+/// Letters of a word at least before one letter of difference counts: `One` and `Two` are short and quite unlike.
+const LONG: usize = 4;
+
+/// A spoken name, taken apart once for many comparisons.
+#[derive(Clone, Debug)]
+pub struct Spoken {
+    words: Vec<Word>,
+}
+
+/// A word and how it sounds; digits have no sound of their own here.
+#[derive(Clone, PartialEq, Eq, Debug)]
+struct Word {
+    text: String,
+    sounds: Option<[String; 2]>,
+}
+
+impl Spoken {
+    /// Takes a name apart.
+    #[must_use]
+    pub fn new(name: &str) -> Self {
+        let encoder = DoubleMetaphone::default();
+        let word = |text: &str| {
+            let has_letters = text.chars().any(char::is_alphabetic);
+            let sounds = has_letters.then(|| encoder.double_metaphone(text));
+            Word { text: text.to_lowercase(), sounds: sounds.map(|code| [code.primary(), code.alternate()]) }
+        };
+        Self { words: name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(word).collect() }
+    }
+
+    /// Why two names can be confused, in words; none where they cannot, or are the same name.
+    #[must_use]
+    pub fn alike(&self, other: &Self) -> Option<&'static str> {
+        if self.words.len() != other.words.len() {
+            return None;
+        }
+        let pairs = || self.words.iter().zip(&other.words).filter(|(a, b)| a.text != b.text);
+        pairs().next()?;
+        if pairs().all(|(a, b)| sounds(a, b)) {
+            return Some("sound alike");
+        }
+        pairs().all(|(a, b)| sounds(a, b) || is_near(a, b)).then_some("differ by one letter")
+    }
+}
+
+fn sounds(a: &Word, b: &Word) -> bool {
+    let (Some(a), Some(b)) = (&a.sounds, &b.sounds) else { return false };
+    a.iter().any(|code| !code.is_empty() && b.contains(code))
+}
+
+fn is_near(a: &Word, b: &Word) -> bool {
+    let (short, long) = (a.text.len().min(b.text.len()), a.text.len().max(b.text.len()));
+    short >= LONG && long - short <= 1 && strsim::damerau_levenshtein(&a.text, &b.text) <= 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Spoken;
+
+    /// Main and Maine, Aid 2 and Aid 3: the trade's own examples.
+    #[test]
+    fn names_of_the_trade_are_told_apart_or_not() {
+        for (one, other, alike) in [
+            ("Main", "Maine", true),
+            ("Aid Two", "Aid Three", false),
+            ("Alder", "Elder", true),
+            ("Mercy", "Mersey", true),
+            ("Knight", "Night", true),
+            ("Tactical One", "Tactical Two", false),
+            ("Medical Four", "Medical Five", false),
+            ("Shelter One", "Shelter One", false),
+            ("Command", "Medical", false),
+            ("Cold Ridge", "Gold Ridge", true),
+        ] {
+            assert_eq!(Spoken::new(one).alike(&Spoken::new(other)).is_some(), alike, "{one} / {other}");
+        }
+    }
+}
