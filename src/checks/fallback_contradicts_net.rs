@@ -63,13 +63,17 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let [leg, after] = pair else { continue };
             let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
             let Some(next) = channel.next.as_ref().filter(|next| next.value != after.channel.value) else { continue };
-            let name = |id| facts.plan.channels.get(id).map_or_else(String::new, |channel| channel.name.to_string());
+            // An id that nobody has, and a net that names one channel twice, are findings of their own.
+            let (Some(by_row), Some(by_net)) = (facts.plan.channels.get(next), facts.plan.channels.get(&after.channel))
+            else {
+                continue;
+            };
+            if after.channel.value == leg.channel.value {
+                continue;
+            }
             let what = format!(
                 "the row of {} goes on to {}, but {} goes on to {}",
-                channel.name.value,
-                name(&next.value),
-                net.name.value,
-                name(&after.channel.value)
+                channel.name.value, by_row.name.value, net.name.value, by_net.name.value
             );
             found.push(
                 Finding::new(&RULE, next.span, what)

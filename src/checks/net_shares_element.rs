@@ -53,7 +53,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         let legs: Option<Vec<&Channel>> = net.legs.iter().map(|leg| facts.plan.channels.get(&leg.channel)).collect();
         let Some([first, others @ ..]) = legs.as_deref() else { continue };
-        if others.is_empty() {
+        // A net that names one channel twice has a finding of its own.
+        if others.is_empty() || others.iter().any(|other| other.id.value == first.id.value) {
             continue;
         }
         let mut shared: BTreeSet<String> = rests_on(facts.plan, first);
