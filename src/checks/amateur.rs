@@ -3,7 +3,9 @@
 use super::Facts;
 use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
 use crate::plan::{Channel, Gateway, Member, Plan, Repeater, Route, Service, Side, Signal};
-use crate::reckon::{Eligibility, OnChannel, Spot, Verdict, emission_of, lawful_stretch, spot, spots, tolerance_on};
+use crate::reckon::{
+    Eligibility, Heard, OnChannel, Spot, Verdict, emission_of, heard, lawful_stretch, spot, spots, tolerance_on,
+};
 
 /// Something that transmits: a channel's radio, a repeater, a gateway.
 pub(super) struct Sender<'a> {
@@ -124,6 +126,12 @@ fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &
 }
 
 impl<'a> Sender<'a> {
+    /// Where a repeater is heard, and where its input counts; everywhere for all others.
+    pub fn heard(&self, plan: &'a Plan) -> Heard<'a> {
+        let repeater = plan.repeaters.get(&self.subject.id).filter(|_| self.is_repeater)?;
+        heard(plan, repeater)
+    }
+
     /// Every spot where it may stand.
     pub fn spots(&self, plan: &'a Plan) -> Vec<Spot<'a>> {
         match self.stands {

@@ -38,6 +38,7 @@ mod licence_expired;
 mod name_is_proword;
 mod name_over_two_words;
 mod names_sound_alike;
+mod neighbour_on_frequency;
 mod net_does_not_rejoin;
 mod net_repeats_channel;
 mod net_shares_element;
@@ -133,6 +134,7 @@ pub const CHECKS: &[Check] = &[
     emergency_frequency_alone::CHECK,
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
+    neighbour_on_frequency::CHECK,
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,
     same_band_at_site::CHECK,

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Tone};
 use crate::plan::{Repeater, subject};
-use crate::reckon::{dcs_bits, occupied_by};
+use crate::reckon::{can_meet, dcs_bits, heard, occupied_by};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -50,6 +50,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         .collect();
     for (index, (second, theirs)) in with_input.iter().enumerate() {
         for (first, ours) in with_input.iter().take(index).filter(|(_, ours)| ours.overlaps(theirs)) {
+            if !can_meet(heard(facts.plan, first), heard(facts.plan, second)) {
+                continue;
+            }
             let (one, other) = (first.tone_in.value, second.tone_in.value);
             let Some(how) = confusable(one, other) else { continue };
             let what = format!(

@@ -22,6 +22,7 @@ pub const RECORD_KINDS: &[&str] = &[
     "place",
     "member",
     "agreement",
+    "neighbour",
     "radio",
     "net",
     "post",
@@ -35,7 +36,9 @@ pub const RECORD_KINDS: &[&str] = &[
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
     let errors_before = found.errors();
     let mut list = std::mem::take(&mut records.list);
-    list.extend(roster(world, &list, records, found));
+    for kind in ["member", "neighbour"] {
+        list.extend(roster(world, kind, &list, records, found));
+    }
     let mut plan = Plan::default();
     let mut own = Findings::default();
     for record in &list {
@@ -92,12 +95,20 @@ pub fn schema() -> serde_json::Value {
     schemars::schema_for!(WrittenPlan).into()
 }
 
-fn roster(world: &dyn World, list: &[Record], records: &mut Records, found: &mut Findings) -> Vec<Record> {
+/// The rows of a file that `[plan]` names: its members, or its neighbours.
+fn roster(
+    world: &dyn World,
+    kind: &'static str,
+    list: &[Record],
+    records: &mut Records,
+    found: &mut Findings,
+) -> Vec<Record> {
     let Some(head) = list.iter().find(|record| record.kind.text == "plan") else { return Vec::new() };
-    // Faults of [plan] itself are reported when it is taken; here only the roster is wanted.
+    // Faults of [plan] itself are reported when it is taken; here only the file is wanted.
     let mut unheard = Findings::default();
     let Some(read) = source::record::<WrittenHead>(&head.node, &mut unheard) else { return Vec::new() };
-    let Some(roster) = read.written.roster.and_then(|cell| cell.value) else { return Vec::new() };
+    let asked = if kind == "member" { read.written.roster } else { read.written.neighbours };
+    let Some(roster) = asked.and_then(|cell| cell.value) else { return Vec::new() };
     let Some(file) = roster.file.and_then(source::Cell::at) else { return Vec::new() };
     let columns: Vec<(Key, At<String>)> = roster
         .columns
@@ -106,7 +117,8 @@ fn roster(world: &dyn World, list: &[Record], records: &mut Records, found: &mut
         .into_iter()
         .filter_map(|(key, heading)| Some((Key { text: key, span: heading.span }, heading.at()?)))
         .collect();
-    source::read_roster(world, &file, &columns, &mut records.files, found)
+    let wanted = source::Wanted { kind, file: &file, columns: &columns };
+    source::read_roster(world, &wanted, &mut records.files, found)
 }
 
 fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
@@ -120,6 +132,7 @@ fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
         "place" => into(&mut plan.places, record, found, mean_people::place),
         "member" => into(&mut plan.members, record, found, mean_people::member),
         "agreement" => into(&mut plan.agreements, record, found, mean_people::agreement),
+        "neighbour" => plan.neighbours.extend(understood(record, "neighbour", found, mean_radio::neighbour)),
         "radio" => into(&mut plan.radios, record, found, mean_radio::radio),
         "net" => into(&mut plan.nets, record, found, mean_people::net),
         "post" => into(&mut plan.posts, record, found, mean_people::post),

@@ -1,10 +1,12 @@
 //! Repeaters, channels, gateways and radios as meant.
 
-use super::model::{Channel, Evidence, Gateway, Radio, Repeater, Route, Signal};
+use super::model::{Channel, Evidence, Gateway, Neighbour, Radio, Repeater, Route, Signal};
 use super::need::{Need, list, may, words_of};
 use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEAVES_RADIO};
 use super::terms::{Control, Mode, RepeaterInput, Service, Transmit, WidthWord};
-use super::written::{Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenRadio, WrittenRepeater};
+use super::written::{
+    Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenNeighbour, WrittenRadio, WrittenRepeater,
+};
 use crate::ground::{At, Finding, Frequency, Shift, Span, Tone, Words};
 use crate::tables::Tables;
 
@@ -67,12 +69,36 @@ pub(super) fn repeater(written: WrittenRepeater, need: &mut Need<'_>) -> Option<
         signal: signal.mean(Mode::Fm, need.span),
         power: may(written.power),
         tolerance: may(written.tolerance),
+        range: may(written.range),
         time_out: may(written.time_out),
         backup_power: may(written.backup_power),
         verified,
         note: may(written.note),
         span: need.span,
         id,
+    })
+}
+
+pub(super) fn neighbour(written: WrittenNeighbour, need: &mut Need<'_>) -> Option<Neighbour> {
+    let (name, output) = (need.key(written.name, "name"), need.key(written.output, "output"));
+    let (name, output) = (name?, output?);
+    let input = match may(written.input) {
+        None => None,
+        Some(input) => Some(match input.value {
+            RepeaterInput::Frequency(frequency) => input.with(frequency),
+            RepeaterInput::Shift(shift) => input.with(moved(&output, &input.with(shift), need)?),
+        }),
+    };
+    let signal = WrittenSignal { mode: written.mode, width: written.width, emission: None, audio: None };
+    Some(Neighbour {
+        name,
+        team: may(written.team),
+        output,
+        input,
+        tone_in: may(written.tone_in),
+        signal: signal.mean(Mode::Fm, need.span),
+        position: may(written.position),
+        range: may(written.range),
     })
 }
 

@@ -17,8 +17,8 @@ pub mod written;
 pub use build::{RECORD_KINDS, build, builtin_forms, schema};
 pub use model::{
     Accept, Agreement, Antenna, Channel, Contact, DocumentOrder, Duty, Edition, Evidence, Form, FormField,
-    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Net, Other, Phone, Place, Plan, Post, Radio,
-    Repeater, Route, Signal, Spacing, TransmitLimit,
+    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Neighbour, Net, Other, Phone, Place, Plan, Post,
+    Radio, Repeater, Route, Signal, Spacing, TransmitLimit,
 };
 pub use register::{Record, Register, subject};
 pub use rules::RULES;

@@ -7,8 +7,8 @@ use super::terms::{
     Control, Each, LocalTime, Mode, PlaceKind, Service, Side, StationKind, Transmit, WaiverSubject, WidthWord,
 };
 use crate::ground::{
-    At, Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Private, Shift, Span, Speed,
-    Stretch, Tolerance, Tone, Width, Words,
+    At, Audience, CallSign, Day, Distance, Frequency, Gain, Height, Id, Lapse, Position, Power, Private, Shift, Span,
+    Speed, Stretch, Tolerance, Tone, Width, Words,
 };
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -32,6 +32,8 @@ pub struct Plan {
     pub members: Register<Member>,
     /// Authority in other services.
     pub agreements: Register<Agreement>,
+    /// Other teams' frequencies, in file order.
+    pub neighbours: Vec<Neighbour>,
     /// Radios.
     pub radios: Register<Radio>,
     /// Nets.
@@ -154,6 +156,8 @@ pub struct Repeater {
     pub power: Option<At<Power>>,
     /// How far it may be off its frequency.
     pub tolerance: Option<At<Tolerance>>,
+    /// How far it is heard; none: everywhere.
+    pub range: Option<At<Distance>>,
     /// How long it lets one station talk.
     pub time_out: Option<At<Lapse>>,
     /// How long it runs without mains.
@@ -467,6 +471,27 @@ pub struct Agreement {
     pub max: Option<At<Power>>,
     /// The record.
     pub span: Span,
+}
+
+/// Another team's frequency.
+#[derive(Clone, Debug)]
+pub struct Neighbour {
+    /// What it is called.
+    pub name: At<Words>,
+    /// Whose it is.
+    pub team: Option<At<Words>>,
+    /// What it sends.
+    pub output: At<Frequency>,
+    /// What it receives, where it is a repeater.
+    pub input: Option<At<Frequency>>,
+    /// What opens it.
+    pub tone_in: Option<At<Tone>>,
+    /// Its signal.
+    pub signal: Signal,
+    /// Where it stands.
+    pub position: Option<At<Position>>,
+    /// How far it is heard; none: everywhere.
+    pub range: Option<At<Distance>>,
 }
 
 /// A member's number.

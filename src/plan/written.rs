@@ -3,8 +3,8 @@
 //! Every field is optional here: what must be there is asked when the record is understood, so that a missing key never hides a wrong one.
 
 use crate::ground::{
-    Audience, CallSign, Day, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch, Tolerance,
-    Tone, Width, Words,
+    Audience, CallSign, Day, Distance, Frequency, Gain, Height, Id, Lapse, Position, Power, Shift, Speed, Stretch,
+    Tolerance, Tone, Width, Words,
 };
 use crate::source::Cell;
 use schemars::JsonSchema;
@@ -50,6 +50,8 @@ written_records! {
         include: Vec<Cell<String>>,
         /// The roster file and how its headings map to a member's keys.
         roster: WrittenRoster,
+        /// A file of other teams' frequencies and how its headings map to a neighbour's keys.
+        neighbours: WrittenRoster,
     }
     /// The roster file.
     WrittenRoster {
@@ -121,6 +123,8 @@ written_records! {
         power: Power,
         /// How far it may be off its frequency.
         tolerance: Tolerance,
+        /// How far it is heard; without it, everywhere.
+        range: Distance,
         /// How long it lets one station talk.
         time_out: Lapse,
         /// How long it runs without mains.
@@ -391,6 +395,27 @@ written_records! {
         /// The most power.
         max: Power,
     }
+    /// `[[neighbour]]`, or a row of the neighbours' file: another team's frequency. Checked against, never printed.
+    WrittenNeighbour {
+        /// What it is called.
+        name: Words,
+        /// Whose it is.
+        team: Words,
+        /// What it sends.
+        output: Frequency,
+        /// What it receives, where it is a repeater: a shift or a frequency.
+        input: RepeaterInput,
+        /// What opens it.
+        tone_in: Tone,
+        /// FM unless another is written.
+        mode: Mode,
+        /// wide, narrow or a width; wide when left out.
+        width: WidthWord,
+        /// Where it stands.
+        position: Position,
+        /// How far it is heard; without it, everywhere.
+        range: Distance,
+    }
     /// A member's number.
     WrittenPhone {
         /// The number, as dialled from outside.
@@ -563,6 +588,7 @@ pub struct WrittenPlan {
     place: Option<Vec<WrittenPlace>>,
     member: Option<Vec<WrittenMember>>,
     agreement: Option<Vec<WrittenAgreement>>,
+    neighbour: Option<Vec<WrittenNeighbour>>,
     radio: Option<Vec<WrittenRadio>>,
     net: Option<Vec<WrittenNet>>,
     post: Option<Vec<WrittenPost>>,

@@ -2,6 +2,7 @@
 
 mod alike;
 mod authority;
+mod coverage;
 mod dcs;
 mod eligibility;
 mod emission;
@@ -16,6 +17,7 @@ mod whereabouts;
 
 pub use alike::Spoken;
 pub use authority::{Barred, agreements, authority, is_in_force};
+pub use coverage::{Heard, can_meet, heard, neighbour_heard};
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, tolerance_on};
 pub use emission::{Emission, carson, notation};

@@ -12,7 +12,7 @@ pub use cell::Cell;
 pub use de::{Read, record};
 pub use include::{FILE_LIMIT, FILES_LIMIT, Record, Records, read};
 pub use node::{Key, Node, Value};
-pub use roster::read_roster;
+pub use roster::{Wanted, read_roster};
 pub use rules::RULES;
 pub use rules::{BAD_VALUE, MISSING_KEY, UNKNOWN_KEY, UNKNOWN_RECORD};
 pub use toml_text::parse;

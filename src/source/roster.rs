@@ -1,4 +1,4 @@
-//! A roster in CSV -> the same records as `[[member]]`, with the place of each cell.
+//! A roster, or another list, in CSV -> the same records as `[[member]]`, with the place of each cell.
 
 use super::include::{FILE_LIMIT, Record};
 use super::node::{Key, Node, Value};
@@ -8,14 +8,19 @@ use super::rules::{
 use crate::ground::{At, FileId, Files, Finding, Findings, ReadFault, Span, World, nearest, plural};
 use csv_core::{ReadFieldResult, Reader};
 
-/// Reads a roster file. `columns` maps a member's keys to the headings of the file; empty cells are as if not written.
-pub fn read_roster(
-    world: &dyn World,
-    file: &At<String>,
-    columns: &[(Key, At<String>)],
-    files: &mut Files,
-    found: &mut Findings,
-) -> Vec<Record> {
+/// What is wanted of a CSV file.
+pub struct Wanted<'a> {
+    /// The kind of its records: `member`.
+    pub kind: &'static str,
+    /// Its name, with the line that asks for it.
+    pub file: &'a At<String>,
+    /// A record's keys to the headings of the file.
+    pub columns: &'a [(Key, At<String>)],
+}
+
+/// Reads a CSV file as records; empty cells are as if not written.
+pub fn read_roster(world: &dyn World, wanted: &Wanted<'_>, files: &mut Files, found: &mut Findings) -> Vec<Record> {
+    let Wanted { kind, file, columns } = *wanted;
     let Some((id, text)) = load(world, file, files, found) else { return Vec::new() };
     let mut rows = fields(id, text.as_bytes()).into_iter();
     let Some(headings) = rows.next() else { return Vec::new() };
@@ -29,7 +34,7 @@ pub fn read_roster(
             found.push(uneven(&row, headings.len()));
             continue;
         }
-        records.push(member(&row, &places));
+        records.push(row_record(kind, &row, &places));
     }
     records
 }
@@ -131,7 +136,7 @@ fn uneven(row: &[Field], wanted: usize) -> Finding {
     Finding::new(&ROSTER_ROW_UNEVEN, span, what).label("cells do not match the headings")
 }
 
-fn member(row: &[Field], places: &[(Key, usize)]) -> Record {
+fn row_record(kind: &str, row: &[Field], places: &[(Key, usize)]) -> Record {
     let span = row.first().map_or(Span::NOWHERE, |(_, span)| *span);
     let mut entries: Vec<(Key, Node)> = Vec::new();
     for (key, at) in places {
@@ -141,10 +146,10 @@ fn member(row: &[Field], places: &[(Key, usize)]) -> Record {
     // Without an id column the call sign is the id: it is unique by law and known to everybody.
     let call = entries.iter().find(|(key, _)| key.text == "call").map(|(_, node)| node.clone());
     let has_id = entries.iter().any(|(key, _)| key.text == "id");
-    if let (false, Some(Node { value: Value::Field(call), span })) = (has_id, call) {
+    if let ("member", false, Some(Node { value: Value::Field(call), span })) = (kind, has_id, call) {
         entries
             .push((Key { text: "id".to_owned(), span }, Node { value: Value::Field(call.to_ascii_lowercase()), span }));
     }
-    let kind = Key { text: "member".to_owned(), span };
+    let kind = Key { text: kind.to_owned(), span };
     Record { kind, node: Node { value: Value::Table(entries), span } }
 }

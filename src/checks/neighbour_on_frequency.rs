@@ -1,0 +1,76 @@
+//! A frequency of the plan is not a neighbouring team's.
+
+use super::amateur::senders;
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch};
+use crate::plan::Neighbour;
+use crate::reckon::{can_meet, neighbour_heard, occupied_by};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A frequency of the plan is not a neighbouring team's.
+pub(super) const RULE: Rule = Rule {
+    name: "neighbour-on-frequency",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel, repeater or gateway that sends where a neighbour hears or sends, unless both have a `range` and a position that keep them apart. Neighbours are `[[neighbour]]` records, or the rows of the file in `neighbours = { file = ..., columns = ... }` of `[plan]`; they are never printed.
+Costs: two teams on one frequency on the same night.
+
+Wrong:
+```toml
+[[neighbour]]
+name = "Birch tactical"
+team = "Birch County"
+output = "146.550 MHz"
+
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"     # neighbour-on-frequency
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: agree with the neighbour, or choose another channel, `simplex = "146.430 MHz"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let neighbours: Vec<(&Neighbour, Vec<(Stretch, Span)>)> =
+        facts.plan.neighbours.iter().map(|neighbour| (neighbour, stretches(facts, neighbour))).collect();
+    for sender in senders(facts) {
+        let Some(ours) = sender.occupies(facts) else { continue };
+        for (neighbour, theirs) in &neighbours {
+            let Some((stretch, span)) = theirs.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
+            if !can_meet(sender.heard(facts.plan), neighbour_heard(neighbour)) {
+                continue;
+            }
+            let team = neighbour.team.as_ref().map(|team| format!(" of {}", team.value)).unwrap_or_default();
+            let tone = neighbour.tone_in.map(|tone| format!(", which opens on {}", tone.value)).unwrap_or_default();
+            let what =
+                format!("{} sends on {ours}, where {}{team} has {stretch}{tone}", sender.words, neighbour.name.value);
+            found.push(
+                Finding::new(&RULE, sender.frequency.span, what)
+                    .label("a neighbour is there")
+                    .and(*span, "the neighbour")
+                    .help(
+                        "agree with the neighbour, choose another channel, or write the `range` and `position` of both",
+                    )
+                    .on(sender.subject.clone()),
+            );
+        }
+    }
+}
+
+/// What a neighbour occupies to hear and to send.
+fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
+    let occupied =
+        |end: At<Frequency>| Some((occupied_by(end.value, &neighbour.signal, None, &facts.tables.modes)?, end.span));
+    [Some(neighbour.output), neighbour.input].into_iter().flatten().filter_map(occupied).collect()
+}

@@ -1,0 +1,131 @@
+//! Products at a site against a checker that knows no shortcut, and neighbours from a file.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::ground::{Frequency, Width};
+use fieldsheaf::reckon::{Shape, SiteSignal, products};
+use proptest::collection::vec;
+use proptest::prelude::{prop_assert_eq, proptest};
+use shelf::Shelf;
+use std::collections::BTreeSet;
+
+type Plain = (u64, u64, Option<usize>);
+
+fn signal(&(at, width, owner): &Plain) -> SiteSignal {
+    SiteSignal { at: Frequency::hertz(at).unwrap(), width: Width::hertz(width), owner }
+}
+
+/// Every product on every receiver, written down one by one as the definitions read.
+fn naive(
+    senders: &[Plain],
+    receivers: &[Plain],
+    apart: &dyn Fn(usize, usize) -> bool,
+) -> BTreeSet<(usize, Shape, [usize; 3])> {
+    let mut all: Vec<(Shape, [usize; 3], i64, u64)> = Vec::new();
+    let at = |i: usize| i64::try_from(senders[i].0).unwrap();
+    let wide = |i: usize| senders[i].1;
+    for a in 0..senders.len() {
+        for n in 2..=5_u8 {
+            all.push((Shape::Harmonic(n), [a, a, a], i64::from(n) * at(a), u64::from(n) * wide(a)));
+        }
+        for b in (0..senders.len()).filter(|b| *b != a && !apart(a, *b)) {
+            all.push((Shape::TwoThird, [a, b, b], 2 * at(a) - at(b), 2 * wide(a) + wide(b)));
+            all.push((Shape::TwoFifth, [a, b, b], 3 * at(a) - 2 * at(b), 3 * wide(a) + 2 * wide(b)));
+            for c in (0..senders.len()).filter(|c| *c != a && *c != b && a < b && !apart(a, *c) && !apart(b, *c)) {
+                all.push((Shape::ThreeThird, [a, b, c], at(a) + at(b) - at(c), wide(a) + wide(b) + wide(c)));
+            }
+        }
+    }
+    let mut hits = BTreeSet::new();
+    for (shape, of, product, product_width) in all {
+        for (index, (middle, width, owner)) in receivers.iter().enumerate() {
+            let is_own = owner.is_some() && of.iter().any(|sender| senders[*sender].2 == *owner);
+            if !is_own && i64::try_from(*middle).unwrap().abs_diff(product) * 2 < product_width + width {
+                hits.insert((index, shape, of));
+            }
+        }
+    }
+    hits
+}
+
+proptest! {
+    #[test]
+    fn all_products_are_those_of_a_checker_without_shortcuts(
+        senders in vec((144_000_u64..148_000, 1_u64..20, proptest::option::of(0_usize..4)), 0..9),
+        receivers in vec((140_000_u64..450_000, 1_u64..20, proptest::option::of(0_usize..4)), 0..9),
+        turns in proptest::option::of((0_usize..4, 0_usize..4)),
+    ) {
+        let hertz = |list: Vec<(u64, u64, Option<usize>)>| -> Vec<Plain> {
+            list.into_iter().map(|(at, width, owner)| (at * 1000, width * 1000, owner)).collect()
+        };
+        let (senders, receivers) = (hertz(senders), hertz(receivers));
+        let apart = |a: usize, b: usize| turns == Some((a, b)) || turns == Some((b, a));
+        let signals = |list: &[Plain]| list.iter().map(signal).collect::<Vec<_>>();
+        let found = products(&signals(&senders), &signals(&receivers), &apart);
+        let found_set: BTreeSet<_> = found.iter().map(|hit| (hit.receiver, hit.shape, hit.senders)).collect();
+        prop_assert_eq!(found.len(), found_set.len());
+        prop_assert_eq!(found_set, naive(&senders, &receivers, &apart));
+    }
+}
+
+const PLAN: &str = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+invented = true
+time-zone = "America/Denver"
+neighbours = { file = "birch.csv", columns = { name = "Channel", team = "Team", output = "Sends", input = "Hears", tone-in = "Tone" } }
+[edition]
+number = 1
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+[[member]]
+id = "qra"
+call = "WZ7QRA"
+name = "Ines Varga"
+class = "extra"
+expires = 2030-04-01
+confirmed = 2026-10-01
+[[channel]]
+id = "tac"
+slot = 1
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+"#;
+
+/// Neighbours come from a file, count, and are on no sheet.
+#[test]
+fn neighbours_of_a_file_are_checked_against_and_never_printed() {
+    let file = "Channel,Team,Sends,Hears,Tone\nBirch tactical,Birch County,146.555 MHz,,\nBirch hill,Birch County,146.760 MHz,-600 kHz,100.0 Hz\n";
+    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file);
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.rule.name).collect();
+    assert_eq!(found, ["neighbour-on-frequency"]);
+    assert!(outcome.findings.iter().next().unwrap().message.contains("Birch tactical of Birch County"));
+    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file.replace("146.555 MHz", "146.430 MHz"));
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+    assert_eq!(outcome.findings.iter().count(), 0);
+    let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
+    assert!(kit.is_some() && !format!("{jobs:?}").contains("Birch"));
+    // A wrong value points into the file.
+    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file.replace("146.760 MHz", "146.76"));
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let faulty = outcome.findings.iter().find(|finding| finding.is_error()).unwrap();
+    assert_eq!(
+        outcome.files.place(faulty.span).map(|(name, line, _)| (name.to_owned(), line)),
+        Some(("birch.csv".to_owned(), 3))
+    );
+}
