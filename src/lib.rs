@@ -110,6 +110,47 @@ pub fn build(
     Ok((run.outcome(), Some(kit)))
 }
 
+/// Frequencies for the channels of a plan that want one.
+pub struct Proposal {
+    /// What was found wrong with the plan otherwise, and its files.
+    pub outcome: Outcome,
+    /// What is proposed; none where the plan has errors beside the frequencies that are wanted.
+    pub allotment: Option<checks::Allotment>,
+}
+
+/// Chooses frequencies for the channels of a plan that write `simplex = "allot"`.
+///
+/// # Errors
+/// When the root file cannot be read.
+pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
+    let mut found = Findings::default();
+    let mut records = source::read(world, root, &mut found)?;
+    let plan = plan::build(world, &mut records, &mut found);
+    let head = plan.head.as_ref();
+    let profile = head.and_then(|head| tables::named(&head.profile, world, &mut records.files, &mut found));
+    let allotment = profile.filter(|_| found.errors() == 0).map(|profile| checks::allot(&plan, &profile));
+    found.sort(&records.files);
+    Ok(Proposal { outcome: Outcome { files: records.files, findings: found, notes: Vec::new() }, allotment })
+}
+
+/// The files of a plan with the proposed frequencies in the places of the words that asked for them; only files that change.
+#[must_use]
+pub fn allotted_texts(files: &Files, channels: &[checks::Allotted]) -> Vec<(String, String)> {
+    let mut changed: BTreeMap<String, String> = BTreeMap::new();
+    let mut sorted: Vec<&checks::Allotted> = channels.iter().collect();
+    // From the end, so that earlier places stay where they are.
+    sorted.sort_by_key(|channel| std::cmp::Reverse((channel.word.file, channel.word.start)));
+    for channel in sorted {
+        let Some(file) = files.get(channel.word.file) else { continue };
+        let text = changed.entry(file.name.clone()).or_insert_with(|| file.text.clone());
+        let (start, end) = (channel.word.start as usize, channel.word.end as usize);
+        if text.get(start..end).is_some() {
+            text.replace_range(start..end, &format!("\"{}\"", channel.frequency));
+        }
+    }
+    changed.into_iter().collect()
+}
+
 /// The sheets of every document before they are painted, by name. None of them once an error was found.
 ///
 /// # Errors

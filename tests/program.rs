@@ -314,3 +314,25 @@ fn the_zone_and_the_language_of_the_machine_change_nothing() {
         .exits(0);
     assert_eq!(desk.read("a/MANIFEST.toml"), desk.read("b/MANIFEST.toml"));
 }
+
+#[test]
+fn allot_proposes_and_writes_only_when_told() {
+    let desk = Desk::with_plan();
+    let pool = "simplex = \"allot\"      # one of four\npool = \"simplex\"";
+    desk.edit("plan/channels.toml", "simplex = \"147.420 MHz\"", pool);
+    desk.edit(
+        "plan/plan.toml",
+        "[edition]",
+        "[[pool]]\nid = \"simplex\"\nfrequencies = [\"147.450 MHz\", \"147.480 MHz\"]\n\n[edition]",
+    );
+    let ran = desk.run(&["check", "plan", "--plan-only"]).exits(1);
+    assert!(ran.said().contains("channel-not-allotted"));
+    let before = desk.read("plan/channels.toml");
+    let ran = desk.run(&["allot", "plan"]).exits(0);
+    assert!(ran.said().contains("nothing was written"));
+    assert_eq!(desk.read("plan/channels.toml"), before);
+    desk.run(&["allot", "plan", "--write"]).exits(0);
+    let after = desk.read("plan/channels.toml");
+    assert!(after.contains("simplex = \"147.450 MHz\"      # one of four\n"), "{after}");
+    desk.run(&["check", "plan", "--plan-only"]).exits(0);
+}

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Route, subject};
-use crate::reckon::{Heard, can_meet, heard, occupied_by};
+use crate::reckon::{channels_can_meet, occupied_by};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -48,7 +48,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         facts.plan.channels.iter().filter(|c| c.send.is_some()).map(|c| (c, stretches(facts, c))).collect();
     for (index, (second, theirs)) in channels.iter().enumerate() {
         for (first, ours) in channels.iter().take(index) {
-            if is_one_station(first, second) || !can_meet(area(facts, first), area(facts, second)) {
+            if is_one_station(first, second) || !channels_can_meet(facts.plan, first, second) {
                 continue;
             }
             let pairs = theirs.iter().flat_map(|their| ours.iter().map(move |our| (their, our)));
@@ -61,7 +61,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 Finding::new(&RULE, their.1, what)
                     .label("occupies part of the other")
                     .and(our.1, "the other channel")
-                    .help("move one of them; where their repeaters are far apart, write the `range` of each and the `position` of its place")
+                    .help("move one of them; where they are worked far apart, write the `range` of each and the `position` of its places")
                     .on(subject(*second))
                     .on(subject(*first)),
             );
@@ -78,12 +78,6 @@ fn stretches(facts: Facts<'_>, channel: &Channel) -> Vec<(Stretch, Span)> {
     let mut all: Vec<_> = ends.into_iter().flatten().filter_map(occupied).collect();
     all.dedup_by(|a, b| a.0 == b.0);
     all
-}
-
-/// Where a channel through a repeater is heard; everywhere for all others.
-fn area<'a>(facts: Facts<'a>, channel: &'a Channel) -> Heard<'a> {
-    let Route::Repeater(id) = &channel.route else { return None };
-    facts.plan.repeaters.get(id).and_then(|repeater| heard(facts.plan, repeater))
 }
 
 /// Two rows of one repeater or gateway are one station on one frequency.

@@ -3,6 +3,7 @@
 mod agreement_ended;
 mod agreement_ends_in_edition;
 mod agreement_gives_nothing;
+mod allot;
 mod amateur;
 mod area_unproved;
 mod automatic_outside_segment;
@@ -13,6 +14,7 @@ mod call_sign_over_class;
 mod call_sign_shape;
 mod call_signs;
 mod calling_frequency_worked;
+mod channel_not_allotted;
 mod channels_overlap;
 mod class_unknown;
 mod duplicate_name;
@@ -77,6 +79,7 @@ mod waivers;
 mod wider_than_band_plan;
 mod word_forbidden;
 
+pub use allot::{Allotment, Allotted, allot};
 pub use call_signs::calls;
 pub use facts::Facts;
 pub use run::{Check, CheckedPlan, run};
@@ -90,6 +93,7 @@ pub const CHECKS: &[Check] = &[
     profile_out_of_date::CHECK,
     edition_dates_out_of_order::CHECK,
     short_too_long::CHECK,
+    channel_not_allotted::CHECK,
     emission_unreadable::CHECK,
     emission_contradicts_mode::CHECK,
     transmit_leaves_band::CHECK,

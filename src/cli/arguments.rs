@@ -57,6 +57,15 @@ pub enum Command {
         #[arg(long, value_name = "N")]
         threads: Option<usize>,
     },
+    /// Proposes frequencies for channels that want one of a pool
+    Allot {
+        /// The plan's folder, or its plan.toml
+        #[arg(default_value = ".")]
+        plan: PathBuf,
+        /// Puts them into the plan's files
+        #[arg(long)]
+        write: bool,
+    },
     /// Makes a blank form without a plan
     Form {
         /// The form, as `--list` names it

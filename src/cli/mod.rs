@@ -1,5 +1,6 @@
 //! Arguments, terminal, disk, clock and exit code.
 
+mod allot;
 mod arguments;
 mod build;
 mod disk;
@@ -67,6 +68,7 @@ fn obey(command: Command) -> Result<End, Halt> {
             let wanted = build::wanted(only, holder, audience.as_deref())?;
             build::build(&plan, &out, &wanted, format, threads)?
         }
+        Command::Allot { plan, write } => allot::allot(&plan, write)?,
         Command::Form { name, out, list, copies, profile, paper } => match (name, out) {
             (Some(name), Some(out)) if !list => form::write(&name, &out, copies, &profile, paper.as_deref())?,
             _ => form::list()?,

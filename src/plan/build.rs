@@ -23,6 +23,7 @@ pub const RECORD_KINDS: &[&str] = &[
     "member",
     "agreement",
     "neighbour",
+    "pool",
     "radio",
     "net",
     "post",
@@ -127,7 +128,8 @@ fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
         "edition" => once(&mut plan.edition, record, "edition", found, mean_people::edition),
         "incident" => once(&mut plan.incident, record, "incident", found, mean_people::incident),
         "repeater" => into(&mut plan.repeaters, record, found, mean_radio::repeater),
-        "channel" => into(&mut plan.channels, record, found, mean_radio::channel),
+        "channel" => channel(plan, record, found),
+        "pool" => into(&mut plan.pools, record, found, mean_radio::pool),
         "gateway" => into(&mut plan.gateways, record, found, mean_radio::gateway),
         "place" => into(&mut plan.places, record, found, mean_people::place),
         "member" => into(&mut plan.members, record, found, mean_people::member),
@@ -142,6 +144,19 @@ fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
         "accept" => plan.accepts.extend(understood(record, "accept", found, mean_people::accept)),
         _ => unknown(record, found),
     }
+}
+
+/// A channel; one that wants a frequency stands among the wishes, and its id is known.
+fn channel(plan: &mut Plan, record: &Record, found: &mut Findings) {
+    let mut wish = None;
+    into(&mut plan.channels, record, found, |written, need| match mean_radio::channel_or_wish(written, need)? {
+        Ok(channel) => Some(channel),
+        Err(wanted) => {
+            wish = Some(*wanted);
+            None
+        }
+    });
+    plan.wishes.extend(wish);
 }
 
 fn unknown(record: &Record, found: &mut Findings) {
@@ -159,7 +174,7 @@ fn understood<W: DeserializeOwned, T>(
     record: &Record,
     kind: &'static str,
     found: &mut Findings,
-    mean: fn(W, &mut Need<'_>) -> Option<T>,
+    mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
 ) -> Option<T> {
     let read = source::record::<W>(&record.node, found)?;
     let errors_before = found.errors();
@@ -177,7 +192,7 @@ fn into<W: DeserializeOwned, T: Named>(
     register: &mut Register<T>,
     record: &Record,
     found: &mut Findings,
-    mean: fn(W, &mut Need<'_>) -> Option<T>,
+    mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
 ) {
     let id = record.node.get("id").and_then(|node| match &node.value {
         Value::Text(text) | Value::Field(text) => Id::parse(text).ok(),

@@ -40,6 +40,9 @@ fn look_everything_up(plan: &Plan, found: &mut Findings) {
             look.up(&plan.radios, id, &subject(member));
         }
     }
+    for wish in &plan.wishes {
+        look.up(&plan.pools, &wish.pool, &subject(&wish.channel));
+    }
     for agreement in plan.agreements.iter() {
         agreement.channels.iter().for_each(|id| look.up(&plan.channels, id, &subject(agreement)));
         agreement.members.iter().for_each(|id| look.up(&plan.members, id, &subject(agreement)));

@@ -1,11 +1,12 @@
 //! Repeaters, channels, gateways and radios as meant.
 
-use super::model::{Channel, Evidence, Gateway, Neighbour, Radio, Repeater, Route, Signal};
+use super::model::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
 use super::need::{Need, list, may, words_of};
 use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEAVES_RADIO};
-use super::terms::{Control, Mode, RepeaterInput, Service, Transmit, WidthWord};
+use super::terms::{Control, Mode, RepeaterInput, Service, Simplex, Transmit, WidthWord};
 use super::written::{
-    Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenNeighbour, WrittenRadio, WrittenRepeater,
+    Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenNeighbour, WrittenPool, WrittenRadio,
+    WrittenRepeater,
 };
 use crate::ground::{At, Finding, Frequency, Shift, Span, Tone, Words};
 use crate::tables::Tables;
@@ -192,6 +193,7 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
         power: may(written.power),
         station: may(written.station),
         speed: may(written.speed),
+        range: may(written.range),
         time_slot: may(written.time_slot),
         talkgroup: may(written.talkgroup),
         next: may(written.next),
@@ -207,6 +209,38 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
         spoken,
     })
 }
+
+/// A channel, or one that wants a frequency of a pool.
+pub(super) fn channel_or_wish(written: WrittenChannel, need: &mut Need<'_>) -> Option<Result<Channel, Box<Wish>>> {
+    let asks = |cell: &crate::source::Cell<Simplex>| cell.value == Some(Simplex::Allot);
+    let word = written.simplex.as_ref().filter(|cell| asks(cell)).map(|cell| cell.span);
+    let pool = word.map(|_| need.key(written.pool.clone(), "pool"));
+    let channel = channel(written, need)?;
+    match (word, pool) {
+        (Some(word), Some(pool)) => Some(Err(Box::new(Wish { channel, pool: pool?, word }))),
+        _ => Some(Ok(channel)),
+    }
+}
+
+/// Frequencies of a pool: those written one by one, and those of a stretch in steps.
+pub(super) fn pool(written: WrittenPool, need: &mut Need<'_>) -> Option<Pool> {
+    let id = need.key(written.id, "id");
+    let mut frequencies: Vec<Frequency> = list(written.frequencies).iter().map(|at| at.value).collect();
+    if let Some(stretch) = may(written.stretch) {
+        let step = need.key(written.step, "step")?;
+        let (low, high) = (stretch.value.low().as_hertz(), stretch.value.high().as_hertz());
+        let step = usize::try_from(step.value.as_hertz().max(1)).unwrap_or(usize::MAX);
+        frequencies.extend((low..=high).step_by(step).take(MOST_OF_A_POOL).filter_map(Frequency::hertz));
+    } else if frequencies.is_empty() {
+        need.missing("frequencies");
+    }
+    frequencies.sort_unstable();
+    frequencies.dedup();
+    Some(Pool { id: id?, frequencies })
+}
+
+/// Most frequencies of one stretch: more is a step with a wrong unit.
+const MOST_OF_A_POOL: usize = 2000;
 
 /// Where a channel's frequencies come from.
 struct Line {
@@ -259,7 +293,11 @@ fn one_line(w: WrittenChannel, need: &mut Need<'_>) -> Option<Line> {
         return Some(Line { route: Route::Gateway(gateway), hear: pending, send: Some(pending) });
     }
     if let Some(simplex) = w.simplex {
-        let hear = simplex.at()?;
+        let simplex = simplex.at()?;
+        let hear = match simplex.value {
+            Simplex::On(frequency) => simplex.with(frequency),
+            Simplex::Allot => simplex.with(PENDING?),
+        };
         return Some(Line { route: Route::Simplex, hear, send: Some(hear) });
     }
     let tx = w.tx.as_ref().and_then(|cell| cell.value.map(|value| At::new(value, cell.span)));

@@ -17,11 +17,11 @@ pub mod written;
 pub use build::{RECORD_KINDS, build, builtin_forms, schema};
 pub use model::{
     Accept, Agreement, Antenna, Channel, Contact, DocumentOrder, Duty, Edition, Evidence, Form, FormField,
-    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Neighbour, Net, Other, Phone, Place, Plan, Post,
-    Radio, Repeater, Route, Signal, Spacing, TransmitLimit,
+    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Neighbour, Net, Other, Phone, Place, Plan, Pool,
+    Post, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
 };
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, StationKind, Transmit, WaiverSubject, WidthWord,
+    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, WaiverSubject, WidthWord,
 };

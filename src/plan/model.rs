@@ -32,6 +32,10 @@ pub struct Plan {
     pub members: Register<Member>,
     /// Authority in other services.
     pub agreements: Register<Agreement>,
+    /// Pools of frequencies.
+    pub pools: Register<Pool>,
+    /// Channels that want a frequency of a pool, in file order; they are not among the channels.
+    pub wishes: Vec<Wish>,
     /// Other teams' frequencies, in file order.
     pub neighbours: Vec<Neighbour>,
     /// Radios.
@@ -222,6 +226,8 @@ pub struct Channel {
     pub station: Option<At<StationKind>>,
     /// Data speed.
     pub speed: Option<At<Speed>>,
+    /// How far a station on it is heard; none: everywhere.
+    pub range: Option<At<Distance>>,
     /// Time slot, in DMR.
     pub time_slot: Option<At<u8>>,
     /// Talkgroup.
@@ -473,6 +479,26 @@ pub struct Agreement {
     pub span: Span,
 }
 
+/// Frequencies to choose from.
+#[derive(Clone, Debug)]
+pub struct Pool {
+    /// Its id.
+    pub id: At<Id>,
+    /// The frequencies, each once, lowest first.
+    pub frequencies: Vec<Frequency>,
+}
+
+/// A channel that wants a frequency.
+#[derive(Clone, Debug)]
+pub struct Wish {
+    /// The channel; its frequencies only hold the place.
+    pub channel: Channel,
+    /// The pool.
+    pub pool: At<Id>,
+    /// The word that is to be replaced, with its quotes.
+    pub word: Span,
+}
+
 /// Another team's frequency.
 #[derive(Clone, Debug)]
 pub struct Neighbour {
@@ -702,6 +728,7 @@ records! {
     Place = "place";
     Member = "member";
     Agreement = "agreement";
+    Pool = "pool";
     Radio = "radio";
     Net = "net";
     Post = "post";

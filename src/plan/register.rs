@@ -36,6 +36,12 @@ impl<T: Record> Register<T> {
         Ok(())
     }
 
+    /// Adds a record, or takes the place of the one that has its id.
+    pub fn put(&mut self, record: T) {
+        self.refused.retain(|id| *id != record.id().value);
+        self.records.insert(record.id().value.clone(), record);
+    }
+
     /// Remembers the id of a refused record.
     pub(super) fn refuse(&mut self, id: Id) {
         self.refused.push(id);

@@ -161,6 +161,7 @@ macro_rules! read_as_text {
 }
 
 read_as_text! {
+    Simplex, "a frequency, or allot", "146.550 MHz";
     RepeaterInput, "a shift or a frequency", "-600 kHz";
     Transmit, "a frequency, or off", "off";
     WidthWord, "wide, narrow or a width", "narrow";
@@ -195,6 +196,29 @@ impl RepeaterInput {
         Refusal::new(format!("{written} has no unit"))
             .help("write a shift as \"-600 kHz\" or a frequency as \"146.340 MHz\"")
             .bare_number()
+    }
+}
+
+/// The frequency of a simplex channel.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Simplex {
+    /// This.
+    On(Frequency),
+    /// One of a pool, still to be chosen.
+    Allot,
+}
+
+impl Simplex {
+    /// Reads a frequency or `allot`.
+    ///
+    /// # Errors
+    /// When it is neither.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        if text.trim() == "allot" { Ok(Self::Allot) } else { Frequency::parse(text).map(Self::On) }
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Frequency::refuse_number(written)
     }
 }
 

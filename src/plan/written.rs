@@ -12,8 +12,8 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 
 use super::terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, RepeaterInput, Service, Side, StationKind, Transmit, WaiverSubject,
-    WidthWord,
+    Control, Each, LocalTime, Mode, PlaceKind, RepeaterInput, Service, Side, Simplex, StationKind, Transmit,
+    WaiverSubject, WidthWord,
 };
 
 /// A field: absent, refused, or a value with its place.
@@ -154,8 +154,12 @@ written_records! {
         repeater: Id,
         /// A gateway's id.
         gateway: Id,
-        /// One frequency both ways.
-        simplex: Frequency,
+        /// One frequency both ways; "allot" where it is still to be chosen from a pool.
+        simplex: Simplex,
+        /// The pool to choose from.
+        pool: Id,
+        /// How far a station on it is heard; without it, everywhere.
+        range: Distance,
         /// What the radio hears, where neither repeater, gateway nor simplex gives it.
         rx: Frequency,
         /// What the radio sends, or "off": listen only.
@@ -395,6 +399,17 @@ written_records! {
         /// The most power.
         max: Power,
     }
+    /// `[[pool]]`: frequencies to choose from.
+    WrittenPool {
+        /// Unique among pools.
+        id: Id,
+        /// One by one.
+        frequencies: Vec<Cell<Frequency>>,
+        /// A stretch, cut into steps.
+        stretch: Stretch,
+        /// The step from one frequency to the next, from the lower end on.
+        step: Width,
+    }
     /// `[[neighbour]]`, or a row of the neighbours' file: another team's frequency. Checked against, never printed.
     WrittenNeighbour {
         /// What it is called.
@@ -589,6 +604,7 @@ pub struct WrittenPlan {
     member: Option<Vec<WrittenMember>>,
     agreement: Option<Vec<WrittenAgreement>>,
     neighbour: Option<Vec<WrittenNeighbour>>,
+    pool: Option<Vec<WrittenPool>>,
     radio: Option<Vec<WrittenRadio>>,
     net: Option<Vec<WrittenNet>>,
     post: Option<Vec<WrittenPost>>,

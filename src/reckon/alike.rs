@@ -4,6 +4,7 @@
 //! library implements it, or one letter of difference. Both are measures of English; a name in another language is judged by it all the same.
 
 use rphonetic::DoubleMetaphone;
+use unicode_normalization::UnicodeNormalization;
 
 /// Letters of a word at least before one letter of difference counts: `One` and `Two` are short and quite unlike.
 const LONG: usize = 4;
@@ -27,8 +28,8 @@ impl Spoken {
     pub fn new(name: &str) -> Self {
         let encoder = DoubleMetaphone::default();
         let word = |text: &str| {
-            let has_letters = text.chars().any(char::is_alphabetic);
-            let sounds = has_letters.then(|| encoder.double_metaphone(text));
+            let letters = plain(text);
+            let sounds = (!letters.is_empty()).then(|| encoder.double_metaphone(&letters));
             Word { text: text.to_lowercase(), sounds: sounds.map(|code| [code.primary(), code.alternate()]) }
         };
         Self { words: name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(word).collect() }
@@ -47,6 +48,11 @@ impl Spoken {
         }
         pairs().all(|(a, b)| sounds(a, b) || is_near(a, b)).then_some("differ by one letter")
     }
+}
+
+/// The letters of a word without their marks: the encoder knows A to Z alone, and fails on others. Nothing for another script.
+fn plain(text: &str) -> String {
+    text.nfd().filter(char::is_ascii_alphabetic).collect()
 }
 
 fn sounds(a: &Word, b: &Word) -> bool {
@@ -77,6 +83,9 @@ mod tests {
             ("Shelter One", "Shelter One", false),
             ("Command", "Medical", false),
             ("Cold Ridge", "Gold Ridge", true),
+            ("Été", "Ete", true),
+            ("Été", "Hiver", false),
+            ("Ωμέγα", "Άλφα", false),
         ] {
             assert_eq!(Spoken::new(one).alike(&Spoken::new(other)).is_some(), alike, "{one} / {other}");
         }

@@ -3,7 +3,7 @@
 //! Only a range that somebody wrote keeps two apart: the radio horizon of an antenna's height says nothing of the hill under it.
 
 use crate::ground::{Distance, Position};
-use crate::plan::{Neighbour, Plan, Repeater};
+use crate::plan::{Channel, Neighbour, Plan, Repeater, Route};
 
 /// Where something is heard; none: everywhere.
 pub type Heard<'a> = Option<(&'a Position, Distance)>;
@@ -19,6 +19,30 @@ pub fn heard<'a>(plan: &'a Plan, repeater: &'a Repeater) -> Heard<'a> {
 #[must_use]
 pub fn neighbour_heard(neighbour: &Neighbour) -> Heard<'_> {
     Some((&neighbour.position.as_ref()?.value, neighbour.range?.value))
+}
+
+/// Where the stations of a channel without repeater are heard: around each place that monitors it. None: everywhere.
+#[must_use]
+pub fn channel_heard<'a>(plan: &'a Plan, channel: &Channel) -> Option<Vec<(&'a Position, Distance)>> {
+    let range = channel.range?.value;
+    let worked = plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == channel.id.value));
+    let spots: Option<Vec<_>> =
+        worked.map(|place| place.position.as_ref().map(|position| (&position.value, range))).collect();
+    spots.filter(|spots| !spots.is_empty())
+}
+
+/// Whether two channels can meet: unless all places of both are known and lie apart.
+#[must_use]
+pub fn channels_can_meet(plan: &Plan, one: &Channel, other: &Channel) -> bool {
+    let (Some(here), Some(there)) = (spots_of(plan, one), spots_of(plan, other)) else { return true };
+    here.iter().any(|one| there.iter().any(|other| can_meet(Some(*one), Some(*other))))
+}
+
+fn spots_of<'a>(plan: &'a Plan, channel: &'a Channel) -> Option<Vec<(&'a Position, Distance)>> {
+    match &channel.route {
+        Route::Repeater(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
+        _ => channel_heard(plan, channel),
+    }
 }
 
 /// Whether the areas of two can overlap: unless both are known and lie apart.

@@ -1,6 +1,7 @@
 //! Pure formulas: what an emission occupies, who may send it.
 
 mod alike;
+mod assign;
 mod authority;
 mod coverage;
 mod dcs;
@@ -16,8 +17,9 @@ mod site;
 mod whereabouts;
 
 pub use alike::Spoken;
+pub use assign::{Answer, Problem, assign};
 pub use authority::{Barred, agreements, authority, is_in_force};
-pub use coverage::{Heard, can_meet, heard, neighbour_heard};
+pub use coverage::{Heard, can_meet, channels_can_meet, heard, neighbour_heard};
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, tolerance_on};
 pub use emission::{Emission, carson, notation};

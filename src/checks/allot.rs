@@ -1,0 +1,264 @@
+//! Proposes frequencies for channels that want one of a pool: none with an error, the fewest and weakest warnings.
+//!
+//! Each candidate is judged by the rules themselves, in a plan that has this channel alone beside what is fixed. Two channels
+//! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
+
+use super::{CHECKS, Facts};
+use crate::ground::{Findings, Frequency, Severity, Span, Stretch};
+use crate::plan::{Channel, Place, Plan, Pool, Wish, subject};
+use crate::reckon::{Answer, Problem, assign, channels_can_meet, occupied_by, site};
+use crate::tables::{Profile, Tables};
+use std::collections::BTreeMap;
+
+/// What a warning costs that says somebody else is there already.
+const TAKEN: u64 = 1000;
+/// What any other warning costs.
+const WARNED: u64 = 10;
+/// What a possible product at a site costs.
+const PRODUCT: u64 = 1;
+
+/// A frequency for a channel.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Allotted {
+    /// The channel's printed name.
+    pub name: String,
+    /// The word `"allot"` in the plan, to be replaced.
+    pub word: Span,
+    /// The frequency.
+    pub frequency: Frequency,
+    /// How many of the pool could have been taken.
+    pub open: usize,
+    /// Warnings that stand with it.
+    pub warned: Vec<&'static str>,
+    /// How many of the pool were ruled out, by the rule that did.
+    pub ruled_out: BTreeMap<&'static str, usize>,
+}
+
+/// What came of it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Allotment {
+    /// A frequency for each channel that wants one.
+    Found {
+        /// In file order.
+        channels: Vec<Allotted>,
+        /// Whether no other choice has fewer or weaker warnings.
+        is_best: bool,
+    },
+    /// No choice is without conflict.
+    Nothing {
+        /// What stands in the way, in a sentence.
+        why: String,
+        /// Whether all choices were tried.
+        is_proved: bool,
+    },
+}
+
+/// What a rule says of a candidate.
+#[derive(Clone, Default)]
+struct Verdict {
+    error: Option<&'static str>,
+    warned: Vec<&'static str>,
+}
+
+impl Verdict {
+    fn cost(&self) -> Option<u64> {
+        let weight = |rule: &&'static str| {
+            if ["channels-overlap", "neighbour-on-frequency"].contains(rule) { TAKEN } else { WARNED }
+        };
+        self.error.is_none().then(|| self.warned.iter().map(weight).sum())
+    }
+}
+
+/// Chooses a frequency for every wish of a plan.
+#[must_use]
+pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
+    let tables = Tables::built_in();
+    let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
+    let base = without_people(plan);
+    let facts = Facts { plan: &base, profile, tables };
+    let mut known = BTreeMap::new();
+    let verdicts: Vec<Vec<Verdict>> = plan
+        .wishes
+        .iter()
+        .zip(&pools)
+        .map(|(wish, pool)| {
+            let of_pool = pool.map_or(&[][..], |pool| &pool.frequencies);
+            of_pool.iter().map(|at| judged(facts, wish, *at, &mut known)).collect()
+        })
+        .collect();
+    let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(plan, &base, place)).collect();
+    let at = |variable: usize, value: usize| {
+        let (wish, pool) = (plan.wishes.get(variable)?, pools.get(variable).copied().flatten()?);
+        Some(placed(&wish.channel, *pool.frequencies.get(value)?))
+    };
+    let stretches: Vec<Vec<Option<Stretch>>> = (0..plan.wishes.len())
+        .map(|variable| {
+            let values = verdicts.get(variable).map_or(0, Vec::len);
+            (0..values).map(|value| stretch(&at(variable, value)?, tables)).collect()
+        })
+        .collect();
+    let meets: Vec<Vec<bool>> = plan
+        .wishes
+        .iter()
+        .map(|one| plan.wishes.iter().map(|other| channels_can_meet(plan, &one.channel, &other.channel)).collect())
+        .collect();
+    let conflicts = |(one, a): (usize, usize), (other, b): (usize, usize)| {
+        let of =
+            |variable: usize, value: usize| stretches.get(variable).and_then(|row| row.get(value)).copied().flatten();
+        let are_near = meets.get(one).and_then(|row| row.get(other)).copied().unwrap_or(true);
+        are_near && Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.overlaps(&other))
+    };
+    let group_cost = |group: usize, values: &[usize]| {
+        sites.get(group).map_or(0, |site| site.cost(tables, |variable| at(variable, *values.get(variable)?)))
+    };
+    let problem = Problem {
+        domains: verdicts.iter().map(|row| row.iter().map(Verdict::cost).collect()).collect(),
+        conflicts: &conflicts,
+        groups: sites.iter().map(|site| site.wishes.clone()).collect(),
+        group_cost: &group_cost,
+    };
+    match assign(&problem) {
+        Answer::Found { values, is_best, .. } => {
+            let channels = plan.wishes.iter().zip(&values).enumerate();
+            let channels = channels.filter_map(|(variable, (wish, value))| {
+                allotted(wish, *value, pools.get(variable).copied().flatten()?, verdicts.get(variable)?)
+            });
+            Allotment::Found { channels: channels.collect(), is_best }
+        }
+        Answer::Nothing { stuck, by, is_proved } => {
+            Allotment::Nothing { why: why(plan, &verdicts, stuck, &by), is_proved }
+        }
+    }
+}
+
+/// A plan with what decides about frequencies: people, nets and papers do not.
+fn without_people(plan: &Plan) -> Plan {
+    let mut base = plan.clone();
+    base.members = crate::plan::Register::default();
+    base.nets = crate::plan::Register::default();
+    base.posts = crate::plan::Register::default();
+    base.documents = crate::plan::Register::default();
+    base.forms = crate::plan::Register::default();
+    base.duties.clear();
+    base.accepts.clear();
+    base.wishes.clear();
+    base
+}
+
+/// The channel on a frequency.
+fn placed(channel: &Channel, at: Frequency) -> Channel {
+    let mut channel = channel.clone();
+    channel.hear.value = at;
+    channel.send = channel.send.map(|send| send.with(at));
+    channel
+}
+
+fn stretch(channel: &Channel, tables: &Tables) -> Option<Stretch> {
+    occupied_by(channel.send?.value, &channel.signal, channel.side(), &tables.modes)
+}
+
+/// What decides a verdict beside the frequency: two channels alike in it are judged once.
+type Case = (Frequency, String);
+
+fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency, known: &mut BTreeMap<Case, Verdict>) -> Verdict {
+    if facts.profile.calling(at).is_some() {
+        return Verdict { error: Some("calling-frequency-worked"), warned: Vec::new() };
+    }
+    let channel = &wish.channel;
+    let places = facts.plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == channel.id.value));
+    let places: Vec<&str> = places.map(|place| place.id.as_str()).collect();
+    let case = format!("{:?} {:?} {:?} {places:?}", channel.signal, channel.power, channel.service);
+    let case: Case = (at, case);
+    if let Some(verdict) = known.get(&case) {
+        return verdict.clone();
+    }
+    let mut plan = facts.plan.clone();
+    let on = subject(channel);
+    plan.channels.put(placed(channel, at));
+    let mut found = Findings::default();
+    for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
+        (check.run)(Facts { plan: &plan, ..facts }, &mut found);
+    }
+    let mut verdict = Verdict::default();
+    for finding in found.iter().filter(|finding| finding.on.contains(&on)) {
+        match finding.severity() {
+            Severity::Error => verdict.error = Some(finding.rule.name),
+            Severity::Warning => verdict.warned.push(finding.rule.name),
+            Severity::Note => {}
+        }
+    }
+    known.insert(case, verdict.clone());
+    verdict
+}
+
+/// A place with wishes among what it monitors, and all else that stands there.
+struct Site<'a> {
+    place: &'a Place,
+    /// The wishes, by their place in the list.
+    wishes: Vec<usize>,
+    /// A plan with this place alone.
+    plan: Plan,
+}
+
+impl<'a> Site<'a> {
+    fn of(plan: &'a Plan, base: &Plan, place: &'a Place) -> Option<Self> {
+        let is_worked = |wish: &Wish| place.monitors.iter().any(|id| id.value == wish.channel.id.value);
+        let wishes: Vec<usize> =
+            plan.wishes.iter().enumerate().filter(|(_, wish)| is_worked(wish)).map(|(index, _)| index).collect();
+        if wishes.is_empty() {
+            return None;
+        }
+        let mut own = base.clone();
+        own.channels = crate::plan::Register::default();
+        for id in &place.monitors {
+            if let Some(channel) = base.channels.get(id) {
+                own.channels.put(channel.clone());
+            }
+        }
+        Some(Self { place, wishes, plan: own })
+    }
+
+    /// What the products at this place cost when each wish is a channel.
+    fn cost(&self, tables: &Tables, channel: impl Fn(usize) -> Option<Channel>) -> u64 {
+        let mut plan = self.plan.clone();
+        for channel in self.wishes.iter().filter_map(|variable| channel(*variable)) {
+            plan.channels.put(channel);
+        }
+        let products = site(&plan, &tables.modes, self.place).products().len();
+        PRODUCT * u64::try_from(products).unwrap_or(u64::MAX)
+    }
+}
+
+fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Option<Allotted> {
+    let mut ruled_out: BTreeMap<&'static str, usize> = BTreeMap::new();
+    for rule in verdicts.iter().filter_map(|verdict| verdict.error) {
+        *ruled_out.entry(rule).or_default() += 1;
+    }
+    Some(Allotted {
+        name: wish.channel.name.to_string(),
+        word: wish.word,
+        frequency: *pool.frequencies.get(value)?,
+        open: verdicts.iter().filter(|verdict| verdict.error.is_none()).count(),
+        warned: verdicts.get(value)?.warned.clone(),
+        ruled_out,
+    })
+}
+
+/// What stands in the way, in a sentence.
+fn why(plan: &Plan, verdicts: &[Vec<Verdict>], stuck: usize, by: &[usize]) -> String {
+    let name = |variable: usize| plan.wishes.get(variable).map_or_else(String::new, |w| w.channel.name.to_string());
+    let row = verdicts.get(stuck).map_or(&[][..], |row| row);
+    if row.iter().all(|verdict| verdict.error.is_some()) {
+        let mut rules: Vec<&str> = row.iter().filter_map(|verdict| verdict.error).collect();
+        rules.sort_unstable();
+        rules.dedup();
+        let rules = if rules.is_empty() { "it has none".to_owned() } else { rules.join(", ") };
+        return format!("no frequency of its pool is open to {}: {rules}", name(stuck));
+    }
+    let names: Vec<String> = by.iter().map(|variable| name(*variable)).collect();
+    format!(
+        "{} finds nothing left: it can meet {} on the air, and they take all that its pool has apart from each other",
+        name(stuck),
+        names.join(", ")
+    )
+}

@@ -1,0 +1,55 @@
+//! A channel has its frequency before anything is printed.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel has its frequency before anything is printed.
+pub(super) const RULE: Rule = Rule {
+    name: "channel-not-allotted",
+    severity: Severity::Error,
+    waivable: false,
+    source: OWN_FORMAT,
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a channel that still wants a frequency of a pool: `simplex = "allot"`.
+Costs: a row without a number to set.
+
+Wrong:
+```toml
+[[pool]]
+id = "simplex"
+stretch = "146.415 MHz to 146.595 MHz"
+step = "15 kHz"
+
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "allot"           # channel-not-allotted
+pool = "simplex"
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: `fieldsheaf allot` proposes one, `fieldsheaf allot --write` writes it there.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for wish in &facts.plan.wishes {
+        let channel = &wish.channel;
+        let what = format!("channel {} still wants a frequency", channel.name.value);
+        found.push(
+            Finding::new(&RULE, wish.word, what)
+                .label("to be chosen")
+                .and(wish.pool.span, "from this pool")
+                .help("run `fieldsheaf allot` for a proposal, with `--write` to put it here")
+                .on(subject(channel)),
+        );
+    }
+}

@@ -1,0 +1,76 @@
+//! Frequencies for the channels that want one, proposed or written into the plan.
+
+use super::disk::DiskWorld;
+use super::{End, report, say, terminal};
+use crate::checks::{Allotment, Allotted};
+use crate::ground::{Failure, plural};
+use std::path::Path;
+
+/// Proposes; with `is_writing` replaces the words in the plan's files, and nothing else in them.
+///
+/// # Errors
+/// When the plan cannot be read or a file of it cannot be written.
+pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
+    let (world, root) = DiskWorld::open(plan)?;
+    let outcome = crate::allot(&world, &root)?;
+    let Some(allotment) = outcome.allotment else {
+        report(&outcome.outcome, terminal::Format::Full)?;
+        say::err("nothing was proposed: mend the errors first\n");
+        return Ok(End::ErrorFound);
+    };
+    match allotment {
+        Allotment::Nothing { why, is_proved } => {
+            let how =
+                if is_proved { "there is no choice without conflict" } else { "no choice without conflict was found" };
+            say::out(&format!("{how}: {why}\n"))?;
+            Ok(End::ErrorFound)
+        }
+        Allotment::Found { channels, .. } if channels.is_empty() => {
+            say::out("no channel asks for a frequency: write `simplex = \"allot\"` and a `pool`\n")?;
+            Ok(End::Clean)
+        }
+        Allotment::Found { channels, is_best } => {
+            for channel in &channels {
+                say::out(&line(channel))?;
+            }
+            let how = if is_best {
+                "no other choice has fewer or weaker warnings"
+            } else {
+                "a good choice; not all were tried"
+            };
+            say::out(&format!("{}: {how}\n", plural(channels.len(), "channel")))?;
+            if is_writing {
+                write(plan, &outcome.outcome.files, &channels)?;
+            } else {
+                say::err("nothing was written; `--write` puts them into the plan\n");
+            }
+            Ok(End::Clean)
+        }
+    }
+}
+
+/// `TAC 1  146.430 MHz  of 24 open; ruled out: 3 calling-frequency-worked`.
+fn line(channel: &Allotted) -> String {
+    let warned =
+        if channel.warned.is_empty() { String::new() } else { format!("; warns: {}", channel.warned.join(", ")) };
+    let ruled: Vec<String> = channel.ruled_out.iter().map(|(rule, count)| format!("{count} {rule}")).collect();
+    let ruled = if ruled.is_empty() { String::new() } else { format!("; ruled out: {}", ruled.join(", ")) };
+    format!("{}  {}  of {} open{warned}{ruled}\n", channel.name, channel.frequency, channel.open)
+}
+
+/// Replaces each word where it stands: comments, spacing and all else stay as they are. Each file is written beside itself and
+/// renamed.
+fn write(plan: &Path, files: &crate::ground::Files, channels: &[Allotted]) -> Result<(), Failure> {
+    let folder =
+        if plan.is_dir() { plan.to_path_buf() } else { plan.parent().map(Path::to_path_buf).unwrap_or_default() };
+    for (file, text) in crate::allotted_texts(files, channels) {
+        let place = folder.join(&file);
+        let beside = folder.join(format!("{file}.part"));
+        let fail = |fault: std::io::Error| Failure::new(place.display().to_string(), super::disk::cause(&fault));
+        #[expect(clippy::disallowed_methods, reason = "the command line owns the disk")]
+        std::fs::write(&beside, text).map_err(fail)?;
+        std::fs::rename(&beside, &place).map_err(fail)?;
+        say::err(&format!("{}: written\n", place.display()));
+    }
+    Ok(())
+}
