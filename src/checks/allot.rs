@@ -6,7 +6,7 @@
 use super::{CHECKS, Facts};
 use crate::ground::{Findings, Frequency, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Wish, subject};
-use crate::reckon::{Answer, Problem, assign, channels_can_meet, occupied_by, site};
+use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
 use std::collections::BTreeMap;
 
@@ -97,11 +97,9 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
             (0..values).map(|value| stretch(&at(variable, value)?, tables)).collect()
         })
         .collect();
-    let meets: Vec<Vec<bool>> = plan
-        .wishes
-        .iter()
-        .map(|one| plan.wishes.iter().map(|other| channels_can_meet(plan, &one.channel, &other.channel)).collect())
-        .collect();
+    let spots: Vec<Spots<'_>> = plan.wishes.iter().map(|wish| spots_of(plan, &wish.channel)).collect();
+    let meets: Vec<Vec<bool>> =
+        spots.iter().map(|one| spots.iter().map(|other| spots_can_meet(one, other)).collect()).collect();
     let conflicts = |(one, a): (usize, usize), (other, b): (usize, usize)| {
         let of =
             |variable: usize, value: usize| stretches.get(variable).and_then(|row| row.get(value)).copied().flatten();

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Route, subject};
-use crate::reckon::{channels_can_meet, occupied_by};
+use crate::reckon::{occupied_by, spots_can_meet, spots_of};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -46,13 +46,18 @@ Right: keep them at least one width apart: `simplex = "146.570 MHz"`.
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let channels: Vec<(&Channel, Vec<(Stretch, Span)>)> =
         facts.plan.channels.iter().filter(|c| c.send.is_some()).map(|c| (c, stretches(facts, c))).collect();
+    let spots: Vec<_> = channels.iter().map(|(channel, _)| spots_of(facts.plan, channel)).collect();
     for (index, (second, theirs)) in channels.iter().enumerate() {
-        for (first, ours) in channels.iter().take(index) {
-            if is_one_station(first, second) || !channels_can_meet(facts.plan, first, second) {
+        for (before, (first, ours)) in channels.iter().enumerate().take(index) {
+            if is_one_station(first, second) {
                 continue;
             }
             let pairs = theirs.iter().flat_map(|their| ours.iter().map(move |our| (their, our)));
             let Some((their, our)) = pairs.into_iter().find(|(their, our)| their.0.overlaps(&our.0)) else { continue };
+            let (here, there) = (spots.get(before), spots.get(index));
+            if !Option::zip(here, there).is_none_or(|(here, there)| spots_can_meet(here, there)) {
+                continue;
+            }
             let what = format!(
                 "channel {} ({}) and channel {} ({}) overlap",
                 second.name.value, their.0, first.name.value, our.0

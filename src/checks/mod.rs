@@ -1,5 +1,6 @@
 //! The plan against the law, the band plan and itself; and the proof that no error is left.
 
+mod adjacent_channel;
 mod agreement_ended;
 mod agreement_ends_in_edition;
 mod agreement_gives_nothing;
@@ -138,6 +139,7 @@ pub const CHECKS: &[Check] = &[
     emergency_frequency_alone::CHECK,
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
+    adjacent_channel::CHECK,
     neighbour_on_frequency::CHECK,
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,

@@ -26,10 +26,18 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut rows = Vec::new();
     for loss in losses(plan) {
-        for net in plan.nets.iter() {
-            if let Some(met) = rehearse(Eligibility { tables, profile, plan, day }, net, &loss) {
-                rows.push(row(&loss, net, &met));
-            }
+        let all: Vec<(&Net, Option<Met<'_>>)> = plan
+            .nets
+            .iter()
+            .map(|net| (net, rehearse(Eligibility { tables, profile, plan, day }, net, &loss)))
+            .collect();
+        for (net, met) in &all {
+            let Some(met) = met else { continue };
+            let others = all
+                .iter()
+                .filter(|(other, theirs)| other.id.value != net.id.value && is_on(other, theirs.as_ref(), met));
+            let others: Vec<&str> = others.map(|(other, _)| other.name.as_str()).collect();
+            rows.push(row(&loss, net, met, &others));
         }
     }
     let column = |key, heading| Column { key, heading, is_must: true };
@@ -50,7 +58,16 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
 }
 
-fn row(loss: &Loss, net: &Net, met: &Met<'_>) -> Row {
+/// Whether another net is then on the channel where this one meets: its own primary where that lives.
+fn is_on(other: &Net, theirs: Option<&Met<'_>>, met: &Met<'_>) -> bool {
+    let Some(on) = met.on else { return false };
+    match theirs {
+        Some(theirs) => theirs.on.is_some_and(|their| their.id.value == on.id.value),
+        None => other.legs.first().is_some_and(|leg| leg.channel.value == on.id.value),
+    }
+}
+
+fn row(loss: &Loss, net: &Net, met: &Met<'_>, others: &[&str]) -> Row {
     let body = |words: String| Cell { text: Text::plain(words, net.span), role: Role::Body, base: None };
     let named = |members: &[&Member]| {
         let names: Vec<String> = members.iter().map(|member| member.name.to_string()).collect();
@@ -58,8 +75,11 @@ fn row(loss: &Loss, net: &Net, met: &Met<'_>) -> Row {
     };
     let apart: Vec<String> =
         met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
-    let meets =
-        met.on.map_or_else(|| Text::strong("nowhere", net.span), |on| Text::plain(on.name.as_str(), on.name.span));
+    let meets = match met.on {
+        None => Text::strong("nowhere", net.span),
+        Some(on) if others.is_empty() => Text::plain(on.name.as_str(), on.name.span),
+        Some(on) => Text::plain(format!("{}, with {}", on.name.value, others.join(", ")), on.name.span),
+    };
     let cells = vec![
         ("lost", body(loss.words.clone())),
         ("net", body(net.name.to_string())),

@@ -22,8 +22,7 @@ pub fn neighbour_heard(neighbour: &Neighbour) -> Heard<'_> {
 }
 
 /// Where the stations of a channel without repeater are heard: around each place that monitors it. None: everywhere.
-#[must_use]
-pub fn channel_heard<'a>(plan: &'a Plan, channel: &Channel) -> Option<Vec<(&'a Position, Distance)>> {
+fn channel_heard<'a>(plan: &'a Plan, channel: &Channel) -> Spots<'a> {
     let range = channel.range?.value;
     let worked = plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == channel.id.value));
     let spots: Option<Vec<_>> =
@@ -31,18 +30,23 @@ pub fn channel_heard<'a>(plan: &'a Plan, channel: &Channel) -> Option<Vec<(&'a P
     spots.filter(|spots| !spots.is_empty())
 }
 
-/// Whether two channels can meet: unless all places of both are known and lie apart.
-#[must_use]
-pub fn channels_can_meet(plan: &Plan, one: &Channel, other: &Channel) -> bool {
-    let (Some(here), Some(there)) = (spots_of(plan, one), spots_of(plan, other)) else { return true };
-    here.iter().any(|one| there.iter().any(|other| can_meet(Some(*one), Some(*other))))
-}
+/// All spots around which a channel is heard, for many comparisons. None: everywhere.
+pub type Spots<'a> = Option<Vec<(&'a Position, Distance)>>;
 
-fn spots_of<'a>(plan: &'a Plan, channel: &'a Channel) -> Option<Vec<(&'a Position, Distance)>> {
+/// Where a channel is heard: around its repeater, or around the places that monitor it.
+#[must_use]
+pub fn spots_of<'a>(plan: &'a Plan, channel: &'a Channel) -> Spots<'a> {
     match &channel.route {
         Route::Repeater(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
         _ => channel_heard(plan, channel),
     }
+}
+
+/// Whether two channels can meet: unless all spots of both are known and lie apart.
+#[must_use]
+pub fn spots_can_meet(one: &Spots<'_>, other: &Spots<'_>) -> bool {
+    let (Some(here), Some(there)) = (one, other) else { return true };
+    here.iter().any(|one| there.iter().any(|other| can_meet(Some(*one), Some(*other))))
 }
 
 /// Whether the areas of two can overlap: unless both are known and lie apart.

@@ -19,7 +19,7 @@ mod whereabouts;
 pub use alike::Spoken;
 pub use assign::{Answer, Problem, assign};
 pub use authority::{Barred, agreements, authority, is_in_force};
-pub use coverage::{Heard, can_meet, channels_can_meet, heard, neighbour_heard};
+pub use coverage::{Heard, Spots, can_meet, heard, neighbour_heard, spots_can_meet, spots_of};
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, tolerance_on};
 pub use emission::{Emission, carson, notation};

@@ -288,6 +288,8 @@ pub struct Raster {
     pub edges: Stretch,
     /// The step, counted from zero hertz.
     pub step: Width,
+    /// How far the middles of neighbouring FM channels lie apart; none where the row does not say.
+    pub spacing: Option<Width>,
     /// Where from.
     pub cite: Cite,
 }

@@ -78,6 +78,7 @@ struct WrittenRow {
     modes: Field<Vec<Cell<String>>>,
     side: Field<PairSide>,
     step: Field<Width>,
+    spacing: Field<Width>,
     area: Field<String>,
     around: Field<Position>,
     radius: Field<Distance>,
@@ -111,7 +112,7 @@ const KINDS: &[(&str, &[&str])] = &[
     ("auxiliary-segment", &["low", "high"]),
     ("beacon-segment", &["low", "high", "output"]),
     ("custom", &["band", "low", "high", "use", "shift", "side", "width", "without-fm", "without-voice", "note"]),
-    ("raster", &["low", "high", "step"]),
+    ("raster", &["low", "high", "step", "spacing"]),
     ("calling", &["frequency", "mode"]),
     ("emergency", &["frequency", "mode"]),
     ("call-form", &["name", "classes", "prefixes", "suffix-letters"]),
@@ -433,7 +434,8 @@ fn custom(row: &mut Row<'_>) -> Option<Custom> {
 
 fn raster(row: &mut Row<'_>) -> Option<Raster> {
     let step = need(row.w.step.take(), "step", row.span, row.found)?.value;
-    Some(Raster { edges: row.edges()?, step, cite: row.cite()? })
+    let spacing = row.w.spacing.take().and_then(|cell| cell.value);
+    Some(Raster { edges: row.edges()?, step, spacing, cite: row.cite()? })
 }
 
 fn calling(row: &mut Row<'_>) -> Option<Calling> {
