@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
 use crate::plan::subject;
-use crate::reckon::{Hit, Shape, Site, site};
+use crate::reckon::{Hit, Shape, site};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -84,7 +84,7 @@ pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, is_kind: fn(Shape) -> 
                 "at {} a possible {} product {} on {} may fall on {}, {} away{more}",
                 place.tactical.value,
                 closest.shape,
-                formula(&site, closest),
+                site.formula(closest),
                 megahertz(closest.at),
                 receiver.name,
                 kilohertz(closest.distance)
@@ -107,13 +107,6 @@ pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, is_kind: fn(Shape) -> 
             });
         }
     }
-}
-
-/// The product with the names of its senders: `2 x CMD 1 - MED 1`.
-fn formula(site: &Site, hit: &Hit) -> String {
-    let name = |at: usize| site.senders.get(at).map_or("", |end| end.name.as_str());
-    let [a, b, c] = hit.senders;
-    hit.shape.formula([name(a), name(b), name(c)])
 }
 
 fn megahertz(hertz: u64) -> String {

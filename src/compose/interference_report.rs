@@ -124,18 +124,12 @@ fn product_mark(site: &Site, hit: &Hit, low: i64, high: i64) -> Option<StripMark
         from: (axis(at) - half).max(low),
         to: (axis(at) + half).min(high),
         name: Text::own("product"),
-        detail: Text::own(format!("{} {}", dialled(at), formula(site, hit))),
+        detail: Text::own(format!("{} {}", dialled(at), site.formula(hit))),
     })
 }
 
 fn half(width: u64) -> i64 {
     i64::try_from(width / 2).unwrap_or(0)
-}
-
-fn formula(site: &Site, hit: &Hit) -> String {
-    let name = |at: usize| site.senders.get(at).map_or("", |end| end.name.as_str());
-    let [a, b, c] = hit.senders;
-    hit.shape.formula([name(a), name(b), name(c)])
 }
 
 /// Every product, the closest first.
@@ -163,7 +157,7 @@ fn row(site: &Site, hit: &Hit) -> Option<Row> {
     let body = |words: String| Cell { text: Text::plain(words, receiver.span), role: Role::Body, base: None };
     let cells = vec![
         ("receiver", body(receiver.name.clone())),
-        ("product", body(formula(site, hit))),
+        ("product", body(site.formula(hit))),
         ("at", body(Frequency::hertz(hit.at)?.to_mhz())),
         ("off", body(Width::hertz(hit.distance).to_string())),
         ("wide", body(Width::hertz(hit.width).to_string())),

@@ -1,6 +1,7 @@
 //! References between records: found or reported, and what a repeater or gateway gives its channels.
 
-use super::model::{Channel, Plan, Route};
+use super::model::Plan;
+use super::model_radio::{Channel, Route};
 use super::register::{Record, Register, subject};
 use super::rules::DANGLING_ID;
 use super::terms::Transmit;

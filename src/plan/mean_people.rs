@@ -1,8 +1,8 @@
 //! Places, members, nets, posts, duties, orders and waivers as meant.
 
-use super::model::{
-    Accept, Agreement, Antenna, Contact, DocumentOrder, Duty, Edition, Head, Incident, Leg, Licence, Member, Net,
-    Other, Phone, Place, Post, Spacing, TransmitLimit,
+use super::model::{Accept, DocumentOrder, Edition, Head, Incident, Leg, Net};
+use super::model_people::{
+    Agreement, Antenna, Contact, Duty, Licence, Member, Other, Phone, Place, Post, Spacing, TransmitLimit,
 };
 use super::need::{Need, list, may};
 use super::rules::{MEMBER_WITH_TWO_LICENCES, ZONE_UNKNOWN};

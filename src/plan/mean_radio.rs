@@ -1,6 +1,6 @@
 //! Repeaters, channels, gateways and radios as meant.
 
-use super::model::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
+use super::model_radio::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
 use super::need::{Need, list, may, words_of};
 use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEAVES_RADIO};
 use super::terms::{Control, Mode, RepeaterInput, Service, Simplex, Transmit, WidthWord};

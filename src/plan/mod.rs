@@ -6,6 +6,8 @@ mod mean_forms;
 mod mean_people;
 mod mean_radio;
 mod model;
+mod model_people;
+mod model_radio;
 mod need;
 mod register;
 mod rules;
@@ -15,11 +17,11 @@ mod tests;
 pub mod written;
 
 pub use build::{RECORD_KINDS, build, builtin_forms, schema};
-pub use model::{
-    Accept, Agreement, Antenna, Channel, Contact, DocumentOrder, Duty, Edition, Evidence, Form, FormField,
-    FormFieldKind, Gateway, Head, Incident, Leg, Licence, Member, Neighbour, Net, Other, Phone, Place, Plan, Pool,
-    Post, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
+pub use model::{Accept, DocumentOrder, Edition, Form, FormField, FormFieldKind, Head, Incident, Leg, Net, Plan};
+pub use model_people::{
+    Agreement, Antenna, Contact, Duty, Licence, Member, Other, Phone, Place, Post, Spacing, TransmitLimit,
 };
+pub use model_radio::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{

@@ -155,6 +155,14 @@ impl Site {
         hits
     }
 
+    /// A product with the names of its senders: `2 x CMD 1 - MED 1`.
+    #[must_use]
+    pub fn formula(&self, hit: &Hit) -> String {
+        let name = |at: usize| self.senders.get(at).map_or("", |end| end.name.as_str());
+        let [a, b, c] = hit.senders;
+        hit.shape.formula([name(a), name(b), name(c)])
+    }
+
     /// Whether the receiver takes turns with one of the senders, so that it does not listen then.
     fn is_silent(&self, hit: &Hit) -> bool {
         let Some(receiver) = self.receivers.get(hit.receiver) else { return true };
