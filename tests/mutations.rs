@@ -271,6 +271,10 @@ const KINDS: &[Kind] = &[
             to("next", next)
         }
     }),
+    ("net-shares-element", "nets.toml", "contingency = \"med-3\"", |_, _, _, _| Gone(2)),
+    ("adjacent-channel", "channels.toml", "simplex = \"446.100", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"446.0620 MHz\"", "\"446.0380 MHz\"", "\"446.0615 MHz\""]))
+    }),
     ("names-sound-alike", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Commend Net\"", "\"Elder General\"", "\"Operation\""]))
     }),

@@ -1,9 +1,10 @@
 //! Two channels should not share spectrum.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Route, subject};
-use crate::reckon::{occupied_by, spots_can_meet, spots_of};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch, Subject};
+use crate::plan::{Route, Side, Signal, subject};
+use crate::reckon::{Spots, heard, occupied_by, spots_can_meet, spots_of};
+use std::collections::BTreeSet;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap.
+Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. A `range` of both with the positions of their places keeps them apart.
 Costs: two nets that were meant to work side by side disturb each other.
 
 Wrong:
@@ -43,52 +44,92 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: keep them at least one width apart: `simplex = "146.570 MHz"`.
 "#;
 
+/// What stands on the air: a channel, or a repeater or gateway that no channel goes through.
+struct Station<'a> {
+    /// `channel CMD 1`.
+    words: String,
+    on: Subject,
+    /// What it occupies to hear and to send; once where both are the same.
+    stretches: Vec<(Stretch, Span)>,
+    spots: Spots<'a>,
+    /// The repeater or gateway: two rows of one are one station.
+    through: Option<Subject>,
+}
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let channels: Vec<(&Channel, Vec<(Stretch, Span)>)> =
-        facts.plan.channels.iter().filter(|c| c.send.is_some()).map(|c| (c, stretches(facts, c))).collect();
-    let spots: Vec<_> = channels.iter().map(|(channel, _)| spots_of(facts.plan, channel)).collect();
-    for (index, (second, theirs)) in channels.iter().enumerate() {
-        for (before, (first, ours)) in channels.iter().enumerate().take(index) {
-            if is_one_station(first, second) {
+    let stations = stations(facts);
+    for (index, second) in stations.iter().enumerate() {
+        for first in stations.iter().take(index) {
+            if first.through.is_some() && first.through == second.through {
                 continue;
             }
-            let pairs = theirs.iter().flat_map(|their| ours.iter().map(move |our| (their, our)));
+            let pairs = second.stretches.iter().flat_map(|their| first.stretches.iter().map(move |our| (their, our)));
             let Some((their, our)) = pairs.into_iter().find(|(their, our)| their.0.overlaps(&our.0)) else { continue };
-            let (here, there) = (spots.get(before), spots.get(index));
-            if !Option::zip(here, there).is_none_or(|(here, there)| spots_can_meet(here, there)) {
+            if !spots_can_meet(&first.spots, &second.spots) {
                 continue;
             }
-            let what = format!(
-                "channel {} ({}) and channel {} ({}) overlap",
-                second.name.value, their.0, first.name.value, our.0
-            );
+            let what = format!("{} ({}) and {} ({}) overlap", second.words, their.0, first.words, our.0);
             found.push(
                 Finding::new(&RULE, their.1, what)
                     .label("occupies part of the other")
-                    .and(our.1, "the other channel")
+                    .and(our.1, "the other")
                     .help("move one of them; where they are worked far apart, write the `range` of each and the `position` of its places")
-                    .on(subject(*second))
-                    .on(subject(*first)),
+                    .on(second.on.clone())
+                    .on(first.on.clone()),
             );
         }
     }
 }
 
-/// What a channel occupies to hear and to send; once where both are the same.
-fn stretches(facts: Facts<'_>, channel: &Channel) -> Vec<(Stretch, Span)> {
-    let ends = [Some(channel.hear), channel.send];
-    let occupied = |end: crate::ground::At<crate::ground::Frequency>| {
-        Some((occupied_by(end.value, &channel.signal, channel.side(), &facts.tables.modes)?, end.span))
-    };
+fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
+    let plan = facts.plan;
+    let mut stations: Vec<Station<'_>> = Vec::new();
+    let mut known: BTreeSet<Subject> = BTreeSet::new();
+    for channel in plan.channels.iter().filter(|channel| channel.send.is_some()) {
+        let through = match &channel.route {
+            Route::Repeater(id) => Some(Subject::new("repeater", id)),
+            Route::Gateway(id) => Some(Subject::new("gateway", id)),
+            _ => None,
+        };
+        known.extend(through.clone());
+        stations.push(Station {
+            words: format!("channel {}", channel.name.value),
+            on: subject(channel),
+            stretches: stretches(facts, &channel.signal, channel.side(), [Some(channel.hear), channel.send]),
+            spots: spots_of(plan, channel),
+            through,
+        });
+    }
+    // Listening channels through a repeater do not make it known: it sends all the same.
+    for repeater in plan.repeaters.iter().filter(|repeater| !known.contains(&subject(*repeater))) {
+        stations.push(Station {
+            words: format!("repeater {}", repeater.name.value),
+            on: subject(repeater),
+            stretches: stretches(facts, &repeater.signal, None, [Some(repeater.output), Some(repeater.input)]),
+            spots: heard(plan, repeater).map(|spot| vec![spot]),
+            through: Some(subject(repeater)),
+        });
+    }
+    for gateway in plan.gateways.iter().filter(|gateway| !known.contains(&subject(*gateway))) {
+        stations.push(Station {
+            words: format!("gateway {}", gateway.name.value),
+            on: subject(gateway),
+            stretches: stretches(facts, &gateway.signal, None, [Some(gateway.frequency), None]),
+            spots: None,
+            through: Some(subject(gateway)),
+        });
+    }
+    stations
+}
+
+fn stretches(
+    facts: Facts<'_>,
+    signal: &Signal,
+    side: Option<Side>,
+    ends: [Option<At<Frequency>>; 2],
+) -> Vec<(Stretch, Span)> {
+    let occupied = |end: At<Frequency>| Some((occupied_by(end.value, signal, side, &facts.tables.modes)?, end.span));
     let mut all: Vec<_> = ends.into_iter().flatten().filter_map(occupied).collect();
     all.dedup_by(|a, b| a.0 == b.0);
     all
-}
-
-/// Two rows of one repeater or gateway are one station on one frequency.
-fn is_one_station(first: &Channel, second: &Channel) -> bool {
-    match (&first.route, &second.route) {
-        (Route::Repeater(a), Route::Repeater(b)) | (Route::Gateway(a), Route::Gateway(b)) => a.value == b.value,
-        _ => false,
-    }
 }

@@ -15,6 +15,7 @@ mod call_sign_over_class;
 mod call_sign_shape;
 mod call_signs;
 mod calling_frequency_worked;
+mod channel_crowded;
 mod channel_not_allotted;
 mod channels_overlap;
 mod class_unknown;
@@ -140,6 +141,7 @@ pub const CHECKS: &[Check] = &[
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
     adjacent_channel::CHECK,
+    channel_crowded::CHECK,
     neighbour_on_frequency::CHECK,
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,

@@ -27,7 +27,7 @@ Wrong:
 [[repeater]]
 id = "west-side"
 call = "WZ7QUX"
-output = "146.940 MHz"
+output = "146.940 MHz"      # channels-overlap
 input = "-600 kHz"
 tone-in = "103.5 Hz"        # tones-close
 tone-out = "off"

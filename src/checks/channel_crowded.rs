@@ -1,0 +1,48 @@
+//! A channel does not carry more stations than can speak on it.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Net, Post, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A channel does not carry more stations than can speak on it.
+pub(super) const RULE: Rule = Rule {
+    name: "channel-crowded",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source: a directed net of more than 20 stations passes little traffic",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r"
+Finds: a channel that is the primary channel of nets worked from more than 20 posts in all.
+Costs: everybody waits, and the urgent message waits with them.
+
+Right: part the net: another channel for some of its posts, with a station that listens to both.
+";
+
+/// Most posts on one channel.
+const MOST: usize = 20;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for channel in facts.plan.channels.iter() {
+        let is_primary = |net: &&Net| net.legs.first().is_some_and(|leg| leg.channel.value == channel.id.value);
+        let nets: Vec<&Net> = facts.plan.nets.iter().filter(is_primary).collect();
+        let works = |post: &&Post| post.nets.iter().any(|id| nets.iter().any(|net| net.id.value == id.value));
+        let count = facts.plan.posts.iter().filter(works).count();
+        let Some(leg) = nets.first().and_then(|net| net.legs.first()).filter(|_| count > MOST) else { continue };
+        let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
+        let what = format!(
+            "{count} posts meet on {}, the primary channel of {}; {MOST} are the most that one channel serves",
+            channel.name.value,
+            names.join(", ")
+        );
+        let finding = Finding::new(&RULE, leg.channel.span, what).label("too many on one channel");
+        let finding =
+            finding.and(channel.id.span, "this channel").help("give some of the posts a net on another channel");
+        found.push(nets.iter().fold(finding.on(subject(channel)), |finding, net| finding.on(subject(*net))));
+    }
+}
