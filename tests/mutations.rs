@@ -275,6 +275,15 @@ const KINDS: &[Kind] = &[
     ("adjacent-channel", "channels.toml", "simplex = \"446.100", |_, _, _, dice| {
         to("simplex", dice.pick(&["\"446.0620 MHz\"", "\"446.0380 MHz\"", "\"446.0615 MHz\""]))
     }),
+    ("neighbour-on-frequency", "neighbours.toml", "output = ", |_, _, _, dice| {
+        to("output", dice.pick(&["\"146.940 MHz\"", "\"147.420 MHz\"", "\"145.050 MHz\"", "\"446.055 MHz\""]))
+    }),
+    ("channel-not-allotted", "channels.toml", "simplex = ", |_, _, _, _| {
+        Replaced("simplex = \"allot\"\npool = \"spare\"".to_owned())
+    }),
+    ("call-sign-elsewhere", "leads.toml", "call = ", |line, _, _, dice| {
+        Replaced(line.replacen("WZ7", dice.pick(&["WZ4", "WZ1", "WZ9"]), 1))
+    }),
     ("names-sound-alike", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Commend Net\"", "\"Elder General\"", "\"Operation\""]))
     }),
@@ -366,7 +375,14 @@ fn county() -> Files {
         "forms/shelter-count.toml",
     ];
     let read = |name: &str| std::fs::read_to_string(root.join(name)).unwrap().lines().map(str::to_owned).collect();
-    names.into_iter().map(|name| (name.to_owned(), read(name))).collect()
+    let mut files: Files = names.into_iter().map(|name| (name.to_owned(), read(name))).collect();
+    // What the county does not need for itself: a neighbour far from all its frequencies, and frequencies to spare.
+    let more = "[[neighbour]]\nname = \"Birch\"\noutput = \"223.000 MHz\"\n[[pool]]\nid = \"spare\"\nfrequencies = [\"146.430 MHz\"]";
+    files.insert("neighbours.toml".to_owned(), more.lines().map(str::to_owned).collect());
+    for line in files.get_mut("plan.toml").unwrap() {
+        *line = line.replace("\"agreements.toml\",", "\"agreements.toml\", \"neighbours.toml\",");
+    }
+    files
 }
 
 fn checked(files: &Files) -> Outcome {

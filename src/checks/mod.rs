@@ -11,6 +11,7 @@ mod automatic_outside_segment;
 mod band_plan_segment;
 mod band_plan_side;
 mod call_sign_closed;
+mod call_sign_elsewhere;
 mod call_sign_over_class;
 mod call_sign_shape;
 mod call_signs;
@@ -123,6 +124,7 @@ pub const CHECKS: &[Check] = &[
     call_sign_shape::CHECK,
     call_sign_over_class::CHECK,
     call_sign_closed::CHECK,
+    call_sign_elsewhere::CHECK,
     tone_not_standard::CHECK,
     tone_not_for_mode::CHECK,
     talkgroup_not_for_mode::CHECK,

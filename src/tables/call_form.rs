@@ -33,6 +33,17 @@ pub struct ClosedCalls {
     pub cite: Cite,
 }
 
+/// Where the call signs with a numeral were given.
+#[derive(Clone, Debug)]
+pub struct CallRegion {
+    /// The numeral.
+    pub digits: String,
+    /// States or provinces by ISO 3166-2.
+    pub regions: Vec<String>,
+    /// Where from.
+    pub cite: Cite,
+}
+
 impl CallForm {
     /// Whether `call` has this shape.
     #[must_use]

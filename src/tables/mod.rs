@@ -15,7 +15,7 @@ mod spelling;
 mod tones;
 
 pub use area::Area;
-pub use call_form::{CallForm, ClosedCalls};
+pub use call_form::{CallForm, CallRegion, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};

@@ -2,7 +2,7 @@
 
 use super::EmissionType;
 use super::area::Area;
-use super::call_form::{CallForm, ClosedCalls};
+use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::row::Cite;
 use crate::ground::{Day, Frequency, Power, Shift, Stretch, Width};
 use serde::Deserialize;
@@ -72,6 +72,8 @@ pub struct Profile {
     pub call_forms: Vec<CallForm>,
     /// Call signs that nobody is given.
     pub closed_calls: Vec<ClosedCalls>,
+    /// Which numeral was given where.
+    pub call_regions: Vec<CallRegion>,
 }
 
 /// A licence class.

@@ -2,7 +2,7 @@
 
 use super::EmissionType;
 use super::area::Area;
-use super::call_form::{CallForm, ClosedCalls};
+use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
     Privilege, Profile, Raster, Segment, ServiceChannel,
@@ -117,6 +117,7 @@ const KINDS: &[(&str, &[&str])] = &[
     ("emergency", &["frequency", "mode"]),
     ("call-form", &["name", "classes", "prefixes", "suffix-letters"]),
     ("closed-calls", &["prefixes", "digits", "suffixes", "reason"]),
+    ("call-region", &["digits", "regions"]),
 ];
 
 /// A row being read: its fields, its place, where to report.
@@ -321,6 +322,7 @@ impl Profile {
             emergencies: each(root, base.map(|base| &*base.emergencies), "emergency", found, calling),
             call_forms: each(root, base.map(|base| &*base.call_forms), "call-form", found, call_form),
             closed_calls: each(root, base.map(|base| &*base.closed_calls), "closed-calls", found, closed_calls),
+            call_regions: each(root, base.map(|base| &*base.call_regions), "call-region", found, call_region),
         };
         profile_sound::check(&profile, span, found);
         Some(profile)
@@ -461,4 +463,9 @@ fn closed_calls(row: &mut Row<'_>) -> Option<ClosedCalls> {
         reason: row.text(|w| &mut w.reason, "reason")?,
         cite: row.cite()?,
     })
+}
+
+fn call_region(row: &mut Row<'_>) -> Option<CallRegion> {
+    let digits = row.text(|w| &mut w.digits, "digits")?;
+    Some(CallRegion { digits, regions: list(row.w.regions.take()), cite: row.cite()? })
 }
