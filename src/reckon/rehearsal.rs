@@ -185,7 +185,7 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
             *crowds.entry(&channel.id.value).or_default() += 1;
         }
     }
-    // The largest crowd; of two alike the one that comes first in the net's own order of ids.
+    // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
     let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| plan.channels.get(id));
     let mut met = Met { on, present: Vec::new(), listening: Vec::new(), apart: Vec::new() };
     for (member, walk) in walks {
