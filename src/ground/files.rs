@@ -9,6 +9,8 @@ pub struct File {
     pub name: String,
     /// The whole text.
     pub text: String,
+    /// Where each line begins: thousands of findings ask for their line.
+    lines: Vec<usize>,
 }
 
 /// All files of this run.
@@ -20,7 +22,9 @@ pub struct Files {
 impl Files {
     /// Adds a file and returns its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
-        self.list.push(File { name: name.into(), text: text.into() });
+        let text: String = text.into();
+        let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        self.list.push(File { name: name.into(), text, lines });
         FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX - 1))
     }
 
@@ -39,7 +43,7 @@ impl Files {
     #[must_use]
     pub fn place(&self, span: Span) -> Option<(&str, usize, usize)> {
         let file = self.get(span.file)?;
-        let (line, column) = line_and_column(&file.text, usize::try_from(span.start).ok()?);
+        let (line, column) = line_and_column(file, usize::try_from(span.start).ok()?);
         Some((&file.name, line, column))
     }
 
@@ -47,7 +51,7 @@ impl Files {
     #[must_use]
     pub fn end_place(&self, span: Span) -> Option<(usize, usize)> {
         let file = self.get(span.file)?;
-        Some(line_and_column(&file.text, usize::try_from(span.end).ok()?))
+        Some(line_and_column(file, usize::try_from(span.end).ok()?))
     }
 
     /// The text of a span.
@@ -58,14 +62,14 @@ impl Files {
     }
 }
 
-fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
+fn line_and_column(file: &File, offset: usize) -> (usize, usize) {
+    let text = &file.text;
     let mut offset = offset.min(text.len());
     while !text.is_char_boundary(offset) {
         offset -= 1;
     }
-    let before = text.get(..offset).unwrap_or("");
-    let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-    let line = before.matches('\n').count() + 1;
-    let column = before.get(line_start..).unwrap_or("").chars().count() + 1;
+    let line = file.lines.partition_point(|start| *start <= offset).max(1);
+    let line_start = file.lines.get(line - 1).copied().unwrap_or(0);
+    let column = text.get(line_start..offset).unwrap_or("").chars().count() + 1;
     (line, column)
 }
