@@ -41,7 +41,8 @@ pub enum Allotment {
     Found {
         /// In file order.
         channels: Vec<Allotted>,
-        /// Whether no other choice has fewer or weaker warnings.
+        /// Whether no other choice has less against it: each channel by the rules, and products at sites. Two channels of the
+        /// choice that lie side by side are not counted.
         is_best: bool,
     },
     /// No choice is without conflict.
@@ -76,14 +77,13 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
     let base = without_people(plan);
     let facts = Facts { plan: &base, profile, tables };
-    let mut known = BTreeMap::new();
     let verdicts: Vec<Vec<Verdict>> = plan
         .wishes
         .iter()
         .zip(&pools)
         .map(|(wish, pool)| {
             let of_pool = pool.map_or(&[][..], |pool| &pool.frequencies);
-            of_pool.iter().map(|at| judged(facts, wish, *at, &mut known)).collect()
+            of_pool.iter().map(|at| judged(facts, wish, *at)).collect()
         })
         .collect();
     let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(plan, &base, place)).collect();
@@ -155,21 +155,12 @@ fn stretch(channel: &Channel, tables: &Tables) -> Option<Stretch> {
     occupied_by(channel.send?.value, &channel.signal, channel.side(), &tables.modes)
 }
 
-/// What decides a verdict beside the frequency: two channels alike in it are judged once.
-type Case = (Frequency, String);
-
-fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency, known: &mut BTreeMap<Case, Verdict>) -> Verdict {
+/// What the rules say of a channel on a frequency.
+fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
     if facts.profile.calling(at).is_some() {
         return Verdict { error: Some("calling-frequency-worked"), warned: Vec::new() };
     }
     let channel = &wish.channel;
-    let places = facts.plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == channel.id.value));
-    let places: Vec<&str> = places.map(|place| place.id.as_str()).collect();
-    let case = format!("{:?} {:?} {:?} {places:?}", channel.signal, channel.power, channel.service);
-    let case: Case = (at, case);
-    if let Some(verdict) = known.get(&case) {
-        return verdict.clone();
-    }
     let mut plan = facts.plan.clone();
     let on = subject(channel);
     plan.channels.put(placed(channel, at));
@@ -185,7 +176,6 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency, known: &mut BTreeMap<Cas
             Severity::Note => {}
         }
     }
-    known.insert(case, verdict.clone());
     verdict
 }
 
