@@ -2,6 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, nearest};
+use crate::tables::is_profile_file;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -36,7 +37,7 @@ invented = true
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(head) = &facts.plan.head else { return };
     // A file of the team is reported where it is read.
-    if facts.tables.profile(head.profile.as_str()).is_some() || head.profile.as_str().ends_with(".toml") {
+    if facts.tables.profile(head.profile.as_str()).is_some() || is_profile_file(head.profile.as_str()) {
         return;
     }
     let known: Vec<&str> = facts.tables.profiles.iter().map(|profile| profile.id.as_str()).collect();

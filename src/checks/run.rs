@@ -3,7 +3,7 @@
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;
-use crate::tables::{Profile, Tables};
+use crate::tables::{Profile, Tables, is_profile_file};
 use std::sync::Arc;
 
 /// A rule and how it is checked.
@@ -62,7 +62,7 @@ impl CheckedPlan {
 pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
     let is_named = named.is_some();
-    let is_file = plan.head.as_ref().is_some_and(|head| head.profile.as_str().ends_with(".toml"));
+    let is_file = plan.head.as_ref().is_some_and(|head| is_profile_file(head.profile.as_str()));
     if is_file && !is_named {
         found.sort(files);
         return None;

@@ -23,7 +23,7 @@ pub use profile::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
     Privilege, Profile, Raster, Segment, ServiceChannel,
 };
-pub use profile_file::named;
+pub use profile_file::{is_profile_file, named};
 pub use row::Cite;
 pub use rules::RULES;
 pub use spelling::Spelling;

@@ -14,7 +14,7 @@ const FILE_LIMIT: u64 = 16 << 20;
 pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Arc<Profile>> {
     let tables = Tables::built_in();
     let text = name.as_str();
-    if !is_file(text) {
+    if !is_profile_file(text) {
         return tables.profile(text).cloned();
     }
     let mut refuse = |why: &str| {
@@ -50,6 +50,7 @@ pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut
 }
 
 /// Whether a profile is named by its file.
-pub(super) fn is_file(name: &str) -> bool {
+#[must_use]
+pub fn is_profile_file(name: &str) -> bool {
     Path::new(name).extension().is_some_and(|ending| ending == "toml")
 }
