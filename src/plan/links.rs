@@ -25,6 +25,10 @@ fn look_everything_up(plan: &Plan, found: &mut Findings) {
         look.up_maybe(&plan.places, gateway.place.as_ref(), &subject(gateway));
         look.up_maybe(&plan.members, gateway.verified.as_ref().and_then(|e| e.by.as_ref()), &subject(gateway));
     }
+    for link in plan.links.iter() {
+        look.up_maybe(&plan.places, link.place.as_ref(), &subject(link));
+        link.joins.iter().for_each(|id| look.up(&plan.channels, id, &subject(link)));
+    }
     for channel in plan.channels.iter() {
         look.up_maybe(&plan.channels, channel.next.as_ref(), &subject(channel));
         look.up_maybe(&plan.members, channel.verified.as_ref().and_then(|e| e.by.as_ref()), &subject(channel));

@@ -1,14 +1,15 @@
 //! Repeaters, channels, gateways and radios as meant.
 
-use super::model_radio::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
+use super::model_radio::{Channel, Evidence, Gateway, Link, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
 use super::need::{Need, list, may, words_of};
-use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, SHIFT_LEAVES_RADIO};
+use super::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY, LINK_WITHOUT_PAIR, SHIFT_LEAVES_RADIO};
 use super::terms::{Control, Mode, RepeaterInput, Service, Simplex, Transmit, WidthWord};
 use super::written::{
-    Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenNeighbour, WrittenPool, WrittenRadio,
+    Field, WrittenChannel, WrittenEvidence, WrittenGateway, WrittenLink, WrittenNeighbour, WrittenPool, WrittenRadio,
     WrittenRepeater,
 };
-use crate::ground::{At, Finding, Frequency, Shift, Span, Tone, Words};
+use crate::ground::{At, Finding, Frequency, Id, Shift, Span, Tone, Words};
+use crate::source::Cell;
 use crate::tables::Tables;
 
 /// The parts of a signal as written.
@@ -137,6 +138,28 @@ pub(super) fn gateway(written: WrittenGateway, need: &mut Need<'_>) -> Option<Ga
     })
 }
 
+pub(super) fn link(written: WrittenLink, need: &mut Need<'_>) -> Option<Link> {
+    let (id, call) = (need.key(written.id, "id"), need.key(written.call, "call"));
+    let joins = need.key(written.joins, "joins");
+    let (id, joins) = (id?, joins?);
+    let span = joins.span;
+    let ids: Vec<At<Id>> = joins.value.into_iter().filter_map(Cell::at).collect();
+    let is_pair = matches!(ids.as_slice(), [one, other] if one.value != other.value);
+    let Some(joins) = <[At<Id>; 2]>::try_from(ids).ok().filter(|_| is_pair) else {
+        let what = format!("link {} joins something else than two channels", id.value);
+        let finding = Finding::new(&LINK_WITHOUT_PAIR, span, what).label("not two channels");
+        need.found.push(finding.help("name two channels: `joins = [\"local\", \"cmd\"]`"));
+        return None;
+    };
+    Some(Link {
+        call: call?,
+        name: may(written.name).unwrap_or_else(|| words_of(&id)),
+        place: may(written.place),
+        joins,
+        id,
+    })
+}
+
 pub(super) fn radio(written: WrittenRadio, need: &mut Need<'_>) -> Option<Radio> {
     let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
     let has_covers = written.covers.is_some();
@@ -212,7 +235,7 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
 
 /// A channel, or one that wants a frequency of a pool.
 pub(super) fn channel_or_wish(written: WrittenChannel, need: &mut Need<'_>) -> Option<Result<Channel, Box<Wish>>> {
-    let asks = |cell: &crate::source::Cell<Simplex>| cell.value == Some(Simplex::Allot);
+    let asks = |cell: &Cell<Simplex>| cell.value == Some(Simplex::Allot);
     let word = written.simplex.as_ref().filter(|cell| asks(cell)).map(|cell| cell.span);
     let pool = word.map(|_| need.key(written.pool.clone(), "pool"));
     let channel = channel(written, need)?;

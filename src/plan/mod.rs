@@ -15,13 +15,15 @@ mod terms;
 #[cfg(test)]
 mod tests;
 pub mod written;
+mod written_people;
+mod written_radio;
 
 pub use build::{RECORD_KINDS, build, builtin_forms, schema};
 pub use model::{Accept, DocumentOrder, Edition, Form, FormField, FormFieldKind, Head, Incident, Leg, Net, Plan};
 pub use model_people::{
     Agreement, Antenna, Contact, Duty, Licence, Member, Other, Phone, Place, Post, Spacing, TransmitLimit,
 };
-pub use model_radio::{Channel, Evidence, Gateway, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
+pub use model_radio::{Channel, Evidence, Gateway, Link, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{

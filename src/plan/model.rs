@@ -3,7 +3,7 @@
 //! A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 use super::model_people::{Agreement, Duty, Member, Place, Post};
-use super::model_radio::{Channel, Gateway, Neighbour, Pool, Radio, Repeater, Wish};
+use super::model_radio::{Channel, Gateway, Link, Neighbour, Pool, Radio, Repeater, Wish};
 use super::register::{Record, Register};
 use super::terms::{Each, LocalTime, WaiverSubject};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
@@ -23,6 +23,8 @@ pub struct Plan {
     pub channels: Register<Channel>,
     /// Gateways.
     pub gateways: Register<Gateway>,
+    /// Links between two channels.
+    pub links: Register<Link>,
     /// Places.
     pub places: Register<Place>,
     /// Members.
@@ -253,6 +255,7 @@ records! {
     Repeater = "repeater";
     Channel = "channel";
     Gateway = "gateway";
+    Link = "link";
     Place = "place";
     Member = "member";
     Agreement = "agreement";

@@ -71,6 +71,21 @@ pub struct Repeater {
     pub span: Span,
 }
 
+/// A radio that sends on each of two channels what it hears on the other.
+#[derive(Clone, Debug)]
+pub struct Link {
+    /// Its id.
+    pub id: At<Id>,
+    /// Call sign.
+    pub call: At<CallSign>,
+    /// Name as known, or the id's words.
+    pub name: At<Words>,
+    /// Where it stands.
+    pub place: Option<At<Id>>,
+    /// The two channels.
+    pub joins: [At<Id>; 2],
+}
+
 /// How a channel gets from one station to the other.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Route {

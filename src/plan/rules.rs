@@ -13,6 +13,7 @@ pub const RULES: &[&Rule] = &[
     &SHIFT_LEAVES_RADIO,
     &ZONE_UNKNOWN,
     &MEMBER_WITH_TWO_LICENCES,
+    &LINK_WITHOUT_PAIR,
     &FORM_LINE_TOO_WIDE,
     &FORM_FIELD_UNCLEAR,
 ];
@@ -195,6 +196,31 @@ confirmed = 2026-10-01
 licence = [{ service = "amateur", class = "general", expires = 2031-04-01 }]   # member-with-two-licences
 ```
 Right: keep one of them.
+"#,
+);
+
+/// A link that joins something else than two channels.
+pub const LINK_WITHOUT_PAIR: Rule = Rule::of_format(
+    "link-without-pair",
+    r#"
+Finds: a link whose `joins` names one channel, three, or one twice.
+Costs: nobody can tell what it sends on.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+
+[[link]]
+id = "yard"
+call = "WZ7QRA"
+joins = ["cmd"]   # link-without-pair
+```
+Right: name the two channels that it joins.
 "#,
 );
 
