@@ -275,7 +275,7 @@ const KINDS: &[Kind] = &[
     ("adjacent-channel", "channels.toml", "simplex = \"446.100", |_, _, _, dice| {
         to("simplex", dice.pick(&["\"446.0620 MHz\"", "\"446.0380 MHz\"", "\"446.0615 MHz\""]))
     }),
-    ("neighbour-on-frequency", "neighbours.toml", "output = ", |_, _, _, dice| {
+    ("neighbour-on-frequency", "more.toml", "output = \"223", |_, _, _, dice| {
         to("output", dice.pick(&["\"146.940 MHz\"", "\"147.420 MHz\"", "\"145.050 MHz\"", "\"446.055 MHz\""]))
     }),
     ("channel-not-allotted", "channels.toml", "simplex = ", |_, _, _, _| {
@@ -352,9 +352,141 @@ const KINDS: &[Kind] = &[
     ("check-sheet-too-open", "documents.toml", "audience = \"coordinator\"", |_, lines, at, _| {
         if above(lines, at, "kind") == "check-sheet" { to("audience", "\"team\"") } else { Spared }
     }),
+    ("link-within-one-band", "more.toml", "joins = [\"cmd-1", |_, _, _, dice| {
+        to("joins", dice.pick(&["[\"cmd-1\", \"tac-4\"]", "[\"cmd-1\", \"call-2\"]", "[\"med-1\", \"med-4\"]"]))
+    }),
+    ("link-joins-nets", "more.toml", "joins = [\"cmd-1", |_, _, _, dice| {
+        to("joins", dice.pick(&["[\"cmd-1\", \"med-1\"]", "[\"med-3\", \"log-1\"]", "[\"shl-1\", \"med-2\"]"]))
+    }),
+    ("links-in-a-ring", "more.toml", "joins = [\"med-1", |_, _, _, dice| {
+        to("joins", dice.pick(&["[\"cmd-1\", \"med-4\"]", "[\"med-4\", \"cmd-1\"]"]))
+    }),
+    ("link-without-pair", "more.toml", "joins = ", |_, _, _, dice| {
+        to("joins", dice.pick(&["[\"cmd-1\"]", "[]", "[\"cmd-1\", \"cmd-1\"]", "[\"cmd-1\", \"med-4\", \"tac-1\"]"]))
+    }),
+    ("repeater-outside-segment", "more.toml", "joins = ", |_, _, _, dice| {
+        to("joins", dice.pick(&["[\"cmd-1\", \"hf-20\"]", "[\"hf-80\", \"med-4\"]"]))
+    }),
+    ("tones-close", "more.toml", "tone-in = \"167.9 Hz\"", |_, _, _, _| to("tone-in", "\"103.5 Hz\"")),
+    ("excluded-area", "more.toml", "output = \"224.100 MHz\"", |_, _, _, dice| {
+        to("output", dice.pick(&["\"927.500 MHz\"", "\"919.100 MHz\"", "\"903.100 MHz\""]))
+    }),
+    ("power-over-class-limit", "more.toml", "power = \"100 W\"", |_, _, _, dice| {
+        to("power", dice.pick(&["\"201 W\"", "\"250 W\"", "\"1500 W\""]))
+    }),
+    ("channel-crowded", "more.toml", "primary = \"tac-4\"", |_, _, _, _| to("primary", "\"tac-5\"")),
+    ("net-does-not-rejoin", "more.toml", "primary = \"tac-2\"", |_, _, _, _| to("primary", "\"mesa-1\"")),
+    ("word-forbidden", "channels.toml", "spoken = ", |_, _, _, dice| {
+        to("spoken", dice.pick(&["\"Mayday\"", "\"Mayday Five\"", "\"Net Mayday\""]))
+    }),
 ];
 
 type Files = BTreeMap<String, Vec<String>>;
+
+/// The law of the county's country, with a word that its own rules forbid.
+const PROFILE: &str = r#"
+[profile]
+id = "county"
+base = "us"
+name = "County"
+rule-set = "47 CFR Part 97, for this test"
+source = "invented"
+confidence = "invented"
+forbidden = ["MAYDAY"]
+"#;
+
+const MORE: &str = r#"
+[[neighbour]]
+name = "Birch"
+output = "223.000 MHz"
+[[pool]]
+id = "spare"
+frequencies = ["146.430 MHz"]
+[[link]]
+id = "dock"
+call = "WZ7QUA"
+joins = ["cmd-1", "med-4"]
+[[link]]
+id = "yard"
+call = "WZ7QUA"
+joins = ["med-1", "tac-3"]
+[[repeater]]
+id = "twin"
+call = "WZ7QUB"
+output = "147.060 MHz"
+input = "146.340 MHz"
+tone-in = "167.9 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qsb" }
+[[place]]
+id = "mesa"
+code = "MSA"
+tactical = "Mesa Site"
+kind = "repeater-site"
+position = "32.5, -106.5"
+region = "US-NM"
+visited-on = 2026-10-04
+[[repeater]]
+id = "mesa-high"
+call = "WZ7QUC"
+place = "mesa"
+output = "224.100 MHz"
+input = "-1.6 MHz"
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qsb" }
+[[channel]]
+id = "hf-10"
+slot = 40
+name = "HF 10"
+spoken = "Upper Ten"
+dial = "28350.0 kHz"
+side = "USB"
+power = "100 W"
+verified = { on = 2026-10-04, by = "qsb" }
+[[net]]
+id = "first-watch"
+name = "First watch"
+spoken = "First Watch"
+primary = "tac-4"
+[[net]]
+id = "second-watch"
+name = "Second watch"
+spoken = "Second Watch"
+primary = "tac-5"
+[[channel]]
+id = "mesa-1"
+slot = 41
+name = "MESA 1"
+spoken = "Mesa Repeater"
+repeater = "mesa-high"
+[[net]]
+id = "mesa"
+name = "Mesa net"
+spoken = "Mesa Watch"
+primary = "tac-2"
+control = "mesa-desk"
+[[post]]
+id = "mesa-desk"
+name = "Mesa desk"
+[[duty]]
+post = "mesa-desk"
+member = "qsb"
+from = "2026-12-20 06:00"
+to = "2026-12-20 18:00"
+[[accept]]
+finding = "unusual-shift"
+on = ["repeater/twin"]
+reason = "the twin shares an input, so that a fault with tones can be planted"
+by = "qsb"
+until = 2027-01-01
+[[accept]]
+finding = "channels-overlap"
+on = ["repeater/twin", "channel/cmd-1"]
+reason = "the same"
+by = "qsb"
+until = 2027-01-01
+"#;
 
 #[expect(clippy::disallowed_methods, reason = "a test reads the plan that it mutates")]
 fn county() -> Files {
@@ -376,11 +508,17 @@ fn county() -> Files {
     ];
     let read = |name: &str| std::fs::read_to_string(root.join(name)).unwrap().lines().map(str::to_owned).collect();
     let mut files: Files = names.into_iter().map(|name| (name.to_owned(), read(name))).collect();
-    // What the county does not need for itself: a neighbour far from all its frequencies, and frequencies to spare.
-    let more = "[[neighbour]]\nname = \"Birch\"\noutput = \"223.000 MHz\"\n[[pool]]\nid = \"spare\"\nfrequencies = [\"146.430 MHz\"]";
-    files.insert("neighbours.toml".to_owned(), more.lines().map(str::to_owned).collect());
+    // What the county does not need for itself, and what some faults start from; nothing of it is one.
+    let mut more = MORE.to_owned();
+    for post in 0..25 {
+        let net = if post < 20 { "first-watch" } else { "second-watch" };
+        more += &format!("[[post]]\nid = \"watch-{post}\"\nname = \"Watch {post}\"\nnets = [\"{net}\"]\n");
+    }
+    files.insert("more.toml".to_owned(), more.lines().map(str::to_owned).collect());
+    files.insert("county.toml".to_owned(), PROFILE.lines().map(str::to_owned).collect());
     for line in files.get_mut("plan.toml").unwrap() {
-        *line = line.replace("\"agreements.toml\",", "\"agreements.toml\", \"neighbours.toml\",");
+        *line = line.replace("\"agreements.toml\",", "\"agreements.toml\", \"more.toml\",");
+        *line = line.replace("profile = \"us\"", "profile = \"county.toml\"");
     }
     files
 }
@@ -440,8 +578,10 @@ fn is_found(outcome: &Outcome, rule: &str, file: &str, line: usize) -> bool {
 fn every_planted_fault_is_found_by_the_right_rule_at_the_right_line() {
     let clean = county();
     let asks = |finding: &&Finding| finding.waived.is_none() && finding.severity() != Severity::Note;
-    let open = checked(&clean).findings.iter().filter(asks).count();
-    assert_eq!(open, 0, "the county itself is clean");
+    let outcome = checked(&clean);
+    let open: Vec<String> =
+        outcome.findings.iter().filter(asks).map(|f| format!("{}: {}", f.rule.name, f.message)).collect();
+    assert!(open.is_empty(), "the county itself is not clean: {open:#?}");
     let mut dice = Dice(2026);
     let (mut kinds, mut total) = (0, 0);
     let mut missed = Vec::new();

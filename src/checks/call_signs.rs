@@ -12,5 +12,6 @@ pub fn calls(plan: &Plan) -> Vec<(At<CallSign>, Subject)> {
     let repeaters = repeaters.filter_map(|repeater| Some((repeater.call.clone()?, subject(repeater))));
     let gateways = plan.gateways.iter().filter(|gateway| is_amateur(gateway.service.value));
     let gateways = gateways.map(|gateway| (gateway.call.clone(), subject(gateway)));
-    members.chain(repeaters).chain(gateways).collect()
+    let links = plan.links.iter().map(|link| (link.call.clone(), subject(link)));
+    members.chain(repeaters).chain(gateways).chain(links).collect()
 }

@@ -1,8 +1,9 @@
 //! A channel does not carry more stations than can speak on it.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Net, Post, subject};
+use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use crate::plan::{Net, Plan, Post, subject};
+use std::collections::BTreeSet;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -18,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r"
-Finds: a channel that is the primary channel of nets worked from more than 20 posts in all.
+Finds: a channel that is the primary channel of nets worked from more than 20 posts in all; nets on a channel that a link joins to it count too.
 Costs: everybody waits, and the urgent message waits with them.
 
 Right: part the net: another channel for some of its posts, with a station that listens to both.
@@ -28,12 +29,18 @@ Right: part the net: another channel for some of its posts, with a station that 
 const MOST: usize = 20;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    // Channels that a link joins carry the same nets: said once.
+    let mut said: BTreeSet<Vec<&Id>> = BTreeSet::new();
     for channel in facts.plan.channels.iter() {
-        let is_primary = |net: &&Net| net.legs.first().is_some_and(|leg| leg.channel.value == channel.id.value);
+        let meets = |id: &Id| *id == channel.id.value || joined(facts.plan, &channel.id.value).any(|other| other == id);
+        let is_primary = |net: &&Net| net.legs.first().is_some_and(|leg| meets(&leg.channel));
         let nets: Vec<&Net> = facts.plan.nets.iter().filter(is_primary).collect();
         let works = |post: &&Post| post.nets.iter().any(|id| nets.iter().any(|net| net.id.value == id.value));
         let count = facts.plan.posts.iter().filter(works).count();
         let Some(leg) = nets.first().and_then(|net| net.legs.first()).filter(|_| count > MOST) else { continue };
+        if !said.insert(nets.iter().map(|net| &net.id.value).collect()) {
+            continue;
+        }
         let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
         let what = format!(
             "{count} posts meet on {}, the primary channel of {}; {MOST} are the most that one channel serves",
@@ -45,4 +52,16 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             finding.and(channel.id.span, "this channel").help("give some of the posts a net on another channel");
         found.push(nets.iter().fold(finding.on(subject(channel)), |finding, net| finding.on(subject(*net))));
     }
+}
+
+/// The channels at the other end of a channel's links.
+fn joined<'a>(plan: &'a Plan, id: &'a Id) -> impl Iterator<Item = &'a Id> {
+    plan.links.iter().filter_map(move |link| {
+        let [one, other] = &link.joins;
+        match () {
+            () if one.value == *id => Some(&other.value),
+            () if other.value == *id => Some(&one.value),
+            () => None,
+        }
+    })
 }

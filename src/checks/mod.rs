@@ -40,6 +40,9 @@ mod hear_tone_silences;
 mod hear_tone_unproved;
 mod licence_ends_in_edition;
 mod licence_expired;
+mod link_joins_nets;
+mod link_within_one_band;
+mod links_in_a_ring;
 mod name_is_proword;
 mod name_over_two_words;
 mod names_sound_alike;
@@ -157,6 +160,9 @@ pub const CHECKS: &[Check] = &[
     duplicate_spoken_name::CHECK,
     word_forbidden::CHECK,
     names_sound_alike::CHECK,
+    link_joins_nets::CHECK,
+    link_within_one_band::CHECK,
+    links_in_a_ring::CHECK,
     name_is_proword::CHECK,
     name_over_two_words::CHECK,
     slot_missing::CHECK,

@@ -1,7 +1,7 @@
 //! A repeater may receive and transmit in its segments alone.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
 use crate::plan::{Service, subject};
 use crate::reckon::occupied_by;
 
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a repeater whose input or output, with its width, is not wholly inside a segment open to repeaters.
+Finds: a repeater whose input or output, with its width, is not wholly inside a segment open to repeaters; likewise a channel that a `[[link]]` sends on, which repeats what it hears.
 Costs: an unlawful repeater, and a card that sends a county to it.
 
 Wrong:
@@ -41,25 +41,35 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let Some(occupied) = occupied_by(frequency.value, &repeater.signal, None, &facts.tables.modes) else {
                 continue;
             };
-            // Outside every band is a finding of its own.
-            let is_in_band = facts.profile.band_of(&occupied).is_some();
-            if !is_in_band || facts.profile.repeater_may_stand(&occupied) {
-                continue;
+            let words = format!("the {which} of repeater {}", repeater.name.value);
+            if let Some(finding) = misplaced(facts, &words, frequency, &occupied) {
+                found.push(finding.label(format!("this {which}")).on(subject(repeater)));
             }
-            let near =
-                facts.profile.repeater_segments.iter().min_by_key(|segment| segment.edges.distance(frequency.value));
-            let what = format!(
-                "the {which} of repeater {} occupies {occupied}, where no repeater may stand",
-                repeater.name.value
-            );
-            let finding =
-                Finding::new(&RULE, frequency.span, what).label(format!("this {which}")).on(subject(repeater));
-            found.push(match near {
-                Some(segment) => {
-                    finding.note(format!("the nearest segment runs from {} ({})", segment.edges, segment.cite.source))
-                }
-                None => finding,
-            });
         }
     }
+    for link in facts.plan.links.iter() {
+        let sides = link.joins.iter().filter_map(|id| Some((id, facts.plan.channels.get(id)?)));
+        for (id, channel) in sides.filter(|(_, channel)| channel.service.value == Service::Amateur) {
+            let Some(send) = channel.send else { continue };
+            let occupied = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes);
+            let Some(occupied) = occupied else { continue };
+            let words = format!("{}, on which link {} sends,", channel.name.value, link.name.value);
+            if let Some(finding) = misplaced(facts, &words, id.with(send.value), &occupied) {
+                found.push(finding.label("a link repeats here").on(subject(link)));
+            }
+        }
+    }
+}
+
+/// That something occupies what no repeater may. Outside every band is a finding of its own.
+fn misplaced(facts: Facts<'_>, what: &str, at: At<Frequency>, occupied: &Stretch) -> Option<Finding> {
+    if facts.profile.band_of(occupied).is_none() || facts.profile.repeater_may_stand(occupied) {
+        return None;
+    }
+    let finding = Finding::new(&RULE, at.span, format!("{what} occupies {occupied}, where no repeater may stand"));
+    let near = facts.profile.repeater_segments.iter().min_by_key(|segment| segment.edges.distance(at.value));
+    Some(match near {
+        Some(near) => finding.note(format!("the nearest segment runs from {} ({})", near.edges, near.cite.source)),
+        None => finding,
+    })
 }

@@ -37,13 +37,22 @@ pub struct Site {
 /// How wide a transmitter of others is taken to be.
 const OTHERS: Width = Width::hertz(16_000);
 
-/// What sends and hears at `place`: the channels worked there, the repeaters and gateways that stand there, and what others have.
+/// What sends and hears at `place`: the channels worked there, the repeaters,
+/// gateways and links that stand there, and what others have.
 #[must_use]
 pub fn site(plan: &Plan, modes: &Modes, place: &Place) -> Site {
     let mut site = Site { turns: place.turns.iter().map(|group| ids(group)).collect(), ..Site::default() };
     for (owner, id) in place.monitors.iter().enumerate() {
         let Some(channel) = plan.channels.get(id) else { continue };
         site.add_channel(channel, owner, id.span, modes);
+    }
+    let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
+    let linked = linked.flat_map(|link| &link.joins);
+    // A link's two radios are two more; a channel that is worked here besides is heard and sent on already.
+    let more = linked.filter(|id| place.monitors.iter().all(|worked| worked.value != id.value));
+    for (index, id) in more.enumerate() {
+        let Some(channel) = plan.channels.get(id) else { continue };
+        site.add_channel(channel, place.monitors.len() + plan.gateways.len() + index, id.span, modes);
     }
     let stands = |place_of: &Option<At<Id>>| place_of.as_ref().is_some_and(|of| of.value == place.id.value);
     for repeater in plan.repeaters.iter().filter(|repeater| stands(&repeater.place)) {

@@ -1,0 +1,70 @@
+//! The two channels of a link lie in different bands.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
+use crate::plan::subject;
+use crate::reckon::occupied_by;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// The two channels of a link lie in different bands.
+pub(super) const RULE: Rule = Rule {
+    name: "link-within-one-band",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source: a receiver beside a transmitter of its own band is deaf without a duplexer",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a link whose two channels lie in one band.
+Costs: the link's transmitter deafens its own receiver a few meters away, and nothing gets through.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+
+[[channel]]
+id = "near"
+slot = 2
+name = "NEAR"
+spoken = "Near"
+simplex = "147.450 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[link]]
+id = "yard"
+call = "WZ7QRA"
+joins = ["cmd", "near"]     # link-within-one-band
+```
+Right: put the near side into another band, `simplex = "446.075 MHz"`, or accept it where a duplexer stands between.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for link in facts.plan.links.iter() {
+        let band = |id: &At<Id>| {
+            let channel = facts.plan.channels.get(id)?;
+            let occupied = occupied_by(channel.hear.value, &channel.signal, channel.side(), &facts.tables.modes)?;
+            facts.profile.band_of(&occupied)
+        };
+        let [one, other] = &link.joins;
+        let Some(name) = Option::zip(band(one), band(other)).filter(|(a, b)| a.id == b.id).map(|(a, _)| &a.name) else {
+            continue;
+        };
+        let what = format!("both sides of link {} lie in the {name} band", link.name.value);
+        found.push(
+            Finding::new(&RULE, other.span, what)
+                .label("the same band as the other side")
+                .and(one.span, "the other side")
+                .help("put one side into another band, or accept it where a duplexer stands between")
+                .on(subject(link)),
+        );
+    }
+}
