@@ -144,6 +144,23 @@ verified = { on = 2026-10-01, by = "qra" }
     assert_eq!(channels[0].frequency.to_string(), "147.570 MHz");
 }
 
+/// Two narrow channels 12.5 kHz apart do not overlap, but the band's spacing is 15 kHz: they are not chosen together.
+#[test]
+fn two_of_one_choice_do_not_lie_side_by_side_where_they_need_not() {
+    let narrow = |text: String| {
+        let pool = "[\"146.5500 MHz\", \"146.5625 MHz\", \"146.5800 MHz\"]";
+        let text = text.replace(&format!("{:?}", self::pool(3)), pool);
+        text.replace("pool = \"simplex\"\n", "pool = \"simplex\"\nwidth = \"narrow\"\n")
+    };
+    let (_, allotment) = proposed(&narrow(county(2, 3, 0)));
+    let Some(Allotment::Found { channels, is_best: true }) = allotment else { panic!("there is one") };
+    let apart = (channels[0].frequency - channels[1].frequency).size();
+    assert!(apart >= 15_000, "{apart} Hz apart");
+    // Three need all three: it is said that this is the best there is.
+    let (_, allotment) = proposed(&narrow(county(3, 3, 0)));
+    assert!(matches!(allotment, Some(Allotment::Found { is_best: true, .. })));
+}
+
 #[test]
 fn nothing_but_the_word_changes_in_the_file() {
     let text = county(3, 4, 1);

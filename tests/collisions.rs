@@ -50,6 +50,102 @@ fn naive(
     hits
 }
 
+/// Third-order products that fall on a channel of the set, channels 25 kHz apart and as narrow as the grid.
+fn third_order_hits(channels: &[u64]) -> usize {
+    let set: Vec<SiteSignal> = channels.iter().map(|n| signal(&(150_000_000 + n * 25_000, 1, None))).collect();
+    let hits = products(&set, &set, &|_, _| false);
+    hits.iter().filter(|hit| matches!(hit.shape, Shape::TwoThird | Shape::ThreeThird)).count()
+}
+
+#[derive(serde::Deserialize)]
+struct FreeSets {
+    set: Vec<FreeSet>,
+}
+
+#[derive(serde::Deserialize)]
+struct FreeSet {
+    length: u64,
+    channels: Vec<u64>,
+}
+
+/// The published table of channel sets free of third-order products, recomputed: each set is free, with a channel more in the
+/// middle of two it is not, and up to six channels no shorter set is free (all of them tried).
+#[test]
+fn the_published_sets_without_third_order_products_are_free_and_none_is_shorter() {
+    let table: FreeSets = toml::from_str(include_str!("refs/third-order-free.toml")).unwrap();
+    assert_eq!(table.set.len(), 8);
+    for row in &table.set {
+        let (first, last) = (row.channels[0], *row.channels.last().unwrap());
+        assert_eq!(last - first, row.length);
+        assert_eq!(third_order_hits(&row.channels), 0, "{:?}", row.channels);
+        // The middle of two channels that lie an even distance apart is hit by 2A - B.
+        let pair = row.channels.windows(2).find(|pair| (pair[1] - pair[0]) % 2 == 0);
+        if let Some(pair) = pair {
+            let mut more = row.channels.clone();
+            more.push(pair[0].midpoint(pair[1]));
+            assert!(third_order_hits(&more) > 0, "{more:?}");
+        }
+    }
+    let mut tried = 0;
+    for row in table.set.iter().filter(|row| row.channels.len() <= 6) {
+        let inner = row.channels.len() - 2;
+        for length in (inner as u64 + 1)..row.length {
+            // Every choice of the channels between the two ends, as bits.
+            for bits in (0..1_u64 << (length - 1)).filter(|bits| bits.count_ones() as usize == inner) {
+                let between = (1..length).filter(|at| bits >> (at - 1) & 1 == 1);
+                let set: Vec<u64> = [0].into_iter().chain(between).chain([length]).collect();
+                assert!(third_order_hits(&set) > 0, "{set:?} is shorter than the table's {}", row.length);
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 3000, "{tried} shorter sets");
+}
+
+/// A radio that links two channels sends and hears on both at its place: 3 x 147.450 = 442.350 falls on a repeater beside it.
+#[test]
+fn a_link_counts_among_what_sends_and_hears_at_its_place() {
+    let text = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+invented = true
+time-zone = "America/Denver"
+[[place]]
+id = "yard"
+code = "YRD"
+tactical = "Yard"
+kind = "repeater-site"
+visited-on = 2026-10-04
+other = [{ name = "Works", hears = "442.350 MHz" }]
+[[channel]]
+id = "near"
+slot = 1
+name = "NEAR"
+spoken = "Near"
+simplex = "147.450 MHz"
+[[channel]]
+id = "far"
+slot = 2
+name = "FAR"
+spoken = "Far"
+simplex = "223.500 MHz"
+[[link]]
+id = "link"
+call = "WZ7QRA"
+place = "yard"
+joins = ["near", "far"]
+"#;
+    let harmonics = |text: &str| {
+        let outcome = fieldsheaf::check_plan(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap();
+        outcome.findings.iter().filter(|finding| finding.rule.name == "harmonic-on-receiver").count()
+    };
+    assert_eq!(harmonics(text), 1);
+    assert_eq!(harmonics(&text.replace("place = \"yard\"\n", "")), 0);
+}
+
 proptest! {
     #[test]
     fn all_products_are_those_of_a_checker_without_shortcuts(

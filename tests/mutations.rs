@@ -374,7 +374,8 @@ const KINDS: &[Kind] = &[
     ("power-over-class-limit", "more.toml", "power = \"100 W\"", |_, _, _, dice| {
         to("power", dice.pick(&["\"201 W\"", "\"250 W\"", "\"1500 W\""]))
     }),
-    ("channel-crowded", "more.toml", "primary = \"tac-4\"", |_, _, _, _| to("primary", "\"tac-5\"")),
+    ("channel-crowded", "more.toml", "primary = \"tac-4\"", |_, _, _, _| to("primary", "\"mesa-1\"")),
+    ("channel-crowded-after-loss", "more.toml", "alternate = \"tac-2\"", |_, _, _, _| to("alternate", "\"tac-4\"")),
     ("net-does-not-rejoin", "more.toml", "primary = \"tac-2\"", |_, _, _, _| to("primary", "\"mesa-1\"")),
     ("word-forbidden", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Mayday\"", "\"Mayday Five\"", "\"Net Mayday\""]))
@@ -453,7 +454,8 @@ primary = "tac-4"
 id = "second-watch"
 name = "Second watch"
 spoken = "Second Watch"
-primary = "tac-5"
+primary = "mesa-1"
+alternate = "tac-2"
 [[channel]]
 id = "mesa-1"
 slot = 41

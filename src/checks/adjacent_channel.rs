@@ -4,6 +4,7 @@ use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
 use crate::plan::{Channel, Mode, Route, subject};
 use crate::reckon::{occupied_by, spots_can_meet, spots_of};
+use crate::tables::Raster;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -45,26 +46,37 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: keep to the spacing of the band plan, `simplex = "146.5650 MHz"`.
 "#;
 
-/// What one channel sends on, sorted by frequency.
-struct Sent<'a> {
+/// What one channel sends on directly, and how far from it the next one should lie.
+pub(super) struct Sent<'a> {
     at: At<Frequency>,
     stretch: Stretch,
     channel: &'a Channel,
+    spacing: Option<&'a Raster>,
+}
+
+impl Sent<'_> {
+    /// Whether this one, the lower, lies too near to a higher one. What overlaps, or stands on one frequency, has a finding of its own.
+    pub(super) fn is_too_near(&self, upper: &Sent<'_>) -> bool {
+        let spacing = self.spacing.and_then(|row| row.spacing).map_or(0, |spacing| spacing.as_hertz());
+        let apart = (upper.at.value - self.at.value).size();
+        apart > 0 && apart < spacing && !self.stretch.overlaps(&upper.stretch)
+    }
+
+    /// Whether one of two lies too near to the other.
+    pub(super) fn are_adjacent(&self, other: &Sent<'_>) -> bool {
+        if self.at.value < other.at.value { self.is_too_near(other) } else { other.is_too_near(self) }
+    }
 }
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut sent: Vec<Sent<'_>> = facts.plan.channels.iter().filter_map(|channel| sent(facts, channel)).collect();
-    sent.sort_by_key(|sent| (sent.at.value, &sent.channel.id.value));
-    for (index, lower) in sent.iter().enumerate() {
-        let row = facts.profile.rasters.iter().find(|row| row.edges.has(lower.at.value));
-        let Some(row) = row else { continue };
-        let Some(spacing) = row.spacing else { continue };
-        let near = sent.iter().skip(index + 1);
-        for upper in near.take_while(|upper| (upper.at.value - lower.at.value).size() < spacing.as_hertz()) {
-            // What overlaps has a finding of its own; so has what stands on one frequency.
-            let is_apart = !lower.stretch.overlaps(&upper.stretch) && lower.at.value != upper.at.value;
-            if !is_apart || !spots_can_meet(&spots_of(facts.plan, lower.channel), &spots_of(facts.plan, upper.channel))
-            {
+    let mut all: Vec<Sent<'_>> = facts.plan.channels.iter().filter_map(|channel| sent(facts, channel)).collect();
+    all.sort_by_key(|sent| (sent.at.value, &sent.channel.id.value));
+    for (index, lower) in all.iter().enumerate() {
+        let Some((row, spacing)) = lower.spacing.and_then(|row| Some((row, row.spacing?))) else { continue };
+        let near = all.iter().skip(index + 1);
+        let near = near.take_while(|upper| (upper.at.value - lower.at.value).size() < spacing.as_hertz());
+        for upper in near.filter(|upper| lower.is_too_near(upper)) {
+            if !spots_can_meet(&spots_of(facts.plan, lower.channel), &spots_of(facts.plan, upper.channel)) {
                 continue;
             }
             let what = format!(
@@ -87,9 +99,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// What a channel sends on FM without a repeater or gateway between.
-fn sent<'a>(facts: Facts<'a>, channel: &'a Channel) -> Option<Sent<'a>> {
+pub(super) fn sent<'a>(facts: Facts<'a>, channel: &'a Channel) -> Option<Sent<'a>> {
     let is_direct = matches!(channel.route, Route::Simplex | Route::Split);
     let at = channel.send.filter(|_| is_direct && matches!(channel.signal.mode.value, Mode::Fm | Mode::Data))?;
     let stretch = occupied_by(at.value, &channel.signal, None, &facts.tables.modes)?;
-    Some(Sent { at, stretch, channel })
+    let spacing = facts.profile.rasters.iter().find(|row| row.edges.has(at.value));
+    Some(Sent { at, stretch, channel, spacing })
 }

@@ -3,8 +3,9 @@
 //! Each candidate is judged by the rules themselves, in a plan that has this channel alone beside what is fixed. Two channels
 //! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
 
+use super::adjacent_channel::{Sent, sent};
 use super::{CHECKS, Facts};
-use crate::ground::{Findings, Frequency, Severity, Span, Stretch};
+use crate::ground::{At, Findings, Frequency, Id, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Wish, subject};
 use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
@@ -41,8 +42,8 @@ pub enum Allotment {
     Found {
         /// In file order.
         channels: Vec<Allotted>,
-        /// Whether no other choice has less against it: each channel by the rules, and products at sites. Two channels of the
-        /// choice that lie side by side are not counted.
+        /// Whether no other choice has less against it: each channel by the rules, two of the choice side by side, and products
+        /// at sites.
         is_best: bool,
     },
     /// No choice is without conflict.
@@ -106,12 +107,24 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         let are_near = meets.get(one).and_then(|row| row.get(other)).copied().unwrap_or(true);
         are_near && Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.overlaps(&other))
     };
+    let candidates: Vec<Vec<Option<Channel>>> = (0..plan.wishes.len())
+        .map(|variable| (0..verdicts.get(variable).map_or(0, Vec::len)).map(|value| at(variable, value)).collect())
+        .collect();
+    let direct: Vec<Vec<Option<Sent<'_>>>> =
+        candidates.iter().map(|row| row.iter().map(|channel| sent(facts, channel.as_ref()?)).collect()).collect();
+    let pair_cost = |(one, a): (usize, usize), (other, b): (usize, usize)| {
+        let of = |variable: usize, value: usize| direct.get(variable).and_then(|row| row.get(value)?.as_ref());
+        let is_beside = Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.are_adjacent(other));
+        let are_near = meets.get(one).and_then(|row| row.get(other)).copied().unwrap_or(true);
+        if is_beside && are_near { WARNED } else { 0 }
+    };
     let group_cost = |group: usize, values: &[usize]| {
         sites.get(group).map_or(0, |site| site.cost(tables, |variable| at(variable, *values.get(variable)?)))
     };
     let problem = Problem {
         domains: verdicts.iter().map(|row| row.iter().map(Verdict::cost).collect()).collect(),
         conflicts: &conflicts,
+        pair_cost: &pair_cost,
         groups: sites.iter().map(|site| site.wishes.clone()).collect(),
         group_cost: &group_cost,
     };
@@ -190,7 +203,9 @@ struct Site<'a> {
 
 impl<'a> Site<'a> {
     fn of(plan: &'a Plan, base: &Plan, place: &'a Place) -> Option<Self> {
-        let is_worked = |wish: &Wish| place.monitors.iter().any(|id| id.value == wish.channel.id.value);
+        let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
+        let worked: Vec<&At<Id>> = place.monitors.iter().chain(linked.flat_map(|link| &link.joins)).collect();
+        let is_worked = |wish: &Wish| worked.iter().any(|id| id.value == wish.channel.id.value);
         let wishes: Vec<usize> =
             plan.wishes.iter().enumerate().filter(|(_, wish)| is_worked(wish)).map(|(index, _)| index).collect();
         if wishes.is_empty() {
@@ -198,7 +213,7 @@ impl<'a> Site<'a> {
         }
         let mut own = base.clone();
         own.channels = crate::plan::Register::default();
-        for id in &place.monitors {
+        for id in worked {
             if let Some(channel) = base.channels.get(id) {
                 own.channels.put(channel.clone());
             }

@@ -2,7 +2,8 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Id, Rule, Severity};
-use crate::plan::{Net, Plan, Post, subject};
+use crate::plan::{Net, Plan, subject};
+use crate::reckon::posts_of;
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -26,7 +27,7 @@ Right: part the net: another channel for some of its posts, with a station that 
 ";
 
 /// Most posts on one channel.
-const MOST: usize = 20;
+pub(super) const MOST: usize = 20;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     // Channels that a link joins carry the same nets: said once.
@@ -35,8 +36,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let meets = |id: &Id| *id == channel.id.value || joined(facts.plan, &channel.id.value).any(|other| other == id);
         let is_primary = |net: &&Net| net.legs.first().is_some_and(|leg| meets(&leg.channel));
         let nets: Vec<&Net> = facts.plan.nets.iter().filter(is_primary).collect();
-        let works = |post: &&Post| post.nets.iter().any(|id| nets.iter().any(|net| net.id.value == id.value));
-        let count = facts.plan.posts.iter().filter(works).count();
+        let count = posts_of(facts.plan, &nets);
         let Some(leg) = nets.first().and_then(|net| net.legs.first()).filter(|_| count > MOST) else { continue };
         if !said.insert(nets.iter().map(|net| &net.id.value).collect()) {
             continue;

@@ -17,6 +17,7 @@ mod call_sign_shape;
 mod call_signs;
 mod calling_frequency_worked;
 mod channel_crowded;
+mod channel_crowded_after_loss;
 mod channel_not_allotted;
 mod channels_overlap;
 mod class_unknown;
@@ -147,6 +148,7 @@ pub const CHECKS: &[Check] = &[
     channels_overlap::CHECK,
     adjacent_channel::CHECK,
     channel_crowded::CHECK,
+    channel_crowded_after_loss::CHECK,
     neighbour_on_frequency::CHECK,
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,

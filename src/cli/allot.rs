@@ -34,7 +34,7 @@ pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
                 say::out(&line(channel))?;
             }
             let how = if is_best {
-                "no other choice has less against it, by the rules for each channel and the products at sites"
+                "no other choice has less against it: the rules for each channel, channels side by side, products at sites"
             } else {
                 "a good choice; not all were tried"
             };

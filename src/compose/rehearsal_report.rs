@@ -3,9 +3,9 @@
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::Span;
-use crate::plan::{Each, Member, Net};
-use crate::reckon::{Eligibility, Loss, Met, losses, rehearse};
+use crate::ground::{Span, plural};
+use crate::plan::{Each, Member, Net, Plan};
+use crate::reckon::{Eligibility, Loss, Met, losses, posts_of, rehearse};
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -36,8 +36,8 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
             let others = all
                 .iter()
                 .filter(|(other, theirs)| other.id.value != net.id.value && is_on(other, theirs.as_ref(), met));
-            let others: Vec<&str> = others.map(|(other, _)| other.name.as_str()).collect();
-            rows.push(row(&loss, net, met, &others));
+            let others: Vec<&Net> = others.map(|(other, _)| *other).collect();
+            rows.push(row(&loss, net, met, &crowd(plan, net, &others)));
         }
     }
     let column = |key, heading| Column { key, heading, is_must: true };
@@ -67,7 +67,17 @@ fn is_on(other: &Net, theirs: Option<&Met<'_>>, met: &Met<'_>) -> bool {
     }
 }
 
-fn row(loss: &Loss, net: &Net, met: &Met<'_>, others: &[&str]) -> Row {
+/// Who else is there, and how many posts that makes; nothing where the net is alone.
+fn crowd(plan: &Plan, net: &Net, others: &[&Net]) -> String {
+    let names: Vec<&str> = others.iter().map(|other| other.name.as_str()).collect();
+    let all: Vec<&Net> = others.iter().copied().chain([net]).collect();
+    match others {
+        [] => String::new(),
+        _ => format!(", with {}: {} in all", names.join(", "), plural(posts_of(plan, &all), "post")),
+    }
+}
+
+fn row(loss: &Loss, net: &Net, met: &Met<'_>, crowd: &str) -> Row {
     let body = |words: String| Cell { text: Text::plain(words, net.span), role: Role::Body, base: None };
     let named = |members: &[&Member]| {
         let names: Vec<String> = members.iter().map(|member| member.name.to_string()).collect();
@@ -77,8 +87,7 @@ fn row(loss: &Loss, net: &Net, met: &Met<'_>, others: &[&str]) -> Row {
         met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
     let meets = match met.on {
         None => Text::strong("nowhere", net.span),
-        Some(on) if others.is_empty() => Text::plain(on.name.as_str(), on.name.span),
-        Some(on) => Text::plain(format!("{}, with {}", on.name.value, others.join(", ")), on.name.span),
+        Some(on) => Text::plain(format!("{}{crowd}", on.name.value), on.name.span),
     };
     let cells = vec![
         ("lost", body(loss.words.clone())),

@@ -15,6 +15,8 @@ pub struct Problem<'a> {
     pub domains: Vec<Vec<Option<u64>>>,
     /// Whether two variables cannot have two values: `(variable, value)` twice.
     pub conflicts: &'a dyn Fn((usize, usize), (usize, usize)) -> bool,
+    /// What two values cost beside each other: `(variable, value)` twice.
+    pub pair_cost: &'a dyn Fn((usize, usize), (usize, usize)) -> u64,
     /// Variables whose values together have a cost of their own.
     pub groups: Vec<Vec<usize>>,
     /// The cost of a group when every variable has a value.
@@ -69,9 +71,16 @@ fn own_cost(problem: &Problem<'_>, variable: usize, value: usize) -> u64 {
     problem.domains.get(variable).and_then(|domain| *domain.get(value)?).unwrap_or(0)
 }
 
+/// What a variable's value costs beside others.
+fn cost_beside(problem: &Problem<'_>, values: impl Iterator<Item = (usize, usize)>, at: (usize, usize)) -> u64 {
+    values.filter(|(variable, _)| *variable != at.0).map(|other| (problem.pair_cost)(at, other)).sum()
+}
+
 fn whole_cost(problem: &Problem<'_>, values: &[usize]) -> u64 {
     let own: u64 = values.iter().enumerate().map(|(variable, value)| own_cost(problem, variable, *value)).sum();
-    own + (0..problem.groups.len()).map(|group| (problem.group_cost)(group, values)).sum::<u64>()
+    let all = || values.iter().copied().enumerate();
+    let pairs: u64 = all().map(|at| cost_beside(problem, all().take(at.0), at)).sum();
+    own + pairs + (0..problem.groups.len()).map(|group| (problem.group_cost)(group, values)).sum::<u64>()
 }
 
 struct Search<'a> {
@@ -116,11 +125,13 @@ impl Search<'_> {
         choices.sort_by_key(|value| (own_cost(self.problem, variable, *value), *value));
         let mut is_whole = true;
         for value in choices {
+            let taken = self.values.iter().copied().enumerate().filter_map(|(other, theirs)| Some((other, theirs?)));
+            let adds = own_cost(self.problem, variable, value) + cost_beside(self.problem, taken, (variable, value));
             let next = self.narrowed(left, variable, value);
             if let Some(slot) = self.values.get_mut(variable) {
                 *slot = Some(value);
             }
-            is_whole &= self.descend(&next, spent + own_cost(self.problem, variable, value), to_end);
+            is_whole &= self.descend(&next, spent + adds, to_end);
             if let Some(slot) = self.values.get_mut(variable) {
                 *slot = None;
             }
@@ -182,7 +193,10 @@ fn bettered(problem: &Problem<'_>, mut values: Vec<usize>, mut cost: u64) -> (Ve
                     *slot = value;
                 }
                 let near = |values: &[usize]| {
-                    let own = values.get(variable).map_or(0, |value| own_cost(problem, variable, *value));
+                    let own = values.get(variable).map_or(0, |value| {
+                        let others = values.iter().copied().enumerate();
+                        own_cost(problem, variable, *value) + cost_beside(problem, others, (variable, *value))
+                    });
                     let groups = problem.groups.iter().enumerate().filter(|(_, group)| group.contains(&variable));
                     own + groups.map(|(group, _)| (problem.group_cost)(group, values)).sum::<u64>()
                 };
@@ -214,6 +228,7 @@ mod tests {
         let problem = |variables: usize, values: usize| Problem {
             domains: vec![vec![Some(0); values]; variables],
             conflicts: &differ,
+            pair_cost: &|_, _| 0,
             groups: Vec::new(),
             group_cost: &|_, _| 0,
         };
@@ -228,9 +243,12 @@ mod tests {
             vec![vec![Some(3), Some(1), Some(4)], vec![Some(1), Some(5), None], vec![Some(9), Some(2), Some(6)]];
         let group_cost = |_: usize, values: &[usize]| u64::from(values == [1, 0, 2]) * 7;
         let conflicts = |a: (usize, usize), b: (usize, usize)| a.1 == b.1;
+        // Values side by side cost more than any of them alone is worth.
+        let pair_cost = |a: (usize, usize), b: (usize, usize)| u64::from(a.1.abs_diff(b.1) == 1) * 4;
         let problem = Problem {
             domains: domains.clone(),
             conflicts: &conflicts,
+            pair_cost: &pair_cost,
             groups: vec![vec![0, 1, 2]],
             group_cost: &group_cost,
         };
@@ -239,7 +257,8 @@ mod tests {
         for (a, b, c) in (0..27).map(|n| (n / 9, n / 3 % 3, n % 3)) {
             let (Some(x), Some(y), Some(z)) = (domains[0][a], domains[1][b], domains[2][c]) else { continue };
             if a != b && b != c && a != c {
-                least = least.min(x + y + z + group_cost(0, &[a, b, c]));
+                let pairs = pair_cost((0, a), (1, b)) + pair_cost((0, a), (2, c)) + pair_cost((1, b), (2, c));
+                least = least.min(x + y + z + pairs + group_cost(0, &[a, b, c]));
             }
         }
         assert_eq!((cost, is_best), (least, true), "{values:?}");

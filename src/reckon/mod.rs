@@ -28,6 +28,6 @@ pub use isolation::{DIPOLE, Standing, isolation, needed_isolation, stacked_dista
 pub use may_send::{Refused, Sent, class_limit, lawful_stretch, least_class, may_send, mode_words};
 pub use occupied::{emission_of, occupied, occupied_by};
 pub use open_to::{Open, open_to};
-pub use rehearsal::{Apart, Loss, Met, crew, element_words, losses, rehearse, rests_on};
+pub use rehearsal::{Apart, Loss, Met, crew, element_words, losses, posts_of, rehearse, rests_on, settles};
 pub use site::{Site, SiteEnd, site};
 pub use whereabouts::{Spot, Within, spot, spots, within};

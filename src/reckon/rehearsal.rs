@@ -5,7 +5,7 @@
 
 use super::{Eligibility, Verdict, can_hear};
 use crate::ground::{Id, Subject};
-use crate::plan::{Channel, Duty, Member, Net, Plan, Route, subject};
+use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Route, subject};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Something that is taken away, with the channels that are dead without it.
@@ -178,7 +178,7 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
     let crew = crew(plan, net).filter(|_| loss.dead.contains(&primary.id.value))?;
     let legs: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)).collect();
     let walks: Vec<(&Member, Walk<'a>)> =
-        crew.into_iter().map(|member| (member, walk(plan, (primary, &legs), member, &loss.dead))).collect();
+        crew.into_iter().map(|member| (member, walk(plan, (primary, &legs), Some(member), &loss.dead))).collect();
     let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
     for (_, walk) in &walks {
         if let Walk::Ends(channel) = walk {
@@ -204,6 +204,28 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
     Some(met)
 }
 
+/// The channel on which a net is after a loss: where most of its people end or, where the plan does not say who works it,
+/// where its cards lead. None where they lead nowhere.
+#[must_use]
+pub fn settles<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Option<&'a Channel> {
+    if let Some(met) = rehearse(rests_on, net, loss) {
+        return met.on;
+    }
+    let plan = rests_on.plan;
+    let legs: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)).collect();
+    match walk(plan, (legs.first().copied()?, &legs), None, &loss.dead) {
+        Walk::Ends(channel) => Some(channel),
+        Walk::Lost(_) | Walk::Deaf(_) => None,
+    }
+}
+
+/// How many posts work any of the nets.
+#[must_use]
+pub fn posts_of(plan: &Plan, nets: &[&Net]) -> usize {
+    let works = |post: &&Post| post.nets.iter().any(|id| nets.iter().any(|net| net.id.value == id.value));
+    plan.posts.iter().filter(works).count()
+}
+
 /// How somebody's search ends.
 enum Walk<'a> {
     Ends(&'a Channel),
@@ -214,13 +236,13 @@ enum Walk<'a> {
 fn walk<'a>(
     plan: &'a Plan,
     (primary, legs): (&'a Channel, &[&'a Channel]),
-    member: &Member,
+    member: Option<&Member>,
     dead: &BTreeSet<Id>,
 ) -> Walk<'a> {
     let mut here = primary;
     let mut tried: BTreeSet<&Id> = BTreeSet::new();
     loop {
-        if !hears(plan, member, here) {
+        if member.is_some_and(|member| !hears(plan, member, here)) {
             return Walk::Deaf(here);
         }
         if !dead.contains(&here.id.value) {

@@ -1,0 +1,63 @@
+//! After any single loss no channel carries more stations than can speak on it.
+
+use super::channel_crowded::MOST;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use crate::plan::{Channel, Net, subject};
+use crate::reckon::{Eligibility, losses, posts_of, settles};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// After any single loss no channel carries more stations than can speak on it.
+pub(super) const RULE: Rule = Rule {
+    name: "channel-crowded-after-loss",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "a rehearsal of the plan's own words; common practice, no source: a directed net of more than 20 stations passes little traffic",
+    since: "0.2.0",
+    doc: DOC,
+};
+
+const DOC: &str = r"
+Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which nets meet on one channel that are worked from more than 20 posts in all.
+Costs: two nets become one at the moment when both have most to say, and everybody waits.
+
+Right: give the nets fallbacks of their own, or a station on the shared one that parts them again.
+";
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let Facts { tables, profile, plan } = facts;
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let mut said: BTreeSet<&Id> = BTreeSet::new();
+    for loss in losses(plan) {
+        let mut meets: BTreeMap<&Id, (&Channel, Vec<&Net>)> = BTreeMap::new();
+        for net in plan.nets.iter() {
+            if let Some(on) = settles(Eligibility { tables, profile, plan, day }, net, &loss) {
+                meets.entry(&on.id.value).or_insert((on, Vec::new())).1.push(net);
+            }
+        }
+        for (id, (on, nets)) in meets {
+            let count = posts_of(plan, &nets);
+            let has_moved = |net: &&Net| net.legs.first().is_some_and(|leg| leg.channel.value != *id);
+            let Some(moved) = nets.iter().copied().find(has_moved) else { continue };
+            // The first loss says it of a channel; others would only repeat it.
+            if count <= MOST || !said.insert(id) {
+                continue;
+            }
+            let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
+            let what = format!(
+                "without {}, {count} posts meet on {}: {}; {MOST} are the most that one channel serves",
+                loss.words,
+                on.name.value,
+                names.join(", ")
+            );
+            let leg = moved.legs.iter().find(|leg| leg.channel.value == *id).or(moved.legs.first());
+            let at = leg.map_or(moved.span, |leg| leg.channel.span);
+            let finding = Finding::new(&RULE, at, what).label("leads there then");
+            let finding = finding.and(on.id.span, "this channel").help("give one of the nets another fallback");
+            found.push(nets.iter().fold(finding.on(subject(on)), |finding, net| finding.on(subject(*net))));
+        }
+    }
+}
