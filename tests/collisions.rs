@@ -146,6 +146,33 @@ joins = ["near", "far"]
     assert_eq!(harmonics(&text.replace("place = \"yard\"\n", "")), 0);
 }
 
+/// Two repeaters on one pair 150 km apart: still a warning, for hills are not known, but it says what the masts reach.
+#[test]
+fn the_radio_horizon_is_said_beside_a_collision_and_never_hides_one() {
+    let station = |id: &str, call: &str, position: &str, height: &str| {
+        format!(
+            "[[place]]\nid = \"{id}\"\ncode = \"{id}\"\ntactical = \"{id} Site\"\nkind = \"repeater-site\"\n\
+             position = \"{position}\"\nvisited-on = 2026-10-04\nantenna = [{{ id = \"top\", height = \"{height}\" }}]\n\
+             [[repeater]]\nid = \"{id}\"\ncall = \"{call}\"\nplace = \"{id}\"\noutput = \"146.940 MHz\"\n\
+             input = \"-600 kHz\"\ntone-in = \"100.0 Hz\"\ntone-out = \"off\"\n"
+        )
+    };
+    let notes = |height: &str| {
+        let head = "[plan]\ntitle = \"T\"\nshort = \"T\"\nteam = \"T\"\nprofile = \"us\"\ninvented = true\n\
+                    time-zone = \"America/Denver\"\n";
+        let text = head.to_owned()
+            + &station("one", "WZ7QUX", "46.0, -109.0", height)
+            + &station("two", "WZ7QUY", "47.35, -109.0", height);
+        let outcome = fieldsheaf::check_plan(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap();
+        let overlaps: Vec<_> = outcome.findings.iter().filter(|f| f.rule.name == "channels-overlap").collect();
+        assert_eq!(overlaps.len(), 1);
+        overlaps[0].note.clone().unwrap_or_default()
+    };
+    // 4.12 x 2 x sqrt(30) = 45 km; 4.12 x 2 x sqrt(400) = 164 km.
+    assert!(notes("30 m").contains("reach 45 km, and they stand 150 km apart"), "{}", notes("30 m"));
+    assert!(!notes("400 m").contains("reach"), "{}", notes("400 m"));
+}
+
 proptest! {
     #[test]
     fn all_products_are_those_of_a_checker_without_shortcuts(

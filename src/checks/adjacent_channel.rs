@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "the rows of the profile: channel spacing of the band plan, common practice, no source",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

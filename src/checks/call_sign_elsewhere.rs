@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Note,
     waivable: true,
     source: "the rows of the profile; us: call sign regions (second-hand); the numeral no longer proves where somebody lives",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

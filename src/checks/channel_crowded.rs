@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "common practice, no source: a directed net of more than 20 stations passes little traffic",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

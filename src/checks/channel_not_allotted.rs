@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Error,
     waivable: false,
     source: OWN_FORMAT,
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

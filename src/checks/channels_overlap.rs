@@ -2,8 +2,8 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch, Subject};
-use crate::plan::{Route, Side, Signal, subject};
-use crate::reckon::{Spots, heard, occupied_by, spots_can_meet, spots_of};
+use crate::plan::{Place, Route, Side, Signal, subject};
+use crate::reckon::{Spots, beyond_horizon, heard, occupied_by, spots_can_meet, spots_of};
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -52,6 +52,8 @@ struct Station<'a> {
     /// What it occupies to hear and to send; once where both are the same.
     stretches: Vec<(Stretch, Span)>,
     spots: Spots<'a>,
+    /// Where its repeater or gateway stands.
+    place: Option<&'a Place>,
     /// The repeater or gateway: two rows of one are one station.
     through: Option<Subject>,
 }
@@ -69,14 +71,21 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 continue;
             }
             let what = format!("{} ({}) and {} ({}) overlap", second.words, their.0, first.words, our.0);
-            found.push(
-                Finding::new(&RULE, their.1, what)
-                    .label("occupies part of the other")
-                    .and(our.1, "the other")
-                    .help("move one of them; where they are worked far apart, write the `range` of each and the `position` of its places")
-                    .on(second.on.clone())
-                    .on(first.on.clone()),
-            );
+            let finding = Finding::new(&RULE, their.1, what)
+                .label("occupies part of the other")
+                .and(our.1, "the other")
+                .help("move one of them; where they are worked far apart, write the `range` of each and the `position` of its places")
+                .on(second.on.clone())
+                .on(first.on.clone());
+            let beyond = Option::zip(second.place, first.place).and_then(|(one, other)| beyond_horizon(one, other));
+            found.push(match beyond {
+                Some((reach, apart)) => finding.note(format!(
+                    "by the heights of their antennas alone the two reach {} km, and they stand {} km apart; hills are not known here",
+                    reach.as_metres() / 1000,
+                    apart.as_metres() / 1000
+                )),
+                None => finding,
+            });
         }
     }
 }
@@ -92,11 +101,17 @@ fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
             _ => None,
         };
         known.extend(through.clone());
+        let place = match &channel.route {
+            Route::Repeater(id) => plan.repeaters.get(id).and_then(|repeater| repeater.place.as_ref()),
+            Route::Gateway(id) => plan.gateways.get(id).and_then(|gateway| gateway.place.as_ref()),
+            _ => None,
+        };
         stations.push(Station {
             words: format!("channel {}", channel.name.value),
             on: subject(channel),
             stretches: stretches(facts, &channel.signal, channel.side(), [Some(channel.hear), channel.send]),
             spots: spots_of(plan, channel),
+            place: place.and_then(|id| plan.places.get(id)),
             through,
         });
     }
@@ -107,6 +122,7 @@ fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
             on: subject(repeater),
             stretches: stretches(facts, &repeater.signal, None, [Some(repeater.output), Some(repeater.input)]),
             spots: heard(plan, repeater).map(|spot| vec![spot]),
+            place: repeater.place.as_ref().and_then(|id| plan.places.get(id)),
             through: Some(subject(repeater)),
         });
     }
@@ -116,6 +132,7 @@ fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
             on: subject(gateway),
             stretches: stretches(facts, &gateway.signal, None, [Some(gateway.frequency), None]),
             spots: None,
+            place: gateway.place.as_ref().and_then(|id| plan.places.get(id)),
             through: Some(subject(gateway)),
         });
     }

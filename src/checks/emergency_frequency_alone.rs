@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "the rows of the profile: centers of activity of the societies' band plans; common practice, no source, that others will be there",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "n x f for n = 2 to 5, common practice, no source",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "common practice, no source: a receiver beside a transmitter of its own band is deaf without a duplexer",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "Double Metaphone (L. Philips 2000) word by word, and one letter of difference in words of four letters or more",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

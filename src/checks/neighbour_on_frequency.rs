@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "common practice, no source: primary, alternate, contingency, emergency are to fail one by one",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "third and fifth order products 2A - B, A + B - C, 3A - 2B; levels: ITU-R SM.1134 (not computed here)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     severity: Severity::Warning,
     waivable: true,
     source: "isolation of antennas: 22 + 20 log(d / lambda) side by side, 28 + 40 log(d / lambda) stacked; a receiver blocks near -25 dBm (common practice, no source)",
-    since: "0.2.0",
+    since: "0.1.0",
     doc: DOC,
 };
 

@@ -7,6 +7,7 @@ mod coverage;
 mod dcs;
 mod eligibility;
 mod emission;
+mod horizon;
 mod intermod;
 mod isolation;
 mod may_send;
@@ -23,6 +24,7 @@ pub use coverage::{Heard, Spots, can_meet, heard, neighbour_heard, spots_can_mee
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, tolerance_on};
 pub use emission::{Emission, carson, notation};
+pub use horizon::{beyond_horizon, radio_horizon};
 pub use intermod::{Hit, Shape, SiteSignal, products};
 pub use isolation::{DIPOLE, Standing, isolation, needed_isolation, stacked_distance};
 pub use may_send::{Refused, Sent, class_limit, lawful_stretch, least_class, may_send, mode_words};
