@@ -317,9 +317,9 @@ fn notes(plan: &Plan, profile: Option<&tables::Profile>, today: Day) -> Vec<Stri
     }
     if let Some(profile) = profile.filter(|_| plan.head.as_ref().is_some_and(|head| head.is_invented)) {
         let calls = checks::calls(plan);
-        let closed = calls.iter().filter(|(call, _)| profile.closed_calls.iter().any(|row| row.holds(&call.value)));
+        let open = calls.iter().filter(|(call, _)| !profile.closed_calls.iter().any(|row| row.holds(&call.value)));
         let all = ground::plural(calls.len(), "call sign");
-        notes.push(format!("the plan says that it is invented: {} of its {all} are given to nobody", closed.count()));
+        notes.push(format!("the plan says that it is invented; of its {all}, {} might be somebody's", open.count()));
     }
     if let Some(profile) = profile.filter(|profile| profile.review_by < today) {
         let (id, by) = (&profile.id, profile.review_by);

@@ -3,7 +3,7 @@
 use super::possible_product::look;
 use super::{Check, Facts};
 use crate::ground::{Findings, Rule, Severity};
-use crate::reckon::Shape;
+use crate::reckon::Site;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -53,5 +53,5 @@ Right: move one of them by more than the widened width, or fit a low-pass filter
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    look(facts, &RULE, |shape| matches!(shape, Shape::Harmonic(_)), found);
+    look(facts, &RULE, Site::harmonics, found);
 }

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
 use crate::plan::subject;
-use crate::reckon::{Hit, Shape, site};
+use crate::reckon::{Hit, Shape, Site, site};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -64,14 +64,21 @@ Right: move one of them, put a cavity or an isolator in, or say that they take t
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    look(facts, &RULE, |shape| !matches!(shape, Shape::Harmonic(_)), found);
+    look(facts, &RULE, mixed, found);
+}
+
+/// Products of two and three; harmonics have a rule of their own.
+fn mixed(site: &Site) -> Vec<Hit> {
+    let mut hits = site.products();
+    hits.retain(|hit| !matches!(hit.shape, Shape::Harmonic(_)));
+    hits
 }
 
 /// One finding for each receiver at a place that a product of the kind may fall on: the closest, and how many more.
-pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, is_kind: fn(Shape) -> bool, found: &mut Findings) {
+pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Vec<Hit>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let site = site(facts.plan, &facts.tables.modes, place);
-        let hits: Vec<Hit> = site.products().into_iter().filter(|hit| is_kind(hit.shape)).collect();
+        let hits = hits(&site);
         // Sorted by receiver, then by distance.
         for of_receiver in hits.chunk_by(|a, b| a.receiver == b.receiver) {
             let Some(closest) = of_receiver.first() else { continue };

@@ -86,11 +86,8 @@ pub type Apart<'a> = &'a dyn Fn(usize, usize) -> bool;
 #[must_use]
 pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], apart: Apart<'_>) -> Vec<Hit> {
     let mut found = Found::new(senders, receivers);
+    found.meet_harmonics();
     for (a, first) in senders.iter().enumerate() {
-        for n in 2..=5_u8 {
-            let factor = i64::from(n);
-            found.meet(Shape::Harmonic(n), [a, a, a], factor * hertz(first), u64::from(n) * width(first));
-        }
         for (b, second) in senders.iter().enumerate().filter(|(b, _)| *b != a && !apart(a, *b)) {
             let (fa, fb) = (hertz(first), hertz(second));
             found.meet(Shape::TwoThird, [a, b, b], 2 * fa - fb, 2 * width(first) + width(second));
@@ -107,6 +104,16 @@ pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], apart: Apart<'
             }
         }
     }
+    let mut hits = found.hits;
+    hits.sort_unstable();
+    hits
+}
+
+/// The harmonics alone, of the same kind and in the same order: little work where all products are much.
+#[must_use]
+pub fn harmonics(senders: &[SiteSignal], receivers: &[SiteSignal]) -> Vec<Hit> {
+    let mut found = Found::new(senders, receivers);
+    found.meet_harmonics();
     let mut hits = found.hits;
     hits.sort_unstable();
     hits
@@ -137,6 +144,14 @@ impl<'a> Found<'a> {
         sorted.sort_unstable();
         let widest = receivers.iter().map(width).max().unwrap_or(0);
         Self { senders, receivers, sorted, widest, hits: Vec::new() }
+    }
+
+    fn meet_harmonics(&mut self) {
+        for (a, sender) in self.senders.iter().enumerate() {
+            for n in 2..=5_u8 {
+                self.meet(Shape::Harmonic(n), [a, a, a], i64::from(n) * hertz(sender), u64::from(n) * width(sender));
+            }
+        }
     }
 
     fn meet(&mut self, shape: Shape, senders: [usize; 3], at: i64, wide: u64) {

@@ -1,6 +1,6 @@
 //! What sends and hears at a place at the same time.
 
-use super::intermod::{Hit, SiteSignal, products};
+use super::intermod::{Hit, SiteSignal, harmonics, products};
 use super::occupied_by;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
 use crate::plan::{Channel, Gateway, Place, Plan, Repeater, Signal, subject};
@@ -80,6 +80,10 @@ pub fn site(plan: &Plan, modes: &Modes, place: &Place) -> Site {
     site
 }
 
+fn signals(ends: &[SiteEnd]) -> Vec<SiteSignal> {
+    ends.iter().map(|end| end.signal).collect()
+}
+
 fn ids(group: &[At<Id>]) -> Vec<Id> {
     group.iter().map(|id| id.value.clone()).collect()
 }
@@ -153,13 +157,20 @@ impl Site {
     /// Every product that may fall on a receiver here. Signals on one frequency make none that is not on it already.
     #[must_use]
     pub fn products(&self) -> Vec<Hit> {
-        let signals = |ends: &[SiteEnd]| ends.iter().map(|end| end.signal).collect::<Vec<_>>();
         let (senders, receivers) = (signals(&self.senders), signals(&self.receivers));
         let apart = |a: usize, b: usize| {
             let (Some(one), Some(other)) = (self.senders.get(a), self.senders.get(b)) else { return true };
             one.signal.at == other.signal.at || self.take_turns(one, other)
         };
         let mut hits = products(&senders, &receivers, &apart);
+        hits.retain(|hit| !self.is_silent(hit));
+        hits
+    }
+
+    /// The harmonics that may fall on a receiver here.
+    #[must_use]
+    pub fn harmonics(&self) -> Vec<Hit> {
+        let mut hits = harmonics(&signals(&self.senders), &signals(&self.receivers));
         hits.retain(|hit| !self.is_silent(hit));
         hits
     }
