@@ -287,7 +287,8 @@ impl Run {
             let mut document = compose::document(checked, &task, frozen);
             edition::stamp(&mut document, &task, &codes);
             let layout = layouts.get(task.layout().as_str());
-            let job = layout.and_then(|layout| job(&document, layout, pen, &mut found));
+            let layout = layout.map(|layout| layout.varied(document.variant));
+            let job = layout.and_then(|layout| job(&document, &layout, pen, &mut found));
             (job.map(|job| Set { task, document, job }), found)
         });
         let mut sets = Vec::new();

@@ -30,7 +30,7 @@ fn symbol(x: i64, y: i64) -> Mark {
 fn panel(title: &str, marks: Vec<Mark>) -> Panel {
     let size = Size { width: mm(60), height: mm(80) };
     let safe = Area { left: mm(5), top: mm(5), right: mm(55), bottom: mm(75) };
-    Panel { size, safe, title: title.to_owned(), marks }
+    Panel { size, safe, title: title.to_owned(), fill: (Length::ZERO, Length::ZERO), marks }
 }
 
 /// One panel with text and a symbol, one placed four times (twice turned), and marks of the page itself.
@@ -61,11 +61,13 @@ fn job() -> Job {
         pages: vec![
             Page {
                 size,
+                trim: Area { left: Length::ZERO, top: Length::ZERO, right: size.width, bottom: size.height },
                 placed: vec![placed(0, 10, 10, false), placed(1, 80, 10, true)],
                 marks: vec![Mark::Line(rule)],
             },
             Page {
                 size,
+                trim: Area { left: Length::ZERO, top: Length::ZERO, right: size.width, bottom: size.height },
                 placed: vec![placed(1, 10, 10, false), placed(1, 80, 10, true), placed(1, 10, 100, false)],
                 marks: vec![],
             },

@@ -3,6 +3,7 @@
 //! Rule of thumb: a block says what a text is (a tone, a name, a warning), never where it stands or how big it is.
 
 use crate::ground::{At, Span, Subject};
+use crate::plan::Variant;
 
 /// One document, composed for one audience and, where personal, one holder.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -17,6 +18,8 @@ pub struct Document {
     pub language: String,
     /// Name of the layout, with the line that asked for it.
     pub layout: At<String>,
+    /// For readers or light of a kind.
+    pub variant: Option<Variant>,
     /// Name of the paper in the paper table: `letter`, `a4`.
     pub paper: &'static str,
     /// How many copies of each panel stand on a sheet, for pads and blank cards; 1 otherwise.

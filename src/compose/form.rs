@@ -45,6 +45,7 @@ pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document
         title: form.title.to_string(),
         language: profile.language.clone(),
         layout: At::new(KIND.layout.to_owned(), Span::NOWHERE),
+        variant: None,
         paper: Tables::built_in().papers.get(&profile.paper)?.id.as_str(),
         copies,
         foot: foot_of_form(form),

@@ -10,7 +10,7 @@ use super::{KINDS, form};
 use crate::audience::{View, view};
 use crate::checks::CheckedPlan;
 use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
-use crate::plan::{DocumentOrder, Each, Plan, subject};
+use crate::plan::{DocumentOrder, Each, Plan, Variant, subject};
 use crate::tables::{Profile, Tables};
 
 /// One document for one holder, ready to be composed on any thread.
@@ -26,6 +26,7 @@ pub struct Task {
     pub holder: Option<Id>,
     each: Each,
     layout: At<String>,
+    variant: Option<Variant>,
     paper: &'static str,
     form: Option<Id>,
     copies: u16,
@@ -81,6 +82,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         holder: None,
         each: each?,
         layout,
+        variant: order.variant.map(|variant| variant.value),
         paper: paper?,
         form: form?,
         copies: order.copies.map_or(1, |copies| copies.value),
@@ -187,6 +189,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         title: whole,
         language: view.profile().language.clone(),
         layout: task.layout.clone(),
+        variant: task.variant,
         paper: task.paper,
         copies: task.copies,
         foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),

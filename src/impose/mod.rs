@@ -1,5 +1,7 @@
 //! Panels -> printable sheets: places, folds, cut marks.
 
+mod fold;
+mod grid;
 pub mod sheet;
 mod sheets;
 

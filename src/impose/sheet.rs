@@ -1,6 +1,7 @@
 //! Printable pages with panels placed on them.
 
-use crate::typeset::mark::{Mark, Panel, Point, Size};
+pub use crate::typeset::format::Duplex;
+use crate::typeset::mark::{Area, Mark, Panel, Point, Size};
 
 /// One document ready to paint: its panels, and the pages that hold them.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -19,22 +20,13 @@ pub struct Job {
     pub duplex: Duplex,
 }
 
-/// How a sheet is turned between its sides.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Duplex {
-    /// One side only.
-    Simplex,
-    /// Like a book.
-    LongEdge,
-    /// Like a pad.
-    ShortEdge,
-}
-
 /// One side of a sheet of paper.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Page {
     /// Paper size, in the orientation in which it is shown.
     pub size: Size,
+    /// What is left of it when all is cut; the whole page where nothing is.
+    pub trim: Area,
     /// Panels on it, in reading order.
     pub placed: Vec<Placed>,
     /// Crop and fold marks, scale bar, what is said once per sheet.

@@ -284,6 +284,7 @@ pub(super) fn document(written: WrittenDocument, need: &mut Need<'_>) -> Option<
         id: id?,
         kind: kind?,
         layout: may(written.layout),
+        variant: may(written.variant),
         audience: may(written.audience).unwrap_or_else(|| At::new(Audience::Coordinator, need.span)),
         each: may(written.each).unwrap_or(At::new(Each::Once, need.span)),
         paper: may(written.paper),

@@ -27,5 +27,6 @@ pub use model_radio::{Channel, Evidence, Gateway, Link, Neighbour, Pool, Radio, 
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, WaiverSubject, WidthWord,
+    Control, Each, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, Variant, WaiverSubject,
+    WidthWord,
 };

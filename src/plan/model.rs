@@ -5,7 +5,7 @@
 use super::model_people::{Agreement, Duty, Member, Place, Post};
 use super::model_radio::{Channel, Gateway, Link, Neighbour, Pool, Radio, Repeater, Wish};
 use super::register::{Record, Register};
-use super::terms::{Each, LocalTime, WaiverSubject};
+use super::terms::{Each, LocalTime, Variant, WaiverSubject};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -208,6 +208,8 @@ pub struct DocumentOrder {
     pub kind: At<Words>,
     /// The layout; the kind's own when none is written.
     pub layout: Option<At<Words>>,
+    /// For readers or light of a kind.
+    pub variant: Option<At<Variant>>,
     /// Who may read it.
     pub audience: At<Audience>,
     /// For whom.

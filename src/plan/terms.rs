@@ -114,6 +114,15 @@ words_of! {
         /// Anything else.
         Other = "other",
     }
+    /// A document for readers or light of a kind.
+    Variant {
+        /// 14 pt and more.
+        LargePrint = "large-print",
+        /// Heavier strokes for red and dim light.
+        Night = "night",
+        /// Smaller, to the floors.
+        Dense = "dense",
+    }
     /// For whom a document is made.
     Each {
         /// One copy each for every member.

@@ -7,7 +7,7 @@ use crate::source::Cell;
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
 
-use super::terms::{Each, LocalTime, WaiverSubject};
+use super::terms::{Each, LocalTime, Variant, WaiverSubject};
 
 pub use super::written_people::*;
 pub use super::written_radio::*;
@@ -145,6 +145,8 @@ written_records! {
         kind: Words,
         /// A layout's name, or a layout file of the plan's folder; the kind's own when left out.
         layout: Words,
+        /// large-print, night or dense.
+        variant: Variant,
         /// Who may read it; coordinator when left out.
         audience: Audience,
         /// member, place or once.

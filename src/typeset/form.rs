@@ -10,10 +10,8 @@ use crate::ground::{Findings, Length, Span};
 
 /// Between a frame and the words in it.
 const PAD: Length = Length::hundredths_mm(110);
-/// A line to write on: 7 mm are the least for a hand in a glove.
-const WRITING: Length = Length::hundredths_mm(750);
-/// A row of a ruled table, and a row of boxes for words.
-const ROW: Length = Length::hundredths_mm(800);
+/// How much higher than a line to write on a row of a ruled table is, and a row of boxes for words.
+const ROW_AIR: Length = Length::hundredths_mm(50);
 /// A box to tick.
 const TICK: Length = Length::hundredths_mm(330);
 /// Right of the boxes for words, for the running total.
@@ -22,12 +20,13 @@ const TOTAL: Length = Length::mm(8);
 /// The pieces of a form, one a line of fields. A filling table takes what of `spare` the form does not need itself.
 pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
     let heights: Vec<Length> = form.lines.iter().map(|line| height(line, room)).collect();
+    let row = row_height(room);
     let left = spare - heights.iter().copied().sum();
     let filling = form.lines.iter().position(|line| line.fields.iter().any(is_filling));
     let mut pieces = Vec::new();
     for (index, (line, least)) in form.lines.iter().zip(&heights).enumerate() {
-        let more = if filling == Some(index) { (left.max(Length::ZERO)).as_grains() / ROW.as_grains() } else { 0 };
-        let height = *least + ROW * more;
+        let more = if filling == Some(index) { (left.max(Length::ZERO)).as_grains() / row.as_grains() } else { 0 };
+        let height = *least + row * more;
         let mut setting = Setting { marks: Vec::new(), height };
         let mut x = Length::ZERO;
         for field in &line.fields {
@@ -62,12 +61,12 @@ fn height(line: &FormLine, room: &Room<'_>) -> Length {
             leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
         });
         let body = match &field.kind {
-            FieldKind::Lines(lines) => WRITING * i64::from(*lines),
+            FieldKind::Lines(lines) => room.layout.writing_line * i64::from(*lines),
             FieldKind::Ticks(words) => {
                 (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD
             }
-            FieldKind::Words { rows, .. } => ROW * i64::from(*rows),
-            FieldKind::Ruled { rows, .. } => ROW * i64::from(*rows) + heading_height(room),
+            FieldKind::Words { rows, .. } => row_height(room) * i64::from(*rows),
+            FieldKind::Ruled { rows, .. } => row_height(room) * i64::from(*rows) + heading_height(room),
         };
         label + body.max(written)
     };
@@ -98,6 +97,11 @@ fn label_height(field: &FormField, width: Length, room: &Room<'_>) -> Length {
     leading(style.size) * i64::try_from(lines).unwrap_or(1) + PAD
 }
 
+/// A row of a ruled table, and a row of boxes for words.
+fn row_height(room: &Room<'_>) -> Length {
+    room.layout.writing_line + ROW_AIR
+}
+
 fn heading_height(room: &Room<'_>) -> Length {
     leading(room.layout.style(Role::Label).size) + PAD
 }
@@ -109,7 +113,7 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
     write((&label(field), style), Area { bottom: top, ..inner }, room, setting, found);
     let body = Area { top, ..area };
     match &field.kind {
-        FieldKind::Lines(lines) => writing_lines(*lines, body, setting),
+        FieldKind::Lines(lines) => writing_lines((*lines, room.layout.writing_line), body, setting),
         FieldKind::Ticks(words) => {
             ticks(words, field, Area { left: inner.left, right: inner.right, ..body }, room, setting)
         }
@@ -148,9 +152,9 @@ fn write(
 }
 
 /// Hairlines from the bottom up, so that the frame is the last line.
-fn writing_lines(lines: u8, area: Area, setting: &mut Setting) {
+fn writing_lines((lines, apart): (u8, Length), area: Area, setting: &mut Setting) {
     for line in 1..i64::from(lines) {
-        let y = area.bottom - WRITING * line;
+        let y = area.bottom - apart * line;
         setting.marks.push(across(area.left + PAD, area.right - PAD, y, HAIRLINE));
     }
 }
@@ -191,18 +195,18 @@ fn ticks(words: &[String], field: &FormField, area: Area, room: &Room<'_>, setti
 /// Boxes for single words with the running total behind each row.
 fn word_boxes(columns: u8, rows: u8, area: Area, room: &Room<'_>, setting: &mut Setting) {
     let style = room.layout.style(Role::Label);
-    let right = area.right - TOTAL;
+    let (right, height) = (area.right - TOTAL, row_height(room));
     for row in 0..i64::from(rows) {
-        let top = area.top + ROW * row;
+        let top = area.top + height * row;
         setting.marks.push(across(area.left, area.right, top, HAIRLINE));
         let total = (i64::from(columns) * (row + 1)).to_string();
         let x = area.right - PAD - room.pen.width(&total, style);
-        let at = Point { x, y: top + (ROW + style.capital()) / 2 };
+        let at = Point { x, y: top + (height + style.capital()) / 2 };
         setting.marks.push(Mark::Glyphs(room.pen.write(&total, style, Span::NOWHERE, at)));
     }
     for column in 1..=i64::from(columns) {
         let x = area.left + (right - area.left).fraction(column, i64::from(columns));
-        setting.marks.push(down(x, area.top, area.top + ROW * i64::from(rows), HAIRLINE));
+        setting.marks.push(down(x, area.top, area.top + height * i64::from(rows), HAIRLINE));
     }
 }
 
@@ -221,9 +225,10 @@ fn ruled(columns: &[(String, u8)], area: Area, room: &Room<'_>, setting: &mut Se
             setting.marks.push(down(right, area.top, area.bottom, HAIRLINE));
         }
     }
-    let mut y = area.bottom - ROW;
+    let row = row_height(room);
+    let mut y = area.bottom - row;
     while y >= top {
         setting.marks.push(across(area.left, area.right, y, HAIRLINE));
-        y -= ROW;
+        y -= row;
     }
 }

@@ -1,6 +1,6 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
-use super::layout::{Format, Layout};
+use super::layout::Layout;
 use super::mark::{Area, Mark, Point, Size};
 use super::pen::{HAIRLINE, Pen, RULE, across, down};
 use super::piece::does_not_fit;
@@ -39,19 +39,20 @@ impl<'a> Furniture<'a> {
     /// Measures head and foot. None, with a finding, when the foot does not fit.
     pub fn new(
         (layout, pen): (&'a Layout, &'a Pen),
-        (size, margin): (Size, Length),
+        size: Size,
         foot: &Foot,
         asked: Span,
         found: &mut Findings,
     ) -> Option<Self> {
+        let margin = layout.margin;
         let safe = Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
         let mut furniture = Self { layout, pen, size, safe, inner: safe, foot: Vec::new() };
         for line in foot_lines(foot) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
         let title = layout.style(Role::Title);
-        furniture.inner.top = safe.top + HEAVY + AIR + title.capital() + title.tail() + AIR;
-        furniture.inner.bottom = furniture.foot_top() - AIR;
+        furniture.inner.top = safe.top + HEAVY + layout.air(AIR) + title.capital() + title.tail() + layout.air(AIR);
+        furniture.inner.bottom = furniture.foot_top() - layout.air(AIR);
         Some(furniture)
     }
 
@@ -65,7 +66,7 @@ impl<'a> Furniture<'a> {
                 return None;
             }
         }
-        let is_one = line.right.is_empty() || left + GAP + right <= width;
+        let is_one = line.right.is_empty() || left + self.layout.air(GAP) + right <= width;
         if is_one {
             return Some(vec![line]);
         }
@@ -83,7 +84,7 @@ impl<'a> Furniture<'a> {
 
     fn foot_top(&self) -> Length {
         let lines = i64::try_from(self.foot.len()).unwrap_or(0);
-        self.safe.bottom - self.foot_leading() * lines - AIR
+        self.safe.bottom - self.foot_leading() * lines - self.layout.air(AIR)
     }
 
     /// Head and foot of a panel.
@@ -97,12 +98,18 @@ impl<'a> Furniture<'a> {
         let Area { left, right, top, .. } = self.safe;
         let style = self.layout.style(Role::Title);
         let small = self.layout.style(Role::Foot);
-        let baseline = top + HEAVY + AIR + style.capital();
+        let baseline = top + HEAVY + self.layout.air(AIR) + style.capital();
         let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
         let width = self.pen.width(number, small);
         let count = self.pen.write(number, small, Span::NOWHERE, Point { x: right - width, y: baseline });
-        if words.width + GAP + width > self.safe.width() {
-            found.push(does_not_fit(title, Span::NOWHERE, asked, "wide", self.safe.width() - GAP - width));
+        if words.width + self.layout.air(GAP) + width > self.safe.width() {
+            found.push(does_not_fit(
+                title,
+                Span::NOWHERE,
+                asked,
+                "wide",
+                self.safe.width() - self.layout.air(GAP) - width,
+            ));
         }
         vec![
             across(left, right, top + HEAVY / 2, HEAVY),
@@ -116,7 +123,7 @@ impl<'a> Furniture<'a> {
         let Area { left, right, .. } = self.safe;
         let style = self.layout.style(Role::Foot);
         let mut marks = vec![across(left, right, self.foot_top(), RULE)];
-        let mut baseline = self.foot_top() + AIR + style.capital();
+        let mut baseline = self.foot_top() + self.layout.air(AIR) + style.capital();
         for line in &self.foot {
             for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
                 marks.extend(self.pen.line(text, style, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
@@ -150,7 +157,7 @@ pub(crate) fn scale_bar(pen: &Pen, layout: &Layout, at: Point) -> Vec<Mark> {
     for end in [at.x, at.x + BAR / 2, at.x + BAR] {
         marks.push(down(end, at.y - tick, at.y, HAIRLINE));
     }
-    let baseline = at.y + AIR + style.capital();
+    let baseline = at.y + layout.air(AIR) + style.capital();
     let words = "50 mm: print at 100 %";
     marks.push(Mark::Glyphs(pen.write(words, style, Span::NOWHERE, Point { x: at.x, y: baseline })));
     marks
@@ -159,13 +166,4 @@ pub(crate) fn scale_bar(pen: &Pen, layout: &Layout, at: Point) -> Vec<Mark> {
 /// How wide the bar is.
 pub(crate) const fn bar_width() -> Length {
     BAR
-}
-
-/// What a panel is called.
-pub(super) const fn unit(format: Format) -> &'static str {
-    match format {
-        Format::Fold8 => "panel",
-        Format::Card => "card",
-        Format::Full => "page",
-    }
 }

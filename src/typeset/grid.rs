@@ -48,13 +48,13 @@ fn columns<'a>(table: &Table, keys: &'a [String], room: &Room<'_>) -> Vec<GridCo
     let used: Vec<&String> = keys.iter().filter(|key| table.columns.iter().any(|column| column.key == **key)).collect();
     let measure = |key: &&String| measured(table, key, room);
     let measures: Vec<Measure> = used.iter().map(measure).collect();
-    let gaps = GAP * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
+    let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
     let widths = shared(&measures, room.width - gaps);
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
     for ((key, measure), width) in used.into_iter().zip(measures).zip(widths) {
         columns.push(GridColumn { key, heading: measure.heading, left, width, whole: measure.whole });
-        left += width + GAP;
+        left += width + room.layout.air(GAP);
     }
     columns
 }
@@ -137,8 +137,9 @@ fn share_of(spare: Length, more: Length, wanted: Length) -> i64 {
 
 fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     let style = room.layout.style(Role::Heading);
-    let baseline = AIR + style.capital();
-    let mut setting = Setting { marks: Vec::new(), height: baseline + style.tail() + Length::hundredths_mm(40) };
+    let baseline = room.layout.air(AIR) + style.capital();
+    let mut setting =
+        Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(40)) };
     for column in columns.iter().filter(|column| !column.heading.is_empty()) {
         let at = Point { x: column.left, y: baseline };
         setting.marks.push(Mark::Glyphs(room.pen.write(column.heading, style, crate::ground::Span::NOWHERE, at)));
@@ -150,7 +151,7 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
 fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
     let tallest =
         columns.iter().filter_map(|column| row.cell(column.key)).map(|cell| room.layout.style(cell.role).capital());
-    let baseline = AIR + tallest.fold(Length::ZERO, Length::max);
+    let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
     for column in columns {
@@ -170,7 +171,7 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
             y += leading(style.size);
         }
     }
-    setting.height = bottom + room.layout.style(Role::Body).tail() + AIR;
+    setting.height = bottom + room.layout.style(Role::Body).tail() + room.layout.air(AIR);
     Some(setting)
 }
 

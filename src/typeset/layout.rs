@@ -1,55 +1,71 @@
-//! How a format looks: text sizes, and where the columns of each table stand. Read from TOML, the program's own and a team's.
+//! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
+use super::format::{Duplex, Format};
+use super::layout_read::read;
 use super::mark::Face;
 use super::pen::Style;
-use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
+use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
-use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, World, nearest};
-use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
-use serde::Deserialize;
+use crate::ground::{At, Files, Finding, Findings, Length, World, nearest};
+use crate::plan::Variant;
 
 /// The layouts that come with the program.
-const BUILT_IN: [(&str, &str); 5] = [
+const BUILT_IN: [(&str, &str); 11] = [
     ("fold-8", include_str!("../../layouts/fold-8.toml")),
+    ("fold-4", include_str!("../../layouts/fold-4.toml")),
     ("card", include_str!("../../layouts/card.toml")),
+    ("index", include_str!("../../layouts/index.toml")),
+    ("half", include_str!("../../layouts/half.toml")),
+    ("pad", include_str!("../../layouts/pad.toml")),
+    ("booklet", include_str!("../../layouts/booklet.toml")),
     ("full", include_str!("../../layouts/full.toml")),
-    ("chart", include_str!("../../layouts/chart.toml")),
     ("full-wide", include_str!("../../layouts/full-wide.toml")),
+    ("chart", include_str!("../../layouts/chart.toml")),
+    ("wall", include_str!("../../layouts/wall.toml")),
 ];
 
 /// No layout needs more.
 const FILE_LIMIT: u64 = 1 << 20;
 
 /// Least size of what is dialled or keyed: 10.5 pt are figures 2.55 mm high in our typeface.
-const DIALLED_FLOOR: Length = Length::twentieths_pt(210);
+pub(super) const DIALLED_FLOOR: Length = Length::twentieths_pt(210);
 /// The same on a layout that declares itself dense: 8 pt, 1.94 mm.
-const DENSE_FLOOR: Length = Length::twentieths_pt(160);
+pub(super) const DENSE_FLOOR: Length = Length::twentieths_pt(160);
 /// Least size of all other text.
-const TEXT_FLOOR: Length = Length::pt(7);
-
-/// How paper is parted.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Format {
-    /// One sheet, one cut, eight panels.
-    Fold8,
-    /// ISO/IEC 7810 ID-1 cards, several on a sheet.
-    Card,
-    /// One panel a page.
-    Full,
-}
+pub(super) const TEXT_FLOOR: Length = Length::pt(7);
+/// Least size of all text in large print.
+const LARGE_FLOOR: Length = Length::pt(14);
+/// The size that strips and captions are drawn for; other layouts scale them.
+pub(super) const SMALL: Length = Length::pt(8);
 
 /// Sizes of text by what it is.
 #[derive(Clone, Copy, Debug)]
-pub struct Sizes {
-    title: Length,
-    heading: Length,
-    slot: Length,
-    name: Length,
-    dialled: Length,
-    word: Length,
-    body: Length,
-    small: Length,
-    foot: Length,
+pub(super) struct Sizes {
+    pub title: Length,
+    pub heading: Length,
+    pub slot: Length,
+    pub name: Length,
+    pub dialled: Length,
+    pub word: Length,
+    pub body: Length,
+    pub small: Length,
+    pub foot: Length,
+}
+
+impl Sizes {
+    fn each(self, change: impl Fn(Length) -> Length) -> Self {
+        Self {
+            title: change(self.title),
+            heading: change(self.heading),
+            slot: change(self.slot),
+            name: change(self.name),
+            dialled: change(self.dialled),
+            word: change(self.word),
+            body: change(self.body),
+            small: change(self.small),
+            foot: change(self.foot),
+        }
+    }
 }
 
 /// A layout.
@@ -57,12 +73,24 @@ pub struct Sizes {
 pub struct Layout {
     /// How paper is parted.
     pub format: Format,
-    /// Whether a full page lies on its side.
+    /// Whether a page lies on its side.
     pub is_turned: bool,
     /// Whether what is dialled may stand at 8 pt, as on the strips of a chart.
     pub is_dense: bool,
-    sizes: Sizes,
-    tables: Vec<TableLayout>,
+    /// How the printer is to turn the sheet.
+    pub duplex: Duplex,
+    /// White around the text of a panel.
+    pub margin: Length,
+    /// Columns of text side by side, on pages.
+    pub columns: u8,
+    /// Keys of sections that come first, in this order.
+    pub order: Vec<String>,
+    /// From one writing line of a form to the next.
+    pub writing_line: Length,
+    /// Whether strokes and lines are heavier, for red and dim light.
+    pub is_heavy: bool,
+    pub(super) sizes: Sizes,
+    pub(super) tables: Vec<TableLayout>,
 }
 
 /// Where the columns of a table stand.
@@ -103,62 +131,22 @@ impl TableSet {
     }
 }
 
-type Field<T> = Option<Cell<T>>;
-
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenLayout {
-    format: Field<String>,
-    is_turned: Field<bool>,
-    is_dense: Field<bool>,
-    #[serde(rename = "text")]
-    _text: Field<serde::de::IgnoredAny>,
-    #[serde(rename = "table")]
-    _table: Field<serde::de::IgnoredAny>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenText {
-    title: Field<Length>,
-    heading: Field<Length>,
-    slot: Field<Length>,
-    name: Field<Length>,
-    dialled: Field<Length>,
-    word: Field<Length>,
-    body: Field<Length>,
-    small: Field<Length>,
-    foot: Field<Length>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenTable {
-    key: Field<String>,
-    left: Field<Vec<Cell<String>>>,
-    right: Field<Vec<Cell<String>>>,
-    below: Field<Vec<Cell<WrittenLine>>>,
-    grid: Field<Vec<Cell<String>>>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenLine {
-    left: Field<Vec<Cell<String>>>,
-    right: Field<Vec<Cell<String>>>,
-}
-
 /// Names of the built-in layouts.
 pub fn names() -> impl Iterator<Item = &'static str> {
     BUILT_IN.iter().map(|(name, _)| *name)
 }
 
+/// The text of a built-in layout.
+pub(super) fn built_in(name: &str) -> Option<&'static str> {
+    BUILT_IN.iter().find(|(known, _)| *known == name).map(|(_, text)| *text)
+}
+
 /// The layout that a document asks for: a built-in one by its name, or a TOML file of the plan's folder.
 pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let name = asked.as_str();
-    if let Some((_, text)) = BUILT_IN.iter().find(|(known, _)| *known == name) {
-        let id = files.add(format!("<built in>/layouts/{name}.toml"), (*text).to_owned());
-        return read(id, text, found);
+    if let Some(text) = built_in(name) {
+        let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
+        return read(id, text, files, found);
     }
     let is_file = std::path::Path::new(name).extension().is_some_and(|ending| ending == "toml");
     if !is_file {
@@ -171,7 +159,7 @@ pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mu
         Err(fault) => return refuse(asked, &fault.to_string(), found),
     };
     let id = files.add(name, text.clone());
-    read(id, &text, found)
+    read(id, &text, files, found)
 }
 
 fn unknown(asked: &At<String>) -> Finding {
@@ -191,108 +179,49 @@ fn refuse(asked: &At<String>, why: &str, found: &mut Findings) -> Option<Layout>
     None
 }
 
-fn read(file: FileId, text: &str, found: &mut Findings) -> Option<Layout> {
-    let root = parse(file, text, found);
-    let head = record::<WrittenLayout>(&root, found)?;
-    let start = Span { file, start: 0, end: 0 };
-    let is_dense = head.written.is_dense.and_then(Cell::at).is_some_and(|flag| flag.value);
-    let sizes = sizes(&root, start, is_dense, found);
-    let format = need(head.written.format, "format", start, found).and_then(|word| format_of(&word, found));
-    let mut tables = Vec::new();
-    if let Some(Node { value: Value::List(nodes), .. }) = root.get("table") {
-        tables.extend(nodes.iter().filter_map(|node| table(node, found)));
-    }
-    Some(Layout {
-        format: format?,
-        is_dense,
-        is_turned: head.written.is_turned.and_then(Cell::at).is_some_and(|flag| flag.value),
-        sizes: sizes?,
-        tables,
-    })
-}
-
-fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Option<At<T>> {
-    if field.is_none() {
-        let finding = Finding::new(&MISSING_KEY, span, format!("a layout has no `{key}`")).label("this part");
-        found.push(finding.help(format!("add `{key} = ...`")));
-    }
-    field.and_then(Cell::at)
-}
-
-fn format_of(word: &At<String>, found: &mut Findings) -> Option<Format> {
-    match word.as_str() {
-        "fold-8" => Some(Format::Fold8),
-        "card" => Some(Format::Card),
-        "full" => Some(Format::Full),
-        other => {
-            let what = format!("\"{other}\" is no format of paper");
-            let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("is no format");
-            found.push(finding.help("write fold-8, card or full"));
-            None
-        }
-    }
-}
-
-fn sizes(root: &Node, start: Span, is_dense: bool, found: &mut Findings) -> Option<Sizes> {
-    let Some(node) = root.get("text") else {
-        found.push(Finding::new(&MISSING_KEY, start, "a layout has no `[text]`").help("add the sizes of text"));
-        return None;
-    };
-    let written = record::<WrittenText>(node, found)?.written;
-    let mut size = |field: Field<Length>, key: &str, floor: Length| {
-        let size = need(field, key, node.span, found)?;
-        if size.value >= floor {
-            return Some(size.value);
-        }
-        let what = format!("{key} is {:.1} pt, and the floor is {:.1} pt", size.value.to_pt(), floor.to_pt());
-        let finding = Finding::new(&LAYOUT_BELOW_FLOOR, size.span, what).label("too small to read");
-        found.push(finding.help(format!("write \"{:.1} pt\" or more", floor.to_pt())));
-        None
-    };
-    let dialled = size(written.dialled, "dialled", if is_dense { DENSE_FLOOR } else { DIALLED_FLOOR });
-    let mut text = |field, key| size(field, key, TEXT_FLOOR);
-    let title = text(written.title, "title");
-    let heading = text(written.heading, "heading");
-    let slot = text(written.slot, "slot");
-    let name = text(written.name, "name");
-    let word = text(written.word, "word");
-    let body = text(written.body, "body");
-    let small = text(written.small, "small");
-    let foot = text(written.foot, "foot");
-    Some(Sizes {
-        title: title?,
-        heading: heading?,
-        slot: slot?,
-        name: name?,
-        dialled: dialled?,
-        word: word?,
-        body: body?,
-        small: small?,
-        foot: foot?,
-    })
-}
-
-fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
-    let written = record::<WrittenTable>(node, found)?.written;
-    let key = need(written.key, "key", node.span, found)?.value;
-    let words = |field: Field<Vec<Cell<String>>>| -> Vec<String> {
-        field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
-    };
-    let grid = words(written.grid);
-    if !grid.is_empty() {
-        return Some(TableLayout { key, set: TableSet::Grid(grid) });
-    }
-    let lines = written.below.and_then(|cell| cell.value).unwrap_or_default();
-    let below = lines.into_iter().filter_map(|cell| cell.value).map(|line| (words(line.left), words(line.right)));
-    let set = TableSet::Rows { left: words(written.left), right: words(written.right), below: below.collect() };
-    Some(TableLayout { key, set })
-}
-
 impl Layout {
     /// How a table is set; none when the layout does not know it.
     #[must_use]
     pub fn table(&self, key: &str) -> Option<&TableLayout> {
         self.tables.iter().find(|table| table.key == key)
+    }
+
+    /// The layout for readers or light of a kind: all sizes follow, the floors too.
+    #[must_use]
+    pub fn varied(&self, variant: Option<Variant>) -> Self {
+        let mut layout = self.clone();
+        match variant {
+            None => {}
+            Some(Variant::LargePrint) => {
+                layout.sizes = self.sizes.each(|size| size.fraction(14, 10).max(LARGE_FLOOR));
+                layout.writing_line = self.writing_line.fraction(14, 10);
+            }
+            Some(Variant::Night) => {
+                // Titles are large enough, and have the least room.
+                let Sizes { title, .. } = self.sizes;
+                layout.sizes = Sizes { title, ..self.sizes.each(|size| size.fraction(11, 10)) };
+                layout.is_heavy = true;
+            }
+            Some(Variant::Dense) => {
+                layout.sizes = self.sizes.each(|size| size.fraction(85, 100).max(TEXT_FLOOR));
+                layout.sizes.dialled = layout.sizes.dialled.max(DENSE_FLOOR);
+                layout.is_dense = true;
+            }
+        }
+        layout
+    }
+
+    /// How much larger than drawn strips and captions are: numerator and denominator.
+    #[must_use]
+    pub(crate) fn scale(&self) -> (i64, i64) {
+        (self.sizes.small.max(SMALL).as_grains(), SMALL.as_grains())
+    }
+
+    /// Air that grows with the text where that is larger than usual.
+    #[must_use]
+    pub(crate) fn air(&self, usual: Length) -> Length {
+        let (numerator, denominator) = self.scale();
+        usual.fraction(numerator, denominator)
     }
 
     /// The style of a role.
@@ -312,7 +241,7 @@ impl Layout {
             Role::Foot => (Face::Regular, sizes.foot),
             Role::FootStrong => (Face::Bold, sizes.foot),
         };
-        Style { face, size, role }
+        Style { face: if self.is_heavy { face.heavier() } else { face }, size, role }
     }
 }
 

@@ -76,6 +76,16 @@ pub enum Face {
 impl Face {
     /// All cuts, lightest first.
     pub const ALL: [Self; 4] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Bold];
+
+    /// The next cut, with no thin strokes.
+    #[must_use]
+    pub const fn heavier(self) -> Self {
+        match self {
+            Self::Regular => Self::Medium,
+            Self::Medium => Self::SemiBold,
+            Self::SemiBold | Self::Bold => Self::Bold,
+        }
+    }
 }
 
 /// One panel: a fold's eighth, a card, or a whole page.
@@ -87,6 +97,8 @@ pub struct Panel {
     pub safe: Area,
     /// The title printed on it, for outlines.
     pub title: String,
+    /// How much of its height is taken, and how much there is.
+    pub fill: (Length, Length),
     /// In reading order.
     pub marks: Vec<Mark>,
 }

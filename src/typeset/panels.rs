@@ -1,11 +1,14 @@
 //! A document and its layout -> panels.
 
 use super::flow::{Body, bodies, finished, room};
+use super::format::Format;
 use super::furniture::{Furniture, scale_bar};
-use super::layout::{Format, Layout};
+use super::layout::Layout;
 use super::lines::paragraph;
 use super::mark::{Mark, Panel, Point, Size};
+use super::once::Band;
 use super::pen::{HAIRLINE, Pen, across};
+use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;
 use crate::compose::block::{Document, Role, Text};
 use crate::ground::{Finding, Findings, Length, Span};
@@ -18,22 +21,11 @@ pub struct Panels {
     pub format: Format,
     /// Size of the page, as shown.
     pub page: Size,
+    /// What is said once a sheet, on pages with room for it.
+    pub band: Band,
     /// In reading order.
     pub panels: Vec<Panel>,
 }
-
-/// White at a sheet's edge and beside folds and cuts: 5 mm holds for both.
-const FOLD_MARGIN: Length = Length::mm(5);
-const CARD_MARGIN: Length = Length::mm(3);
-const PAGE_MARGIN: Length = Length::mm(12);
-/// Reserved below the panel of a full page for the scale bar and what is said once a sheet.
-pub(crate) const BAND: Length = Length::mm(12);
-
-/// ISO/IEC 7810 ID-1.
-const CARD: Size = Size { width: Length::hundredths_mm(8560), height: Length::hundredths_mm(5398) };
-
-/// How many panels of a folded sheet hold the document; the eighth says what the sheet is.
-const FOLD_PANELS: usize = 7;
 
 /// Sets a document. None, with findings, when something does not fit.
 #[must_use]
@@ -44,73 +36,83 @@ pub fn panels(
     found: &mut Findings,
 ) -> Option<Panels> {
     let before = found.errors();
-    let page = page(layout, paper);
-    let sizes = panel_size(layout.format, page);
+    let format = layout.format;
+    let page = format.page(paper, layout.is_turned);
+    let Some(band) = Band::of(document, layout, pen, page) else {
+        let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
+        found.push(does_not_fit(&words, Span::NOWHERE, document.layout.span, "wide", page.width));
+        return None;
+    };
     let asked = document.layout.span;
-    let furniture = Furniture::new((layout, pen), sizes, &document.foot, asked, found)?;
+    let furniture = Furniture::new((layout, pen), format.panel(page, band.height), &document.foot, asked, found)?;
     let room = room(layout, pen, &furniture, asked);
     let mut bodies = bodies(document, &room, found);
-    if layout.format == Format::Fold8 {
-        bodies = folded(bodies, document, layout, pen, (room.width, room.height));
+    if let Some(size) = format.gathering() {
+        let (width, height) = (furniture.inner.width(), furniture.inner.height());
+        // A booklet is one gathering of as many fours as it takes.
+        let size = if format == Format::Booklet { (bodies.len() + 1).next_multiple_of(size) } else { size };
+        let about = |count| about(document, layout, pen, width, count);
+        bodies = gathered(bodies, size, about, || notes(width, height, layout));
     }
-    let panels = finished(bodies, &furniture, layout.format, asked, found);
+    let mut panels = finished(bodies, &furniture, format, asked, found);
+    if layout.is_heavy {
+        panels.iter_mut().flat_map(|panel| &mut panel.marks).for_each(thicken);
+    }
     missing_glyphs(&panels, asked, found);
-    (found.errors() == before).then_some(Panels { format: layout.format, page, panels })
+    (found.errors() == before).then_some(Panels { format, page, band, panels })
 }
 
-/// The page as shown: a folded sheet lies on its side.
-fn page(layout: &Layout, paper: &Paper) -> Size {
-    let (short, long) = (paper.width.min(paper.height), paper.width.max(paper.height));
-    match layout.format {
-        Format::Fold8 => Size { width: long, height: short },
-        Format::Full if layout.is_turned => Size { width: long, height: short },
-        Format::Full | Format::Card => Size { width: short, height: long },
-    }
-}
-
-fn panel_size(format: Format, page: Size) -> (Size, Length) {
-    match format {
-        Format::Fold8 => (Size { width: page.width / 4, height: page.height / 2 }, FOLD_MARGIN),
-        Format::Card => (CARD, CARD_MARGIN),
-        Format::Full => (Size { width: page.width, height: page.height - BAND }, PAGE_MARGIN),
-    }
-}
-
-/// Seven panels of content a sheet, empty ones to write on, and the eighth: rules, folding, scale.
-fn folded(
+/// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
+/// gathering; a booklet is one as a whole.
+fn gathered(
     bodies: Vec<Body>,
-    document: &Document,
-    layout: &Layout,
-    pen: &Pen,
-    (width, height): (Length, Length),
+    size: usize,
+    about: impl Fn((usize, usize)) -> Body,
+    notes: impl Fn() -> Body,
 ) -> Vec<Body> {
-    let sheets = bodies.len().div_ceil(FOLD_PANELS).max(1);
+    let sheets = bodies.len().div_ceil(size - 1).max(1);
     let mut bodies = bodies.into_iter();
-    let mut folded = Vec::new();
+    let mut gathered = Vec::new();
     for sheet in 1..=sheets {
-        for _ in 0..FOLD_PANELS {
-            folded.push(bodies.next().unwrap_or_else(|| notes(width, height)));
+        for _ in 1..size {
+            gathered.push(bodies.next().unwrap_or_else(&notes));
         }
-        folded.push(about(document, layout, pen, width, (sheet, sheets)));
+        gathered.push(about((sheet, sheets)));
     }
-    folded
+    gathered
 }
 
 /// Lines to write on.
-fn notes(width: Length, height: Length) -> Body {
-    let line = Length::hundredths_mm(750);
+fn notes(width: Length, height: Length, layout: &Layout) -> Body {
+    let line = layout.writing_line;
     let count = (height.as_grains() / line.as_grains()).max(0);
     let marks = (1..=count).map(|n| across(Length::ZERO, width, line * n, HAIRLINE)).collect();
     Body::new("Notes".to_owned(), marks)
 }
 
-const FOLDING: &str = "Print on one side at 100 %. Fold the sheet in half the long way, then in four across; open it, cut along the \
-                       dashed line; fold the long way again and push the ends together until it closes as a book.";
+/// How a sheet becomes what it is to be.
+const fn folding(format: Format) -> &'static str {
+    match format {
+        Format::Fold8 => {
+            "Print on one side at 100 %. Fold the sheet in half the long way, then in four across; open it, cut along the \
+             dashed line; fold the long way again and push the ends together until it closes as a book."
+        }
+        Format::Fold4 => {
+            "Print on one side at 100 %. Fold the upper half back behind the lower one, then the left half back behind the \
+             right one: panel 1 is in front."
+        }
+        Format::Booklet => {
+            "Print on both sides at 100 %, turned about the short edge. Lay the sheets on each other in order, fold them in the \
+             middle and staple the fold. The inner pages stand out a little (creep); nothing is moved to make up for it."
+        }
+        _ => "",
+    }
+}
 
 fn about(document: &Document, layout: &Layout, pen: &Pen, width: Length, (sheet, sheets): (usize, usize)) -> Body {
     let mut marks = Vec::new();
     let mut y = Length::mm(1);
-    let folding = Text::own(FOLDING);
+    let folding = Text::own(folding(layout.format));
     let title = Text::own(document.title.clone());
     let said = std::iter::once((&title, Role::Body)).chain(document.once.iter().map(|text| (text, Role::Body)));
     for (text, role) in said.chain(std::iter::once((&folding, Role::Small))) {
@@ -119,7 +121,18 @@ fn about(document: &Document, layout: &Layout, pen: &Pen, width: Length, (sheet,
         y += setting.height + Length::hundredths_mm(180);
     }
     marks.extend(scale_bar(pen, layout, Point { x: Length::ZERO, y: y + Length::mm(3) }));
-    Body::new(format!("Sheet {sheet} of {sheets}"), marks)
+    let title =
+        if layout.format == Format::Booklet { "This booklet".to_owned() } else { format!("Sheet {sheet} of {sheets}") };
+    Body::new(title, marks)
+}
+
+/// The least thickness of a line in red or dim light.
+const NIGHT_LINE: Length = Length::twentieths_pt(15);
+
+fn thicken(mark: &mut Mark) {
+    if let Mark::Line(line) = mark {
+        line.thickness = line.thickness.max(NIGHT_LINE);
+    }
 }
 
 /// Glyph 0 of a font is its empty box.

@@ -33,6 +33,12 @@ pub(super) struct Piece {
     pub words: String,
     /// Air before it, left out at the top of a panel.
     pub before: Length,
+    /// More air over it at the top of a panel.
+    pub top: Length,
+    /// Whether it is a heading.
+    pub is_heading: bool,
+    /// Whether it is the title of a section that follows another.
+    pub is_title: bool,
     /// Printed over it when it comes first on a panel or in its table: the headings of its columns.
     pub head: Option<Rc<Setting>>,
     /// Names the row in the panel's title.

@@ -80,7 +80,7 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
         starts.push(x);
         let own = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
         let widest = cells(key).map(|cell| width(cell, room)).fold(own, Length::max);
-        x += widest + GAP;
+        x += widest + room.layout.air(GAP);
     }
     let mut numbers = Vec::new();
     let mut edge = room.width;
@@ -101,7 +101,7 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
             }
         }
         if is_used {
-            edge = edge - column.width() - GAP;
+            edge = edge - column.width() - room.layout.air(GAP);
         }
         numbers.push(column);
     }
@@ -130,8 +130,9 @@ fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting
     let style = room.layout.style(Role::Heading);
     let is_used = |key: &str| table.rows.iter().any(|row| row.cell(key).is_some());
     let heading = |key: &String| if is_used(key) { heading(table, key) } else { "" };
-    let baseline = AIR + style.capital();
-    let mut setting = Setting { marks: Vec::new(), height: baseline + style.tail() + Length::hundredths_mm(30) };
+    let baseline = room.layout.air(AIR) + style.capital();
+    let mut setting =
+        Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(30)) };
     let mut say = |words: &str, x: Length| {
         let glyphs = room.pen.write(words, style, crate::ground::Span::NOWHERE, Point { x, y: baseline });
         setting.marks.push(Mark::Glyphs(glyphs));
@@ -167,7 +168,7 @@ fn one(
         }
         further_line(row, &Further { left, right, indent: columns.indent }, room, &mut setting, found)?;
     }
-    setting.height += AIR;
+    setting.height += room.layout.air(AIR);
     Some(setting)
 }
 
@@ -176,7 +177,7 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
     let keys = columns.left.iter().chain(columns.right);
     let tallest = keys.filter_map(|key| row.cell(key)).map(|cell| room.layout.style(cell.role).capital());
     let tallest = tallest.fold(Length::ZERO, Length::max);
-    let baseline = AIR + tallest;
+    let baseline = room.layout.air(AIR) + tallest;
     let numbers: Vec<(&Cell, Length)> = columns
         .right
         .iter()
@@ -186,13 +187,14 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
     let free = numbers.iter().map(|(_, x)| *x).fold(room.width, Length::min);
     let name = columns.left.iter().zip(&columns.starts).next_back();
     let name_ends = name.and_then(|(key, start)| Some(*start + width(row.cell(key)?, room)));
-    let is_above = free < room.width && name_ends.is_some_and(|end| end + GAP / 2 > free && end <= room.width);
+    let is_above =
+        free < room.width && name_ends.is_some_and(|end| end + room.layout.air(GAP) / 2 > free && end <= room.width);
     let (free, below) = if is_above {
-        (room.width + GAP / 2, baseline + tallest + Length::hundredths_mm(110))
+        (room.width + room.layout.air(GAP) / 2, baseline + tallest + room.layout.air(Length::hundredths_mm(110)))
     } else {
         (free, baseline)
     };
-    let mut setting = Setting { marks: Vec::new(), height: below + Length::hundredths_mm(70) };
+    let mut setting = Setting { marks: Vec::new(), height: below + room.layout.air(Length::hundredths_mm(70)) };
     for (cell, x) in numbers {
         say(cell, Point { x, y: below }, room, &mut setting);
     }
@@ -200,7 +202,7 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
         let Some(cell) = row.cell(key) else { continue };
         let is_last = columns.left.last() == Some(key);
         let end = *start + width(cell, room);
-        if is_last && end + GAP / 2 > free {
+        if is_last && end + room.layout.air(GAP) / 2 > free {
             room.too_wide(&cell.text, free - *start, found);
             return None;
         }
@@ -239,13 +241,13 @@ fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, settin
         let heading = heading(table, key);
         let style = room.layout.style(cell.role);
         let small = room.layout.style(Role::Word);
-        let baseline = setting.height + style.capital() + Length::hundredths_mm(40);
+        let baseline = setting.height + style.capital() + room.layout.air(Length::hundredths_mm(40));
         let x = room.width - width(cell, room);
-        let before = room.pen.width(heading, small) + Length::hundredths_mm(120);
+        let before = room.pen.width(heading, small) + room.layout.air(Length::hundredths_mm(120));
         let words = room.pen.write(heading, small, cell.text.span, Point { x: x - before, y: baseline });
         setting.marks.push(Mark::Glyphs(words));
         say(cell, Point { x, y: baseline }, room, setting);
-        setting.height = baseline + Length::hundredths_mm(70);
+        setting.height = baseline + room.layout.air(Length::hundredths_mm(70));
     }
 }
 
@@ -283,7 +285,8 @@ fn further_line(
         put(&line, indent, room, setting, true);
     }
     if let Some(line) = last {
-        let is_beside = right.peek().is_some_and(|other| line.width + GAP + other.width <= width) && right.len() == 1;
+        let is_beside = right.peek().is_some_and(|other| line.width + room.layout.air(GAP) + other.width <= width)
+            && right.len() == 1;
         put(&line, indent, room, setting, !is_beside);
     }
     for line in right {

@@ -13,6 +13,14 @@ pub struct Setting {
 }
 
 impl Setting {
+    /// The same drawn larger, every measure times `numerator / denominator`.
+    #[must_use]
+    pub fn scaled(&self, numerator: i64, denominator: i64) -> Self {
+        let times = |length: Length| length.fraction(numerator, denominator);
+        let marks = self.marks.iter().map(|mark| scaled(mark, &times)).collect();
+        Self { marks, height: times(self.height) }
+    }
+
     /// The marks, moved.
     pub fn at(&self, by: Point) -> impl Iterator<Item = Mark> + '_ {
         self.marks.iter().map(move |mark| moved(mark, by))
@@ -33,6 +41,32 @@ pub fn moved(mark: &Mark, by: Point) -> Mark {
         }
         Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
         Mark::Modules(modules) => modules.at = point(modules.at),
+    }
+    mark
+}
+
+fn scaled(mark: &Mark, times: &impl Fn(Length) -> Length) -> Mark {
+    let point = |at: Point| Point { x: times(at.x), y: times(at.y) };
+    let mut mark = mark.clone();
+    match &mut mark {
+        Mark::Glyphs(glyphs) => {
+            glyphs.at = point(glyphs.at);
+            (glyphs.size, glyphs.width) = (times(glyphs.size), times(glyphs.width));
+        }
+        Mark::Line(line) => {
+            (line.from, line.to) = (point(line.from), point(line.to));
+            line.thickness = times(line.thickness);
+            line.dash = line.dash.map(|(on, off)| (times(on), times(off)));
+        }
+        Mark::Fill(fill) => {
+            let Area { left, top, right, bottom } = fill.area;
+            fill.area = Area { left: times(left), top: times(top), right: times(right), bottom: times(bottom) };
+        }
+        Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
+        Mark::Modules(modules) => {
+            modules.at = point(modules.at);
+            modules.module = times(modules.module);
+        }
     }
     mark
 }

@@ -3,6 +3,7 @@
 //! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
 
 use super::flags::{self, Flag, Wanted};
+use super::layout::Layout;
 use super::lines::broken;
 use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Point};
 use super::pen::{HAIRLINE, Pen, RULE, Style, across, down, frame};
@@ -16,7 +17,7 @@ const NAME: Style = Style::bold(170, Role::Name);
 // 8 pt figures are 1.94 mm high: the floor for what is dialled from a dense sheet.
 const DETAIL: Style = Style::regular(160, Role::Hear);
 const SCALE: Style = Style::regular(160, Role::Small);
-const MEANING: Style = Style::regular(150, Role::Small);
+const MEANING: Style = Style::regular(160, Role::Small);
 
 /// Height of the band, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
 const BAND: Length = Length::hundredths_mm(650);
@@ -42,17 +43,30 @@ const AIR: Length = Length::hundredths_mm(250);
 /// Lane names break into lines rather than take more than this from the axis.
 const GUTTER: Length = Length::mm(30);
 
-/// Sets a strip. `None` when it does not fit into `width` and `room`.
+/// Size of the figures on a strip that is drawn `scale` as large as here.
+pub(super) const fn figures((numerator, denominator): (i64, i64)) -> Length {
+    DETAIL.size.fraction(numerator, denominator)
+}
+
+/// Sets a strip on a layout. `None` when it does not fit into `width` and `room`.
 #[must_use]
-pub fn set(pen: &Pen, block: &Strip, width: Length, room: Length) -> Option<Setting> {
+pub fn set(pen: &Pen, block: &Strip, layout: &Layout, (width, room): (Length, Length)) -> Option<Setting> {
+    let (numerator, denominator) = layout.scale();
+    let shrunk = |length: Length| length.fraction(denominator, numerator);
+    let setting = drawn((pen, layout.is_heavy), block, shrunk(width), shrunk(room))?;
+    Some(if numerator == denominator { setting } else { setting.scaled(numerator, denominator) })
+}
+
+fn drawn((pen, is_heavy): (&Pen, bool), block: &Strip, width: Length, room: Length) -> Option<Setting> {
     let lanes = lanes(block);
-    let names = lanes.iter().flat_map(|lane| broken(pen, &Text::own(&lane.name), MEANING, GUTTER).unwrap_or_default());
+    let meaning = cut(MEANING, is_heavy);
+    let names = lanes.iter().flat_map(|lane| broken(pen, &Text::own(&lane.name), meaning, GUTTER).unwrap_or_default());
     let gutter = names.map(|line| line.width + AIR).fold(Length::ZERO, Length::max);
     let axis = Axis { low: block.low, high: block.high, left: gutter, right: width };
     if axis.right <= axis.left || axis.high <= axis.low {
         return None;
     }
-    let mut sheet = Sheet { pen, axis, marks: Vec::new(), y: Length::ZERO };
+    let mut sheet = Sheet { pen, is_heavy, axis, marks: Vec::new(), y: Length::ZERO };
     sheet.head(block, width)?;
     sheet.flags(block)?;
     sheet.band(block);
@@ -99,8 +113,14 @@ fn lanes(block: &Strip) -> Vec<Lane<'_>> {
     numbers.into_iter().map(lane).collect()
 }
 
+/// A style with no thin strokes, where that is asked for.
+fn cut(style: Style, is_heavy: bool) -> Style {
+    Style { face: if is_heavy { style.face.heavier() } else { style.face }, ..style }
+}
+
 struct Sheet<'p> {
     pen: &'p Pen,
+    is_heavy: bool,
     axis: Axis,
     marks: Vec<Mark>,
     /// The next free height.
@@ -112,15 +132,19 @@ impl Sheet<'_> {
         self.marks.extend(glyphs.into_iter().map(Mark::Glyphs));
     }
 
+    fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
+        self.pen.line(text, cut(style, self.is_heavy), at)
+    }
+
     fn width(&self, text: &Text, style: Style) -> Length {
-        self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
+        self.line(text, style, Point::default()).iter().map(|run| run.width).sum()
     }
 
     fn head(&mut self, block: &Strip, width: Length) -> Option<()> {
         let baseline = TITLE.capital();
         let left = self.width(&block.title, TITLE);
         let right = self.width(&block.subtitle, SUBTITLE);
-        let title = self.pen.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });
+        let title = self.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });
         self.say(title);
         self.y = baseline + TITLE.tail();
         let is_beside = left + AIR + right <= width;
@@ -129,7 +153,7 @@ impl Sheet<'_> {
         }
         let y = if is_beside { baseline } else { self.y };
         let x = if is_beside { width - right } else { Length::ZERO };
-        let subtitle = self.pen.line(&block.subtitle, SUBTITLE, Point { x, y });
+        let subtitle = self.line(&block.subtitle, SUBTITLE, Point { x, y });
         self.say(subtitle);
         self.y += AIR;
         (left.max(right) <= width).then_some(())
@@ -152,8 +176,8 @@ impl Sheet<'_> {
             let x = flag.riser + GAP;
             let name_at = Point { x, y: top + NAME.capital() };
             let detail_at = Point { x, y: name_at.y + Length::hundredths_mm(330) };
-            let name = self.pen.line(&mark.name, NAME, name_at);
-            let detail = self.pen.line(&mark.detail, DETAIL, detail_at);
+            let name = self.line(&mark.name, NAME, name_at);
+            let detail = self.line(&mark.detail, DETAIL, detail_at);
             self.say(name);
             self.say(detail);
             self.marks.push(down(flag.riser, top, elbow, HAIRLINE));
@@ -197,13 +221,13 @@ impl Sheet<'_> {
         let mut taken: Vec<(Length, Length)> = Vec::new();
         let mut placed = Vec::new();
         for (at, label) in labels {
-            let width = self.pen.width(label, SCALE);
+            let width = self.pen.width(label, cut(SCALE, self.is_heavy));
             let middle = self.axis.at(at) - width / 2;
             let x = middle.min(self.axis.right - width).max(self.axis.left);
             let is_free = taken.iter().all(|(from, to)| x > *to + GAP || x + width + GAP < *from);
             if is_free {
                 taken.push((x, x + width));
-                placed.push(self.pen.write(label, SCALE, Span::NOWHERE, Point { x, y: baseline }));
+                placed.push(self.pen.write(label, cut(SCALE, self.is_heavy), Span::NOWHERE, Point { x, y: baseline }));
             }
         }
         placed.sort_by_key(|glyphs| glyphs.at.x);
@@ -236,7 +260,7 @@ impl Sheet<'_> {
     fn lane_name(&mut self, name: &str) -> Option<Length> {
         let mut baseline = self.y + (LANE + MEANING.capital()) / 2;
         let mut bottom = self.y;
-        for line in broken(self.pen, &Text::own(name), MEANING, GUTTER)? {
+        for line in broken(self.pen, &Text::own(name), cut(MEANING, self.is_heavy), GUTTER)? {
             let placed = line.place(self.pen, Point { x: Length::ZERO, y: baseline });
             self.say(placed);
             bottom = baseline + MEANING.tail();
@@ -261,7 +285,7 @@ impl Sheet<'_> {
             let end = elbow + MEANING_ROW * rows(flag.row + 1);
             let baseline = end - MEANING.tail();
             let at = Point { x: flag.riser + GAP, y: baseline };
-            let label = self.pen.line(&stretch.label, MEANING, at);
+            let label = self.line(&stretch.label, MEANING, at);
             self.say(label);
             self.marks.push(down(flag.riser, elbow, baseline, HAIRLINE));
             if is_moved {
@@ -323,7 +347,7 @@ impl Sheet<'_> {
         self.marks.push(arrow(send, top, top + length));
         self.marks.push(arrow(hear, bottom - RULE / 2, bottom - length));
         let at = Point { x: bracket.words_at, y: bottom - GAP };
-        let words = self.pen.line(&bracket.join.label, DETAIL, at);
+        let words = self.line(&bracket.join.label, DETAIL, at);
         self.say(words);
     }
 }

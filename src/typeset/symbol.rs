@@ -2,11 +2,11 @@
 //!
 //! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
 
-use super::lines::broken;
+use super::lines::{broken, leading};
 use super::mark::{Mark, Modules, Point};
 use super::pen::{Pen, Style};
 use super::setting::Setting;
-use crate::compose::block::{Role, Symbol};
+use crate::compose::block::Symbol;
 use crate::ground::{Finding, Findings, Length, Rule, Severity};
 use qrcode::bits::{Bits, encode_auto};
 use qrcode::{Color, EcLevel, QrCode, Version};
@@ -42,8 +42,6 @@ Right: write a shorter function, or choose a larger layout.
 "#,
 };
 
-const CAPTION: Style = Style::regular(160, Role::Small);
-const LEADING: Length = Length::hundredths_mm(340);
 /// What phones read from paper; larger is no better.
 const MODULE: Length = Length::hundredths_mm(50);
 const LEAST_MODULE: Length = Length::hundredths_mm(40);
@@ -69,7 +67,13 @@ pub(super) struct Code {
 
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
 /// the payload is too long for the width.
-pub fn set(pen: &Pen, block: &Symbol, (width, room): (Length, Length), found: &mut Findings) -> Option<Setting> {
+pub fn set(
+    pen: &Pen,
+    block: &Symbol,
+    style: Style,
+    (width, room): (Length, Length),
+    found: &mut Findings,
+) -> Option<Setting> {
     let place = width.min(room);
     let code = pen.symbol(&block.payload, encoded);
     let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
@@ -84,7 +88,7 @@ pub fn set(pen: &Pen, block: &Symbol, (width, room): (Length, Length), found: &m
     let at = Point { x: module * QUIET, y: module * QUIET };
     let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload: block.payload.clone() };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
-    caption(pen, block, &mut setting, (module * cells, width))?;
+    caption((pen, style), block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)
 }
 
@@ -104,16 +108,21 @@ fn encoded(payload: &str) -> Option<Code> {
 }
 
 /// None when a word is wider than the place beside or below the symbol.
-fn caption(pen: &Pen, block: &Symbol, setting: &mut Setting, (symbol, width): (Length, Length)) -> Option<()> {
+fn caption(
+    (pen, style): (&Pen, Style),
+    block: &Symbol,
+    setting: &mut Setting,
+    (symbol, width): (Length, Length),
+) -> Option<()> {
     let is_beside = width - symbol >= LEAST_CAPTION;
     let left = if is_beside { symbol } else { Length::ZERO };
     // Level with the symbol's own edge, inside its quiet zone.
     let top = if is_beside { symbol.fraction(QUIET, 40) } else { symbol };
-    let mut baseline = top + CAPTION.capital();
-    for line in broken(pen, &block.caption, CAPTION, width - left)? {
+    let mut baseline = top + style.capital();
+    for line in broken(pen, &block.caption, style, width - left)? {
         setting.marks.extend(line.place(pen, Point { x: left, y: baseline }).into_iter().map(Mark::Glyphs));
-        setting.height = setting.height.max(baseline + CAPTION.tail());
-        baseline += LEADING;
+        setting.height = setting.height.max(baseline + style.tail());
+        baseline += leading(style.size);
     }
     Some(())
 }
@@ -133,11 +142,13 @@ fn too_dense(block: &Symbol, place: Length) -> Finding {
 #[cfg(test)]
 mod tests {
     use super::{CAPACITY, set};
-    use crate::compose::block::{Symbol, Text};
+    use crate::compose::block::{Role, Symbol, Text};
     use crate::ground::{Findings, Length};
     use crate::typeset::mark::Mark;
-    use crate::typeset::pen::Pen;
+    use crate::typeset::pen::{Pen, Style};
     use qrcode::{EcLevel, QrCode};
+
+    const CAPTION: Style = Style::regular(160, Role::Small);
 
     fn symbol(length: usize) -> Symbol {
         Symbol { payload: "a".repeat(length), caption: Text::own("All channels as text") }
@@ -148,7 +159,7 @@ mod tests {
     fn a_caption_that_is_wider_than_its_place_is_refused() {
         let symbol = Symbol { payload: "a".to_owned(), caption: Text::own("W".repeat(60)) };
         let mut found = Findings::default();
-        assert!(set(&Pen::new(), &symbol, (Length::mm(60), Length::mm(100)), &mut found).is_none());
+        assert!(set(&Pen::new(), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found).is_none());
     }
 
     #[test]
@@ -164,11 +175,11 @@ mod tests {
     fn the_longest_payload_that_fits_has_modules_of_the_least_size() {
         // 0.4 mm modules: 60 mm hold 150, less 8 of margin are 142, so version 31 of 141 modules and 1452 bytes.
         let mut found = Findings::default();
-        let setting = set(&Pen::new(), &symbol(1452), (Length::mm(60), Length::mm(100)), &mut found).unwrap();
+        let setting = set(&Pen::new(), &symbol(1452), CAPTION, (Length::mm(60), Length::mm(100)), &mut found).unwrap();
         assert!(found.is_empty());
         let Mark::Modules(modules) = &setting.marks[0] else { panic!("symbol first") };
         assert_eq!((modules.side, modules.module), (141, Length::hundredths_mm(40)));
-        assert!(set(&Pen::new(), &symbol(1453), (Length::mm(60), Length::mm(100)), &mut found).is_none());
+        assert!(set(&Pen::new(), &symbol(1453), CAPTION, (Length::mm(60), Length::mm(100)), &mut found).is_none());
         let message = &found.iter().next().unwrap().message;
         assert!(message.contains("1453 bytes") && message.contains("1452 fit"), "{message}");
     }

@@ -1,0 +1,269 @@
+//! A layout's TOML, read key by key; what is not written comes from its `base`.
+
+use super::format::{Duplex, Format};
+use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
+use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
+use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
+use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
+use serde::Deserialize;
+
+/// Least distance of two writing lines, for a hand in a glove, and what is usual.
+const WRITING_FLOOR: Length = Length::mm(7);
+const WRITING: Length = Length::hundredths_mm(750);
+/// More columns of text than this nobody reads.
+const MOST_COLUMNS: u8 = 4;
+
+type Field<T> = Option<Cell<T>>;
+
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct WrittenLayout {
+    base: Field<String>,
+    format: Field<String>,
+    is_turned: Field<bool>,
+    is_dense: Field<bool>,
+    duplex: Field<String>,
+    margin: Field<Length>,
+    columns: Field<u8>,
+    order: Field<Vec<Cell<String>>>,
+    writing_line: Field<Length>,
+    #[serde(rename = "text")]
+    _text: Field<serde::de::IgnoredAny>,
+    #[serde(rename = "table")]
+    _table: Field<serde::de::IgnoredAny>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct WrittenText {
+    title: Field<Length>,
+    heading: Field<Length>,
+    slot: Field<Length>,
+    name: Field<Length>,
+    dialled: Field<Length>,
+    word: Field<Length>,
+    body: Field<Length>,
+    small: Field<Length>,
+    foot: Field<Length>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct WrittenTable {
+    key: Field<String>,
+    left: Field<Vec<Cell<String>>>,
+    right: Field<Vec<Cell<String>>>,
+    below: Field<Vec<Cell<WrittenLine>>>,
+    grid: Field<Vec<Cell<String>>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct WrittenLine {
+    left: Field<Vec<Cell<String>>>,
+    right: Field<Vec<Cell<String>>>,
+}
+
+/// Reads a layout. None, with findings, when something in it is wrong.
+pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
+    let before = found.errors();
+    let root = parse(file, text, found);
+    let written = record::<WrittenLayout>(&root, found)?.written;
+    let start = Span { file, start: 0, end: 0 };
+    let base = match written.base {
+        Some(cell) => Some(base(&cell.at()?, files, found)?),
+        None => None,
+    };
+    let base = base.as_ref();
+    let format = match (written.format, base) {
+        (None, Some(base)) => Some(At::new(base.format, start)),
+        (field, _) => need(field, "format", start, found).and_then(|word| format_of(&word, found)),
+    }?;
+    let flag = |field: Field<bool>, base: Option<bool>| {
+        field.and_then(Cell::at).unwrap_or(At::new(base.unwrap_or(false), start))
+    };
+    let is_turned = flag(written.is_turned, base.map(|base| base.is_turned && format.value.may_turn()));
+    if is_turned.value && !format.value.may_turn() {
+        found.push(no_turning(format.value, is_turned.span));
+    }
+    let is_dense = flag(written.is_dense, base.map(|base| base.is_dense)).value;
+    let sizes = sizes(&root, (start, is_dense), base.map(|base| base.sizes), found);
+    let duplex = duplex(written.duplex, format.value, found);
+    let margin = at_least(written.margin, ("margin", format.value.least_margin()), found);
+    let writing_line = at_least(written.writing_line, ("writing-line", WRITING_FLOOR), found);
+    let columns = columns(written.columns, format.value, found);
+    let order = words(written.order);
+    let mut tables = Vec::new();
+    if let Some(Node { value: Value::List(nodes), .. }) = root.get("table") {
+        tables.extend(nodes.iter().filter_map(|node| table(node, found)));
+    }
+    let own: Vec<String> = tables.iter().map(|table| table.key.clone()).collect();
+    let inherited = base.map(|base| base.tables.clone()).unwrap_or_default();
+    tables.extend(inherited.into_iter().filter(|table| !own.contains(&table.key)));
+    let layout = Layout {
+        format: format.value,
+        is_dense,
+        is_turned: is_turned.value,
+        duplex,
+        margin: margin.unwrap_or(format.value.margin()),
+        columns: columns.or(base.map(|base| base.columns)).unwrap_or(1),
+        order: if order.is_empty() { base.map(|base| base.order.clone()).unwrap_or_default() } else { order },
+        writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
+        is_heavy: false,
+        sizes: sizes?,
+        tables,
+    };
+    (found.errors() == before).then_some(layout)
+}
+
+/// The built-in layout that another one is written upon.
+fn base(asked: &At<String>, files: &mut Files, found: &mut Findings) -> Option<Layout> {
+    let name = asked.as_str();
+    let Some(text) = built_in(name) else {
+        let what = format!("no built-in layout is called \"{name}\"");
+        let all = names().collect::<Vec<_>>().join(", ");
+        let help =
+            nearest(name, names()).map_or(format!("write one of {all}"), |near| format!("did you mean \"{near}\"?"));
+        found.push(Finding::new(&LAYOUT_UNREADABLE, asked.span, what).label("is no layout to build upon").help(help));
+        return None;
+    };
+    let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
+    read(id, text, files, found)
+}
+
+fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Option<At<T>> {
+    if field.is_none() {
+        let finding = Finding::new(&MISSING_KEY, span, format!("a layout has no `{key}`")).label("this part");
+        found.push(finding.help(format!("add `{key} = ...`, or a `base`")));
+    }
+    field.and_then(Cell::at)
+}
+
+fn format_of(word: &At<String>, found: &mut Findings) -> Option<At<Format>> {
+    let format = Format::named(word.as_str());
+    if format.is_none() {
+        let what = format!("\"{}\" is no format of paper", word.value);
+        let all = Format::ALL.map(Format::word).join(", ");
+        let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("is no format");
+        found.push(finding.help(format!("write one of {all}")));
+    }
+    format.map(|format| word.with(format))
+}
+
+fn no_turning(format: Format, span: Span) -> Finding {
+    let what = format!("the page of the format {} lies as its folds and cuts want it", format.word());
+    Finding::new(&LAYOUT_UNREADABLE, span, what).label("cannot be turned").help("leave is-turned out")
+}
+
+/// How the sheet is turned. A folded sheet prints on one side; a booklet on both, or it would be none.
+fn duplex(field: Field<String>, format: Format, found: &mut Findings) -> Duplex {
+    let usual = if format == Format::Booklet { Duplex::ShortEdge } else { Duplex::Simplex };
+    let Some(word) = field.and_then(Cell::at) else { return usual };
+    let Some(duplex) = Duplex::named(word.as_str()) else {
+        let what = format!("\"{}\" is no way to turn a sheet", word.value);
+        let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("is no way to turn");
+        found.push(finding.help("write none, long-edge or short-edge"));
+        return usual;
+    };
+    let is_possible = match format {
+        Format::Fold8 | Format::Fold4 | Format::Pad => duplex == Duplex::Simplex,
+        Format::Booklet => duplex == Duplex::ShortEdge,
+        // About the long edge the halves would come to lie under the band at the bottom.
+        Format::Half => duplex != Duplex::LongEdge,
+        _ => true,
+    };
+    if !is_possible {
+        let what = format!("the format {} is printed with duplex = \"{}\"", format.word(), usual.word());
+        let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("cannot be turned so");
+        found.push(finding.help("leave duplex out"));
+    }
+    duplex
+}
+
+/// A length that may not be less than a floor.
+fn at_least(field: Field<Length>, (key, floor): (&str, Length), found: &mut Findings) -> Option<Length> {
+    let length = field?.at()?;
+    if length.value < floor {
+        let what = format!("{key} is {}, and the floor is {floor}", length.value);
+        let finding = Finding::new(&LAYOUT_BELOW_FLOOR, length.span, what).label("too little");
+        found.push(finding.help(format!("write \"{} mm\" or more", floor.as_grains() / Length::mm(1).as_grains())));
+    }
+    Some(length.value)
+}
+
+fn columns(field: Field<u8>, format: Format, found: &mut Findings) -> Option<u8> {
+    let columns = field?.at()?;
+    let most = if format.has_panels() { 1 } else { MOST_COLUMNS };
+    if !(1..=most).contains(&columns.value) {
+        let what = format!("{} columns of text, where the format {} has 1 to {most}", columns.value, format.word());
+        found.push(Finding::new(&LAYOUT_UNREADABLE, columns.span, what).label("cannot be set"));
+    }
+    Some(columns.value)
+}
+
+fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, found: &mut Findings) -> Option<Sizes> {
+    let node = root.get("text");
+    if node.is_none() && base.is_none() {
+        found.push(
+            Finding::new(&MISSING_KEY, start, "a layout has no `[text]`").help("add the sizes of text, or a `base`"),
+        );
+        return None;
+    }
+    let written = match node {
+        Some(node) => record::<WrittenText>(node, found)?.written,
+        None => WrittenText::default(),
+    };
+    let span = node.map_or(start, |node| node.span);
+    let mut size = |field: Field<Length>, of_base: Option<Length>, (key, floor): (&str, Length)| {
+        let size = match (field, of_base) {
+            (None, Some(size)) => At::new(size, span),
+            (field, _) => need(field, key, span, found)?,
+        };
+        if size.value >= floor {
+            return Some(size.value);
+        }
+        let what = format!("{key} is {:.1} pt, and the floor is {:.1} pt", size.value.to_pt(), floor.to_pt());
+        let finding = Finding::new(&LAYOUT_BELOW_FLOOR, size.span, what).label("too small to read");
+        found.push(finding.help(format!("write \"{:.1} pt\" or more", floor.to_pt())));
+        None
+    };
+    let floor = if is_dense { DENSE_FLOOR } else { DIALLED_FLOOR };
+    let dialled = size(written.dialled, base.map(|base| base.dialled), ("dialled", floor));
+    let mut text = |field, of_base, key| size(field, of_base, (key, TEXT_FLOOR));
+    let title = text(written.title, base.map(|base| base.title), "title");
+    let heading = text(written.heading, base.map(|base| base.heading), "heading");
+    let slot = text(written.slot, base.map(|base| base.slot), "slot");
+    let name = text(written.name, base.map(|base| base.name), "name");
+    let word = text(written.word, base.map(|base| base.word), "word");
+    let body = text(written.body, base.map(|base| base.body), "body");
+    let small = text(written.small, base.map(|base| base.small), "small");
+    let foot = text(written.foot, base.map(|base| base.foot), "foot");
+    Some(Sizes {
+        title: title?,
+        heading: heading?,
+        slot: slot?,
+        name: name?,
+        dialled: dialled?,
+        word: word?,
+        body: body?,
+        small: small?,
+        foot: foot?,
+    })
+}
+
+fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {
+    field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
+}
+
+fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
+    let written = record::<WrittenTable>(node, found)?.written;
+    let key = need(written.key, "key", node.span, found)?.value;
+    let grid = words(written.grid);
+    if !grid.is_empty() {
+        return Some(TableLayout { key, set: TableSet::Grid(grid) });
+    }
+    let lines = written.below.and_then(|cell| cell.value).unwrap_or_default();
+    let below = lines.into_iter().filter_map(|cell| cell.value).map(|line| (words(line.left), words(line.right)));
+    let set = TableSet::Rows { left: words(written.left), right: words(written.right), below: below.collect() };
+    Some(TableLayout { key, set })
+}

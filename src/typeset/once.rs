@@ -1,0 +1,54 @@
+//! What is said once a sheet, and the scale bar: a band at the bottom of pages whose panels do not say it themselves.
+
+use super::furniture::{bar_width, scale_bar};
+use super::layout::Layout;
+use super::lines::paragraph;
+use super::mark::{Mark, Point, Size};
+use super::pen::Pen;
+use super::setting::Setting;
+use crate::compose::block::{Document, Role, Text};
+use crate::ground::Length;
+
+/// Between the text and the scale bar.
+const GAP: Length = Length::mm(6);
+/// How far the text may reach up out of the band: panels keep clear of their own edge.
+const ABOVE: Length = Length::mm(1);
+/// From the top of the band to the bar.
+const BAR: Length = Length::mm(2);
+/// No text nearer to the edge of a sheet.
+const EDGE: Length = Length::mm(5);
+/// The least height, which most sheets have.
+const LEAST: Length = Length::mm(12);
+
+/// The band of a page.
+pub struct Band {
+    /// Its height.
+    pub height: Length,
+    margin: Length,
+    words: Setting,
+}
+
+impl Band {
+    /// Measures the band: as high as what it says. None where a word is wider than the page.
+    #[must_use]
+    pub(super) fn of(document: &Document, layout: &Layout, pen: &Pen, page: Size) -> Option<Self> {
+        let margin = layout.format.band_margin().unwrap_or(layout.margin);
+        let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
+        let width = page.width - margin * 2 - bar_width() - GAP;
+        let style = layout.style(Role::Small);
+        let words = paragraph(pen, &Text::own(words), style, width)?;
+        let bar = BAR + style.size.fraction(12, 10);
+        let height = LEAST.max(words.height - ABOVE + EDGE).max(bar + EDGE);
+        Some(Self { height, margin, words })
+    }
+
+    /// Its marks on a page.
+    #[must_use]
+    pub fn marks(&self, page: Size, layout: &Layout, pen: &Pen) -> Vec<Mark> {
+        let top = page.height - self.height;
+        let mut marks: Vec<Mark> = self.words.at(Point { x: self.margin, y: top - ABOVE }).collect();
+        let bar = Point { x: page.width - self.margin - bar_width(), y: top + BAR };
+        marks.extend(scale_bar(pen, layout, bar));
+        marks
+    }
+}
