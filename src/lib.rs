@@ -378,6 +378,8 @@ fn kit(run: &Run, set: Vec<Set>, progress: &(dyn Fn(usize, usize) + Sync)) -> Re
             kind: set.task.kind.name.to_owned(),
             audience: set.task.audience.clone(),
             holder: set.task.holder.as_ref().map(ToString::to_string),
+            pages: set.job.pages.iter().map(|page| page.size).collect(),
+            placements: set.job.placements(),
             code: set.document.foot.read_back.as_ref().map(|code| code.letters.clone()),
         })
     };

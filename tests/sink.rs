@@ -15,6 +15,8 @@ fn sample(edition: u32) -> Kit {
         kind: "channel-card".to_owned(),
         audience: Audience::Team,
         holder: None,
+        pages: Vec::new(),
+        placements: Vec::new(),
         code: None,
     };
     Kit {

@@ -50,6 +50,15 @@ pub enum Command {
         /// Only documents for these readers, as team
         #[arg(long)]
         audience: Option<String>,
+        /// A folder for pictures of every sheet and panel, and a page that shows them
+        #[arg(long, value_name = "FOLDER")]
+        proof: Option<PathBuf>,
+        /// Dots an inch of these pictures
+        #[arg(long, value_name = "N", default_value_t = 110, value_parser = clap::value_parser!(u16).range(36..=600))]
+        dpi: u16,
+        /// Print how full each panel is
+        #[arg(long)]
+        explain_fit: bool,
         /// How findings are written
         #[arg(long, value_enum, default_value_t)]
         format: Format,

@@ -4,9 +4,10 @@ use super::disk::DiskWorld;
 use super::terminal::Format;
 use super::{End, kit, located, report, say};
 use crate::ground::{Audience, Failure, nearest, plural};
+use crate::ledger::Kit;
 use crate::{Halt, Wanted, compose};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// What the options ask for.
@@ -27,10 +28,22 @@ pub fn wanted(kind: Option<String>, holder: Option<String>, audience: Option<&st
     Ok(Wanted { kind, holder, audience: audience.transpose()? })
 }
 
+/// How a build is to go about it.
+pub struct Asked {
+    /// How findings are written.
+    pub format: Format,
+    /// How many threads work; all when none is said.
+    pub threads: Option<usize>,
+    /// A folder for proofs, and their dots an inch.
+    pub proof: Option<(PathBuf, u16)>,
+    /// Whether to say how full each panel is.
+    pub explain_fit: bool,
+}
+
 /// Checks, makes and writes; says what was found and what was written.
-pub fn build(plan: &Path, out: &Path, wanted: &Wanted, format: Format, threads: Option<usize>) -> Result<End, Halt> {
+pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<End, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0)).build();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.unwrap_or(0)).build();
     let pool = pool.map_err(|fault| Failure::new("threads", fault.to_string()))?;
     let bar = Bar::new();
     let result = pool.install(|| crate::build(&world, &root, wanted, &|done, all| bar.show(done, all)));
@@ -39,15 +52,48 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, format: Format, threads: 
         Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
         other => other,
     })?;
-    let end = report(&outcome, format)?;
+    let end = report(&outcome, asked.format)?;
     let Some(kit) = kit else {
         say::err("nothing was written: mend the errors first\n");
         return Ok(end);
     };
+    let proofs = match &asked.proof {
+        Some((folder, dpi)) => {
+            let proofs = pool.install(|| crate::ledger::proofs(&kit, &outcome.findings, *dpi)).map_err(Halt::Bug)?;
+            Some((folder, proofs))
+        }
+        None => None,
+    };
     kit::write(&kit, out)?;
+    if asked.explain_fit {
+        say::out(&fits(&kit))?;
+    }
+    if let Some((folder, proofs)) = proofs {
+        kit::write(&proofs, folder)?;
+        say::err(&format!(
+            "{}: {}, proof.html shows them\n",
+            folder.display(),
+            plural(proofs.files.len() - 1, "picture")
+        ));
+    }
     let files = plural(kit.files.len(), "document");
     say::err(&format!("{}: {files}, {} edition {}\n", out.display(), kit.plan, kit.edition));
     Ok(end)
+}
+
+/// How full each panel of a kit is, fullest last: that one has the least room for a longer text.
+fn fits(kit: &Kit) -> String {
+    let mut lines = Vec::new();
+    for file in &kit.files {
+        for (number, panel) in file.placements.iter().enumerate() {
+            let Some(part) = panel.per_cent() else { continue };
+            let (used, room) = panel.fill;
+            let words = format!("{part:>3} %  {used} of {room}  {}  {}, {}\n", file.name, number + 1, panel.title);
+            lines.push((part, words));
+        }
+    }
+    lines.sort_by_key(|(part, _)| *part);
+    lines.into_iter().map(|(_, words)| words).collect()
 }
 
 /// A bar that shows itself when a build lasts longer than a second, on a terminal alone.

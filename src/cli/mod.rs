@@ -64,9 +64,10 @@ fn obey(command: Command) -> Result<End, Halt> {
     Ok(match command {
         Command::New { folder } => start::new(&folder)?,
         Command::Check { plan, format, plan_only } => check(&plan, format, plan_only)?,
-        Command::Build { plan, out, only, holder, audience, format, threads } => {
+        Command::Build { plan, out, only, holder, audience, proof, dpi, explain_fit, format, threads } => {
             let wanted = build::wanted(only, holder, audience.as_deref())?;
-            build::build(&plan, &out, &wanted, format, threads)?
+            let asked = build::Asked { format, threads, proof: proof.map(|folder| (folder, dpi)), explain_fit };
+            build::build(&plan, &out, &wanted, &asked)?
         }
         Command::Allot { plan, write } => allot::allot(&plan, write)?,
         Command::Form { name, out, list, copies, profile, paper } => match (name, out) {

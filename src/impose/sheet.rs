@@ -1,5 +1,6 @@
 //! Printable pages with panels placed on them.
 
+use crate::ground::Length;
 pub use crate::typeset::format::Duplex;
 use crate::typeset::mark::{Area, Mark, Panel, Point, Size};
 
@@ -18,6 +19,48 @@ pub struct Job {
     pub pages: Vec<Page>,
     /// How the printer is to turn the sheet.
     pub duplex: Duplex,
+}
+
+/// A panel on a page, as told to people: where it stands and how full it is.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Placement {
+    /// The title printed on it.
+    pub title: String,
+    /// How much of the height for its text is taken, and how much there is; both zero where nothing flows.
+    pub fill: (Length, Length),
+    /// The page, from 0.
+    pub page: usize,
+    /// Where on the page.
+    pub area: Area,
+    /// Turned by half a circle.
+    pub is_turned: bool,
+}
+
+impl Placement {
+    /// How full it is, of 100; none where nothing flows.
+    #[must_use]
+    pub fn per_cent(&self) -> Option<i64> {
+        let (used, room) = self.fill;
+        (room > Length::ZERO).then(|| (used.as_grains() * 100 + room.as_grains() / 2) / room.as_grains())
+    }
+}
+
+impl Job {
+    /// Every panel in reading order, at its first place.
+    #[must_use]
+    pub fn placements(&self) -> Vec<Placement> {
+        let first = |index: usize| {
+            self.pages.iter().enumerate().find_map(|(page, sheet)| {
+                sheet.placed.iter().find(|placed| placed.panel == index).map(|placed| (page, *placed))
+            })
+        };
+        let placement = |(index, panel): (usize, &Panel)| {
+            let (page, Placed { at, is_turned, .. }) = first(index)?;
+            let area = Area { left: at.x, top: at.y, right: at.x + panel.size.width, bottom: at.y + panel.size.height };
+            Some(Placement { title: panel.title.clone(), fill: panel.fill, page, area, is_turned })
+        };
+        self.panels.iter().enumerate().filter_map(placement).collect()
+    }
 }
 
 /// One side of a sheet of paper.

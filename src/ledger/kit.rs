@@ -1,6 +1,8 @@
 //! A finished kit before it is written.
 
 use crate::ground::Audience;
+use crate::impose::sheet::Placement;
+use crate::typeset::mark::Size;
 
 /// All files of one compile, in the order in which they are written.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -13,6 +15,13 @@ pub struct Kit {
     pub rule_set: String,
     /// The files.
     pub files: Vec<KitFile>,
+}
+
+impl Kit {
+    /// The same plan and edition without files.
+    pub(super) fn clone_head(&self) -> Self {
+        Self { plan: self.plan.clone(), edition: self.edition, rule_set: self.rule_set.clone(), files: Vec::new() }
+    }
 }
 
 /// One finished file. All of it but `bytes` is printed in the manifest, so it comes from a view: nothing private.
@@ -28,6 +37,10 @@ pub struct KitFile {
     pub audience: Audience,
     /// The id of the member or place it is for; none for a shared document.
     pub holder: Option<String>,
+    /// Sizes of its pages; not in the manifest, as little as what follows.
+    pub pages: Vec<Size>,
+    /// Where its panels stand and how full they are.
+    pub placements: Vec<Placement>,
     /// The read-back code printed on it; none where the document bears none.
     pub code: Option<String>,
 }

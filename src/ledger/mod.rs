@@ -2,8 +2,10 @@
 
 mod kit;
 mod manifest;
+mod proof;
 mod verify;
 
 pub use kit::{Kit, KitFile};
 pub use manifest::{Entry, FORMAT, MANIFEST, Manifest, is_plain_name};
+pub use proof::proofs;
 pub use verify::{Difference, sha256, verify};

@@ -10,7 +10,8 @@ pub struct Bug {
 }
 
 impl Bug {
-    pub(super) fn new(what: impl Into<String>) -> Self {
+    /// A bug of these words.
+    pub fn new(what: impl Into<String>) -> Self {
         Self { what: what.into() }
     }
 }

@@ -7,9 +7,13 @@ mod bug;
 mod canvas;
 mod container;
 mod fonts;
+mod proof;
+mod proof_page;
 mod sfnt;
 
 pub use bug::Bug;
+pub use proof::{Picture, pictures};
+pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
 use crate::ground::Length;
 use crate::impose::sheet::{Job, Page, Placed};

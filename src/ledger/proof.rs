@@ -1,0 +1,76 @@
+//! Pictures of every sheet and panel of a kit, and one page that shows them: for the coordinator's eyes before printing.
+
+use super::kit::{Kit, KitFile};
+use crate::ground::{Audience, Finding, Findings};
+use crate::paint::{Bug, Picture, ProofDocument, ProofHead, pictures, proof_page};
+use crate::typeset::mark::Size;
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+
+/// What one document shows.
+struct Shown {
+    files: Vec<(String, Vec<u8>)>,
+    pages: Vec<(Size, Vec<u8>)>,
+}
+
+/// The proofs of a kit as a kit of their own: `NAME-1.png`, `NAME-1-copied.png`, `NAME-1-red.png` for each side of a sheet,
+/// `NAME-panel-1.png` for each panel, and `proof.html`.
+///
+/// # Errors
+/// When a finished sheet cannot be read back: a bug.
+pub fn proofs(kit: &Kit, found: &Findings, dpi: u16) -> Result<Kit, Bug> {
+    let shown = kit.files.par_iter().map(|file| shown(file, dpi)).collect::<Result<Vec<Shown>, Bug>>()?;
+    let mut files = Vec::new();
+    let mut documents = Vec::new();
+    for (file, Shown { files: pictures, pages }) in kit.files.iter().zip(shown) {
+        files.extend(pictures.into_iter().map(|(name, bytes)| proof_file(name, bytes)));
+        documents.push(ProofDocument { name: &file.name, pages, panels: &file.placements });
+    }
+    let head = ProofHead {
+        edition: format!("{} edition {}", kit.plan, kit.edition),
+        rules: &kit.rule_set,
+        dpi,
+        findings: found.iter().map(finding).collect(),
+    };
+    files.push(proof_file("proof.html".to_owned(), proof_page(&head, &documents).into_bytes()));
+    Ok(Kit { files, ..kit.clone_head() })
+}
+
+fn finding(finding: &Finding) -> (String, &'static str, String) {
+    let severity = finding.severity().word().to_owned();
+    let severity = if finding.waived.is_some() { format!("accepted {severity}") } else { severity };
+    (severity, finding.rule.name, finding.message.clone())
+}
+
+fn shown(file: &KitFile, dpi: u16) -> Result<Shown, Bug> {
+    let stem = file.name.trim_end_matches(".pdf");
+    let sides = pictures(&file.bytes, dpi)?;
+    let mut shown = Shown { files: Vec::new(), pages: Vec::new() };
+    for (number, side) in sides.iter().enumerate() {
+        let number = number + 1;
+        shown.files.push((format!("{stem}-{number}-copied.png"), side.copied()?));
+        shown.files.push((format!("{stem}-{number}-red.png"), side.red()?));
+        let png = side.png()?;
+        shown.files.push((format!("{stem}-{number}.png"), png.clone()));
+        shown.pages.extend(file.pages.get(number - 1).map(|size| (*size, png)));
+    }
+    for (number, panel) in file.placements.iter().enumerate() {
+        let side: Option<(&Picture, &Size)> = Option::zip(sides.get(panel.page), file.pages.get(panel.page));
+        let (side, size) = side.ok_or_else(|| Bug::new("a panel stands on a page that is not there"))?;
+        let part = side.part(panel.area, *size, panel.is_turned);
+        shown.files.push((format!("{stem}-panel-{}.png", number + 1), part.png()?));
+    }
+    Ok(shown)
+}
+
+fn proof_file(name: String, bytes: Vec<u8>) -> KitFile {
+    KitFile {
+        name,
+        bytes,
+        kind: "proof".to_owned(),
+        audience: Audience::Coordinator,
+        holder: None,
+        placements: Vec::new(),
+        pages: Vec::new(),
+        code: None,
+    }
+}
