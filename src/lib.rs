@@ -289,6 +289,8 @@ impl Run {
             let layout = layouts.get(task.layout().as_str());
             let layout = layout.map(|layout| layout.varied(document.variant));
             let job = layout.and_then(|layout| job(&document, &layout, pen, &mut found));
+            let rules = &checked.profile().rule_set;
+            let job = job.map(|job| Job { canonical: Some(edition::canonical(&document, rules)), ..job });
             (job.map(|job| Set { task, document, job }), found)
         });
         let mut sets = Vec::new();

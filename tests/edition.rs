@@ -41,6 +41,7 @@ fn document(kind: &'static str, sections: Vec<Section>) -> Document {
         title: "Channel card".to_owned(),
         language: "en-US".to_owned(),
         layout: At::new("fold-8".to_owned(), Span::NOWHERE),
+        variant: None,
         paper: "letter",
         copies: 3,
         foot: Foot {

@@ -73,6 +73,7 @@ fn job() -> Job {
             },
         ],
         duplex: Duplex::LongEdge,
+        canonical: Some("fieldsheaf canonical 1\n".to_owned()),
     }
 }
 

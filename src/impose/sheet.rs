@@ -19,6 +19,8 @@ pub struct Job {
     pub pages: Vec<Page>,
     /// How the printer is to turn the sheet.
     pub duplex: Duplex,
+    /// What the document says, as text to go with it: the canonical text of its own view.
+    pub canonical: Option<String>,
 }
 
 /// A panel on a page, as told to people: where it stands and how full it is.

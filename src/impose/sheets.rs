@@ -42,6 +42,7 @@ pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> J
         panels: set.panels,
         pages,
         duplex: layout.duplex,
+        canonical: None,
     }
 }
 

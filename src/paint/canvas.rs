@@ -2,6 +2,7 @@
 
 use super::bug::Bug;
 use super::fonts::{Cut, Cuts, resource_name};
+use super::structure::Part;
 use crate::ground::Length;
 use crate::typeset::mark::{Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
 use pdf_writer::{Content, Name, Str, TextStr};
@@ -40,7 +41,7 @@ impl<'a> Canvas<'a> {
     pub fn marks(&mut self, marks: &[Mark]) -> Result<(), Bug> {
         for mark in marks {
             match mark {
-                Mark::Glyphs(run) => self.glyphs(run)?,
+                Mark::Glyphs(run) => self.glyphs(run, false)?,
                 Mark::Line(line) => self.line(line),
                 Mark::Fill(fill) => self.fill(fill),
                 Mark::Outline(outline) => self.outline(outline),
@@ -48,6 +49,41 @@ impl<'a> Canvas<'a> {
             }
         }
         Ok(())
+    }
+
+    /// Draws marks in order, each stretch under the tag and number of its part; what only guides the eye under none.
+    pub fn tagged(&mut self, marks: &[Mark], mut number: impl FnMut(&Part) -> i32) -> Result<(), Bug> {
+        let parts: Vec<(Option<Part>, &Mark)> = marks.iter().map(|mark| (Part::of(mark), mark)).collect();
+        for stretch in parts.chunk_by(|(a, _), (b, _)| a == b) {
+            match stretch.first().and_then(|(part, _)| part.as_ref()) {
+                Some(part) => {
+                    let number = number(part);
+                    let mut open = self.content.begin_marked_content_with_properties(Name(part.tag().as_bytes()));
+                    open.properties().identify(number);
+                }
+                None => {
+                    self.content.begin_marked_content(Name(b"Artifact"));
+                }
+            }
+            for (index, (_, mark)) in stretch.iter().enumerate() {
+                match mark {
+                    Mark::Glyphs(run) => {
+                        let next = stretch.get(index + 1).map(|(_, mark)| *mark);
+                        self.glyphs(run, next.is_some_and(|next| is_lower(next, run)))?;
+                    }
+                    other => self.marks(std::slice::from_ref(*other))?,
+                }
+            }
+            self.content.end_marked_content();
+        }
+        Ok(())
+    }
+
+    /// Draws a form that repeats what was read before.
+    pub fn repeated(&mut self, name: &str) {
+        self.content.begin_marked_content(Name(b"Artifact"));
+        self.form(name);
+        self.content.end_marked_content();
     }
 
     /// Draws inside another frame of the given height and puts everything back.
@@ -63,7 +99,7 @@ impl<'a> Canvas<'a> {
     }
 
     /// Draws a form of the resources.
-    pub fn form(&mut self, name: &str) {
+    fn form(&mut self, name: &str) {
         self.content.x_object(Name(name.as_bytes()));
     }
 
@@ -122,9 +158,6 @@ impl<'a> Canvas<'a> {
             return;
         }
         self.set_black(100);
-        let mut span = self.content.begin_marked_content_with_properties(Name(b"Span"));
-        span.properties().pair(Name(b"Alt"), TextStr(&modules.payload));
-        drop(span);
         let mut top = modules.at.y;
         for row in modules.dark.chunks(modules.side) {
             let mut left = modules.at.x;
@@ -138,15 +171,18 @@ impl<'a> Canvas<'a> {
             top += modules.module;
         }
         self.content.fill_nonzero();
-        self.content.end_marked_content();
     }
 
-    fn glyphs(&mut self, run: &Glyphs) -> Result<(), Bug> {
+    /// A run; with a space behind it where it goes on in the next line, so that nobody hears two words as one.
+    fn glyphs(&mut self, run: &Glyphs, goes_on: bool) -> Result<(), Bug> {
         if run.glyphs.is_empty() {
             return Ok(());
         }
         let cut = self.cuts.get(run.face).ok_or_else(|| Bug::new("a face was not gathered before painting"))?;
-        let pieces = pieces(run, cut)?;
+        let mut pieces = pieces(run, cut)?;
+        if let Some((piece, space)) = pieces.last_mut().zip(cut.space()).filter(|_| goes_on) {
+            piece.codes.extend(space.to_be_bytes());
+        }
         self.set_black(100);
         let is_spelled = !cut.reads(run);
         if is_spelled {
@@ -186,6 +222,11 @@ impl<'a> Canvas<'a> {
             self.content.set_rise(0.0);
         }
     }
+}
+
+/// Whether a mark is text on a line below a run.
+fn is_lower(mark: &Mark, run: &Glyphs) -> bool {
+    matches!(mark, Mark::Glyphs(next) if next.at.y > run.at.y)
 }
 
 /// Codes that follow each other at their declared advances.

@@ -2,11 +2,11 @@
 
 use super::bug::Bug;
 use super::canvas::pt;
-use crate::impose::sheet::{Duplex, Job};
-use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
+use crate::impose::sheet::{Duplex, Job, Page};
+use crate::typeset::mark::Area;
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect, to_lopdf_doc};
-use sha2::{Digest, Sha256};
 
 /// A document with empty pages of the right size. Any warning of the library is our mistake.
 pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
@@ -16,7 +16,7 @@ pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
         .iter()
         .map(|page| {
             let size = Rect::from_wh(Pt(pt(page.size.width)), Pt(pt(page.size.height)));
-            PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops: Vec::new() }
+            PdfPage { media_box: size.clone(), trim_box: trim(page), crop_box: size, ops: Vec::new() }
         })
         .collect();
     let options = PdfSaveOptions { image_optimization: None, ..PdfSaveOptions::default() };
@@ -28,38 +28,73 @@ pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
     }
 }
 
+/// What is left of a page when all is cut, from its lower left corner.
+fn trim(page: &Page) -> Rect {
+    let Area { left, bottom, .. } = page.trim;
+    Rect {
+        x: Pt(pt(left)),
+        y: Pt(pt(page.size.height - bottom)),
+        width: Pt(pt(page.trim.width())),
+        height: Pt(pt(page.trim.height())),
+        mode: None,
+        winding_order: None,
+    }
+}
+
 /// zlib's usual compromise between size and time.
 const LEVEL: u8 = 6;
 
 /// A stream deflated now, so that raw pages never pile up in memory.
 pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
     dictionary.set("Filter", "FlateDecode");
-    Stream::new(dictionary, compress_to_vec_zlib(bytes, LEVEL)).with_compression(false)
+    Stream::new(dictionary, zlib(bytes)).with_compression(false)
+}
+
+/// Deflated bytes with zlib's frame.
+pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
+    compress_to_vec_zlib(bytes, LEVEL)
 }
 
 /// Gives a page its content and the shared resources.
 pub(super) fn fill_page(
     document: &mut Document,
     page: ObjectId,
-    content: Stream,
+    (content, number): (Stream, i64),
     resources: ObjectId,
 ) -> Result<(), Bug> {
     let content = document.add_object(content);
     let page = document.get_dictionary_mut(page).map_err(|fault| Bug::new(format!("a page is missing: {fault}")))?;
     page.set("Contents", content);
     page.set("Resources", resources);
+    page.set("StructParents", number);
+    page.set("Tabs", "S");
     page.remove(b"Annots");
     Ok(())
 }
 
 /// Writes catalogue, information and identity, and gives the bytes.
-pub(super) fn finish(mut document: Document, job: &Job, pages: &[ObjectId]) -> Result<Vec<u8>, Bug> {
+pub(super) fn finish(
+    mut document: Document,
+    job: &Job,
+    pages: &[ObjectId],
+    structure: ObjectId,
+) -> Result<Vec<u8>, Bug> {
+    let labels = labels(job);
     let outlines = outlines(&mut document, job, pages);
+    let attached = job.canonical.as_ref().map(|text| attached(&mut document, &job.stem, text));
     let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
     let catalogue = document.catalog_mut().map_err(lost)?;
     catalogue.set("Lang", Object::string_literal(job.language.as_str()));
     catalogue.set("ViewerPreferences", viewer_preferences(job.duplex));
     catalogue.set("PageLayout", "SinglePage");
+    catalogue.set("StructTreeRoot", structure);
+    catalogue.set("MarkInfo", dictionary! { "Marked" => true });
+    catalogue.set("PageLabels", labels);
+    if let Some((name, file)) = attached {
+        let names = dictionary! { "Names" => vec![text_string(&name), Object::Reference(file)] };
+        catalogue.set("Names", dictionary! { "EmbeddedFiles" => names });
+        catalogue.set("AF", vec![Object::Reference(file)]);
+    }
     if let Some(outlines) = outlines {
         catalogue.set("Outlines", outlines);
     }
@@ -72,25 +107,7 @@ pub(super) fn finish(mut document: Document, job: &Job, pages: &[ObjectId]) -> R
     document.version = "1.7".to_owned();
     document.prune_objects();
     document.renumber_objects();
-    identified(document)
-}
-
-/// The file identifier is a hash of the file with an empty one.
-fn identified(mut document: Document) -> Result<Vec<u8>, Bug> {
-    let identity = |bytes: &[u8]| {
-        let half = Object::String(bytes.to_vec(), StringFormat::Hexadecimal);
-        Object::Array(vec![half.clone(), half])
-    };
-    document.trailer.set("ID", identity(&[0; 16]));
-    let hash = Sha256::digest(saved(&mut document)?);
-    document.trailer.set("ID", identity(hash.get(..16).unwrap_or_default()));
-    saved(&mut document)
-}
-
-fn saved(document: &mut Document) -> Result<Vec<u8>, Bug> {
-    let mut bytes = Vec::new();
-    document.save_to(&mut bytes).map_err(|fault| Bug::new(format!("the PDF cannot be written: {fault}")))?;
-    Ok(bytes)
+    Ok(super::file::bytes(&document))
 }
 
 fn viewer_preferences(duplex: Duplex) -> Dictionary {
@@ -100,6 +117,40 @@ fn viewer_preferences(duplex: Duplex) -> Dictionary {
         Duplex::ShortEdge => "DuplexFlipShortEdge",
     };
     dictionary! { "PrintScaling" => "None", "Duplex" => turn, "DisplayDocTitle" => true }
+}
+
+/// What the document says, as a text file that goes with it; its name and its object.
+fn attached(document: &mut Document, stem: &str, text: &str) -> (String, ObjectId) {
+    let name = format!("{stem}.canonical.txt");
+    let size = i64::try_from(text.len()).unwrap_or(0);
+    let file = dictionary! {
+        "Type" => "EmbeddedFile",
+        "Subtype" => "text/plain",
+        "Params" => dictionary! { "Size" => size },
+    };
+    let file = document.add_object(deflated(file, text.as_bytes()));
+    let specification = document.add_object(dictionary! {
+        "Type" => "Filespec",
+        "F" => text_string(&name),
+        "UF" => text_string(&name),
+        "Desc" => text_string("What this document says, as canonical text"),
+        "AFRelationship" => "Data",
+        "EF" => dictionary! { "F" => file, "UF" => file },
+    });
+    (name, specification)
+}
+
+/// Pages are called by their sheet and, where both sides bear something, by its side: `sheet 1 front`.
+fn labels(job: &Job) -> Dictionary {
+    let label = |index: usize| match job.duplex {
+        Duplex::Simplex => format!("sheet {}", index + 1),
+        _ => format!("sheet {} {}", index / 2 + 1, if index % 2 == 0 { "front" } else { "back" }),
+    };
+    let numbers = (0..job.pages.len()).flat_map(|index| {
+        let name: Object = dictionary! { "P" => text_string(&label(index)) }.into();
+        [Object::Integer(i64::try_from(index).unwrap_or(0)), name]
+    });
+    dictionary! { "Nums" => numbers.collect::<Vec<_>>() }
 }
 
 /// Titles with their page: one entry a panel, copies of a title on one page named once.

@@ -96,6 +96,11 @@ impl Cut {
         self.codes.get(glyph)
     }
 
+    /// The code of the space, where the document uses it.
+    pub fn space(&self) -> Option<u16> {
+        self.texts.iter().find(|(_, text)| *text == " ").and_then(|(glyph, _)| self.code(*glyph))
+    }
+
     /// The advance that the PDF declares for a glyph, in font units.
     pub fn advance(&self, glyph: u16) -> i32 {
         self.sfnt.advance(glyph).map_or(0, i32::from)

@@ -6,22 +6,25 @@
 mod bug;
 mod canvas;
 mod container;
+mod file;
 mod fonts;
 mod proof;
 mod proof_page;
 mod sfnt;
+mod structure;
 
 pub use bug::Bug;
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
 use crate::ground::Length;
-use crate::impose::sheet::{Job, Page, Placed};
+use crate::impose::sheet::{Job, Placed};
 use crate::typeset::mark::{Panel, Size};
 use canvas::{Canvas, pt};
 use fonts::Cuts;
 use lopdf::{Document, Object, ObjectId, dictionary};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use structure::{Section, Structure};
 
 /// The PDF of a job.
 ///
@@ -35,11 +38,16 @@ pub fn pdf(job: &Job) -> Result<Vec<u8>, Bug> {
     let fonts = document.add_object(fonts);
     let forms = Forms::write(job, &cuts, fonts, &mut document)?;
     let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
-    for (page, id) in job.pages.iter().zip(&pages) {
-        let content = paint_page(page, job, &cuts, &forms)?;
-        container::fill_page(&mut document, *id, container::deflated(lopdf::Dictionary::new(), &content), resources)?;
+    let mut structure = Structure::default();
+    let mut read = BTreeSet::new();
+    for (number, id) in pages.iter().enumerate() {
+        let content = paint_page(number, job, (&cuts, &forms), (&mut structure, &mut read))?;
+        let content = container::deflated(lopdf::Dictionary::new(), &content);
+        let parents = i64::try_from(number).unwrap_or(0);
+        container::fill_page(&mut document, *id, (content, parents), resources)?;
     }
-    container::finish(document, job, &pages)
+    let structure = structure.write(&mut document, &pages);
+    container::finish(document, job, &pages, structure)
 }
 
 /// Panels that stand in several places, written once each.
@@ -84,20 +92,28 @@ fn panel(job: &Job, index: usize) -> Result<&Panel, Bug> {
     job.panels.get(index).ok_or_else(|| Bug::new(format!("panel {index} was placed but never set")))
 }
 
-fn paint_page(page: &Page, job: &Job, cuts: &Cuts, forms: &Forms) -> Result<Vec<u8>, Bug> {
+/// Paints a page. What is read for the first time is tagged; what was read on an earlier place is repeated as a form.
+fn paint_page(
+    number: usize,
+    job: &Job,
+    (cuts, forms): (&Cuts, &Forms),
+    (structure, read): (&mut Structure, &mut BTreeSet<usize>),
+) -> Result<Vec<u8>, Bug> {
+    let page = job.pages.get(number).ok_or_else(|| Bug::new("a page was counted but never laid out"))?;
     let mut canvas = Canvas::new(page.size.height, cuts);
     for placed in &page.placed {
         let panel = panel(job, placed.panel)?;
         let frame = frame(placed, panel.size, page.size);
+        let is_first = read.insert(placed.panel);
         canvas.framed(frame, panel.size.height, |canvas| {
-            if forms.0.contains_key(&placed.panel) {
-                canvas.form(&form_name(placed.panel));
+            if !is_first && forms.0.contains_key(&placed.panel) {
+                canvas.repeated(&form_name(placed.panel));
                 return Ok(());
             }
-            canvas.marks(&panel.marks)
+            canvas.tagged(&panel.marks, |part| structure.take(Section::Panel(placed.panel), number, part))
         })?;
     }
-    canvas.marks(&page.marks)?;
+    canvas.tagged(&page.marks, |part| structure.take(Section::Once(number), number, part))?;
     Ok(canvas.finish())
 }
 

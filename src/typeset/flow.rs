@@ -4,7 +4,7 @@ use super::format::Format;
 use super::furniture::Furniture;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableSet};
 use super::lines::paragraph;
-use super::mark::{Mark, Panel, Point};
+use super::mark::{CellPlace, Mark, Panel, Place, Point};
 use super::pen::{HAIRLINE, Pen, RULE, Style, across};
 use super::piece::{Piece, Room, does_not_fit};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
@@ -45,6 +45,10 @@ struct Filling {
     head: Option<Rc<Setting>>,
     /// Which mark is the rule under the last row.
     last_rule: Option<usize>,
+    /// Blocks and tables so far, and rows of the last table.
+    blocks: u32,
+    tables: u16,
+    rows: u16,
 }
 
 impl Filling {
@@ -58,6 +62,9 @@ impl Filling {
             range: None,
             head: None,
             last_rule: None,
+            blocks: 0,
+            tables: 0,
+            rows: 0,
         }
     }
 
@@ -98,13 +105,17 @@ impl Filling {
         if !piece.is_row || self.new_head(piece).is_some() {
             self.close_table();
         }
-        if let Some(head) = self.new_head(piece) {
-            self.marks.extend(head.at(Point { x: Length::ZERO, y: self.y }));
-            self.y += head.height;
-            self.head = Some(Rc::clone(head));
+        let begins_table = piece.is_row && (self.new_head(piece).is_some() || self.last_rule.is_none());
+        if begins_table {
+            self.tables += 1;
+            self.rows = 0;
         }
-        self.marks.extend(piece.setting.at(Point { x: Length::ZERO, y: self.y }));
-        self.y += piece.setting.height;
+        if let Some(head) = self.new_head(piece).map(Rc::clone) {
+            self.add(&head, true);
+            self.head = Some(head);
+        }
+        self.rows += 1;
+        self.add(&piece.setting, piece.is_row);
         if piece.is_row {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
@@ -113,6 +124,24 @@ impl Filling {
             let first = self.range.take().map_or_else(|| piece.label.clone(), |(first, _)| first);
             self.range = Some((first, piece.label.clone()));
         }
+    }
+
+    /// Adds marks below the others and says where they stand among what is read aloud.
+    fn add(&mut self, setting: &Setting, is_row: bool) {
+        self.blocks += 1;
+        let (block, table, row) = (self.blocks, self.tables, self.rows);
+        let mut next = 0;
+        for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+            if let Mark::Glyphs(glyphs) = &mut mark {
+                // Headings have no cells of their own yet: each run is one.
+                let column = glyphs.place.cell.map_or(next, |cell| cell.column);
+                next = column + 1;
+                let cell = is_row.then_some(CellPlace { table, row, column });
+                glyphs.place = Place { block, cell };
+            }
+            self.marks.push(mark);
+        }
+        self.y += setting.height;
     }
 
     fn finish(mut self, has_range: bool, height: Length) -> Body {
@@ -198,6 +227,28 @@ fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: &mut Findin
     done
 }
 
+/// The last block and table of some marks.
+fn last_place(marks: &[Mark]) -> (u32, u16) {
+    let places = marks.iter().filter_map(|mark| match mark {
+        Mark::Glyphs(glyphs) => Some(glyphs.place),
+        _ => None,
+    });
+    places.fold((0, 0), |(block, table), place| {
+        (block.max(place.block), table.max(place.cell.map_or(0, |cell| cell.table)))
+    })
+}
+
+/// A mark of another column, read after the blocks and tables of the columns before.
+fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
+    if let Mark::Glyphs(glyphs) = &mut mark {
+        glyphs.place.block += block;
+        if let Some(cell) = &mut glyphs.place.cell {
+            cell.table += table;
+        }
+    }
+    mark
+}
+
 /// The height of what the first of some pieces must stand with.
 fn kept(pieces: &[Titled]) -> Length {
     let keeps = pieces.iter().take_while(|titled| titled.piece.keeps_next).count();
@@ -239,7 +290,8 @@ impl Columns {
             let moved: Vec<Mark> = moved.at(Point { x, y: Length::ZERO }).collect();
             match bodies.last_mut().filter(|_| place > 0) {
                 Some(body) => {
-                    body.marks.extend(moved);
+                    let after = last_place(&body.marks);
+                    body.marks.extend(moved.into_iter().map(|mark| placed_after(mark, after)));
                     body.fill.0 = body.fill.0.max(used);
                 }
                 None => bodies.push(Body { title, marks: moved, fill: (used, room.height) }),

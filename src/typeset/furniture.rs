@@ -1,7 +1,7 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
 use super::layout::Layout;
-use super::mark::{Area, Mark, Point, Size};
+use super::mark::{Area, Glyphs, Mark, Place, Point, Size};
 use super::pen::{HAIRLINE, Pen, RULE, across, down};
 use super::piece::does_not_fit;
 use crate::compose::block::{Foot, Role, Text};
@@ -124,9 +124,13 @@ impl<'a> Furniture<'a> {
         let style = self.layout.style(Role::Foot);
         let mut marks = vec![across(left, right, self.foot_top(), RULE)];
         let mut baseline = self.foot_top() + self.layout.air(AIR) + style.capital();
+        // Read after all blocks, each text by itself.
+        let mut place = Place { block: u32::MAX / 2, cell: None };
         for line in &self.foot {
             for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
-                marks.extend(self.pen.line(text, style, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
+                let runs = self.pen.line(text, style, Point { x, y: baseline });
+                marks.extend(runs.into_iter().map(|run| Mark::Glyphs(Glyphs { place, ..run })));
+                place.block += 1;
             }
             baseline += self.foot_leading();
         }

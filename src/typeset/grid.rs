@@ -154,8 +154,9 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
     let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
-    for column in columns {
+    for (index, column) in columns.iter().enumerate() {
         let Some(cell) = row.cell(column.key) else { continue };
+        let from = setting.marks.len();
         let style = room.layout.style(cell.role);
         let words = cell.text.words();
         let indent = parted(cell, &words).map(|(before, _)| column.whole - room.pen.width(before, style));
@@ -170,6 +171,7 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
             bottom = bottom.max(y);
             y += leading(style.size);
         }
+        setting.is_cell(from, index);
     }
     setting.height = bottom + room.layout.style(Role::Body).tail() + room.layout.air(AIR);
     Some(setting)

@@ -118,6 +118,26 @@ pub enum Mark {
     Modules(Modules),
 }
 
+/// Where a run of text stands among what is read aloud.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Place {
+    /// Which block of the panel it is part of, in reading order.
+    pub block: u32,
+    /// Which cell of a table.
+    pub cell: Option<CellPlace>,
+}
+
+/// A cell of a table on a panel.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
+pub struct CellPlace {
+    /// The table, counted on its panel: one that goes on over two panels is two.
+    pub table: u16,
+    /// The row; headings are row 0.
+    pub row: u16,
+    /// The cell in its row.
+    pub column: u16,
+}
+
 /// A run of shaped text: one face, one size, one line.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Glyphs {
@@ -137,6 +157,8 @@ pub struct Glyphs {
     pub glyphs: Arc<[Glyph]>,
     /// Sum of the advances.
     pub width: Length,
+    /// Where it stands among what is read aloud.
+    pub place: Place,
 }
 
 /// One glyph of a run, in font units (1000 or as the face says).

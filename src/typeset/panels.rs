@@ -112,18 +112,29 @@ const fn folding(format: Format) -> &'static str {
 fn about(document: &Document, layout: &Layout, pen: &Pen, width: Length, (sheet, sheets): (usize, usize)) -> Body {
     let mut marks = Vec::new();
     let mut y = Length::mm(1);
+    let mut block = 0;
     let folding = Text::own(folding(layout.format));
     let title = Text::own(document.title.clone());
     let said = std::iter::once((&title, Role::Body)).chain(document.once.iter().map(|text| (text, Role::Body)));
     for (text, role) in said.chain(std::iter::once((&folding, Role::Small))) {
         let Some(setting) = paragraph(pen, text, layout.style(role), width) else { continue };
-        marks.extend(setting.at(Point { x: Length::ZERO, y }));
+        block += 1;
+        marks.extend(setting.at(Point { x: Length::ZERO, y }).map(|mark| in_block(mark, block)));
         y += setting.height + Length::hundredths_mm(180);
     }
-    marks.extend(scale_bar(pen, layout, Point { x: Length::ZERO, y: y + Length::mm(3) }));
+    let bar = scale_bar(pen, layout, Point { x: Length::ZERO, y: y + Length::mm(3) });
+    marks.extend(bar.into_iter().map(|mark| in_block(mark, block + 1)));
     let title =
         if layout.format == Format::Booklet { "This booklet".to_owned() } else { format!("Sheet {sheet} of {sheets}") };
     Body::new(title, marks)
+}
+
+/// A mark as part of a block of what is read aloud.
+fn in_block(mut mark: Mark, block: u32) -> Mark {
+    if let Mark::Glyphs(glyphs) = &mut mark {
+        glyphs.place.block = block;
+    }
+    mark
 }
 
 /// The least thickness of a line in red or dim light.

@@ -1,6 +1,6 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
-use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Point};
+use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Place, Point};
 use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
@@ -100,6 +100,7 @@ impl Pen {
             span,
             width: style.size.fraction(units(&glyphs), 1000),
             glyphs,
+            place: Place::default(),
         }
     }
 

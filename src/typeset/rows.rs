@@ -195,10 +195,12 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
         (free, baseline)
     };
     let mut setting = Setting { marks: Vec::new(), height: below + room.layout.air(Length::hundredths_mm(70)) };
-    for (cell, x) in numbers {
+    for (index, (cell, x)) in numbers.into_iter().enumerate() {
+        let from = setting.marks.len();
         say(cell, Point { x, y: below }, room, &mut setting);
+        setting.is_cell(from, columns.left.len() + index);
     }
-    for (key, start) in columns.left.iter().zip(&columns.starts) {
+    for (index, (key, start)) in columns.left.iter().zip(&columns.starts).enumerate() {
         let Some(cell) = row.cell(key) else { continue };
         let is_last = columns.left.last() == Some(key);
         let end = *start + width(cell, room);
@@ -206,7 +208,9 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
             room.too_wide(&cell.text, free - *start, found);
             return None;
         }
+        let from = setting.marks.len();
         say(cell, Point { x: *start, y: baseline }, room, &mut setting);
+        setting.is_cell(from, index);
     }
     // In reading order: what stands left was set last.
     setting.marks.sort_by_key(reading_order);
@@ -234,6 +238,15 @@ fn say(cell: &Cell, at: Point, room: &Room<'_>, setting: &mut Setting) {
     setting.marks.extend(room.pen.line(&cell.text, style, at).into_iter().map(Mark::Glyphs));
 }
 
+/// The number of the next cell of a row that is being set.
+fn next_cell(setting: &Setting) -> usize {
+    let column = |mark: &Mark| match mark {
+        Mark::Glyphs(glyphs) => glyphs.place.cell.map(|cell| usize::from(cell.column) + 1),
+        _ => None,
+    };
+    setting.marks.iter().filter_map(column).max().unwrap_or(0)
+}
+
 /// A number on a line of its own, after its column's heading: it is keyed, so it stands as large as the others.
 fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, setting: &mut Setting) {
     for key in keys {
@@ -245,8 +258,10 @@ fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, settin
         let x = room.width - width(cell, room);
         let before = room.pen.width(heading, small) + room.layout.air(Length::hundredths_mm(120));
         let words = room.pen.write(heading, small, cell.text.span, Point { x: x - before, y: baseline });
+        let (from, number) = (setting.marks.len(), next_cell(setting));
         setting.marks.push(Mark::Glyphs(words));
         say(cell, Point { x, y: baseline }, room, setting);
+        setting.is_cell(from, number);
         setting.height = baseline + room.layout.air(Length::hundredths_mm(70));
     }
 }
@@ -281,6 +296,7 @@ fn further_line(
     let (left, right) = (lines(&left)?, lines(&right)?);
     let (mut left, mut right) = (left.into_iter(), right.into_iter().peekable());
     let last = left.next_back();
+    let (from, number) = (setting.marks.len(), next_cell(setting));
     for line in left {
         put(&line, indent, room, setting, true);
     }
@@ -289,9 +305,12 @@ fn further_line(
             && right.len() == 1;
         put(&line, indent, room, setting, !is_beside);
     }
+    setting.is_cell(from, number);
+    let from = setting.marks.len();
     for line in right {
         put(&line, room.width - line.width, room, setting, true);
     }
+    setting.is_cell(from, number + 1);
     Some(())
 }
 

@@ -1,6 +1,6 @@
 //! A block set at a width, before it has a place.
 
-use super::mark::{Area, Mark, Point};
+use super::mark::{Area, CellPlace, Mark, Point};
 use crate::ground::Length;
 
 /// Marks from a top left corner at zero, and how much of the page they take.
@@ -13,6 +13,16 @@ pub struct Setting {
 }
 
 impl Setting {
+    /// Says that the marks from one on are a cell of a row.
+    pub fn is_cell(&mut self, from: usize, column: usize) {
+        let column = u16::try_from(column).unwrap_or(u16::MAX);
+        for mark in self.marks.iter_mut().skip(from) {
+            if let Mark::Glyphs(glyphs) = mark {
+                glyphs.place.cell = Some(CellPlace { column, ..CellPlace::default() });
+            }
+        }
+    }
+
     /// The same drawn larger, every measure times `numerator / denominator`.
     #[must_use]
     pub fn scaled(&self, numerator: i64, denominator: i64) -> Self {

@@ -4,7 +4,7 @@
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};
-use fieldsheaf::typeset::mark::{Face, Glyph, Glyphs, Mark, Point};
+use fieldsheaf::typeset::mark::{Face, Glyph, Glyphs, Mark, Place, Point};
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -42,6 +42,7 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         span: Span::NOWHERE,
         glyphs: glyphs.into(),
         width: size.fraction(units, 1000),
+        place: Place::default(),
     })
 }
 
