@@ -4,6 +4,7 @@ use super::block::{
     Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Table, Text, Tick,
 };
 use super::channel_words::{hear, hear_tone, in_order, name_text, send, tone};
+use super::frequency_overview::overview;
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch};
@@ -36,6 +37,9 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         "White: open. Light grey: some emissions only. Dark grey: closed. Limits of width and power are not drawn."
     };
     blocks.insert(0, Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }));
+    if let Some(overview) = overview(view, &in_order(view.plan())) {
+        blocks.insert(1, Block::Strip(overview));
+    }
     let bands = Section { key: "bands", title: Text::own("Frequency chart"), blocks };
     let table =
         Section { key: "channels", title: Text::own("By frequency"), blocks: vec![Block::Table(by_frequency(view))] };

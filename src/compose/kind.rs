@@ -2,7 +2,7 @@
 
 use super::block::Section;
 use super::{
-    channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart,
+    channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart, frequency_detail,
     interference_report, rehearsal_report,
 };
 use crate::audience::View;
@@ -48,6 +48,7 @@ pub struct Frozen<'a> {
 pub const KINDS: &[&Kind] = &[
     &channel_card::KIND,
     &frequency_chart::KIND,
+    &frequency_detail::KIND,
     &channel_plan::KIND,
     &contact_card::KIND,
     &eligibility_matrix::KIND,

@@ -14,6 +14,8 @@ mod eligibility_matrix;
 mod foot;
 mod form;
 mod frequency_chart;
+mod frequency_detail;
+mod frequency_overview;
 mod interference_report;
 mod kind;
 mod rehearsal_report;
