@@ -37,7 +37,7 @@ Right: write a built-in layout, `layout = "fold-8"`, or the name of your own, `l
 pub const LAYOUT_UNREADABLE: Rule = Rule::of_format(
     "layout-unreadable",
     r#"
-Finds: a layout file that is not there, is no text, or names a format of paper that does not exist.
+Finds: a layout file that is not there, is no text, or asks for a base, a format of paper, a way to turn the sheet or a number of columns that there is not.
 Costs: the sheet would be missing from the kit.
 
 Wrong:
@@ -56,7 +56,7 @@ Right: write the name of the file as it is, from the plan's folder on.
 pub const LAYOUT_BELOW_FLOOR: Rule = Rule::of_format(
     "layout-below-floor",
     r#"
-Finds: a layout with text smaller than the floor: 10.5 pt for what is dialled (8 pt on a layout that declares `is-dense`), 7 pt for all else.
+Finds: a layout with text smaller than the floor: 10.5 pt for what is dialled (8 pt on a layout that declares `is-dense`), 7 pt for all else; a margin below 5 mm (3 mm on cards), writing lines nearer than 7 mm.
 Costs: a digit misread by headlamp.
 
 Wrong:

@@ -47,6 +47,8 @@ const MODULE: Length = Length::hundredths_mm(50);
 const LEAST_MODULE: Length = Length::hundredths_mm(40);
 /// White around the symbol, in modules (ISO/IEC 18004, 6.3.8).
 const QUIET: i64 = 4;
+/// The number of UTF-8 among the character sets that a symbol may declare (AIM ECI 000026).
+const UTF_8: u32 = 26;
 /// A narrower caption stands below.
 const LEAST_CAPTION: Length = Length::mm(20);
 
@@ -93,18 +95,28 @@ pub fn set(
 }
 
 /// The smaller of two encodings: in mixed modes, where the encoder's choice of segments is not always the shortest, and in bytes alone.
+/// Letters beyond ASCII are declared as UTF-8: without that, readers guess, and some guess wrong.
 fn encoded(payload: &str) -> Option<Code> {
-    let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok();
-    let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| {
-        let mut bits = Bits::new(Version::Normal(i16::try_from(index + 1).ok()?));
-        bits.push_byte_data(payload.as_bytes()).ok()?;
-        bits.push_terminator(EcLevel::M).ok()?;
-        Some(bits)
-    });
+    let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok().filter(|_| payload.is_ascii());
+    let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| plain(payload, index));
     let shortest = [mixed, plain].into_iter().flatten().min_by_key(|bits| bits.version().width());
     let code = QrCode::with_bits(shortest?, EcLevel::M).ok()?;
     let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
     Some(Code { side: code.width(), dark })
+}
+
+/// A payload in bytes, in the least version from one on: the declaration may take it into the next.
+fn plain(payload: &str, from: usize) -> Option<Bits> {
+    let in_version = |index: usize| {
+        let mut bits = Bits::new(Version::Normal(i16::try_from(index + 1).ok()?));
+        if !payload.is_ascii() {
+            bits.push_eci_designator(UTF_8).ok()?;
+        }
+        bits.push_byte_data(payload.as_bytes()).ok()?;
+        bits.push_terminator(EcLevel::M).ok()?;
+        Some(bits)
+    };
+    (from..CAPACITY.len()).find_map(in_version)
 }
 
 /// None when a word is wider than the place beside or below the symbol.

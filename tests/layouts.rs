@@ -1,0 +1,354 @@
+//! A team's own layouts: what they may say, which mistakes are found at their lines, and where panels then stand on sheets.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/geometry.rs"]
+mod geometry;
+#[path = "support/shelf.rs"]
+mod shelf;
+#[path = "support/mod.rs"]
+mod support;
+
+use fieldsheaf::compose::block::Role;
+use fieldsheaf::ground::Length;
+use fieldsheaf::impose::sheet::{Duplex, Job, Placed};
+use geometry::{judge, judge_sheets, runs};
+use shelf::Shelf;
+use std::fmt::Write;
+use support::judged;
+
+const HEAD: &str = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+invented = true
+time-zone = "America/Denver"
+[edition]
+number = 7
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+[[member]]
+id = "qra"
+call = "WZ7QRA"
+name = "Ines Varga"
+class = "extra"
+expires = 2030-04-01
+confirmed = 2026-10-01
+"#;
+
+/// A plan with so many channels and one document.
+fn plan(channels: usize, document: &str) -> String {
+    let mut text = HEAD.to_owned();
+    for index in 0..channels {
+        writeln!(
+            text,
+            "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\nspoken = \"{} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}",
+            index + 1,
+            index + 1,
+            4000 + 75 * index
+        )
+        .unwrap();
+    }
+    if channels > 0 {
+        text += "[[net]]\nid = \"n\"\nname = \"The net\"\nspoken = \"The Net\"\nprimary = \"c0\"\n";
+    }
+    text + document
+}
+
+fn card(layout: &str, more: &str) -> String {
+    format!("[[document]]\nid = \"card\"\nkind = \"channel-card\"\nlayout = \"{layout}\"\naudience = \"team\"\n{more}")
+}
+
+fn shelf(channels: usize, layout: &str, more: &str) -> Shelf {
+    Shelf::new().with("plan.toml", plan(channels, &card("ours.toml", more))).with("ours.toml", layout)
+}
+
+fn job(channels: usize, layout: &str, more: &str) -> Job {
+    let world = shelf(channels, layout, more);
+    let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop();
+    job.unwrap_or_else(|| {
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let messages: Vec<&String> = outcome.findings.iter().map(|finding| &finding.message).collect();
+        unreachable!("refused: {messages:?}")
+    })
+}
+
+/// Each mistake alone, with the rule that finds it and the line of the layout at which.
+#[test]
+fn mistakes_are_found_at_their_lines() {
+    let cases = [
+        ("base = \"fold-9\"\n", "layout-unreadable", 1),
+        ("base = \"fold-8\"\nis-turned = true\n", "layout-unreadable", 2),
+        ("base = \"fold-8\"\nduplex = \"long-edge\"\n", "layout-unreadable", 2),
+        ("base = \"booklet\"\nduplex = \"none\"\n", "layout-unreadable", 2),
+        ("base = \"full\"\nduplex = \"sideways\"\n", "layout-unreadable", 2),
+        ("base = \"full\"\ncolumns = 9\n", "layout-unreadable", 2),
+        ("base = \"card\"\ncolumns = 2\n", "layout-unreadable", 2),
+        ("base = \"full\"\nmargin = \"2 mm\"\n", "layout-below-floor", 2),
+        ("base = \"full\"\n\nwriting-line = \"5 mm\"\n", "layout-below-floor", 3),
+        ("base = \"full\"\n[text]\nbody = \"6 pt\"\n", "layout-below-floor", 3),
+        ("base = \"full\"\n[text]\ndialled = \"9 pt\"\n", "layout-below-floor", 3),
+        ("base = \"full\"\nformat = \"fold-3\"\n", "layout-unreadable", 2),
+        ("base = \"full\"\nmargins = \"20 mm\"\n", "unknown-key", 2),
+        ("base = \"full\"\nmargin = 20\n", "bare-number", 2),
+        ("is-dense = true\n", "missing-key", 1),
+    ];
+    for (layout, rule, line) in cases {
+        let outcome = fieldsheaf::check(&shelf(3, layout, ""), "plan.toml").unwrap();
+        let found: Vec<(&str, usize)> = outcome
+            .findings
+            .iter()
+            .filter(|finding| finding.is_error())
+            .filter_map(|finding| {
+                let (file, line, _) = outcome.files.place(finding.span)?;
+                (file == "ours.toml").then_some((finding.rule.name, line))
+            })
+            .collect();
+        assert!(found.contains(&(rule, line)), "{layout:?}: {found:?}");
+    }
+}
+
+#[test]
+fn a_layout_upon_a_base_differs_in_what_it_writes_alone() {
+    let full = job(12, "base = \"full\"\n", "");
+    let larger = job(12, "base = \"full\"\nmargin = \"30 mm\"\n[text]\nname = \"20 pt\"\n", "");
+    let name = |job: &Job| runs(&job.panels[0]).into_iter().find(|run| run.text == "CH 0").unwrap().size;
+    let number = |job: &Job| runs(&job.panels[0]).into_iter().find(|run| run.role == Role::Hear).unwrap().size;
+    assert_eq!((name(&full), name(&larger)), (Length::pt(11), Length::pt(20)));
+    assert_eq!(number(&full), number(&larger));
+    assert_eq!(larger.panels[0].safe.left, Length::mm(30));
+}
+
+#[test]
+fn columns_are_filled_in_order_and_the_last_ones_are_even() {
+    let job = job(20, "base = \"full\"\ncolumns = 2\norder = [\"nets\"]\n", "");
+    judge(&job, false);
+    judge_sheets(&job, 1);
+    let first: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| run.text.as_str()).collect();
+    let at = |words: &str| first.iter().position(|text| *text == words).unwrap();
+    assert!(at("The net, \"The Net\"") < at("CH 0") && at("CH 0") < at("CH 12"), "nets come first: {first:?}");
+    // The ends of the two columns of the last page lie less than a row apart.
+    let last = job.panels.last().unwrap();
+    let middle = last.size.width / 2;
+    let foot = last.safe.bottom - Length::mm(15);
+    let end = |is_right: bool| {
+        let own = runs(last).into_iter().filter(|run| (run.at.x > middle) == is_right && run.at.y < foot);
+        own.map(|run| run.at.y).max().unwrap()
+    };
+    let apart = (end(true) - end(false)).max(end(false) - end(true));
+    assert!(apart < Length::mm(45), "{apart} apart");
+}
+
+/// Worked with paper: the outermost sheet has the last page left of the first, and behind the first the second.
+#[test]
+fn a_booklet_is_in_order_when_it_is_folded() {
+    for channels in [3, 30, 60] {
+        let job = job(channels, "base = \"booklet\"\n", "");
+        judge_sheets(&job, 1);
+        assert_eq!(job.duplex, Duplex::ShortEdge);
+        let count = job.panels.len();
+        assert_eq!(count % 4, 0, "pages in fours");
+        let mut order = vec![0; count];
+        // Leaf by leaf from the outside in: a sheet gives the pages of its right half from the front and of its left half from the back.
+        for (sheet, sides) in job.pages.chunks(2).enumerate() {
+            let half = |side: usize, is_right: bool| {
+                let page = &sides[side];
+                let is_here = |placed: &&Placed| (placed.at.x >= page.size.width / 2) == is_right;
+                page.placed.iter().find(is_here).unwrap().panel
+            };
+            order[2 * sheet] = half(0, true);
+            order[2 * sheet + 1] = half(1, false);
+            order[count - 2 - 2 * sheet] = half(1, true);
+            order[count - 1 - 2 * sheet] = half(0, false);
+        }
+        assert_eq!(order, (0..count).collect::<Vec<_>>());
+    }
+}
+
+/// A leaf has its back exactly behind its front, whichever way the sheet is turned.
+#[test]
+fn backs_lie_behind_fronts_to_the_grain() {
+    for (turn, is_upright_axis) in [("long-edge", true), ("short-edge", false)] {
+        for base in ["card", "index"] {
+            // Index cards lie on a page on its side.
+            let is_upright_axis = is_upright_axis == (base == "card");
+            let job = job(40, &format!("base = \"{base}\"\nduplex = \"{turn}\"\n"), "");
+            judge_sheets(&job, 1);
+            let mut leaves = 0;
+            for sides in job.pages.chunks(2) {
+                for front in &sides[0].placed {
+                    let back = sides[1].placed.iter().find(|back| back.panel == front.panel + 1);
+                    let Some(back) = back else {
+                        assert_eq!(front.panel + 1, job.panels.len(), "only the last leaf has an empty back");
+                        continue;
+                    };
+                    let (page, size) = (sides[0].size, job.panels[front.panel].size);
+                    let mirrored = match is_upright_axis {
+                        true => (page.width - front.at.x - size.width, front.at.y),
+                        false => (front.at.x, page.height - front.at.y - size.height),
+                    };
+                    assert_eq!((back.at.x, back.at.y), mirrored, "{turn} {base}");
+                    leaves += 1;
+                }
+            }
+            assert!(leaves > 5, "{leaves} leaves");
+        }
+    }
+}
+
+/// The stack is cut once for each place; the piles, laid on each other in order of their places, are in reading order.
+#[test]
+fn a_cut_stack_is_in_order() {
+    for (layout, channels) in [("base = \"half\"\n", 80), ("base = \"card\"\n", 60), ("base = \"index\"\n", 33)] {
+        let job = job(channels, layout, "");
+        judge_sheets(&job, 1);
+        assert!(job.pages.len() > 1, "{layout}");
+        let mut places: Vec<_> = job.pages[0].placed.iter().map(|placed| (placed.at.y, placed.at.x)).collect();
+        places.sort_unstable();
+        let pile = |place: &(Length, Length)| -> Vec<usize> {
+            let on = |page: &fieldsheaf::impose::sheet::Page| {
+                page.placed.iter().find(|placed| (placed.at.y, placed.at.x) == *place).map(|placed| placed.panel)
+            };
+            job.pages.iter().filter_map(on).collect()
+        };
+        let stack: Vec<usize> = places.iter().flat_map(pile).collect();
+        assert_eq!(stack, (0..job.panels.len()).collect::<Vec<_>>(), "{layout}");
+    }
+}
+
+#[test]
+fn a_pad_bears_one_form_twice_on_each_sheet() {
+    let document = "[[document]]\nid = \"pad\"\nkind = \"form\"\nform = \"message\"\nlayout = \"pad\"\naudience = \"public\"\ncopies = 3\n";
+    let world = Shelf::new().with("plan.toml", plan(0, document));
+    let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap();
+    assert_eq!(job.pages.len(), 3 * job.panels.len());
+    for page in &job.pages {
+        assert_eq!(page.placed.len(), 2);
+        assert_eq!(page.placed[0].panel, page.placed[1].panel);
+    }
+}
+
+#[test]
+fn variants_change_sizes_and_strokes_and_nothing_else() {
+    let full = "base = \"full\"\n";
+    let least = |job: &Job| job.panels.iter().flat_map(runs).map(|run| run.size).min().unwrap();
+    let (usual, large) = (job(9, full, ""), job(9, full, "variant = \"large-print\"\n"));
+    assert!(least(&usual) < Length::pt(14) && least(&large) >= Length::pt(14));
+    let night = job(9, full, "variant = \"night\"\n");
+    let regular = |job: &Job| {
+        let faces = job.panels.iter().flat_map(runs).map(|run| run.face);
+        faces.filter(|face| *face == fieldsheaf::typeset::mark::Face::Regular).count()
+    };
+    assert!(regular(&usual) > 0 && regular(&night) == 0, "no thin strokes at night");
+    let words = |job: &Job| {
+        let mut words: Vec<String> =
+            job.panels.iter().flat_map(runs).filter(|run| run.role.is_dialled()).map(|run| run.text.clone()).collect();
+        words.sort();
+        words
+    };
+    for variant in ["large-print", "night", "dense"] {
+        let varied = job(9, full, &format!("variant = \"{variant}\"\n"));
+        judge(&varied, variant == "dense");
+        assert_eq!(words(&varied), words(&usual), "{variant}");
+    }
+}
+
+/// Where poppler finds each word of a page, in points: left, top, right, bottom, word.
+fn boxes(pdf: &[u8], page: usize) -> Option<Vec<([f64; 4], String)>> {
+    let number = (page + 1).to_string();
+    let html = judged("pdftotext", &["-bbox", "-f", &number, "-l", &number], pdf, &["-"])?;
+    let value = |line: &str, key: &str| -> f64 {
+        let from = line.find(&format!("{key}=\"")).unwrap() + key.len() + 2;
+        line[from..].split('"').next().unwrap().parse().unwrap()
+    };
+    let word = |line: &str| {
+        let at = [value(line, "xMin"), value(line, "yMin"), value(line, "xMax"), value(line, "yMax")];
+        let text = line.split('>').nth(1).unwrap().split('<').next().unwrap();
+        (at, text.to_owned())
+    };
+    Some(html.lines().filter(|line| line.trim_start().starts_with("<word")).map(word).collect())
+}
+
+const MM: f64 = 72.0 / 25.4;
+
+/// By another reader's measure: no word within 3 mm of a fold or cut of the pocket book.
+#[test]
+fn folds_are_free_of_text_by_another_readers_measure() {
+    let job = job(33, "base = \"fold-8\"\n", "");
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
+    let Some(words) = boxes(&pdf, 0) else { return };
+    assert!(words.len() > 200);
+    let page = job.pages[0].size;
+    let (width, height) = (page.width.to_pt(), page.height.to_pt());
+    for ([left, top, right, bottom], word) in &words {
+        for fold in [width / 4.0, width / 2.0, width * 0.75] {
+            assert!(*right < fold - 3.0 * MM || *left > fold + 3.0 * MM, "{word} on a fold");
+        }
+        assert!(*bottom < height / 2.0 - 3.0 * MM || *top > height / 2.0 + 3.0 * MM, "{word} on the cut");
+        assert!(*left > 4.9 * MM && *right < width - 4.9 * MM, "{word} in the margin");
+    }
+}
+
+/// By another reader's measure: each card's number stands on the back where it stands on the front, mirrored, within 0.1 mm.
+#[test]
+fn both_sides_register_by_another_readers_measure() {
+    let job = job(40, "base = \"card\"\nduplex = \"long-edge\"\n", "");
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
+    let (Some(front), Some(back)) = (boxes(&pdf, 0), boxes(&pdf, 1)) else { return };
+    // "card 1 of 20" ends at the right edge of its card's text; so does "card 2 of 20" behind it.
+    let ends = |words: &[([f64; 4], String)]| -> Vec<(usize, f64)> {
+        words
+            .windows(4)
+            .filter(|four| four[0].1 == "card" && four[2].1 == "of")
+            .map(|four| (four[1].1.parse().unwrap(), four[3].0[2]))
+            .collect()
+    };
+    let (front, back) = (ends(&front), ends(&back));
+    assert!(front.len() >= 4 && back.len() >= 4, "{front:?} {back:?}");
+    let page = job.pages[0].size.width.to_pt();
+    let (card, margin) = (85.6 * MM, 3.0 * MM);
+    for (number, right) in front {
+        let left_of_card = right + margin - card;
+        let Some((_, behind)) = back.iter().find(|(other, _)| *other == number + 1) else { continue };
+        let left_behind = behind + margin - card;
+        assert!(
+            (left_of_card + left_behind + card - page).abs() < 0.1 * MM,
+            "card {number}: {left_of_card} {left_behind}"
+        );
+    }
+}
+
+/// Heights of figures as another reader draws them, in millimetres: at least 2.5 for what is dialled.
+#[test]
+fn dialled_figures_are_high_enough_as_another_reader_draws_them() {
+    let job = job(20, "base = \"fold-8\"\n", "");
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
+    let Some(words) = boxes(&pdf, 0) else { return };
+    let Some(picture) = poppler_picture(&pdf) else { return };
+    let scale = f64::from(DOTS) / 72.0;
+    let mut measured = 0;
+    for ([left, top, right, bottom], _) in words.iter().filter(|(_, word)| word.len() == 8 && word.starts_with("146."))
+    {
+        let range = |from: f64, to: f64| (from * scale).floor() as u32..(to * scale).ceil() as u32;
+        let inked = |y: &u32| range(*left, *right).any(|x| picture.get_pixel(x, *y).0[0] < 128);
+        let rows: Vec<u32> = range(*top, *bottom).filter(inked).collect();
+        let height = f64::from(rows.last().unwrap() - rows.first().unwrap() + 1) / f64::from(DOTS) * 25.4;
+        assert!(height >= 2.5, "{height} mm");
+        measured += 1;
+    }
+    assert!(measured >= 20, "{measured} frequencies measured");
+}
+
+const DOTS: u16 = 600;
+
+/// The first page as poppler draws it.
+fn poppler_picture(pdf: &[u8]) -> Option<image::GrayImage> {
+    let folder = tempfile::tempdir().unwrap();
+    let stem = folder.path().join("page");
+    judged("pdftoppm", &["-r", &DOTS.to_string(), "-gray", "-singlefile", "-png"], pdf, &[stem.to_str().unwrap()])?;
+    Some(image::open(stem.with_extension("png")).unwrap().to_luma8())
+}

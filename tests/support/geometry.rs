@@ -1,0 +1,176 @@
+//! What every panel and every sheet must keep, whatever stands on them.
+#![allow(dead_code, reason = "each test program uses its own part")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+use fieldsheaf::compose::block::Role;
+use fieldsheaf::ground::Length;
+use fieldsheaf::impose::sheet::{Job, Page, Placed};
+use fieldsheaf::typeset::mark::{Area, Glyphs, Line, Mark, Panel};
+
+/// Ink of a run: its width by the height of its capitals and figures; descenders may reach into the air below.
+pub fn ink(run: &Glyphs) -> Area {
+    Area { left: run.at.x, right: run.at.x + run.width, top: run.at.y - run.size.fraction(689, 1000), bottom: run.at.y }
+}
+
+pub fn runs(panel: &Panel) -> Vec<&Glyphs> {
+    let mut runs = Vec::new();
+    for mark in &panel.marks {
+        if let Mark::Glyphs(run) = mark {
+            runs.push(run);
+        }
+    }
+    runs
+}
+
+/// Nothing over anything, nothing outside, no size below its floor: 1.9 mm for what is dialled on a dense sheet, 2.5 mm on all others.
+pub fn judge(job: &Job, is_dense: bool) {
+    let floor = Length::hundredths_mm(if is_dense { 190 } else { 250 });
+    for panel in &job.panels {
+        let runs = runs(panel);
+        let outer = Area { left: Length::ZERO, top: Length::ZERO, right: panel.size.width, bottom: panel.size.height };
+        for (index, run) in runs.iter().enumerate() {
+            let area = ink(run);
+            assert!(panel.safe.holds(&area), "{} \"{}\" leaves the safe area", job.stem, run.text);
+            for other in runs.iter().skip(index + 1) {
+                assert!(!area.overlaps(&ink(other)), "{}: \"{}\" stands on \"{}\"", job.stem, run.text, other.text);
+            }
+            let has_digit = run.text.contains(|c: char| c.is_ascii_digit());
+            if run.role.is_dialled() && has_digit {
+                // Figures are as high as capitals in our typeface.
+                assert!(run.size.fraction(689, 1000) >= floor, "{} \"{}\" is too small", job.stem, run.text);
+            }
+            assert!(run.size >= Length::pt(7), "{} \"{}\" is below 7 pt", job.stem, run.text);
+            assert!(run.role != Role::Hear || run.glyphs.iter().all(|glyph| glyph.id != 0));
+        }
+        for mark in &panel.marks {
+            match mark {
+                Mark::Line(line) => {
+                    let crossed = runs.iter().find(|run| crosses(line, &ink(run)));
+                    assert!(crossed.is_none(), "{}: a line through \"{}\"", job.stem, crossed.unwrap().text);
+                    assert!(line.thickness >= Length::twentieths_pt(7), "{}: a line too thin to print", job.stem);
+                    for end in [line.from, line.to] {
+                        assert!(
+                            outer.holds(&Area { left: end.x, right: end.x, top: end.y, bottom: end.y }),
+                            "{}",
+                            job.stem
+                        );
+                    }
+                }
+                Mark::Fill(fill) => {
+                    assert!(outer.holds(&fill.area), "{}: a fill leaves its panel", job.stem);
+                    let under = runs.iter().find(|run| fill.area.overlaps(&ink(run)));
+                    assert!(under.is_none(), "{}: a fill under \"{}\"", job.stem, under.unwrap().text);
+                }
+                Mark::Modules(modules) => {
+                    let side = modules.module * i64::try_from(modules.side).unwrap();
+                    let area = Area {
+                        left: modules.at.x,
+                        top: modules.at.y,
+                        right: modules.at.x + side,
+                        bottom: modules.at.y + side,
+                    };
+                    assert!(panel.safe.holds(&area), "{}: a symbol leaves its panel", job.stem);
+                    assert!(runs.iter().all(|run| !area.overlaps(&ink(run))), "{}: words on a symbol", job.stem);
+                }
+                Mark::Glyphs(_) | Mark::Outline(_) => {}
+            }
+        }
+    }
+}
+
+/// Whether a line passes through an area: at a hundred points from end to end.
+fn crosses(line: &Line, area: &Area) -> bool {
+    let (from, to) = (line.from, line.to);
+    let is_near = from.x.min(to.x) < area.right
+        && from.x.max(to.x) > area.left
+        && from.y.min(to.y) < area.bottom
+        && from.y.max(to.y) > area.top;
+    if !is_near {
+        return false;
+    }
+    (0..=100).any(|n| {
+        let x = line.from.x + (line.to.x - line.from.x).fraction(n, 100);
+        let y = line.from.y + (line.to.y - line.from.y).fraction(n, 100);
+        area.left < x && x < area.right && area.top < y && y < area.bottom
+    })
+}
+
+/// Every panel so many times on the sheets, inside them, and over no other.
+pub fn judge_sheets(job: &Job, times: usize) {
+    let mut count = vec![0; job.panels.len()];
+    for page in &job.pages {
+        let whole = Area { left: Length::ZERO, top: Length::ZERO, right: page.size.width, bottom: page.size.height };
+        let mut areas: Vec<Area> = Vec::new();
+        for placed in &page.placed {
+            count[placed.panel] += 1;
+            let size = job.panels[placed.panel].size;
+            let area = Area {
+                left: placed.at.x,
+                top: placed.at.y,
+                right: placed.at.x + size.width,
+                bottom: placed.at.y + size.height,
+            };
+            assert!(whole.holds(&area), "{}: a panel leaves its sheet", job.stem);
+            assert!(areas.iter().all(|other| !other.overlaps(&area)), "{}: panels over each other", job.stem);
+            areas.push(area);
+        }
+    }
+    job.pages.iter().for_each(|page| judge_page(job, page));
+    assert!(count.iter().all(|count| *count == times), "{}: {count:?}", job.stem);
+}
+
+/// What a page bears beside its panels keeps 5 mm from the edge where it is text, and touches no text of a panel.
+fn judge_page(job: &Job, page: &Page) {
+    let edge = Length::mm(5);
+    let inner = Area { left: edge, top: edge, right: page.size.width - edge, bottom: page.size.height - edge };
+    let said: Vec<Area> = page.placed.iter().flat_map(|placed| said(&job.panels[placed.panel], placed)).collect();
+    for mark in &page.marks {
+        let (area, words) = match mark {
+            Mark::Glyphs(run) => (ink(run), run.text.as_str()),
+            Mark::Line(line) => {
+                let (a, b, half) = (line.from, line.to, line.thickness / 2);
+                let area = Area {
+                    left: a.x.min(b.x) - half,
+                    top: a.y.min(b.y) - half,
+                    right: a.x.max(b.x) + half,
+                    bottom: a.y.max(b.y) + half,
+                };
+                (area, "a line")
+            }
+            _ => continue,
+        };
+        if matches!(mark, Mark::Glyphs(_)) {
+            assert!(inner.holds(&area), "{}: \"{words}\" stands in the margin of the sheet", job.stem);
+        }
+        assert!(said.iter().all(|text| !text.overlaps(&area)), "{}: {words} stands on a panel's text", job.stem);
+    }
+    let own: Vec<Area> = page
+        .marks
+        .iter()
+        .filter_map(|mark| match mark {
+            Mark::Glyphs(run) => Some(ink(run)),
+            _ => None,
+        })
+        .collect();
+    for (index, one) in own.iter().enumerate() {
+        assert!(
+            own.iter().skip(index + 1).all(|other| !one.overlaps(other)),
+            "{}: words on words at the foot",
+            job.stem
+        );
+    }
+}
+
+/// Ink of a placed panel's text on its page.
+fn said(panel: &Panel, placed: &Placed) -> Vec<Area> {
+    let moved = |run: &Glyphs| {
+        let Area { left, top, right, bottom } = ink(run);
+        let (left, right) =
+            if placed.is_turned { (panel.size.width - right, panel.size.width - left) } else { (left, right) };
+        let (top, bottom) =
+            if placed.is_turned { (panel.size.height - bottom, panel.size.height - top) } else { (top, bottom) };
+        let at = placed.at;
+        Area { left: at.x + left, top: at.y + top, right: at.x + right, bottom: at.y + bottom }
+    };
+    runs(panel).into_iter().map(moved).collect()
+}
