@@ -24,8 +24,9 @@ use ground::{At, Audience, Day, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
 use plan::Plan;
-use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use tables::Tables;
 use typeset::layout::Layout;
 use typeset::pen::Pen;
@@ -73,7 +74,7 @@ impl From<Failure> for Halt {
 /// When the root file cannot be read: there is nothing to check.
 pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
     let mut run = Run::read(world, root)?;
-    run.set(world, &Wanted::default());
+    run.set(world, &Wanted::default(), &drop);
     Ok(run.outcome())
 }
 
@@ -99,14 +100,21 @@ pub fn build(
 ) -> Result<(Outcome, Option<Kit>), Halt> {
     let mut run = Run::read(world, root)?;
     let has_documents = !run.tasks.is_empty();
-    let set = run.set(world, wanted);
+    let (done, all) = (AtomicUsize::new(0), run.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
+    // Painted as soon as it is set, so that no more than its bytes is kept of a finished document.
+    let files = run.set(world, wanted, &|set: Set| {
+        let file = kit_file(&set);
+        progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
+        file
+    });
     if run.found.errors() > 0 {
         return Ok((run.outcome(), None));
     }
-    if has_documents && set.is_empty() {
+    if has_documents && files.is_empty() {
         return Err(Failure::new(root, "the plan orders no such document; `check` lists nothing wrong with it").into());
     }
-    let kit = kit(&run, set, progress)?;
+    let files = files.into_iter().collect::<Result<Vec<KitFile>, paint::Bug>>().map_err(Halt::Bug)?;
+    let kit = kit(&run, files);
     Ok((run.outcome(), Some(kit)))
 }
 
@@ -157,8 +165,8 @@ pub fn allotted_texts(files: &Files, channels: &[checks::Allotted]) -> Vec<(Stri
 /// When the root file cannot be read.
 pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Failure> {
     let mut run = Run::read(world, root)?;
-    let set = run.set(world, &Wanted::default());
-    Ok(if run.found.errors() > 0 { Vec::new() } else { set.into_iter().map(|set| set.job).collect() })
+    let jobs = run.set(world, &Wanted::default(), &|set| set.job);
+    Ok(if run.found.errors() > 0 { Vec::new() } else { jobs })
 }
 
 /// A blank form that comes with the program, for a profile, as a PDF. None when no form is called `name`.
@@ -242,19 +250,19 @@ impl Run {
         Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes })
     }
 
-    /// From the checked plan to sheets; nothing once an error was found. Kinds that print the findings come last.
-    fn set(&mut self, world: &dyn World, wanted: &Wanted) -> Vec<Set> {
+    /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
+    fn set<R: Send>(&mut self, world: &dyn World, wanted: &Wanted, on: &(dyn Fn(Set) -> R + Sync)) -> Vec<R> {
         let Some(checked) = self.checked.take() else { return Vec::new() };
         let layouts = self.layouts(world);
         let (last, first): (Vec<Task>, Vec<Task>) =
             self.tasks.iter().filter(|task| is_wanted(task, wanted)).cloned().partition(|task| task.kind.is_last);
-        let mut set = self.round(&checked, first, &layouts, None);
+        let mut set = self.round(&checked, first, (&layouts, None), on);
         self.found.sort(&self.files);
         let rules = rules();
         let frozen = self.found.clone();
         let files = self.files.clone();
         let frozen = Frozen { findings: &frozen, files: &files, rules: &rules };
-        set.extend(self.round(&checked, last, &layouts, Some(&frozen)));
+        set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on));
         self.found.sort(&self.files);
         self.checked = Some(checked);
         set
@@ -274,13 +282,13 @@ impl Run {
     }
 
     /// Composes and sets tasks side by side; findings are merged in order, each once.
-    fn round(
+    fn round<R: Send>(
         &mut self,
         checked: &CheckedPlan,
         tasks: Vec<Task>,
-        layouts: &BTreeMap<String, Layout>,
-        frozen: Option<&Frozen<'_>>,
-    ) -> Vec<Set> {
+        (layouts, frozen): (&BTreeMap<String, Layout>, Option<&Frozen<'_>>),
+        on: &(dyn Fn(Set) -> R + Sync),
+    ) -> Vec<R> {
         let codes = edition::codes(checked, &tasks, frozen);
         let results = side_by_side(tasks, |task, pen| {
             let mut found = Findings::default();
@@ -291,7 +299,7 @@ impl Run {
             let job = layout.and_then(|layout| job(&document, &layout, pen, &mut found));
             let rules = &checked.profile().rule_set;
             let job = job.map(|job| Job { canonical: Some(edition::canonical(&document, rules)), ..job });
-            (job.map(|job| Set { task, document, job }), found)
+            (job.map(|job| on(Set { task, document, job })), found)
         });
         let mut sets = Vec::new();
         for (set, found) in results {
@@ -368,31 +376,29 @@ fn job(document: &Document, layout: &Layout, pen: &Pen, found: &mut Findings) ->
     Some(impose::sheets(panels, document, layout, pen))
 }
 
-/// Paints every document.
-fn kit(run: &Run, set: Vec<Set>, progress: &(dyn Fn(usize, usize) + Sync)) -> Result<Kit, Halt> {
-    let (done, all) = (std::sync::atomic::AtomicUsize::new(0), set.len());
-    let paint = |set: &Set| {
-        let bytes = paint::pdf(&set.job)?;
-        progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, all);
-        Ok(KitFile {
-            name: format!("{}.pdf", set.job.stem),
-            bytes,
-            kind: set.task.kind.name.to_owned(),
-            audience: set.task.audience.clone(),
-            holder: set.task.holder.as_ref().map(ToString::to_string),
-            pages: set.job.pages.iter().map(|page| page.size).collect(),
-            placements: set.job.placements(),
-            code: set.document.foot.read_back.as_ref().map(|code| code.letters.clone()),
-        })
-    };
-    let files = set.par_iter().map(paint).collect::<Result<Vec<_>, paint::Bug>>().map_err(Halt::Bug)?;
+/// Paints a document.
+fn kit_file(set: &Set) -> Result<KitFile, paint::Bug> {
+    Ok(KitFile {
+        name: format!("{}.pdf", set.job.stem),
+        bytes: paint::pdf(&set.job)?,
+        kind: set.task.kind.name.to_owned(),
+        audience: set.task.audience.clone(),
+        holder: set.task.holder.as_ref().map(ToString::to_string),
+        pages: set.job.pages.iter().map(|page| page.size).collect(),
+        placements: set.job.placements(),
+        code: set.document.foot.read_back.as_ref().map(|code| code.letters.clone()),
+    })
+}
+
+/// What all files together are.
+fn kit(run: &Run, files: Vec<KitFile>) -> Kit {
     let plan = run.checked.as_ref().map(CheckedPlan::plan);
     let head = plan.and_then(|plan| plan.head.as_ref());
     let edition = plan.and_then(|plan| plan.edition.as_ref());
-    Ok(Kit {
+    Kit {
         plan: head.map_or_else(String::new, |head| head.short.to_string()),
         edition: edition.map_or(0, |edition| edition.number.value),
         rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
         files,
-    })
+    }
 }

@@ -1,5 +1,13 @@
 //! A team's own layouts: what they may say, which mistakes are found at their lines, and where panels then stand on sheets.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a test fails by panicking, and measures dots"
+)]
 
 #[path = "support/geometry.rs"]
 mod geometry;
@@ -73,7 +81,7 @@ fn job(channels: usize, layout: &str, more: &str) -> Job {
     job.unwrap_or_else(|| {
         let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
         let messages: Vec<&String> = outcome.findings.iter().map(|finding| &finding.message).collect();
-        unreachable!("refused: {messages:?}")
+        panic!("refused: {messages:?}")
     })
 }
 

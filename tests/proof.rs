@@ -1,5 +1,12 @@
 //! Proofs: what they show is what is printed, and one page shows it all without a server, a script or anything fetched.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a test fails by panicking, and measures dots"
+)]
 
 #[path = "support/geometry.rs"]
 mod geometry;
@@ -13,6 +20,7 @@ use fieldsheaf::paint::pictures;
 use fieldsheaf::typeset::mark::Mark;
 use geometry::runs;
 use shelf::Shelf;
+use std::io::Write;
 use std::process::{Command, Stdio};
 
 const PLAN: &str = r#"
@@ -111,7 +119,7 @@ fn a_panels_picture_is_its_part_of_the_sheet_upright() {
 /// 7 to 1. That words never stand on grey is a promise of tests/audit.rs.
 #[test]
 fn words_have_a_contrast_of_seven_to_one_and_more() {
-    let luminance = |level: u8| (f64::from(level) / 255.0).powf(2.2);
+    let luminance = |level: u8| libm::pow(f64::from(level) / 255.0, 2.2);
     let mut measured = 0;
     for job in fieldsheaf::jobs(&Shelf::new().with("plan.toml", PLAN), "plan.toml").unwrap() {
         // At 400 dots the stems of 7 pt letters are some dots wide: their middles are ink alone.
@@ -171,7 +179,7 @@ fn a_browser_shows_the_page() {
     browser.arg(format!("--screenshot={}", shot.display())).arg(format!("file://{}", html.display()));
     match browser.stdin(Stdio::null()).output() {
         Err(fault) if fault.kind() == std::io::ErrorKind::NotFound => {
-            eprintln!("skipped: chromium not installed");
+            say("skipped: chromium not installed");
             return;
         }
         run => assert!(run.unwrap().status.success(), "the browser refused the page"),
@@ -187,4 +195,9 @@ fn a_browser_shows_the_page() {
 #[expect(clippy::disallowed_methods, reason = "a test hands a file to a browser")]
 fn write(path: &std::path::Path, bytes: &[u8]) {
     std::fs::write(path, bytes).unwrap();
+}
+
+fn say(words: &str) {
+    let mut out = std::io::stderr();
+    writeln!(out, "{words}").unwrap();
 }

@@ -45,12 +45,37 @@ fn it_has_exactly_two_commands_for_a_fresh_machine() {
 fn its_plan_has_no_finding_and_makes_its_card() {
     let text = readme();
     let plans = blocks(&text, "toml");
-    assert_eq!(plans.len(), 1);
+    assert_eq!(plans.len(), 2);
     let world = Shelf::new().with("plan.toml", plans[0]);
     let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
     let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
     assert_eq!(found, Vec::<&str>::new());
     assert_eq!(kit.unwrap().files.iter().map(|file| file.name.as_str()).collect::<Vec<_>>(), ["card-qra.pdf"]);
+}
+
+/// The layout that README shows sets the plan that README shows.
+#[test]
+fn its_layout_has_no_finding_and_sets_its_plan() {
+    let text = readme();
+    let blocks = blocks(&text, "toml");
+    let plan = blocks[0].replace("kind = \"channel-card\"", "kind = \"channel-card\"\nlayout = \"ours.toml\"");
+    let world = Shelf::new().with("plan.toml", plan).with("ours.toml", blocks[1]);
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+    let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert_eq!(found, Vec::<&str>::new());
+    assert_eq!(kit.unwrap().files.len(), 1);
+}
+
+/// Every layout has a row with its picture, and every variant is named.
+#[test]
+fn its_layouts_are_those_of_the_program() {
+    let text = readme();
+    for name in fieldsheaf::typeset::layout::names() {
+        assert!(text.contains(&format!("| `{name}` | ![{name}](demo-plans/pictures/layout-{name}.png) |")), "{name}");
+    }
+    for variant in ["large-print", "night", "dense"] {
+        assert!(text.contains(&format!("`variant = \"{variant}\"`")), "{variant}");
+    }
 }
 
 #[test]

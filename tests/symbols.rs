@@ -12,6 +12,7 @@ use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterato
 use shelf::Shelf;
 use std::collections::BTreeSet;
 use std::fmt::Write;
+use std::io::Write as _;
 use std::process::Command;
 use std::sync::LazyLock;
 
@@ -102,7 +103,7 @@ fn every_symbol_reads_from_a_worn_print_at_every_size_and_on_every_format() {
     let read: Vec<(usize, Length)> = jobs.par_iter().flat_map(symbols).collect();
     let sides: BTreeSet<usize> = read.iter().map(|(side, _)| *side).collect();
     let modules: BTreeSet<Length> = read.iter().map(|(_, module)| *module).collect();
-    eprintln!("{} symbols of {sides:?} modules a side, modules of {modules:?}", read.len());
+    say(&format!("{} symbols of {sides:?} modules a side, modules of {modules:?}", read.len()));
     assert!(read.len() > 60 && sides.len() >= 5, "{} symbols, {sides:?}", read.len());
 }
 
@@ -150,9 +151,14 @@ fn zbar_reads(picture: &image::GrayImage) -> Option<String> {
     picture.save(&path).unwrap();
     match Command::new("zbarimg").args(["--quiet", "--raw", "--oneshot"]).arg(&path).output() {
         Err(fault) if fault.kind() == std::io::ErrorKind::NotFound => {
-            eprintln!("skipped: zbarimg not installed");
+            say("skipped: zbarimg not installed");
             None
         }
         run => Some(String::from_utf8(run.unwrap().stdout).unwrap().trim_end().to_owned()),
     }
+}
+
+fn say(words: &str) {
+    let mut out = std::io::stderr();
+    writeln!(out, "{words}").unwrap();
 }

@@ -40,6 +40,11 @@ pub fn hash(canonical: &str) -> [u8; 32] {
     Sha256::digest(canonical.as_bytes()).into()
 }
 
+/// A line in NFC; what is ASCII is that already.
+fn composed(line: String) -> String {
+    if line.is_ascii() { line } else { line.nfc().collect() }
+}
+
 /// Lines being gathered.
 #[derive(Default)]
 struct Lines {
@@ -48,8 +53,7 @@ struct Lines {
 
 impl Lines {
     fn add(&mut self, path: String, value: &str) {
-        let line: String = format!("{path}\t{}", escaped(value)).nfc().collect();
-        self.list.push(line);
+        self.list.push(composed(format!("{path}\t{}", escaped(value))));
     }
 
     fn section(&mut self, section: &Section) {
@@ -135,7 +139,7 @@ impl Lines {
 
     fn into_text(mut self, rule_set: &str) -> String {
         self.list.sort_unstable();
-        let rule_set: String = escaped(rule_set).nfc().collect();
+        let rule_set = composed(escaped(rule_set));
         let mut text = format!("{VERSION}\n{rule_set}\n");
         for line in self.list {
             text.push_str(&line);

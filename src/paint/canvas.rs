@@ -152,25 +152,22 @@ impl<'a> Canvas<'a> {
         self.content.fill_nonzero();
     }
 
-    /// One path for the whole symbol, so that no renderer draws seams between modules.
+    /// One path for the whole symbol, so that no renderer draws seams between modules; in units of a module, so that the many
+    /// rectangles are short to say.
     fn modules(&mut self, modules: &Modules) {
         if modules.side == 0 || !modules.dark.contains(&true) {
             return;
         }
         self.set_black(100);
-        let mut top = modules.at.y;
-        for row in modules.dark.chunks(modules.side) {
-            let mut left = modules.at.x;
-            for run in row.chunk_by(|a, b| a == b) {
-                let right = left + modules.module * i64::try_from(run.len()).unwrap_or(0);
-                if run.first() == Some(&true) {
-                    self.rectangle(left, top, right, top + modules.module);
-                }
-                left = right;
-            }
-            top += modules.module;
+        #[expect(clippy::cast_possible_truncation, reason = "a module is about a point wide")]
+        let module = modules.module.to_pt() as f32;
+        self.content.save_state();
+        self.content.transform([module, 0.0, 0.0, -module, pt(modules.at.x), self.up(modules.at.y)]);
+        for Bar { left, top, width, height } in bars(modules) {
+            self.content.rect(units(left), units(top), units(width), units(height));
         }
         self.content.fill_nonzero();
+        self.content.restore_state();
     }
 
     /// A run; with a space behind it where it goes on in the next line, so that nobody hears two words as one.
@@ -222,6 +219,44 @@ impl<'a> Canvas<'a> {
             self.content.set_rise(0.0);
         }
     }
+}
+
+/// Dark modules side by side, as far down as the same ones are dark.
+struct Bar {
+    left: usize,
+    top: usize,
+    width: usize,
+    height: usize,
+}
+
+fn bars(modules: &Modules) -> Vec<Bar> {
+    let mut done = Vec::new();
+    let mut open: Vec<Bar> = Vec::new();
+    for (row, dark) in modules.dark.chunks(modules.side).enumerate() {
+        let mut next = Vec::new();
+        let mut left = 0;
+        for run in dark.chunk_by(|a, b| a == b) {
+            if run.first() == Some(&true) {
+                let same = open.iter().position(|bar| bar.left == left && bar.width == run.len());
+                let bar = same.map(|at| open.swap_remove(at));
+                next.push(match bar {
+                    Some(bar) => Bar { height: bar.height + 1, ..bar },
+                    None => Bar { left, top: row, width: run.len(), height: 1 },
+                });
+            }
+            left += run.len();
+        }
+        done.append(&mut open);
+        open = next;
+    }
+    done.append(&mut open);
+    done.sort_by_key(|bar| (bar.top, bar.left));
+    done
+}
+
+/// A count of modules as an operand.
+fn units(count: usize) -> f32 {
+    f32::from(u16::try_from(count).unwrap_or(u16::MAX))
 }
 
 /// Whether a mark is text on a line below a run.

@@ -3,15 +3,17 @@
 //! Codes on the page are glyph numbers of the cut font (Identity-H), so one code is one glyph.
 
 use super::bug::Bug;
-use super::container::deflated;
+use super::container::{deflated, zlib};
 use super::sfnt::Sfnt;
 use crate::impose::sheet::Job;
-use crate::typeset::mark::{Face, Glyphs, Mark};
+use crate::typeset::mark::{Face, Glyph, Glyphs, Mark};
+use crate::typeset::pen::usual_glyphs;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use pdf_writer::types::{SystemInfo, UnicodeCmap};
 use pdf_writer::{Name, Str};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
+use std::sync::{Arc, RwLock};
 use subsetter::GlyphRemapper;
 
 const fn post_script_name(face: Face) -> &'static str {
@@ -32,6 +34,21 @@ pub(super) const fn resource_name(face: Face) -> &'static str {
         Face::Bold => "Bold",
     }
 }
+
+/// A font file cut down to some glyphs.
+struct Program {
+    /// Its length in bytes.
+    length: i64,
+    deflated: Vec<u8>,
+}
+
+/// How many cut fonts are remembered.
+const REMEMBERED: usize = 64;
+
+/// Cut fonts by their face and glyphs.
+type CutFonts = BTreeMap<(Face, Vec<u16>), Arc<Program>>;
+
+static CUT: RwLock<CutFonts> = RwLock::new(BTreeMap::new());
 
 /// One face cut down to the glyphs in use.
 pub(super) struct Cut {
@@ -56,6 +73,12 @@ impl Cuts {
                 gather(run, used.entry(run.face).or_default());
             }
         }
+        // The letters that everybody's sheets have, so that their cut fonts are one and the same.
+        for face in [Face::Regular, Face::Bold] {
+            if let Some(texts) = used.get_mut(&face) {
+                usual_glyphs(face).iter().for_each(|glyph| take(glyph, texts));
+            }
+        }
         let cuts = used.into_iter().map(|(face, texts)| Ok((face, Cut::new(face, texts)?)));
         cuts.collect::<Result<_, Bug>>().map(Self)
     }
@@ -76,11 +99,13 @@ impl Cuts {
 }
 
 fn gather(run: &Glyphs, texts: &mut BTreeMap<u16, String>) {
-    for glyph in run.glyphs.iter() {
-        let known = texts.entry(glyph.id).or_default();
-        if known.is_empty() || (!glyph.text.is_empty() && glyph.text < *known) {
-            known.clone_from(&glyph.text);
-        }
+    run.glyphs.iter().for_each(|glyph| take(glyph, texts));
+}
+
+fn take(glyph: &Glyph, texts: &mut BTreeMap<u16, String>) {
+    let known = texts.entry(glyph.id).or_default();
+    if known.is_empty() || (!glyph.text.is_empty() && glyph.text < *known) {
+        known.clone_from(&glyph.text);
     }
 }
 
@@ -119,12 +144,10 @@ impl Cut {
     }
 
     fn write(&self, document: &mut Document) -> Result<ObjectId, Bug> {
-        let file = subsetter::subset(self.face.bytes(), 0, &self.codes)
-            .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
+        let Program { length, deflated } = &*self.program()?;
         let name = format!("{}+{}", self.tag(), post_script_name(self.face));
-        let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
-        let file = deflated(dictionary! { "Length1" => length }, &file);
-        let file = document.add_object(file);
+        let dictionary = dictionary! { "Length1" => *length, "Filter" => "FlateDecode" };
+        let file = document.add_object(Stream::new(dictionary, deflated.clone()).with_compression(false));
         let descriptor = document.add_object(self.descriptor(&name, file));
         let descendant = document.add_object(dictionary! {
             "Type" => "Font",
@@ -149,6 +172,22 @@ impl Cut {
             "DescendantFonts" => vec![Object::Reference(descendant)],
             "ToUnicode" => to_unicode,
         }))
+    }
+
+    /// The cut font file. Remembered by its glyphs: the personal sets of a team use the same ones, and cutting takes a while.
+    fn program(&self) -> Result<Arc<Program>, Bug> {
+        let key = (self.face, self.codes.remapped_gids().collect::<Vec<u16>>());
+        if let Some(known) = CUT.read().ok().and_then(|cut| cut.get(&key).map(Arc::clone)) {
+            return Ok(known);
+        }
+        let file = subsetter::subset(self.face.bytes(), 0, &self.codes)
+            .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
+        let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
+        let program = Arc::new(Program { length, deflated: zlib(&file) });
+        if let Some(mut cut) = CUT.write().ok().filter(|cut| cut.len() < REMEMBERED) {
+            cut.insert(key, Arc::clone(&program));
+        }
+        Ok(program)
     }
 
     /// Six capitals from the glyphs kept: the same glyphs, the same tag.

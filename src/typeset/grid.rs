@@ -100,9 +100,9 @@ fn parted<'a>(cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
     Some(words.split_at(point))
 }
 
-/// Numbers, names and calls stay on one line.
+/// Numbers, names, calls and the words among numbers stay on one line.
 fn is_fixed(cell: &Cell) -> bool {
-    cell.role.is_dialled() || matches!(cell.role, Role::Slot | Role::Name | Role::Call)
+    cell.role.is_dialled() || matches!(cell.role, Role::Slot | Role::Name | Role::Call | Role::Word)
 }
 
 fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {

@@ -123,6 +123,20 @@ impl Pen {
     }
 }
 
+/// Letters, figures and signs that nearly every sheet has.
+const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
+
+/// The usual glyphs of each cut, each letter shaped by itself.
+static USUAL_GLYPHS: LazyLock<BTreeMap<Face, Vec<Glyph>>> = LazyLock::new(|| {
+    let glyphs = |font: &Font| USUAL.chars().flat_map(|letter| shape(&letter.to_string(), font)).collect();
+    FONTS.iter().map(|(face, font)| (*face, glyphs(font))).collect()
+});
+
+/// The usual glyphs of a cut.
+pub(crate) fn usual_glyphs(face: Face) -> &'static [Glyph] {
+    USUAL_GLYPHS.get(&face).map_or(&[], Vec::as_slice)
+}
+
 fn units(glyphs: &[Glyph]) -> i64 {
     glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum()
 }
