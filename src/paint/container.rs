@@ -23,6 +23,7 @@ pub(super) fn empty(job: &Job) -> Result<Document, Bug> {
     let mut warnings = Vec::new();
     let mut document = to_lopdf_doc(&container, &options, &mut warnings);
     // What the library adds for itself goes now, while there is little to look through.
+    document.trailer.remove(b"Info");
     document.prune_objects();
     match warnings.first() {
         Some(warning) => Err(Bug::new(format!("the PDF library warned: {}", warning.msg))),

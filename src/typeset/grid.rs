@@ -14,6 +14,10 @@ const GAP: Length = Length::hundredths_mm(300);
 /// Over and under the text of a row.
 const AIR: Length = Length::hundredths_mm(90);
 
+/// The column of the row's number, and the width from which on it stands at both ends.
+const SLOT: &str = "slot";
+const WIDE: Length = Length::mm(220);
+
 /// A column with its place.
 struct GridColumn<'a> {
     key: &'a str,
@@ -22,6 +26,8 @@ struct GridColumn<'a> {
     width: Length,
     /// Widest part of a number up to the point, where all stand point under point; zero for words.
     whole: Length,
+    /// Whether it is the row's number once more, at the right edge.
+    is_again: bool,
 }
 
 /// The pieces of a table, one a row.
@@ -48,14 +54,27 @@ fn columns<'a>(table: &Table, keys: &'a [String], room: &Room<'_>) -> Vec<GridCo
     let used: Vec<&String> = keys.iter().filter(|key| table.columns.iter().any(|column| column.key == **key)).collect();
     let measure = |key: &&String| measured(table, key, room);
     let measures: Vec<Measure> = used.iter().map(measure).collect();
+    // Across a wide page the eye loses its row: the number stands at both ends.
+    let again = used.first().zip(measures.first()).filter(|(key, _)| key.as_str() == SLOT && room.width >= WIDE);
+    let again = again.map(|(key, measure)| (key.as_str(), measure.natural));
+    let taken = again.map_or(Length::ZERO, |(_, width)| width + room.layout.air(GAP));
     let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
-    let widths = shared(&measures, room.width - gaps);
+    let widths = shared(&measures, room.width - gaps - taken);
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
     for ((key, measure), width) in used.into_iter().zip(measures).zip(widths) {
-        columns.push(GridColumn { key, heading: measure.heading, left, width, whole: measure.whole });
+        columns.push(GridColumn { key, heading: measure.heading, left, width, whole: measure.whole, is_again: false });
         left += width + room.layout.air(GAP);
     }
+    let again = again.map(|(key, width)| GridColumn {
+        key,
+        heading: "",
+        left: room.width - width,
+        width,
+        whole: Length::ZERO,
+        is_again: true,
+    });
+    columns.extend(again);
     columns
 }
 
@@ -160,7 +179,8 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
         let style = room.layout.style(cell.role);
         let words = cell.text.words();
         let indent = parted(cell, &words).map(|(before, _)| column.whole - room.pen.width(before, style));
-        let x = column.left + indent.unwrap_or(Length::ZERO);
+        let to_the_right = if column.is_again { column.width - room.pen.width(&words, style) } else { Length::ZERO };
+        let x = column.left + indent.unwrap_or(to_the_right);
         let Some(lines) = cell_lines(cell, column.width, room) else {
             room.too_wide(&cell.text, column.width, found);
             return None;

@@ -103,11 +103,41 @@ pub(super) fn pieces(text: &str) -> Vec<&str> {
     breaks(text).map(piece).collect()
 }
 
-/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray.
+/// Units that stay on the line of their number.
+const UNITS: [&str; 20] = [
+    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mm", "ft", "h", "min", "s",
+    "baud",
+];
+
+/// Whether a place lies between a number and its unit.
+fn parts_a_unit(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let unit = after.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
+    let ends_in_figure = before.ends_with(' ') && before.trim_end().ends_with(|c: char| c.is_ascii_digit());
+    // A number that closes a sentence or a list has no unit; nor has a word of letters and figures, as TAC 1.
+    let number = before.trim_end().rsplit(char::is_whitespace).next().unwrap_or_default();
+    ends_in_figure && number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
+}
+
+/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray, nor between a number and its unit.
 fn breaks(text: &str) -> impl Iterator<Item = usize> + '_ {
     let is_single = |at: &usize| {
         let mut before = text.get(..*at).unwrap_or_default().chars().rev();
         before.next() == Some('-') && before.next().is_some() && before.next().is_none_or(char::is_whitespace)
     };
-    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at))
+    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !parts_a_unit(text, *at))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::pieces;
+
+    #[test]
+    fn a_number_keeps_its_unit_and_nothing_else_is_held() {
+        assert_eq!(
+            pieces("25 W and TAC 1 min FM ±5 kHz, 2 min: X-ray"),
+            ["25 W", "and", "TAC", "1 min", "FM", "±5 kHz,", "2 min:", "X-ray"]
+        );
+        assert_eq!(pieces("channels 1 and 2 with 30 people"), ["channels", "1", "and", "2", "with", "30", "people"]);
+    }
 }
