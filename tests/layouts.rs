@@ -20,33 +20,9 @@ use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;
 use fieldsheaf::impose::sheet::{Duplex, Job, Placed};
 use geometry::{judge, judge_sheets, runs};
-use shelf::Shelf;
+use shelf::{HEAD, Shelf};
 use std::fmt::Write;
 use support::judged;
-
-const HEAD: &str = r#"
-[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-[edition]
-number = 7
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
-"#;
 
 /// A plan with so many channels and one document.
 fn plan(channels: usize, document: &str) -> String {

@@ -1,4 +1,5 @@
 //! A plan's folder in memory.
+#![allow(dead_code, reason = "each test program uses its own part")]
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use fieldsheaf::ground::{Failure, ReadFault, World};
@@ -40,3 +41,28 @@ impl World for Shelf {
         chrono::NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
     }
 }
+
+/// The head of a plan without fault: what it is, its edition, one member.
+pub const HEAD: &str = r#"
+[plan]
+title = "Example plan"
+short = "EXAMPLE"
+team = "Example team"
+profile = "us"
+invented = true
+time-zone = "America/Denver"
+[edition]
+number = 7
+issued = 2026-11-20
+valid-from = 2026-12-01
+review-by = 2027-06-01
+prepared-by = "qra"
+approved-by = "qra"
+[[member]]
+id = "qra"
+call = "WZ7QRA"
+name = "Ines Varga"
+class = "extra"
+expires = 2030-04-01
+confirmed = 2026-10-01
+"#;
