@@ -80,6 +80,9 @@ fn mistakes_are_found_at_their_lines() {
         ("base = \"full\"\nmargins = \"20 mm\"\n", "unknown-key", 2),
         ("base = \"full\"\nmargin = 20\n", "bare-number", 2),
         ("is-dense = true\n", "missing-key", 1),
+        ("base = \"full\"\norder = [\"channel\"]\n", "layout-unreadable", 2),
+        ("base = \"full\"\n[[table]]\nkey = \"chanels\"\n", "layout-unreadable", 3),
+        ("base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\", \"nome\"]\n", "layout-unreadable", 4),
     ];
     for (layout, rule, line) in cases {
         let outcome = fieldsheaf::check(&shelf(3, layout, ""), "plan.toml").unwrap();

@@ -236,6 +236,25 @@ fn a_part_of_the_kit_can_be_asked_for() {
 }
 
 #[test]
+fn proofs_and_the_fit_come_with_a_build_when_asked_for() {
+    let desk = Desk::with_plan();
+    let built =
+        desk.run(&["build", "plan", "--out", "kit", "--only", "channel-card", "--proof", "proofs", "--explain-fit"]);
+    built.exits(0).says("proof.html shows them").says(" %  ").says("card.pdf  1, Channels");
+    let names = listing(&desk.path("proofs"));
+    for name in ["MANIFEST.toml", "card-1.png", "card-1-red.png", "card-1-copied.png", "card-panel-8.png", "proof.html"]
+    {
+        assert!(names.contains(&name.to_owned()), "{name} in {names:?}");
+    }
+    desk.run(&["build", "plan", "--out", "kit", "--proof", "./kit"]).exits(2).says("a folder of their own");
+    desk.run(&["build", "plan", "--out", "new", "--proof", "new"]).exits(2).says("a folder of their own");
+    assert!(!desk.path("new").exists());
+    assert_eq!(listing(&desk.path("kit")), ["MANIFEST.toml", "card.pdf"]);
+    desk.run(&["build", "plan", "--out", "kit", "--dpi", "90"]).exits(2);
+    desk.run(&["build", "plan", "--out", "kit", "--proof", "proofs", "--dpi", "5000"]).exits(2);
+}
+
+#[test]
 fn a_folder_with_a_strangers_file_is_refused_and_untouched() {
     let desk = Desk::with_plan();
     desk.file("kit/thesis.txt", "mine");

@@ -54,7 +54,7 @@ pub enum Command {
         #[arg(long, value_name = "FOLDER")]
         proof: Option<PathBuf>,
         /// Dots an inch of these pictures
-        #[arg(long, value_name = "N", default_value_t = 110, value_parser = clap::value_parser!(u16).range(36..=600))]
+        #[arg(long, value_name = "N", default_value_t = 110, requires = "proof", value_parser = clap::value_parser!(u16).range(36..=600))]
         dpi: u16,
         /// Print how full each panel is
         #[arg(long)]

@@ -43,6 +43,10 @@ pub struct Asked {
 /// Checks, makes and writes; says what was found and what was written.
 pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<End, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
+    if let Some((folder, _)) = asked.proof.as_ref().filter(|(folder, _)| is_same_folder(folder, out)) {
+        let why = "proofs need a folder of their own: each of the two holds nothing else";
+        return Err(Failure::new(folder.display().to_string(), why).into());
+    }
     let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.unwrap_or(0)).build();
     let pool = pool.map_err(|fault| Failure::new("threads", fault.to_string()))?;
     let bar = Bar::new();
@@ -79,6 +83,12 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     let files = plural(kit.files.len(), "document");
     say::err(&format!("{}: {files}, {} edition {}\n", out.display(), kit.plan, kit.edition));
     Ok(end)
+}
+
+/// Whether two paths are one folder, made already or not.
+fn is_same_folder(one: &Path, other: &Path) -> bool {
+    let whole = |path: &Path| path.canonicalize().or_else(|_| std::path::absolute(path)).ok();
+    whole(one).is_some_and(|one| Some(one) == whole(other))
 }
 
 /// How full each panel of a kit is, fullest last: that one has the least room for a longer text.

@@ -15,6 +15,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Channel card",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
+    sections: &["channels", "nets", "say", "care", "scan"],
     is_last: false,
     compose,
 };

@@ -14,6 +14,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Channel plan",
     layout: "full-wide",
     each: &[Each::Once],
+    sections: &["plan"],
     is_last: false,
     compose,
 };

@@ -9,8 +9,15 @@ use crate::ground::{Finding, Span, plural};
 use crate::plan::Each;
 
 /// The kind.
-pub(super) const KIND: Kind =
-    Kind { name: "check-sheet", title: "Check sheet", layout: "full", each: &[Each::Once], is_last: true, compose };
+pub(super) const KIND: Kind = Kind {
+    name: "check-sheet",
+    title: "Check sheet",
+    layout: "full",
+    each: &[Each::Once],
+    is_last: true,
+    sections: &["summary", "limits", "rules"],
+    compose,
+};
 
 /// What no program can see. Printed on every check sheet, so that nobody reads more into it than was checked.
 const NOT_CHECKED: [&str; 9] = [

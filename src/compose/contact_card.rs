@@ -12,6 +12,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Contact card",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
+    sections: &["people", "sites", "scan"],
     is_last: false,
     compose,
 };

@@ -15,6 +15,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Who may send",
     layout: "full-wide",
     each: &[Each::Once],
+    sections: &["eligibility"],
     is_last: false,
     compose,
 };

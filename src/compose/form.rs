@@ -12,8 +12,15 @@ use crate::tables::{Profile, Tables};
 use std::sync::LazyLock;
 
 /// The kind.
-pub(super) const KIND: Kind =
-    Kind { name: "form", title: "Form", layout: "full", each: &[Each::Once], is_last: false, compose };
+pub(super) const KIND: Kind = Kind {
+    name: "form",
+    title: "Form",
+    layout: "full",
+    each: &[Each::Once],
+    is_last: false,
+    sections: &["form"],
+    compose,
+};
 
 /// The forms that come with the program; a test of the plan floor holds them to be without fault.
 static BUILT_IN: LazyLock<Register<Form>> =

@@ -18,6 +18,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Frequency chart",
     layout: "chart",
     each: &[Each::Once],
+    sections: &["bands", "channels"],
     is_last: false,
     compose,
 };

@@ -15,6 +15,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Crowded stretches",
     layout: "chart",
     each: &[Each::Once],
+    sections: &["stretches"],
     is_last: false,
     compose,
 };

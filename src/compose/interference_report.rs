@@ -15,6 +15,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Interference report",
     layout: "chart",
     each: &[Each::Once, Each::Place],
+    sections: &["none", "site"],
     is_last: false,
     compose,
 };

@@ -21,6 +21,8 @@ pub struct Kind {
     pub each: &'static [Each],
     /// Whether it prints the findings of the run, so that it is composed last and for the coordinator alone.
     pub is_last: bool,
+    /// Keys of the sections that it may have: a layout orders them by these.
+    pub sections: &'static [&'static str],
     /// Composes its sections.
     pub compose: fn(&View<'_>, &Order<'_>) -> Vec<Section>,
 }

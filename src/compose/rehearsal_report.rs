@@ -13,6 +13,7 @@ pub(super) const KIND: Kind = Kind {
     title: "Failure rehearsal",
     layout: "full-wide",
     each: &[Each::Once],
+    sections: &["rehearsal"],
     is_last: false,
     compose,
 };

@@ -183,6 +183,8 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
     let title = form.map_or(task.kind.title, |form| form.title.as_str());
     let whole =
         view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
+    let sections = (task.kind.compose)(view, &Order { form, frozen });
+    debug_assert!(sections.iter().all(|section| task.kind.sections.contains(&section.key)), "a section without a name");
     Document {
         kind: task.kind.name,
         stem,
@@ -194,6 +196,6 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         copies: task.copies,
         foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
         once: once_of(view),
-        sections: (task.kind.compose)(view, &Order { form, frozen }),
+        sections,
     }
 }

@@ -1,7 +1,7 @@
 //! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
 use super::format::{Duplex, Format};
-use super::layout_read::read;
+use super::layout_read::{BUILT_IN_MARK, read};
 use super::mark::Face;
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
@@ -145,7 +145,7 @@ pub(super) fn built_in(name: &str) -> Option<&'static str> {
 pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let name = asked.as_str();
     if let Some(text) = built_in(name) {
-        let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
+        let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
         return read(id, text, files, found);
     }
     let is_file = std::path::Path::new(name).extension().is_some_and(|ending| ending == "toml");

@@ -3,13 +3,17 @@
 use super::format::{Duplex, Format};
 use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
+use crate::compose::KINDS;
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
 use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
 use serde::Deserialize;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
 const WRITING: Length = Length::hundredths_mm(750);
+/// How the names of the built-in layouts' files begin.
+pub(super) const BUILT_IN_MARK: &str = "<built in>/layouts/";
 /// More columns of text than this nobody reads.
 const MOST_COLUMNS: u8 = 4;
 
@@ -47,7 +51,7 @@ struct WrittenText {
     foot: Field<Length>,
 }
 
-#[derive(Default, Deserialize)]
+#[derive(Clone, Default, Deserialize)]
 #[serde(rename_all = "kebab-case", default)]
 struct WrittenTable {
     key: Field<String>,
@@ -57,7 +61,7 @@ struct WrittenTable {
     grid: Field<Vec<Cell<String>>>,
 }
 
-#[derive(Default, Deserialize)]
+#[derive(Clone, Default, Deserialize)]
 #[serde(rename_all = "kebab-case", default)]
 struct WrittenLine {
     left: Field<Vec<Cell<String>>>,
@@ -92,10 +96,11 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let margin = at_least(written.margin, ("margin", format.value.least_margin()), found);
     let writing_line = at_least(written.writing_line, ("writing-line", WRITING_FLOOR), found);
     let columns = columns(written.columns, format.value, found);
-    let order = words(written.order);
+    let order = order(written.order, found);
     let mut tables = Vec::new();
     if let Some(Node { value: Value::List(nodes), .. }) = root.get("table") {
-        tables.extend(nodes.iter().filter_map(|node| table(node, found)));
+        let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| known_columns());
+        tables.extend(nodes.iter().filter_map(|node| table(node, known.as_ref(), found)));
     }
     let own: Vec<String> = tables.iter().map(|table| table.key.clone()).collect();
     let inherited = base.map(|base| base.tables.clone()).unwrap_or_default();
@@ -127,7 +132,7 @@ fn base(asked: &At<String>, files: &mut Files, found: &mut Findings) -> Option<L
         found.push(Finding::new(&LAYOUT_UNREADABLE, asked.span, what).label("is no layout to build upon").help(help));
         return None;
     };
-    let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
+    let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
     read(id, text, files, found)
 }
 
@@ -251,13 +256,65 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
     })
 }
 
+/// Keys of sections, each of which some kind of document has.
+fn order(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<String> {
+    let known = || KINDS.iter().flat_map(|kind| kind.sections).copied();
+    let cells = field.and_then(|cell| cell.value).unwrap_or_default();
+    let mut order = Vec::new();
+    for key in cells.into_iter().filter_map(Cell::at) {
+        misspelt(&key, "section", known(), found);
+        order.push(key.value);
+    }
+    order
+}
+
 fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {
     field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
 }
 
-fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
+/// The columns of every table, as the built-in layouts place them.
+type KnownColumns = BTreeMap<String, BTreeSet<String>>;
+
+fn known_columns() -> KnownColumns {
+    // Built-in layouts have no findings; a test holds that.
+    let (mut files, mut unheard) = (Files::default(), Findings::default());
+    let mut known = KnownColumns::new();
+    for name in names() {
+        let Some(text) = built_in(name) else { continue };
+        let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
+        for table in read(id, text, &mut files, &mut unheard).map(|layout| layout.tables).unwrap_or_default() {
+            known.entry(table.key.clone()).or_default().extend(table.set.columns().map(str::to_owned));
+        }
+    }
+    known
+}
+
+/// Reports a word that none of the known ones is.
+fn misspelt<'a>(word: &At<String>, what: &str, known: impl Iterator<Item = &'a str> + Clone, found: &mut Findings) {
+    if known.clone().any(|name| name == word.as_str()) {
+        return;
+    }
+    let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, format!("no {what} is called \"{}\"", word.value));
+    let help =
+        nearest(word.as_str(), known).map_or("leave it out".to_owned(), |near| format!("did you mean \"{near}\"?"));
+    found.push(finding.label(format!("is no {what}")).help(help));
+}
+
+fn table(node: &Node, known: Option<&KnownColumns>, found: &mut Findings) -> Option<TableLayout> {
     let written = record::<WrittenTable>(node, found)?.written;
-    let key = need(written.key, "key", node.span, found)?.value;
+    let key = need(written.key.clone(), "key", node.span, found)?;
+    if let Some(known) = known {
+        misspelt(&key, "table", known.keys().map(String::as_str), found);
+        let lines = written.below.iter().filter_map(|cell| cell.value.as_ref()).flatten();
+        let lines = lines.filter_map(|cell| cell.value.as_ref()).flat_map(|line| [&line.left, &line.right]);
+        let lists = [&written.left, &written.right, &written.grid].into_iter().chain(lines);
+        let columns: Vec<At<String>> =
+            lists.flatten().filter_map(|cell| cell.value.clone()).flatten().filter_map(Cell::at).collect();
+        if let Some(known) = known.get(key.as_str()) {
+            columns.iter().for_each(|column| misspelt(column, "column", known.iter().map(String::as_str), found));
+        }
+    }
+    let key = key.value;
     let grid = words(written.grid);
     if !grid.is_empty() {
         return Some(TableLayout { key, set: TableSet::Grid(grid) });
