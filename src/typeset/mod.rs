@@ -1,6 +1,9 @@
 //! Blocks, a layout and fonts -> panels of placed marks.
 
+mod blocks;
+mod columns;
 mod face;
+mod filling;
 mod flags;
 mod flow;
 mod form;

@@ -1,6 +1,7 @@
 //! A document and its layout -> panels.
 
-use super::flow::{Body, bodies, finished, room};
+use super::filling::Body;
+use super::flow::{bodies, finished, room};
 use super::format::Format;
 use super::furniture::{Furniture, scale_bar};
 use super::layout::Layout;
@@ -25,6 +26,22 @@ pub struct Panels {
     pub band: Band,
     /// In reading order.
     pub panels: Vec<Panel>,
+    /// Where the panels of each holder begin: a leaf, a sheet or a booklet is nobody else's.
+    pub starts: Vec<usize>,
+}
+
+impl Panels {
+    /// Adds the panels of another holder's copy.
+    pub fn append(&mut self, other: Self) {
+        self.starts.push(self.panels.len());
+        self.panels.extend(other.panels);
+    }
+
+    /// The panels of each holder, by their places in the list.
+    pub fn of_holders(&self) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {
+        let ends = self.starts.iter().skip(1).copied().chain([self.panels.len()]);
+        self.starts.iter().zip(ends).map(|(from, to)| *from..to)
+    }
 }
 
 /// Sets a document. None, with findings, when something does not fit.
@@ -59,7 +76,7 @@ pub fn panels(
         panels.iter_mut().flat_map(|panel| &mut panel.marks).for_each(thicken);
     }
     missing_glyphs(&panels, asked, found);
-    (found.errors() == before).then_some(Panels { format, page, band, panels })
+    (found.errors() == before).then_some(Panels { format, page, band, panels, starts: vec![0] })
 }
 
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a

@@ -1,0 +1,169 @@
+//! Blocks -> pieces: what stands together, how much air it wants, and what cannot be set on this layout.
+
+use super::filling::TOP;
+use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableSet};
+use super::lines::paragraph;
+use super::pen::Style;
+use super::piece::{Piece, Room};
+use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
+use super::setting::Setting;
+use super::{form, grid, rows, strip, symbol};
+use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
+use crate::ground::{Finding, Findings, Length, plural};
+
+/// Before a heading inside a panel, and before other blocks.
+const BEFORE_HEADING: Length = Length::hundredths_mm(220);
+const BEFORE: Length = Length::hundredths_mm(120);
+const BEFORE_STRIP: Length = Length::mm(9);
+/// More air over a strip at the top.
+const STRIP_TOP: Length = Length::hundredths_mm(150);
+
+/// The pieces of a section, in order.
+pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let is_form = |block: &Block| matches!(block, Block::Form(_));
+    let mut set: Vec<(usize, Vec<Piece>)> = Vec::new();
+    let mut taken = Length::ZERO;
+    for (index, block) in section.blocks.iter().enumerate().filter(|(_, block)| !is_form(block)) {
+        let pieces = block_pieces(block, room, found);
+        taken += pieces.iter().map(|piece| piece.before + piece.setting.height).sum();
+        set.push((index, pieces));
+    }
+    for (index, block) in section.blocks.iter().enumerate() {
+        if let Block::Form(block) = block {
+            let mut pieces = form::set(block, room, room.height - taken - room.layout.air(BEFORE), found);
+            if let Some(first) = pieces.first_mut() {
+                first.before = room.layout.air(BEFORE);
+            }
+            taken += pieces.iter().map(|piece| piece.before + piece.setting.height).sum();
+            set.push((index, pieces));
+        }
+    }
+    set.sort_by_key(|(index, _)| *index);
+    let mut pieces: Vec<Piece> = set.into_iter().flat_map(|(_, pieces)| pieces).collect();
+    keep_together(&mut pieces, room.height / 3);
+    pieces
+}
+
+/// A heading and the few lines under it are not parted where they are small.
+fn keep_together(pieces: &mut [Piece], small: Length) {
+    for group in pieces.chunk_by_mut(|_, next| !next.is_heading) {
+        let height: Length = group.iter().map(Piece::whole).sum();
+        let is_small = group.first().is_some_and(|first| first.is_heading) && height <= small;
+        if let Some((_, others)) = group.split_last_mut().filter(|_| is_small) {
+            others.iter_mut().for_each(|piece| piece.keeps_next = true);
+        }
+    }
+}
+
+fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    match block {
+        Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
+        Block::Paragraph(block) => vec![one(&block.text, block.role, room.layout.air(BEFORE), room, found)],
+        Block::Table(table) => table_pieces(table, room, found),
+        Block::Form(_) => Vec::new(),
+        Block::Strip(block) => {
+            let is_readable = strip::figures(room.layout.scale()) >= DIALLED_FLOOR;
+            if !room.layout.is_dense && !is_readable {
+                found.push(not_dense(block, room));
+                return Vec::new();
+            }
+            let Some(setting) =
+                strip::set(room.pen, block, room.layout, (room.width, room.height - room.layout.air(TOP + STRIP_TOP)))
+            else {
+                found.push(too_crowded(block, room));
+                return Vec::new();
+            };
+            let top = room.layout.air(STRIP_TOP);
+            vec![Piece { top, ..drawn(Some(setting), &block.title, room.layout.air(BEFORE_STRIP), room, found) }]
+        }
+        Block::Symbol(block) => {
+            let before = found.len();
+            let setting = symbol::set(
+                room.pen,
+                block,
+                caption_style(room.layout),
+                (room.width, room.height - room.layout.air(TOP)),
+                found,
+            );
+            if setting.is_none() && found.len() > before {
+                return Vec::new();
+            }
+            vec![drawn(setting, &block.caption, room.layout.air(BEFORE), room, found)]
+        }
+    }
+}
+
+/// Captions of symbols are read beside them, from further away than other small text.
+fn caption_style(layout: &Layout) -> Style {
+    let style = layout.style(Role::Small);
+    Style { size: style.size.max(SMALL), ..style }
+}
+
+/// Figures on a strip are below the usual floor: the layout must say that it wants that.
+fn not_dense(strip: &Strip, room: &Room<'_>) -> Finding {
+    let what = format!("{}: figures on a strip are 8 pt, and this layout is not dense", strip.title.words());
+    Finding::new(&LAYOUT_BELOW_FLOOR, room.asked, what)
+        .label("asks for this layout")
+        .help("take the layout \"chart\", or write `is-dense = true` in your own")
+}
+
+/// A band with more labels than a page holds.
+fn too_crowded(strip: &Strip, room: &Room<'_>) -> Finding {
+    let labels = strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
+    let what =
+        format!("{}, holds {}, too many for one page of this layout", strip.title.words(), plural(labels, "label"));
+    Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
+        .label("asks for this chart")
+        .help("take a larger layout, or leave this document out")
+}
+
+fn drawn(setting: Option<Setting>, title: &Text, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
+    if setting.is_none() {
+        room.too_wide(title, room.width, found);
+    }
+    Piece { setting: setting.unwrap_or_default(), span: title.span, words: title.words(), before, ..Piece::default() }
+}
+
+/// A heading, which keeps what follows it.
+pub(super) fn heading(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Piece {
+    Piece { keeps_next: true, is_heading: true, ..one(text, role, room.layout.air(BEFORE_HEADING), room, found) }
+}
+
+fn one(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
+    let setting = paragraph(room.pen, text, room.layout.style(role), room.width);
+    if setting.is_none() {
+        room.too_wide(text, room.width, found);
+    }
+    Piece { setting: setting.unwrap_or_default(), span: text.span, words: text.words(), before, ..Piece::default() }
+}
+
+fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    if table.rows.is_empty() {
+        return vec![one(&table.when_empty, Role::Body, room.layout.air(BEFORE), room, found)];
+    }
+    let Some(set) = room.layout.table(table.key) else {
+        found.push(lacks(&format!("the layout has no place for the table `{}`", table.key), room));
+        return Vec::new();
+    };
+    let columns: Vec<&str> = set.set.columns().collect();
+    let missing = |column: &&crate::compose::block::Column| column.is_must && !columns.contains(&column.key);
+    if let Some(column) = table.columns.iter().find(missing) {
+        let what = format!("the layout has no place for the column `{}` of the table `{}`", column.key, table.key);
+        found.push(lacks(&what, room));
+        return Vec::new();
+    }
+    let mut pieces = match &set.set {
+        TableSet::Grid(columns) => grid::set(table, columns, room, found),
+        rows_set @ TableSet::Rows { .. } => rows::set(table, rows_set, room, found),
+    };
+    if let Some(first) = pieces.first_mut() {
+        first.before = room.layout.air(BEFORE);
+    }
+    pieces
+}
+
+fn lacks(what: &str, room: &Room<'_>) -> Finding {
+    Finding::new(&LAYOUT_LACKS_COLUMN, room.asked, what)
+        .label("asks for this layout")
+        .help("name it in the layout's tables, or take another layout")
+}

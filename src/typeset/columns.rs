@@ -1,0 +1,133 @@
+//! Pieces in columns, columns on panels.
+
+use super::filling::{Body, Filling};
+use super::layout::Layout;
+use super::mark::{Mark, Point};
+use super::piece::{Piece, Room, does_not_fit};
+use super::setting::Setting;
+use crate::ground::{Findings, Length};
+use std::rc::Rc;
+
+/// A piece with the title of its section.
+pub(super) struct Titled {
+    pub title: Rc<str>,
+    pub piece: Piece,
+}
+
+/// Sets pieces one below the other, in as many columns of `height` as it takes. What is higher than the room is reported.
+pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: &mut Findings) -> Vec<Filling> {
+    let mut done = Vec::new();
+    let mut open: Option<Filling> = None;
+    let columns = usize::from(room.layout.columns.max(1));
+    for (index, Titled { title, piece }) in pieces.iter().enumerate() {
+        let mut column = open.take().unwrap_or_else(|| Filling::new(title.to_string(), room.layout));
+        // What must stand with the next pieces is judged together with them.
+        let together = column.needs(piece) + kept(pieces.get(index..).unwrap_or_default());
+        if column.y + together > height && !column.is_empty() {
+            done.push(column);
+            column = Filling::new(title.to_string(), room.layout);
+            column.first = index;
+        }
+        // At the top of a page the title stands over it already.
+        let is_said = piece.is_title && column.is_empty() && done.len() % columns == 0;
+        if is_said {
+            column.title = title.to_string();
+        } else if column.needs(piece) > room.height {
+            found.push(does_not_fit(&piece.words, piece.span, room.asked, "high", room.height));
+        } else {
+            column.put(piece, room.width);
+        }
+        open = Some(column);
+    }
+    done.extend(open);
+    done
+}
+
+/// The last block and table of some marks.
+fn last_place(marks: &[Mark]) -> (u32, u16) {
+    let places = marks.iter().filter_map(|mark| match mark {
+        Mark::Glyphs(glyphs) => Some(glyphs.place),
+        _ => None,
+    });
+    places.fold((0, 0), |(block, table), place| {
+        (block.max(place.block), table.max(place.cell.map_or(0, |cell| cell.table)))
+    })
+}
+
+/// A mark of another column, read after the blocks and tables of the columns before.
+fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
+    if let Mark::Glyphs(glyphs) = &mut mark {
+        glyphs.place.block += block;
+        if let Some(cell) = &mut glyphs.place.cell {
+            cell.table += table;
+        }
+    }
+    mark
+}
+
+/// The height of what the first of some pieces must stand with.
+fn kept(pieces: &[Titled]) -> Length {
+    let keeps = pieces.iter().take_while(|titled| titled.piece.keeps_next).count();
+    pieces.iter().skip(1).take(keeps).map(|titled| titled.piece.whole()).sum()
+}
+
+/// Columns of text side by side.
+pub(super) struct Columns {
+    count: usize,
+    /// How wide one is.
+    pub width: Length,
+}
+
+/// Between two columns of text.
+const GUTTER: Length = Length::mm(9);
+
+impl Columns {
+    /// The columns of a layout.
+    pub fn of(layout: &Layout, width: Length) -> Self {
+        let count = i64::from(layout.columns.max(1));
+        Self { count: usize::from(layout.columns.max(1)), width: (width - GUTTER * (count - 1)) / count }
+    }
+
+    /// Columns on panels, those of the last panel of one height.
+    pub fn joined(&self, mut filled: Vec<Filling>, pieces: &[Titled], room: &Room<'_>) -> Vec<Body> {
+        let last = (filled.len().saturating_sub(1) / self.count) * self.count;
+        if let Some(first) = filled.get(last).map(|column| column.first).filter(|_| self.count > 1) {
+            let rest = pieces.get(first..).unwrap_or_default();
+            let balanced = self.balanced(rest, room);
+            filled.truncate(last);
+            filled.extend(balanced);
+        }
+        let has_range = room.layout.format.has_panels();
+        let mut bodies: Vec<Body> = Vec::new();
+        for (index, column) in filled.into_iter().enumerate() {
+            let used = column.y;
+            let Body { title, marks, .. } = column.finish(has_range, room.height);
+            let place = index % self.count;
+            let x = (self.width + GUTTER) * i64::try_from(place).unwrap_or(0);
+            let moved = Setting { marks, height: Length::ZERO };
+            let moved: Vec<Mark> = moved.at(Point { x, y: Length::ZERO }).collect();
+            match bodies.last_mut().filter(|_| place > 0) {
+                Some(body) => {
+                    let after = last_place(&body.marks);
+                    body.marks.extend(moved.into_iter().map(|mark| placed_after(mark, after)));
+                    body.fill.0 = body.fill.0.max(used);
+                }
+                None => bodies.push(Body { title, marks: moved, fill: (used, room.height) }),
+            }
+        }
+        bodies
+    }
+
+    /// The least height at which the pieces still stand in the columns, found by halving.
+    fn balanced(&self, pieces: &[Titled], room: &Room<'_>) -> Vec<Filling> {
+        // What does not fit was reported when the columns were filled.
+        let mut unheard = Findings::default();
+        let mut at = |height: Length| filled(pieces, room, height, &mut unheard);
+        let (mut low, mut high) = (Length::ZERO, room.height);
+        while high - low > Length::mm(1) {
+            let middle = (low + high) / 2;
+            if at(middle).len() <= self.count { high = middle } else { low = middle }
+        }
+        at(high)
+    }
+}

@@ -1,0 +1,153 @@
+//! A panel, or a column of one, while pieces are set on it one below the other.
+
+use super::layout::Layout;
+use super::mark::{CellPlace, Mark, Place, Point};
+use super::pen::{HAIRLINE, RULE, across};
+use super::piece::Piece;
+use super::setting::Setting;
+use crate::ground::Length;
+use std::rc::Rc;
+
+/// Air over what stands at the top.
+pub(super) const TOP: Length = Length::hundredths_mm(130);
+
+/// A filled panel without its furniture.
+pub(super) struct Body {
+    pub title: String,
+    pub marks: Vec<Mark>,
+    /// How much of its height is taken, and how much there is.
+    pub fill: (Length, Length),
+}
+
+impl Body {
+    /// A body by hand.
+    pub const fn new(title: String, marks: Vec<Mark>) -> Self {
+        Self { title, marks, fill: (Length::ZERO, Length::ZERO) }
+    }
+}
+
+/// A panel, or a column of one, being filled.
+pub(super) struct Filling {
+    pub title: String,
+    /// Index of its first piece.
+    pub first: usize,
+    /// Air over what stands at the top.
+    top: Length,
+    marks: Vec<Mark>,
+    /// How far down it is filled.
+    pub y: Length,
+    /// First and last label of the rows on it.
+    range: Option<(String, String)>,
+    /// The headings that stand over the rows being set.
+    head: Option<Rc<Setting>>,
+    /// Which mark is the rule under the last row.
+    last_rule: Option<usize>,
+    /// Blocks and tables so far, and rows of the last table.
+    blocks: u32,
+    tables: u16,
+    rows: u16,
+}
+
+impl Filling {
+    pub fn new(title: String, layout: &Layout) -> Self {
+        Self {
+            title,
+            first: 0,
+            top: layout.air(TOP),
+            marks: Vec::new(),
+            y: Length::ZERO,
+            range: None,
+            head: None,
+            last_rule: None,
+            blocks: 0,
+            tables: 0,
+            rows: 0,
+        }
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.marks.is_empty()
+    }
+
+    /// The rule under the last row of a table closes it.
+    fn close_table(&mut self) {
+        if let Some(Mark::Line(line)) = self.last_rule.take().and_then(|at| self.marks.get_mut(at)) {
+            line.thickness = RULE;
+        }
+        self.head = None;
+    }
+
+    pub fn needs(&self, piece: &Piece) -> Length {
+        self.air(piece) + self.new_head(piece).map_or(Length::ZERO, |head| head.height) + piece.setting.height
+    }
+
+    /// What stands at the top keeps clear of the rule above it; headings of columns bring their own air, and forms their own frame.
+    fn air(&self, piece: &Piece) -> Length {
+        match (self.is_empty(), piece.head.is_some() || piece.is_framed) {
+            (false, _) => piece.before,
+            (true, true) => Length::ZERO,
+            (true, false) => self.top + piece.top,
+        }
+    }
+
+    /// The headings to print over a piece; none when they stand there already.
+    fn new_head<'a>(&self, piece: &'a Piece) -> Option<&'a Rc<Setting>> {
+        let head = piece.head.as_ref()?;
+        let stands = self.head.as_ref().is_some_and(|known| Rc::ptr_eq(known, head));
+        (!stands).then_some(head)
+    }
+
+    pub fn put(&mut self, piece: &Piece, width: Length) {
+        self.y += self.air(piece);
+        if !piece.is_row || self.new_head(piece).is_some() {
+            self.close_table();
+        }
+        let begins_table = piece.is_row && (self.new_head(piece).is_some() || self.last_rule.is_none());
+        if begins_table {
+            self.tables += 1;
+            self.rows = 0;
+        }
+        if let Some(head) = self.new_head(piece).map(Rc::clone) {
+            self.add(&head, true);
+            self.head = Some(head);
+        }
+        self.rows += 1;
+        self.add(&piece.setting, piece.is_row);
+        if piece.is_row {
+            self.last_rule = Some(self.marks.len());
+            self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
+        }
+        if !piece.label.is_empty() {
+            let first = self.range.take().map_or_else(|| piece.label.clone(), |(first, _)| first);
+            self.range = Some((first, piece.label.clone()));
+        }
+    }
+
+    /// Adds marks below the others and says where they stand among what is read aloud.
+    fn add(&mut self, setting: &Setting, is_row: bool) {
+        self.blocks += 1;
+        let (block, table, row) = (self.blocks, self.tables, self.rows);
+        let mut next = 0;
+        for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+            if let Mark::Glyphs(glyphs) = &mut mark {
+                // Headings have no cells of their own yet: each run is one.
+                let column = glyphs.place.cell.map_or(next, |cell| cell.column);
+                next = column + 1;
+                let cell = is_row.then_some(CellPlace { table, row, column });
+                glyphs.place = Place { block, cell };
+            }
+            self.marks.push(mark);
+        }
+        self.y += setting.height;
+    }
+
+    pub fn finish(mut self, has_range: bool, height: Length) -> Body {
+        self.close_table();
+        let title = match self.range.filter(|_| has_range) {
+            Some((first, last)) if first == last => format!("{} {first}", self.title),
+            Some((first, last)) => format!("{} {first}\u{2013}{last}", self.title),
+            None => self.title,
+        };
+        Body { title, marks: self.marks, fill: (self.y, height) }
+    }
+}
