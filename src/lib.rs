@@ -28,6 +28,7 @@ use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tables::Tables;
+use typeset::Panels;
 use typeset::layout::Layout;
 use typeset::pen::Pen;
 
@@ -169,11 +170,17 @@ pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Failure> {
     Ok(if run.found.errors() > 0 { Vec::new() } else { jobs })
 }
 
-/// A blank form that comes with the program, for a profile, as a PDF. None when no form is called `name`.
+/// A blank form that comes with the program, for a profile, as a PDF; its copies numbered where a first number is given. None
+/// when no form is called `name`.
 ///
 /// # Errors
 /// A finding's message when the form does not fit on the paper, or a bug.
-pub fn blank_form(profile: &str, name: &str, paper: Option<&str>, copies: u16) -> Option<Result<Vec<u8>, Halt>> {
+pub fn blank_form(
+    profile: &str,
+    name: &str,
+    paper: Option<&str>,
+    (copies, serial): (u16, Option<u32>),
+) -> Option<Result<Vec<u8>, Halt>> {
     let tables = Tables::built_in();
     let mut document = compose::blank_form(tables.profile(profile)?, name, copies)?;
     if let Some(paper) = paper {
@@ -181,12 +188,24 @@ pub fn blank_form(profile: &str, name: &str, paper: Option<&str>, copies: u16) -
     }
     let (mut files, mut found) = (Files::default(), Findings::default());
     let layout = typeset::layout::find(&document.layout, &Nowhere, &mut files, &mut found);
-    let job = layout.and_then(|layout| job(&document, &layout, &Pen::new(), &mut found));
+    let documents = numbered(document, (copies, serial));
+    let job = layout.and_then(|layout| job(&documents, &layout, &Pen::new(), &mut found));
     let said = || found.iter().next().map_or_else(String::new, |finding| finding.message.clone());
     Some(match job {
         Some(job) => paint::pdf(&job).map_err(Halt::Bug),
         None => Err(Failure::new(name, said()).into()),
     })
+}
+
+/// One document for all copies or, where they are numbered, one for each with its number in the foot.
+fn numbered(document: Document, (copies, serial): (u16, Option<u32>)) -> Vec<Document> {
+    let Some(first) = serial else { return vec![document] };
+    let of_number = |number: u32| {
+        let mut copy = Document { copies: 1, ..document.clone() };
+        copy.foot.holder = Some(format!("number {number:04}"));
+        copy
+    };
+    (0..u32::from(copies)).map(|index| of_number(first.saturating_add(index))).collect()
 }
 
 /// Names of the forms that come with the program, with their titles.
@@ -292,14 +311,22 @@ impl Run {
         let codes = edition::codes(checked, &tasks, frozen);
         let results = side_by_side(tasks, |task, pen| {
             let mut found = Findings::default();
-            let mut document = compose::document(checked, &task, frozen);
-            edition::stamp(&mut document, &task, &codes);
+            let stamped = |copy: &Task| {
+                let mut document = compose::document(checked, copy, frozen);
+                edition::stamp(&mut document, copy, &codes);
+                document
+            };
+            let mut documents: Vec<Document> = task.copies().iter().map(stamped).collect();
             let layout = layouts.get(task.layout().as_str());
-            let layout = layout.map(|layout| layout.varied(document.variant));
-            let job = layout.and_then(|layout| job(&document, &layout, pen, &mut found));
-            let rules = &checked.profile().rule_set;
-            let job = job.map(|job| Job { canonical: Some(edition::canonical(&document, rules)), ..job });
-            (job.map(|job| on(Set { task, document, job })), found)
+            let layout = layout.map(|layout| layout.varied(documents.first().and_then(|document| document.variant)));
+            let job = layout.and_then(|layout| job(&documents, &layout, pen, &mut found));
+            let job = job.map(|job| Job {
+                stem: task.stem(),
+                canonical: Some(canonical(checked, &task, frozen, &documents)),
+                ..job
+            });
+            let set = job.zip((!documents.is_empty()).then(|| documents.swap_remove(0)));
+            (set.map(|(job, document)| on(Set { task, document, job })), found)
         });
         let mut sets = Vec::new();
         for (set, found) in results {
@@ -370,10 +397,32 @@ fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen) -> R + Sync
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-fn job(document: &Document, layout: &Layout, pen: &Pen, found: &mut Findings) -> Option<Job> {
-    let paper = Tables::built_in().papers.get(document.paper)?;
-    let panels = typeset::panels(document, (layout, paper), pen, found)?;
-    Some(impose::sheets(panels, document, layout, pen))
+/// What a file says: its document's own canonical text, or that of the shared document where the copies of many stand in it.
+fn canonical(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>, documents: &[Document]) -> String {
+    let rules = &checked.profile().rule_set;
+    match documents {
+        [only] => edition::canonical(only, rules),
+        _ => edition::canonical(&compose::shared_document(checked, task, frozen), rules),
+    }
+}
+
+/// Sets documents one after the other onto sheets of one file. All have one layout and paper.
+fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings) -> Option<Job> {
+    let first = documents.first()?;
+    let paper = Tables::built_in().papers.get(first.paper)?;
+    let mut all: Option<Panels> = None;
+    for document in documents {
+        let mut panels = typeset::panels(document, (layout, paper), pen, found)?;
+        // Among the copies of many, an outline tells whose a panel is.
+        if let Some(holder) = document.foot.holder.as_ref().filter(|_| documents.len() > 1) {
+            panels.panels.iter_mut().for_each(|panel| panel.title = format!("{holder}: {}", panel.title));
+        }
+        match &mut all {
+            Some(all) => all.append(panels),
+            None => all = Some(panels),
+        }
+    }
+    Some(impose::sheets(all?, first, layout, pen))
 }
 
 /// Paints a document.

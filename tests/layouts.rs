@@ -207,6 +207,52 @@ fn a_cut_stack_is_in_order() {
     }
 }
 
+/// The copies of all in one file: cut as a stack, each holder's cards lie together, and no leaf bears two holders' cards.
+#[test]
+fn the_copies_of_all_come_out_of_the_stack_holder_by_holder() {
+    let mut text = plan(7, "");
+    for index in 0..5 {
+        let call = char::from(b'B' + index);
+        text += &format!(
+            "[[member]]\nid = \"m{index}\"\ncall = \"WZ7QS{call}\"\nname = \"Member {index}\"\nclass = \"extra\"\nexpires = 2030-01-01\n"
+        );
+    }
+    let order = "each = \"member\"\ntogether = true\n";
+    for (layout, sides) in [
+        ("base = \"card\"\n", 1),
+        ("base = \"card\"\nduplex = \"long-edge\"\n", 2),
+        ("base = \"fold-8\"\n", 1),
+        ("base = \"booklet\"\n", 2),
+    ] {
+        let world = Shelf::new().with("plan.toml", text.clone() + &card("ours.toml", order)).with("ours.toml", layout);
+        let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
+        let [job] = jobs.as_slice() else { panic!("{layout}: {} files", jobs.len()) };
+        judge_sheets(job, 1);
+        assert_eq!(job.stem, "card");
+        let holder = |panel: usize| job.panels[panel].title.split_once(": ").unwrap().0.to_owned();
+        let in_order: Vec<String> = (0..job.panels.len()).map(holder).collect();
+        let mut holders = in_order.clone();
+        holders.dedup();
+        assert_eq!(holders.len(), 6, "{layout}: {holders:?}");
+        for leaf in job.pages.chunks(sides) {
+            for front in &leaf[0].placed {
+                let page = leaf[0].size;
+                let behind = leaf.get(1).and_then(|back| {
+                    back.placed.iter().find(|placed| {
+                        placed.at.y == front.at.y
+                            && placed.at.x == page.width - front.at.x - job.panels[front.panel].size.width
+                    })
+                });
+                assert!(behind.is_none_or(|behind| holder(behind.panel) == holder(front.panel)), "{layout}");
+            }
+        }
+    }
+    let once = Shelf::new().with("plan.toml", text + &card("card", "together = true\n"));
+    let outcome = fieldsheaf::check(&once, "plan.toml").unwrap();
+    let names: Vec<&str> = outcome.findings.iter().filter(|f| f.is_error()).map(|f| f.rule.name).collect();
+    assert_eq!(names, ["document-each-not-possible"]);
+}
+
 #[test]
 fn a_pad_bears_one_form_twice_on_each_sheet() {
     let document = "[[document]]\nid = \"pad\"\nkind = \"form\"\nform = \"message\"\nlayout = \"pad\"\naudience = \"public\"\ncopies = 3\n";

@@ -303,6 +303,14 @@ fn forms_come_without_a_plan() {
     desk.run(&["form", "--list"]).exits(0).says("message").says("log");
     desk.run(&["form", "message", "--out", "message.pdf", "--copies", "3", "--paper", "a4"]).exits(0);
     assert!(std::fs::read(desk.path("message.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+    desk.run(&["form", "log", "--out", "numbered.pdf", "--copies", "3", "--serial", "98"]).exits(0);
+    let read = lopdf::Document::load_mem(&std::fs::read(desk.path("numbered.pdf")).unwrap()).unwrap();
+    assert_eq!(read.get_pages().len(), 3);
+    let words = read.extract_text(&[1, 2, 3]).unwrap();
+    for number in ["number 0098", "number 0099", "number 0100"] {
+        assert_eq!(words.matches(number).count(), 1, "{number} in {words}");
+    }
+    std::fs::remove_file(desk.path("numbered.pdf")).unwrap();
     desk.run(&["form", "mesage", "--out", "x.pdf"]).exits(2).says("did you mean message?");
     desk.run(&["form", "message", "--out", "no/such/folder.pdf"]).exits(2);
     assert_eq!(listing(desk.folder.path()), ["message.pdf"]);

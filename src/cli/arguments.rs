@@ -89,6 +89,9 @@ pub enum Command {
         /// How often the form is printed
         #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=500))]
         copies: u16,
+        /// Numbers the copies, from this number on
+        #[arg(long, value_name = "FIRST")]
+        serial: Option<u32>,
         /// The country profile
         #[arg(long, default_value = "us")]
         profile: String,

@@ -10,8 +10,14 @@ use std::fmt::Write;
 use std::path::Path;
 
 /// Writes a form; the file appears under its name only when it is whole.
-pub fn write(name: &str, out: &Path, copies: u16, profile: &str, paper: Option<&str>) -> Result<End, Halt> {
-    let bytes = crate::blank_form(profile, name, paper, copies).ok_or_else(|| unknown(name, profile, paper))??;
+pub fn write(
+    name: &str,
+    out: &Path,
+    (copies, serial): (u16, Option<u32>),
+    (profile, paper): (&str, Option<&str>),
+) -> Result<End, Halt> {
+    let made = crate::blank_form(profile, name, paper, (copies, serial));
+    let bytes = made.ok_or_else(|| unknown(name, profile, paper))??;
     let fail = |fault: std::io::Error| Failure::new(out.display().to_string(), cause(&fault));
     let mut part = out.as_os_str().to_owned();
     part.push(".part");

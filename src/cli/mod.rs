@@ -70,8 +70,10 @@ fn obey(command: Command) -> Result<End, Halt> {
             build::build(&plan, &out, &wanted, &asked)?
         }
         Command::Allot { plan, write } => allot::allot(&plan, write)?,
-        Command::Form { name, out, list, copies, profile, paper } => match (name, out) {
-            (Some(name), Some(out)) if !list => form::write(&name, &out, copies, &profile, paper.as_deref())?,
+        Command::Form { name, out, list, copies, serial, profile, paper } => match (name, out) {
+            (Some(name), Some(out)) if !list => {
+                form::write(&name, &out, (copies, serial), (&profile, paper.as_deref()))?
+            }
             _ => form::list()?,
         },
         Command::Explain { finding } => explain::explain(finding.as_deref())?,

@@ -4,6 +4,7 @@ use super::block::{
     Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Table, Text,
 };
 use super::kind::{Frozen, Kind, Order};
+use super::minus::with_minus;
 use crate::audience::View;
 use crate::ground::{Finding, Span, plural};
 use crate::plan::Each;
@@ -82,7 +83,7 @@ fn findings(frozen: &Frozen<'_>) -> Table {
         let cells = vec![
             ("severity", body(finding.severity().word())),
             ("finding", body(finding.rule.name)),
-            ("what", body(finding.message.clone())),
+            ("what", body(with_minus(&finding.message))),
             ("place", body(if place.is_empty() { "whole plan".to_owned() } else { place })),
         ];
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
@@ -105,7 +106,7 @@ fn accepted_table(frozen: &Frozen<'_>) -> Table {
         let waived = finding.waived.as_ref()?;
         let cells = vec![
             ("finding", body(finding.rule.name)),
-            ("what", body(finding.message.clone())),
+            ("what", body(with_minus(&finding.message))),
             ("reason", body(waived.reason.clone())),
             ("until", body(format!("{}, until {}", waived.by, waived.until))),
         ];

@@ -3,6 +3,7 @@
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Table, Text};
 use super::frequency_chart::{axis, dialled, edge_unit, ticks};
 use super::kind::{Kind, Order};
+use super::minus::with_minus;
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Span, Width};
 use crate::plan::{Each, Place};
@@ -21,7 +22,7 @@ pub(super) const KIND: Kind = Kind {
 };
 
 /// What the figures are and are not.
-const NOTE: &str = "Possible products: third order (2A - B, A + B - C), fifth order (3A - 2B) and harmonics of what can be keyed together here, each as wide \
+const NOTE: &str = "Possible products: third order (2A − B, A + B − C), fifth order (3A − 2B) and harmonics of what can be keyed together here, each as wide \
                     as it can be. Whether one does harm depends on transmitters, filters and antennas, which are not known: try it by keying them together.";
 
 /// What one can do. Common practice, no source.
@@ -125,7 +126,7 @@ fn product_mark(site: &Site, hit: &Hit, low: i64, high: i64) -> Option<StripMark
         from: (axis(at) - half).max(low),
         to: (axis(at) + half).min(high),
         name: Text::own("product"),
-        detail: Text::own(format!("{} {}", dialled(at), site.formula(hit))),
+        detail: Text::own(format!("{} {}", dialled(at), with_minus(&site.formula(hit)))),
     })
 }
 
@@ -158,7 +159,7 @@ fn row(site: &Site, hit: &Hit) -> Option<Row> {
     let body = |words: String| Cell { text: Text::plain(words, receiver.span), role: Role::Body, base: None };
     let cells = vec![
         ("receiver", body(receiver.name.clone())),
-        ("product", body(site.formula(hit))),
+        ("product", body(with_minus(&site.formula(hit)))),
         ("at", body(Frequency::hertz(hit.at)?.to_mhz())),
         ("off", body(Width::hertz(hit.distance).to_string())),
         ("wide", body(Width::hertz(hit.width).to_string())),

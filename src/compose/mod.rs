@@ -18,6 +18,7 @@ mod frequency_detail;
 mod frequency_overview;
 mod interference_report;
 mod kind;
+mod minus;
 mod rehearsal_report;
 mod rules;
 mod task;

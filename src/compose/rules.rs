@@ -47,7 +47,7 @@ Right: name a form of the plan or a built-in one: `form = "message"`.
 pub const DOCUMENT_EACH_NOT_POSSIBLE: Rule = Rule::of_format(
     "document-each-not-possible",
     r#"
-Finds: a `[[document]]` asked for each member or place although its kind is not made that way.
+Finds: a `[[document]]` asked for each member or place although its kind is not made that way, or `together` although it is made once.
 Costs: sixty copies of one chart, each with another name on it.
 
 Wrong:

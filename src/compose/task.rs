@@ -22,8 +22,10 @@ pub struct Task {
     pub document: Id,
     /// Who may read it.
     pub audience: Audience,
-    /// For whom; none for a sheet that is the same for everybody.
+    /// For whom; none for a sheet that is the same for everybody, and for the copies of all in one file.
     pub holder: Option<Id>,
+    /// All holders whose copies stand in one file, in this order; none where each has a file.
+    pub together: Vec<Id>,
     each: Each,
     layout: At<String>,
     variant: Option<Variant>,
@@ -46,6 +48,13 @@ impl Task {
         &self.layout
     }
 
+    /// The copies that stand in its file: itself, or one for each holder.
+    #[must_use]
+    pub fn copies(&self) -> Vec<Self> {
+        let of_holder = |id: &Id| Self { holder: Some(id.clone()), together: Vec::new(), ..self.clone() };
+        if self.together.is_empty() { vec![self.clone()] } else { self.together.iter().map(of_holder).collect() }
+    }
+
     /// Name of the output file without its ending.
     #[must_use]
     pub fn stem(&self) -> String {
@@ -64,6 +73,14 @@ pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> 
 fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Option<Vec<Task>> {
     let kind = kind_of(order, found)?;
     let (each, paper) = (each_of(order, kind, found), paper_of(order, profile, found));
+    if let Some(together) = order.together.filter(|together| together.value && order.each.value == Each::Once) {
+        let what = format!("{} is made once: there are no copies to put together", order.id.value);
+        let finding = Finding::new(&DOCUMENT_EACH_NOT_POSSIBLE, together.span, what).on(subject(order));
+        found.push(
+            finding.label("has nothing to put together").help("add each = \"member\" or \"place\", or leave it out"),
+        );
+        return None;
+    }
     let form = form_of(order, kind, plan, found);
     let is_closed = !kind.is_last || order.audience.value == Audience::Coordinator;
     if !is_closed {
@@ -80,6 +97,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         document: order.id.value.clone(),
         audience: order.audience.value.clone(),
         holder: None,
+        together: Vec::new(),
         each: each?,
         layout,
         variant: order.variant.map(|variant| variant.value),
@@ -92,6 +110,9 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         Each::Member => plan.members.ids().cloned().collect(),
         Each::Place => plan.places.ids().cloned().collect(),
     };
+    if order.together.is_some_and(|together| together.value) {
+        return is_closed.then(|| vec![Task { together: ids, ..task }]);
+    }
     let of_holder = |id| Task { holder: Some(id), ..task.clone() };
     is_closed.then(|| ids.into_iter().map(of_holder).collect())
 }

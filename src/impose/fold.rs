@@ -32,7 +32,6 @@ const FOUR: [(i64, i64, bool); 4] = [(1, 1, false), (1, 0, true), (0, 0, true), 
 pub(super) fn folded(set: &Panels) -> Vec<Page> {
     let (fold, columns): (&Fold, i64) = if set.format == Format::Fold8 { (&EIGHT, 4) } else { (&FOUR, 2) };
     let (width, height) = (set.page.width / columns, set.page.height / 2);
-    let indexes: Vec<usize> = (0..set.panels.len()).collect();
     let sheet = |part: &[usize]| {
         let placed = part.iter().zip(fold).map(|(panel, (column, row, is_turned))| Placed {
             panel: *panel,
@@ -43,7 +42,8 @@ pub(super) fn folded(set: &Panels) -> Vec<Page> {
         marks.extend((set.format == Format::Fold8).then(|| cut(set.page)));
         Page { size: set.page, trim: whole(set.page), placed: placed.collect(), marks }
     };
-    indexes.chunks(fold.len()).map(sheet).collect()
+    let of_holder = |own: std::ops::Range<usize>| own.collect::<Vec<_>>();
+    set.of_holders().map(of_holder).flat_map(|own| own.chunks(fold.len()).map(&sheet).collect::<Vec<_>>()).collect()
 }
 
 /// Short ticks at the edges where the sheet is folded.
@@ -73,13 +73,19 @@ fn cut(page: Size) -> Mark {
 /// Pages of a booklet, two a side, front and back in turn: the outermost sheet bears the first and the last. Behind the page
 /// at the right stands the next one at the left, for a sheet that is turned about its short edge.
 pub(super) fn booklet(set: &Panels) -> Vec<Page> {
-    let count = set.panels.len();
     let side = |left: usize, right: usize| {
         let place = |panel, x| Placed { panel, at: Point { x, y: Length::ZERO }, is_turned: false };
         let placed = vec![place(left, Length::ZERO), place(right, set.page.width / 2)];
         Page { size: set.page, trim: whole(set.page), placed, marks: fold_marks(set.page, 2, false) }
     };
-    (0..count / 4).flat_map(|n| [side(count - 1 - 2 * n, 2 * n), side(2 * n + 1, count - 2 - 2 * n)]).collect()
+    let of_holder = |own: std::ops::Range<usize>| {
+        let (first, last) = (own.start, own.end.saturating_sub(1));
+        (0..own.len() / 4).flat_map(move |n| {
+            let (front, back) = ((last - 2 * n, first + 2 * n), (first + 2 * n + 1, last - 1 - 2 * n));
+            [front, back]
+        })
+    };
+    set.of_holders().flat_map(of_holder).map(|(left, right)| side(left, right)).collect()
 }
 
 #[cfg(test)]

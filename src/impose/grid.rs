@@ -23,6 +23,7 @@ pub(super) struct Grid {
     page: Size,
     panel: Size,
     panels: usize,
+    holders: Vec<std::ops::Range<usize>>,
     columns: i64,
     rows: i64,
     /// Top left corner of the first place.
@@ -49,7 +50,9 @@ impl Grid {
             (columns, rows, top)
         };
         let left = (set.page.width - panel.width * columns) / 2;
-        Self { page: set.page, panel, panels: set.panels.len(), columns, rows, at: Point { x: left, y: top } }
+        let holders = set.of_holders().collect();
+        let at = Point { x: left, y: top };
+        Self { page: set.page, panel, panels: set.panels.len(), holders, columns, rows, at }
     }
 
     fn places(&self) -> usize {
@@ -60,8 +63,9 @@ impl Grid {
     /// order of their places have all panels in order. Printed on both sides, a leaf bears two successive panels.
     pub fn in_stacks(&self, copies: usize, duplex: Duplex, foot: &Foot<'_>) -> Vec<Page> {
         let sides = if duplex == Duplex::Simplex { 1 } else { 2 };
-        let panels: Vec<usize> = (0..self.panels).collect();
-        let leaves: Vec<&[usize]> = panels.chunks(sides).flat_map(|leaf| std::iter::repeat_n(leaf, copies)).collect();
+        let panels: Vec<Vec<usize>> = self.holders.iter().map(|own| own.clone().collect()).collect();
+        let leaves = panels.iter().flat_map(|own| own.chunks(sides));
+        let leaves: Vec<&[usize]> = leaves.flat_map(|leaf| std::iter::repeat_n(leaf, copies)).collect();
         let sheets = leaves.len().div_ceil(self.places());
         let mut pages = Vec::new();
         for sheet in 0..sheets {

@@ -4,7 +4,7 @@ use super::bug::Bug;
 use super::fonts::{Cut, Cuts, resource_name};
 use super::structure::Part;
 use crate::ground::Length;
-use crate::typeset::mark::{Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
+use crate::typeset::mark::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
 use pdf_writer::{Content, Name, Str, TextStr};
 
 /// A content stream under construction, as high as its page or panel.
@@ -21,10 +21,11 @@ struct Ink {
     black: u8,
     thickness: Length,
     dash: Option<(Length, Length)>,
+    font: Option<(Face, Length)>,
 }
 
-/// The state at the start of every stream (ISO 32000-1, table 52): black, 1 pt, no dashes.
-const FRESH: Ink = Ink { black: 100, thickness: Length::pt(1), dash: None };
+/// The state at the start of every stream (ISO 32000-1, tables 52 and 104): black, 1 pt, no dashes, no font.
+const FRESH: Ink = Ink { black: 100, thickness: Length::pt(1), dash: None, font: None };
 
 impl<'a> Canvas<'a> {
     /// An empty stream of this height.
@@ -187,9 +188,13 @@ impl<'a> Canvas<'a> {
             span.properties().actual_text(TextStr(&run.text));
         }
         self.content.begin_text();
-        self.content.set_font(Name(resource_name(run.face).as_bytes()), pt(run.size));
+        // The font outlives the text object; the place in it begins at the origin each time.
+        if self.ink.font != Some((run.face, run.size)) {
+            self.content.set_font(Name(resource_name(run.face).as_bytes()), pt(run.size));
+            self.ink.font = Some((run.face, run.size));
+        }
         let Point { x, y } = run.at;
-        self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, pt(x), self.up(y)]);
+        self.content.next_line(pt(x), self.up(y));
         self.show(&pieces, cut, run.size);
         self.content.end_text();
         if is_spelled {

@@ -287,6 +287,7 @@ pub(super) fn document(written: WrittenDocument, need: &mut Need<'_>) -> Option<
         variant: may(written.variant),
         audience: may(written.audience).unwrap_or_else(|| At::new(Audience::Coordinator, need.span)),
         each: may(written.each).unwrap_or(At::new(Each::Once, need.span)),
+        together: may(written.together),
         paper: may(written.paper),
         form: may(written.form),
         copies: may(written.copies),

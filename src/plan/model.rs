@@ -214,6 +214,8 @@ pub struct DocumentOrder {
     pub audience: At<Audience>,
     /// For whom.
     pub each: At<Each>,
+    /// Whether the copies of all holders stand in one file.
+    pub together: Option<At<bool>>,
     /// The paper; the profile's when none is written.
     pub paper: Option<At<Words>>,
     /// A form, for the kind form.

@@ -151,6 +151,8 @@ written_records! {
         audience: Audience,
         /// member, place or once.
         each: Each,
+        /// Whether the copies for all members or places stand in one file, in the order in which a stack is cut.
+        together: bool,
         /// letter or a4; the profile's when left out.
         paper: Words,
         /// A form's id, for the kind form.
