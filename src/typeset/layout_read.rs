@@ -178,7 +178,7 @@ fn duplex(field: Field<String>, format: Format, found: &mut Findings) -> Duplex 
         _ => true,
     };
     if !is_possible {
-        let what = format!("the format {} is printed with duplex = \"{}\"", format.word(), usual.word());
+        let what = format!("the format {} cannot be printed with duplex = \"{}\"", format.word(), duplex.word());
         let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("cannot be turned so");
         found.push(finding.help("leave duplex out"));
     }
