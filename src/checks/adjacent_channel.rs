@@ -1,15 +1,15 @@
-//! Two FM channels that can meet lie a channel apart.
+//! Two FM signals that can meet lie a channel apart.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
-use crate::plan::{Channel, Mode, Route, subject};
-use crate::reckon::{occupied_by, spots_can_meet, spots_of};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch, Subject};
+use crate::plan::{Channel, Mode, Route, Signal, subject};
+use crate::reckon::{Spots, heard, occupied_by, spots_can_meet, spots_of};
 use crate::tables::Raster;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
 
-/// Two FM channels that can meet lie a channel apart.
+/// Two FM signals that can meet lie a channel apart.
 pub(super) const RULE: Rule = Rule {
     name: "adjacent-channel",
     severity: Severity::Warning,
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels that do not overlap but whose middles lie closer than the spacing of the band, unless a `range` keeps them apart.
+Finds: two channels, repeater outputs or inputs, or gateways that do not overlap but whose middles lie closer than the spacing of the band, unless a `range` keeps them apart.
 Costs: a strong station on the one is heard as crackle on the other, most of all where both are worked in one room.
 
 Wrong:
@@ -46,11 +46,15 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: keep to the spacing of the band plan, `simplex = "146.5650 MHz"`.
 "#;
 
-/// What one channel sends on directly, and how far from it the next one should lie.
+/// What something is sent on, and how far from it the next should lie.
 pub(super) struct Sent<'a> {
     at: At<Frequency>,
     stretch: Stretch,
-    channel: &'a Channel,
+    /// `channel TAC 1`, `the output of repeater Fern`.
+    words: String,
+    on: Subject,
+    /// Where it is heard.
+    spots: Spots<'a>,
     spacing: Option<&'a Raster>,
 }
 
@@ -69,30 +73,31 @@ impl Sent<'_> {
 }
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut all: Vec<Sent<'_>> = facts.plan.channels.iter().filter_map(|channel| sent(facts, channel)).collect();
-    all.sort_by_key(|sent| (sent.at.value, &sent.channel.id.value));
+    let channels = facts.plan.channels.iter().filter_map(|channel| sent(facts, channel));
+    let mut all: Vec<Sent<'_>> = channels.chain(relayed(facts)).collect();
+    all.sort_by(|a, b| (a.at.value, &a.on).cmp(&(b.at.value, &b.on)));
     for (index, lower) in all.iter().enumerate() {
         let Some((row, spacing)) = lower.spacing.and_then(|row| Some((row, row.spacing?))) else { continue };
         let near = all.iter().skip(index + 1);
         let near = near.take_while(|upper| (upper.at.value - lower.at.value).size() < spacing.as_hertz());
         for upper in near.filter(|upper| lower.is_too_near(upper)) {
-            if !spots_can_meet(&spots_of(facts.plan, lower.channel), &spots_of(facts.plan, upper.channel)) {
+            if lower.on == upper.on || !spots_can_meet(&lower.spots, &upper.spots) {
                 continue;
             }
             let what = format!(
-                "channels {} and {} lie {} kHz apart, where the spacing is {spacing}",
-                lower.channel.name.value,
-                upper.channel.name.value,
+                "{} and {} lie {} kHz apart, where the spacing is {spacing}",
+                lower.words,
+                upper.words,
                 (upper.at.value - lower.at.value).size() / 1000
             );
             found.push(
                 Finding::new(&RULE, upper.at.span, what)
                     .label("too near to the other")
-                    .and(lower.at.span, "the other channel")
+                    .and(lower.at.span, "the other")
                     .note(format!("{} ({})", row.cite.source, row.cite.confidence))
                     .help("move one of them, or write the `range` of both where they are worked far apart")
-                    .on(subject(upper.channel))
-                    .on(subject(lower.channel)),
+                    .on(upper.on.clone())
+                    .on(lower.on.clone()),
             );
         }
     }
@@ -101,8 +106,41 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// What a channel sends on FM without a repeater or gateway between.
 pub(super) fn sent<'a>(facts: Facts<'a>, channel: &'a Channel) -> Option<Sent<'a>> {
     let is_direct = matches!(channel.route, Route::Simplex | Route::Split);
-    let at = channel.send.filter(|_| is_direct && matches!(channel.signal.mode.value, Mode::Fm | Mode::Data))?;
-    let stretch = occupied_by(at.value, &channel.signal, None, &facts.tables.modes)?;
+    let at = channel.send.filter(|_| is_direct && is_spaced(&channel.signal))?;
+    let words = format!("channel {}", channel.name.value);
+    one(facts, at, &channel.signal, (words, subject(channel), spots_of(facts.plan, channel)))
+}
+
+/// What repeaters and gateways send, and what is sent to them.
+fn relayed(facts: Facts<'_>) -> impl Iterator<Item = Sent<'_>> {
+    let repeaters = facts.plan.repeaters.iter().filter(|repeater| is_spaced(&repeater.signal));
+    let repeaters = repeaters.flat_map(move |repeater| {
+        [("output", repeater.output), ("input", repeater.input)].into_iter().filter_map(move |(which, at)| {
+            let words = format!("the {which} of repeater {}", repeater.name.value);
+            let spots = heard(facts.plan, repeater).map(|spot| vec![spot]);
+            one(facts, at, &repeater.signal, (words, subject(repeater), spots))
+        })
+    });
+    let gateways = facts.plan.gateways.iter().filter(|gateway| is_spaced(&gateway.signal));
+    let gateways = gateways.filter_map(move |gateway| {
+        let words = format!("gateway {}", gateway.name.value);
+        one(facts, gateway.frequency, &gateway.signal, (words, subject(gateway), None))
+    });
+    repeaters.chain(gateways)
+}
+
+/// Spacing is a custom of FM and of data on FM.
+fn is_spaced(signal: &Signal) -> bool {
+    matches!(signal.mode.value, Mode::Fm | Mode::Data)
+}
+
+fn one<'a>(
+    facts: Facts<'a>,
+    at: At<Frequency>,
+    signal: &Signal,
+    (words, on, spots): (String, Subject, Spots<'a>),
+) -> Option<Sent<'a>> {
+    let stretch = occupied_by(at.value, signal, None, &facts.tables.modes)?;
     let spacing = facts.profile.rasters.iter().find(|row| row.edges.has(at.value));
-    Some(Sent { at, stretch, channel, spacing })
+    Some(Sent { at, stretch, words, on, spots, spacing })
 }
