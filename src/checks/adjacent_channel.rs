@@ -1,7 +1,7 @@
 //! Two FM signals that can meet lie a channel apart.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch, Subject};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch, Subject, Width};
 use crate::plan::{Channel, Mode, Route, Signal, subject};
 use crate::reckon::{Spots, heard, occupied_by, spots_can_meet, spots_of};
 use crate::tables::Raster;
@@ -85,10 +85,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 continue;
             }
             let what = format!(
-                "{} and {} lie {} kHz apart, where the spacing is {spacing}",
+                "{} and {} lie {} apart, where the spacing is {spacing}",
                 lower.words,
                 upper.words,
-                (upper.at.value - lower.at.value).size() / 1000
+                Width::hertz((upper.at.value - lower.at.value).size())
             );
             found.push(
                 Finding::new(&RULE, upper.at.span, what)
