@@ -23,6 +23,7 @@ use compose::{Frozen, Task};
 use ground::{At, Audience, Day, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
+use paint::Press;
 use plan::Plan;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
@@ -75,7 +76,7 @@ impl From<Failure> for Halt {
 /// When the root file cannot be read: there is nothing to check.
 pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
     let mut run = Run::read(world, root)?;
-    run.set(world, &Wanted::default(), &drop);
+    run.set(world, &Wanted::default(), &|_, _| ());
     Ok(run.outcome())
 }
 
@@ -103,8 +104,8 @@ pub fn build(
     let has_documents = !run.tasks.is_empty();
     let (done, all) = (AtomicUsize::new(0), run.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
     // Painted as soon as it is set, so that no more than its bytes is kept of a finished document.
-    let files = run.set(world, wanted, &|set: Set| {
-        let file = kit_file(&set);
+    let files = run.set(world, wanted, &|set: Set, press: &Press| {
+        let file = kit_file(&set, press);
         progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
         file
     });
@@ -166,7 +167,7 @@ pub fn allotted_texts(files: &Files, channels: &[checks::Allotted]) -> Vec<(Stri
 /// When the root file cannot be read.
 pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Failure> {
     let mut run = Run::read(world, root)?;
-    let jobs = run.set(world, &Wanted::default(), &|set| set.job);
+    let jobs = run.set(world, &Wanted::default(), &|set, _| set.job);
     Ok(if run.found.errors() > 0 { Vec::new() } else { jobs })
 }
 
@@ -192,7 +193,7 @@ pub fn blank_form(
     let job = layout.and_then(|layout| job(&documents, &layout, &Pen::new(), &mut found));
     let said = || found.iter().next().map_or_else(String::new, |finding| finding.message.clone());
     Some(match job {
-        Some(job) => paint::pdf(&job).map_err(Halt::Bug),
+        Some(job) => paint::pdf(&job, &Press::new()).map_err(Halt::Bug),
         None => Err(Failure::new(name, said()).into()),
     })
 }
@@ -270,7 +271,7 @@ impl Run {
     }
 
     /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
-    fn set<R: Send>(&mut self, world: &dyn World, wanted: &Wanted, on: &(dyn Fn(Set) -> R + Sync)) -> Vec<R> {
+    fn set<R: Send>(&mut self, world: &dyn World, wanted: &Wanted, on: &(dyn Fn(Set, &Press) -> R + Sync)) -> Vec<R> {
         let Some(checked) = self.checked.take() else { return Vec::new() };
         let layouts = self.layouts(world);
         let (last, first): (Vec<Task>, Vec<Task>) =
@@ -306,10 +307,10 @@ impl Run {
         checked: &CheckedPlan,
         tasks: Vec<Task>,
         (layouts, frozen): (&BTreeMap<String, Layout>, Option<&Frozen<'_>>),
-        on: &(dyn Fn(Set) -> R + Sync),
+        on: &(dyn Fn(Set, &Press) -> R + Sync),
     ) -> Vec<R> {
         let codes = edition::codes(checked, &tasks, frozen);
-        let results = side_by_side(tasks, |task, pen| {
+        let results = side_by_side(tasks, |task, pen, press| {
             let mut found = Findings::default();
             let stamped = |copy: &Task| {
                 let mut document = compose::document(checked, copy, frozen);
@@ -326,7 +327,7 @@ impl Run {
                 ..job
             });
             let set = job.zip((!documents.is_empty()).then(|| documents.swap_remove(0)));
-            (set.map(|(job, document)| on(Set { task, document, job })), found)
+            (set.map(|(job, document)| on(Set { task, document, job }, press)), found)
         });
         let mut sets = Vec::new();
         for (set, found) in results {
@@ -378,8 +379,9 @@ fn is_same(one: &Finding, other: &Finding) -> bool {
     one.rule.name == other.rule.name && one.span == other.span && one.message == other.message
 }
 
-/// Works on tasks on all threads, every thread with a pen of its own that remembers what it has shaped; results in order.
-fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen) -> R + Sync) -> Vec<R> {
+/// Works on tasks on all threads, every thread with a pen and a press of its own, which remember what they have set and
+/// painted; results in order.
+fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen, &Press) -> R + Sync) -> Vec<R> {
     let threads = rayon::current_num_threads().max(1);
     // Dealt like cards, so that the long documents of one kind do not all fall to one thread.
     let mut hands: Vec<Vec<(usize, Task)>> = (0..threads).map(|_| Vec::new()).collect();
@@ -389,8 +391,8 @@ fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen) -> R + Sync
         }
     }
     let play = |hand: Vec<(usize, Task)>| {
-        let pen = Pen::new();
-        hand.into_iter().map(|(index, task)| (index, work(task, &pen))).collect::<Vec<_>>()
+        let (pen, press) = (Pen::new(), Press::new());
+        hand.into_iter().map(|(index, task)| (index, work(task, &pen, &press))).collect::<Vec<_>>()
     };
     let mut results: Vec<(usize, R)> = hands.into_par_iter().flat_map_iter(play).collect();
     results.sort_by_key(|(index, _)| *index);
@@ -426,10 +428,10 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
 }
 
 /// Paints a document.
-fn kit_file(set: &Set) -> Result<KitFile, paint::Bug> {
+fn kit_file(set: &Set, press: &Press) -> Result<KitFile, paint::Bug> {
     Ok(KitFile {
         name: format!("{}.pdf", set.job.stem),
-        bytes: paint::pdf(&set.job)?,
+        bytes: paint::pdf(&set.job, press)?,
         kind: set.task.kind.name.to_owned(),
         audience: set.task.audience.clone(),
         holder: set.task.holder.as_ref().map(ToString::to_string),

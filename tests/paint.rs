@@ -30,7 +30,15 @@ fn symbol(x: i64, y: i64) -> Mark {
 fn panel(title: &str, marks: Vec<Mark>) -> Panel {
     let size = Size { width: mm(60), height: mm(80) };
     let safe = Area { left: mm(5), top: mm(5), right: mm(55), bottom: mm(75) };
-    Panel { size, safe, title: title.to_owned(), fill: (Length::ZERO, Length::ZERO), marks }
+    Panel {
+        size,
+        safe,
+        title: title.to_owned(),
+        fill: (Length::ZERO, Length::ZERO),
+        head: Vec::new(),
+        body: marks.into(),
+        foot: [].into(),
+    }
 }
 
 /// One panel with text and a symbol, one placed four times (twice turned), and marks of the page itself.
@@ -78,7 +86,7 @@ fn job() -> Job {
 }
 
 fn painted() -> Vec<u8> {
-    paint::pdf(&job()).unwrap()
+    paint::pdf(&job(), &paint::Press::new()).unwrap()
 }
 
 #[test]
@@ -89,7 +97,7 @@ fn the_same_job_gives_the_same_bytes_on_every_thread() {
     assert!(all.first().unwrap().starts_with(b"%PDF-1.7"));
     let mut other = job();
     other.title.push('!');
-    assert!(!all.contains(&paint::pdf(&other).unwrap()), "another title is another file");
+    assert!(!all.contains(&paint::pdf(&other, &paint::Press::new()).unwrap()), "another title is another file");
 }
 
 #[test]
@@ -130,7 +138,7 @@ fn a_panel_placed_often_is_written_once() {
 fn a_panel_that_was_never_set_is_our_bug() {
     let mut job = job();
     job.pages[0].placed[0].panel = 7;
-    assert!(paint::pdf(&job).unwrap_err().to_string().contains("panel 7"));
+    assert!(paint::pdf(&job, &paint::Press::new()).unwrap_err().to_string().contains("panel 7"));
 }
 
 #[test]
@@ -181,4 +189,22 @@ fn pdffonts_finds_embedded_subsets() {
     let Some(table) = judged("pdffonts", &[], &painted(), &[]) else { return };
     let font = table.lines().find(|row| row.contains("+FiraSansCondensed-Regular")).expect("our font");
     assert!(font.contains("Identity-H") && font.contains("yes yes yes"), "{font}");
+}
+
+/// What a press remembers from other documents changes no byte: each file is as a press paints it that never painted before,
+/// whatever came first.
+#[test]
+fn what_a_press_has_painted_before_changes_nothing() {
+    let (world, root) = fieldsheaf::cli::DiskWorld::open(std::path::Path::new("demo-plans/sorrel-river")).unwrap();
+    let jobs: Vec<Job> = fieldsheaf::jobs(&world, &root).unwrap().into_iter().step_by(5).collect();
+    assert!(jobs.len() > 5);
+    let alone: Vec<Vec<u8>> = jobs.iter().map(|job| paint::pdf(job, &paint::Press::new()).unwrap()).collect();
+    let (onwards, backwards) = (paint::Press::new(), paint::Press::new());
+    for (job, alone) in jobs.iter().zip(&alone) {
+        assert!(paint::pdf(job, &onwards).unwrap() == *alone, "{}", job.stem);
+        assert!(paint::pdf(job, &onwards).unwrap() == *alone, "{}, painted twice", job.stem);
+    }
+    for (job, alone) in jobs.iter().zip(&alone).rev() {
+        assert!(paint::pdf(job, &backwards).unwrap() == *alone, "{}, backwards", job.stem);
+    }
 }

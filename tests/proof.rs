@@ -107,7 +107,7 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
     let mut measured = 0;
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
         // At 400 dots the stems of 7 pt letters are some dots wide: their middles are ink alone.
-        let sides = pictures(&fieldsheaf::paint::pdf(&job).unwrap(), 400).unwrap();
+        let sides = pictures(&fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap(), 400).unwrap();
         for placed in job.placements() {
             let page = job.pages[placed.page].size;
             let part = sides[placed.page].part(placed.area, page, placed.is_turned);
@@ -132,7 +132,7 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
 fn a_red_lamp_keeps_every_mark_that_carries_meaning() {
     let mut greys = std::collections::BTreeSet::from([0_u8, 100]);
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
-        for mark in job.panels.iter().flat_map(|panel| &panel.marks) {
+        for mark in job.panels.iter().flat_map(fieldsheaf::typeset::mark::Panel::marks) {
             match mark {
                 Mark::Fill(fill) => greys.insert(fill.black),
                 Mark::Outline(outline) => greys.insert(outline.black),

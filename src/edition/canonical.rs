@@ -53,7 +53,10 @@ struct Lines {
 
 impl Lines {
     fn add(&mut self, path: String, value: &str) {
-        self.list.push(composed(format!("{path}\t{}", escaped(value))));
+        let mut line = path;
+        line.push('\t');
+        escape(value, &mut line);
+        self.list.push(composed(line));
     }
 
     fn section(&mut self, section: &Section) {
@@ -86,8 +89,11 @@ impl Lines {
                 .as_ref()
                 .map_or_else(|| format!("{path}/{}/{index}", table.key), |record| format!("{record}/{}", table.key));
             for (column, cell) in &row.cells {
-                let words = cell.text.words();
-                self.add(format!("{row_path}/{column}"), cell.base.as_deref().unwrap_or(&words));
+                let path = format!("{row_path}/{column}");
+                match &cell.base {
+                    Some(base) => self.add(path, base),
+                    None => self.add(path, &cell.text.words()),
+                }
             }
         }
         if table.rows.is_empty() {
@@ -139,8 +145,9 @@ impl Lines {
 
     fn into_text(mut self, rule_set: &str) -> String {
         self.list.sort_unstable();
-        let rule_set = composed(escaped(rule_set));
-        let mut text = format!("{VERSION}\n{rule_set}\n");
+        let mut text = String::new();
+        escape(rule_set, &mut text);
+        let mut text = format!("{VERSION}\n{}\n", composed(text));
         for line in self.list {
             text.push_str(&line);
             text.push('\n');
@@ -165,16 +172,16 @@ fn kind_words(kind: &FieldKind) -> String {
     }
 }
 
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '\\' => escaped.push_str("\\\\"),
-            '\t' => escaped.push_str("\\t"),
-            '\n' => escaped.push_str("\\n"),
-            '\r' => escaped.push_str("\\r"),
-            other => escaped.push(other),
-        }
+fn escape(text: &str, line: &mut String) {
+    for part in text.split_inclusive(['\\', '\t', '\n', '\r']) {
+        let (plain, special) = match part.as_bytes().last() {
+            Some(b'\\') => (part.strip_suffix('\\'), "\\\\"),
+            Some(b'\t') => (part.strip_suffix('\t'), "\\t"),
+            Some(b'\n') => (part.strip_suffix('\n'), "\\n"),
+            Some(b'\r') => (part.strip_suffix('\r'), "\\r"),
+            _ => (None, ""),
+        };
+        line.push_str(plain.unwrap_or(part));
+        line.push_str(special);
     }
-    escaped
 }

@@ -3,6 +3,7 @@
 use super::{Kit, sha256};
 use crate::ground::{FileId, Findings};
 use crate::source::{Node, Value, parse};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::fmt::Write;
 
 /// The name of the manifest in a finished folder.
@@ -56,7 +57,7 @@ impl Manifest {
             holder: file.holder.clone(),
             code: file.code.clone(),
         };
-        let mut files: Vec<Entry> = kit.files.iter().map(entry).collect();
+        let mut files: Vec<Entry> = kit.files.par_iter().map(entry).collect();
         files.sort_by(|a, b| a.name.cmp(&b.name));
         Self { plan: kit.plan.clone(), edition: kit.edition, rule_set: kit.rule_set.clone(), files }
     }

@@ -39,7 +39,7 @@ impl<'a> Canvas<'a> {
     }
 
     /// Draws marks in order.
-    pub fn marks(&mut self, marks: &[Mark]) -> Result<(), Bug> {
+    pub fn marks<'m>(&mut self, marks: impl IntoIterator<Item = &'m Mark>) -> Result<(), Bug> {
         for mark in marks {
             match mark {
                 Mark::Glyphs(run) => self.glyphs(run, false)?,
@@ -52,15 +52,19 @@ impl<'a> Canvas<'a> {
         Ok(())
     }
 
-    /// Draws marks in order, each stretch under the tag and number of its part; what only guides the eye under none.
-    pub fn tagged(&mut self, marks: &[Mark], mut number: impl FnMut(&Part) -> i32) -> Result<(), Bug> {
+    /// Draws marks in order, each stretch under the tag of its part and the next number from `first` on; what only guides
+    /// the eye under none. Gives the parts in the order of their numbers.
+    pub fn tagged(&mut self, marks: &[Mark], first: i32) -> Result<Vec<Part>, Bug> {
+        let mut number = first;
+        let mut taken = Vec::new();
         let parts: Vec<(Option<Part>, &Mark)> = marks.iter().map(|mark| (Part::of(mark), mark)).collect();
         for stretch in parts.chunk_by(|(a, _), (b, _)| a == b) {
             match stretch.first().and_then(|(part, _)| part.as_ref()) {
                 Some(part) => {
-                    let number = number(part);
                     let mut open = self.content.begin_marked_content_with_properties(Name(part.tag().as_bytes()));
                     open.properties().identify(number);
+                    number += 1;
+                    taken.push(part.clone());
                 }
                 None => {
                     self.content.begin_marked_content(Name(b"Artifact"));
@@ -72,12 +76,12 @@ impl<'a> Canvas<'a> {
                         let next = stretch.get(index + 1).map(|(_, mark)| *mark);
                         self.glyphs(run, next.is_some_and(|next| is_lower(next, run)))?;
                     }
-                    other => self.marks(std::slice::from_ref(*other))?,
+                    other => self.marks([*other])?,
                 }
             }
             self.content.end_marked_content();
         }
-        Ok(())
+        Ok(taken)
     }
 
     /// Draws a form that repeats what was read before.

@@ -2,6 +2,8 @@
 
 use super::bug::Bug;
 use super::canvas::pt;
+use super::press::Press;
+use super::structure::Structure;
 use crate::impose::sheet::{Duplex, Job, Page};
 use crate::typeset::mark::Area;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};
@@ -44,8 +46,9 @@ fn trim(page: &Page) -> Rect {
     }
 }
 
-/// A third of the time of the usual level 6, for files a tenth larger: sheets are made by the hundred.
+/// How hard to deflate: what stands in one file and what many files hold.
 const LEVEL: u8 = 3;
+const LEVEL_SHARED: u8 = 8;
 
 /// A stream deflated now, so that raw pages never pile up in memory.
 pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
@@ -53,21 +56,26 @@ pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
     Stream::new(dictionary, zlib(bytes)).with_compression(false)
 }
 
+/// The same for what many files hold: done once, so done well.
+pub(super) fn zlib_shared(bytes: &[u8]) -> Vec<u8> {
+    compress_to_vec_zlib(bytes, LEVEL_SHARED)
+}
+
 /// Deflated bytes with zlib's frame.
 pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
     compress_to_vec_zlib(bytes, LEVEL)
 }
 
-/// Gives a page its content and the shared resources.
+/// Gives a page its content, stream after stream, and the shared resources.
 pub(super) fn fill_page(
     document: &mut Document,
     page: ObjectId,
-    (content, number): (Stream, i64),
+    (contents, number): (Vec<ObjectId>, i64),
     resources: ObjectId,
 ) -> Result<(), Bug> {
-    let content = document.add_object(content);
+    let contents: Vec<Object> = contents.into_iter().map(Object::Reference).collect();
     let page = document.get_dictionary_mut(page).map_err(|fault| Bug::new(format!("a page is missing: {fault}")))?;
-    page.set("Contents", content);
+    page.set("Contents", contents);
     page.set("Resources", resources);
     page.set("StructParents", number);
     page.set("Tabs", "S");
@@ -79,18 +87,17 @@ pub(super) fn fill_page(
 pub(super) fn finish(
     mut document: Document,
     job: &Job,
-    pages: &[ObjectId],
-    structure: ObjectId,
+    (pages, structure): (&[ObjectId], Structure),
+    press: &Press,
 ) -> Result<Vec<u8>, Bug> {
     let labels = labels(job);
     let outlines = outlines(&mut document, job, pages);
-    let attached = job.canonical.as_ref().map(|text| attached(&mut document, &job.stem, text));
+    let attached = job.canonical.as_ref().map(|text| attached(&mut document, (&job.stem, text), press));
     let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
     let catalogue = document.catalog_mut().map_err(lost)?;
     catalogue.set("Lang", Object::string_literal(job.language.as_str()));
     catalogue.set("ViewerPreferences", viewer_preferences(job.duplex));
     catalogue.set("PageLayout", "SinglePage");
-    catalogue.set("StructTreeRoot", structure);
     catalogue.set("MarkInfo", dictionary! { "Marked" => true });
     catalogue.set("PageLabels", labels);
     if let Some((name, file)) = attached {
@@ -108,7 +115,9 @@ pub(super) fn finish(
     });
     document.trailer.set("Info", information);
     document.version = "1.7".to_owned();
-    Ok(super::file::bytes(&document))
+    let first = document.max_id + 1;
+    document.catalog_mut().map_err(lost)?.set("StructTreeRoot", Object::Reference((first, 0)));
+    Ok(super::file::bytes(&document, &press.tree(structure, first, pages)))
 }
 
 fn viewer_preferences(duplex: Duplex) -> Dictionary {
@@ -121,15 +130,17 @@ fn viewer_preferences(duplex: Duplex) -> Dictionary {
 }
 
 /// What the document says, as a text file that goes with it; its name and its object.
-fn attached(document: &mut Document, stem: &str, text: &str) -> (String, ObjectId) {
+fn attached(document: &mut Document, (stem, text): (&str, &str), press: &Press) -> (String, ObjectId) {
     let name = format!("{stem}.canonical.txt");
     let size = i64::try_from(text.len()).unwrap_or(0);
     let file = dictionary! {
         "Type" => "EmbeddedFile",
+        "Filter" => "FlateDecode",
         "Subtype" => "text/plain",
         "Params" => dictionary! { "Size" => size },
     };
-    let file = document.add_object(deflated(file, text.as_bytes()));
+    let stream = Stream::new(file, press.deflated(text.as_bytes()).to_vec()).with_compression(false);
+    let file = document.add_object(stream);
     let specification = document.add_object(dictionary! {
         "Type" => "Filespec",
         "F" => text_string(&name),

@@ -4,7 +4,7 @@
 //! Written here and deflated here: a layer that picks its back end by features gave other bytes in tests than in releases.
 
 use super::container::{deflated, zlib};
-use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
+use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 use std::io::Write;
 
@@ -20,27 +20,32 @@ enum At {
 }
 
 /// The whole file. The identifier is a hash of all that comes before it.
-pub(super) fn bytes(document: &Document) -> Vec<u8> {
+pub(super) fn bytes(document: &Document, more: &[Gathered]) -> Vec<u8> {
     let mut file = format!("%PDF-{}\n%", document.version).into_bytes();
     // Four bytes above 127 say that the file is binary.
     file.extend([0xE2, 0xE3, 0xCF, 0xD3, b'\n']);
-    let count = document.objects.keys().map(|(id, _)| *id).max().unwrap_or(0);
     let mut places: Vec<(u32, At)> = Vec::new();
-    let mut small: Vec<(u32, &Object)> = Vec::new();
+    let mut small: Vec<(u32, Vec<u8>)> = Vec::new();
     for ((id, _), object) in &document.objects {
         match object {
             Object::Stream(stream) => {
                 places.push((*id, At::Byte(file.len())));
-                put_stream(&mut file, *id, stream);
+                put_stream(&mut file, *id, (&stream.dict, &stream.content));
             }
-            other => small.push((*id, other)),
+            other => {
+                let mut bytes = Vec::new();
+                write(&mut bytes, other);
+                small.push((*id, bytes));
+            }
         }
     }
-    let mut next = count + 1;
-    for part in small.chunks(GATHERED) {
+    let own = gathered(small, zlib);
+    let ids = |gathered: &Gathered| gathered.ids.iter().max().copied();
+    let mut next = document.max_id.max(more.iter().filter_map(ids).max().unwrap_or(0)) + 1;
+    for Gathered { ids, dictionary, content } in own.iter().chain(more) {
         places.push((next, At::Byte(file.len())));
-        put_stream(&mut file, next, &gathered(part));
-        places.extend(part.iter().enumerate().map(|(index, (id, _))| (*id, At::In(next, index))));
+        put_stream(&mut file, next, (dictionary, content));
+        places.extend(ids.iter().enumerate().map(|(index, id)| (*id, At::In(next, index))));
         next += 1;
     }
     let start = file.len();
@@ -58,7 +63,8 @@ pub(super) fn bytes(document: &Document) -> Vec<u8> {
             trailer.set(key, value.clone());
         }
     }
-    put_stream(&mut file, next, &deflated(trailer, &table(places, next)));
+    let trailer = deflated(trailer, &table(places, next));
+    put_stream(&mut file, next, (&trailer.dict, &trailer.content));
     put(&mut file, format_args!("startxref\n{start}\n%%EOF\n"));
     file
 }
@@ -81,29 +87,40 @@ fn table(mut places: Vec<(u32, At)>, last: u32) -> Vec<u8> {
     table
 }
 
-/// An object stream: numbers and places first, then the objects.
-fn gathered(part: &[(u32, &Object)]) -> Stream {
-    let (mut head, mut body) = (Vec::new(), Vec::new());
-    for (id, object) in part {
-        put(&mut head, format_args!("{id} {} ", body.len()));
-        write(&mut body, object);
-        body.push(b'\n');
-    }
-    let first = i64::try_from(head.len()).unwrap_or(0);
-    let count = i64::try_from(part.len()).unwrap_or(0);
-    head.extend(body);
-    deflated(dictionary! { "Type" => "ObjStm", "N" => count, "First" => first }, &head)
+/// Objects in a stream of their own.
+pub(super) struct Gathered {
+    ids: Vec<u32>,
+    dictionary: Dictionary,
+    /// Deflated.
+    content: Vec<u8>,
 }
 
-fn put_stream(file: &mut Vec<u8>, id: u32, stream: &Stream) {
-    put(file, format_args!("{id} 0 obj\n"));
-    let mut dictionary = stream.dict.clone();
-    let content = if dictionary.has(b"Filter") {
-        stream.content.clone()
-    } else {
-        dictionary.set("Filter", "FlateDecode");
-        zlib(&stream.content)
+/// Objects with their numbers, in as many streams as it takes; in each, numbers and places come first.
+pub(super) fn gathered(objects: Vec<(u32, Vec<u8>)>, deflate: impl Fn(&[u8]) -> Vec<u8>) -> Vec<Gathered> {
+    let stream = |part: &[(u32, Vec<u8>)]| {
+        let (mut head, mut body) = (Vec::new(), Vec::new());
+        for (id, object) in part {
+            put(&mut head, format_args!("{id} {} ", body.len()));
+            body.extend(object);
+            body.push(b'\n');
+        }
+        let first = i64::try_from(head.len()).unwrap_or(0);
+        let count = i64::try_from(part.len()).unwrap_or(0);
+        head.extend(body);
+        let dictionary = dictionary! { "Type" => "ObjStm", "N" => count, "First" => first, "Filter" => "FlateDecode" };
+        Gathered { ids: part.iter().map(|(id, _)| *id).collect(), dictionary, content: deflate(&head) }
     };
+    objects.chunks(GATHERED).map(stream).collect()
+}
+
+fn put_stream(file: &mut Vec<u8>, id: u32, (dictionary, content): (&Dictionary, &[u8])) {
+    put(file, format_args!("{id} 0 obj\n"));
+    let mut dictionary = dictionary.clone();
+    let deflated = (!dictionary.has(b"Filter")).then(|| zlib(content));
+    if deflated.is_some() {
+        dictionary.set("Filter", "FlateDecode");
+    }
+    let content = deflated.as_deref().unwrap_or(content);
     dictionary.set("Length", i64::try_from(content.len()).unwrap_or(0));
     write_dictionary(file, &dictionary);
     file.extend(b"\nstream\n");

@@ -3,10 +3,11 @@
 //! Codes on the page are glyph numbers of the cut font (Identity-H), so one code is one glyph.
 
 use super::bug::Bug;
-use super::container::{deflated, zlib};
+use super::container::zlib_shared;
+use super::press::Press;
 use super::sfnt::Sfnt;
 use crate::impose::sheet::Job;
-use crate::typeset::mark::{Face, Glyph, Glyphs, Mark};
+use crate::typeset::mark::{Face, Glyphs, Mark};
 use crate::typeset::pen::usual_glyphs;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use pdf_writer::types::{SystemInfo, UnicodeCmap};
@@ -57,63 +58,120 @@ pub(super) struct Cut {
     codes: GlyphRemapper,
     /// What each glyph of the whole face reads as: the least of its texts, so that order changes nothing.
     texts: BTreeMap<u16, String>,
+    program: Arc<Program>,
+    /// What each code reads as, deflated.
+    to_unicode: Vec<u8>,
 }
 
-/// The cuts of all faces in use.
-pub(super) struct Cuts(BTreeMap<Face, Cut>);
+/// The glyphs of some marks, each with the least of its texts.
+#[derive(Clone, PartialEq, Eq, Default)]
+pub(super) struct Used(BTreeMap<Face, BTreeMap<u16, String>>);
 
-impl Cuts {
-    /// Gathers the glyphs of all panels and pages.
-    pub fn of(job: &Job) -> Result<Self, Bug> {
-        let mut used: BTreeMap<Face, BTreeMap<u16, String>> = BTreeMap::new();
-        let marks =
-            job.panels.iter().flat_map(|panel| &panel.marks).chain(job.pages.iter().flat_map(|page| &page.marks));
+impl Used {
+    /// The glyphs of marks.
+    pub fn of<'a>(marks: impl Iterator<Item = &'a Mark>) -> Self {
+        let mut used = Self::default();
+        used.add(marks);
+        used
+    }
+
+    /// Adds the glyphs of marks.
+    pub fn add<'a>(&mut self, marks: impl Iterator<Item = &'a Mark>) {
         for mark in marks {
             if let Mark::Glyphs(run) = mark {
-                gather(run, used.entry(run.face).or_default());
+                let texts = self.0.entry(run.face).or_default();
+                run.glyphs.iter().for_each(|glyph| take(glyph.id, &glyph.text, texts));
             }
         }
-        // The letters that everybody's sheets have, so that their cut fonts are one and the same.
-        for face in [Face::Regular, Face::Bold] {
-            if let Some(texts) = used.get_mut(&face) {
-                usual_glyphs(face).iter().for_each(|glyph| take(glyph, texts));
+    }
+
+    /// Adds what others use.
+    pub fn join(&mut self, other: &Self) {
+        for (face, texts) in &other.0 {
+            let known = self.0.entry(*face).or_default();
+            texts.iter().for_each(|(glyph, text)| take(*glyph, text, known));
+        }
+    }
+}
+
+fn take(glyph: u16, text: &str, texts: &mut BTreeMap<u16, String>) {
+    let known = texts.entry(glyph).or_default();
+    if known.is_empty() || (!text.is_empty() && text < known.as_str()) {
+        text.clone_into(known);
+    }
+}
+
+/// Whose usual glyphs are in every file, under the same codes: the letters that everybody's sheets have.
+const EVERYWHERE: [Face; 2] = [Face::Regular, Face::Bold];
+
+/// The cuts of all faces in use.
+pub(super) struct Cuts {
+    /// What was used, without what is everywhere.
+    used: Used,
+    cuts: BTreeMap<Face, Cut>,
+}
+
+impl Cuts {
+    /// Gathers the glyphs of all panels and pages, and cuts the fonts to them.
+    pub fn of(job: &Job, press: &Press) -> Result<Arc<Self>, Bug> {
+        let mut used = Used::default();
+        let mut foot: Option<&Arc<[Mark]>> = None;
+        for panel in &job.panels {
+            used.add(panel.head.iter());
+            used.join(&press.used(&panel.body));
+            if !foot.is_some_and(|known| Arc::ptr_eq(known, &panel.foot)) {
+                used.add(panel.foot.iter());
+                foot = Some(&panel.foot);
             }
         }
-        let cuts = used.into_iter().map(|(face, texts)| Ok((face, Cut::new(face, texts)?)));
-        cuts.collect::<Result<_, Bug>>().map(Self)
+        used.add(job.pages.iter().flat_map(|page| &page.marks));
+        press.cuts(used)
+    }
+
+    /// Cuts fonts to what is used.
+    pub fn new(used: Used) -> Result<Self, Bug> {
+        let cuts = used.0.iter().map(|(face, texts)| Ok((*face, Cut::new(*face, texts.clone())?)));
+        Ok(Self { cuts: cuts.collect::<Result<_, Bug>>()?, used })
+    }
+
+    /// Whether they were cut to exactly this.
+    pub fn is_of(&self, used: &Used) -> bool {
+        self.used == *used
+    }
+
+    /// Whether two sets of fonts have the same codes and readings for some glyphs.
+    pub fn agree(&self, other: &Self, used: &Used) -> bool {
+        used.0.iter().all(|(face, texts)| {
+            let says =
+                |cuts: &Self, glyph: u16| cuts.get(*face).map(|cut| (cut.code(glyph), cut.texts.get(&glyph).cloned()));
+            texts.keys().all(|glyph| says(self, *glyph) == says(other, *glyph))
+        })
     }
 
     /// The cut of a face.
     pub fn get(&self, face: Face) -> Option<&Cut> {
-        self.0.get(&face)
+        self.cuts.get(&face)
     }
 
     /// Writes all font objects and gives the dictionary for the resources.
-    pub fn write(&self, document: &mut Document) -> Result<Dictionary, Bug> {
-        let mut fonts = Dictionary::new();
-        for cut in self.0.values() {
-            fonts.set(resource_name(cut.face), cut.write(document)?);
-        }
-        Ok(fonts)
-    }
-}
-
-fn gather(run: &Glyphs, texts: &mut BTreeMap<u16, String>) {
-    run.glyphs.iter().for_each(|glyph| take(glyph, texts));
-}
-
-fn take(glyph: &Glyph, texts: &mut BTreeMap<u16, String>) {
-    let known = texts.entry(glyph.id).or_default();
-    if known.is_empty() || (!glyph.text.is_empty() && glyph.text < *known) {
-        known.clone_from(&glyph.text);
+    pub fn write(&self, document: &mut Document) -> Dictionary {
+        self.cuts.values().map(|cut| (resource_name(cut.face), Object::Reference(cut.write(document)))).collect()
     }
 }
 
 impl Cut {
-    fn new(face: Face, texts: BTreeMap<u16, String>) -> Result<Self, Bug> {
+    fn new(face: Face, mut texts: BTreeMap<u16, String>) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
-        let ids: Vec<u16> = texts.keys().copied().collect();
-        Ok(Self { face, sfnt, codes: GlyphRemapper::new_from_glyphs_sorted(&ids), texts })
+        let mut codes = GlyphRemapper::new();
+        if EVERYWHERE.contains(&face) {
+            for glyph in usual_glyphs(face) {
+                take(glyph.id, &glyph.text, &mut texts);
+                codes.remap(glyph.id);
+            }
+        }
+        texts.keys().for_each(|glyph| _ = codes.remap(*glyph));
+        let (program, to_unicode) = (program(face, &codes)?, zlib_shared(&to_unicode(&codes, &texts)));
+        Ok(Self { face, sfnt, codes, texts, program, to_unicode })
     }
 
     /// The code of a glyph on the page.
@@ -143,8 +201,8 @@ impl Cut {
         plain && run.glyphs.iter().map(|g| g.text.as_str()).collect::<String>() == run.text
     }
 
-    fn write(&self, document: &mut Document) -> Result<ObjectId, Bug> {
-        let Program { length, deflated } = &*self.program()?;
+    fn write(&self, document: &mut Document) -> ObjectId {
+        let Program { length, deflated } = &*self.program;
         let name = format!("{}+{}", self.tag(), post_script_name(self.face));
         let dictionary = dictionary! { "Length1" => *length, "Filter" => "FlateDecode" };
         let file = document.add_object(Stream::new(dictionary, deflated.clone()).with_compression(false));
@@ -163,31 +221,16 @@ impl Cut {
             "DW" => 0,
             "W" => vec![Object::Integer(0), self.widths().into()],
         });
-        let to_unicode = document.add_object(self.to_unicode());
-        Ok(document.add_object(dictionary! {
+        let to_unicode = dictionary! { "Filter" => "FlateDecode" };
+        let to_unicode = document.add_object(Stream::new(to_unicode, self.to_unicode.clone()).with_compression(false));
+        document.add_object(dictionary! {
             "Type" => "Font",
             "Subtype" => "Type0",
             "BaseFont" => Object::Name(name.into_bytes()),
             "Encoding" => "Identity-H",
             "DescendantFonts" => vec![Object::Reference(descendant)],
             "ToUnicode" => to_unicode,
-        }))
-    }
-
-    /// The cut font file. Remembered by its glyphs: the personal sets of a team use the same ones, and cutting takes a while.
-    fn program(&self) -> Result<Arc<Program>, Bug> {
-        let key = (self.face, self.codes.remapped_gids().collect::<Vec<u16>>());
-        if let Some(known) = CUT.read().ok().and_then(|cut| cut.get(&key).map(Arc::clone)) {
-            return Ok(known);
-        }
-        let file = subsetter::subset(self.face.bytes(), 0, &self.codes)
-            .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
-        let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
-        let program = Arc::new(Program { length, deflated: zlib(&file) });
-        if let Some(mut cut) = CUT.write().ok().filter(|cut| cut.len() < REMEMBERED) {
-            cut.insert(key, Arc::clone(&program));
-        }
-        Ok(program)
+        })
     }
 
     /// Six capitals from the glyphs kept: the same glyphs, the same tag.
@@ -222,17 +265,34 @@ impl Cut {
             "FontFile2" => file,
         }
     }
+}
 
-    fn to_unicode(&self) -> Stream {
-        let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
-        let mut map = UnicodeCmap::new(Name(b"Adobe-Identity-UCS"), info);
-        for (glyph, text) in &self.texts {
-            if let Some(code) = self.code(*glyph).filter(|_| !text.is_empty()) {
-                map.pair_with_multiple(code, text.chars());
-            }
-        }
-        deflated(Dictionary::new(), map.finish().as_slice())
+/// The cut font file. Remembered by its glyphs: the personal sets of a team use the same ones, and cutting takes a while.
+fn program(face: Face, codes: &GlyphRemapper) -> Result<Arc<Program>, Bug> {
+    let key = (face, codes.remapped_gids().collect::<Vec<u16>>());
+    if let Some(known) = CUT.read().ok().and_then(|cut| cut.get(&key).map(Arc::clone)) {
+        return Ok(known);
     }
+    let file = subsetter::subset(face.bytes(), 0, codes)
+        .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
+    let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
+    let program = Arc::new(Program { length, deflated: zlib_shared(&file) });
+    if let Some(mut cut) = CUT.write().ok().filter(|cut| cut.len() < REMEMBERED) {
+        cut.insert(key, Arc::clone(&program));
+    }
+    Ok(program)
+}
+
+/// The table of what each code reads as.
+fn to_unicode(codes: &GlyphRemapper, texts: &BTreeMap<u16, String>) -> Vec<u8> {
+    let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
+    let mut map = UnicodeCmap::new(Name(b"Adobe-Identity-UCS"), info);
+    for (glyph, text) in texts {
+        if let Some(code) = codes.get(*glyph).filter(|_| !text.is_empty()) {
+            map.pair_with_multiple(code, text.chars());
+        }
+    }
+    map.finish().as_slice().to_vec()
 }
 
 /// A whole number without its point.

@@ -8,12 +8,14 @@ mod canvas;
 mod container;
 mod file;
 mod fonts;
+mod press;
 mod proof;
 mod proof_page;
 mod sfnt;
 mod structure;
 
 pub use bug::Bug;
+pub use press::Press;
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
@@ -22,32 +24,32 @@ use crate::impose::sheet::{Job, Placed};
 use crate::typeset::mark::{Panel, Size};
 use canvas::{Canvas, pt};
 use fonts::Cuts;
-use lopdf::{Document, Object, ObjectId, dictionary};
+use lopdf::{Document, Object, ObjectId, Stream, dictionary};
+use press::{Painted, Spot};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use structure::{Section, Structure};
 
-/// The PDF of a job.
+/// The PDF of a job, painted on a press that may have painted others before.
 ///
 /// # Errors
 /// When this program contradicts itself: a panel placed that does not exist, a font that cannot be cut.
-pub fn pdf(job: &Job) -> Result<Vec<u8>, Bug> {
-    let cuts = Cuts::of(job)?;
+pub fn pdf(job: &Job, press: &Press) -> Result<Vec<u8>, Bug> {
+    let cuts = Cuts::of(job, press)?;
     let mut document = container::empty(job)?;
     let pages: Vec<ObjectId> = document.page_iter().collect();
-    let fonts = cuts.write(&mut document)?;
+    let fonts = cuts.write(&mut document);
     let fonts = document.add_object(fonts);
     let forms = Forms::write(job, &cuts, fonts, &mut document)?;
     let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
-    let mut structure = Structure::default();
-    let mut read = BTreeSet::new();
+    let mut painter =
+        Painter { job, press, cuts, forms, structure: Structure::default(), read: BTreeSet::new(), shared: Vec::new() };
     for (number, id) in pages.iter().enumerate() {
-        let content = paint_page(number, job, (&cuts, &forms), (&mut structure, &mut read))?;
-        let content = container::deflated(lopdf::Dictionary::new(), &content);
+        let contents = painter.page(number, &mut document)?;
         let parents = i64::try_from(number).unwrap_or(0);
-        container::fill_page(&mut document, *id, (content, parents), resources)?;
+        container::fill_page(&mut document, *id, (contents, parents), resources)?;
     }
-    let structure = structure.write(&mut document, &pages);
-    container::finish(document, job, &pages, structure)
+    container::finish(document, job, (&pages, painter.structure), press)
 }
 
 /// Panels that stand in several places, written once each.
@@ -63,7 +65,7 @@ impl Forms {
         for (index, _) in places.into_iter().filter(|(_, count)| *count > 1) {
             let panel = panel(job, index)?;
             let mut canvas = Canvas::new(panel.size.height, cuts);
-            canvas.marks(&panel.marks)?;
+            canvas.marks(panel.marks())?;
             let frame =
                 [Length::ZERO, Length::ZERO, panel.size.width, panel.size.height].map(|side| Object::Real(pt(side)));
             let dictionary = dictionary! {
@@ -92,29 +94,74 @@ fn panel(job: &Job, index: usize) -> Result<&Panel, Bug> {
     job.panels.get(index).ok_or_else(|| Bug::new(format!("panel {index} was placed but never set")))
 }
 
-/// Paints a page. What is read for the first time is tagged; what was read on an earlier place is repeated as a form.
-fn paint_page(
-    number: usize,
-    job: &Job,
-    (cuts, forms): (&Cuts, &Forms),
-    (structure, read): (&mut Structure, &mut BTreeSet<usize>),
-) -> Result<Vec<u8>, Bug> {
-    let page = job.pages.get(number).ok_or_else(|| Bug::new("a page was counted but never laid out"))?;
-    let mut canvas = Canvas::new(page.size.height, cuts);
-    for placed in &page.placed {
-        let panel = panel(job, placed.panel)?;
-        let frame = frame(placed, panel.size, page.size);
-        let is_first = read.insert(placed.panel);
-        canvas.framed(frame, panel.size.height, |canvas| {
-            if !is_first && forms.0.contains_key(&placed.panel) {
-                canvas.repeated(&form_name(placed.panel));
-                return Ok(());
+/// Paints the pages of a document.
+struct Painter<'a> {
+    job: &'a Job,
+    press: &'a Press,
+    cuts: Arc<Cuts>,
+    forms: Forms,
+    structure: Structure,
+    /// Panels that were read on an earlier place.
+    read: BTreeSet<usize>,
+    /// Bodies that are in the file, with their objects.
+    shared: Vec<(Arc<Painted>, ObjectId)>,
+}
+
+impl Painter<'_> {
+    /// Paints a page as a row of streams: the heads of all panels, their bodies, which many documents share, and all that
+    /// comes after. What is read for the first time is tagged; what was read on an earlier place is repeated as a form.
+    fn page(&mut self, number: usize, document: &mut Document) -> Result<Vec<ObjectId>, Bug> {
+        let page = self.job.pages.get(number).ok_or_else(|| Bug::new("a page was counted but never laid out"))?;
+        let cuts = Arc::clone(&self.cuts);
+        let (mut before, mut after) = (Canvas::new(page.size.height, &cuts), Canvas::new(page.size.height, &cuts));
+        let mut told = Vec::new();
+        for placed in &page.placed {
+            let panel = panel(self.job, placed.panel)?;
+            let (frame, height) = (frame(placed, panel.size, page.size), panel.size.height);
+            if self.read.insert(placed.panel) || !self.forms.0.contains_key(&placed.panel) {
+                told.push((Section::Panel(placed.panel), panel, frame));
+            } else {
+                after.framed(frame, height, |canvas| canvas.repeated(&form_name(placed.panel)));
             }
-            canvas.tagged(&panel.marks, |part| structure.take(Section::Panel(placed.panel), number, part))
-        })?;
+        }
+        for (section, panel, frame) in &told {
+            let first = self.structure.next(number);
+            let head = before.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.head, first))?;
+            self.structure.take(*section, number, &head);
+        }
+        let mut streams = vec![own(before, document)];
+        for (section, panel, frame) in &told {
+            let spot = Spot { frame: *frame, height: panel.size.height, first: self.structure.next(number) };
+            let body = self.press.body(panel, spot, &cuts)?;
+            self.structure.take(*section, number, &body.parts);
+            streams.push(self.shared(&body, document));
+        }
+        for (section, panel, frame) in &told {
+            let first = self.structure.next(number);
+            let foot = after.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.foot, first))?;
+            self.structure.take(*section, number, &foot);
+        }
+        let once = after.tagged(&page.marks, self.structure.next(number))?;
+        self.structure.take(Section::Once(number), number, &once);
+        streams.push(own(after, document));
+        Ok(streams)
     }
-    canvas.tagged(&page.marks, |part| structure.take(Section::Once(number), number, part))?;
-    Ok(canvas.finish())
+
+    /// The object of a body's stream, written where it is first needed.
+    fn shared(&mut self, body: &Arc<Painted>, document: &mut Document) -> ObjectId {
+        if let Some((_, id)) = self.shared.iter().find(|(known, _)| Arc::ptr_eq(known, body)) {
+            return *id;
+        }
+        let dictionary = dictionary! { "Filter" => "FlateDecode" };
+        let id = document.add_object(Stream::new(dictionary, body.stream.clone()).with_compression(false));
+        self.shared.push((Arc::clone(body), id));
+        id
+    }
+}
+
+/// A stream that no other document has.
+fn own(canvas: Canvas<'_>, document: &mut Document) -> ObjectId {
+    document.add_object(container::deflated(lopdf::Dictionary::new(), &canvas.finish()))
 }
 
 /// Moves a panel to its place; a turned one is rotated by half a circle about its own middle.

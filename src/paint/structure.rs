@@ -3,8 +3,9 @@
 
 use crate::compose::block::Role;
 use crate::typeset::mark::{CellPlace, Glyphs, Mark};
-use lopdf::{Dictionary, Document, Object, ObjectId, dictionary, text_string};
+use lopdf::ObjectId;
 use std::collections::BTreeMap;
+use std::fmt::Write;
 
 /// What a stretch of content is.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -58,10 +59,10 @@ impl Part {
 type Marked = (usize, i32);
 
 /// The parts of all panels, gathered while pages are painted.
-#[derive(Default)]
+#[derive(PartialEq, Eq, Default)]
 pub(super) struct Structure {
-    /// By panel, its parts in order of first appearance; what stands beside panels comes last, by page.
-    sections: BTreeMap<Section, Vec<(Part, Vec<Marked>)>>,
+    /// By panel; what stands beside panels comes last, by page.
+    sections: BTreeMap<Section, Parts>,
     /// How many numbers each page has given out.
     numbers: BTreeMap<usize, i32>,
 }
@@ -75,58 +76,88 @@ pub(super) enum Section {
     Once(usize),
 }
 
-impl Structure {
-    /// Takes a stretch of a page into a section; gives its number there.
-    pub fn take(&mut self, section: Section, page: usize, part: &Part) -> i32 {
-        let next = self.numbers.entry(page).or_default();
-        let number = *next;
-        *next += 1;
-        let parts = self.sections.entry(section).or_default();
-        match parts.iter_mut().rev().find(|(known, _)| known == part) {
-            Some((_, marked)) => marked.push((page, number)),
-            None => parts.push((part.clone(), vec![(page, number)])),
+/// The parts of a section in order of first appearance.
+#[derive(PartialEq, Eq, Default)]
+struct Parts {
+    list: Vec<(Part, Vec<Marked>)>,
+    places: BTreeMap<Part, usize>,
+}
+
+impl Parts {
+    fn take(&mut self, part: &Part, marked: Marked) {
+        if let Some((_, known)) = self.places.get(part).and_then(|place| self.list.get_mut(*place)) {
+            known.push(marked);
+            return;
         }
-        number
+        self.places.insert(part.clone(), self.list.len());
+        self.list.push((part.clone(), vec![marked]));
+    }
+}
+
+impl Structure {
+    /// The number of the next part on a page.
+    pub fn next(&self, page: usize) -> i32 {
+        self.numbers.get(&page).copied().unwrap_or(0)
     }
 
-    /// Writes the tree; gives its root.
-    pub fn write(&self, document: &mut Document, pages: &[ObjectId]) -> ObjectId {
-        let root = document.new_object_id();
-        let whole = document.new_object_id();
-        let mut tree = Tree { document, pages, parents: BTreeMap::new() };
-        let sections: Vec<Object> =
-            self.sections.values().map(|parts| Object::Reference(tree.section(whole, parts))).collect();
-        let parents = std::mem::take(&mut tree.parents);
-        let mut numbers = Vec::new();
-        for (page, elements) in parents {
-            numbers.push(Object::Integer(i64::try_from(page).unwrap_or(0)));
-            numbers.push(Object::Array(elements.into_values().map(Object::Reference).collect()));
+    /// Takes parts of a page into a section; their numbers are the next ones there.
+    pub fn take(&mut self, section: Section, page: usize, parts: &[Part]) {
+        let next = self.numbers.entry(page).or_default();
+        let known = self.sections.entry(section).or_default();
+        for part in parts {
+            known.take(part, (page, *next));
+            *next += 1;
         }
-        let parent_tree = document.add_object(dictionary! { "Nums" => numbers });
-        document.set_object(whole, dictionary! { "S" => "Document", "P" => root, "K" => sections });
-        document.set_object(
-            root,
-            dictionary! {
-                "Type" => "StructTreeRoot",
-                "K" => vec![Object::Reference(whole)],
-                "ParentTree" => parent_tree,
-                "ParentTreeNextKey" => i64::try_from(pages.len()).unwrap_or(0),
-            },
+    }
+
+    /// The tree as objects, numbered from `first` on; its root comes first.
+    pub fn objects(&self, first: u32, pages: &[ObjectId]) -> Vec<Vec<u8>> {
+        let mut tree = Tree { first, pages, objects: vec![Vec::new(); 3], parents: BTreeMap::new() };
+        let (parents, whole) = (first + 1, first + 2);
+        let sections: Vec<u32> = self.sections.values().map(|parts| tree.section(whole, &parts.list)).collect();
+        tree.element(whole, "Document", first, &sections);
+        let mut numbers = String::from("<</Nums[");
+        for (page, elements) in std::mem::take(&mut tree.parents) {
+            let elements: Vec<u32> = elements.into_values().collect();
+            write(&mut numbers, format_args!("{page}[{}]", references(&elements)));
+        }
+        numbers.push_str("]>>");
+        tree.put(parents, numbers);
+        let next = pages.len();
+        tree.put(
+            first,
+            format!("<</Type/StructTreeRoot/K[{whole} 0 R]/ParentTree {parents} 0 R/ParentTreeNextKey {next}>>"),
         );
-        root
+        tree.objects
     }
 }
 
 struct Tree<'a> {
-    document: &'a mut Document,
+    /// Number of the first object.
+    first: u32,
     pages: &'a [ObjectId],
+    /// As they are written.
+    objects: Vec<Vec<u8>>,
     /// By page, the element of each number.
-    parents: BTreeMap<usize, BTreeMap<i32, ObjectId>>,
+    parents: BTreeMap<usize, BTreeMap<i32, u32>>,
 }
 
 impl Tree<'_> {
-    fn section(&mut self, parent: ObjectId, parts: &[(Part, Vec<Marked>)]) -> ObjectId {
-        let section = self.document.new_object_id();
+    /// A place for an object that is written later.
+    fn new_object(&mut self) -> u32 {
+        self.objects.push(Vec::new());
+        self.first + u32::try_from(self.objects.len()).unwrap_or(u32::MAX) - 1
+    }
+
+    fn put(&mut self, id: u32, words: String) {
+        let place = usize::try_from(id - self.first).unwrap_or(usize::MAX);
+        if let Some(object) = self.objects.get_mut(place) {
+            *object = words.into_bytes();
+        }
+    }
+
+    fn section(&mut self, parent: u32, parts: &[(Part, Vec<Marked>)]) -> u32 {
+        let section = self.new_object();
         let table_of = |part: &Part| match part {
             Part::Cell(cell) => Some(cell.table),
             _ => None,
@@ -138,57 +169,83 @@ impl Tree<'_> {
                 _ => kids.extend(group.iter().map(|(part, marked)| self.leaf(section, part, marked))),
             }
         }
-        self.element(section, "Sect", parent, kids)
+        self.element(section, "Sect", parent, &kids);
+        section
     }
 
-    fn table(&mut self, parent: ObjectId, cells: &[(Part, Vec<Marked>)]) -> ObjectId {
-        let table = self.document.new_object_id();
+    fn table(&mut self, parent: u32, cells: &[(Part, Vec<Marked>)]) -> u32 {
+        let table = self.new_object();
         let row_of = |part: &Part| match part {
             Part::Cell(cell) => Some(cell.row),
             _ => None,
         };
         let mut rows = Vec::new();
         for cells in cells.chunk_by(|(a, _), (b, _)| row_of(a) == row_of(b)) {
-            let row = self.document.new_object_id();
-            let kids = cells.iter().map(|(part, marked)| self.leaf(row, part, marked)).collect();
-            rows.push(self.element(row, "TR", table, kids));
+            let row = self.new_object();
+            let kids: Vec<u32> = cells.iter().map(|(part, marked)| self.leaf(row, part, marked)).collect();
+            self.element(row, "TR", table, &kids);
+            rows.push(row);
         }
-        self.element(table, "Table", parent, rows)
+        self.element(table, "Table", parent, &rows);
+        table
     }
 
-    fn element(&mut self, id: ObjectId, tag: &str, parent: ObjectId, kids: Vec<ObjectId>) -> ObjectId {
-        let kids: Vec<Object> = kids.into_iter().map(Object::Reference).collect();
-        self.document.set_object(id, dictionary! { "S" => tag, "P" => parent, "K" => kids });
-        id
+    fn element(&mut self, id: u32, tag: &str, parent: u32, kids: &[u32]) {
+        self.put(id, format!("<</S/{tag}/P {parent} 0 R/K[{}]>>", references(kids)));
     }
 
-    fn leaf(&mut self, parent: ObjectId, part: &Part, marked: &[Marked]) -> ObjectId {
-        let id = self.document.new_object_id();
+    fn leaf(&mut self, parent: u32, part: &Part, marked: &[Marked]) -> u32 {
+        let id = self.new_object();
         let first = marked.first().map_or(0, |(page, _)| *page);
-        let page = |page: usize| self.pages.get(page).map_or(Object::Null, |id| Object::Reference(*id));
-        let kids: Vec<Object> = marked
-            .iter()
-            .map(|(at, number)| match *at == first {
-                true => Object::Integer(i64::from(*number)),
-                false => dictionary! { "Type" => "MCR", "Pg" => page(*at), "MCID" => i64::from(*number) }.into(),
-            })
-            .collect();
-        let mut element = Dictionary::new();
-        element.set("S", Object::from(part.tag()));
-        element.set("P", parent);
-        element.set("Pg", page(first));
-        element.set("K", if let [only] = kids.as_slice() { only.clone() } else { Object::Array(kids) });
-        match part {
-            Part::Cell(CellPlace { row: 0, .. }) => {
-                element.set("A", dictionary! { "O" => "Table", "Scope" => "Column" });
+        let page = |page: usize| self.pages.get(page).map_or(0, |(id, _)| *id);
+        let mut words = format!("<</S/{}/P {parent} 0 R/Pg {} 0 R/K", part.tag(), page(first));
+        let mut kids = String::new();
+        for (at, number) in marked {
+            match *at == first {
+                true => write(&mut kids, format_args!("{number} ")),
+                false => write(&mut kids, format_args!("<</Type/MCR/Pg {} 0 R/MCID {number}>>", page(*at))),
             }
-            Part::Figure(words) => element.set("Alt", text_string(words)),
+        }
+        match marked {
+            [(_, only)] => write(&mut words, format_args!(" {only}")),
+            _ => write(&mut words, format_args!("[{}]", kids.trim_end())),
+        }
+        match part {
+            Part::Cell(CellPlace { row: 0, .. }) => words.push_str("/A<</O/Table/Scope/Column>>"),
+            Part::Figure(said) => {
+                words.push_str("/Alt");
+                words.push_str(&hexadecimal(said));
+            }
             _ => {}
         }
-        self.document.set_object(id, element);
+        words.push_str(">>");
+        self.put(id, words);
         for (page, number) in marked {
             self.parents.entry(*page).or_default().insert(*number, id);
         }
         id
     }
+}
+
+/// Objects by their numbers.
+fn references(ids: &[u32]) -> String {
+    let mut words = String::new();
+    for id in ids {
+        write(&mut words, format_args!("{id} 0 R "));
+    }
+    words.truncate(words.trim_end().len());
+    words
+}
+
+/// A text string (ISO 32000-1, 7.9.2.2) in hexadecimal digits: UTF-16 with its mark.
+fn hexadecimal(text: &str) -> String {
+    let mut words = String::from("<FEFF");
+    text.encode_utf16().for_each(|unit| write(&mut words, format_args!("{unit:04X}")));
+    words.push('>');
+    words
+}
+
+fn write(words: &mut String, more: std::fmt::Arguments<'_>) {
+    // Writing to memory does not fail.
+    let _ = words.write_fmt(more);
 }

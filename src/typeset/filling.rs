@@ -2,8 +2,9 @@
 
 use super::layout::Layout;
 use super::mark::{CellPlace, Mark, Place, Point};
+use super::memory::Settled;
 use super::pen::{HAIRLINE, RULE, across};
-use super::piece::Piece;
+use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::Length;
 use std::rc::Rc;
@@ -23,6 +24,13 @@ impl Body {
     /// A body by hand.
     pub const fn new(title: String, marks: Vec<Mark>) -> Self {
         Self { title, marks, fill: (Length::ZERO, Length::ZERO) }
+    }
+
+    /// Where it stands on its panel, as heavy as the layout wants it.
+    pub fn settled(self, room: &Room<'_>) -> Settled {
+        let content = Setting { marks: self.marks, height: Length::ZERO };
+        let marks = content.at(room.at).map(|mark| room.layout.stroke(mark)).collect();
+        Settled { title: self.title, marks, fill: self.fill }
     }
 }
 

@@ -5,77 +5,107 @@ use super::columns::{Columns, Titled, filled};
 use super::filling::{Body, Filling};
 use super::format::Format;
 use super::furniture::Furniture;
+use super::gathering::{about, notes};
 use super::layout::Layout;
-use super::mark::{Panel, Point};
+use super::mark::{Area, Mark, Panel, Point};
+use super::memory::{Asked, Said, Settled};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
-use super::setting::Setting;
 use crate::compose::block::{Document, Role, Section};
-use crate::ground::{Findings, Length, Span};
+use crate::ground::{Findings, Span};
 use std::rc::Rc;
+use std::sync::Arc;
 
-/// All bodies of a document.
-pub(super) fn bodies(document: &Document, room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
-    let layout = room.layout;
-    let columns = Columns::of(layout, room.width);
-    let room = Room { width: columns.width, ..*room };
-    let mut runs: Vec<Vec<Titled>> = Vec::new();
-    for section in in_order(&document.sections, layout) {
-        let mut pieces = pieces(section, &room, found);
-        let follows = !layout.format.has_panels() && !runs.is_empty();
-        if follows {
-            let title = heading(&section.title, Role::Title, &room, found);
-            pieces.insert(0, Piece { is_title: true, ..title });
-        }
-        let title: Rc<str> = section.title.words().into();
-        let pieces = pieces.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece });
-        match runs.last_mut().filter(|_| follows) {
-            Some(run) => run.extend(pieces),
-            None => runs.push(pieces.collect()),
-        }
-    }
+/// All bodies of a document, where they stand on their panels.
+pub(super) fn bodies(document: &Document, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
     let mut bodies = Vec::new();
-    for (section, run) in in_order(&document.sections, layout).into_iter().zip(&runs) {
-        let filled = filled(run, &room, room.height, found);
-        let filled = if filled.is_empty() { vec![Filling::new(section.title.words(), room.layout)] } else { filled };
-        bodies.extend(columns.joined(filled, run, &room));
+    for run in runs(in_order(document.sections.clone(), room.layout), room.layout) {
+        bodies.extend(settled(Said::Sections(run), room, found));
     }
     bodies
 }
 
+/// Bodies as they were set before, or as they are set now where nothing was wrong then.
+pub(super) fn settled(said: Said, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
+    let asked = Asked { at: room.at, size: (room.width, room.height), said, layout: room.layout.clone() };
+    if let Some(known) = room.pen.memory.recall(&asked) {
+        return known;
+    }
+    let before = found.len();
+    let bodies = match &asked.said {
+        Said::Sections(sections) => set(sections, room, found),
+        Said::About(told, count) => vec![about(told, *count, room)],
+        Said::Notes => vec![notes(room)],
+    };
+    let settled: Vec<Settled> = bodies.into_iter().map(|body| body.settled(room)).collect();
+    if found.len() == before {
+        room.pen.memory.keep(asked, settled.clone());
+    }
+    settled
+}
+
 /// Sections as the layout wants them: those that it names first, then the others as composed.
-fn in_order<'a>(sections: &'a [Section], layout: &Layout) -> Vec<&'a Section> {
-    let mut ordered: Vec<&Section> = sections.iter().collect();
-    let place = |section: &&Section| layout.order.iter().position(|key| key == section.key);
-    ordered.sort_by_key(|section| place(section).unwrap_or(layout.order.len()));
-    ordered
+fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
+    let place = |section: &Section| layout.order.iter().position(|key| key == section.key);
+    sections.sort_by_key(|section| place(section).unwrap_or(layout.order.len()));
+    sections
+}
+
+/// Sections that follow each other without a new panel: each by itself where there are panels, all on pages.
+fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
+    let mut runs: Vec<Vec<Section>> = Vec::new();
+    for section in sections {
+        match runs.last_mut().filter(|_| !layout.format.has_panels()) {
+            Some(run) => run.push(section),
+            None => runs.push(vec![section]),
+        }
+    }
+    runs
+}
+
+/// The bodies of sections that follow each other.
+fn set(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
+    let columns = Columns::of(room.layout, room.width);
+    let room = Room { width: columns.width, ..*room };
+    let mut run: Vec<Titled> = Vec::new();
+    for (index, section) in sections.iter().enumerate() {
+        let mut pieces = pieces(section, &room, found);
+        if index > 0 {
+            let title = heading(&section.title, Role::Title, &room, found);
+            pieces.insert(0, Piece { is_title: true, ..title });
+        }
+        let title: Rc<str> = section.title.words().into();
+        run.extend(pieces.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }));
+    }
+    let filled = filled(&run, &room, room.height, found);
+    let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
+    let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
+    columns.joined(filled, &run, &room)
 }
 
 /// Bodies with their furniture, numbered in order.
 pub(super) fn finished(
-    bodies: Vec<Body>,
+    bodies: Vec<Settled>,
     furniture: &Furniture<'_>,
     format: Format,
     asked: Span,
     found: &mut Findings,
 ) -> Vec<Panel> {
     let count = bodies.len();
+    let foot: Arc<[Mark]> = furniture.foot_marks().into();
     let mut panels = Vec::new();
-    for (index, body) in bodies.into_iter().enumerate() {
+    for (index, Settled { title, marks, fill }) in bodies.into_iter().enumerate() {
         let number = format!("{} {} of {count}", format.unit(), index + 1);
-        let mut marks = furniture.marks(&body.title, &number, asked, found);
-        // Reading order: head, content, foot.
-        let foot = marks.split_off(4.min(marks.len()));
-        let origin = Point { x: furniture.inner.left, y: furniture.inner.top };
-        let content = Setting { marks: body.marks, height: Length::ZERO };
-        marks.extend(content.at(origin));
-        marks.extend(foot);
-        panels.push(Panel { size: furniture.size, safe: furniture.safe, title: body.title, fill: body.fill, marks });
+        let head = furniture.head(&title, &number, asked, found);
+        let Furniture { size, safe, .. } = *furniture;
+        panels.push(Panel { size, safe, title, fill, head, body: marks, foot: Arc::clone(&foot) });
     }
     panels
 }
 
 /// A room for the text of a document.
 pub(super) fn room<'a>(layout: &'a Layout, pen: &'a Pen, furniture: &Furniture<'_>, asked: Span) -> Room<'a> {
-    Room { layout, pen, width: furniture.inner.width(), height: furniture.inner.height(), asked }
+    let Area { left, top, .. } = furniture.inner;
+    let (width, height) = (furniture.inner.width(), furniture.inner.height());
+    Room { layout, pen, at: Point { x: left, y: top }, width, height, asked }
 }

@@ -87,14 +87,8 @@ impl<'a> Furniture<'a> {
         self.safe.bottom - self.foot_leading() * lines - self.layout.air(AIR)
     }
 
-    /// Head and foot of a panel.
-    pub fn marks(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
-        let mut marks = self.head(title, number, asked, found);
-        marks.extend(self.foot_marks());
-        marks
-    }
-
-    fn head(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
+    /// The heavy rule, a title and a number.
+    pub fn head(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
         let Area { left, right, top, .. } = self.safe;
         let style = self.layout.style(Role::Title);
         let small = self.layout.style(Role::Foot);
@@ -111,18 +105,15 @@ impl<'a> Furniture<'a> {
                 self.safe.width() - self.layout.air(GAP) - width,
             ));
         }
-        vec![
-            across(left, right, top + HEAVY / 2, HEAVY),
-            Mark::Glyphs(words),
-            Mark::Glyphs(count),
-            across(left, right, self.inner.top, RULE),
-        ]
+        let (heavy, rule) = (across(left, right, top + HEAVY / 2, HEAVY), across(left, right, self.inner.top, RULE));
+        [heavy, Mark::Glyphs(words), Mark::Glyphs(count), rule].map(|mark| self.layout.stroke(mark)).into()
     }
 
-    fn foot_marks(&self) -> Vec<Mark> {
+    /// What two stations compare first.
+    pub fn foot_marks(&self) -> Vec<Mark> {
         let Area { left, right, .. } = self.safe;
         let style = self.layout.style(Role::Foot);
-        let mut marks = vec![across(left, right, self.foot_top(), RULE)];
+        let mut marks = vec![self.layout.stroke(across(left, right, self.foot_top(), RULE))];
         let mut baseline = self.foot_top() + self.layout.air(AIR) + style.capital();
         // Read after all blocks, each text by itself.
         let mut place = Place { block: u32::MAX / 2, cell: None };

@@ -2,7 +2,7 @@
 
 use super::format::{Duplex, Format};
 use super::layout_read::{BUILT_IN_MARK, read};
-use super::mark::Face;
+use super::mark::{Face, Mark};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
@@ -38,8 +38,11 @@ const LARGE_FLOOR: Length = Length::pt(14);
 /// The size that strips and captions are drawn for; other layouts scale them.
 pub(super) const SMALL: Length = Length::pt(8);
 
+/// The least thickness of a line in red or dim light.
+const NIGHT_LINE: Length = Length::twentieths_pt(15);
+
 /// Sizes of text by what it is.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct Sizes {
     pub title: Length,
     pub heading: Length,
@@ -69,7 +72,7 @@ impl Sizes {
 }
 
 /// A layout.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Layout {
     /// How paper is parted.
     pub format: Format,
@@ -94,7 +97,7 @@ pub struct Layout {
 }
 
 /// Where the columns of a table stand.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct TableLayout {
     /// Key of the table.
     pub key: String,
@@ -103,7 +106,7 @@ pub struct TableLayout {
 }
 
 /// The two ways to set a table.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub enum TableSet {
     /// A first line in aligned columns, further lines below it.
     Rows {
@@ -222,6 +225,17 @@ impl Layout {
     pub(crate) fn air(&self, usual: Length) -> Length {
         let (numerator, denominator) = self.scale();
         usual.fraction(numerator, denominator)
+    }
+
+    /// A mark with its line as heavy as red or dim light needs it.
+    #[must_use]
+    pub(super) fn stroke(&self, mut mark: Mark) -> Mark {
+        if let Mark::Line(line) = &mut mark
+            && self.is_heavy
+        {
+            line.thickness = line.thickness.max(NIGHT_LINE);
+        }
+        mark
     }
 
     /// The style of a role.

@@ -99,8 +99,19 @@ pub struct Panel {
     pub title: String,
     /// How much of its height is taken, and how much there is.
     pub fill: (Length, Length),
-    /// In reading order.
-    pub marks: Vec<Mark>,
+    /// The heavy rule, the title and the panel's number.
+    pub head: Vec<Mark>,
+    /// What the panel is for: one and the same for all holders of the same content.
+    pub body: Arc<[Mark]>,
+    /// Plan, edition, code and holder: one and the same on all panels of a document.
+    pub foot: Arc<[Mark]>,
+}
+
+impl Panel {
+    /// All marks in reading order.
+    pub fn marks(&self) -> impl Iterator<Item = &Mark> {
+        self.head.iter().chain(self.body.iter()).chain(self.foot.iter())
+    }
 }
 
 /// Something drawn.

@@ -1,6 +1,7 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
 use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Place, Point};
+use super::memory::Memory;
 use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
@@ -58,6 +59,8 @@ static FONTS: LazyLock<Vec<(Face, Font)>> = LazyLock::new(|| {
 pub struct Pen {
     shaped: RefCell<BTreeMap<Face, Shaped>>,
     symbols: RefCell<BTreeMap<String, Option<Code>>>,
+    /// Bodies of panels that were set before.
+    pub(super) memory: Memory,
 }
 
 /// What one cut makes of a text.

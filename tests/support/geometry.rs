@@ -14,7 +14,7 @@ pub fn ink(run: &Glyphs) -> Area {
 
 pub fn runs(panel: &Panel) -> Vec<&Glyphs> {
     let mut runs = Vec::new();
-    for mark in &panel.marks {
+    for mark in panel.marks() {
         if let Mark::Glyphs(run) = mark {
             runs.push(run);
         }
@@ -42,7 +42,7 @@ pub fn judge(job: &Job, is_dense: bool) {
             assert!(run.size >= Length::pt(7), "{} \"{}\" is below 7 pt", job.stem, run.text);
             assert!(run.role != Role::Hear || run.glyphs.iter().all(|glyph| glyph.id != 0));
         }
-        for mark in &panel.marks {
+        for mark in panel.marks() {
             match mark {
                 Mark::Line(line) => {
                     let crossed = runs.iter().find(|run| crosses(line, &ink(run)));
