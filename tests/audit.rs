@@ -70,6 +70,15 @@ const SETS: [(&str, &[&str]); 6] = [
 const COLUMNS: &str = "base = \"full\"\ncolumns = 2\norder = [\"nets\"]\nduplex = \"long-edge\"\n";
 const BOTH: &str = "base = \"card\"\nduplex = \"short-edge\"\n";
 
+/// The name of a channel: most in Latin letters, some read from right to left.
+fn called(index: usize) -> String {
+    match index % 11 {
+        5 => format!("אות {index}"),
+        8 => format!("قناة {index}"),
+        _ => format!("CH {index}"),
+    }
+}
+
 fn channel(text: &mut String, index: usize, dice: &mut Dice) {
     let long = ["", " and the Wide River Valley", " Elementary", " North"];
     let way = match dice.below(4) {
@@ -89,8 +98,9 @@ fn channel(text: &mut String, index: usize, dice: &mut Dice) {
         if dice.below(3) == 0 { "note = \"Keep it short; ask for the duty officer at the été hall\"\n" } else { "" };
     writeln!(
         text,
-        "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\nspoken = \"{} Channel{}\"\n{way}\n{note}verified = {{ on = 2026-10-01, by = \"qra\" }}",
+        "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"{}\"\nspoken = \"{} Channel{}\"\n{way}\n{note}verified = {{ on = 2026-10-01, by = \"qra\" }}",
         index + 1,
+        called(index),
         index + 1,
         dice.pick(&long)
     )
@@ -167,7 +177,7 @@ fn audit(seed: usize) -> Count {
                 .map(|run| run.text.as_str())
                 .collect();
             for channel in 0..channels {
-                let row = format!("CH {channel}");
+                let row = called(channel);
                 assert_eq!(names.iter().filter(|known| **known == row).count(), 1, "{seed} {name}: {row}");
             }
         }

@@ -150,6 +150,21 @@ fn broken_lines_are_told_with_a_space_between() {
     );
 }
 
+/// Page content stands in the order in which it is read, letter by letter (ISO 32000-1, 14.8.2.3.3), though it is seen from
+/// right to left: readers of the structure need not guess. An Arabic pair of letters that has one glyph is told as both.
+#[test]
+fn names_from_right_to_left_are_told_as_they_are_read() {
+    for name in ["נועה אורן", "שרה-לאה 2", "ليلى حداد", "الإسكندراني", "Ines / سمير"]
+    {
+        let text = format!("{HEAD}{REST}").replace("TAC 1", name);
+        let job = fieldsheaf::jobs(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap().pop().unwrap();
+        geometry::judge(&job, false);
+        let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+        let Some(tree) = tree(&pdf) else { return };
+        assert!(tree.iter().any(|(_, words)| *words == format!("\"{name}\"")), "{name}: {tree:?}");
+    }
+}
+
 /// qpdf, mutool, poppler and hayro on one file: the same pages, the same words, nearly the same dots.
 #[test]
 fn four_readers_agree() {

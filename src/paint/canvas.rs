@@ -180,31 +180,41 @@ impl<'a> Canvas<'a> {
         if run.glyphs.is_empty() {
             return Ok(());
         }
-        let cut = self.cuts.get(run.face).ok_or_else(|| Bug::new("a face was not gathered before painting"))?;
-        let mut pieces = pieces(run, cut)?;
-        if let Some((piece, space)) = pieces.last_mut().zip(cut.space()).filter(|_| goes_on) {
-            piece.codes.extend(space.to_be_bytes());
+        let mut pieces = pieces(run, self.cuts)?;
+        let cut = self.cut(run.face)?;
+        if let Some(space) = cut.space().filter(|_| goes_on) {
+            match pieces.last_mut().filter(|piece| piece.face == run.face) {
+                Some(piece) => piece.codes.extend(space.to_be_bytes()),
+                None => pieces.push(Piece { face: run.face, back: 0, rise: 0, codes: space.to_be_bytes().to_vec() }),
+            }
         }
         self.set_black(100);
-        let is_spelled = !cut.reads(run);
+        let is_spelled = !self.cuts.reads(run);
         if is_spelled {
             let mut span = self.content.begin_marked_content_with_properties(Name(b"Span"));
             span.properties().actual_text(TextStr(&run.text));
         }
         self.content.begin_text();
-        // The font outlives the text object; the place in it begins at the origin each time.
-        if self.ink.font != Some((run.face, run.size)) {
-            self.content.set_font(Name(resource_name(run.face).as_bytes()), pt(run.size));
-            self.ink.font = Some((run.face, run.size));
-        }
         let Point { x, y } = run.at;
         self.content.next_line(pt(x), self.up(y));
-        self.show(&pieces, cut, run.size);
+        for pieces in pieces.chunk_by(|a, b| a.face == b.face) {
+            let face = pieces.first().map_or(run.face, |piece| piece.face);
+            // The font outlives the text object; the place in it begins at the origin each time.
+            if self.ink.font != Some((face, run.size)) {
+                self.content.set_font(Name(resource_name(face).as_bytes()), pt(run.size));
+                self.ink.font = Some((face, run.size));
+            }
+            self.show(pieces, self.cut(face)?, run.size);
+        }
         self.content.end_text();
         if is_spelled {
             self.content.end_marked_content();
         }
         Ok(())
+    }
+
+    fn cut(&self, face: Face) -> Result<&'a Cut, Bug> {
+        self.cuts.get(face).ok_or_else(|| Bug::new("a face was not gathered before painting"))
     }
 
     fn show(&mut self, pieces: &[Piece], cut: &Cut, size: Length) {
@@ -273,8 +283,9 @@ fn is_lower(mark: &Mark, run: &Glyphs) -> bool {
     matches!(mark, Mark::Glyphs(next) if next.at.y > run.at.y)
 }
 
-/// Codes that follow each other at their declared advances.
+/// Codes of one face that follow each other at their declared advances.
 struct Piece {
+    face: Face,
     /// How far the pen first goes back, in font units.
     back: i32,
     /// How far above the baseline, in font units.
@@ -283,18 +294,22 @@ struct Piece {
     codes: Vec<u8>,
 }
 
-fn pieces(run: &Glyphs, cut: &Cut) -> Result<Vec<Piece>, Bug> {
+fn pieces(run: &Glyphs, cuts: &Cuts) -> Result<Vec<Piece>, Bug> {
+    let lost = || Bug::new("a glyph was not gathered before painting");
     let mut pieces: Vec<Piece> = Vec::new();
-    let mut back = 0;
-    for glyph in run.glyphs.iter() {
-        let Glyph { id, advance, dx, dy, .. } = *glyph;
-        let code = cut.code(id).ok_or_else(|| Bug::new("a glyph was not gathered before painting"))?;
-        back -= dx;
+    let mut pen = 0;
+    for (x, glyph) in run.as_read() {
+        let Glyph { face, id, dx, dy, .. } = *glyph;
+        let cut = cuts.get(face).ok_or_else(lost)?;
+        let code = cut.code(id).ok_or_else(lost)?;
+        let back = pen - (x + dx);
         match pieces.last_mut() {
-            Some(piece) if back == 0 && piece.rise == dy => piece.codes.extend(code.to_be_bytes()),
-            _ => pieces.push(Piece { back, rise: dy, codes: code.to_be_bytes().to_vec() }),
+            Some(piece) if back == 0 && piece.rise == dy && piece.face == face => {
+                piece.codes.extend(code.to_be_bytes())
+            }
+            _ => pieces.push(Piece { face, back, rise: dy, codes: code.to_be_bytes().to_vec() }),
         }
-        back = cut.advance(id) + dx - advance;
+        pen = x + dx + cut.advance(id);
     }
     Ok(pieces)
 }

@@ -7,8 +7,8 @@ use super::container::zlib_shared;
 use super::press::Press;
 use super::sfnt::Sfnt;
 use crate::impose::sheet::Job;
-use crate::typeset::mark::{Face, Glyphs, Mark};
-use crate::typeset::pen::usual_glyphs;
+use crate::typeset::mark::{Face, Glyph, Glyphs, Mark};
+use crate::typeset::shaping::usual_glyphs;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use pdf_writer::types::{SystemInfo, UnicodeCmap};
 use pdf_writer::{Name, Str};
@@ -23,6 +23,10 @@ const fn post_script_name(face: Face) -> &'static str {
         Face::Medium => "FiraSansCondensed-Medium",
         Face::SemiBold => "FiraSansCondensed-SemiBold",
         Face::Bold => "FiraSansCondensed-Bold",
+        Face::Hebrew => "NotoSansHebrew-Condensed",
+        Face::HebrewBold => "NotoSansHebrew-CondensedBold",
+        Face::Arabic => "NotoSansArabicUI-Regular",
+        Face::ArabicBold => "NotoSansArabicUI-Bold",
     }
 }
 
@@ -33,6 +37,10 @@ pub(super) const fn resource_name(face: Face) -> &'static str {
         Face::Medium => "Medium",
         Face::SemiBold => "SemiBold",
         Face::Bold => "Bold",
+        Face::Hebrew => "Hebrew",
+        Face::HebrewBold => "HebrewBold",
+        Face::Arabic => "Arabic",
+        Face::ArabicBold => "ArabicBold",
     }
 }
 
@@ -79,8 +87,11 @@ impl Used {
     pub fn add<'a>(&mut self, marks: impl Iterator<Item = &'a Mark>) {
         for mark in marks {
             if let Mark::Glyphs(run) = mark {
-                let texts = self.0.entry(run.face).or_default();
-                run.glyphs.iter().for_each(|glyph| take(glyph.id, &glyph.text, texts));
+                for glyphs in run.glyphs.chunk_by(|a, b| a.face == b.face) {
+                    let face = glyphs.first().map_or(run.face, |glyph| glyph.face);
+                    let texts = self.0.entry(face).or_default();
+                    glyphs.iter().for_each(|glyph| take(glyph.id, &glyph.text, texts));
+                }
             }
         }
     }
@@ -153,6 +164,15 @@ impl Cuts {
         self.cuts.get(&face)
     }
 
+    /// Whether a reader gets exactly the run's text from the codes alone.
+    pub fn reads(&self, run: &Glyphs) -> bool {
+        let of_face = |glyph: &Glyph| self.get(glyph.face).and_then(|cut| cut.texts.get(&glyph.id));
+        let is_plain = |glyph: &Glyph| !glyph.text.is_empty() && of_face(glyph) == Some(&glyph.text);
+        let in_order =
+            || run.as_read().into_iter().map(|(_, glyph)| glyph.text.as_str()).collect::<String>() == run.text;
+        run.glyphs.iter().all(is_plain) && in_order()
+    }
+
     /// Writes all font objects and gives the dictionary for the resources.
     pub fn write(&self, document: &mut Document) -> Dictionary {
         self.cuts.values().map(|cut| (resource_name(cut.face), Object::Reference(cut.write(document)))).collect()
@@ -193,12 +213,6 @@ impl Cut {
     #[expect(clippy::cast_precision_loss, reason = "font units stay below 2^24")]
     pub fn thousandths(&self, units: i32) -> f32 {
         (units * 1000) as f32 / f32::from(self.sfnt.units_per_em)
-    }
-
-    /// Whether a reader gets exactly the run's text from the codes alone.
-    pub fn reads(&self, run: &Glyphs) -> bool {
-        let plain = run.glyphs.iter().all(|g| !g.text.is_empty() && self.texts.get(&g.id) == Some(&g.text));
-        plain && run.glyphs.iter().map(|g| g.text.as_str()).collect::<String>() == run.text
     }
 
     fn write(&self, document: &mut Document) -> ObjectId {

@@ -1,4 +1,4 @@
-//! The files of the typeface, compiled in.
+//! The files of the typeface and of those that stand in for it, compiled in. All have 1000 units in an em.
 
 use super::mark::Face;
 
@@ -11,6 +11,10 @@ impl Face {
             Self::Medium => include_bytes!("../../fonts/FiraSansCondensed_500Medium.ttf"),
             Self::SemiBold => include_bytes!("../../fonts/FiraSansCondensed_600SemiBold.ttf"),
             Self::Bold => include_bytes!("../../fonts/FiraSansCondensed_700Bold.ttf"),
+            Self::Hebrew => include_bytes!("../../fonts/NotoSansHebrew_400Condensed.ttf"),
+            Self::HebrewBold => include_bytes!("../../fonts/NotoSansHebrew_700Condensed.ttf"),
+            Self::Arabic => include_bytes!("../../fonts/NotoSansArabicUI_400Regular.ttf"),
+            Self::ArabicBold => include_bytes!("../../fonts/NotoSansArabicUI_700Bold.ttf"),
         }
     }
 }

@@ -60,7 +60,7 @@ impl Area {
     }
 }
 
-/// The four cuts of the typeface.
+/// The four cuts of the typeface, and those that stand in for letters that it has not.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Face {
     /// 400.
@@ -71,11 +71,28 @@ pub enum Face {
     SemiBold,
     /// 700: titles, names, warnings, edition.
     Bold,
+    /// Hebrew letters beside the lighter cuts.
+    Hebrew,
+    /// Hebrew letters beside the heavier cuts.
+    HebrewBold,
+    /// Arabic letters beside the lighter cuts.
+    Arabic,
+    /// Arabic letters beside the heavier cuts.
+    ArabicBold,
 }
 
 impl Face {
-    /// All cuts, lightest first.
-    pub const ALL: [Self; 4] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Bold];
+    /// All cuts, lightest first in each script.
+    pub const ALL: [Self; 8] = [
+        Self::Regular,
+        Self::Medium,
+        Self::SemiBold,
+        Self::Bold,
+        Self::Hebrew,
+        Self::HebrewBold,
+        Self::Arabic,
+        Self::ArabicBold,
+    ];
 
     /// The next cut, with no thin strokes.
     #[must_use]
@@ -84,6 +101,19 @@ impl Face {
             Self::Regular => Self::Medium,
             Self::Medium => Self::SemiBold,
             Self::SemiBold | Self::Bold => Self::Bold,
+            Self::Hebrew | Self::HebrewBold => Self::HebrewBold,
+            Self::Arabic | Self::ArabicBold => Self::ArabicBold,
+        }
+    }
+
+    /// The cuts in which a letter is looked for, in order.
+    #[must_use]
+    pub const fn with_others(self) -> [Self; 3] {
+        match self {
+            Self::Regular | Self::Medium | Self::Hebrew | Self::Arabic => [self, Self::Hebrew, Self::Arabic],
+            Self::SemiBold | Self::Bold | Self::HebrewBold | Self::ArabicBold => {
+                [self, Self::HebrewBold, Self::ArabicBold]
+            }
         }
     }
 }
@@ -164,7 +194,7 @@ pub struct Glyphs {
     pub text: String,
     /// Where the text came from.
     pub span: Span,
-    /// Left to right.
+    /// Left to right as seen, also where the text is read from right to left.
     pub glyphs: Arc<[Glyph]>,
     /// Sum of the advances.
     pub width: Length,
@@ -172,9 +202,28 @@ pub struct Glyphs {
     pub place: Place,
 }
 
+impl Glyphs {
+    /// The glyphs in the order in which they are read, each with its distance from the start of the run, in font units.
+    #[must_use]
+    pub fn as_read(&self) -> Vec<(i32, &Glyph)> {
+        let mut x = 0;
+        let mut glyphs = Vec::with_capacity(self.glyphs.len());
+        for glyph in self.glyphs.iter() {
+            glyphs.push((x, glyph));
+            x += glyph.advance;
+        }
+        glyphs.sort_by_key(|(_, glyph): &(i32, &Glyph)| glyph.at);
+        glyphs
+    }
+}
+
 /// One glyph of a run, in font units (1000 or as the face says).
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Glyph {
+    /// The cut that has it: that of the run, or one that stands in for it.
+    pub face: Face,
+    /// Which byte of the run's text it begins with: glyphs stand as they are seen, and are read by this.
+    pub at: u32,
     /// In the face.
     pub id: u16,
     /// How far the pen moves, kerning included, in font units.

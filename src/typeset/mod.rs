@@ -23,6 +23,7 @@ mod piece;
 mod rows;
 mod rules;
 pub(crate) mod setting;
+pub(crate) mod shaping;
 mod strip;
 mod symbol;
 

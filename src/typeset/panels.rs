@@ -89,6 +89,6 @@ fn missing_glyphs(panels: &[Panel], asked: Span, found: &mut Findings) {
         let code = glyph.text.chars().next().map(|c| format!(" (U+{:04X})", u32::from(c))).unwrap_or_default();
         let what = format!("the typeface has no \"{}\"{code}", glyph.text);
         let finding = Finding::new(&GLYPH_MISSING, span, what).label("would print as an empty box");
-        found.push(finding.help("write it in Latin, Greek or Cyrillic letters"));
+        found.push(finding.help("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters"));
     }
 }

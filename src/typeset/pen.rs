@@ -2,13 +2,13 @@
 
 use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Place, Point};
 use super::memory::Memory;
+use super::shaping::shape;
 use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
-use harfrust::{Buffer, Feature, Font, ShapeOptions, ShaperFont, Tag};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::{Arc, LazyLock};
+use std::sync::Arc;
 
 /// The thinnest line that still prints.
 pub(crate) const HAIRLINE: Length = Length::twentieths_pt(7);
@@ -48,12 +48,6 @@ impl Style {
     }
 }
 
-/// The four cuts, read once: a font file that comes with the program is always readable.
-static FONTS: LazyLock<Vec<(Face, Font)>> = LazyLock::new(|| {
-    let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
-    Face::ALL.into_iter().filter_map(font).collect()
-});
-
 /// Shapes text with kerning, tabular figures and a slashed zero. Remembers what it has shaped.
 #[derive(Default)]
 pub struct Pen {
@@ -79,8 +73,7 @@ impl Pen {
         if let Some(glyphs) = known.get(text) {
             return Arc::clone(glyphs);
         }
-        let font = FONTS.iter().find(|(known, _)| *known == face);
-        let glyphs: Arc<[Glyph]> = font.map_or_else(Vec::new, |(_, font)| shape(text, font)).into();
+        let glyphs: Arc<[Glyph]> = shape(text, face).into();
         known.insert(text.to_owned(), Arc::clone(&glyphs));
         glyphs
     }
@@ -126,49 +119,8 @@ impl Pen {
     }
 }
 
-/// Letters, figures and signs that nearly every sheet has.
-const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
-
-/// The usual glyphs of each cut, each letter shaped by itself.
-static USUAL_GLYPHS: LazyLock<BTreeMap<Face, Vec<Glyph>>> = LazyLock::new(|| {
-    let glyphs = |font: &Font| USUAL.chars().flat_map(|letter| shape(&letter.to_string(), font)).collect();
-    FONTS.iter().map(|(face, font)| (*face, glyphs(font))).collect()
-});
-
-/// The usual glyphs of a cut.
-pub(crate) fn usual_glyphs(face: Face) -> &'static [Glyph] {
-    USUAL_GLYPHS.get(&face).map_or(&[], Vec::as_slice)
-}
-
 fn units(glyphs: &[Glyph]) -> i64 {
     glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum()
-}
-
-fn shape(text: &str, font: &Font) -> Vec<Glyph> {
-    let shaper = ShaperFont::new(font);
-    let mut buffer = Buffer::new();
-    buffer.push_str(text);
-    buffer.guess_segment_properties();
-    let features = [Feature::new(Tag::new(b"tnum"), 1, ..), Feature::new(Tag::new(b"zero"), 1, ..)];
-    if harfrust::shape(&shaper, &mut buffer, ShapeOptions::new().features(&features)).is_err() {
-        return Vec::new();
-    }
-    let starts: Vec<usize> =
-        buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
-    let glyphs = buffer.glyph_infos().iter().zip(buffer.glyph_positions()).zip(&starts).enumerate();
-    glyphs
-        .map(|(n, ((info, place), start))| {
-            let is_first = n == 0 || starts.get(n - 1) != Some(start);
-            let end = starts.iter().copied().find(|next| next > start).unwrap_or(text.len());
-            Glyph {
-                id: u16::try_from(info.glyph_id).unwrap_or_default(),
-                advance: place.x_advance,
-                dx: place.x_offset,
-                dy: place.y_offset,
-                text: if is_first { text.get(*start..end).unwrap_or_default().to_owned() } else { String::new() },
-            }
-        })
-        .collect()
 }
 
 /// A horizontal line.

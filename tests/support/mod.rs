@@ -25,6 +25,8 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         let is_first = n == 0 || starts[n - 1] != start;
         let end = starts.iter().copied().find(|next| *next > start).unwrap_or(text.len());
         glyphs.push(Glyph {
+            face: Face::Regular,
+            at: u32::try_from(start).unwrap(),
             id: u16::try_from(info.glyph_id).unwrap(),
             advance: place.x_advance,
             dx: place.x_offset,

@@ -1,0 +1,167 @@
+//! Letters -> glyphs: kerning, tabular figures, a slashed zero; letters of another script from a face that has them, and what is
+//! read from right to left in that order (Unicode UAX 9).
+
+use super::mark::{Face, Glyph};
+use harfrust::{Buffer, Direction, Feature, Font, ShapeOptions, ShaperFont, Tag};
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::sync::LazyLock;
+use unicode_bidi::BidiInfo;
+
+/// All cuts, read once: a font file that comes with the program is always readable.
+static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
+    let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
+    Face::ALL.into_iter().filter_map(font).collect()
+});
+
+/// Letters, figures and signs that nearly every sheet has.
+const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
+
+/// The usual glyphs of each cut, each letter shaped by itself.
+static USUAL_GLYPHS: LazyLock<BTreeMap<Face, Vec<Glyph>>> = LazyLock::new(|| {
+    let glyphs = |face: Face| USUAL.chars().flat_map(|letter| shape(&letter.to_string(), face)).collect();
+    [Face::Regular, Face::Medium, Face::SemiBold, Face::Bold].into_iter().map(|face| (face, glyphs(face))).collect()
+});
+
+/// The usual glyphs of a cut.
+pub(crate) fn usual_glyphs(face: Face) -> &'static [Glyph] {
+    USUAL_GLYPHS.get(&face).map_or(&[], Vec::as_slice)
+}
+
+/// The glyphs of a text on one line, left to right as seen. A letter that no face has is glyph 0 of the wanted one.
+pub(super) fn shape(text: &str, face: Face) -> Vec<Glyph> {
+    let plain = stretch(text, face, Direction::LeftToRight);
+    let has_all = plain.iter().all(|glyph| glyph.id != 0);
+    // Nothing in Latin, Greek or Cyrillic is read from right to left: all others need a look at each letter.
+    if has_all && !text.contains(is_other) {
+        return plain;
+    }
+    let bidi = BidiInfo::new(text, None);
+    let mut glyphs = Vec::new();
+    for paragraph in &bidi.paragraphs {
+        let (levels, runs) = bidi.visual_runs(paragraph, paragraph.range.clone());
+        for run in runs {
+            let is_backward = levels.get(run.start).is_some_and(unicode_bidi::Level::is_rtl);
+            let mut stretches = of_one_face(text, run, face);
+            if is_backward {
+                stretches.reverse();
+            }
+            let direction = if is_backward { Direction::RightToLeft } else { Direction::LeftToRight };
+            for (range, face) in stretches {
+                let from = u32::try_from(range.start).unwrap_or(u32::MAX);
+                let shaped = stretch(text.get(range).unwrap_or_default(), face, direction);
+                glyphs.extend(shaped.into_iter().map(|glyph| Glyph { at: from.saturating_add(glyph.at), ..glyph }));
+            }
+        }
+    }
+    glyphs
+}
+
+/// Letters of the right-to-left scripts and of those beyond them.
+fn is_other(letter: char) -> bool {
+    letter >= '\u{590}' && letter.is_alphabetic()
+}
+
+/// Parts of a run, each in the first face that has its letters; what none has stays with the wanted one.
+fn of_one_face(text: &str, run: Range<usize>, wanted: Face) -> Vec<(Range<usize>, Face)> {
+    let mut stretches: Vec<(Range<usize>, Face)> = Vec::new();
+    let start = run.start;
+    for (at, letter) in text.get(run).unwrap_or_default().char_indices() {
+        let range = start + at..start + at + letter.len_utf8();
+        let has = |face: &Face| {
+            stretch(letter.encode_utf8(&mut [0; 4]), *face, Direction::LeftToRight).iter().all(|g| g.id != 0)
+        };
+        let face = wanted.with_others().into_iter().find(has).unwrap_or(wanted);
+        match stretches.last_mut() {
+            Some((known, same)) if *same == face => known.end = range.end,
+            _ => stretches.push((range, face)),
+        }
+    }
+    stretches
+}
+
+/// Words of one face and direction.
+fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
+    let Some(font) = FONTS.get(&face) else { return Vec::new() };
+    let shaper = ShaperFont::new(font);
+    let mut buffer = Buffer::new();
+    buffer.push_str(text);
+    buffer.set_direction(direction);
+    buffer.guess_segment_properties();
+    let features = [Feature::new(Tag::new(b"tnum"), 1, ..), Feature::new(Tag::new(b"zero"), 1, ..)];
+    if harfrust::shape(&shaper, &mut buffer, ShapeOptions::new().features(&features)).is_err() {
+        return Vec::new();
+    }
+    let starts: Vec<usize> =
+        buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
+    let glyphs = buffer.glyph_infos().iter().zip(buffer.glyph_positions()).zip(&starts).enumerate();
+    glyphs
+        .map(|(n, ((info, place), start))| {
+            let is_first = n == 0 || starts.get(n - 1) != Some(start);
+            let end = starts.iter().copied().filter(|next| next > start).min().unwrap_or(text.len());
+            Glyph {
+                face,
+                at: u32::try_from(*start).unwrap_or(u32::MAX),
+                id: u16::try_from(info.glyph_id).unwrap_or_default(),
+                advance: place.x_advance,
+                dx: place.x_offset,
+                dy: place.y_offset,
+                text: if is_first { text.get(*start..end).unwrap_or_default().to_owned() } else { String::new() },
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shape;
+    use crate::typeset::mark::Face;
+
+    fn seen(text: &str) -> String {
+        shape(text, Face::Bold).iter().map(|glyph| glyph.text.as_str()).collect()
+    }
+
+    /// UAX 9, 3.3 to 3.4, worked out by hand: the base direction is that of the first strong letter; Latin words and numbers
+    /// keep their own order inside what runs from right to left, and the other way round.
+    #[test]
+    fn what_is_read_from_right_to_left_is_set_so() {
+        assert_eq!(seen("WZ7QSB"), "WZ7QSB");
+        assert_eq!(seen("אבג"), "גבא");
+        assert_eq!(seen("call אבג now"), "call גבא now");
+        assert_eq!(seen("אבג WZ7QSB דה"), "הד WZ7QSB גבא");
+        assert_eq!(seen("אבג 555-0100"), "555-0100 גבא");
+    }
+
+    #[test]
+    fn letters_come_from_the_first_face_that_has_them() {
+        let faces =
+            |text: &str, face| shape(text, face).iter().map(|glyph| (glyph.face, glyph.id != 0)).collect::<Vec<_>>();
+        assert_eq!(faces("aΩж", Face::Regular), [(Face::Regular, true); 3]);
+        assert_eq!(faces("aא", Face::Medium), [(Face::Medium, true), (Face::Hebrew, true)]);
+        assert_eq!(faces("א", Face::SemiBold), [(Face::HebrewBold, true)]);
+        assert!(faces("سلام", Face::Bold).iter().all(|glyph| *glyph == (Face::ArabicBold, true)));
+        assert_eq!(faces("漢", Face::Bold), [(Face::Bold, false)], "what no face has is found out, not left away");
+    }
+
+    /// Arabic letters join: the same letter has another form at the beginning, inside and at the end of a word.
+    #[test]
+    fn arabic_letters_join() {
+        let forms = shape("ههه", Face::Regular);
+        assert_eq!(forms.len(), 3);
+        let ids: std::collections::BTreeSet<u16> = forms.iter().map(|glyph| glyph.id).collect();
+        assert_eq!(ids.len(), 3);
+    }
+
+    #[test]
+    fn every_face_has_a_thousand_units_in_an_em() {
+        for face in Face::ALL {
+            let head = u32::from_be_bytes(table(face.bytes(), *b"head")) as usize;
+            assert_eq!(face.bytes()[head + 18..head + 20], 1000_u16.to_be_bytes(), "{face:?}");
+        }
+    }
+
+    fn table(bytes: &[u8], tag: [u8; 4]) -> [u8; 4] {
+        let at = (12..).step_by(16).find(|at| bytes[*at..at + 4] == tag).unwrap();
+        bytes[at + 8..at + 12].try_into().unwrap()
+    }
+}
