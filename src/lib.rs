@@ -417,7 +417,7 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
         let mut panels = typeset::panels(document, (layout, paper), pen, found)?;
         // Among the copies of many, an outline tells whose a panel is.
         if let Some(holder) = document.foot.holder.as_ref().filter(|_| documents.len() > 1) {
-            panels.panels.iter_mut().for_each(|panel| panel.title = format!("{holder}: {}", panel.title));
+            panels.panels.iter_mut().for_each(|panel| panel.holder = Some(holder.clone()));
         }
         match &mut all {
             Some(all) => all.append(panels),

@@ -19,6 +19,7 @@ mod support;
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;
 use fieldsheaf::impose::sheet::{Duplex, Job, Placed};
+use fieldsheaf::typeset::mark::Mark;
 use geometry::{judge, judge_sheets, runs};
 use shelf::{HEAD, Shelf};
 use std::fmt::Write;
@@ -81,6 +82,16 @@ fn mistakes_are_found_at_their_lines() {
         ("base = \"full\"\nmargin = 20\n", "bare-number", 2),
         ("is-dense = true\n", "missing-key", 1),
         ("base = \"full\"\norder = [\"channel\"]\n", "layout-unreadable", 2),
+        ("base = \"full\"\nfollows = [\"netz\"]\n", "layout-unreadable", 2),
+        ("base = \"full\"\nwhole = [\"net\"]\n", "layout-unreadable", 2),
+        ("base = \"full\"\nhead = [\"holder\"]\n", "layout-unreadable", 2),
+        ("base = \"full\"\nhead = [\"number\", \"date\"]\n", "layout-unreadable", 2),
+        (
+            "base = \"full\"\n[[foot]]\nleft = [\"edition\", \"audience\", \"holder\", \"validity\"]\n",
+            "layout-unreadable",
+            2,
+        ),
+        ("base = \"full\"\n[[foot]]\nright = [\"kode\"]\n", "layout-unreadable", 3),
         ("base = \"full\"\n[[table]]\nkey = \"chanels\"\n", "layout-unreadable", 3),
         ("base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\", \"nome\"]\n", "layout-unreadable", 4),
     ];
@@ -128,6 +139,70 @@ fn columns_are_filled_in_order_and_the_last_ones_are_even() {
     };
     let apart = (end(true) - end(false)).max(end(false) - end(true));
     assert!(apart < Length::mm(45), "{apart} apart");
+}
+
+/// The nets go on below the channels where the layout lets them; the panel keeps the range of its channels alone as its title.
+#[test]
+fn a_section_follows_on_the_same_panel() {
+    let titles = |layout: &str| {
+        let job = job(3, layout, "");
+        judge(&job, false);
+        job.panels.iter().map(|panel| panel.title.clone()).take(2).collect::<Vec<_>>()
+    };
+    assert_eq!(titles("base = \"fold-8\"\n"), ["Channels 1–3", "Nets"]);
+    assert_eq!(titles("base = \"fold-8\"\nfollows = [\"nets\"]\n"), ["Channels 1–3", "What to say"]);
+    let job = job(3, "base = \"fold-8\"\nfollows = [\"nets\"]\n", "");
+    let texts: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| run.text.as_str()).collect();
+    let at = |words: &str| texts.iter().position(|text| *text == words).unwrap();
+    assert!(at("CH 2") < at("Nets") && at("Nets") < at("The net, \"The Net\""), "{texts:?}");
+}
+
+/// A section that must be whole goes to a panel of its own where it would be parted, and is a finding where none holds it.
+#[test]
+fn a_whole_section_is_not_parted() {
+    let first_of = |channels: usize, whole: &str| {
+        let layout = format!("base = \"fold-8\"\norder = [\"channels\"]\nfollows = [\"nets\"]\n{whole}");
+        let job = job(channels, &layout, "");
+        let with =
+            |words: &str| job.panels.iter().position(|panel| runs(panel).iter().any(|run| run.text == words)).unwrap();
+        (with(&format!("CH {}", channels - 1)), with("The net, \"The Net\""))
+    };
+    for channels in 1..20 {
+        let (last, net) = first_of(channels, "whole = [\"nets\"]\n");
+        assert!(net == last || net == last + 1, "{channels}");
+    }
+    let outcome =
+        fieldsheaf::check(&shelf(40, "base = \"fold-8\"\nwhole = [\"channels\"]\n", ""), "plan.toml").unwrap();
+    let found = outcome.findings.iter().find(|finding| finding.rule.name == "text-does-not-fit").unwrap();
+    assert!(found.message.starts_with("\"Channels\" does not fit on one panel"), "{}", found.message);
+}
+
+/// Head and foot may be arranged; what two stations compare is on every panel all the same.
+#[test]
+fn head_and_foot_are_arranged_by_the_layout() {
+    let layout = "base = \"full-wide\"\nhead = [\"holder\", \"number\"]\n[[foot]]\nleft = [\"edition\", \"audience\", \"holder\"]\nright = [\"validity\", \"code\", \"words\"]\n";
+    let (usual, ours) = (job(3, "base = \"full-wide\"\n", ""), job(3, layout, ""));
+    judge(&ours, false);
+    let text = |job: &Job| runs(&job.panels[0]).into_iter().map(|run| run.text.clone()).collect::<Vec<_>>().join("|");
+    let (before, after) = (text(&usual), text(&ours));
+    assert!(after.contains("shared sheet|, page 1 of ") && !before.contains("shared sheet|, page 1 of "), "{after}");
+    for part in ["EXAMPLE edition 7", "team copy", "read-back ", "shared sheet", "valid from"] {
+        assert!(before.contains(part) && after.contains(part), "{part}: {before} {after}");
+    }
+    let line = |job: &Job| {
+        let mut lines: Vec<Length> = job.panels[0]
+            .foot
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Glyphs(run) => Some(run.at.y),
+                _ => None,
+            })
+            .collect();
+        lines.sort_unstable();
+        lines.dedup();
+        lines.len()
+    };
+    assert_eq!((line(&usual), line(&ours)), (3, 1));
 }
 
 /// Worked with paper: the outermost sheet has the last page left of the first, and behind the first the second.
@@ -229,7 +304,7 @@ fn the_copies_of_all_come_out_of_the_stack_holder_by_holder() {
         let [job] = jobs.as_slice() else { panic!("{layout}: {} files", jobs.len()) };
         judge_sheets(job, 1);
         assert_eq!(job.stem, "card");
-        let holder = |panel: usize| job.panels[panel].title.split_once(": ").unwrap().0.to_owned();
+        let holder = |panel: usize| job.panels[panel].holder.clone().unwrap();
         let in_order: Vec<String> = (0..job.panels.len()).map(holder).collect();
         let mut holders = in_order.clone();
         holders.dedup();

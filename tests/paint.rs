@@ -34,6 +34,7 @@ fn panel(title: &str, marks: Vec<Mark>) -> Panel {
         size,
         safe,
         title: title.to_owned(),
+        holder: None,
         fill: (Length::ZERO, Length::ZERO),
         head: Vec::new(),
         body: marks.into(),
@@ -110,7 +111,7 @@ fn a_second_parser_finds_pages_fonts_and_preferences() {
     assert_eq!(preferences.get(b"PrintScaling").unwrap().as_name().unwrap(), b"None");
     assert_eq!(catalogue.get(b"Lang").unwrap().as_str().unwrap(), b"en-US");
     let outlines = catalogue.get(b"Outlines").unwrap().as_reference().unwrap();
-    assert_eq!(read.get_dictionary(outlines).unwrap().get(b"Count").unwrap().as_i64().unwrap(), 3);
+    assert_eq!(read.get_dictionary(outlines).unwrap().get(b"Count").unwrap().as_i64().unwrap(), 2);
     for page in read.page_iter() {
         let page_entries = read.get_dictionary(page).unwrap();
         assert_eq!(page_entries.get(b"MediaBox").unwrap(), page_entries.get(b"TrimBox").unwrap());
@@ -123,6 +124,39 @@ fn a_second_parser_finds_pages_fonts_and_preferences() {
     let names = |key: &[u8]| read.objects.values().filter(|o| o.as_dict().is_ok_and(|d| d.has(key))).count();
     assert_eq!(names(b"FontFile2"), 1);
     assert_eq!(names(b"CreationDate"), 0);
+}
+
+/// The title in the words of XMP (ISO 16684-1), by two readers: what is special in XML is spelled so, and it is not deflated.
+#[test]
+fn metadata_are_found_by_whoever_looks_for_them() {
+    let mut job = job();
+    job.title = "Fire & <Rescue>".to_owned();
+    let pdf = paint::pdf(&job, &paint::Press::new()).unwrap();
+    let spelled = "<rdf:li xml:lang=\"x-default\">Fire &amp; &lt;Rescue&gt;</rdf:li>";
+    assert!(pdf.windows(spelled.len()).any(|bytes| bytes == spelled.as_bytes()));
+    if let Some(said) = judged("pdfinfo", &["-meta"], &pdf, &[]) {
+        assert!(said.contains(spelled), "{said}");
+    }
+    if let Some(said) = judged("pdfinfo", &[], &pdf, &[]) {
+        assert!(said.contains("Fire & <Rescue>"), "{said}");
+    }
+}
+
+/// Where a file has the copies of several, their panels stand under them.
+#[test]
+fn the_outline_lists_panels_under_their_holders() {
+    let mut job = job();
+    job.panels.iter_mut().zip(["Ines", "Juan"]).for_each(|(panel, holder)| panel.holder = Some(holder.to_owned()));
+    let read = lopdf::Document::load_mem(&paint::pdf(&job, &paint::Press::new()).unwrap()).unwrap();
+    let entry = |id: &lopdf::Object| read.get_dictionary(id.as_reference().unwrap()).unwrap();
+    let title = |entry: &lopdf::Dictionary| lopdf::decode_text_string(entry.get(b"Title").unwrap()).unwrap();
+    let root = entry(read.catalog().unwrap().get(b"Outlines").unwrap());
+    let first = entry(root.get(b"First").unwrap());
+    let second = entry(first.get(b"Next").unwrap());
+    assert_eq!((title(first), title(second)), ("Ines".to_owned(), "Juan".to_owned()));
+    assert_eq!(title(entry(first.get(b"First").unwrap())), "Channels 1–8");
+    assert_eq!(title(entry(second.get(b"First").unwrap())), "Notes");
+    assert!(second.get(b"Next").is_err() && root.get(b"Count").unwrap().as_i64().unwrap() == 4);
 }
 
 #[test]

@@ -98,7 +98,7 @@ fn fits(kit: &Kit) -> String {
         for (number, panel) in file.placements.iter().enumerate() {
             let Some(part) = panel.per_cent() else { continue };
             let (used, room) = panel.fill;
-            let words = format!("{part:>3} %  {used} of {room}  {}  {}, {}\n", file.name, number + 1, panel.title);
+            let words = format!("{part:>3} %  {used} of {room}  {}  {}, {}\n", file.name, number + 1, panel.name());
             lines.push((part, words));
         }
     }

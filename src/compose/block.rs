@@ -127,6 +127,16 @@ impl Text {
         Self::plain(text, Span::NOWHERE)
     }
 
+    /// Adds a run, to the last one where that has the same emphasis.
+    #[must_use]
+    pub fn and(mut self, run: Run) -> Self {
+        match self.runs.last_mut().filter(|last| last.is_strong == run.is_strong) {
+            Some(last) => last.text.push_str(&run.text),
+            None => self.runs.push(run),
+        }
+        self
+    }
+
     /// Adds plain words.
     #[must_use]
     pub fn then(mut self, text: impl Into<String>) -> Self {

@@ -28,6 +28,8 @@ pub struct Job {
 pub struct Placement {
     /// The title printed on it.
     pub title: String,
+    /// Whose it is, where a file has the copies of several.
+    pub holder: Option<String>,
     /// How much of the height for its text is taken, and how much there is; both zero where nothing flows.
     pub fill: (Length, Length),
     /// The page, from 0.
@@ -39,6 +41,12 @@ pub struct Placement {
 }
 
 impl Placement {
+    /// Its title, after its holder where there are several.
+    #[must_use]
+    pub fn name(&self) -> String {
+        self.holder.as_ref().map_or_else(|| self.title.clone(), |holder| format!("{holder}: {}", self.title))
+    }
+
     /// How full it is, of 100; none where nothing flows.
     #[must_use]
     pub fn per_cent(&self) -> Option<i64> {
@@ -59,7 +67,14 @@ impl Job {
         let placement = |(index, panel): (usize, &Panel)| {
             let (page, Placed { at, is_turned, .. }) = first(index)?;
             let area = Area { left: at.x, top: at.y, right: at.x + panel.size.width, bottom: at.y + panel.size.height };
-            Some(Placement { title: panel.title.clone(), fill: panel.fill, page, area, is_turned })
+            Some(Placement {
+                title: panel.title.clone(),
+                holder: panel.holder.clone(),
+                fill: panel.fill,
+                page,
+                area,
+                is_turned,
+            })
         };
         self.panels.iter().enumerate().filter_map(placement).collect()
     }

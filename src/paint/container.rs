@@ -2,6 +2,8 @@
 
 use super::bug::Bug;
 use super::canvas::pt;
+use super::metadata::metadata;
+use super::outline::outlines;
 use super::press::Press;
 use super::structure::Structure;
 use crate::impose::sheet::{Duplex, Job, Page};
@@ -92,6 +94,7 @@ pub(super) fn finish(
 ) -> Result<Vec<u8>, Bug> {
     let labels = labels(job);
     let outlines = outlines(&mut document, job, pages);
+    let metadata = document.add_object(metadata(job));
     let attached = job.canonical.as_ref().map(|text| attached(&mut document, (&job.stem, text), press));
     let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
     let catalogue = document.catalog_mut().map_err(lost)?;
@@ -100,6 +103,7 @@ pub(super) fn finish(
     catalogue.set("PageLayout", "SinglePage");
     catalogue.set("MarkInfo", dictionary! { "Marked" => true });
     catalogue.set("PageLabels", labels);
+    catalogue.set("Metadata", metadata);
     if let Some((name, file)) = attached {
         let names = dictionary! { "Names" => vec![text_string(&name), Object::Reference(file)] };
         catalogue.set("Names", dictionary! { "EmbeddedFiles" => names });
@@ -163,47 +167,4 @@ fn labels(job: &Job) -> Dictionary {
         [Object::Integer(i64::try_from(index).unwrap_or(0)), name]
     });
     dictionary! { "Nums" => numbers.collect::<Vec<_>>() }
-}
-
-/// Titles with their page: one entry a panel, copies of a title on one page named once.
-fn titles(job: &Job) -> Vec<(&str, usize)> {
-    let mut titles: Vec<(&str, usize)> = Vec::new();
-    for (number, page) in job.pages.iter().enumerate() {
-        for panel in page.placed.iter().filter_map(|placed| job.panels.get(placed.panel)) {
-            let entry = (panel.title.as_str(), number);
-            if !panel.title.is_empty() && !titles.contains(&entry) {
-                titles.push(entry);
-            }
-        }
-    }
-    titles
-}
-
-/// A flat outline, in page order. None for a document of a single title.
-fn outlines(document: &mut Document, job: &Job, pages: &[ObjectId]) -> Option<ObjectId> {
-    let titles = titles(job);
-    if titles.len() < 2 {
-        return None;
-    }
-    let root = document.new_object_id();
-    let items: Vec<ObjectId> = titles.iter().map(|_| document.new_object_id()).collect();
-    for (index, (title, page)) in titles.iter().enumerate() {
-        let target = Object::Reference(*pages.get(*page)?);
-        let mut item = dictionary! {
-            "Title" => text_string(title),
-            "Parent" => root,
-            "Dest" => vec![target, "Fit".into()],
-        };
-        if let Some(before) = index.checked_sub(1).and_then(|n| items.get(n)) {
-            item.set("Prev", *before);
-        }
-        if let Some(after) = items.get(index + 1) {
-            item.set("Next", *after);
-        }
-        document.set_object(*items.get(index)?, item);
-    }
-    let count = i64::try_from(items.len()).ok()?;
-    let (first, last) = (*items.first()?, *items.last()?);
-    document.set_object(root, dictionary! { "Type" => "Outlines", "Count" => count, "First" => first, "Last" => last });
-    Some(root)
 }

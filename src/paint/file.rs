@@ -116,7 +116,8 @@ pub(super) fn gathered(objects: Vec<(u32, Vec<u8>)>, deflate: impl Fn(&[u8]) -> 
 fn put_stream(file: &mut Vec<u8>, id: u32, (dictionary, content): (&Dictionary, &[u8])) {
     put(file, format_args!("{id} 0 obj\n"));
     let mut dictionary = dictionary.clone();
-    let deflated = (!dictionary.has(b"Filter")).then(|| zlib(content));
+    let is_plain = dictionary.get(b"Type").and_then(Object::as_name).is_ok_and(|name| name == b"Metadata");
+    let deflated = (!is_plain && !dictionary.has(b"Filter")).then(|| zlib(content));
     if deflated.is_some() {
         dictionary.set("Filter", "FlateDecode");
     }

@@ -8,6 +8,8 @@ mod canvas;
 mod container;
 mod file;
 mod fonts;
+mod metadata;
+mod outline;
 mod press;
 mod proof;
 mod proof_page;

@@ -127,7 +127,7 @@ fn one(page: &mut String, index: usize, document: &ProofDocument<'_>) {
                 points(height),
                 panel.page,
                 bar(panel),
-                title = text(&panel.title),
+                title = text(&panel.name()),
             ),
         );
     }

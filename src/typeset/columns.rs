@@ -88,6 +88,11 @@ impl Columns {
         Self { count: usize::from(layout.columns.max(1)), width: (width - GUTTER * (count - 1)) / count }
     }
 
+    /// The panel on which a column stands.
+    pub const fn panel(&self, column: usize) -> usize {
+        column / self.count
+    }
+
     /// Columns on panels, those of the last panel of one height.
     pub fn joined(&self, mut filled: Vec<Filling>, pieces: &[Titled], room: &Room<'_>) -> Vec<Body> {
         let last = (filled.len().saturating_sub(1) / self.count) * self.count;

@@ -46,6 +46,8 @@ pub(super) struct Filling {
     pub y: Length,
     /// First and last label of the rows on it.
     range: Option<(String, String)>,
+    /// Whether another section has begun on it: the title's range is that of the first.
+    is_named: bool,
     /// The headings that stand over the rows being set.
     head: Option<Rc<Setting>>,
     /// Which mark is the rule under the last row.
@@ -65,6 +67,7 @@ impl Filling {
             marks: Vec::new(),
             y: Length::ZERO,
             range: None,
+            is_named: false,
             head: None,
             last_rule: None,
             blocks: 0,
@@ -125,7 +128,8 @@ impl Filling {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
         }
-        if !piece.label.is_empty() {
+        self.is_named |= piece.is_title;
+        if !piece.label.is_empty() && !self.is_named {
             let first = self.range.take().map_or_else(|| piece.label.clone(), |(first, _)| first);
             self.range = Some((first, piece.label.clone()));
         }

@@ -11,8 +11,9 @@ use super::mark::{Area, Mark, Panel, Point};
 use super::memory::{Asked, Said, Settled};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
+use super::rules::TEXT_DOES_NOT_FIT;
 use crate::compose::block::{Document, Role, Section};
-use crate::ground::{Findings, Span};
+use crate::ground::{Finding, Findings, Span};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -51,11 +52,12 @@ fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
     sections
 }
 
-/// Sections that follow each other without a new panel: each by itself where there are panels, all on pages.
+/// Sections that follow each other without a new panel: where there are panels, those that the layout lets follow; all on pages.
 fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
     let mut runs: Vec<Vec<Section>> = Vec::new();
     for section in sections {
-        match runs.last_mut().filter(|_| !layout.format.has_panels()) {
+        let follows = !layout.format.has_panels() || layout.follows.iter().any(|key| key == section.key);
+        match runs.last_mut().filter(|_| follows) {
             Some(run) => run.push(section),
             None => runs.push(vec![section]),
         }
@@ -68,19 +70,41 @@ fn set(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body>
     let columns = Columns::of(room.layout, room.width);
     let room = Room { width: columns.width, ..*room };
     let mut run: Vec<Titled> = Vec::new();
+    let mut whole = Vec::new();
     for (index, section) in sections.iter().enumerate() {
         let mut pieces = pieces(section, &room, found);
         if index > 0 {
             let title = heading(&section.title, Role::Title, &room, found);
             pieces.insert(0, Piece { is_title: true, ..title });
         }
+        let is_whole = room.layout.whole.iter().any(|key| key == section.key);
+        if let Some((_, others)) = pieces.split_last_mut().filter(|_| is_whole) {
+            others.iter_mut().for_each(|piece| piece.keeps_next = true);
+        }
         let title: Rc<str> = section.title.words().into();
+        let from = run.len();
+        if is_whole {
+            whole.push((section, from..from + pieces.len()));
+        }
         run.extend(pieces.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }));
     }
     let filled = filled(&run, &room, room.height, found);
+    for (section, pieces) in whole {
+        let on = |piece: usize| filled.iter().rposition(|column| column.first <= piece).map(|at| columns.panel(at));
+        if on(pieces.start) != on(pieces.end.saturating_sub(1)) {
+            found.push(parted(section, room.asked));
+        }
+    }
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &run, &room)
+}
+
+fn parted(section: &Section, asked: Span) -> Finding {
+    let what = format!("\"{}\" does not fit on one panel, as the layout wants it", section.title.words());
+    Finding::new(&TEXT_DOES_NOT_FIT, asked, what)
+        .label("asks for this layout")
+        .help(format!("take \"{}\" out of `whole`, or take a larger layout", section.key))
 }
 
 /// Bodies with their furniture, numbered in order.
@@ -98,7 +122,7 @@ pub(super) fn finished(
         let number = format!("{} {} of {count}", format.unit(), index + 1);
         let head = furniture.head(&title, &number, asked, found);
         let Furniture { size, safe, .. } = *furniture;
-        panels.push(Panel { size, safe, title, fill, head, body: marks, foot: Arc::clone(&foot) });
+        panels.push(Panel { size, safe, title, holder: None, fill, head, body: marks, foot: Arc::clone(&foot) });
     }
     panels
 }

@@ -26,6 +26,8 @@ pub(super) struct Furniture<'a> {
     pub safe: Area,
     /// Where blocks are set.
     pub inner: Area,
+    /// What can be said.
+    told: Foot,
     foot: Vec<FootLine>,
 }
 
@@ -46,8 +48,10 @@ impl<'a> Furniture<'a> {
     ) -> Option<Self> {
         let margin = layout.margin;
         let safe = Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
-        let mut furniture = Self { layout, pen, size, safe, inner: safe, foot: Vec::new() };
-        for line in foot_lines(foot) {
+        let told = foot.clone();
+        let mut furniture = Self { layout, pen, size, safe, inner: safe, told, foot: Vec::new() };
+        for (left, right) in &layout.foot {
+            let line = FootLine { left: row(left, foot, ""), right: row(right, foot, "") };
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
         let title = layout.style(Role::Title);
@@ -94,8 +98,9 @@ impl<'a> Furniture<'a> {
         let small = self.layout.style(Role::Foot);
         let baseline = top + HEAVY + self.layout.air(AIR) + style.capital();
         let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
-        let width = self.pen.width(number, small);
-        let count = self.pen.write(number, small, Span::NOWHERE, Point { x: right - width, y: baseline });
+        let beside = row(&self.layout.head, &self.told, number);
+        let width = self.foot_width(&beside);
+        let beside = self.pen.line(&beside, small, Point { x: right - width, y: baseline });
         if words.width + self.layout.air(GAP) + width > self.safe.width() {
             found.push(does_not_fit(
                 title,
@@ -106,7 +111,8 @@ impl<'a> Furniture<'a> {
             ));
         }
         let (heavy, rule) = (across(left, right, top + HEAVY / 2, HEAVY), across(left, right, self.inner.top, RULE));
-        [heavy, Mark::Glyphs(words), Mark::Glyphs(count), rule].map(|mark| self.layout.stroke(mark)).into()
+        let words = std::iter::once(words).chain(beside).map(Mark::Glyphs);
+        std::iter::once(heavy).chain(words).chain([rule]).map(|mark| self.layout.stroke(mark)).collect()
     }
 
     /// What two stations compare first.
@@ -129,19 +135,78 @@ impl<'a> Furniture<'a> {
     }
 }
 
-/// Always the same three lines: edition and audience, code; holder, the code's words; from when to when.
-fn foot_lines(foot: &Foot) -> Vec<FootLine> {
-    let own = |words: &str| Text::own(words);
-    let (code, words) = foot.read_back.as_ref().map_or_else(
-        || (own(""), own("")),
-        |code| (own("read-back ").then_strong(code.letters.clone()), own(&code.words)),
-    );
-    let first = Text::strong(foot.edition.clone(), Span::NOWHERE).then(format!(", {}", foot.audience));
-    vec![
-        FootLine { left: first, right: code },
-        FootLine { left: own(foot.holder.as_deref().unwrap_or("shared sheet")), right: words },
-        FootLine { left: own(&foot.validity), right: own("") },
-    ]
+/// What head and foot of a panel can say.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Imprint {
+    /// Which panel of how many it is.
+    Number,
+    /// Plan and edition, printed bold.
+    Edition,
+    /// Who may read it.
+    Audience,
+    /// The read-back code.
+    Code,
+    /// The words of the code.
+    Words,
+    /// Whose it is.
+    Holder,
+    /// From when to when.
+    Validity,
+}
+
+impl Imprint {
+    /// All, with the words by which a layout names them.
+    pub const ALL: [(Self, &str); 7] = [
+        (Self::Number, "number"),
+        (Self::Edition, "edition"),
+        (Self::Audience, "audience"),
+        (Self::Code, "code"),
+        (Self::Words, "words"),
+        (Self::Holder, "holder"),
+        (Self::Validity, "validity"),
+    ];
+
+    /// Those that no foot leaves out: two stations compare them first.
+    pub fn of_foot() -> impl Iterator<Item = (Self, &'static str)> {
+        Self::ALL.into_iter().filter(|(said, _)| *said != Self::Number)
+    }
+
+    /// The usual foot: edition and audience, code; holder, the words of the code; from when to when.
+    pub fn usual_foot() -> Vec<(Vec<Self>, Vec<Self>)> {
+        vec![
+            (vec![Self::Edition, Self::Audience], vec![Self::Code]),
+            (vec![Self::Holder], vec![Self::Words]),
+            (vec![Self::Validity], Vec::new()),
+        ]
+    }
+
+    /// Its text, empty where there is none.
+    fn text(self, foot: &Foot, number: &str) -> Text {
+        let code = foot.read_back.as_ref();
+        match self {
+            Self::Number => Text::own(number),
+            Self::Edition => Text::strong(foot.edition.clone(), Span::NOWHERE),
+            Self::Audience => Text::own(foot.audience.clone()),
+            Self::Code => {
+                code.map_or_else(|| Text::own(""), |code| Text::own("read-back ").then_strong(code.letters.clone()))
+            }
+            Self::Words => Text::own(code.map_or("", |code| code.words.as_str())),
+            Self::Holder => Text::own(foot.holder.as_deref().unwrap_or("shared sheet")),
+            Self::Validity => Text::own(foot.validity.clone()),
+        }
+    }
+}
+
+/// Several in a row, with commas between.
+fn row(said: &[Imprint], foot: &Foot, number: &str) -> Text {
+    let mut row: Option<Text> = None;
+    for text in said.iter().map(|said| said.text(foot, number)).filter(|text| !text.is_empty()) {
+        row = Some(match row {
+            None => text,
+            Some(row) => text.runs.into_iter().fold(row.then(", "), Text::and),
+        });
+    }
+    row.unwrap_or_else(|| Text::own(""))
 }
 
 /// The 50 mm bar with its words, its left end at `at`.

@@ -1,6 +1,7 @@
 //! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
 use super::format::{Duplex, Format};
+use super::furniture::Imprint;
 use super::layout_read::{BUILT_IN_MARK, read};
 use super::mark::{Face, Mark};
 use super::pen::Style;
@@ -88,6 +89,14 @@ pub struct Layout {
     pub columns: u8,
     /// Keys of sections that come first, in this order.
     pub order: Vec<String>,
+    /// Keys of sections that go on below the one before them instead of opening a panel.
+    pub follows: Vec<String>,
+    /// Keys of sections that are not parted: they stand on one panel.
+    pub whole: Vec<String>,
+    /// What stands at the right of a panel's title.
+    pub head: Vec<Imprint>,
+    /// The lines at the foot of a panel: what stands left, what stands right. Nothing that is known is left out.
+    pub foot: Vec<(Vec<Imprint>, Vec<Imprint>)>,
     /// From one writing line of a form to the next.
     pub writing_line: Length,
     /// Whether strokes and lines are heavier, for red and dim light.

@@ -1,6 +1,7 @@
 //! A layout's TOML, read key by key; what is not written comes from its `base`.
 
 use super::format::{Duplex, Format};
+use super::furniture::Imprint;
 use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::KINDS;
@@ -30,9 +31,14 @@ struct WrittenLayout {
     margin: Field<Length>,
     columns: Field<u8>,
     order: Field<Vec<Cell<String>>>,
+    follows: Field<Vec<Cell<String>>>,
+    whole: Field<Vec<Cell<String>>>,
+    head: Field<Vec<Cell<String>>>,
     writing_line: Field<Length>,
     #[serde(rename = "text")]
     _text: Field<serde::de::IgnoredAny>,
+    #[serde(rename = "foot")]
+    _foot: Field<serde::de::IgnoredAny>,
     #[serde(rename = "table")]
     _table: Field<serde::de::IgnoredAny>,
 }
@@ -96,7 +102,15 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let margin = at_least(written.margin, ("margin", format.value.least_margin()), found);
     let writing_line = at_least(written.writing_line, ("writing-line", WRITING_FLOOR), found);
     let columns = columns(written.columns, format.value, found);
-    let order = order(written.order, found);
+    let mut keys = |field, of_base: fn(&Layout) -> &Vec<String>| match sections(field, found) {
+        keys if keys.is_empty() => base.map(|base| of_base(base).clone()).unwrap_or_default(),
+        keys => keys,
+    };
+    let order = keys(written.order, |base| &base.order);
+    let follows = keys(written.follows, |base| &base.follows);
+    let whole = keys(written.whole, |base| &base.whole);
+    let head = head(written.head, found).or(base.map(|base| base.head.clone())).unwrap_or(vec![Imprint::Number]);
+    let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
     let mut tables = Vec::new();
     if let Some(Node { value: Value::List(nodes), .. }) = root.get("table") {
         let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| known_columns());
@@ -112,7 +126,11 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         duplex,
         margin: margin.unwrap_or(format.value.margin()),
         columns: columns.or(base.map(|base| base.columns)).unwrap_or(1),
-        order: if order.is_empty() { base.map(|base| base.order.clone()).unwrap_or_default() } else { order },
+        order,
+        follows,
+        whole,
+        head,
+        foot,
         writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
         is_heavy: false,
         sizes: sizes?,
@@ -257,15 +275,63 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
 }
 
 /// Keys of sections, each of which some kind of document has.
-fn order(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<String> {
+fn sections(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<String> {
     let known = || KINDS.iter().flat_map(|kind| kind.sections).copied();
-    let cells = field.and_then(|cell| cell.value).unwrap_or_default();
-    let mut order = Vec::new();
-    for key in cells.into_iter().filter_map(Cell::at) {
+    let mut keys = Vec::new();
+    for key in cells(field) {
         misspelt(&key, "section", known(), found);
-        order.push(key.value);
+        keys.push(key.value);
     }
-    order
+    keys
+}
+
+fn cells(field: Field<Vec<Cell<String>>>) -> Vec<At<String>> {
+    field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(Cell::at).collect()
+}
+
+/// What a part of head or foot says, by the words of the layout.
+fn said(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<Imprint> {
+    let known = || Imprint::ALL.into_iter().map(|(_, word)| word);
+    let mut all = Vec::new();
+    for word in cells(field) {
+        misspelt(&word, "part of head or foot", known(), found);
+        all.extend(Imprint::ALL.iter().filter(|(_, name)| *name == word.as_str()).map(|(said, _)| *said));
+    }
+    all
+}
+
+/// What stands beside a panel's title: its number at least, or nobody could put dropped cards in order.
+fn head(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Option<Vec<Imprint>> {
+    let span = field.as_ref()?.span;
+    let said = said(field, found);
+    if !said.contains(&Imprint::Number) {
+        found.push(left_out("head", "number", span));
+    }
+    Some(said)
+}
+
+/// The lines of the foot. They may be arranged, but say all that two stations compare.
+fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Imprint>)>> {
+    let node = root.get("foot")?;
+    let Value::List(nodes) = &node.value else { return None };
+    let mut lines = Vec::new();
+    for node in nodes {
+        let written = record::<WrittenLine>(node, found)?.written;
+        lines.push((said(written.left, found), said(written.right, found)));
+    }
+    for (part, word) in Imprint::of_foot() {
+        let times =
+            lines.iter().flat_map(|(left, right)| left.iter().chain(right)).filter(|said| **said == part).count();
+        if times == 0 {
+            found.push(left_out("foot", word, node.span));
+        }
+    }
+    Some(lines)
+}
+
+fn left_out(place: &str, word: &str, span: Span) -> Finding {
+    let what = format!("the {place} of this layout leaves out `{word}`");
+    Finding::new(&LAYOUT_UNREADABLE, span, what).label("this part").help(format!("add \"{word}\" to it"))
 }
 
 fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {

@@ -127,6 +127,8 @@ pub struct Panel {
     pub safe: Area,
     /// The title printed on it, for outlines.
     pub title: String,
+    /// Whose it is, where a file has the copies of several.
+    pub holder: Option<String>,
     /// How much of its height is taken, and how much there is.
     pub fill: (Length, Length),
     /// The heavy rule, the title and the panel's number.

@@ -8,7 +8,7 @@ mod flags;
 mod flow;
 mod form;
 pub mod format;
-mod furniture;
+pub mod furniture;
 mod gathering;
 mod grid;
 pub mod layout;

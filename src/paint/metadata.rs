@@ -1,0 +1,27 @@
+//! What the file says about itself, for those who only read that (XMP: ISO 16684-1). No dates, no identifiers: the same plan
+//! gives the same bytes next year.
+
+use crate::impose::sheet::Job;
+use lopdf::{Stream, dictionary};
+
+/// The metadata stream, left plain so that anything can find it.
+pub(super) fn metadata(job: &Job) -> Stream {
+    let (title, language) = (escaped(&job.title), escaped(&job.language));
+    let packet = format!(
+        "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
+         <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\n\
+         <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
+         xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n\
+         <dc:format>application/pdf</dc:format>\n\
+         <dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{title}</rdf:li></rdf:Alt></dc:title>\n\
+         <dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>\n\
+         <xmp:CreatorTool>fieldsheaf</xmp:CreatorTool>\n\
+         </rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
+    );
+    let dictionary = dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
+    Stream::new(dictionary, packet.into_bytes()).with_compression(false)
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+}
