@@ -2,7 +2,9 @@
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::channel_list;
-use super::channel_words::{function, hear, hear_tone, in_order, lost, place, send, set, slot, tone, warning, way};
+use super::channel_words::{
+    function, hear, hear_tone, in_order, lost, place, send, set, slot, tied, tone, warning, way,
+};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::Span;
@@ -105,7 +107,7 @@ fn net_blocks(net: &Net, view: &View<'_>) -> Vec<Block> {
         .iter()
         .filter_map(|leg| {
             let channel = view.plan().channels.get(&leg.channel.value)?;
-            Some(format!("{} {}", leg.name, channel.name.value))
+            Some(format!("{} {}", leg.name, tied(channel.name.value.as_str())))
         })
         .collect();
     if !legs.is_empty() {

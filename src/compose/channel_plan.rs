@@ -115,7 +115,7 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
             Text::plain(words.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
         }
     };
-    text.runs.extend(service(channel).map(|words| Run { text: format!(", {words}"), is_strong: false }));
+    text.runs.extend(service(channel, view).map(|words| Run { text: format!(", {words}"), is_strong: false }));
     if let Some(power) = &channel.power {
         text = text.then(format!(", {}", power.value));
     }

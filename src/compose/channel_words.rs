@@ -93,7 +93,7 @@ pub(super) fn set(channel: &Channel, view: &View<'_>) -> String {
     parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
     parts.extend(power(channel, view).map(|power| power.to_string()));
-    parts.extend(service(channel));
+    parts.extend(service(channel, view));
     parts.join(", ")
 }
 
@@ -110,9 +110,15 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
 }
 
 /// Another service than amateur. Where one may send in it, an amateur radio may not be used.
-pub(super) fn service(channel: &Channel) -> Option<String> {
+pub(super) fn service(channel: &Channel, view: &View<'_>) -> Option<String> {
     let what = if channel.send.is_some() { "radio only" } else { "service" };
-    (channel.service.value != Service::Amateur).then(|| format!("{} {what}", channel.service.value))
+    (channel.service.value != Service::Amateur).then(|| format!("{} {what}", service_word(channel, view)))
+}
+
+/// A channel's service in a word: the plan's own, in capitals where its users spell it.
+pub(super) fn service_word<'a>(channel: &Channel, view: &View<'a>) -> &'a str {
+    let name = service_name(channel, view);
+    if name.chars().all(|letter| letter.is_ascii_uppercase()) { name } else { channel.service.value.word() }
 }
 
 /// The mode with its width; none on an SSB dial, where the tone column says the sideband.
@@ -168,19 +174,26 @@ fn gateway_words(plan: &Plan, id: &crate::ground::Id) -> String {
     format!("{} {}{via}{internet}", gateway.name.value, gateway.call.value)
 }
 
+/// A name that is not parted at the end of a line: `TAC 1` is one word to whoever looks for it.
+pub(super) fn tied(name: &str) -> String {
+    name.replace(' ', "\u{a0}")
+}
+
 /// What to do when nobody answers.
 pub(super) fn lost(channel: &Channel, plan: &Plan) -> Option<Text> {
     let next = channel.next.as_ref()?;
     let name = plan.channels.get(&next.value)?.name.value.clone();
     let after = channel.after.as_ref().map(|after| format!(" {}", after.value)).unwrap_or_default();
-    Some(Text::plain(format!("no answer{after}: {name}"), next.span))
+    Some(Text::plain(format!("no answer{after}: {}", tied(name.as_str())), next.span))
 }
 
 /// What the channel is for and who uses it.
 pub(super) fn function(channel: &Channel) -> Option<Text> {
     let parts: Vec<_> = [&channel.function, &channel.assignment].into_iter().flatten().collect();
     let span = parts.last()?.span;
-    let words: Vec<_> = parts.iter().map(|part| part.as_str()).collect();
+    // What "Shelters" use for "Shelters" is said once.
+    let mut words: Vec<_> = parts.iter().map(|part| part.as_str()).collect();
+    words.dedup();
     Some(Text::plain(words.join(", "), span))
 }
 
@@ -257,7 +270,7 @@ fn without(class: &Class) -> String {
     format!(" without {} {} in control here", article(&class.name), class.name)
 }
 
-fn article(word: &str) -> &'static str {
+pub(super) fn article(word: &str) -> &'static str {
     // FRS is said letter by letter, "ef".
     let is_open = word.starts_with(['A', 'E', 'I', 'O', 'U', 'a', 'e', 'i', 'o', 'u']) || word == "FRS";
     if is_open { "an" } else { "a" }

@@ -1,7 +1,7 @@
 //! Who may send on which channel, and why the others only listen: for whoever draws up a roster of duties.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_words::{barred_words, in_order, name_text, slot};
+use super::channel_words::{article, barred_words, in_order, name_text, service_word, slot};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::Day;
@@ -60,7 +60,8 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         // The plan does not say who has a radio of another service.
         some if channel.service.value != Service::Amateur => {
             let who = if some == all { "all".to_owned() } else { format!("{some} of {all}") };
-            format!("{who}, with a {} radio", channel.service.value)
+            let service = service_word(channel, view);
+            format!("{who}, with {} {service} radio", article(service))
         }
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),

@@ -3,7 +3,7 @@
 use super::block::{
     Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Table, Text, Tick,
 };
-use super::channel_words::{hear, hear_tone, in_order, name_text, send, tone};
+use super::channel_words::{hear, hear_tone, in_order, name_text, send, service_word, tone};
 use super::frequency_overview::overview;
 use super::kind::{Kind, Order};
 use crate::audience::View;
@@ -62,16 +62,16 @@ fn by_frequency(view: &View<'_>) -> Table {
             column("hear-tone", "hear tone"),
             column("service", "service"),
         ],
-        rows: channels.into_iter().map(frequency_row).collect(),
+        rows: channels.into_iter().map(|channel| frequency_row(channel, view)).collect(),
         when_empty: Text::own("The plan has no channel."),
     }
 }
 
-fn frequency_row(channel: &Channel) -> Row {
+fn frequency_row(channel: &Channel, view: &View<'_>) -> Row {
     let word = |words: &str| Cell { text: Text::plain(words, channel.span), role: Role::Word, base: None };
     // Kilohertz and megahertz share a column here: say which rows are dialled in kilohertz.
     let unit = if channel.side().is_some() { ", dial in kHz" } else { "" };
-    let service = format!("{}{unit}", channel.service.value);
+    let service = format!("{}{unit}", service_word(channel, view));
     let cells = vec![
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("hear", hear(channel)),
@@ -237,21 +237,38 @@ pub(super) fn ticks(low: i64, high: i64) -> Vec<Tick> {
     let mut ticks: Vec<Tick> = (low / short..=high / short)
         .map(|n| n * short)
         .filter(|at| (low..=high).contains(at))
-        .map(|at| Tick { at, label: (at % long == 0).then(|| edge(at)) })
+        .map(|at| Tick { at, label: (at % long == 0).then(|| to_places(at, places_of(long, low))) })
         .collect();
     for end in [low, high] {
         ticks.retain(|tick| tick.at != end);
-        ticks.push(Tick { at: end, label: Some(edge(end)) });
+        ticks.push(Tick { at: end, label: Some(to_places(end, places_of(long, low).max(places_of(end, low)))) });
     }
     ticks.sort_by_key(|tick| tick.at);
     ticks
 }
 
+/// Hertz in the unit of an axis, and how many places that has down to one hertz: kilohertz below 30 MHz.
+const fn unit(hertz: i64) -> (i64, usize) {
+    if hertz < HF_END { (1_000, 3) } else { (1_000_000, 6) }
+}
+
+/// How many places a value needs on an axis that begins at `low`.
+fn places_of(hertz: i64, low: i64) -> usize {
+    let (unit, places) = unit(low);
+    let digits = format!("{:0places$}", hertz % unit);
+    digits.trim_end_matches('0').len()
+}
+
+/// To so many places: the labels of one scale have the same number of them.
+fn to_places(hertz: i64, wanted: usize) -> String {
+    let (unit, places) = unit(hertz);
+    let digits = format!("{}.{:0places$}", hertz / unit, hertz % unit);
+    digits.get(..digits.len() - places + wanted).unwrap_or(&digits).trim_end_matches('.').to_owned()
+}
+
 /// `146`, `146.5`; in kilohertz below 30 MHz.
 fn edge(hertz: i64) -> String {
-    let (unit, places) = if hertz < HF_END { (1_000, 3) } else { (1_000_000, 6) };
-    let digits = format!("{}.{:0places$}", hertz / unit, hertz % unit);
-    digits.trim_end_matches('0').trim_end_matches('.').to_owned()
+    to_places(hertz, places_of(hertz, hertz))
 }
 
 pub(super) fn edge_unit(hertz: i64) -> String {
@@ -265,7 +282,10 @@ mod tests {
     #[test]
     fn ticks_are_round_and_end_at_the_edges() {
         let labels = |low, high| ticks(low, high).into_iter().filter_map(|tick| tick.label).collect::<Vec<_>>();
-        assert_eq!(labels(144_000_000, 148_000_000).first().map(String::as_str), Some("144"));
+        assert_eq!(labels(144_000_000, 145_000_000).first().map(String::as_str), Some("144.0"));
+        assert_eq!(labels(420_000_000, 450_000_000).first().map(String::as_str), Some("420"));
+        let close = labels(145_030_000, 145_110_000);
+        assert!(close.iter().all(|label| label.len() == "145.03".len()), "{close:?}");
         assert_eq!(labels(5_330_500, 5_406_400).first().map(String::as_str), Some("5330.5"));
         assert_eq!(labels(5_330_500, 5_406_400).last().map(String::as_str), Some("5406.4"));
         assert!(labels(420_000_000, 450_000_000).len() <= 12);

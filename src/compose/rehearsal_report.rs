@@ -19,7 +19,7 @@ pub(super) const KIND: Kind = Kind {
 };
 
 /// What was rehearsed, and what no paper rehearsal can show.
-const NOTE: &str = "Each line takes one thing away and lets everybody follow the own card alone: a row's next channel first, then the net's order. Members \
+const NOTE: &str = "Each line takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. Members \
                     count who have a duty in the net; radios as the plan lists them. Whether a signal gets through is not known here.";
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {

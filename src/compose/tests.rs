@@ -77,7 +77,7 @@ fn a_row_holds_all_that_is_set_by_hand() {
         said(&card, "cmd"),
         "slot=1 | name=CMD 1 | hear=146.9400 | send=146.3400 | tone=103.5 | spoken=Command One | \
          set=hear tone off, FM ±5, 25 W | where=Cold Ridge WZ7QUR, time-out 3 min | \
-         use=Command, All stations | lost=no answer 2 min: TAC 1"
+         use=Command, All stations | lost=no answer 2 min: TAC\u{a0}1"
     );
     assert_eq!(
         said(&card, "tac"),

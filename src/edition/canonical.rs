@@ -40,9 +40,9 @@ pub fn hash(canonical: &str) -> [u8; 32] {
     Sha256::digest(canonical.as_bytes()).into()
 }
 
-/// A line in NFC; what is ASCII is that already.
+/// A line in NFC; what is ASCII is that already. Where a line may not be broken is no content.
 fn composed(line: String) -> String {
-    if line.is_ascii() { line } else { line.nfc().collect() }
+    if line.is_ascii() { line } else { line.nfc().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect() }
 }
 
 /// Lines being gathered.

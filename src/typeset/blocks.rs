@@ -20,13 +20,19 @@ const STRIP_TOP: Length = Length::hundredths_mm(150);
 
 /// The pieces of a section, in order.
 pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let is_form = |block: &Block| matches!(block, Block::Form(_));
     let mut set: Vec<(usize, Vec<Piece>)> = Vec::new();
     let mut taken = Length::ZERO;
-    for (index, block) in section.blocks.iter().enumerate().filter(|(_, block)| !is_form(block)) {
-        let pieces = block_pieces(block, room, found);
+    let blocks: Vec<(usize, &Block)> = section.blocks.iter().enumerate().collect();
+    let are_symbols = |a: &Block, b: &Block| matches!((a, b), (Block::Symbol(_), Block::Symbol(_)));
+    for group in blocks.chunk_by(|(_, a), (_, b)| are_symbols(a, b)) {
+        let Some((index, first)) = group.first() else { continue };
+        let pieces = match first {
+            Block::Form(_) => continue,
+            Block::Symbol(_) => symbol_pieces(group.iter().map(|(_, block)| *block), room, found),
+            other => block_pieces(other, room, found),
+        };
         taken += pieces.iter().map(|piece| piece.before + piece.setting.height).sum();
-        set.push((index, pieces));
+        set.push((*index, pieces));
     }
     for (index, block) in section.blocks.iter().enumerate() {
         if let Block::Form(block) = block {
@@ -60,7 +66,7 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
         Block::Paragraph(block) => vec![one(&block.text, block.role, room.layout.air(BEFORE), room, found)],
         Block::Table(table) => table_pieces(table, room, found),
-        Block::Form(_) => Vec::new(),
+        Block::Form(_) | Block::Symbol(_) => Vec::new(),
         Block::Strip(block) => {
             let is_readable = strip::figures(room.layout.scale()) >= DIALLED_FLOOR;
             if !room.layout.is_dense && !is_readable {
@@ -76,21 +82,36 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             let top = room.layout.air(STRIP_TOP);
             vec![Piece { top, ..drawn(Some(setting), &block.title, room.layout.air(BEFORE_STRIP), room, found) }]
         }
-        Block::Symbol(block) => {
-            let before = found.len();
-            let setting = symbol::set(
-                room.pen,
-                block,
-                caption_style(room.layout),
-                (room.width, room.height - room.layout.air(TOP)),
-                found,
-            );
-            if setting.is_none() && found.len() > before {
-                return Vec::new();
-            }
-            vec![drawn(setting, &block.caption, room.layout.air(BEFORE), room, found)]
+    }
+}
+
+/// The least width of a symbol with its caption where several stand side by side, and what parts them.
+const SYMBOL: Length = Length::mm(72);
+const GUTTER: Length = Length::mm(6);
+
+/// Symbols in rows, as many side by side as there is room for.
+fn symbol_pieces<'a>(blocks: impl Iterator<Item = &'a Block>, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let least = room.layout.air(SYMBOL);
+    let count = ((room.width + GUTTER).as_grains() / (least + GUTTER).as_grains()).max(1);
+    let width = (room.width - GUTTER * (count - 1)) / count;
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut places = (0..count).cycle();
+    for block in blocks {
+        let Block::Symbol(block) = block else { continue };
+        let before = found.len();
+        let size = (width, room.height - room.layout.air(TOP));
+        let setting = symbol::set(room.pen, block, caption_style(room.layout), size, found);
+        if setting.is_none() && found.len() > before {
+            continue;
+        }
+        let piece = drawn(setting, &block.caption, room.layout.air(BEFORE), room, found);
+        let place = places.next().unwrap_or(0);
+        match pieces.last_mut().filter(|_| place > 0) {
+            Some(row) => row.stand_beside(&piece, (width + GUTTER) * place),
+            None => pieces.push(piece),
         }
     }
+    pieces
 }
 
 /// Captions of symbols are read beside them, from further away than other small text.

@@ -146,7 +146,8 @@ impl Filling {
                 let column = glyphs.place.cell.map_or(next, |cell| cell.column);
                 next = column + 1;
                 let cell = is_row.then_some(CellPlace { table, row, column });
-                glyphs.place = Place { block, cell };
+                glyphs.place = Place { block: block + glyphs.place.block, cell };
+                self.blocks = self.blocks.max(glyphs.place.block);
             }
             self.marks.push(mark);
         }

@@ -135,23 +135,22 @@ fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
         .fold(Length::ZERO, Length::max)
 }
 
-/// Widths by need: all get their least; what is left goes to the columns that want more, in proportion; nothing is stretched beyond what it wants
-/// except the last, which takes the rest.
+/// Widths by need: all get their least. What is left goes first to the columns that want little more, so that names stay on one
+/// line and long texts break instead; columns that want more than an even share divide the rest.
 fn shared(measures: &[Measure], width: Length) -> Vec<Length> {
-    let least: Length = measures.iter().map(|m| m.least).sum();
-    let wanted: Length = measures.iter().map(|m| m.natural - m.least).sum();
-    let spare = (width - least).max(Length::ZERO);
-    let share = |m: &Measure| {
-        let more = m.natural - m.least;
-        if wanted <= spare { more } else { Length::grains(share_of(spare, more, wanted)) }
-    };
-    measures.iter().map(|m| m.least + share(m)).collect()
-}
-
-/// `spare * more / wanted`, in wide integers.
-fn share_of(spare: Length, more: Length, wanted: Length) -> i64 {
-    let product = i128::from(spare.as_grains()) * i128::from(more.as_grains());
-    i64::try_from(product / i128::from(wanted.as_grains().max(1))).unwrap_or(0)
+    let mut widths: Vec<Length> = measures.iter().map(|measure| measure.least).collect();
+    let mut spare = (width - widths.iter().copied().sum()).max(Length::ZERO);
+    let mut by_want: Vec<(Length, &mut Length)> =
+        measures.iter().map(|measure| measure.natural - measure.least).zip(&mut widths).collect();
+    by_want.sort_by_key(|(more, _)| *more);
+    let mut left = i64::try_from(by_want.len()).unwrap_or(1);
+    for (more, width) in by_want {
+        let share = more.min(spare / left);
+        *width += share;
+        spare -= share;
+        left -= 1;
+    }
+    widths
 }
 
 fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {

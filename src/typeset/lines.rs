@@ -72,7 +72,9 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
         let (low, high) = (from.max(run_start), to.min(run_end));
         if low < high {
             let face = if run.is_strong { super::mark::Face::Bold } else { style.face };
-            runs.push((words.get(low..high).unwrap_or_default().to_owned(), Style { face, ..style }));
+            // A space that held two words together is a space like any other once the line is made.
+            let words = words.get(low..high).unwrap_or_default().replace('\u{a0}', " ");
+            runs.push((words, Style { face, ..style }));
         }
         run_start = run_end;
     }
@@ -119,13 +121,21 @@ fn parts_a_unit(text: &str, at: usize) -> bool {
     ends_in_figure && number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
 }
 
-/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray, nor between a number and its unit.
+/// Whether a place lies inside the number of a rule: `47 CFR 97.119`, `Part 97`.
+fn parts_a_citation(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let is_number = after.starts_with(|c: char| c.is_ascii_digit());
+    (is_number && ["CFR ", "Part "].iter().any(|word| before.ends_with(word))) || after.starts_with("CFR ")
+}
+
+/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray, a rule's number, nor between a number and its unit.
 fn breaks(text: &str) -> impl Iterator<Item = usize> + '_ {
     let is_single = |at: &usize| {
         let mut before = text.get(..*at).unwrap_or_default().chars().rev();
         before.next() == Some('-') && before.next().is_some() && before.next().is_none_or(char::is_whitespace)
     };
-    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !parts_a_unit(text, *at))
+    let is_held = move |at: usize| parts_a_unit(text, at) || parts_a_citation(text, at);
+    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !is_held(*at))
 }
 
 #[cfg(test)]
@@ -138,6 +148,7 @@ mod tests {
             pieces("25 W and TAC 1 min FM ±5 kHz, 2 min: X-ray"),
             ["25 W", "and", "TAC", "1 min", "FM", "±5 kHz,", "2 min:", "X-ray"]
         );
+        assert_eq!(pieces("see 47 CFR 97.119 now"), ["see", "47 CFR 97.119", "now"]);
         assert_eq!(pieces("channels 1 and 2 with 30 people"), ["channels", "1", "and", "2", "with", "30", "people"]);
     }
 }

@@ -161,6 +161,26 @@ pub enum Mark {
     Modules(Modules),
 }
 
+impl Mark {
+    /// The block of what is read aloud that it is part of; none for what only guides the eye.
+    #[must_use]
+    pub const fn block(&self) -> Option<u32> {
+        match self {
+            Self::Glyphs(glyphs) => Some(glyphs.place.block),
+            _ => None,
+        }
+    }
+
+    /// The same mark, read so many blocks later.
+    #[must_use]
+    pub fn read_after(mut self, blocks: u32) -> Self {
+        if let Self::Glyphs(glyphs) = &mut self {
+            glyphs.place.block += blocks;
+        }
+        self
+    }
+}
+
 /// Where a run of text stands among what is read aloud.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Place {

@@ -1,7 +1,7 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
 use super::layout::Layout;
-use super::mark::Point;
+use super::mark::{Mark, Point};
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
@@ -55,6 +55,15 @@ pub(super) struct Piece {
 }
 
 impl Piece {
+    /// Takes another piece in at its right; what was read in this one comes first.
+    pub fn stand_beside(&mut self, other: &Self, x: Length) {
+        let blocks = |marks: &[Mark]| marks.iter().filter_map(Mark::block).max().unwrap_or(0);
+        let after = blocks(&self.setting.marks) + 1;
+        let moved = other.setting.at(Point { x, y: Length::ZERO }).map(|mark| mark.read_after(after));
+        self.setting.marks.extend(moved);
+        self.setting.height = self.setting.height.max(other.setting.height);
+    }
+
     /// All that it needs below another piece: air, headings and itself.
     pub fn whole(&self) -> Length {
         self.before + self.head.as_ref().map_or(Length::ZERO, |head| head.height) + self.setting.height

@@ -22,6 +22,8 @@ const MEANING: Style = Style::regular(160, Role::Small);
 /// Height of the band, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
 const BAND: Length = Length::hundredths_mm(650);
 const MARK: Length = Length::hundredths_mm(340);
+/// The least width of a channel's mark: twice the thinnest line.
+const LEAST_MARK: Length = Length::hundredths_mm(25);
 const LONG_TICK: Length = Length::hundredths_mm(230);
 const SHORT_TICK: Length = Length::hundredths_mm(120);
 /// Between a line and the words beside it.
@@ -197,8 +199,8 @@ impl Sheet<'_> {
         let area = Area { left, top: self.y, right, bottom: self.y + BAND };
         for mark in &block.marks {
             let (from, to) = (self.axis.at(mark.from), self.axis.at(mark.to));
-            // Too narrow to print is drawn as the thinnest line, about its own middle.
-            let wider = (HAIRLINE - (to - from)).max(Length::ZERO) / 2;
+            // Too narrow to be seen in dim light is drawn wider, about its own middle.
+            let wider = (LEAST_MARK - (to - from)).max(Length::ZERO) / 2;
             let (from, to) = ((from - wider).max(left), (to + wider).min(right));
             let area = Area { left: from, top: self.y, right: to, bottom: self.y + MARK };
             self.marks.push(Mark::Fill(Fill { area, black: 100 }));
