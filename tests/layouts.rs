@@ -82,6 +82,11 @@ fn mistakes_are_found_at_their_lines() {
         ("base = \"full\"\nmargin = 20\n", "bare-number", 2),
         ("is-dense = true\n", "missing-key", 1),
         ("base = \"full\"\norder = [\"channel\"]\n", "layout-unreadable", 2),
+        (
+            "base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\"]\nfirst = [\"remark\"]\n",
+            "layout-unreadable",
+            5,
+        ),
         ("base = \"full\"\nfollows = [\"netz\"]\n", "layout-unreadable", 2),
         ("base = \"full\"\nwhole = [\"net\"]\n", "layout-unreadable", 2),
         ("base = \"full\"\nhead = [\"holder\"]\n", "layout-unreadable", 2),
@@ -175,6 +180,29 @@ fn a_whole_section_is_not_parted() {
         fieldsheaf::check(&shelf(40, "base = \"fold-8\"\nwhole = [\"channels\"]\n", ""), "plan.toml").unwrap();
     let found = outcome.findings.iter().find(|finding| finding.rule.name == "text-does-not-fit").unwrap();
     assert!(found.message.starts_with("\"Channels\" does not fit on one panel"), "{}", found.message);
+}
+
+/// A column that is put first stands on one line, and the others break for it.
+#[test]
+fn a_column_put_first_gets_its_width() {
+    let lines = |first: &str| {
+        let note =
+            "a note that takes more than one line where others want room as well";
+        let more = format!("note = \"{note}\"\nfunction = \"{}\"\n", "Command and all that belongs to it in the north");
+        let grid = "grid = [\"slot\", \"function\", \"name\", \"assignment\", \"rx\", \"rx-tone\", \"tx\", \"tx-tone\", \"mode\", \"remarks\"]";
+        let layout = format!("base = \"full-wide\"\n[[table]]\nkey = \"plan\"\n{grid}\n{first}");
+        let text =
+            plan(3, "[[document]]\nid = \"p\"\nkind = \"channel-plan\"\nlayout = \"ours.toml\"\naudience = \"team\"\n");
+        let text = text.replace("spoken = \"1 Channel\"\n", &format!("spoken = \"1 Channel\"\n{more}"));
+        let world = Shelf::new().with("plan.toml", text).with("ours.toml", layout);
+        let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap();
+        judge(&job, false);
+        let count = |word: &str| runs(&job.panels[0]).iter().filter(|run| run.text.contains(word)).count();
+        let whole = |words: &str| runs(&job.panels[0]).iter().any(|run| run.text.contains(words));
+        (whole("Command and all that belongs to it in the north"), whole(note), count("note"))
+    };
+    assert_eq!(lines(""), (true, false, 1));
+    assert_eq!(lines("first = [\"remarks\"]\n"), (false, true, 1));
 }
 
 /// Head and foot may be arranged; what two stations compare is on every panel all the same.

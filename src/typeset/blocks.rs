@@ -174,7 +174,7 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         return Vec::new();
     }
     let mut pieces = match &set.set {
-        TableSet::Grid(columns) => grid::set(table, columns, room, found),
+        TableSet::Grid { columns, first } => grid::set(table, (columns, first), room, found),
         rows_set @ TableSet::Rows { .. } => rows::set(table, rows_set, room, found),
     };
     if let Some(first) = pieces.first_mut() {

@@ -31,7 +31,7 @@ struct GridColumn<'a> {
 }
 
 /// The pieces of a table, one a row.
-pub(super) fn set(table: &Table, keys: &[String], room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+pub(super) fn set(table: &Table, keys: (&[String], &[String]), room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     let columns = columns(table, keys, room);
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
@@ -50,9 +50,10 @@ pub(super) fn set(table: &Table, keys: &[String], room: &Room<'_>, found: &mut F
     pieces
 }
 
-fn columns<'a>(table: &Table, keys: &'a [String], room: &Room<'_>) -> Vec<GridColumn<'a>> {
+/// Columns in their order; those named first get what they want before the others.
+fn columns<'a>(table: &Table, (keys, first): (&'a [String], &[String]), room: &Room<'_>) -> Vec<GridColumn<'a>> {
     let used: Vec<&String> = keys.iter().filter(|key| table.columns.iter().any(|column| column.key == **key)).collect();
-    let measure = |key: &&String| measured(table, key, room);
+    let measure = |key: &&String| Measure { is_first: first.contains(key), ..measured(table, key, room) };
     let measures: Vec<Measure> = used.iter().map(measure).collect();
     // Across a wide page the eye loses its row: the number stands at both ends.
     let again = used.first().zip(measures.first()).filter(|(key, _)| key.as_str() == SLOT && room.width >= WIDE);
@@ -86,13 +87,15 @@ struct Measure {
     /// The widest word, or the widest number.
     least: Length,
     whole: Length,
+    /// Whether it gets that before others.
+    is_first: bool,
 }
 
 fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
     let heading = table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading);
     let head_style = room.layout.style(Role::Heading);
     let head = room.pen.width(heading, head_style);
-    let mut measure = Measure { heading, natural: head, least: head, whole: Length::ZERO };
+    let mut measure = Measure { heading, natural: head, least: head, whole: Length::ZERO, is_first: false };
     let (mut whole, mut part) = (Length::ZERO, Length::ZERO);
     for cell in table.rows.iter().filter_map(|row| row.cell(key)) {
         let words = cell.text.words();
@@ -135,17 +138,16 @@ fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
         .fold(Length::ZERO, Length::max)
 }
 
-/// Widths by need: all get their least. What is left goes first to the columns that want little more, so that names stay on one
-/// line and long texts break instead; columns that want more than an even share divide the rest.
+/// Widths by need: all get their least. What is left goes first to those that the layout puts first, then to the columns that want
+/// little more, so that names stay on one line and long texts break instead; those that want more than an even share divide the rest.
 fn shared(measures: &[Measure], width: Length) -> Vec<Length> {
     let mut widths: Vec<Length> = measures.iter().map(|measure| measure.least).collect();
     let mut spare = (width - widths.iter().copied().sum()).max(Length::ZERO);
-    let mut by_want: Vec<(Length, &mut Length)> =
-        measures.iter().map(|measure| measure.natural - measure.least).zip(&mut widths).collect();
-    by_want.sort_by_key(|(more, _)| *more);
+    let mut by_want: Vec<(&Measure, &mut Length)> = measures.iter().zip(&mut widths).collect();
+    by_want.sort_by_key(|(measure, _)| (!measure.is_first, measure.natural - measure.least));
     let mut left = i64::try_from(by_want.len()).unwrap_or(1);
-    for (more, width) in by_want {
-        let share = more.min(spare / left);
+    for (measure, width) in by_want {
+        let share = (measure.natural - measure.least).min(if measure.is_first { spare } else { spare / left });
         *width += share;
         spare -= share;
         left -= 1;

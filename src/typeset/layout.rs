@@ -127,14 +127,19 @@ pub enum TableSet {
         below: Vec<(Vec<String>, Vec<String>)>,
     },
     /// Columns side by side, each cell broken into lines.
-    Grid(Vec<String>),
+    Grid {
+        /// From left to right.
+        columns: Vec<String>,
+        /// Those that get all the width that they want before the others.
+        first: Vec<String>,
+    },
 }
 
 impl TableSet {
     /// Every column that has a place.
     pub fn columns(&self) -> impl Iterator<Item = &str> {
         let (grid, rows) = match self {
-            Self::Grid(columns) => (Some(columns), None),
+            Self::Grid { columns, .. } => (Some(columns), None),
             Self::Rows { left, right, below } => (None, Some((left, right, below))),
         };
         let below = rows.into_iter().flat_map(|(_, _, below)| below).flat_map(|(left, right)| left.iter().chain(right));

@@ -65,6 +65,7 @@ struct WrittenTable {
     right: Field<Vec<Cell<String>>>,
     below: Field<Vec<Cell<WrittenLine>>>,
     grid: Field<Vec<Cell<String>>>,
+    first: Field<Vec<Cell<String>>>,
 }
 
 #[derive(Clone, Default, Deserialize)]
@@ -373,7 +374,7 @@ fn table(node: &Node, known: Option<&KnownColumns>, found: &mut Findings) -> Opt
         misspelt(&key, "table", known.keys().map(String::as_str), found);
         let lines = written.below.iter().filter_map(|cell| cell.value.as_ref()).flatten();
         let lines = lines.filter_map(|cell| cell.value.as_ref()).flat_map(|line| [&line.left, &line.right]);
-        let lists = [&written.left, &written.right, &written.grid].into_iter().chain(lines);
+        let lists = [&written.left, &written.right, &written.grid, &written.first].into_iter().chain(lines);
         let columns: Vec<At<String>> =
             lists.flatten().filter_map(|cell| cell.value.clone()).flatten().filter_map(Cell::at).collect();
         if let Some(known) = known.get(key.as_str()) {
@@ -383,7 +384,7 @@ fn table(node: &Node, known: Option<&KnownColumns>, found: &mut Findings) -> Opt
     let key = key.value;
     let grid = words(written.grid);
     if !grid.is_empty() {
-        return Some(TableLayout { key, set: TableSet::Grid(grid) });
+        return Some(TableLayout { key, set: TableSet::Grid { columns: grid, first: words(written.first) } });
     }
     let lines = written.below.and_then(|cell| cell.value).unwrap_or_default();
     let below = lines.into_iter().filter_map(|cell| cell.value).map(|line| (words(line.left), words(line.right)));
