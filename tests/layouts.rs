@@ -186,8 +186,7 @@ fn a_whole_section_is_not_parted() {
 #[test]
 fn a_column_put_first_gets_its_width() {
     let lines = |first: &str| {
-        let note =
-            "a note that takes more than one line where others want room as well";
+        let note = "a note that takes more than one line where others want room as well";
         let more = format!("note = \"{note}\"\nfunction = \"{}\"\n", "Command and all that belongs to it in the north");
         let grid = "grid = [\"slot\", \"function\", \"name\", \"assignment\", \"rx\", \"rx-tone\", \"tx\", \"tx-tone\", \"mode\", \"remarks\"]";
         let layout = format!("base = \"full-wide\"\n[[table]]\nkey = \"plan\"\n{grid}\n{first}");

@@ -336,6 +336,8 @@ pub struct Strip {
     pub high: i64,
     /// Ticks along the axis.
     pub ticks: Vec<Tick>,
+    /// Whether its values are hertz at even distances: such a strip may be parted into several.
+    pub is_even: bool,
     /// Stretches with a meaning; the same shade means the same on every chart.
     pub areas: Vec<Area>,
     /// What this plan puts there.

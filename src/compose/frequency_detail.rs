@@ -2,8 +2,9 @@
 
 use super::block::{Block, Paragraph, Role, Section, Strip, StripMark, Text};
 use super::channel_words::{in_order, name_text};
-use super::frequency_chart::{axis, dialled, edge_unit, ticks};
+use super::frequency_chart::{axis, dialled};
 use super::kind::{Kind, Order};
+use super::scale::{edge_unit, ticks};
 use crate::audience::View;
 use crate::ground::{Frequency, Span};
 use crate::plan::{Channel, Each};
@@ -88,6 +89,7 @@ fn strip(crowd: &[Signal<'_>]) -> Option<Strip> {
         low,
         high,
         ticks: ticks(low, high),
+        is_even: true,
         areas: Vec::new(),
         marks: crowd.iter().map(mark).collect(),
         joins: Vec::new(),

@@ -26,6 +26,7 @@ pub(super) fn overview(view: &View<'_>, channels: &[&Channel]) -> Option<Strip> 
         low,
         high,
         ticks: ticks(low, high),
+        is_even: false,
         areas: bands(view, low, high),
         marks,
         joins: Vec::new(),

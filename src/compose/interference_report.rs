@@ -1,9 +1,10 @@
 //! What may fall on a receiver at each site: products and harmonics of what sends there, on a frequency axis and as a table.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Table, Text};
-use super::frequency_chart::{axis, dialled, edge_unit, ticks};
+use super::frequency_chart::{axis, dialled};
 use super::kind::{Kind, Order};
 use super::minus::with_minus;
+use super::scale::{edge_unit, ticks};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Span, Width};
 use crate::plan::{Each, Place};
@@ -99,6 +100,7 @@ fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Stri
             low,
             high,
             ticks: ticks(low, high),
+            is_even: true,
             areas: Vec::new(),
             marks,
             joins: Vec::new(),

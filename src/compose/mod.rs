@@ -21,6 +21,7 @@ mod kind;
 mod minus;
 mod rehearsal_report;
 mod rules;
+pub(crate) mod scale;
 mod task;
 #[cfg(test)]
 mod tests;

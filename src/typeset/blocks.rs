@@ -7,7 +7,7 @@ use super::pen::Style;
 use super::piece::{Piece, Room};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
-use super::{form, grid, rows, strip, symbol};
+use super::{form, grid, rows, strip, strip_parts, symbol};
 use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
 
@@ -73,14 +73,14 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
                 found.push(not_dense(block, room));
                 return Vec::new();
             }
-            let Some(setting) =
-                strip::set(room.pen, block, room.layout, (room.width, room.height - room.layout.air(TOP + STRIP_TOP)))
-            else {
+            let size = (room.width, room.height - room.layout.air(TOP + STRIP_TOP));
+            let Some(parts) = strip_parts::parts(block, &|part| strip::set(room.pen, part, room.layout, size)) else {
                 found.push(too_crowded(block, room));
                 return Vec::new();
             };
-            let top = room.layout.air(STRIP_TOP);
-            vec![Piece { top, ..drawn(Some(setting), &block.title, room.layout.air(BEFORE_STRIP), room, found) }]
+            let (before, top) = (room.layout.air(BEFORE_STRIP), room.layout.air(STRIP_TOP));
+            let mut piece = |setting| Piece { top, ..drawn(Some(setting), &block.title, before, room, found) };
+            parts.into_iter().map(&mut piece).collect()
         }
     }
 }
@@ -132,7 +132,7 @@ fn not_dense(strip: &Strip, room: &Room<'_>) -> Finding {
 fn too_crowded(strip: &Strip, room: &Room<'_>) -> Finding {
     let labels = strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
     let what =
-        format!("{}, holds {}, too many for one page of this layout", strip.title.words(), plural(labels, "label"));
+        format!("{}, holds {}, too many for the pages of this layout", strip.title.words(), plural(labels, "label"));
     Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
         .label("asks for this chart")
         .help("take a larger layout, or leave this document out")

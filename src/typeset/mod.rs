@@ -25,6 +25,7 @@ mod rules;
 pub(crate) mod setting;
 pub(crate) mod shaping;
 mod strip;
+mod strip_parts;
 mod symbol;
 
 pub use panels::{Panels, panels};

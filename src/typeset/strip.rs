@@ -90,6 +90,10 @@ struct Axis {
 }
 
 impl Axis {
+    fn holds(&self, value: i64) -> bool {
+        (self.low..=self.high).contains(&value)
+    }
+
     /// Where a value stands; values past the ends stand at the ends.
     fn at(&self, value: i64) -> Length {
         let part = value.clamp(self.low, self.high) - self.low;
@@ -340,14 +344,20 @@ impl Sheet<'_> {
         let bottom = top + Length::hundredths_mm(340);
         self.marks.push(across(hear.min(send) - RULE / 2, hear.max(send) + RULE / 2, bottom, RULE));
         let (length, half) = (Length::hundredths_mm(150), Length::hundredths_mm(60));
-        self.marks.push(down(send, top + length, bottom, RULE));
-        self.marks.push(down(hear, top, bottom - length, RULE));
+        let join = bracket.join;
         let arrow = |x: Length, point: Length, base: Length| {
             let corners = vec![Point { x, y: point }, Point { x: x - half, y: base }, Point { x: x + half, y: base }];
             Mark::Outline(Outline { corners, black: 100 })
         };
-        self.marks.push(arrow(send, top, top + length));
-        self.marks.push(arrow(hear, bottom - RULE / 2, bottom - length));
+        // Where one of the two lies beyond this part of the band, the bracket runs into its edge.
+        if self.axis.holds(join.send) {
+            self.marks.push(down(send, top + length, bottom, RULE));
+            self.marks.push(arrow(send, top, top + length));
+        }
+        if self.axis.holds(join.hear) {
+            self.marks.push(down(hear, top, bottom - length, RULE));
+            self.marks.push(arrow(hear, bottom - RULE / 2, bottom - length));
+        }
         let at = Point { x: bracket.words_at, y: bottom - GAP };
         let words = self.line(&bracket.join.label, DETAIL, at);
         self.say(words);

@@ -1,0 +1,125 @@
+//! A band with more labels than one strip has room for, as several strips of a part each, every part drawn larger.
+
+use super::setting::Setting;
+use crate::compose::block::{Area, Join, Strip, StripMark};
+use crate::compose::scale::{edge, edge_unit, ticks};
+
+/// A strip, or as many as it takes, in order. None when not even a part with few labels fits.
+pub(super) fn parts(block: &Strip, set: &dyn Fn(&Strip) -> Option<Setting>) -> Option<Vec<Setting>> {
+    within(block, (block.low, block.high), set)
+}
+
+fn within(block: &Strip, (low, high): (i64, i64), set: &dyn Fn(&Strip) -> Option<Setting>) -> Option<Vec<Setting>> {
+    let part = if (low, high) == (block.low, block.high) { block.clone() } else { part(block, low, high) };
+    if let Some(setting) = set(&part) {
+        return Some(vec![setting]);
+    }
+    let at = middle(&part).filter(|_| block.is_even)?;
+    let mut settings = within(block, (low, at), set)?;
+    settings.extend(within(block, (at, high), set)?);
+    Some(settings)
+}
+
+/// The roundest value that parts the marks of a strip into two halves: those with a label above it, and those that a bracket
+/// names below. None where all stand on one frequency.
+fn middle(part: &Strip) -> Option<i64> {
+    let mut marks: Vec<i64> = part.marks.iter().map(|mark| mark.at).collect();
+    marks.sort_unstable();
+    let half = marks.len() / 2;
+    let pairs = marks.iter().zip(marks.iter().skip(1)).enumerate().filter(|(_, (below, above))| below < above);
+    let (_, (below, above)) = pairs.min_by_key(|(index, _)| half.abs_diff(index + 1))?;
+    let steps = (0..9).rev().flat_map(|power| [5, 2, 1].map(|n| n * 10_i64.pow(power)));
+    steps.map(|step| above / step * step).find(|at| *at > *below && *at > part.low && *at < part.high)
+}
+
+/// What of a strip lies from one value up to another; what begins or ends beyond is cut off at the edge.
+fn part(block: &Strip, low: i64, high: i64) -> Strip {
+    let is_last = high == block.high;
+    let holds = |at: i64| low <= at && (at < high || is_last && at == high);
+    let area = |area: &Area| Area { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
+    // A signal that reaches in from the next part is drawn, and named there.
+    let mark = |mark: &StripMark| {
+        let name = if holds(mark.at) { mark.name.clone() } else { crate::compose::block::Text::own("") };
+        StripMark { name, ..mark.clone() }
+    };
+    let is_in = |join: &&Join| holds(join.hear) || holds(join.send);
+    Strip {
+        title: block.title.clone().then(format!(": {} to {}", edge(low), edge_unit(high))),
+        low,
+        high,
+        ticks: ticks(low, high),
+        areas: block.areas.iter().filter(|area| area.from < high && area.to > low).map(area).collect(),
+        marks: block
+            .marks
+            .iter()
+            .filter(|mark| mark.from < high && mark.to > low || holds(mark.at))
+            .map(mark)
+            .collect(),
+        joins: block.joins.iter().filter(is_in).cloned().collect(),
+        ..block.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{middle, parts};
+    use crate::compose::block::{Strip, StripMark, Text};
+    use crate::compose::scale::ticks;
+    use crate::typeset::setting::Setting;
+    use std::cell::RefCell;
+
+    fn strip(at: &[i64]) -> Strip {
+        let mark = |at: &i64| StripMark {
+            at: *at,
+            from: *at - 8_000,
+            to: *at + 8_000,
+            name: Text::own(format!("CH {at}")),
+            detail: Text::own(""),
+        };
+        let (low, high) = (144_000_000, 148_000_000);
+        let title = Text::own("2 m band, 144 to 148 MHz");
+        Strip {
+            key: "2m".to_owned(),
+            subtitle: title.clone(),
+            title,
+            low,
+            high,
+            ticks: ticks(low, high),
+            is_even: true,
+            areas: Vec::new(),
+            marks: at.iter().map(mark).collect(),
+            joins: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn halves_meet_at_the_roundest_value_between_their_marks() {
+        assert_eq!(middle(&strip(&[144_300_000, 145_200_000, 145_230_000, 147_000_000])), Some(145_220_000));
+        assert_eq!(middle(&strip(&[144_300_000, 144_400_000, 146_900_000, 147_000_000])), Some(145_000_000));
+        assert_eq!(middle(&strip(&[146_520_000, 146_520_000])), None, "what stands on one frequency is not parted");
+        assert_eq!(middle(&strip(&[146_520_000])), None);
+    }
+
+    /// Parts follow each other without a gap, and every label stands in exactly one of them.
+    #[test]
+    fn every_label_is_in_one_part() {
+        let at: Vec<i64> = (0..200).map(|n| 144_100_000 + n * 19_000).collect();
+        let seen: RefCell<Vec<Strip>> = RefCell::default();
+        let labels = |strip: &Strip| strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
+        let set = |strip: &Strip| {
+            (labels(strip) <= 30).then(|| {
+                seen.borrow_mut().push(strip.clone());
+                Setting::default()
+            })
+        };
+        let count = parts(&strip(&at), &set).unwrap().len();
+        let seen = seen.borrow().clone();
+        assert!(count == seen.len() && count > 6, "{count}");
+        assert!(seen.windows(2).all(|pair| pair[0].high == pair[1].low));
+        assert_eq!((seen[0].low, seen[count - 1].high), (144_000_000, 148_000_000));
+        assert_eq!(seen.iter().map(labels).sum::<usize>(), 200);
+        assert!(seen.iter().all(|strip| strip.title.words().starts_with("2 m band, 144 to 148 MHz: ")));
+        let uneven = Strip { is_even: false, ..strip(&at) };
+        assert!(parts(&uneven, &set).is_none());
+    }
+}
