@@ -242,3 +242,32 @@ fn what_a_press_has_painted_before_changes_nothing() {
         assert!(paint::pdf(job, &backwards).unwrap() == *alone, "{}, backwards", job.stem);
     }
 }
+
+/// The same with more bodies than a press remembers, and one of them on every page: whether that is one object or several must
+/// not depend on what was painted before.
+#[test]
+fn a_press_that_forgets_changes_nothing_either() {
+    let again = panel("Notes", vec![line("Copy me", mm(5), mm(15), Length::pt(10))]);
+    let size = Size { width: mm(150), height: mm(100) };
+    let page = |panel: usize| Page {
+        size,
+        trim: Area { left: Length::ZERO, top: Length::ZERO, right: size.width, bottom: size.height },
+        placed: vec![
+            Placed { panel: 2 * panel, at: at(5, 5), is_turned: false },
+            Placed { panel: 2 * panel + 1, at: at(80, 5), is_turned: false },
+        ],
+        marks: vec![],
+    };
+    let own = |n: usize| panel(&format!("Own {n}"), vec![line(&format!("own {n}"), mm(5), mm(15), Length::pt(10))]);
+    let job = Job {
+        panels: (0..400).flat_map(|n| [again.clone(), own(n)]).collect(),
+        pages: (0..400).map(page).collect(),
+        ..job()
+    };
+    let fresh = paint::pdf(&job, &paint::Press::new()).unwrap();
+    let press = paint::Press::new();
+    let first: Job = Job { panels: job.panels[..100].to_vec(), pages: (0..50).map(page).collect(), ..job.clone() };
+    paint::pdf(&first, &press).unwrap();
+    assert!(paint::pdf(&job, &press).unwrap() == fresh, "after another document");
+    assert!(paint::pdf(&job, &press).unwrap() == fresh, "after itself");
+}

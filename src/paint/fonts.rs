@@ -153,9 +153,10 @@ impl Cuts {
     /// Whether two sets of fonts have the same codes and readings for some glyphs.
     pub fn agree(&self, other: &Self, used: &Used) -> bool {
         used.0.iter().all(|(face, texts)| {
-            let says =
-                |cuts: &Self, glyph: u16| cuts.get(*face).map(|cut| (cut.code(glyph), cut.texts.get(&glyph).cloned()));
-            texts.keys().all(|glyph| says(self, *glyph) == says(other, *glyph))
+            let Some((one, two)) = self.get(*face).zip(other.get(*face)) else { return false };
+            texts
+                .keys()
+                .all(|glyph| one.code(*glyph) == two.code(*glyph) && one.texts.get(glyph) == two.texts.get(glyph))
         })
     }
 

@@ -27,7 +27,7 @@ use crate::typeset::mark::{Panel, Size};
 use canvas::{Canvas, pt};
 use fonts::Cuts;
 use lopdf::{Document, Object, ObjectId, Stream, dictionary};
-use press::{Painted, Spot};
+use press::{Likeness, Painted, Spot};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use structure::{Section, Structure};
@@ -44,8 +44,15 @@ pub fn pdf(job: &Job, press: &Press) -> Result<Vec<u8>, Bug> {
     let fonts = document.add_object(fonts);
     let forms = Forms::write(job, &cuts, fonts, &mut document)?;
     let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
-    let mut painter =
-        Painter { job, press, cuts, forms, structure: Structure::default(), read: BTreeSet::new(), shared: Vec::new() };
+    let mut painter = Painter {
+        job,
+        press,
+        cuts,
+        forms,
+        structure: Structure::default(),
+        read: BTreeSet::new(),
+        shared: BTreeMap::new(),
+    };
     for (number, id) in pages.iter().enumerate() {
         let contents = painter.page(number, &mut document)?;
         let parents = i64::try_from(number).unwrap_or(0);
@@ -105,8 +112,9 @@ struct Painter<'a> {
     structure: Structure,
     /// Panels that were read on an earlier place.
     read: BTreeSet<usize>,
-    /// Bodies that are in the file, with their objects.
-    shared: Vec<(Arc<Painted>, ObjectId)>,
+    /// Bodies that are in the file, with their objects: by what they are and where, not by what the press remembers, since that
+    /// depends on what it has painted before.
+    shared: BTreeMap<Likeness, (Arc<Painted>, ObjectId)>,
 }
 
 impl Painter<'_> {
@@ -134,9 +142,9 @@ impl Painter<'_> {
         let mut streams = vec![own(before, document)];
         for (section, panel, frame) in &told {
             let spot = Spot { frame: *frame, height: panel.size.height, first: self.structure.next(number) };
-            let body = self.press.body(panel, spot, &cuts)?;
+            let (body, stream) = self.body(panel, spot, document)?;
             self.structure.take(*section, number, &body.parts);
-            streams.push(self.shared(&body, document));
+            streams.push(stream);
         }
         for (section, panel, frame) in &told {
             let first = self.structure.next(number);
@@ -149,15 +157,17 @@ impl Painter<'_> {
         Ok(streams)
     }
 
-    /// The object of a body's stream, written where it is first needed.
-    fn shared(&mut self, body: &Arc<Painted>, document: &mut Document) -> ObjectId {
-        if let Some((_, id)) = self.shared.iter().find(|(known, _)| Arc::ptr_eq(known, body)) {
-            return *id;
+    /// A body at a spot with the object of its stream, which is written where it is first needed.
+    fn body(&mut self, panel: &Panel, spot: Spot, document: &mut Document) -> Result<(Arc<Painted>, ObjectId), Bug> {
+        let likeness = spot.likeness(panel);
+        if let Some((body, id)) = self.shared.get(&likeness) {
+            return Ok((Arc::clone(body), *id));
         }
+        let body = self.press.body(panel, spot, &self.cuts)?;
         let dictionary = dictionary! { "Filter" => "FlateDecode" };
         let id = document.add_object(Stream::new(dictionary, body.stream.clone()).with_compression(false));
-        self.shared.push((Arc::clone(body), id));
-        id
+        self.shared.insert(likeness, (Arc::clone(&body), id));
+        Ok((body, id))
     }
 }
 

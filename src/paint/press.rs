@@ -49,6 +49,16 @@ pub(super) struct Spot {
     pub first: i32,
 }
 
+/// What tells one body at one spot from all others of a document: where its marks lie in memory, and the spot.
+pub(super) type Likeness = (usize, [u32; 6], i32);
+
+impl Spot {
+    /// The likeness of a panel's body here.
+    pub fn likeness(&self, panel: &Panel) -> Likeness {
+        (panel.body.as_ptr().addr(), self.frame.map(f32::to_bits), self.first)
+    }
+}
+
 /// A body as it stands in a file.
 pub(super) struct Painted {
     marks: Arc<[Mark]>,
