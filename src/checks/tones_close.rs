@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "tones-close",
     severity: Severity::Warning,
     waivable: true,
-    source: "common practice, no source: neighbouring tones of the standard set lie about 3.5 % apart",
+    source: "common practice, no source: adjacent tones of the standard set lie about 3.5 % apart",
     since: "0.1.0",
     doc: DOC,
 };

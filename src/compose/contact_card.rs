@@ -38,7 +38,7 @@ fn table(key: &'static str, title: &str, rows: Vec<Row>, when_empty: &str) -> Se
             column("name", "name", true),
             column("call", "call", true),
             column("phone", "phone", true),
-            column("role", "", true),
+            column("role", "role", true),
             column("checked", "", false),
         ],
         rows,
