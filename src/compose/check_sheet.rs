@@ -132,8 +132,11 @@ fn limits() -> Vec<Block> {
 
 fn rules(frozen: &Frozen<'_>) -> Table {
     let row = |rule: &&'static crate::ground::Rule| {
-        let cells =
-            vec![("rule", body(rule.name)), ("severity", body(rule.severity.word())), ("source", body(rule.source))];
+        let cells = vec![
+            ("rule", body(rule.name)),
+            ("severity", body(rule.severity.word())),
+            ("source", body(with_minus(rule.source))),
+        ];
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     };
     Table {
