@@ -59,13 +59,16 @@ impl Job {
     /// Every panel in reading order, at its first place.
     #[must_use]
     pub fn placements(&self) -> Vec<Placement> {
-        let first = |index: usize| {
-            self.pages.iter().enumerate().find_map(|(page, sheet)| {
-                sheet.placed.iter().find(|placed| placed.panel == index).map(|placed| (page, *placed))
-            })
-        };
-        let placement = |(index, panel): (usize, &Panel)| {
-            let (page, Placed { at, is_turned, .. }) = first(index)?;
+        let mut first: Vec<Option<(usize, Placed)>> = vec![None; self.panels.len()];
+        for (page, sheet) in self.pages.iter().enumerate() {
+            for placed in &sheet.placed {
+                if let Some(place @ None) = first.get_mut(placed.panel) {
+                    *place = Some((page, *placed));
+                }
+            }
+        }
+        let placement = |(place, panel): (Option<(usize, Placed)>, &Panel)| {
+            let (page, Placed { at, is_turned, .. }) = place?;
             let area = Area { left: at.x, top: at.y, right: at.x + panel.size.width, bottom: at.y + panel.size.height };
             Some(Placement {
                 title: panel.title.clone(),
@@ -76,7 +79,7 @@ impl Job {
                 is_turned,
             })
         };
-        self.panels.iter().enumerate().filter_map(placement).collect()
+        first.into_iter().zip(&self.panels).filter_map(placement).collect()
     }
 }
 
