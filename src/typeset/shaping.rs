@@ -1,12 +1,14 @@
-//! Letters -> glyphs: kerning, tabular figures, a slashed zero; letters of another script from a face that has them, and what is
-//! read from right to left in that order (Unicode UAX 9).
+//! Letters -> glyphs: kerning, tabular figures, a slashed zero; letters of another script from a face that has them.
+//!
+//! Hebrew and Arabic words run from right to left inside lines that run from left to right. Figures, call signs and punctuation
+//! stay where they are typed, also beside such words: the whole of UAX 9 would set "NAME 1 146.3400" as "146.3400 1 NAME", and
+//! on these sheets a number that changes its place is a fault.
 
 use super::mark::{Face, Glyph};
 use harfrust::{Buffer, Direction, Feature, Font, ShapeOptions, ShaperFont, Tag};
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::LazyLock;
-use unicode_bidi::BidiInfo;
 
 /// All cuts, read once: a font file that comes with the program is always readable.
 static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
@@ -31,35 +33,66 @@ pub(crate) fn usual_glyphs(face: Face) -> &'static [Glyph] {
 /// The glyphs of a text on one line, left to right as seen. A letter that no face has is glyph 0 of the wanted one.
 pub(super) fn shape(text: &str, face: Face) -> Vec<Glyph> {
     let plain = stretch(text, face, Direction::LeftToRight);
-    let has_all = plain.iter().all(|glyph| glyph.id != 0);
-    // Nothing in Latin, Greek or Cyrillic is read from right to left: all others need a look at each letter.
-    if has_all && !text.contains(is_other) {
+    if plain.iter().all(|glyph| glyph.id != 0) && !text.contains(is_backward) {
         return plain;
     }
-    let bidi = BidiInfo::new(text, None);
     let mut glyphs = Vec::new();
-    for paragraph in &bidi.paragraphs {
-        let (levels, runs) = bidi.visual_runs(paragraph, paragraph.range.clone());
-        for run in runs {
-            let is_backward = levels.get(run.start).is_some_and(unicode_bidi::Level::is_rtl);
-            let mut stretches = of_one_face(text, run, face);
-            if is_backward {
-                stretches.reverse();
-            }
-            let direction = if is_backward { Direction::RightToLeft } else { Direction::LeftToRight };
-            for (range, face) in stretches {
-                let from = u32::try_from(range.start).unwrap_or(u32::MAX);
-                let shaped = stretch(text.get(range).unwrap_or_default(), face, direction);
-                glyphs.extend(shaped.into_iter().map(|glyph| Glyph { at: from.saturating_add(glyph.at), ..glyph }));
-            }
+    for (run, direction) in runs(text) {
+        let mut stretches = of_one_face(text, run, face);
+        if direction == Direction::RightToLeft {
+            stretches.reverse();
+        }
+        for (range, face) in stretches {
+            let from = u32::try_from(range.start).unwrap_or(u32::MAX);
+            let shaped = stretch(text.get(range).unwrap_or_default(), face, direction);
+            glyphs.extend(shaped.into_iter().map(|glyph| Glyph { at: from.saturating_add(glyph.at), ..glyph }));
         }
     }
     glyphs
 }
 
-/// Letters of the right-to-left scripts and of those beyond them.
-fn is_other(letter: char) -> bool {
-    letter >= '\u{590}' && letter.is_alphabetic()
+/// Whether a letter is of a script that is written from right to left (the blocks of Hebrew to Arabic, and their forms).
+fn is_backward(letter: char) -> bool {
+    letter.is_alphabetic()
+        && matches!(letter, '\u{590}'..='\u{8FF}' | '\u{FB1D}'..='\u{FDFF}' | '\u{FE70}'..='\u{FEFF}')
+}
+
+/// What may stand between two letters of a name that runs from right to left without parting it.
+fn is_inside(letter: char) -> bool {
+    matches!(letter, '\'' | '"' | '-' | '\u{5BE}' | '\u{5F3}' | '\u{5F4}' | '\u{200C}' | '\u{200D}')
+}
+
+/// The runs of one direction, in the order in which they are typed.
+fn runs(text: &str) -> Vec<(Range<usize>, Direction)> {
+    let mut runs: Vec<(Range<usize>, Direction)> = Vec::new();
+    // The end of the last backward letter, while what follows it may still stand inside a name.
+    let mut open: Option<usize> = None;
+    let mut before = None;
+    let mut letters = text.char_indices().peekable();
+    while let Some((at, letter)) = letters.next() {
+        let end = at + letter.len_utf8();
+        // Quotes around a word stand outside it; a mark of abbreviation stands between two letters.
+        let is_before_letter = letter != '"' || letters.peek().is_some_and(|(_, next)| is_backward(*next));
+        let is_inside = before.is_some_and(is_backward) && is_before_letter && is_inside(letter);
+        if is_backward(letter) {
+            match runs.last_mut().filter(|_| open.is_some()) {
+                Some((name, _)) => name.end = end,
+                None => runs.push((at..end, Direction::RightToLeft)),
+            }
+            open = Some(end);
+        } else if open.is_none() || !(letter == ' ' || is_inside) {
+            let from = open.take().unwrap_or(at);
+            match runs.last_mut().filter(|(_, direction)| *direction == Direction::LeftToRight) {
+                Some((known, _)) => known.end = end,
+                None => runs.push((from..end, Direction::LeftToRight)),
+            }
+        }
+        before = Some(letter);
+    }
+    if let Some(from) = open.filter(|from| *from < text.len()) {
+        runs.push((from..text.len(), Direction::LeftToRight));
+    }
+    runs
 }
 
 /// Parts of a run, each in the first face that has its letters; what none has stays with the wanted one.
@@ -121,15 +154,19 @@ mod tests {
         shape(text, Face::Bold).iter().map(|glyph| glyph.text.as_str()).collect()
     }
 
-    /// UAX 9, 3.3 to 3.4, worked out by hand: the base direction is that of the first strong letter; Latin words and numbers
-    /// keep their own order inside what runs from right to left, and the other way round.
+    /// Words turn round, and nothing else: a figure beside a name never changes its place.
     #[test]
-    fn what_is_read_from_right_to_left_is_set_so() {
+    fn words_run_from_right_to_left_and_figures_stay() {
         assert_eq!(seen("WZ7QSB"), "WZ7QSB");
         assert_eq!(seen("אבג"), "גבא");
+        assert_eq!(seen("אבג דה"), "הד גבא", "a name of two words");
+        assert_eq!(seen("אב-גד \"הו\" ה\"ו"), "דג-בא \"וה\" ו\"ה", "quotes around a word stay, inside it they turn");
         assert_eq!(seen("call אבג now"), "call גבא now");
-        assert_eq!(seen("אבג WZ7QSB דה"), "הד WZ7QSB גבא");
-        assert_eq!(seen("אבג 555-0100"), "555-0100 גבא");
+        assert_eq!(seen("אבג WZ7QSB דה"), "גבא WZ7QSB הד");
+        assert_eq!(seen("אבג 1 146.3400, MED 1"), "גבא 1 146.3400, MED 1");
+        assert_eq!(seen("אבג 1: send 146.3400"), "גבא 1: send 146.3400");
+        assert_eq!(seen("אבג (2)"), "גבא (2)");
+        assert_eq!(seen("אב, גד"), "בא, דג");
     }
 
     #[test]
