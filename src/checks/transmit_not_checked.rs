@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "transmit-not-checked",
     severity: Severity::Error,
     waivable: false,
-    source: "us: 47 CFR 97.111, 97.403; an amateur has no right by it in another service",
+    source: "us: 47 CFR 97.111, 97.403: they give an amateur no right in another service",
     since: "0.1.0",
     doc: DOC,
 };
