@@ -290,13 +290,12 @@ fn cells(field: Field<Vec<Cell<String>>>) -> Vec<At<String>> {
     field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(Cell::at).collect()
 }
 
-/// What a part of head or foot says, by the words of the layout.
-fn said(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<Imprint> {
-    let known = || Imprint::ALL.into_iter().map(|(_, word)| word);
+/// What a head or a foot says, by the words of the layout, of what it can say.
+fn said(field: Field<Vec<Cell<String>>>, what: &str, can: &[(Imprint, &str)], found: &mut Findings) -> Vec<Imprint> {
     let mut all = Vec::new();
     for word in cells(field) {
-        misspelt(&word, "part of head or foot", known(), found);
-        all.extend(Imprint::ALL.iter().filter(|(_, name)| *name == word.as_str()).map(|(said, _)| *said));
+        misspelt(&word, what, can.iter().map(|(_, name)| *name), found);
+        all.extend(can.iter().filter(|(_, name)| *name == word.as_str()).map(|(said, _)| *said));
     }
     all
 }
@@ -304,7 +303,7 @@ fn said(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<Imprint> {
 /// What stands beside a panel's title: its number at least, or nobody could put dropped cards in order.
 fn head(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Option<Vec<Imprint>> {
     let span = field.as_ref()?.span;
-    let said = said(field, found);
+    let said = said(field, "part of a head", &Imprint::ALL, found);
     if !said.contains(&Imprint::Number) {
         found.push(left_out("head", "number", span));
     }
@@ -314,13 +313,16 @@ fn head(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Option<Vec<Imp
 /// The lines of the foot. They may be arranged, but say all that two stations compare.
 fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Imprint>)>> {
     let node = root.get("foot")?;
-    let Value::List(nodes) = &node.value else { return None };
+    // A single line written as `[foot]` is meant the same.
+    let nodes = if let Value::List(nodes) = &node.value { nodes.as_slice() } else { std::slice::from_ref(node) };
+    let can: Vec<(Imprint, &str)> = Imprint::of_foot().collect();
     let mut lines = Vec::new();
     for node in nodes {
-        let written = record::<WrittenLine>(node, found)?.written;
-        lines.push((said(written.left, found), said(written.right, found)));
+        let WrittenLine { left, right } = record::<WrittenLine>(node, found)?.written;
+        let mut side = |field| said(field, "part of a foot", &can, found);
+        lines.push((side(left), side(right)));
     }
-    for (part, word) in Imprint::of_foot() {
+    for (part, word) in can {
         let times =
             lines.iter().flat_map(|(left, right)| left.iter().chain(right)).filter(|said| **said == part).count();
         if times == 0 {
