@@ -100,6 +100,7 @@ fn mistakes_are_found_at_their_lines() {
         ("base = \"full\"\n[[foot]]\nright = [\"number\"]\n", "layout-unreadable", 3),
         ("base = \"full\"\n[foot]\nleft = [\"edition\"]\n", "layout-unreadable", 2),
         ("base = \"full\"\nfoot = \"none\"\n", "bad-value", 2),
+        ("base = \"full\"\n[table]\nkey = \"chanels\"\n", "layout-unreadable", 3),
         ("base = \"full\"\n[[table]]\nkey = \"chanels\"\n", "layout-unreadable", 3),
         ("base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\", \"nome\"]\n", "layout-unreadable", 4),
     ];

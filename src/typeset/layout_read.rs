@@ -113,7 +113,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let head = head(written.head, found).or(base.map(|base| base.head.clone())).unwrap_or(vec![Imprint::Number]);
     let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
     let mut tables = Vec::new();
-    if let Some(Node { value: Value::List(nodes), .. }) = root.get("table") {
+    if let Some(nodes) = root.get("table").map(each) {
         let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| known_columns());
         tables.extend(nodes.iter().filter_map(|node| table(node, known.as_ref(), found)));
     }
@@ -313,11 +313,9 @@ fn head(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Option<Vec<Imp
 /// The lines of the foot. They may be arranged, but say all that two stations compare.
 fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Imprint>)>> {
     let node = root.get("foot")?;
-    // A single line written as `[foot]` is meant the same.
-    let nodes = if let Value::List(nodes) = &node.value { nodes.as_slice() } else { std::slice::from_ref(node) };
     let can: Vec<(Imprint, &str)> = Imprint::of_foot().collect();
     let mut lines = Vec::new();
-    for node in nodes {
+    for node in each(node) {
         let WrittenLine { left, right } = record::<WrittenLine>(node, found)?.written;
         let mut side = |field| said(field, "part of a foot", &can, found);
         lines.push((side(left), side(right)));
@@ -330,6 +328,11 @@ fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Impr
         }
     }
     Some(lines)
+}
+
+/// The records of a list; a single one written as `[foot]` in place of `[[foot]]` is meant the same.
+fn each(node: &Node) -> &[Node] {
+    if let Value::List(nodes) = &node.value { nodes } else { std::slice::from_ref(node) }
 }
 
 fn left_out(place: &str, word: &str, span: Span) -> Finding {
