@@ -1,9 +1,11 @@
 //! Frequencies for the channels that want one, proposed or written into the plan.
 
+use super::calls::Machine;
 use super::disk::DiskWorld;
+use super::part::replace;
 use super::{End, report, say, terminal};
 use crate::checks::{Allotment, Allotted};
-use crate::ground::{Failure, plural};
+use crate::ground::{Failure, Files, plural, without_controls};
 use std::path::Path;
 
 /// Proposes; with `is_writing` replaces the words in the plan's files, and nothing else in them.
@@ -40,7 +42,7 @@ pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
             };
             say::out(&format!("{}: {how}\n", plural(channels.len(), "channel")))?;
             if is_writing {
-                write(plan, &outcome.outcome.files, &channels)?;
+                write(&world, &outcome.outcome.files, &channels)?;
             } else {
                 say::err("nothing was written; `--write` puts them into the plan\n");
             }
@@ -58,19 +60,17 @@ fn line(channel: &Allotted) -> String {
     format!("{}  {}  of {} open{warned}{ruled}\n", channel.name, channel.frequency, channel.open)
 }
 
-/// Replaces each word where it stands: comments, spacing and all else stay as they are. Each file is written beside itself and
-/// renamed.
-fn write(plan: &Path, files: &crate::ground::Files, channels: &[Allotted]) -> Result<(), Failure> {
-    let folder =
-        if plan.is_dir() { plan.to_path_buf() } else { plan.parent().map(Path::to_path_buf).unwrap_or_default() };
-    for (file, text) in crate::allotted_texts(files, channels) {
-        let place = folder.join(&file);
-        let beside = folder.join(format!("{file}.part"));
-        let fail = |fault: std::io::Error| Failure::new(place.display().to_string(), super::disk::cause(&fault));
-        #[expect(clippy::disallowed_methods, reason = "the command line owns the disk")]
-        std::fs::write(&beside, text).map_err(fail)?;
-        std::fs::rename(&beside, &place).map_err(fail)?;
-        say::err(&format!("{}: written\n", place.display()));
+/// Replaces each word where it stands: comments, spacing and all else stay as they are.
+fn write(world: &DiskWorld<'_>, files: &Files, channels: &[Allotted]) -> Result<(), Failure> {
+    let texts = crate::allotted_texts(files, channels);
+    let place = |(file, text): &'_ (String, String)| {
+        let place = world.place(file).map_err(|fault| Failure::new(file.as_str(), fault.to_string()))?;
+        Ok((place, text.clone().into_bytes()))
+    };
+    let texts = texts.iter().map(place).collect::<Result<Vec<_>, Failure>>()?;
+    replace(&Machine, &texts)?;
+    for (place, _) in &texts {
+        say::err(&format!("{}: written\n", without_controls(&place.display().to_string())));
     }
     Ok(())
 }

@@ -1,6 +1,7 @@
 //! The command line as clap reads it.
 
 use super::terminal::Format;
+use crate::ground::caps;
 use std::path::PathBuf;
 
 /// Turns a volunteer team's frequency plan into checked pocket cards, charts and forms.
@@ -54,7 +55,7 @@ pub enum Command {
         #[arg(long, value_name = "FOLDER")]
         proof: Option<PathBuf>,
         /// Dots an inch of these pictures
-        #[arg(long, value_name = "N", default_value_t = 110, requires = "proof", value_parser = clap::value_parser!(u16).range(36..=600))]
+        #[arg(long, value_name = "N", default_value_t = 110, requires = "proof", value_parser = clap::value_parser!(u16).range(caps::PROOF_DOTS.range()))]
         dpi: u16,
         /// Print how full each panel is
         #[arg(long)]
@@ -63,8 +64,8 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t)]
         format: Format,
         /// How many threads work; as many as the machine has when left out
-        #[arg(long, value_name = "N")]
-        threads: Option<usize>,
+        #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(caps::THREADS.range()))]
+        threads: Option<u16>,
     },
     /// Proposes frequencies for channels that want one of a pool
     Allot {
@@ -80,17 +81,20 @@ pub enum Command {
         /// The form, as `--list` names it
         #[arg(required_unless_present = "list")]
         name: Option<String>,
-        /// The PDF file to write
+        /// The PDF file to write, or - for standard output
         #[arg(long, required_unless_present = "list")]
         out: Option<PathBuf>,
+        /// Writes over a file that is there
+        #[arg(long)]
+        replace: bool,
         /// Names the forms
         #[arg(long)]
         list: bool,
         /// How often the form is printed
-        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=500))]
+        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(caps::COPIES.range()))]
         copies: u16,
         /// Numbers the copies, from this number on
-        #[arg(long, value_name = "FIRST")]
+        #[arg(long, value_name = "FIRST", value_parser = clap::value_parser!(u32).range(caps::SERIAL.range()))]
         serial: Option<u32>,
         /// The country profile
         #[arg(long, default_value = "us")]

@@ -1,13 +1,15 @@
 //! A plan into a folder of documents.
 
+use super::calls::{Calls, Machine};
 use super::disk::DiskWorld;
+use super::kit::Scope;
 use super::terminal::Format;
 use super::{End, kit, located, report, say};
 use crate::ground::{Audience, Failure, nearest, plural};
 use crate::ledger::Kit;
 use crate::{Halt, Wanted, compose};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::time::Duration;
 
 /// What the options ask for.
@@ -33,7 +35,7 @@ pub struct Asked {
     /// How findings are written.
     pub format: Format,
     /// How many threads work; all when none is said.
-    pub threads: Option<usize>,
+    pub threads: Option<u16>,
     /// A folder for proofs, and their dots an inch.
     pub proof: Option<(PathBuf, u16)>,
     /// Whether to say how full each panel is.
@@ -43,11 +45,11 @@ pub struct Asked {
 /// Checks, makes and writes; says what was found and what was written.
 pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<End, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
-    if let Some((folder, _)) = asked.proof.as_ref().filter(|(folder, _)| is_same_folder(folder, out)) {
-        let why = "proofs need a folder of their own: each of the two holds nothing else";
+    if let Some((folder, _)) = asked.proof.as_ref().filter(|(folder, _)| is_one_in_the_other(folder, out)) {
+        let why = "proofs need a folder of their own, beside that of --out: each of the two holds nothing else";
         return Err(Failure::new(folder.display().to_string(), why).into());
     }
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.unwrap_or(0)).build();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.map_or(0, usize::from)).build();
     let pool = pool.map_err(|fault| Failure::new("threads", fault.to_string()))?;
     let bar = Bar::new();
     let result = pool.install(|| crate::build(&world, &root, wanted, &|done, all| bar.show(done, all)));
@@ -68,12 +70,13 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
         }
         None => None,
     };
-    kit::write(&kit, out)?;
+    let is_part = wanted.kind.is_some() || wanted.holder.is_some() || wanted.audience.is_some();
+    kit::write(&Machine, &kit, out, if is_part { Scope::Part } else { Scope::Whole })?;
     if asked.explain_fit {
         say::out(&fits(&kit))?;
     }
     if let Some((folder, proofs)) = proofs {
-        kit::write(&proofs, folder)?;
+        kit::write(&Machine, &proofs, folder, Scope::Whole)?;
         say::err(&format!(
             "{}: {}, proof.html shows them\n",
             folder.display(),
@@ -85,10 +88,24 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     Ok(end)
 }
 
-/// Whether two paths are one folder, made already or not.
-fn is_same_folder(one: &Path, other: &Path) -> bool {
-    let whole = |path: &Path| path.canonicalize().or_else(|_| std::path::absolute(path)).ok();
-    whole(one).is_some_and(|one| Some(one) == whole(other))
+/// Whether two paths are one folder, or one stands in the other, made already or not.
+fn is_one_in_the_other(one: &Path, other: &Path) -> bool {
+    let (Some(one), Some(other)) = (whole(one), whole(other)) else { return false };
+    one.starts_with(&other) || other.starts_with(&one)
+}
+
+/// A path without links: of what is not there yet, the folder above counts that is.
+fn whole(path: &Path) -> Option<PathBuf> {
+    let path = std::path::absolute(path).ok()?;
+    let mut whole = PathBuf::new();
+    for part in path.components() {
+        match part {
+            Component::ParentDir => drop(whole.pop()),
+            part => whole.push(part),
+        }
+        whole = Machine.resolve(&whole).unwrap_or(whole);
+    }
+    Some(whole)
 }
 
 /// How full each panel of a kit is, fullest last: that one has the least room for a longer text.

@@ -1,30 +1,38 @@
 //! A plan's folder on disk. Nothing outside it is read.
-#![expect(clippy::disallowed_methods, reason = "this is the one place that reads the disk and the clock")]
 
-use crate::ground::{Failure, ReadFault, World};
-use std::io::{ErrorKind, Read};
+use super::calls::{Calls, Machine, Stands, cause, read, refused};
+use crate::ground::{Failure, ReadFault, World, caps};
+use crate::ledger::{MANIFEST, MANIFEST_HEAD};
+use std::io::Read;
 use std::path::{Path, PathBuf};
-
-/// Most files and folders that [`World::list`] looks at: a plan has tens, and a wrong folder, such as a whole home, is told apart.
-pub const ENTRIES_LIMIT: usize = 10_000;
 
 /// The name of a plan's root file.
 pub const ROOT: &str = "plan.toml";
 
 /// A plan's folder, confined: names and links that lead out of it are refused.
-pub struct DiskWorld {
+pub struct DiskWorld<'a> {
+    calls: &'a dyn Calls,
     folder: PathBuf,
 }
 
-impl DiskWorld {
+impl DiskWorld<'static> {
     /// Opens what a command names: a plan's folder, or its root file. Gives the name of the root file too.
     ///
     /// # Errors
     /// When there is neither.
     pub fn open(plan: &Path) -> Result<(Self, String), Failure> {
+        DiskWorld::through(&Machine, plan)
+    }
+}
+
+impl<'a> DiskWorld<'a> {
+    /// As [`DiskWorld::open`], through these calls.
+    ///
+    /// # Errors
+    /// When there is neither.
+    pub fn through(calls: &'a dyn Calls, plan: &Path) -> Result<(Self, String), Failure> {
         let fail = |cause: String| Failure::new(plan.display().to_string(), cause);
-        let about = std::fs::metadata(plan).map_err(|fault| fail(cause(&fault)))?;
-        let (folder, root) = if about.is_dir() {
+        let (folder, root) = if calls.at(plan).map_err(|fault| fail(cause(&fault)))? == Stands::Folder {
             (plan.to_owned(), ROOT.to_owned())
         } else {
             let name = plan.file_name().and_then(|name| name.to_str());
@@ -32,68 +40,65 @@ impl DiskWorld {
             let above = plan.parent().filter(|above| !above.as_os_str().is_empty());
             (above.unwrap_or(Path::new(".")).to_owned(), name.to_owned())
         };
-        let folder = std::fs::canonicalize(&folder).map_err(|fault| fail(cause(&fault)))?;
-        Ok((Self { folder }, root))
+        let folder = calls.resolve(&folder).map_err(|fault| fail(cause(&fault)))?;
+        Ok((Self { calls, folder }, root))
     }
-}
 
-/// What the machine said, in our words where they are plainer.
-pub fn cause(fault: &std::io::Error) -> String {
-    match fault.kind() {
-        ErrorKind::NotFound => "there is no such file or folder".to_owned(),
-        _ => fault.to_string(),
-    }
-}
-
-impl World for DiskWorld {
-    fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault> {
+    /// Where a file of the plan stands, links on the way followed.
+    ///
+    /// # Errors
+    /// When it is missing or leads out of the folder.
+    pub fn place(&self, path: &str) -> Result<PathBuf, ReadFault> {
         let is_plain = |part: &str| !matches!(part, "" | "..");
         if path.contains(['\\', '\0']) || !path.split('/').all(is_plain) {
             return Err(ReadFault::OutsideFolder);
         }
-        let whole = std::fs::canonicalize(self.folder.join(path)).map_err(|fault| refused(&fault))?;
-        if !whole.starts_with(&self.folder) {
-            return Err(ReadFault::OutsideFolder);
-        }
-        let about = std::fs::metadata(&whole).map_err(|fault| refused(&fault))?;
-        if !about.is_file() {
-            return Err(ReadFault::NotAFile);
-        }
-        if about.len() > limit {
-            return Err(ReadFault::TooLarge(about.len()));
-        }
-        let file = std::fs::File::open(&whole).map_err(|fault| refused(&fault))?;
-        let mut bytes = Vec::new();
-        // One byte more than allowed tells a file that grew since it was measured.
-        file.take(limit.saturating_add(1)).read_to_end(&mut bytes).map_err(|fault| refused(&fault))?;
-        let size = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
-        if size > limit { Err(ReadFault::TooLarge(size)) } else { Ok(bytes) }
+        let whole = self.calls.resolve(&self.folder.join(path)).map_err(|fault| refused(&fault))?;
+        if whole.starts_with(&self.folder) { Ok(whole) } else { Err(ReadFault::OutsideFolder) }
+    }
+
+    /// Whether a folder is what a build wrote: a kit inside a plan's folder is no part of the plan.
+    fn is_kit(&self, folder: &Path) -> bool {
+        let Ok(opened) = self.calls.open(&folder.join(MANIFEST)) else { return false };
+        let mut head = Vec::new();
+        let most = u64::try_from(MANIFEST_HEAD.len()).unwrap_or(u64::MAX);
+        opened.bytes.take(most).read_to_end(&mut head).is_ok() && head == MANIFEST_HEAD.as_bytes()
+    }
+}
+
+impl World for DiskWorld<'_> {
+    fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault> {
+        read(self.calls, &self.place(path)?, limit)
     }
 
     fn list(&self) -> Result<Vec<String>, Failure> {
         let mut names = Vec::new();
-        let mut seen = 0;
+        let mut left = caps::PLAN_ENTRIES.most;
         let mut folders = vec![String::new()];
         while let Some(folder) = folders.pop() {
             let fail = |fault: std::io::Error| Failure::new(format!("./{folder}"), cause(&fault));
-            for entry in std::fs::read_dir(self.folder.join(&folder)).map_err(fail)? {
-                let entry = entry.map_err(fail)?;
-                seen += 1;
-                if seen > ENTRIES_LIMIT {
-                    let what = format!("the plan's folder holds more than {ENTRIES_LIMIT} files and folders");
-                    return Err(Failure::new(self.folder.display().to_string(), what));
-                }
+            let whole = self.folder.join(&folder);
+            if !folder.is_empty() && self.is_kit(&whole) {
+                continue;
+            }
+            let entries = self.calls.entries(&whole, left).map_err(fail)?;
+            let Some(rest) = left.checked_sub(u64::try_from(entries.len()).unwrap_or(u64::MAX)) else {
+                let most = caps::PLAN_ENTRIES.most;
+                let what = format!("the plan's folder holds more than {most} files and folders");
+                return Err(Failure::new(self.folder.display().to_string(), what));
+            };
+            left = rest;
+            for (name, stands) in entries {
                 // A name that is not UTF-8 cannot be written in a plan, so no pattern means it.
-                let Ok(name) = entry.file_name().into_string() else { continue };
+                let Ok(name) = name.into_string() else { continue };
                 if name.starts_with('.') {
                     continue;
                 }
-                let kind = entry.file_type().map_err(fail)?;
                 let path = if folder.is_empty() { name } else { format!("{folder}/{name}") };
-                if kind.is_dir() {
-                    folders.push(path);
-                } else if kind.is_file() {
-                    names.push(path);
+                match stands {
+                    Stands::Folder => folders.push(path),
+                    Stands::File => names.push(path),
+                    Stands::Other => {}
                 }
             }
         }
@@ -103,15 +108,7 @@ impl World for DiskWorld {
 
     fn today(&self) -> chrono::NaiveDate {
         // In UTC; a clock before 1970 counts as its first day.
-        let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default();
-        let days = chrono::Days::new(since.as_secs() / 86_400);
+        let days = chrono::Days::new(self.calls.now().as_secs() / 86_400);
         chrono::NaiveDate::default().checked_add_days(days).unwrap_or_default()
-    }
-}
-
-fn refused(fault: &std::io::Error) -> ReadFault {
-    match fault.kind() {
-        ErrorKind::NotFound | ErrorKind::NotADirectory => ReadFault::Missing,
-        _ => ReadFault::Refused(fault.to_string()),
     }
 }

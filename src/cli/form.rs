@@ -1,31 +1,44 @@
 //! A blank form without a plan.
-#![expect(clippy::disallowed_methods, reason = "writes the file that the user asked for")]
 
-use super::disk::cause;
+use super::calls::{Calls, Machine};
+use super::part::{create, replace};
 use super::{End, say};
 use crate::Halt;
+use crate::ground::caps::SERIAL;
 use crate::ground::{Failure, nearest};
 use crate::tables::Tables;
 use std::fmt::Write;
 use std::path::Path;
 
+/// Where a form goes.
+pub struct Target<'a> {
+    /// A file, or `-` for standard output.
+    pub out: &'a Path,
+    /// Whether a file that is there is written over.
+    pub is_replacing: bool,
+}
+
 /// Writes a form; the file appears under its name only when it is whole.
 pub fn write(
     name: &str,
-    out: &Path,
+    &Target { out, is_replacing }: &Target<'_>,
     (copies, serial): (u16, Option<u32>),
     (profile, paper): (&str, Option<&str>),
 ) -> Result<End, Halt> {
+    if let Some(last) = serial.map(|first| u64::from(first) + u64::from(copies.saturating_sub(1)))
+        && !SERIAL.takes(last)
+    {
+        let why = format!("{copies} copies would end at number {last}, and {} is the highest", SERIAL.most);
+        return Err(Failure::new("--serial", why).into());
+    }
     let made = crate::blank_form(profile, name, paper, (copies, serial));
     let bytes = made.ok_or_else(|| unknown(name, profile, paper))??;
-    let fail = |fault: std::io::Error| Failure::new(out.display().to_string(), cause(&fault));
-    let mut part = out.as_os_str().to_owned();
-    part.push(".part");
-    std::fs::write(&part, &bytes).map_err(fail)?;
-    if let Err(fault) = std::fs::rename(&part, out) {
-        // What could not take its place is no output.
-        let _ = std::fs::remove_file(&part);
-        return Err(fail(fault).into());
+    if out == Path::new("-") {
+        say::bytes(&bytes)?;
+    } else if is_replacing && Machine.resolve(out).is_ok() {
+        replace(&Machine, &[(out.to_owned(), bytes)])?;
+    } else {
+        create(&Machine, out, &bytes, "write --replace to write over it, or name another")?;
     }
     Ok(End::Clean)
 }

@@ -1,18 +1,31 @@
 //! A kit into its folder.
 
+use super::calls::Calls;
+use super::folder::Standing;
 use super::folder_sink::FolderSink;
-use crate::ground::{Failure, Sink};
+use crate::ground::{Failure, Sink, caps};
 use crate::ledger::{Kit, MANIFEST, Manifest};
 use std::path::Path;
+use std::time::Duration;
+
+/// How much of an edition a kit is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Scope {
+    /// All of it: what stood in the folder is replaced.
+    Whole,
+    /// Some documents: the others of the same edition stay.
+    Part,
+}
 
 /// Writes a kit into a folder: all of it, or nothing and the folder as it was.
 ///
 /// # Errors
-/// When the folder cannot be written, or holds a file that this program did not write.
-pub fn write(kit: &Kit, folder: &Path) -> Result<(), Failure> {
-    let names: Vec<String> = kit.files.iter().map(|file| file.name.clone()).chain([MANIFEST.to_owned()]).collect();
-    let mut sink = FolderSink::open(folder, &names)?;
-    put(kit, &mut sink)?;
+/// When the folder cannot be written, holds a file that this program did not write, or an edition that this one may not replace.
+pub fn write(calls: &dyn Calls, kit: &Kit, folder: &Path, scope: Scope) -> Result<(), Failure> {
+    let standing = Standing::take(calls, folder, Duration::from_secs(caps::LOCK_SECONDS.most))?;
+    let manifest = Succession { standing: &standing, scope }.manifest(Manifest::of(kit))?;
+    let mut sink = FolderSink::new(standing, &manifest);
+    put(kit, &manifest, &mut sink)?;
     sink.finish()
 }
 
@@ -20,9 +33,69 @@ pub fn write(kit: &Kit, folder: &Path) -> Result<(), Failure> {
 ///
 /// # Errors
 /// At the first file that the sink does not take.
-pub fn put(kit: &Kit, sink: &mut dyn Sink) -> Result<(), Failure> {
+pub fn put(kit: &Kit, manifest: &Manifest, sink: &mut dyn Sink) -> Result<(), Failure> {
     for file in &kit.files {
         sink.put(&file.name, &file.bytes)?;
     }
-    sink.put(MANIFEST, Manifest::of(kit).to_text().as_bytes())
+    let text = manifest.to_text();
+    if !u64::try_from(text.len()).is_ok_and(|size| caps::MANIFEST_BYTES.takes(size)) {
+        let (files, most) = (manifest.files.len(), caps::MANIFEST_BYTES.most);
+        let why =
+            format!("{files} files need {} bytes here, and {most} are the most; order fewer documents", text.len());
+        return Err(Failure::new(MANIFEST, why));
+    }
+    sink.put(MANIFEST, text.as_bytes())
+}
+
+/// Whether an edition may follow upon what stands in a folder.
+struct Succession<'a> {
+    standing: &'a Standing<'a>,
+    scope: Scope,
+}
+
+impl Succession<'_> {
+    /// The manifest of the folder after this kit: with the files that stay, where the kit is a part.
+    fn manifest(&self, mut new: Manifest) -> Result<Manifest, Failure> {
+        let Some(old) = &self.standing.manifest else { return Ok(new) };
+        let (held, other) = (format!("edition {} of {}", old.edition, old.plan), self.other_folder());
+        if old.plan != new.plan {
+            return self.refused(format!("this folder holds {held}, another plan than {}; write {other}", new.plan));
+        }
+        if new.edition < old.edition {
+            let next = old.edition.saturating_add(1);
+            return self.refused(format!(
+                "this folder holds {held}, and this is edition {}; write `number = {next}` in [edition], or {other}",
+                new.edition
+            ));
+        }
+        if self.scope == Scope::Whole {
+            return Ok(new);
+        }
+        let all = format!("build without --only, --for and --audience, or write {other}");
+        if new.edition > old.edition {
+            let edition = new.edition;
+            return self
+                .refused(format!("this folder holds {held}; a part of edition {edition} may not mix with it: {all}"));
+        }
+        if new.rule_set != old.rule_set {
+            let (ours, theirs) = (&new.rule_set, &old.rule_set);
+            return self.refused(format!("this folder was checked by {theirs}, and this build by {ours}: {all}"));
+        }
+        let stays = old.files.iter().filter(|entry| new.entry(&entry.name).is_none());
+        let stays: Vec<_> = stays.cloned().collect();
+        if let Some(entry) = stays.iter().find(|entry| !self.standing.whole.contains(&entry.name)) {
+            return self.refused(format!("{} of {held} does not stand here as it was written: {all}", entry.name));
+        }
+        new.files.extend(stays);
+        new.files.sort_by(|a, b| a.name.cmp(&b.name));
+        Ok(new)
+    }
+
+    fn other_folder(&self) -> String {
+        format!("`--out {}-new`", self.standing.folder.display().to_string().trim_end_matches('/'))
+    }
+
+    fn refused<T>(&self, why: String) -> Result<T, Failure> {
+        Err(Failure::new(self.standing.folder.display().to_string(), why))
+    }
 }

@@ -3,19 +3,25 @@
 mod allot;
 mod arguments;
 mod build;
+mod calls;
 mod disk;
 mod explain;
+mod folder;
 mod folder_sink;
 mod form;
 mod guard;
 pub mod kit;
+mod lock;
+mod part;
 mod say;
 mod start;
 pub mod terminal;
 mod verify;
 
-pub use disk::{DiskWorld, ENTRIES_LIMIT};
-pub use folder_sink::{FolderSink, JOURNAL};
+pub use calls::{Calls, Machine, Opened, Stands};
+pub use disk::DiskWorld;
+pub use folder::{JOURNAL, Journal, Standing};
+pub use folder_sink::FolderSink;
 
 use crate::Halt;
 use crate::ground::Failure;
@@ -70,9 +76,10 @@ fn obey(command: Command) -> Result<End, Halt> {
             build::build(&plan, &out, &wanted, &asked)?
         }
         Command::Allot { plan, write } => allot::allot(&plan, write)?,
-        Command::Form { name, out, list, copies, serial, profile, paper } => match (name, out) {
+        Command::Form { name, out, replace, list, copies, serial, profile, paper } => match (name, out) {
             (Some(name), Some(out)) if !list => {
-                form::write(&name, &out, (copies, serial), (&profile, paper.as_deref()))?
+                let target = form::Target { out: &out, is_replacing: replace };
+                form::write(&name, &target, (copies, serial), (&profile, paper.as_deref()))?
             }
             _ => form::list()?,
         },

@@ -8,8 +8,16 @@ use std::io::{ErrorKind, IsTerminal, Write};
 /// # Errors
 /// When it cannot be written for another reason than a closed pipe.
 pub fn out(text: &str) -> Result<(), Failure> {
+    bytes(text.as_bytes())
+}
+
+/// Writes bytes that are no text to standard output.
+///
+/// # Errors
+/// When they cannot be written for another reason than a closed pipe.
+pub fn bytes(bytes: &[u8]) -> Result<(), Failure> {
     let mut stream = std::io::stdout().lock();
-    match stream.write_all(text.as_bytes()).and_then(|()| stream.flush()) {
+    match stream.write_all(bytes).and_then(|()| stream.flush()) {
         Err(fault) if fault.kind() != ErrorKind::BrokenPipe => Err(Failure::new("standard output", fault.to_string())),
         _ => Ok(()),
     }

@@ -1,21 +1,34 @@
 //! Is this what was built, and of which edition?
 
-use super::folder_sink::{JOURNAL, hashes, manifest};
+use super::calls::Machine;
+use super::folder::{hashes, is_passing, manifest};
+use super::lock::lock;
 use super::{End, say};
-use crate::ground::{Failure, plural, without_controls};
-use crate::ledger::{Difference, MANIFEST, verify as differences};
+use crate::ground::{Failure, caps, plural, without_controls};
+use crate::ledger::{Difference, MANIFEST, Unread, verify as differences};
 use std::fmt::Write;
 use std::path::Path;
+use std::time::Duration;
 
 /// Compares a folder with its manifest.
 pub fn verify(folder: &Path) -> Result<End, Failure> {
-    let Some(manifest) = manifest(folder)? else {
-        return Err(Failure::new(
-            folder.join(MANIFEST).display().to_string(),
-            "there is no such file; a build writes it",
-        ));
+    let place = folder.join(MANIFEST).display().to_string();
+    let _lock = lock(&Machine, folder, false, Duration::from_secs(caps::LOCK_SECONDS.most))?;
+    let manifest = match manifest(&Machine, folder)? {
+        Some(Ok(manifest)) => manifest,
+        Some(Err(Unread::Changed)) => {
+            say::out(&format!(
+                "changed  {MANIFEST}\nits own hash does not fit, so nothing it says of the files counts; build again\n"
+            ))?;
+            return Ok(End::ErrorFound);
+        }
+        Some(Err(why)) => return Err(Failure::new(place, format!("this file {why}"))),
+        None => return Err(Failure::new(place, "there is no such file; a build writes it")),
     };
-    let present = hashes(folder)?;
+    let mut present = hashes(&Machine, folder, &manifest)?;
+    let all = present.len();
+    present.retain(|name, _| !is_passing(name));
+    let was_stopped = present.len() < all;
     let found = differences(&manifest, &present);
     let mut text = String::new();
     for difference in &found {
@@ -24,18 +37,19 @@ pub fn verify(folder: &Path) -> Result<End, Failure> {
             Difference::Missing(name) => ("missing", name),
             Difference::Extra(name) => ("extra", name),
         };
-        let _ = writeln!(text, "{word:7}  {name}");
+        let _ = writeln!(text, "{word:7}  {}", without_controls(name));
     }
-    if present.contains_key(JOURNAL) {
+    if was_stopped {
         text.push_str("a build was stopped in this folder; build again to complete it\n");
     }
     let edition = format!("{} edition {}, checked by {}", manifest.plan, manifest.edition, manifest.rule_set);
     let size = plural(manifest.files.len(), "file");
     let _ = match found.len() {
+        0 if was_stopped => writeln!(text, "{edition}: {size}"),
         0 => writeln!(text, "{edition}: {size}, all as written"),
         count => writeln!(text, "{edition}: {size}, {}", plural(count, "difference")),
     };
     let safe: Vec<String> = text.lines().map(without_controls).collect();
     say::out(&format!("{}\n", safe.join("\n")))?;
-    Ok(if found.is_empty() { End::Clean } else { End::ErrorFound })
+    Ok(if found.is_empty() && !was_stopped { End::Clean } else { End::ErrorFound })
 }

@@ -2,6 +2,7 @@
 
 mod audience_mark;
 mod call_sign;
+pub mod caps;
 mod decimal;
 mod distance;
 mod files;

@@ -4,13 +4,42 @@ use super::{Kit, sha256};
 use crate::ground::{FileId, Findings};
 use crate::source::{Node, Value, parse};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
-use std::fmt::Write;
+use std::fmt::{self, Write};
 
 /// The name of the manifest in a finished folder.
 pub const MANIFEST: &str = "MANIFEST.toml";
 
 /// The format that this program writes and reads. Counts up when a key changes its meaning.
 pub const FORMAT: u32 = 1;
+
+/// The key of the hash of all that follows its line.
+const REST: &str = "rest-sha256";
+
+/// How every manifest begins.
+pub const MANIFEST_HEAD: &str = "# Written by fieldsheaf. `fieldsheaf verify FOLDER` compares the folder with it.\n";
+
+/// Why a text is no manifest of ours.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Unread {
+    /// It is something else.
+    NotOurs,
+    /// It is of this format, not of [`FORMAT`].
+    Format(u32),
+    /// It is not what was written, by its own hash.
+    Changed,
+}
+
+impl fmt::Display for Unread {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotOurs => f.write_str("was not written by fieldsheaf"),
+            Self::Format(format) => {
+                write!(f, "is a manifest of format {format}, and this version reads format {FORMAT}")
+            }
+            Self::Changed => f.write_str("was changed after fieldsheaf wrote it"),
+        }
+    }
+}
 
 /// What a finished folder is meant to hold.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -65,15 +94,19 @@ impl Manifest {
     /// The entry of a file.
     #[must_use]
     pub fn entry(&self, name: &str) -> Option<&Entry> {
-        self.files.iter().find(|entry| entry.name == name)
+        let at = self.files.binary_search_by(|entry| entry.name.as_str().cmp(name)).ok()?;
+        self.files.get(at)
     }
 
-    /// As TOML.
+    /// As TOML. The hash of what follows it stops accidents, not forgers: whoever changes a line can reckon a new one.
     #[must_use]
     pub fn to_text(&self) -> String {
-        let mut text =
-            String::from("# Written by fieldsheaf. `fieldsheaf verify FOLDER` compares the folder with it.\n");
-        let _ = writeln!(text, "format = {FORMAT}");
+        let rest = self.rest();
+        format!("{MANIFEST_HEAD}format = {FORMAT}\n{REST} = \"{}\"\n{rest}", sha256(rest.as_bytes()))
+    }
+
+    fn rest(&self) -> String {
+        let mut text = String::new();
         put(&mut text, "plan", &self.plan);
         let _ = writeln!(text, "edition = {}", self.edition);
         put(&mut text, "rule-set", &self.rule_set);
@@ -93,19 +126,42 @@ impl Manifest {
         text
     }
 
-    /// Reads what [`Manifest::to_text`] wrote. None when it is anything else, or names a file outside its folder.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Self> {
+    /// Reads what [`Manifest::to_text`] wrote.
+    ///
+    /// # Errors
+    /// When it is anything else, or names a file outside its folder.
+    pub fn parse(text: &str) -> Result<Self, Unread> {
+        if text.lines().next() != MANIFEST_HEAD.lines().next() {
+            return Err(Unread::NotOurs);
+        }
+        let format = text.strip_prefix(MANIFEST_HEAD).and_then(|text| text.strip_prefix("format = "));
+        let (format, text) = format.and_then(|text| text.split_once('\n')).ok_or(Unread::Changed)?;
+        match format.parse().map_err(|_| Unread::Changed)? {
+            FORMAT => {}
+            other => return Err(Unread::Format(other)),
+        }
+        let (sum, rest) = text.split_once('\n').ok_or(Unread::Changed)?;
+        if sum != format!("{REST} = \"{}\"", sha256(rest.as_bytes())) {
+            return Err(Unread::Changed);
+        }
+        Self::of_rest(rest).ok_or(Unread::NotOurs)
+    }
+
+    fn of_rest(text: &str) -> Option<Self> {
         let mut found = Findings::default();
         let root = parse(FileId(0), text, &mut found);
-        if !found.is_empty() || number(&root, "format")? != u64::from(FORMAT) {
+        if !found.is_empty() {
             return None;
         }
         let files = match root.get("file") {
             None => Vec::new(),
-            Some(Node { value: Value::List(nodes), .. }) => nodes.iter().map(entry).collect::<Option<_>>()?,
+            Some(Node { value: Value::List(nodes), .. }) => nodes.iter().map(entry).collect::<Option<Vec<_>>>()?,
             Some(_) => return None,
         };
+        // Files are looked up by halving; two of one name could not stand in one folder.
+        if !files.is_sorted_by(|a, b| a.name < b.name) {
+            return None;
+        }
         Some(Self {
             plan: word(&root, "plan")?,
             edition: u32::try_from(number(&root, "edition")?).ok()?,
@@ -165,7 +221,7 @@ fn put(text: &mut String, key: &str, value: &str) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Entry, FORMAT, Manifest, is_plain_name};
+    use super::{Entry, FORMAT, Manifest, Unread, is_plain_name};
 
     fn sample() -> Manifest {
         let entry = |name: &str, holder: Option<&str>| Entry {
@@ -187,19 +243,35 @@ mod tests {
 
     #[test]
     fn a_manifest_reads_back_as_it_was_written() {
-        assert_eq!(Manifest::parse(&sample().to_text()), Some(sample()));
+        assert_eq!(Manifest::parse(&sample().to_text()), Ok(sample()));
     }
 
     #[test]
     fn a_manifest_of_another_format_is_not_read() {
         let other = sample().to_text().replace(&format!("format = {FORMAT}"), "format = 999");
-        assert_eq!(Manifest::parse(&other), None);
+        assert_eq!(Manifest::parse(&other), Err(Unread::Format(999)));
+        assert_eq!(Manifest::parse("name = \"a\"\n"), Err(Unread::NotOurs));
+    }
+
+    /// Any single letter of it changed, left out or doubled, and it is known for changed or for none of ours.
+    #[test]
+    fn a_manifest_that_was_changed_anywhere_is_not_read() {
+        let text = sample().to_text();
+        for (at, c) in text.char_indices() {
+            let (head, tail) = (&text[..at], &text[at + c.len_utf8()..]);
+            for other in [String::new(), format!("{c}{c}"), "~".to_owned()] {
+                let changed = format!("{head}{other}{tail}");
+                assert!(Manifest::parse(&changed).is_err(), "{changed}");
+            }
+        }
     }
 
     #[test]
     fn a_manifest_that_names_a_file_elsewhere_is_not_read() {
         for name in ["../a.pdf", "/etc/passwd", ".a", "x/a.pdf"] {
-            assert_eq!(Manifest::parse(&sample().to_text().replace("a.pdf", name)), None, "{name}");
+            let mut other = sample();
+            other.files[0].name = name.to_owned();
+            assert_eq!(Manifest::parse(&other.to_text()), Err(Unread::NotOurs), "{name}");
             assert!(!is_plain_name(name), "{name}");
         }
     }

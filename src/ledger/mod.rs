@@ -6,6 +6,6 @@ mod proof;
 mod verify;
 
 pub use kit::{Kit, KitFile};
-pub use manifest::{Entry, FORMAT, MANIFEST, Manifest, is_plain_name};
+pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;
-pub use verify::{Difference, sha256, verify};
+pub use verify::{Difference, sha256, sha256_of, verify};

@@ -4,6 +4,7 @@ use super::{MANIFEST, Manifest};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::io::{ErrorKind, Read};
 
 /// One way in which a folder is not what its manifest says.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -19,8 +20,28 @@ pub enum Difference {
 /// SHA-256 (FIPS 180-4) in small hexadecimal digits.
 #[must_use]
 pub fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
+}
+
+/// SHA-256 of all that can be read.
+///
+/// # Errors
+/// When the machine refuses to read on.
+pub fn sha256_of(mut bytes: impl Read) -> std::io::Result<String> {
+    let (mut hash, mut chunk) = (Sha256::new(), vec![0; 1 << 16]);
+    loop {
+        match bytes.read(&mut chunk) {
+            Ok(0) => return Ok(hexadecimal(&hash.finalize())),
+            Ok(count) => hash.update(chunk.get(..count).unwrap_or_default()),
+            Err(fault) if fault.kind() == ErrorKind::Interrupted => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
     let mut text = String::new();
-    for byte in Sha256::digest(bytes) {
+    for byte in bytes {
         let _ = write!(text, "{byte:02x}");
     }
     text

@@ -12,6 +12,7 @@ use super::written::{
     WrittenEdition, WrittenHead, WrittenIncident, WrittenLicence, WrittenMember, WrittenNet, WrittenOther,
     WrittenPhone, WrittenPlace, WrittenPost, WrittenSpacing, WrittenTransmitLimit,
 };
+use crate::ground::caps::{COPIES, Cap};
 use crate::ground::{At, Audience, CallSign, Finding, Private, Words, nearest};
 use crate::source::{BAD_VALUE, Cell};
 
@@ -290,9 +291,20 @@ pub(super) fn document(written: WrittenDocument, need: &mut Need<'_>) -> Option<
         together: may(written.together),
         paper: may(written.paper),
         form: may(written.form),
-        copies: may(written.copies),
+        copies: may(written.copies).filter(|copies| is_taken(*copies, need)),
         span: need.span,
     })
+}
+
+fn is_taken(copies: At<u16>, need: &mut Need<'_>) -> bool {
+    let Cap { of, least, most } = COPIES;
+    let is_taken = COPIES.takes(u64::from(copies.value));
+    if !is_taken {
+        let what = format!("{} {of}, and {least} to {most} are taken", copies.value);
+        let help = format!("write copies = {}", u64::from(copies.value).clamp(least, most));
+        need.found.push(Finding::new(&BAD_VALUE, copies.span, what).label("cannot be taken").help(help));
+    }
+    is_taken
 }
 
 pub(super) fn accept(written: WrittenAccept, need: &mut Need<'_>) -> Option<Accept> {

@@ -5,14 +5,11 @@ use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_CIRCLE, INCLUDE_FINDS_NOTHING, INCLUDE_LEAVES_FOLDER,
     SYNTAX,
 };
-use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, plural};
+use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
 use globset::GlobBuilder;
 
-/// Largest file read, in bytes. A county's largest file is under 100 kB; this leaves room for a state's roster.
-pub const FILE_LIMIT: u64 = 16 * 1024 * 1024;
-
-/// Most files a plan may have.
-pub const FILES_LIMIT: usize = 1000;
+/// Largest file read, in bytes.
+pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
 
 /// A top-level record: `[[channel]]`, `[plan]`, or a row of the roster.
 #[derive(Clone, Debug)]
@@ -156,8 +153,8 @@ impl Reader<'_> {
         if self.names.iter().any(|file| file == name) {
             return Ok(());
         }
-        if self.names.len() >= FILES_LIMIT {
-            return Err(Failure::new(name, format!("a plan may have {}", plural(FILES_LIMIT, "file"))));
+        if u64::try_from(self.names.len()).is_ok_and(|read| read >= caps::PLAN_FILES.most) {
+            return Err(Failure::new(name, format!("a plan may have {} files", caps::PLAN_FILES.most)));
         }
         self.names.push(name.to_owned());
         match self.world.read(name, FILE_LIMIT) {

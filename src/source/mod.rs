@@ -10,7 +10,7 @@ mod toml_text;
 
 pub use cell::Cell;
 pub use de::{Read, record};
-pub use include::{FILE_LIMIT, FILES_LIMIT, Record, Records, read};
+pub use include::{FILE_LIMIT, Record, Records, read};
 pub use node::{Key, Node, Value};
 pub use roster::{Wanted, read_roster};
 pub use rules::RULES;

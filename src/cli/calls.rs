@@ -1,0 +1,226 @@
+//! Every call by which the program reads and writes files, and the clock: what follows no link is decided here, and a test can
+//! make each call fail.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is the one place that reads and writes the disk and reads the clock"
+)]
+
+use crate::ground::{ReadFault, caps};
+use std::ffi::OsString;
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{self, ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How the names begin of what stands in a folder only while it is written. Hidden, so that no pattern of a plan means it.
+pub const OWN_HEAD: &str = ".fieldsheaf-";
+/// How the names of files end that have not taken their places yet.
+pub const PART_TAIL: &str = ".part";
+
+/// What stands under a name.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Stands {
+    /// A plain file.
+    File,
+    /// A folder.
+    Folder,
+    /// A link, a pipe, a device.
+    Other,
+}
+
+/// A plain file that was opened to be read.
+pub struct Opened {
+    /// How many bytes it held when it was opened.
+    pub size: u64,
+    /// The bytes.
+    pub bytes: Box<dyn Read>,
+}
+
+/// The machine's files.
+pub trait Calls: Sync {
+    /// The path without links, as the machine goes it; a fault when nothing stands there.
+    fn resolve(&self, path: &Path) -> io::Result<PathBuf>;
+    /// What a path leads to, links followed.
+    fn at(&self, path: &Path) -> io::Result<Stands>;
+    /// What a folder holds, links not followed; `most` entries and one more at most.
+    fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>>;
+    /// Opens a plain file and nothing else: no link, no pipe that would keep us waiting, no device without an end.
+    fn open(&self, file: &Path) -> Result<Opened, ReadFault>;
+    /// Makes a folder and those above it, where they are not there.
+    fn make_folder(&self, folder: &Path) -> io::Result<()>;
+    /// Locks a folder, alone or beside other readers, until the file is dropped. None where the system has no locks for it; a
+    /// fault of the kind [`ErrorKind::WouldBlock`] when another holds it.
+    fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>>;
+    /// Creates a file of a random name, never one that is there.
+    fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)>;
+    /// Writes all of it.
+    fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()>;
+    /// Gives a file the mode of another.
+    fn mode_of(&self, other: &Path, file: &File) -> io::Result<()>;
+    /// Waits until the bytes are on the disk.
+    fn sync(&self, file: &File) -> io::Result<()>;
+    /// Moves a file onto a name, whatever stands there; a link there is replaced, not followed.
+    fn move_onto(&self, file: &Path, place: &Path) -> io::Result<()>;
+    /// Moves a file to a name that nothing bears.
+    fn move_to_new(&self, file: &Path, place: &Path) -> io::Result<()>;
+    /// Removes a file; a link itself, not what it leads to.
+    fn remove(&self, file: &Path) -> io::Result<()>;
+    /// Waits until the names of a folder are on the disk.
+    fn sync_folder(&self, folder: &Path) -> io::Result<()>;
+    /// Time since 1970 began; nothing by a clock that is before.
+    fn now(&self) -> Duration;
+}
+
+/// The machine itself.
+pub struct Machine;
+
+impl Calls for Machine {
+    fn resolve(&self, path: &Path) -> io::Result<PathBuf> {
+        std::fs::canonicalize(path)
+    }
+
+    fn at(&self, path: &Path) -> io::Result<Stands> {
+        std::fs::metadata(path).map(|about| stands(about.file_type()))
+    }
+
+    fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>> {
+        let most = usize::try_from(most).unwrap_or(usize::MAX).saturating_add(1);
+        let entry = |entry: io::Result<std::fs::DirEntry>| {
+            let entry = entry?;
+            Ok((entry.file_name(), stands(entry.file_type()?)))
+        };
+        std::fs::read_dir(folder)?.take(most).map(entry).collect()
+    }
+
+    fn open(&self, file: &Path) -> Result<Opened, ReadFault> {
+        let mut options = OpenOptions::new();
+        options.read(true);
+        #[cfg(unix)]
+        std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, libc::O_NOFOLLOW | libc::O_NONBLOCK);
+        let file = options.open(file).map_err(|fault| refused(&fault))?;
+        let about = file.metadata().map_err(|fault| refused(&fault))?;
+        if !about.is_file() {
+            return Err(ReadFault::NotAFile);
+        }
+        Ok(Opened { size: about.len(), bytes: Box::new(file) })
+    }
+
+    fn make_folder(&self, folder: &Path) -> io::Result<()> {
+        std::fs::create_dir_all(folder)
+    }
+
+    fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>> {
+        // The folder itself is locked: a lock file would stay, or be removed under somebody who waits for it.
+        if cfg!(not(unix)) {
+            return Ok(None);
+        }
+        let file = File::open(folder)?;
+        match if is_alone { file.try_lock() } else { file.try_lock_shared() } {
+            Ok(()) => Ok(Some(file)),
+            Err(TryLockError::WouldBlock) => Err(ErrorKind::WouldBlock.into()),
+            // A network share without locks.
+            Err(TryLockError::Error(_)) => Ok(None),
+        }
+    }
+
+    fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(OWN_HEAD).suffix(PART_TAIL).rand_bytes(12).disable_cleanup(true);
+        // As any new file: what the user's mask leaves.
+        #[cfg(unix)]
+        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let (file, path) = builder.tempfile_in(folder)?.into_parts();
+        Ok((file, path.to_path_buf()))
+    }
+
+    fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
+        file.write_all(bytes)
+    }
+
+    fn mode_of(&self, other: &Path, file: &File) -> io::Result<()> {
+        // Elsewhere the mode is one bit that says read-only, which the new bytes could then not be given.
+        if cfg!(unix) { file.set_permissions(std::fs::symlink_metadata(other)?.permissions()) } else { Ok(()) }
+    }
+
+    fn sync(&self, file: &File) -> io::Result<()> {
+        file.sync_all()
+    }
+
+    fn move_onto(&self, file: &Path, place: &Path) -> io::Result<()> {
+        std::fs::rename(file, place)
+    }
+
+    fn move_to_new(&self, file: &Path, place: &Path) -> io::Result<()> {
+        tempfile::TempPath::try_from_path(file)?.persist_noclobber(place).map_err(|fault| fault.error)
+    }
+
+    fn remove(&self, file: &Path) -> io::Result<()> {
+        std::fs::remove_file(file)
+    }
+
+    fn sync_folder(&self, folder: &Path) -> io::Result<()> {
+        File::open(folder)?.sync_all()
+    }
+
+    fn now(&self) -> Duration {
+        std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default()
+    }
+}
+
+fn stands(kind: std::fs::FileType) -> Stands {
+    match kind {
+        kind if kind.is_file() => Stands::File,
+        kind if kind.is_dir() => Stands::Folder,
+        _ => Stands::Other,
+    }
+}
+
+/// Why a file cannot be read.
+pub fn refused(fault: &io::Error) -> ReadFault {
+    #[cfg(unix)]
+    if fault.raw_os_error() == Some(libc::ELOOP) {
+        return ReadFault::NotAFile;
+    }
+    match fault.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => ReadFault::Missing,
+        _ => ReadFault::Refused(fault.to_string()),
+    }
+}
+
+/// All bytes of a plain file of at most `limit` bytes.
+///
+/// # Errors
+/// When it is not one, or changed its length while it was read: half a file may read as a whole one that says something else.
+pub fn read(calls: &dyn Calls, file: &Path, limit: u64) -> Result<Vec<u8>, ReadFault> {
+    let opened = calls.open(file)?;
+    if opened.size > limit {
+        return Err(ReadFault::TooLarge(opened.size));
+    }
+    let mut bytes = Vec::new();
+    // One byte more than it held tells a file that grew.
+    opened.bytes.take(opened.size.saturating_add(1)).read_to_end(&mut bytes).map_err(|fault| refused(&fault))?;
+    if u64::try_from(bytes.len()) != Ok(opened.size) {
+        return Err(ReadFault::Refused("it was changed while it was read; try again".to_owned()));
+    }
+    Ok(bytes)
+}
+
+/// SHA-256 of a plain file that holds exactly `size` bytes; none when it holds more or fewer, and then it is not read.
+///
+/// # Errors
+/// When it cannot be read.
+pub fn hash(calls: &dyn Calls, file: &Path, size: u64) -> Result<Option<String>, ReadFault> {
+    let opened = calls.open(file)?;
+    if opened.size != size || !caps::KIT_FILE.takes(size) {
+        return Ok(None);
+    }
+    crate::ledger::sha256_of(opened.bytes.take(size)).map(Some).map_err(|fault| refused(&fault))
+}
+
+/// What the machine said, in our words where they are plainer.
+pub fn cause(fault: &io::Error) -> String {
+    match fault.kind() {
+        ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+        _ => fault.to_string(),
+    }
+}

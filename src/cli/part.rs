@@ -1,0 +1,106 @@
+//! The one writer of files: whole under a random name first, then moved to their places. Nothing is ever written through a link,
+//! and nobody's file is written over.
+
+use super::calls::{Calls, Stands, cause};
+use crate::ground::Failure;
+use std::io::{self, ErrorKind};
+use std::path::{Path, PathBuf};
+
+/// A whole file beside the place that it will take; removed when it is dropped before.
+pub struct Part<'a> {
+    calls: &'a dyn Calls,
+    path: PathBuf,
+    is_moved: bool,
+}
+
+impl<'a> Part<'a> {
+    /// Writes a file into a folder, with the mode of the one that it will replace.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn write(calls: &'a dyn Calls, folder: &Path, bytes: &[u8], replaced: Option<&Path>) -> io::Result<Self> {
+        let (mut file, path) = calls.create(folder)?;
+        let part = Self { calls, path, is_moved: false };
+        if let Some(replaced) = replaced {
+            calls.mode_of(replaced, &file)?;
+        }
+        calls.write(&mut file, bytes)?;
+        calls.sync(&file)?;
+        Ok(part)
+    }
+
+    /// Takes a place, whatever stands there.
+    ///
+    /// # Errors
+    /// When the machine refuses; the part is then gone.
+    pub fn onto(mut self, place: &Path) -> io::Result<()> {
+        self.calls.move_onto(&self.path, place)?;
+        self.is_moved = true;
+        Ok(())
+    }
+
+    fn into_new(mut self, place: &Path) -> io::Result<()> {
+        self.calls.move_to_new(&self.path, place)?;
+        self.is_moved = true;
+        Ok(())
+    }
+}
+
+impl Drop for Part<'_> {
+    fn drop(&mut self) {
+        if !self.is_moved {
+            // What cannot be removed now is hidden, and harms nobody.
+            let _ = self.calls.remove(&self.path);
+        }
+    }
+}
+
+/// Writes a file where none is.
+///
+/// # Errors
+/// When something stands there, or the machine refuses.
+pub fn create(calls: &dyn Calls, place: &Path, bytes: &[u8], help: &str) -> Result<(), Failure> {
+    let folder = folder_of(place);
+    let part = Part::write(calls, folder, bytes, None).map_err(|fault| failed(place, &fault))?;
+    part.into_new(place).map_err(|fault| match fault.kind() {
+        ErrorKind::AlreadyExists => {
+            Failure::new(place.display().to_string(), format!("a file of this name is there already; {help}"))
+        }
+        _ => failed(place, &fault),
+    })?;
+    // Not every system can do it for a folder.
+    let _ = calls.sync_folder(folder);
+    Ok(())
+}
+
+/// Writes files over those that are there: all are whole on the disk before the first takes its place. A link keeps leading to
+/// its file, and that is replaced.
+///
+/// # Errors
+/// When one of them is no plain file, or the machine refuses.
+pub fn replace(calls: &dyn Calls, files: &[(PathBuf, Vec<u8>)]) -> Result<(), Failure> {
+    let mut parts = Vec::new();
+    for (place, bytes) in files {
+        let fail = |fault: io::Error| failed(place, &fault);
+        let whole = calls.resolve(place).map_err(fail)?;
+        if calls.at(&whole).map_err(fail)? != Stands::File {
+            return Err(Failure::new(place.display().to_string(), "this is not a file, and nothing is written to it"));
+        }
+        let part = Part::write(calls, folder_of(&whole), bytes, Some(&whole)).map_err(fail)?;
+        parts.push((part, whole));
+    }
+    for (part, place) in parts {
+        part.onto(&place).map_err(|fault| failed(&place, &fault))?;
+        let _ = calls.sync_folder(folder_of(&place));
+    }
+    Ok(())
+}
+
+fn folder_of(place: &Path) -> &Path {
+    place.parent().filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// A failure of a path, by what the machine said.
+pub fn failed(path: &Path, fault: &io::Error) -> Failure {
+    Failure::new(path.display().to_string(), cause(fault))
+}

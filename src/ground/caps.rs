@@ -1,0 +1,74 @@
+//! Caps: how much of anything is taken from outside. One table, so that each is stated once and refused by its figure.
+
+use std::ops::RangeInclusive;
+
+/// One cap: what is counted, and the least and most that is taken.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Cap {
+    /// What is counted, as a person says it.
+    pub of: &'static str,
+    /// The least that is taken.
+    pub least: u64,
+    /// The most that is taken.
+    pub most: u64,
+}
+
+impl Cap {
+    const fn up_to(of: &'static str, most: u64) -> Self {
+        Self { of, least: 0, most }
+    }
+
+    /// Whether so many are taken.
+    #[must_use]
+    pub fn takes(&self, count: u64) -> bool {
+        (self.least..=self.most).contains(&count)
+    }
+
+    /// From the least to the most, for a reader of arguments.
+    #[must_use]
+    pub fn range(&self) -> RangeInclusive<i64> {
+        let signed = |count: u64| i64::try_from(count).unwrap_or(i64::MAX);
+        signed(self.least)..=signed(self.most)
+    }
+}
+
+/// Copies of one document: a pad for a year, and a file of some thousand pages at most.
+pub const COPIES: Cap = Cap { of: "copies of one document", least: 1, most: 500 };
+/// The highest number on a numbered form: nine digits still fit the foot.
+pub const SERIAL: Cap = Cap { of: "the number of a numbered form", least: 0, most: 999_999_999 };
+/// Threads of a build: more than any machine of a team has cores.
+pub const THREADS: Cap = Cap { of: "threads of a build", least: 1, most: 256 };
+/// Dots an inch of a proof: under 36 nothing can be read, over 600 a wall sheet takes gigabytes.
+pub const PROOF_DOTS: Cap = Cap { of: "dots an inch of a proof", least: 36, most: 600 };
+/// Bytes of a file of the plan. A county's largest is under 100 kB; this leaves room for a state's roster.
+pub const PLAN_FILE: Cap = Cap::up_to("bytes of a file of the plan", 16 << 20);
+/// Files of a plan.
+pub const PLAN_FILES: Cap = Cap::up_to("files of a plan", 1000);
+/// Files and folders looked at for patterns: a plan has tens, and a wrong folder, such as a whole home, is told apart.
+pub const PLAN_ENTRIES: Cap = Cap::up_to("files and folders in a plan's folder", 10_000);
+/// Bytes of a manifest: thirty thousand files and more.
+pub const MANIFEST_BYTES: Cap = Cap::up_to("bytes of a manifest", 16 << 20);
+/// Bytes of the journal of a stopped build: it names the files of two editions and of what was stopped before.
+pub const JOURNAL_BYTES: Cap = Cap::up_to("bytes of a stopped build's journal", 32 << 20);
+/// Bytes of one file of a finished folder.
+pub const KIT_FILE: Cap = Cap::up_to("bytes of a finished file", 1 << 30);
+/// Files and folders in a finished folder.
+pub const KIT_ENTRIES: Cap = Cap::up_to("files in a finished folder", 100_000);
+/// How long a build waits for another that writes the same folder.
+pub const LOCK_SECONDS: Cap = Cap::up_to("seconds of waiting for another build", 20);
+
+/// All of them.
+pub const CAPS: &[&Cap] = &[
+    &COPIES,
+    &SERIAL,
+    &THREADS,
+    &PROOF_DOTS,
+    &PLAN_FILE,
+    &PLAN_FILES,
+    &PLAN_ENTRIES,
+    &MANIFEST_BYTES,
+    &JOURNAL_BYTES,
+    &KIT_FILE,
+    &KIT_ENTRIES,
+    &LOCK_SECONDS,
+];
