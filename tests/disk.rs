@@ -1,7 +1,13 @@
 //! What stands on the disk against us: links laid out beforehand, pipes and endless files, somebody else's files, another run at the
 //! same time, a program that is killed. The program answers soon, and nobody's file changes.
 #![cfg(unix)]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
 #![allow(clippy::disallowed_methods, reason = "these tests are about the disk")]
 
 #[path = "support/desk.rs"]
@@ -190,8 +196,10 @@ fn a_line_in_the_journal_makes_nobodys_file_ours() {
     assert_eq!(desk.read("other/chart.pdf.part"), "mine");
 }
 
-/// What a manifest or a journal must not be, made by this.
-const TRAPS: [(&str, fn(&Path)); 4] = [
+/// What a manifest or a journal must not be, and how it is made.
+type Trap = (&'static str, fn(&Path));
+
+const TRAPS: [Trap; 4] = [
     ("a pipe", |path| assert!(Command::new("mkfifo").arg(path).status().unwrap().success())),
     ("a link to a device without an end", |path| symlink("/dev/zero", path).unwrap()),
     ("eight gigabytes of nothing", |path| std::fs::File::create(path).unwrap().set_len(8 << 30).unwrap()),
