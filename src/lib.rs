@@ -136,9 +136,7 @@ pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
     let mut found = Findings::default();
     let mut records = source::read(world, root, &mut found)?;
     let plan = plan::build(world, &mut records, &mut found);
-    let head = plan.head.as_ref();
-    let profile = head.and_then(|head| tables::named(&head.profile, world, &mut records.files, &mut found));
-    let allotment = profile.filter(|_| found.errors() == 0).map(|profile| checks::allot(&plan, &profile));
+    let allotment = plan.profile.clone().filter(|_| found.errors() == 0).map(|profile| checks::allot(&plan, &profile));
     found.sort(&records.files);
     Ok(Proposal { outcome: Outcome { files: records.files, findings: found, notes: Vec::new() }, allotment })
 }
@@ -262,8 +260,7 @@ impl Run {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
         let plan = plan::build(world, &mut records, &mut found);
-        let head = plan.head.as_ref();
-        let profile = head.and_then(|head| tables::named(&head.profile, world, &mut records.files, &mut found));
+        let profile = plan.profile.clone();
         let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
         let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
         let checked = checks::run(plan, profile, &records.files, &mut found);
@@ -278,10 +275,11 @@ impl Run {
             self.tasks.iter().filter(|task| is_wanted(task, wanted)).cloned().partition(|task| task.kind.is_last);
         let mut set = self.round(&checked, first, (&layouts, None), on);
         self.found.sort(&self.files);
-        let rules = rules();
+        let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
+            rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));
         let frozen = self.found.clone();
         let files = self.files.clone();
-        let frozen = Frozen { findings: &frozen, files: &files, rules: &rules };
+        let frozen = Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows };
         set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on));
         self.found.sort(&self.files);
         self.checked = Some(checked);

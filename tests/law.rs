@@ -253,7 +253,6 @@ struct Annex {
 
 #[derive(serde::Deserialize)]
 struct Segment {
-    no: String,
     low: u64,
     high: u64,
     class: String,
@@ -262,27 +261,31 @@ struct Segment {
     width: u64,
 }
 
-/// The rows of the German annex of 2006, against the profile: who, how wide, how much.
+/// The rows of the German annex of 2024, against the profile: who, how wide, how much; and nobody where no row is.
 #[test]
 fn the_german_annex_stands_in_its_profile_row_by_row() {
+    use fieldsheaf::ground::Stretch;
     use fieldsheaf::tables::PowerMeasure;
     let profile = Tables::built_in().profile("de").unwrap();
-    let annex: Annex = toml::from_str(include_str!("refs/de_afuv_2006.toml")).unwrap();
-    assert_eq!(annex.segment.len(), 32);
-    for row in annex.segment {
-        let is_here = |edges: fieldsheaf::ground::Stretch| {
-            (edges.low().as_hertz(), edges.high().as_hertz()) == (row.low, row.high)
-        };
-        let class = row.class.to_lowercase();
-        assert!(profile.privileges.iter().any(|p| is_here(p.edges) && p.classes == [class.as_str()]), "{}", row.no);
-        let is_of_class = |classes: &[String]| if class == "e" { classes == ["e"] } else { classes.is_empty() };
-        let limit =
-            profile.power_limits.iter().find(|limit| is_here(limit.edges) && is_of_class(&limit.classes)).unwrap();
-        assert_eq!(limit.most.as_milliwatts(), row.most, "{}", row.no);
-        assert_eq!(limit.measure == PowerMeasure::Erp, row.is_erp, "{}", row.no);
-        if class == "a" && row.width > 0 {
-            let emission = profile.emissions.iter().find(|emission| is_here(emission.edges)).unwrap();
-            assert_eq!(emission.width.unwrap().as_hertz(), row.width, "{}", row.no);
+    let annex: Annex = toml::from_str(include_str!("refs/de_afuv_2024.toml")).unwrap();
+    assert_eq!(annex.segment.len(), 60);
+    let is = |edges: Stretch, row: &Segment| (edges.low().as_hertz(), edges.high().as_hertz()) == (row.low, row.high);
+    for row in &annex.segment {
+        let place = format!("{} {}-{}", row.class, row.low, row.high);
+        let privilege = profile.privileges.iter().find(|p| is(p.edges, row)).unwrap_or_else(|| panic!("{place}"));
+        assert!(privilege.classes.contains(&row.class), "{place}");
+        // What binds everybody there, or this class alone: the least of them.
+        let binds = |classes: &[String]| classes.is_empty() || classes.contains(&row.class);
+        let limits = profile.power_limits.iter().filter(|limit| is(limit.edges, row) && binds(&limit.classes));
+        let limit = limits.min_by_key(|limit| limit.most).unwrap_or_else(|| panic!("{place}"));
+        assert_eq!((limit.most.as_milliwatts(), limit.measure == PowerMeasure::Erp), (row.most, row.is_erp), "{place}");
+        let emission = profile.emissions.iter().find(|emission| is(emission.edges, row)).unwrap();
+        assert_eq!(emission.width.map_or(0, fieldsheaf::ground::Width::as_hertz), row.width, "{place}");
+    }
+    for privilege in &profile.privileges {
+        for class in &privilege.classes {
+            let has = annex.segment.iter().any(|row| row.class == *class && is(privilege.edges, row));
+            assert!(has, "{class} on {}", privilege.edges);
         }
     }
 }

@@ -612,3 +612,45 @@ fn every_planted_fault_is_found_by_the_right_rule_at_the_right_line() {
     assert!(kinds >= 25 && total >= 25 * RUNS, "{kinds} kinds, {total} faults");
     assert!(missed.is_empty(), "{} of {total} missed:\n{}", missed.len(), missed.join("\n"));
 }
+
+/// A fault of each kind, mended by what its finding proposes: the finding is gone, and nothing new came in the whole county.
+#[test]
+fn what_a_finding_proposes_mends_the_county() {
+    let clean = county();
+    let asks = |finding: &&Finding| finding.waived.is_none() && finding.severity() != Severity::Note;
+    let counts = |outcome: &Outcome| {
+        let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+        outcome.findings.iter().filter(asks).for_each(|finding| *counts.entry(finding.rule.name).or_default() += 1);
+        counts
+    };
+    let mut dice = Dice(7);
+    let (mut tried, mut rules, mut faults) = (0, BTreeMap::new(), Vec::new());
+    for kind in KINDS {
+        let mut files = clean.clone();
+        if (0..RUNS).all(|_| {
+            files = clean.clone();
+            planted(&mut files, kind, &mut dice).is_none()
+        }) {
+            continue;
+        }
+        let outcome = checked(&files);
+        let before = counts(&outcome);
+        for finding in outcome.findings.iter().filter(asks).filter(|finding| finding.rule.name == kind.0) {
+            let Some(fix) = &finding.fix else { continue };
+            let file = outcome.files.get(fix.span.file).unwrap();
+            let mut text = file.text.clone();
+            text.replace_range(fix.span.start as usize..fix.span.end as usize, &fix.text);
+            let mut mended = files.clone();
+            mended.insert(file.name.clone(), text.lines().map(str::to_owned).collect());
+            let after = counts(&checked(&mended));
+            let most = |rule: &str| before.get(rule).copied().unwrap_or(0) - usize::from(rule == finding.rule.name);
+            if let Some((rule, _)) = after.iter().find(|(rule, count)| **count > most(rule)) {
+                faults.push(format!("{} mended by {}: {rule}", finding.message, fix.text));
+            }
+            tried += 1;
+            *rules.entry(finding.rule.name).or_insert(0) += 1;
+        }
+    }
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(tried >= 20 && rules.len() >= 15, "{tried} by {rules:?}");
+}

@@ -145,11 +145,14 @@ fn the_top_level_is_what_was_agreed() {
     }
 }
 
-#[test]
-fn its_list_of_findings_is_the_programs() {
-    const START: &str = "<!-- rules: written by BLESS=1 cargo test --test readme -->\n";
-    const END: &str = "<!-- end of rules -->";
-    let text = readme();
+/// README with what stands between two marks replaced.
+fn with_list(text: &str, (start, end): (&str, &str), list: &str) -> String {
+    let (before, rest) = text.split_once(start).unwrap();
+    let (_, after) = rest.split_once(end).unwrap();
+    format!("{before}{start}{list}{end}{after}")
+}
+
+fn list_of_findings() -> String {
     let mut list = "| Finding | | What it finds | May be accepted |\n|---|---|---|---|\n".to_owned();
     for rule in fieldsheaf::rules() {
         let finds = rule.doc.lines().find_map(|line| line.strip_prefix("Finds: ")).unwrap();
@@ -157,12 +160,29 @@ fn its_list_of_findings_is_the_programs() {
         writeln!(list, "| `{}` | {} | {} | {accepted} |", rule.name, rule.severity.word(), finds.replace('|', "\\|"))
             .unwrap();
     }
-    let (before, rest) = text.split_once(START).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    let whole = format!("{before}{START}{list}{END}{after}");
+    list
+}
+
+fn list_of_classes() -> String {
+    let mut list = "| `profile` | `class`, lowest first | A width left out is |\n|---|---|---|\n".to_owned();
+    for profile in &fieldsheaf::tables::Tables::built_in().profiles {
+        let classes: Vec<String> = profile.classes.iter().map(|class| format!("`{}`", class.id)).collect();
+        let width = format!("{:?}", profile.usual_width).to_lowercase();
+        writeln!(list, "| `{}` ({}) | {} | {width} |", profile.id, profile.name, classes.join(", ")).unwrap();
+    }
+    list
+}
+
+#[test]
+fn its_lists_are_the_programs() {
+    const RULES: (&str, &str) = ("<!-- rules: written by BLESS=1 cargo test --test readme -->\n", "<!-- end of rules -->");
+    const CLASSES: (&str, &str) =
+        ("<!-- classes: written by BLESS=1 cargo test --test readme -->\n", "<!-- end of classes -->");
+    let text = readme();
+    let whole = with_list(&with_list(&text, RULES, &list_of_findings()), CLASSES, &list_of_classes());
     if std::env::var_os("BLESS").is_some() {
         std::fs::write(root().join("README.md"), &whole).unwrap();
     } else {
-        assert!(whole == text, "README's list of findings is old: BLESS=1 cargo test --test readme");
+        assert!(whole == text, "README's lists are old: BLESS=1 cargo test --test readme");
     }
 }

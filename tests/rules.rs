@@ -1,78 +1,14 @@
 //! Every rule keeps what its page says: the example raises the finding on the marked line and nothing else.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
+#[path = "support/around.rs"]
+mod around;
 #[path = "support/shelf.rs"]
 mod shelf;
 
+use around::{example, findings, plan_around, text};
 use fieldsheaf::ground::{Findings, Severity};
-use shelf::Shelf;
 use std::collections::{BTreeMap, BTreeSet};
-
-const HEAD: &str = r#"
-[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-"#;
-
-const EDITION: &str = r#"
-[edition]
-number = 7
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-"#;
-
-const REPEATER: &str = r#"
-[[repeater]]
-id = "cold-ridge"
-call = "WZ7QUR"
-output = "146.940 MHz"
-input = "-600 kHz"
-tone-in = "103.5 Hz"
-tone-out = "off"
-verified = { on = 2026-10-04, by = "qra" }
-"#;
-
-const MEMBER: &str = r#"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "general"
-expires = 2030-04-01
-confirmed = 2026-10-01
-"#;
-
-/// The example as a plan: what it does not say itself is said by a plan without fault.
-fn plan_around(example: &str) -> Shelf {
-    let has = |mark: &str| example.lines().any(|line| line.starts_with(mark));
-    let mut base = "include = [\"example.toml\"]\n".to_owned();
-    if !has("[plan]") {
-        base.push_str(HEAD);
-    }
-    if !has("[edition]") && !has("[[edition]]") {
-        base.push_str(EDITION);
-    }
-    // Another country has other bands and classes: such an example brings its own people.
-    let is_abroad = example.contains("profile = \"region-1\"") || example.contains("profile = \"de\"");
-    if !is_abroad {
-        let has_own = has("[[repeater]]") && example.contains("id = \"cold-ridge\"");
-        base.push_str(if has_own { "" } else { REPEATER });
-        base.push_str(MEMBER);
-    }
-    Shelf::new().with("plan.toml", base).with("example.toml", example)
-}
-
-fn findings(world: &Shelf) -> (fieldsheaf::ground::Files, Findings) {
-    let outcome = fieldsheaf::check(world, "plan.toml").unwrap();
-    (outcome.files, outcome.findings)
-}
 
 /// Rule names by line of `example.toml`, as the marks say.
 fn marked(example: &str) -> BTreeSet<(usize, String)> {
@@ -102,11 +38,6 @@ fn raised(files: &fieldsheaf::ground::Files, found: &Findings, name: &str) -> BT
         }
     }
     raised
-}
-
-fn example(doc: &str) -> Option<&str> {
-    let (_, rest) = doc.split_once("```toml\n")?;
-    Some(rest.split_once("```").unwrap().0)
 }
 
 #[test]
@@ -184,9 +115,4 @@ fn every_check_has_its_fixtures_and_they_do_what_their_marks_say() {
 fn listing(folder: &std::path::Path) -> BTreeSet<String> {
     let entries = std::fs::read_dir(folder).unwrap();
     entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect()
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test reads its fixtures")]
-fn text(path: &std::path::Path) -> String {
-    std::fs::read_to_string(path).unwrap()
 }

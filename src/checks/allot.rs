@@ -4,12 +4,13 @@
 //! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
 
 use super::adjacent_channel::{Sent, sent};
-use super::{CHECKS, Facts};
-use crate::ground::{At, Findings, Frequency, Id, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Wish, subject};
+use super::trial::placed;
+use super::{CHECKS, Facts, calling_frequency_worked, transmit_leaves_band};
+use crate::ground::{At, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
+use crate::plan::{Channel, Place, Plan, Pool, Service, Wish, subject};
 use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a warning costs that says somebody else is there already.
 const TAKEN: u64 = 1000;
@@ -17,6 +18,9 @@ const TAKEN: u64 = 1000;
 const WARNED: u64 = 10;
 /// What a possible product at a site costs.
 const PRODUCT: u64 = 1;
+
+/// Most channels that a sentence names.
+const MOST_NAMED: usize = 6;
 
 /// A frequency for a channel.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,8 +33,8 @@ pub struct Allotted {
     pub frequency: Frequency,
     /// How many of the pool could have been taken.
     pub open: usize,
-    /// Warnings that stand with it.
-    pub warned: Vec<&'static str>,
+    /// Rules whose warnings stand with it.
+    pub warned: BTreeSet<&'static str>,
     /// How many of the pool were ruled out, by the rule that did.
     pub ruled_out: BTreeMap<&'static str, usize>,
 }
@@ -59,7 +63,7 @@ pub enum Allotment {
 #[derive(Clone, Default)]
 struct Verdict {
     error: Option<&'static str>,
-    warned: Vec<&'static str>,
+    warned: BTreeSet<&'static str>,
 }
 
 impl Verdict {
@@ -76,8 +80,8 @@ impl Verdict {
 pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let tables = Tables::built_in();
     let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
-    let base = without_people(plan);
-    let facts = Facts { plan: &base, profile, tables };
+    let base = without_papers(plan);
+    let facts = Facts { plan: &base, profile, tables, is_trial: true };
     let verdicts: Vec<Vec<Verdict>> = plan
         .wishes
         .iter()
@@ -142,26 +146,14 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     }
 }
 
-/// A plan with what decides about frequencies: people, nets and papers do not.
-fn without_people(plan: &Plan) -> Plan {
+/// A plan with what decides about frequencies: who may send there and which nets meet do, papers and waivers do not.
+fn without_papers(plan: &Plan) -> Plan {
     let mut base = plan.clone();
-    base.members = crate::plan::Register::default();
-    base.nets = crate::plan::Register::default();
-    base.posts = crate::plan::Register::default();
     base.documents = crate::plan::Register::default();
     base.forms = crate::plan::Register::default();
-    base.duties.clear();
     base.accepts.clear();
     base.wishes.clear();
     base
-}
-
-/// The channel on a frequency.
-fn placed(channel: &Channel, at: Frequency) -> Channel {
-    let mut channel = channel.clone();
-    channel.hear.value = at;
-    channel.send = channel.send.map(|send| send.with(at));
-    channel
 }
 
 fn stretch(channel: &Channel, tables: &Tables) -> Option<Stretch> {
@@ -170,13 +162,18 @@ fn stretch(channel: &Channel, tables: &Tables) -> Option<Stretch> {
 
 /// What the rules say of a channel on a frequency.
 fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
+    let barred = |rule: &'static Rule| Verdict { error: Some(rule.name), warned: BTreeSet::new() };
     if facts.profile.calling(at).is_some() {
-        return Verdict { error: Some("calling-frequency-worked"), warned: Vec::new() };
+        return barred(&calling_frequency_worked::RULE);
     }
-    let channel = &wish.channel;
+    let (channel, on) = (placed(&wish.channel, at), subject(&wish.channel));
+    // What cannot be reckoned is no frequency to propose, whatever the rules can say of it.
+    let Some(occupied) = stretch(&channel, facts.tables) else { return barred(&transmit_leaves_band::RULE) };
+    if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
+        return barred(&transmit_leaves_band::RULE);
+    }
     let mut plan = facts.plan.clone();
-    let on = subject(channel);
-    plan.channels.put(placed(channel, at));
+    plan.channels.put(channel);
     let mut found = Findings::default();
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(Facts { plan: &plan, ..facts }, &mut found);
@@ -185,7 +182,7 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
     for finding in found.iter().filter(|finding| finding.on.contains(&on)) {
         match finding.severity() {
             Severity::Error => verdict.error = Some(finding.rule.name),
-            Severity::Warning => verdict.warned.push(finding.rule.name),
+            Severity::Warning => drop(verdict.warned.insert(finding.rule.name)),
             Severity::Note => {}
         }
     }
@@ -258,7 +255,10 @@ fn why(plan: &Plan, verdicts: &[Vec<Verdict>], stuck: usize, by: &[usize]) -> St
         let rules = if rules.is_empty() { "it has none".to_owned() } else { rules.join(", ") };
         return format!("no frequency of its pool is open to {}: {rules}", name(stuck));
     }
-    let names: Vec<String> = by.iter().map(|variable| name(*variable)).collect();
+    let mut names: Vec<String> = by.iter().take(MOST_NAMED).map(|variable| name(*variable)).collect();
+    if by.len() > MOST_NAMED {
+        names.push(format!("{} more", by.len() - MOST_NAMED));
+    }
     format!(
         "{} finds nothing left: it can meet {} on the air, and they take all that its pool has apart from each other",
         name(stuck),

@@ -166,7 +166,7 @@ impl Sender<'_> {
 /// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;
 /// authority in another service is asked for the first day of the edition.
 pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChannel<'a> {
-    let Facts { tables, profile, plan } = facts;
+    let Facts { tables, profile, plan, .. } = facts;
     let is_amateur = channel.service.value == Service::Amateur;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
     Eligibility { tables, profile, plan, day }.on(channel)

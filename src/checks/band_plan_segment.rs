@@ -1,9 +1,10 @@
 //! FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
 
 use super::amateur::senders;
+use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::Mode;
+use crate::plan::{Channel, Mode, Record};
 use crate::tables::Custom;
 
 /// The rule and its check.
@@ -37,6 +38,7 @@ Right: choose an FM simplex channel, `simplex = "146.550 MHz"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb) {
             continue;
@@ -59,16 +61,18 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             sender.frequency.value,
             custom.use_
         );
-        found.push(
-            Finding::new(&RULE, sender.frequency.span, what)
-                .label("set aside")
-                .note(format!("{} ({})", custom.edges, custom.cite.source))
-                .help(if custom.is_without_fm {
-                    "move it to a stretch for FM"
-                } else {
-                    "move it to a stretch for voice"
-                })
-                .on(sender.subject),
-        );
+        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let finding = Finding::new(&RULE, sender.frequency.span, what)
+            .label("set aside")
+            .note(format!("{} ({})", custom.edges, custom.cite.source))
+            .on(sender.subject.clone());
+        found.push(match nearest {
+            Some(nearest) => finding
+                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
+                .fix(sender.frequency.span, format!("\"{nearest}\"")),
+            None if custom.is_without_fm => finding.help("move it to a stretch for FM"),
+            None => finding.help("move it to a stretch for voice"),
+        });
     }
 }

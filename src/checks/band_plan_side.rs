@@ -1,9 +1,10 @@
 //! A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
 
 use super::amateur::{Sender, senders};
+use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::Mode;
+use crate::plan::{Channel, Mode, Record};
 use crate::tables::{Custom, PairSide};
 
 /// The rule and its check.
@@ -37,6 +38,7 @@ Right: choose a simplex channel of the band plan, `simplex = "146.550 MHz"`. Loc
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
             continue;
@@ -63,16 +65,20 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
         let what =
             format!("{} is on {}, where the band plan has {}", sender.words, sender.frequency.value, words(side));
-        found.push(
-            Finding::new(&RULE, sender.frequency.span, what)
-                .label(words(side))
-                .note(note(row))
-                .help(match own {
-                    PairSide::Simplex => "choose a simplex channel, or accept it where your coordinator assigned it so",
-                    _ => "turn the pair round, or accept it where your coordinator assigned it so",
-                })
-                .on(sender.subject),
-        );
+        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let finding = Finding::new(&RULE, sender.frequency.span, what)
+            .label(words(side))
+            .note(note(row))
+            .on(sender.subject.clone());
+        let or = "or accept it where your coordinator assigned it so";
+        found.push(match nearest {
+            Some(nearest) => finding
+                .help(format!("write \"{nearest}\", the nearest that no rule speaks against, {or}"))
+                .fix(sender.frequency.span, format!("\"{nearest}\"")),
+            None if own == PairSide::Simplex => finding.help(format!("choose a simplex channel, {or}")),
+            None => finding.help(format!("turn the pair round, {or}")),
+        });
     }
 }
 

@@ -28,7 +28,7 @@ Right: give the nets fallbacks of their own, or a station on the shared one that
 ";
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let Facts { tables, profile, plan } = facts;
+    let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut said: BTreeSet<&Id> = BTreeSet::new();
     for loss in losses(plan) {

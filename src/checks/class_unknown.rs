@@ -43,8 +43,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let what = format!("no licence class of profile {} is called \"{}\"", facts.profile.id, class.value);
         let finding = Finding::new(&RULE, class.span, what).label("not a class").on(subject(member));
-        found.push(match nearest(class.as_str(), known.iter().copied()) {
-            Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+        found.push(match nearest(&class.as_str().to_lowercase(), known.iter().copied()) {
+            Some(name) => finding.did_you_mean(name),
             None => finding.help(format!("write one of: {}, none", known.join(", "))),
         });
     }

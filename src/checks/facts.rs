@@ -12,4 +12,6 @@ pub struct Facts<'a> {
     pub profile: &'a Profile,
     /// All tables.
     pub tables: &'a Tables,
+    /// Whether the plan is one that a rule tries: then no rule looks for something to propose.
+    pub is_trial: bool,
 }

@@ -52,7 +52,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Finding::new(&RULE, channel.hear_tone.span, what)
                 .label("keeps the radio silent")
                 .and(sent.span, "what the repeater sends")
-                .help("remove `rx-tone`, so that the radio opens on any signal")
+                .help("write `rx-tone = \"off\"`, so that the radio opens on any signal")
+                .fix(channel.hear_tone.span, "\"off\"")
                 .on(subject(channel)),
         );
     }

@@ -59,7 +59,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Finding::new(&RULE, channel.hear_tone.span, what)
                 .label("may keep the radio silent")
                 .and(repeater.tone_out.span, "nobody has found out")
-                .help("remove `rx-tone`, or find out `tone-out`")
+                .help("write `rx-tone = \"off\"`, or find out `tone-out`")
+                .fix(channel.hear_tone.span, "\"off\"")
                 .on(subject(channel)),
         );
     }

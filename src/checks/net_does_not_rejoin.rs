@@ -53,7 +53,7 @@ Right: add an `alternate` that everybody in the net can hear, best a simplex cha
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let Facts { tables, profile, plan } = facts;
+    let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let losses = losses(plan);
     for net in plan.nets.iter() {

@@ -1,9 +1,10 @@
 //! An FM channel lies on a step that radios tune.
 
 use super::amateur::senders;
+use super::trial::nearest_clean;
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity};
-use crate::plan::Mode;
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Channel, Mode, Record};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -36,6 +37,7 @@ Right: write a frequency on the raster, `simplex = "146.5525 MHz"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am) {
             continue;
@@ -51,16 +53,18 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let (step, cite) = finest;
-        let below = at.as_hertz() / step.max(1) * step;
-        let near: Vec<String> =
-            [below, below + step].into_iter().filter_map(Frequency::hertz).map(|near| near.to_string()).collect();
+        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let what = format!("{} is on {at}, which is no step of {} Hz", sender.words, step);
-        found.push(
-            Finding::new(&RULE, sender.frequency.span, what)
-                .label("between two steps")
-                .note(format!("{} ({})", cite.source, cite.confidence))
-                .help(format!("write {}", near.join(" or ")))
-                .on(sender.subject),
-        );
+        let finding = Finding::new(&RULE, sender.frequency.span, what)
+            .label("between two steps")
+            .note(format!("{} ({})", cite.source, cite.confidence))
+            .on(sender.subject.clone());
+        found.push(match nearest {
+            Some(nearest) => finding
+                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
+                .fix(sender.frequency.span, format!("\"{nearest}\"")),
+            None => finding.help(format!("choose a multiple of {step} Hz that nobody else has")),
+        });
     }
 }

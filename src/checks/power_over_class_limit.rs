@@ -5,6 +5,7 @@ use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Service, subject};
 use crate::reckon::{class_limit, occupied_by};
+use crate::tables::PowerMeasure;
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -66,17 +67,24 @@ fn look(facts: Facts<'_>, channel: &Channel, class: &str, found: &mut Findings) 
     let holder = facts.plan.members.iter().find(|m| m.class.as_ref().is_some_and(|held| held.as_str() == class.id));
     let here = on_channel(facts, channel);
     let Some(holder) = holder.filter(|member| may_member_send(facts, &here, member) == Some(true)) else { return };
-    let what =
-        format!("channel {} allows {}, where a {} may use {}", channel.name.value, power.value, class.name, limit.most);
+    let (measure, note) = match limit.measure {
+        PowerMeasure::Output => ("", limit.cite.source.clone()),
+        PowerMeasure::Erp => (" ERP", format!("{}; a half-wave dipole (0 dBd) is assumed", limit.cite.source)),
+    };
+    let what = format!(
+        "channel {} allows {}, where a {} may use {}{measure}",
+        channel.name.value, power.value, class.name, limit.most
+    );
     found.push(
         Finding::new(&RULE, power.span, what)
             .label("too much for some")
             .and(holder.id.span, "has this class, perhaps with others")
-            .note(limit.cite.source.clone())
+            .note(note)
             .help(format!(
                 "write `power = \"{}\"` or less, or accept it where only personal cards are used",
                 limit.most
             ))
+            .fix(power.span, format!("\"{}\"", limit.most))
             .on(subject(channel)),
     );
 }

@@ -101,5 +101,6 @@ fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
             format!("{}; a half-wave dipole (0 dBd) is assumed, more gain leaves less power", limit.cite.source)
         }
     };
-    found.push(finding.note(note).help(format!("write `power = \"{}\"` or less", limit.most)));
+    let help = format!("write `power = \"{}\"` or less", limit.most);
+    found.push(finding.note(note).help(help).fix(power.span, format!("\"{}\"", limit.most)));
 }

@@ -44,7 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let what = format!("no profile is called \"{}\"", head.profile.value);
     let finding = Finding::new(&RULE, head.profile.span, what).label("not a profile");
     found.push(match nearest(head.profile.as_str(), known.iter().copied()) {
-        Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+        Some(name) => finding.did_you_mean(name),
         None => finding
             .help(format!("write one of: {}, or the name of a .toml file in the plan's folder", known.join(", "))),
     });

@@ -68,7 +68,7 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
         return None;
     }
     let profile = named.or_else(|| tables.profiles.first().cloned())?;
-    let facts = Facts { plan: &plan, profile: &profile, tables };
+    let facts = Facts { plan: &plan, profile: &profile, tables, is_trial: false };
     for check in CHECKS {
         (check.run)(facts, found);
     }

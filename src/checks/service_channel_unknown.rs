@@ -2,7 +2,8 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, subject};
+use crate::plan::{Channel, Route, subject};
+use crate::reckon::emission_of;
 use crate::tables::{Profile, ServiceChannel};
 
 /// The rule and its check.
@@ -43,7 +44,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if row_of(facts.profile, channel).is_some() {
             continue;
         }
-        let near = facts.profile.channels_of(service).min_by_key(|row| (row.frequency - send.value).size());
+        // One whose limits the channel keeps, so that what is proposed is no second fault.
+        let width = emission_of(&channel.signal, &facts.tables.modes).ok().map(|emission| emission.width());
+        let is_within = |row: &ServiceChannel| {
+            let has_power = Option::zip(channel.power, row.most).is_none_or(|(power, (most, _))| power.value <= most);
+            let has_width = Option::zip(width, row.width).is_none_or(|(width, most)| width <= most);
+            has_power && has_width
+        };
+        let key = |row: &&ServiceChannel| (!is_within(row), (row.frequency - send.value).size());
+        let near = facts.profile.channels_of(service).min_by_key(key);
         let Some(near) = near else { continue };
         let what = if facts.profile.channels_of(service).any(|row| row.is_used_by(channel.hear.value, send.value)) {
             format!(
@@ -59,7 +68,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             )
         };
         let finding = Finding::new(&RULE, send.span, what).label("no channel of this service");
-        found.push(finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel)));
+        let finding = finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel));
+        let is_whole = !near.is_pair_only && is_within(near) && matches!(channel.route, Route::Simplex) && has_mode(near, channel);
+        found.push(if is_whole { finding.fix(send.span, format!("\"{}\"", near.frequency)) } else { finding });
     }
 }
 
@@ -77,8 +88,11 @@ fn type_this(row: &ServiceChannel) -> String {
 
 /// The row of its service that a channel uses: its frequencies and its mode.
 pub(super) fn row_of<'a>(profile: &'a Profile, channel: &'a Channel) -> Option<&'a ServiceChannel> {
-    let (send, mode) = (channel.send?.value, channel.signal.mode.value.word());
-    let has_mode = |row: &&ServiceChannel| row.modes.is_empty() || row.modes.iter().any(|known| known == mode);
+    let send = channel.send?.value;
     let mut rows = profile.channels_of(channel.service.value.word());
-    rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row))
+    rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row, channel))
+}
+
+fn has_mode(row: &ServiceChannel, channel: &Channel) -> bool {
+    row.modes.is_empty() || row.modes.iter().any(|known| known == channel.signal.mode.value.word())
 }

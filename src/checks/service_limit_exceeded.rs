@@ -47,7 +47,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             && power.value > most
         {
             let what = format!("channel {} allows {}, where {} has {most}", channel.name.value, power.value, row.name);
-            let finding = finding(channel, row, power.span, what);
+            let finding = finding(channel, row, power.span, what).fix(power.span, format!("\"{most}\""));
             found.push(match measure {
                 PowerMeasure::Erp => finding.help(format!(
                     "write `power = \"{most}\"` or less: the limit is ERP, and a half-wave dipole (0 dBd) is assumed"
@@ -79,6 +79,7 @@ fn agreed_power(facts: Facts<'_>, channel: &Channel, found: &mut Findings) {
             .label("more than was agreed")
             .and(max.span, "the agreement")
             .help(format!("write `power = \"{}\"` or less", max.value))
+            .fix(power.span, format!("\"{}\"", max.value))
             .on(subject(channel)),
     );
 }

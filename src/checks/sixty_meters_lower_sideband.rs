@@ -52,6 +52,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .label("the other side")
                 .and(channel.hear.span, "on 60 m")
                 .help("write `side = \"USB\"`")
+                .fix(side.span, "\"USB\"")
                 .on(subject(channel)),
         );
     }

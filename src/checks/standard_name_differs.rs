@@ -64,6 +64,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .label("another name")
                 .and(channel.hear.span, "on this frequency")
                 .help(format!("write `name = \"{}\"`", names.join("\"` or `name = \"")))
+                .fix(channel.name.span, format!("\"{}\"", names.first().copied().unwrap_or_default()))
                 .on(subject(channel)),
         );
     }

@@ -63,7 +63,7 @@ fn look(facts: Facts<'_>, tone: At<Tone>, on: Subject, found: &mut Findings) {
         ))
         .on(on);
     found.push(match facts.tables.tones.nearest(tone.value) {
-        Some(near) => finding.help(format!("write \"{near}\", the nearest")),
+        Some(near) => finding.help(format!("write \"{near}\", the nearest")).fix(tone.span, format!("\"{near}\"")),
         None => finding,
     });
 }

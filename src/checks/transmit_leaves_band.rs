@@ -1,8 +1,10 @@
 //! What is sent, with its bandwidth, must stay inside an amateur band.
 
 use super::amateur::senders;
+use super::trial::nearest_clean;
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Shift, Stretch};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::{Channel, Record};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -35,6 +37,7 @@ Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let mut searched = 0;
     for sender in senders(facts) {
         let Some(occupied) = sender.reaches(facts) else { continue };
         if facts.profile.band_of(&occupied).is_some() {
@@ -55,23 +58,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             }
             _ => finding,
         };
-        let with_tolerance = sender.with_tolerance();
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
-        let finding = finding.note(note).on(sender.subject);
-        found.push(match nearest_inside(&occupied, &band.edges, sender.frequency.value) {
+        let finding = finding.note(note).on(sender.subject.clone());
+        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        found.push(match nearest {
             Some(nearest) => finding
-                .help(format!("{nearest} is the nearest frequency that stays inside, by this width{with_tolerance}")),
-            None => finding,
+                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
+                .fix(sender.frequency.span, format!("\"{nearest}\"")),
+            None => finding.help(format!("choose a frequency of the {} band, {}", band.name, band.edges)),
         });
     }
-}
-
-/// The dial frequency nearest to `dial` that keeps the signal inside; none where the band is narrower than the signal.
-fn nearest_inside(occupied: &Stretch, band: &Stretch, dial: Frequency) -> Option<Frequency> {
-    let up = (band.low() - occupied.low()).as_hertz().max(0);
-    let down = (band.high() - occupied.high()).as_hertz().min(0);
-    let moved = Shift::hertz(if up > 0 { up } else { down });
-    let (low, high) = (occupied.low().moved(moved)?, occupied.high().moved(moved)?);
-    Stretch::new(low, high).filter(|at| band.holds(at))?;
-    dial.moved(moved)
 }

@@ -74,7 +74,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if power.value > most {
             let what = format!("channel {} allows its {kind} {}, over {most}", channel.name.value, power.value);
             let finding = Finding::new(&RULE, power.span, what).label("too much for it").on(subject(channel));
-            found.push(finding.help(format!("write `power = \"{most}\"` or less")));
+            let help = format!("write `power = \"{most}\"` or less");
+            found.push(finding.help(help).fix(power.span, format!("\"{most}\"")));
         }
     }
 }

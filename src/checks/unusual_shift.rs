@@ -51,6 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .and(repeater.output.span, "with this output")
                 .note(custom.cite.source.clone())
                 .help(format!("write \"{usual}\", or accept it where the pair was assigned so"))
+                .fix(repeater.input.span, format!("\"{usual}\""))
                 .on(subject(repeater)),
         );
     }

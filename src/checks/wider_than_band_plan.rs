@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a signal wider than the band plan's limit for the stretch in which it stands. Only profiles whose band plan has widths (`region-1`) find it.
+Finds: a signal wider than the band plan's limit for the stretch in which it stands. Only profiles whose band plan has widths (`region-1`, `de`) find it.
 Costs: lawful, and still a nuisance to all who keep to the plan.
 
 Right: choose a narrower mode, or move to a stretch for this width.

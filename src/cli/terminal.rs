@@ -170,6 +170,7 @@ fn json_finding(files: &Files, finding: &Finding) -> Value {
         "on": on,
         "source": finding.rule.source,
         "help": finding.help.as_deref().map(without_controls),
+        "fix": finding.fix.as_ref().map(|fix| json_place(files, fix.span, json!({ "text": without_controls(&fix.text) }))),
         "waived": finding.waived.is_some(),
         "related": related,
     });

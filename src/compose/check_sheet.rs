@@ -37,7 +37,7 @@ fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
     let Some(frozen) = order.frozen else { return Vec::new() };
     vec![
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
-        Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits() },
+        Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
         Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![Block::Table(rules(frozen))] },
     ]
 }
@@ -125,9 +125,12 @@ fn accepted_table(frozen: &Frozen<'_>) -> Table {
     }
 }
 
-fn limits() -> Vec<Block> {
-    let item = |words: &&str| Block::Paragraph(Paragraph { text: Text::own(*words), role: Role::Body });
-    NOT_CHECKED.iter().map(item).collect()
+fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
+    let item = |words: String| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body });
+    let names: Vec<&str> = frozen.without_rows.iter().map(|rule| rule.name).collect();
+    let silent = format!("What the profile {} has no rows for: {}.", view.profile().id, names.join(", "));
+    let own = NOT_CHECKED.iter().map(|words| (*words).to_owned());
+    own.chain((!names.is_empty()).then_some(silent)).map(item).collect()
 }
 
 fn rules(frozen: &Frozen<'_>) -> Table {

@@ -44,6 +44,8 @@ pub struct Frozen<'a> {
     pub files: &'a Files,
     /// Every rule that was looked for, on every floor.
     pub rules: &'a [&'static Rule],
+    /// Rules for which the profile has no rows, so that nobody looked.
+    pub without_rows: &'a [&'static Rule],
 }
 
 /// All document kinds, in the order in which they are listed for people.

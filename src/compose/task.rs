@@ -123,9 +123,12 @@ fn kind_of(order: &DocumentOrder, found: &mut Findings) -> Option<&'static Kind>
         let what = format!("\"{}\" is not a document kind", order.kind.value);
         let meant = nearest(order.kind.as_str(), KINDS.iter().map(|kind| kind.name));
         let all = KINDS.iter().map(|kind| kind.name).collect::<Vec<_>>().join(", ");
-        let help = meant.map_or(format!("write one of {all}"), |name| format!("did you mean \"{name}\"?"));
         let finding = Finding::new(&UNKNOWN_DOCUMENT_KIND, order.kind.span, what).on(subject(order));
-        found.push(finding.label("is none of the kinds").help(help));
+        let finding = finding.label("is none of the kinds");
+        found.push(match meant {
+            Some(name) => finding.did_you_mean(name),
+            None => finding.help(format!("write one of {all}")),
+        });
     }
     known
 }
@@ -150,10 +153,12 @@ fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> O
     if known.is_none() {
         let meant = nearest(written.as_str(), papers.sheets().map(|paper| paper.id.as_str()));
         let all = papers.sheets().map(|paper| paper.id.as_str()).collect::<Vec<_>>().join(", ");
-        let help = meant.map_or(format!("write one of {all}"), |name| format!("did you mean \"{name}\"?"));
         let what = format!("no table has a paper \"{}\"", written.value);
-        let finding = Finding::new(&UNKNOWN_PAPER, written.span, what).on(subject(order));
-        found.push(finding.label("is no paper").help(help));
+        let finding = Finding::new(&UNKNOWN_PAPER, written.span, what).on(subject(order)).label("is no paper");
+        found.push(match meant {
+            Some(name) => finding.did_you_mean(name),
+            None => finding.help(format!("write one of {all}")),
+        });
     }
     known
 }
@@ -173,9 +178,11 @@ fn form_of(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings
     };
     let meant = order.form.as_ref().and_then(|id| nearest(id.as_str(), known().map(Id::as_str)));
     let all = known().map(Id::as_str).collect::<Vec<_>>().join(", ");
-    let help = meant.map_or(format!("write form = one of {all}"), |name| format!("did you mean \"{name}\"?"));
-    let finding = Finding::new(&UNKNOWN_FORM, span, what).on(subject(order));
-    found.push(finding.label("names no form").help(help));
+    let finding = Finding::new(&UNKNOWN_FORM, span, what).on(subject(order)).label("names no form");
+    found.push(match meant {
+        Some(name) => finding.did_you_mean(name),
+        None => finding.help(format!("write form = one of {all}")),
+    });
     None
 }
 

@@ -19,10 +19,21 @@ pub struct Finding {
     pub note: Option<String>,
     /// What to type.
     pub help: Option<String>,
+    /// The same as data, where it is one text for one place.
+    pub fix: Option<Fix>,
     /// The records concerned, as waivers name them.
     pub on: Vec<Subject>,
     /// Set when an `[[accept]]` covers it.
     pub waived: Option<Waived>,
+}
+
+/// A text to put in place of another: with it the finding is gone, and no other comes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Fix {
+    /// What goes; empty where something is only added.
+    pub span: Span,
+    /// What comes, as it stands in the file.
+    pub text: String,
 }
 
 /// A second place that belongs to a finding.
@@ -57,6 +68,7 @@ impl Finding {
             related: Vec::new(),
             note: None,
             help: None,
+            fix: None,
             on: Vec::new(),
             waived: None,
         }
@@ -87,6 +99,27 @@ impl Finding {
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
+        self
+    }
+
+    /// Says to write a text, in quotes, in place of the guilty one.
+    #[must_use]
+    pub fn write(self, text: impl std::fmt::Display) -> Self {
+        let (span, quoted) = (self.span, format!("\"{text}\""));
+        self.help(format!("write {quoted}")).fix(span, quoted)
+    }
+
+    /// Asks whether a text was meant in place of the guilty one.
+    #[must_use]
+    pub fn did_you_mean(self, text: impl std::fmt::Display) -> Self {
+        let (span, quoted) = (self.span, format!("\"{text}\""));
+        self.help(format!("did you mean {quoted}?")).fix(span, quoted)
+    }
+
+    /// Gives what the help says to type as data.
+    #[must_use]
+    pub fn fix(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.fix = Some(Fix { span, text: text.into() });
         self
     }
 

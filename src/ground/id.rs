@@ -22,10 +22,22 @@ impl Id {
         {
             return Ok(Self(text.to_owned()));
         }
-        Err(Refusal::new(format!(
+        let refusal = Refusal::new(format!(
             "\"{text}\" is not an id: small letters, digits and hyphens, {} characters at most",
             Self::LONGEST
-        )))
+        ));
+        Err(match Self::made_of(text) {
+            Some(id) => refusal.write(id),
+            None => refusal,
+        })
+    }
+
+    /// The id nearest to a text: in small letters, with single hyphens for all that an id does not have.
+    fn made_of(text: &str) -> Option<String> {
+        let small = text.to_lowercase();
+        let parts = small.split(|c: char| !c.is_ascii_alphanumeric()).filter(|part| !part.is_empty());
+        let id = parts.collect::<Vec<_>>().join("-");
+        (!id.is_empty() && id.len() <= Self::LONGEST).then_some(id)
     }
 
     /// The id as written.

@@ -4,13 +4,15 @@ use std::fmt;
 
 /// Why a value cannot be read: one sentence with the value in it, and what to type instead when that is known.
 ///
-/// Shown as two lines, so that it survives the way through serde, which carries errors as text.
+/// Shown as lines, so that it survives the way through serde, which carries errors as text.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Refusal {
     /// One sentence, no full stop.
     pub what: String,
     /// What to type.
     pub help: Option<String>,
+    /// The text to put in place of the value, where the help says exactly which.
+    pub fix: Option<String>,
     /// A bare number was written where a unit matters.
     pub is_bare_number: bool,
 }
@@ -19,7 +21,7 @@ impl Refusal {
     /// A refusal without advice.
     #[must_use]
     pub fn new(what: impl Into<String>) -> Self {
-        Self { what: what.into(), help: None, is_bare_number: false }
+        Self { what: what.into(), help: None, fix: None, is_bare_number: false }
     }
 
     /// Says what to type.
@@ -27,6 +29,25 @@ impl Refusal {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// Says exactly what to type in place of the value: this text, in quotes.
+    #[must_use]
+    pub fn write(mut self, text: impl AsRef<str>) -> Self {
+        let quoted = format!("\"{}\"", text.as_ref().replace('\\', "\\\\").replace('"', "\\\""));
+        self.help = Some(format!("write {quoted}"));
+        self.fix = Some(quoted);
+        self
+    }
+
+    /// The refusal of a text with a character that is not seen; none where it has none.
+    #[must_use]
+    pub fn of_unseen(text: &str) -> Option<Self> {
+        let unseen = text.chars().find(|c| super::is_unseen(*c))?;
+        let what = format!("\"{}\" holds U+{:04X}, which is not seen", super::without_controls(text), u32::from(unseen));
+        let meant = super::as_typed(text);
+        let refusal = Self::new(what);
+        Some(if meant.is_empty() { refusal.help("leave the key out") } else { refusal.write(meant) })
     }
 
     /// Marks a bare number where a unit matters.
@@ -43,7 +64,8 @@ impl Refusal {
         let first = lines.next().unwrap_or_default();
         let help = lines.next().filter(|line| !line.is_empty()).map(str::to_owned);
         let is_bare_number = lines.next() == Some("bare");
-        Self { what: first.to_owned(), help, is_bare_number }
+        let fix = lines.next().filter(|line| !line.is_empty()).map(str::to_owned);
+        Self { what: first.to_owned(), help, fix, is_bare_number }
     }
 }
 
@@ -52,6 +74,7 @@ impl fmt::Display for Refusal {
         let one_line = |text: &str| text.replace('\n', " ");
         let help = self.help.as_deref().unwrap_or_default();
         let bare = if self.is_bare_number { "bare" } else { "" };
-        write!(f, "{}\n{}\n{bare}", one_line(&self.what), one_line(help))
+        let fix = self.fix.as_deref().unwrap_or_default();
+        write!(f, "{}\n{}\n{bare}\n{}", one_line(&self.what), one_line(help), one_line(fix))
     }
 }

@@ -19,11 +19,80 @@ pub fn plural(count: usize, one: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
 }
 
-/// The text without control characters (and marks that reverse its direction), for the terminal: plan text is untrusted.
+/// Characters that are not seen, or that turn what is seen: all of Unicode's format characters (Cf), default-ignorable code points
+/// and fillers, in order (Unicode 15.1, DerivedCoreProperties and DerivedGeneralCategory; from memory, held by a test of both).
+const UNSEEN: &[(u32, u32)] = &[
+    (0x00ad, 0x00ad),
+    (0x034f, 0x034f),
+    (0x0600, 0x0605),
+    (0x061c, 0x061c),
+    (0x06dd, 0x06dd),
+    (0x070f, 0x070f),
+    (0x0890, 0x0891),
+    (0x08e2, 0x08e2),
+    (0x115f, 0x1160),
+    (0x17b4, 0x17b5),
+    (0x180b, 0x180f),
+    (0x200b, 0x200f),
+    (0x202a, 0x202e),
+    (0x2060, 0x206f),
+    (0x3164, 0x3164),
+    (0xfe00, 0xfe0f),
+    (0xfeff, 0xfeff),
+    (0xffa0, 0xffa0),
+    (0xfff0, 0xfffb),
+    (0x1_10bd, 0x1_10bd),
+    (0x1_10cd, 0x1_10cd),
+    (0x1_3430, 0x1_343f),
+    (0x1_bca0, 0x1_bca3),
+    (0x1_d173, 0x1_d17a),
+    (0xe_0000, 0xe_0fff),
+];
+
+/// Whether a character is not seen on paper or turns the letters around it.
+#[must_use]
+pub fn is_unseen(c: char) -> bool {
+    let code = u32::from(c);
+    UNSEEN.iter().any(|(low, high)| (*low..=*high).contains(&code))
+}
+
+/// Whether a character looks like the space that the space bar writes, and is another.
+#[must_use]
+pub fn is_odd_space(c: char) -> bool {
+    (c.is_whitespace() && c != ' ' && !c.is_control()) || c == '\u{2800}'
+}
+
+/// The text without characters that are not seen, and with plain spaces for odd ones: what was meant.
+#[must_use]
+pub fn as_typed(text: &str) -> String {
+    let seen = text.chars().filter(|c| !is_unseen(*c));
+    let plain: String = seen.map(|c| if is_odd_space(c) { ' ' } else { c }).collect();
+    plain.trim().to_owned()
+}
+
+/// The text with a mark in place of each control character and each that is not seen: for messages, since plan text is untrusted.
 #[must_use]
 pub fn without_controls(text: &str) -> String {
-    let is_unsafe = |c: char| {
-        c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
-    };
-    text.chars().map(|c| if is_unsafe(c) { '\u{fffd}' } else { c }).collect()
+    text.chars().map(|c| if c.is_control() || is_unseen(c) { '\u{fffd}' } else { c }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{as_typed, is_odd_space, is_unseen, without_controls};
+
+    /// Some of each kind, and letters of every script that names are written in.
+    #[test]
+    fn what_is_not_seen_is_known_and_letters_are_not_taken_for_it() {
+        for c in "\u{ad}\u{34f}\u{61c}\u{180e}\u{200b}\u{200c}\u{200d}\u{200e}\u{202e}\u{2060}\u{2064}\u{2066}\u{2069}\u{206f}\u{3164}\u{fe0f}\u{feff}\u{ffa0}\u{fff9}\u{1d173}\u{e0001}\u{e0061}\u{e01ef}".chars() {
+            assert!(is_unseen(c), "U+{:04X}", u32::from(c));
+        }
+        for c in "\u{a0}\u{1680}\u{2000}\u{2003}\u{200a}\u{202f}\u{205f}\u{3000}\u{2800}".chars() {
+            assert!(is_odd_space(c) && !is_unseen(c), "U+{:04X}", u32::from(c));
+        }
+        for c in " aZ\u{e9}\u{df}\u{5d0}\u{627}\u{64b}\u{416}\u{3b1}\u{2212}\u{2013}\u{b1}\u{4e2d}\u{fffd}".chars() {
+            assert!(!is_unseen(c) && !is_odd_space(c), "U+{:04X}", u32::from(c));
+        }
+        assert_eq!(as_typed("\u{feff}TAC\u{a0}1\u{200b}"), "TAC 1");
+        assert_eq!(without_controls("a\u{200b}b\tc"), "a\u{fffd}b\u{fffd}c");
+    }
 }

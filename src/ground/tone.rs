@@ -62,12 +62,12 @@ impl Tone {
         } else {
             format!("{written} has no unit")
         };
-        let help = if is_list_number {
-            "write the tone itself, as \"103.5 Hz\"".to_owned()
+        let refusal = Refusal::new(what).bare_number();
+        if is_list_number {
+            refusal.help("write the tone itself, as \"103.5 Hz\"")
         } else {
-            format!("write \"{written} Hz\"")
-        };
-        Refusal::new(what).help(help).bare_number()
+            refusal.write(format!("{written} Hz"))
+        }
     }
 
     /// Whether a radio is set to something: not off, carrier or unknown.

@@ -4,7 +4,7 @@ use super::Refusal;
 use chrono::NaiveDate;
 use std::fmt;
 
-/// Text that will be printed: no control characters, no space at its ends, 400 characters at most.
+/// Text that will be printed: no control characters, none that is not seen, no space at its ends, 400 characters at most.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Words(String);
 
@@ -15,7 +15,7 @@ impl Words {
     /// Reads a text.
     ///
     /// # Errors
-    /// When it is empty, too long, or holds control characters or marks that turn its direction.
+    /// When it is empty, too long, or holds control characters, characters that are not seen or spaces that are not the plain one.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let trimmed = text.trim();
         let count = trimmed.chars().count();
@@ -26,9 +26,16 @@ impl Words {
             let head: String = trimmed.chars().take(20).collect();
             return Err(Refusal::new(format!("\"{head}...\" has {count} characters; {} are the most", Self::LONGEST)));
         }
-        if super::without_controls(trimmed) != trimmed {
+        if let Some(refusal) = Refusal::of_unseen(trimmed) {
+            return Err(refusal);
+        }
+        if trimmed.chars().any(char::is_control) {
             return Err(Refusal::new(format!("\"{}\" holds a control character", super::without_controls(trimmed)))
                 .help("write it on one line, without tabs"));
+        }
+        if let Some(space) = trimmed.chars().find(|c| super::is_odd_space(*c)) {
+            let what = format!("\"{trimmed}\" holds U+{:04X}, which looks like a space and is none", u32::from(space));
+            return Err(Refusal::new(what).write(super::as_typed(trimmed)));
         }
         Ok(Self(trimmed.to_owned()))
     }

@@ -81,9 +81,9 @@ written_as_text! {
 }
 
 fn without_unit(number: &str, unit: &str) -> Refusal {
-    Refusal::new(format!("{number} has no unit")).help(format!("write \"{number} {unit}\"")).bare_number()
+    Refusal::new(format!("{number} has no unit")).write(format!("{number} {unit}")).bare_number()
 }
 
 fn text_wanted(number: &str) -> Refusal {
-    Refusal::new(format!("the number {number} stands where text is wanted")).help(format!("write \"{number}\""))
+    Refusal::new(format!("the number {number} stands where text is wanted")).write(number)
 }

@@ -7,8 +7,9 @@ use super::register::{Record as Named, Register};
 use super::rules::{DUPLICATE_ID, NO_PLAN_TABLE, REPEATED_TABLE};
 use super::written::{WrittenHead, WrittenPlan};
 use super::{mean_forms, mean_people, mean_radio};
-use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
+use crate::ground::{At, Finding, Findings, Id, Span, Subject, World};
 use crate::source::{self, Key, MISSING_KEY, Node, Record, Records, UNKNOWN_KEY, UNKNOWN_RECORD, Value};
+use crate::tables::{self, Profile};
 use serde::de::DeserializeOwned;
 
 /// The kinds of records a plan may hold, as written at the top of a file.
@@ -36,12 +37,21 @@ pub const RECORD_KINDS: &[&str] = &[
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
-    let errors_before = found.errors();
     let mut list = std::mem::take(&mut records.list);
-    for kind in ["member", "neighbour"] {
-        list.extend(roster(world, kind, &list, records, found));
+    for record in &mut list {
+        if let Some(ours) = source::respelled(&record.kind.text, RECORD_KINDS) {
+            ours.clone_into(&mut record.kind.text);
+        }
     }
-    let mut plan = Plan::default();
+    let head = head_of(&list);
+    // Before all else: what is left out, and which words a class has, are as the profile says.
+    let name = head.as_ref().and_then(|head| head.profile.clone().and_then(source::Cell::at));
+    let profile = name.and_then(|name| tables::named(&name, world, &mut records.files, found));
+    let errors_before = found.errors();
+    for kind in ["member", "neighbour"] {
+        list.extend(roster(world, kind, head.as_ref(), records, found));
+    }
+    let mut plan = Plan { profile, ..Plan::default() };
     let mut own = Findings::default();
     for record in &list {
         take(&mut plan, record, &mut own);
@@ -97,20 +107,23 @@ pub fn schema() -> serde_json::Value {
     schemars::schema_for!(WrittenPlan).into()
 }
 
+/// `[plan]` as written. Its faults are reported when it is taken; here only what must be known before is wanted.
+fn head_of(list: &[Record]) -> Option<WrittenHead> {
+    let head = list.iter().find(|record| record.kind.text == "plan")?;
+    Some(source::record::<WrittenHead>(&head.node, &mut Findings::default())?.written)
+}
+
 /// The rows of a file that `[plan]` names: its members, or its neighbours.
 fn roster(
     world: &dyn World,
     kind: &'static str,
-    list: &[Record],
+    head: Option<&WrittenHead>,
     records: &mut Records,
     found: &mut Findings,
 ) -> Vec<Record> {
-    let Some(head) = list.iter().find(|record| record.kind.text == "plan") else { return Vec::new() };
-    // Faults of [plan] itself are reported when it is taken; here only the file is wanted.
-    let mut unheard = Findings::default();
-    let Some(read) = source::record::<WrittenHead>(&head.node, &mut unheard) else { return Vec::new() };
-    let asked = if kind == "member" { read.written.roster } else { read.written.neighbours };
-    let Some(roster) = asked.and_then(|cell| cell.value) else { return Vec::new() };
+    let Some(head) = head else { return Vec::new() };
+    let asked = if kind == "member" { &head.roster } else { &head.neighbours };
+    let Some(roster) = asked.clone().and_then(|cell| cell.value) else { return Vec::new() };
     let Some(file) = roster.file.and_then(source::Cell::at) else { return Vec::new() };
     let columns: Vec<(Key, At<String>)> = roster
         .columns
@@ -124,34 +137,36 @@ fn roster(
 }
 
 fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
+    let named = plan.profile.clone();
+    let profile = named.as_deref();
     match record.kind.text.as_str() {
         "plan" => once(&mut plan.head, record, "plan", found, mean_people::head),
         "edition" => once(&mut plan.edition, record, "edition", found, mean_people::edition),
         "incident" => once(&mut plan.incident, record, "incident", found, mean_people::incident),
-        "repeater" => into(&mut plan.repeaters, record, found, mean_radio::repeater),
-        "channel" => channel(plan, record, found),
-        "pool" => into(&mut plan.pools, record, found, mean_radio::pool),
-        "gateway" => into(&mut plan.gateways, record, found, mean_radio::gateway),
-        "link" => into(&mut plan.links, record, found, mean_radio::link),
-        "place" => into(&mut plan.places, record, found, mean_people::place),
-        "member" => into(&mut plan.members, record, found, mean_people::member),
-        "agreement" => into(&mut plan.agreements, record, found, mean_people::agreement),
-        "neighbour" => plan.neighbours.extend(understood(record, "neighbour", found, mean_radio::neighbour)),
-        "radio" => into(&mut plan.radios, record, found, mean_radio::radio),
-        "net" => into(&mut plan.nets, record, found, mean_people::net),
-        "post" => into(&mut plan.posts, record, found, mean_people::post),
-        "duty" => plan.duties.extend(understood(record, "duty", found, mean_people::duty)),
-        "form" => into(&mut plan.forms, record, found, mean_forms::form),
-        "document" => into(&mut plan.documents, record, found, mean_people::document),
-        "accept" => plan.accepts.extend(understood(record, "accept", found, mean_people::accept)),
+        "repeater" => into(&mut plan.repeaters, (record, profile), found, mean_radio::repeater),
+        "channel" => channel(plan, (record, profile), found),
+        "pool" => into(&mut plan.pools, (record, profile), found, mean_radio::pool),
+        "gateway" => into(&mut plan.gateways, (record, profile), found, mean_radio::gateway),
+        "link" => into(&mut plan.links, (record, profile), found, mean_radio::link),
+        "place" => into(&mut plan.places, (record, profile), found, mean_people::place),
+        "member" => into(&mut plan.members, (record, profile), found, mean_people::member),
+        "agreement" => into(&mut plan.agreements, (record, profile), found, mean_people::agreement),
+        "neighbour" => plan.neighbours.extend(understood(record, ("neighbour", profile), found, mean_radio::neighbour)),
+        "radio" => into(&mut plan.radios, (record, profile), found, mean_radio::radio),
+        "net" => into(&mut plan.nets, (record, profile), found, mean_people::net),
+        "post" => into(&mut plan.posts, (record, profile), found, mean_people::post),
+        "duty" => plan.duties.extend(understood(record, ("duty", profile), found, mean_people::duty)),
+        "form" => into(&mut plan.forms, (record, profile), found, mean_forms::form),
+        "document" => into(&mut plan.documents, (record, profile), found, mean_people::document),
+        "accept" => plan.accepts.extend(understood(record, ("accept", profile), found, mean_people::accept)),
         _ => unknown(record, found),
     }
 }
 
 /// A channel; one that wants a frequency stands among the wishes, and its id is known.
-fn channel(plan: &mut Plan, record: &Record, found: &mut Findings) {
+fn channel(plan: &mut Plan, (record, profile): (&Record, Option<&Profile>), found: &mut Findings) {
     let mut wish = None;
-    into(&mut plan.channels, record, found, |written, need| match mean_radio::channel_or_wish(written, need)? {
+    into(&mut plan.channels, (record, profile), found, |written, need| match mean_radio::channel_or_wish(written, need)? {
         Ok(channel) => Some(channel),
         Err(wanted) => {
             wish = Some(*wanted);
@@ -165,8 +180,9 @@ fn unknown(record: &Record, found: &mut Findings) {
     let kind = &record.kind.text;
     let finding =
         Finding::new(&UNKNOWN_RECORD, record.kind.span, format!("unknown record `{kind}`")).label("no kind of record");
-    found.push(match nearest(kind, RECORD_KINDS.iter().copied()) {
-        Some(name) => finding.help(format!("did you mean `{name}`?")),
+    found.push(match source::meant("record", kind, RECORD_KINDS) {
+        Some((name, true)) => finding.help(format!("write `{name}`")).fix(record.kind.span, name),
+        Some((name, false)) => finding.help(format!("did you mean `{name}`?")).fix(record.kind.span, name),
         None => finding.note(format!("known records: {}", RECORD_KINDS.join(", "))),
     });
 }
@@ -174,13 +190,13 @@ fn unknown(record: &Record, found: &mut Findings) {
 /// Understands a record; none when anything in it was refused or is missing.
 fn understood<W: DeserializeOwned, T>(
     record: &Record,
-    kind: &'static str,
+    (kind, profile): (&'static str, Option<&Profile>),
     found: &mut Findings,
     mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
 ) -> Option<T> {
     let read = source::record::<W>(&record.node, found)?;
     let errors_before = found.errors();
-    let mut need = Need { kind, span: header(record), found: &mut *found };
+    let mut need = Need { kind, span: header(record), profile, found: &mut *found };
     let meant = mean(read.written, &mut need);
     meant.filter(|_| read.is_whole && found.errors() == errors_before)
 }
@@ -192,7 +208,7 @@ fn header(record: &Record) -> Span {
 
 fn into<W: DeserializeOwned, T: Named>(
     register: &mut Register<T>,
-    record: &Record,
+    (record, profile): (&Record, Option<&Profile>),
     found: &mut Findings,
     mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
 ) {
@@ -200,7 +216,7 @@ fn into<W: DeserializeOwned, T: Named>(
         Value::Text(text) | Value::Field(text) => Id::parse(text).ok(),
         _ => None,
     });
-    let Some(meant) = understood(record, T::KIND, found, mean) else {
+    let Some(meant) = understood(record, (T::KIND, profile), found, mean) else {
         if let Some(id) = id {
             register.refuse(id);
         }
@@ -232,7 +248,7 @@ fn once<W: DeserializeOwned, T>(
         found.push(finding.label("only one may stand in a plan").help("remove one of them"));
         return;
     }
-    *place = understood(record, kind, found, mean);
+    *place = understood(record, (kind, None), found, mean);
 }
 
 fn ask_for_tables(plan: &Plan, list: &[Record], found: &mut Findings) {

@@ -105,7 +105,7 @@ impl Look<'_> {
             .label(format!("no such {}", T::KIND))
             .on(on.clone());
         self.found.push(match nearest(id.as_str(), register.ids().map(Id::as_str)) {
-            Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+            Some(name) => finding.did_you_mean(name),
             None => finding,
         });
     }

@@ -51,7 +51,7 @@ fn check_width(shares: impl Iterator<Item = u8>, span: Span, need: &mut Need<'_>
 fn field(written: At<WrittenFormField>, need: &mut Need<'_>) -> Option<FormField> {
     let span = written.span;
     let written = written.value;
-    let mut inner = Need { kind: "field", span, found: &mut *need.found };
+    let mut inner = Need { kind: "field", span, profile: need.profile, found: &mut *need.found };
     let label = inner.key(written.label, "label")?;
     let (lines, ticks) = (may(written.lines), list(written.ticks));
     let (words, columns) = (may(written.words), list(written.columns));
@@ -83,7 +83,7 @@ fn field(written: At<WrittenFormField>, need: &mut Need<'_>) -> Option<FormField
 fn ruled_columns(columns: Vec<At<WrittenFormColumn>>, label: &At<Words>, need: &mut Need<'_>) -> Vec<(At<Words>, u8)> {
     let mut understood = Vec::new();
     for column in columns {
-        let mut inner = Need { kind: "column", span: column.span, found: &mut *need.found };
+        let mut inner = Need { kind: "column", span: column.span, profile: need.profile, found: &mut *need.found };
         let heading = inner.key(column.value.heading, "heading");
         let share = inner.key(column.value.share, "share");
         if let (Some(heading), Some(share)) = (heading, share) {

@@ -27,7 +27,7 @@ pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
             let finding = Finding::new(&ZONE_UNKNOWN, zone.span, what).label("not in the time zone database");
             let names = chrono_tz::TZ_VARIANTS.iter().map(|zone| zone.name());
             need.found.push(match nearest(zone.as_str(), names) {
-                Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+                Some(name) => finding.did_you_mean(name),
                 None => finding.help("write it as \"America/Denver\""),
             });
             return None;
@@ -113,7 +113,7 @@ fn records<W, T>(
 ) -> Vec<T> {
     let mut understood = Vec::new();
     for written in list(field) {
-        let mut inner = Need { kind, span: written.span, found: &mut *need.found };
+        let mut inner = Need { kind, span: written.span, profile: need.profile, found: &mut *need.found };
         understood.extend(mean(written.value, &mut inner));
     }
     understood
@@ -185,8 +185,7 @@ pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Memb
         id: id?,
         name: name?,
         call: may(written.call).or_else(|| call_of(amateur.call.clone(), need)),
-        // An empty class and "none" both say: unlicensed helper.
-        class: may(written.class.or(amateur.class)).filter(|class| class.as_str() != "none"),
+        class: may(written.class.or(amateur.class)).and_then(|class| class_of(class, need)),
         expires: may(written.expires.or(amateur.expires)),
         renewal_filed: may(written.renewal_filed.or(amateur.renewal_filed)),
         licences,
@@ -199,8 +198,18 @@ pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Memb
     })
 }
 
+/// The class by its id where the profile has it; as written where not, which is a finding. An empty class and "none" both say:
+/// unlicensed helper.
+fn class_of(written: At<Words>, need: &Need<'_>) -> Option<At<Words>> {
+    let known = need.profile.and_then(|profile| profile.class_meant(written.as_str()));
+    match known.and_then(|class| Words::parse(&class.id).ok()) {
+        Some(id) => Some(written.with(id)),
+        None => Some(written).filter(|written| !written.as_str().eq_ignore_ascii_case("none")),
+    }
+}
+
 fn licence(written: At<WrittenLicence>, need: &mut Need<'_>) -> Option<Licence> {
-    let mut inner = Need { kind: "licence", span: written.span, found: &mut *need.found };
+    let mut inner = Need { kind: "licence", span: written.span, profile: need.profile, found: &mut *need.found };
     let licence = written.value;
     Some(Licence {
         service: inner.key(licence.service, "service")?,

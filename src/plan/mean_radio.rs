@@ -9,8 +9,8 @@ use super::written::{
     WrittenRepeater,
 };
 use crate::ground::{At, Finding, Frequency, Id, Shift, Span, Tone, Words};
-use crate::source::Cell;
-use crate::tables::Tables;
+use crate::source::{BAD_VALUE, Cell};
+use crate::tables::{Tables, UsualWidth};
 
 /// The parts of a signal as written.
 struct WrittenSignal {
@@ -21,12 +21,17 @@ struct WrittenSignal {
 }
 
 impl WrittenSignal {
-    fn mean(self, default: Mode, record: Span) -> Signal {
+    fn mean(self, default: Mode, need: &Need<'_>) -> Signal {
+        let record = need.span;
+        let width = match need.profile.map(|profile| profile.usual_width) {
+            Some(UsualWidth::Narrow) => WidthWord::Narrow,
+            Some(UsualWidth::Wide) | None => WidthWord::Wide,
+        };
         let named =
             self.emission.as_ref().and_then(|cell| cell.value.as_ref()).and_then(|words| mode_of(words.as_str()));
         Signal {
             mode: may(self.mode).unwrap_or(At::new(named.unwrap_or(default), record)),
-            width: may(self.width).unwrap_or(At::new(WidthWord::Wide, record)),
+            width: may(self.width).unwrap_or(At::new(width, record)),
             emission: may(self.emission),
             audio: may(self.audio),
         }
@@ -68,7 +73,7 @@ pub(super) fn repeater(written: WrittenRepeater, need: &mut Need<'_>) -> Option<
         shift,
         tone_in: tone_in?,
         tone_out: tone_out?,
-        signal: signal.mean(Mode::Fm, need.span),
+        signal: signal.mean(Mode::Fm, need),
         power: may(written.power),
         tolerance: may(written.tolerance),
         range: may(written.range),
@@ -98,7 +103,7 @@ pub(super) fn neighbour(written: WrittenNeighbour, need: &mut Need<'_>) -> Optio
         output,
         input,
         tone_in: may(written.tone_in),
-        signal: signal.mean(Mode::Fm, need.span),
+        signal: signal.mean(Mode::Fm, need),
         position: may(written.position),
         range: may(written.range),
     })
@@ -129,7 +134,7 @@ pub(super) fn gateway(written: WrittenGateway, need: &mut Need<'_>) -> Option<Ga
         via: may(written.via),
         needs_internet: may(written.needs_internet),
         control: control.unwrap_or(At::new(Control::Automatic, need.span)),
-        signal: signal.mean(Mode::Data, need.span),
+        signal: signal.mean(Mode::Data, need),
         tolerance: may(written.tolerance),
         backup_power: may(written.backup_power),
         verified,
@@ -212,7 +217,7 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
         send: line.send,
         send_tone: written_tx_tone.unwrap_or(off),
         hear_tone: may(written.rx_tone).unwrap_or(off),
-        signal: signal.mean(mode, need.span),
+        signal: signal.mean(mode, need),
         power: may(written.power),
         station: may(written.station),
         speed: may(written.speed),
@@ -252,8 +257,15 @@ pub(super) fn pool(written: WrittenPool, need: &mut Need<'_>) -> Option<Pool> {
     if let Some(stretch) = may(written.stretch) {
         let step = need.key(written.step, "step")?;
         let (low, high) = (stretch.value.low().as_hertz(), stretch.value.high().as_hertz());
+        let count = (high - low) / step.value.as_hertz().max(1) + 1;
+        if count > MOST_OF_A_POOL {
+            let what = format!("a stretch of {count} steps; {MOST_OF_A_POOL} are the most that a pool may have");
+            let finding = Finding::new(&BAD_VALUE, step.span, what).label("too small for this stretch");
+            need.found.push(finding.and(stretch.span, "this stretch").help("shorten the stretch, or write a longer step"));
+            return None;
+        }
         let step = usize::try_from(step.value.as_hertz().max(1)).unwrap_or(usize::MAX);
-        frequencies.extend((low..=high).step_by(step).take(MOST_OF_A_POOL).filter_map(Frequency::hertz));
+        frequencies.extend((low..=high).step_by(step).filter_map(Frequency::hertz));
     } else if frequencies.is_empty() {
         need.missing("frequencies");
     }
@@ -263,7 +275,7 @@ pub(super) fn pool(written: WrittenPool, need: &mut Need<'_>) -> Option<Pool> {
 }
 
 /// Most frequencies of one stretch: more is a step with a wrong unit.
-const MOST_OF_A_POOL: usize = 2000;
+const MOST_OF_A_POOL: u64 = 2000;
 
 /// Where a channel's frequencies come from.
 struct Line {

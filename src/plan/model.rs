@@ -7,12 +7,16 @@ use super::model_radio::{Channel, Gateway, Link, Neighbour, Pool, Radio, Repeate
 use super::register::{Record, Register};
 use super::terms::{Each, LocalTime, Variant, WaiverSubject};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
+use crate::tables::Profile;
+use std::sync::Arc;
 
 /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
 #[derive(Clone, Default)]
 pub struct Plan {
     /// `[plan]`; none when it is missing or faulty.
     pub head: Option<Head>,
+    /// The profile that it names; none when there is no such profile, or it cannot be used.
+    pub profile: Option<Arc<Profile>>,
     /// `[edition]`; none when it is missing or faulty.
     pub edition: Option<Edition>,
     /// `[incident]`, where there is one.

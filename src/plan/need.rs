@@ -3,6 +3,7 @@
 use super::written::Field;
 use crate::ground::{At, Finding, Findings, Id, Span};
 use crate::source::{Cell, MISSING_KEY};
+use crate::tables::Profile;
 
 /// A record being understood: where it is, how to name it, and where to report.
 pub(super) struct Need<'a> {
@@ -10,6 +11,8 @@ pub(super) struct Need<'a> {
     pub kind: &'static str,
     /// Its header.
     pub span: Span,
+    /// Whose words and habits count; none when the plan names no profile that there is.
+    pub profile: Option<&'a Profile>,
     /// Where findings go.
     pub found: &'a mut Findings,
 }

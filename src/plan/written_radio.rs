@@ -38,7 +38,7 @@ written_records! {
         tone_out: Tone,
         /// FM unless another is written.
         mode: Mode,
-        /// wide, narrow or a width; wide when left out.
+        /// wide, narrow or a width; as the profile has it when left out.
         width: WidthWord,
         /// Emission designator, instead of mode and width.
         emission: Words,
@@ -95,7 +95,7 @@ written_records! {
         side: Side,
         /// FM, or SSB under a dial frequency, unless another is written.
         mode: Mode,
-        /// wide, narrow or a width.
+        /// wide, narrow or a width; as the profile has it when left out.
         width: WidthWord,
         /// Emission designator, instead of mode and width.
         emission: Words,
@@ -148,7 +148,7 @@ written_records! {
         control: Control,
         /// data unless another is written.
         mode: Mode,
-        /// wide, narrow or a width.
+        /// wide, narrow or a width; as the profile has it when left out.
         width: WidthWord,
         /// Emission designator.
         emission: Words,
@@ -197,7 +197,7 @@ written_records! {
         tone_in: Tone,
         /// FM unless another is written.
         mode: Mode,
-        /// wide, narrow or a width; wide when left out.
+        /// wide, narrow or a width; as the profile has it when left out.
         width: WidthWord,
         /// Where it stands.
         position: Position,

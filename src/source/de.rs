@@ -2,11 +2,12 @@
 //!
 //! A value that is refused leaves a hole in its [`super::Cell`] and a finding here; reading goes on.
 
+use super::alias::{meant, respelled, section};
 use super::cell::CELL;
 use super::node::{Key, Node, Value};
 use super::rules::{BAD_VALUE, BARE_NUMBER, UNKNOWN_KEY};
-use crate::ground::{Finding, Findings, Refusal, Span, nearest};
-use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Visitor};
+use crate::ground::{Finding, Findings, Refusal, Span};
+use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Unexpected, Visitor};
 use serde::forward_to_deserialize_any;
 use std::cell::RefCell;
 use std::fmt;
@@ -42,9 +43,10 @@ pub fn record<T: de::DeserializeOwned>(node: &Node, found: &mut Findings) -> Opt
 fn refused(node: &Node, fault: &Fault) -> Finding {
     let refusal = Refusal::from_text(&fault.0);
     let rule = if refusal.is_bare_number { &BARE_NUMBER } else { &BAD_VALUE };
-    let finding = Finding::new(rule, node.span, refusal.what).label("cannot be taken");
-    match refusal.help {
-        Some(help) => finding.help(help),
+    let mut finding = Finding::new(rule, node.span, refusal.what).label("cannot be taken");
+    finding.help = refusal.help;
+    match refusal.fix {
+        Some(fix) => finding.fix(node.span, fix),
         None => finding,
     }
 }
@@ -65,6 +67,29 @@ impl de::Error for Fault {
     fn custom<T: fmt::Display>(message: T) -> Self {
         Self(message.to_string())
     }
+
+    // What serde says by itself would name types of the program.
+    fn invalid_type(unexpected: Unexpected<'_>, expected: &dyn de::Expected) -> Self {
+        Self(Refusal::new(format!("{} stands where {expected} is wanted", plain(unexpected))).to_string())
+    }
+
+    fn invalid_value(unexpected: Unexpected<'_>, expected: &dyn de::Expected) -> Self {
+        Self::invalid_type(unexpected, expected)
+    }
+}
+
+/// A written value in words.
+fn plain(unexpected: Unexpected<'_>) -> String {
+    match unexpected {
+        Unexpected::Bool(flag) => flag.to_string(),
+        Unexpected::Unsigned(number) => number.to_string(),
+        Unexpected::Signed(number) => number.to_string(),
+        Unexpected::Float(number) => number.to_string(),
+        Unexpected::Str(_) | Unexpected::Char(_) => "text".to_owned(),
+        Unexpected::Seq => "a list".to_owned(),
+        Unexpected::Map | Unexpected::StructVariant => "a table".to_owned(),
+        _ => "something else".to_owned(),
+    }
 }
 
 #[derive(Clone, Copy)]
@@ -75,24 +100,60 @@ struct NodeReader<'a> {
 
 impl<'a> NodeReader<'a> {
     fn wanted(self, what: &str) -> Fault {
-        Fault(Refusal::new(format!("{} stands where {what} is wanted", self.node.kind())).to_string())
+        let written = match &self.node.value {
+            Value::Integer(number) => number.to_string(),
+            Value::Float(number) => number.to_string(),
+            Value::Flag(flag) => flag.to_string(),
+            _ => self.node.kind().to_owned(),
+        };
+        Fault(Refusal::new(format!("{written} stands where {what} is wanted")).to_string())
     }
 
-    fn known_entries(self, entries: &'a [(Key, Node)], known: &'static [&'static str]) -> Vec<&'a (Key, Node)> {
-        let (known_ones, unknown): (Vec<_>, Vec<_>) =
-            entries.iter().partition(|(key, _)| known.contains(&key.text.as_str()));
-        for (key, _) in unknown {
-            self.faults.borrow_mut().push(unknown_key(key, known));
+    /// A whole number up to the most that its key takes.
+    fn whole<'de, V: Visitor<'de>>(self, most: u64, visitor: V) -> Result<V::Value, Fault> {
+        let number = match &self.node.value {
+            Value::Integer(number) => u64::try_from(*number).ok(),
+            Value::Field(text) => text.parse().ok(),
+            _ => None,
+        };
+        match number.filter(|number| *number <= most) {
+            Some(number) => visitor.visit_u64(number),
+            None => Err(self.wanted(&format!("a whole number from 0 to {most}"))),
         }
-        known_ones
+    }
+
+    /// The entries of a record under our own keys; what is no key of it is reported, as is one that is written in both spellings.
+    fn known_entries(
+        self,
+        entries: &'a [(Key, Node)],
+        (record, known): (&str, &'static [&'static str]),
+    ) -> Vec<(&'a str, &'a Node)> {
+        let mut taken: Vec<(&'a str, &'a Node)> = Vec::new();
+        for (key, node) in entries {
+            let own = known.iter().copied().find(|own| *own == key.text).or_else(|| respelled(&key.text, known));
+            match own {
+                None => self.faults.borrow_mut().push(unknown_key(key, entries, (record, known))),
+                Some(own) if taken.iter().any(|(other, _)| *other == own) => {
+                    let what = format!("`{}` is written twice, in two spellings", key.text);
+                    let finding = Finding::new(&BAD_VALUE, key.span, what).label("the second of them");
+                    self.faults.borrow_mut().push(finding.help("keep one of them"));
+                }
+                Some(own) => taken.push((own, node)),
+            }
+        }
+        taken
     }
 }
 
-fn unknown_key(key: &Key, known: &'static [&'static str]) -> Finding {
+fn unknown_key(key: &Key, entries: &[(Key, Node)], (record, known): (&str, &'static [&'static str])) -> Finding {
     let finding =
         Finding::new(&UNKNOWN_KEY, key.span, format!("unknown key `{}`", key.text)).label("not a key of this record");
-    match nearest(&key.text, known.iter().copied()) {
-        Some(name) => finding.help(format!("did you mean `{name}`?")),
+    match meant(&section(record), &key.text, known) {
+        Some((name, _)) if entries.iter().any(|(other, _)| other.text == name) => {
+            finding.help(format!("leave it out: `{name}` is written already"))
+        }
+        Some((name, true)) => finding.help(format!("write `{name}`")).fix(key.span, name),
+        Some((name, false)) => finding.help(format!("did you mean `{name}`?")).fix(key.span, name),
         None => finding.note(format!("known keys: {}", known.join(", "))),
     }
 }
@@ -102,12 +163,15 @@ impl<'de> Deserializer<'de> for NodeReader<'_> {
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
         match &self.node.value {
-            Value::Text(text) | Value::Field(text) | Value::Date(text) => visitor.visit_str(text),
+            Value::Text(text) | Value::Field(text) | Value::Date(text) => match Refusal::of_unseen(text) {
+                Some(refusal) => Err(Fault(refusal.to_string())),
+                None => visitor.visit_str(text),
+            },
             Value::Integer(number) => visitor.visit_i64(*number),
             Value::Float(number) => visitor.visit_f64(*number),
             Value::Flag(flag) => visitor.visit_bool(*flag),
             Value::List(_) => self.deserialize_seq(visitor),
-            Value::Table(entries) => visitor.visit_map(Entries::new(self, entries.iter().collect())),
+            Value::Table(entries) => visitor.visit_map(Entries::new(self, entries.iter().map(|(key, node)| (key.text.as_str(), node)).collect())),
         }
     }
 
@@ -139,19 +203,18 @@ impl<'de> Deserializer<'de> for NodeReader<'_> {
 
     fn deserialize_struct<V: Visitor<'de>>(
         self,
-        _name: &'static str,
+        name: &'static str,
         fields: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Fault> {
         match &self.node.value {
-            Value::Table(entries) => visitor.visit_map(Entries::new(self, self.known_entries(entries, fields))),
+            Value::Table(entries) => {
+                visitor.visit_map(Entries::new(self, self.known_entries(entries, (name, fields))))
+            }
             Value::Field(text) => {
-                let key = Key {
-                    text: fields.first().map_or_else(String::new, |name| (*name).to_owned()),
-                    span: self.node.span,
-                };
-                let entry = (key, Node { value: Value::Field(text.clone()), span: self.node.span });
-                visitor.visit_map(Entries::new(self, vec![&entry]))
+                let node = Node { value: Value::Field(text.clone()), span: self.node.span };
+                let first = fields.first().copied().unwrap_or_default();
+                visitor.visit_map(Entries::new(self, vec![(first, &node)]))
             }
             _ => Err(self.wanted("a table")),
         }
@@ -166,23 +229,57 @@ impl<'de> Deserializer<'de> for NodeReader<'_> {
 
     fn deserialize_enum<V: Visitor<'de>>(
         self,
-        _name: &'static str,
+        name: &'static str,
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Fault> {
         let (Value::Text(text) | Value::Field(text)) = &self.node.value else {
             return Err(self.wanted("a word"));
         };
-        if variants.contains(&text.as_str()) {
-            return visitor.visit_enum(text.as_str().into_deserializer());
+        let own = variants.iter().copied().find(|own| own == text).or_else(|| respelled(text, variants));
+        if let Some(own) = own {
+            return visitor.visit_enum(own.into_deserializer());
         }
-        let refusal =
-            Refusal::new(format!("unknown word \"{text}\"")).help(format!("write one of: {}", variants.join(", ")));
+        let refusal = Refusal::new(format!("unknown word \"{text}\""));
+        let refusal = match meant(&section(name), text, variants) {
+            Some((word, _)) => refusal.write(word),
+            None => refusal.help(format!("write one of: {}", variants.join(", "))),
+        };
         Err(Fault(refusal.to_string()))
     }
 
+    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.node.value {
+            Value::Flag(flag) => visitor.visit_bool(flag),
+            _ => Err(self.wanted("true or false")),
+        }
+    }
+
+    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.whole(u8::MAX.into(), visitor)
+    }
+
+    fn deserialize_u16<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.whole(u16::MAX.into(), visitor)
+    }
+
+    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.whole(u32::MAX.into(), visitor)
+    }
+
+    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.node.value {
+            Value::Text(_) | Value::Field(_) | Value::Date(_) => self.deserialize_any(visitor),
+            _ => Err(self.wanted("text")),
+        }
+    }
+
+    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.deserialize_str(visitor)
+    }
+
     forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf
+        i8 i16 i32 i64 i128 u64 u128 f32 f64 char bytes byte_buf
         unit unit_struct tuple tuple_struct identifier ignored_any
     }
 }
@@ -237,12 +334,12 @@ impl<'de> SeqAccess<'de> for Items<'_, '_> {
 
 struct Entries<'a, 'n> {
     reader: NodeReader<'a>,
-    entries: std::vec::IntoIter<&'n (Key, Node)>,
+    entries: std::vec::IntoIter<(&'n str, &'n Node)>,
     value: Option<&'n Node>,
 }
 
 impl<'a, 'n> Entries<'a, 'n> {
-    fn new(reader: NodeReader<'a>, entries: Vec<&'n (Key, Node)>) -> Self {
+    fn new(reader: NodeReader<'a>, entries: Vec<(&'n str, &'n Node)>) -> Self {
         Self { reader, entries: entries.into_iter(), value: None }
     }
 }
@@ -253,7 +350,7 @@ impl<'de> MapAccess<'de> for Entries<'_, '_> {
     fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, Fault> {
         let Some((key, node)) = self.entries.next() else { return Ok(None) };
         self.value = Some(node);
-        seed.deserialize(key.text.as_str().into_deserializer()).map(Some)
+        seed.deserialize(key.into_deserializer()).map(Some)
     }
 
     fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Fault> {

@@ -1,5 +1,6 @@
 //! Files -> records with spans. Gathers every fault, never stops at the first.
 
+mod alias;
 mod cell;
 mod de;
 mod include;
@@ -8,6 +9,7 @@ mod roster;
 mod rules;
 mod toml_text;
 
+pub use alias::{aliases, meant, respelled};
 pub use cell::Cell;
 pub use de::{Read, record};
 pub use include::{FILE_LIMIT, Record, Records, read};

@@ -119,7 +119,7 @@ fn match_columns(
         let finding = Finding::new(&ROSTER_COLUMN_UNKNOWN, heading.span, what)
             .label("no such heading in the roster's first line");
         found.push(match nearest(&heading.value, headings.iter().map(|(text, _)| text.as_str())) {
-            Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+            Some(name) => finding.did_you_mean(name),
             None => finding,
         });
     }

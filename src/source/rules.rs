@@ -92,12 +92,12 @@ Wrong:
 [[radio]]
 id = "ht-dual"
 name = "Dual-band hand-held"
-cover = ["144 MHz to 148 MHz"]   # unknown-key
 covers = ["144 MHz to 148 MHz"]
 modes = ["FM"]
 power = "5 W"
+tolerence = "2.5 ppm"      # unknown-key
 ```
-Right: write `covers`.
+Right: write `tolerance`.
 "#,
 );
 
@@ -112,6 +112,10 @@ Wrong:
 ```toml
 [[chanel]]                 # unknown-record
 id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
 ```
 Right: write `[[channel]]`.
 "#,

@@ -21,7 +21,7 @@ pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
 pub use profile::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
-    Privilege, Profile, Raster, Segment, ServiceChannel,
+    Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
 };
 pub use profile_file::{is_profile_file, named};
 pub use row::Cite;
@@ -54,7 +54,7 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
         let id = files.add(name, text);
         crate::source::parse(id, text, &mut found)
     };
-    let profiles = [
+    let texts = [
         node("built-in/profiles/us.toml", include_str!("profiles/us.toml")),
         node("built-in/profiles/region-1.toml", include_str!("profiles/region-1.toml")),
         node("built-in/profiles/de.toml", include_str!("profiles/de.toml")),
@@ -63,8 +63,12 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
     let modes = node("built-in/modes.toml", include_str!("modes.toml"));
     let papers = node("built-in/paper.toml", include_str!("paper.toml"));
     let spelling = node("built-in/spelling.toml", include_str!("spelling.toml"));
+    let mut profiles = Vec::new();
+    for root in &texts {
+        profiles.extend(Profile::read(root, &profiles, &mut found).map(Arc::new));
+    }
     let tables = Tables {
-        profiles: profiles.iter().filter_map(|root| Profile::read(root, &[], &mut found).map(Arc::new)).collect(),
+        profiles,
         tones: Tones::read(&tones, &mut found),
         modes: Modes::read(&modes, &mut found),
         papers: Papers::read(&papers, &mut found),

@@ -36,6 +36,8 @@ pub struct Profile {
     pub forbidden: Vec<String>,
     /// Whose privileges count, in a sentence.
     pub control_operator: String,
+    /// What a width is that a plan leaves out.
+    pub usual_width: UsualWidth,
     /// Licence classes, lowest first.
     pub classes: Vec<Class>,
     /// Bands, in table order.
@@ -74,6 +76,16 @@ pub struct Profile {
     pub closed_calls: Vec<ClosedCalls>,
     /// Which numeral was given where.
     pub call_regions: Vec<CallRegion>,
+}
+
+/// Which form of a mode has most users.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum UsualWidth {
+    /// The wide one.
+    Wide,
+    /// The narrow one.
+    Narrow,
 }
 
 /// A licence class.
@@ -312,6 +324,13 @@ impl Profile {
     #[must_use]
     pub fn class(&self, id: &str) -> Option<&Class> {
         self.classes.iter().find(|class| class.id == id)
+    }
+
+    /// The class that somebody means who writes its id or its printed name in small or capital letters.
+    #[must_use]
+    pub fn class_meant(&self, written: &str) -> Option<&Class> {
+        let is_meant = |word: &str| word.to_lowercase() == written.to_lowercase();
+        self.classes.iter().find(|class| is_meant(&class.id) || is_meant(&class.name))
     }
 
     /// The band that holds all of `occupied`.

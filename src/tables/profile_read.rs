@@ -5,7 +5,7 @@ use super::area::Area;
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
-    Privilege, Profile, Raster, Segment, ServiceChannel,
+    Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
 };
 use super::profile_sound;
 use super::row::{Cite, Field, list, need, rows};
@@ -21,6 +21,8 @@ use serde::Deserialize;
 struct WrittenProfile {
     id: Field<String>,
     base: Field<String>,
+    band_plan: Field<String>,
+    width: Field<UsualWidth>,
     name: Field<String>,
     rule_set: Field<String>,
     #[serde(rename = "rule-set-date")]
@@ -201,7 +203,7 @@ fn look_for_strangers(root: &Node, found: &mut Findings) {
                 .label("no kind of row");
             let kinds = || KINDS.iter().map(|(kind, _)| *kind);
             found.push(match nearest(&key.text, kinds()) {
-                Some(name) => finding.help(format!("did you mean `{name}`?")),
+                Some(name) => finding.help(format!("did you mean `{name}`?")).fix(key.span, name),
                 None => finding.note(format!("kinds of rows: {}", kinds().collect::<Vec<_>>().join(", "))),
             });
             continue;
@@ -229,20 +231,13 @@ impl Profile {
     /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
     ///
     /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each kind of
-    /// rows that the file has none of. Name, rule set, source and confidence are the file's own in any case.
+    /// rows that the file has none of. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
+    /// the rows of the band plan are that profile's, in the same way.
     pub fn read(root: &Node, known: &[std::sync::Arc<Self>], found: &mut Findings) -> Option<Self> {
         look_for_strangers(root, found);
         let (head, span) = rows::<WrittenProfile>(root, "profile", found).into_iter().next()?;
-        let base = match head.base.and_then(Cell::at) {
-            None => None,
-            Some(name) => match known.iter().find(|profile| profile.id == name.value) {
-                Some(base) => Some(&**base),
-                None => {
-                    profile_sound::unknown_base(&name, known, found);
-                    return None;
-                }
-            },
-        };
+        let base = named(head.base, known, found)?;
+        let plan = named(head.band_plan, known, found)?.or(base);
         let mut own = |field: Field<String>, key: &str| need(field, key, span, found).map(|text| text.value);
         let (id, name, rule_set) = (own(head.id, "id"), own(head.name, "name"), own(head.rule_set, "rule-set"));
         let cite = Cite::read(head.source, head.confidence, span, found);
@@ -262,6 +257,7 @@ impl Profile {
         };
         let checked_on = day(head.checked_on, "checked-on", base.map(|base| base.checked_on));
         let review_by = day(head.review_by, "review-by", base.map(|base| base.review_by));
+        let width = head.width.and_then(|cell| cell.value);
         let words = |field: Field<Vec<Cell<String>>>, base: Option<&Vec<String>>| match (&field, base) {
             (None, Some(base)) => base.clone(),
             _ => list(field),
@@ -280,6 +276,7 @@ impl Profile {
             precedence: words(head.precedence, base.map(|base| &base.precedence)),
             forbidden: words(head.forbidden, base.map(|base| &base.forbidden)),
             control_operator: control_operator?,
+            usual_width: width.or(base.map(|base| base.usual_width)).unwrap_or(UsualWidth::Wide),
             classes: each(root, base.map(|base| &*base.classes), "class", found, class),
             bands: each(root, base.map(|base| &*base.bands), "band", found, band),
             privileges: each(root, base.map(|base| &*base.privileges), "privilege", found, privilege),
@@ -316,10 +313,10 @@ impl Profile {
                 segment,
             ),
             beacon_segments: each(root, base.map(|base| &*base.beacon_segments), "beacon-segment", found, segment),
-            customs: each(root, base.map(|base| &*base.customs), "custom", found, custom),
-            rasters: each(root, base.map(|base| &*base.rasters), "raster", found, raster),
-            callings: each(root, base.map(|base| &*base.callings), "calling", found, calling),
-            emergencies: each(root, base.map(|base| &*base.emergencies), "emergency", found, calling),
+            customs: each(root, plan.map(|plan| &*plan.customs), "custom", found, custom),
+            rasters: each(root, plan.map(|plan| &*plan.rasters), "raster", found, raster),
+            callings: each(root, plan.map(|plan| &*plan.callings), "calling", found, calling),
+            emergencies: each(root, plan.map(|plan| &*plan.emergencies), "emergency", found, calling),
             call_forms: each(root, base.map(|base| &*base.call_forms), "call-form", found, call_form),
             closed_calls: each(root, base.map(|base| &*base.closed_calls), "closed-calls", found, closed_calls),
             call_regions: each(root, base.map(|base| &*base.call_regions), "call-region", found, call_region),
@@ -327,6 +324,20 @@ impl Profile {
         profile_sound::check(&profile, span, found);
         Some(profile)
     }
+}
+
+/// The known profile that a key of the head names. None when it names none that there is.
+fn named<'a>(
+    field: Field<String>,
+    known: &'a [std::sync::Arc<Profile>],
+    found: &mut Findings,
+) -> Option<Option<&'a Profile>> {
+    let Some(name) = field.and_then(Cell::at) else { return Some(None) };
+    let profile = known.iter().find(|profile| profile.id == name.value);
+    if profile.is_none() {
+        profile_sound::unknown_base(&name, known, found);
+    }
+    profile.map(|profile| Some(&**profile))
 }
 
 fn class(row: &mut Row<'_>) -> Option<Class> {

@@ -47,7 +47,7 @@ pub(super) fn unknown_base(name: &At<String>, known: &[Arc<Profile>], found: &mu
     let what = format!("no profile is called \"{}\"", name.value);
     let finding = Finding::new(&TABLE_NAME_UNKNOWN, name.span, what).label("names no profile");
     found.push(match nearest(&name.value, ids()) {
-        Some(near) => finding.help(format!("did you mean \"{near}\"?")),
+        Some(near) => finding.did_you_mean(near),
         None => finding.help(format!("write one of: {}", ids().collect::<Vec<_>>().join(", "))),
     });
 }

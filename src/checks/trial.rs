@@ -1,0 +1,142 @@
+//! Another frequency for a channel, tried before it is proposed: by the rules themselves, all of them, in the whole plan.
+
+use super::{CHECKS, Facts};
+use crate::ground::{Findings, Frequency, Rule, Severity, Stretch, Subject};
+use crate::plan::{Channel, Mode, Plan, Route, Service, subject};
+use crate::reckon::{emission_of, occupied_by, tolerance_on};
+use crate::tables::{Custom, PairSide};
+use std::collections::BTreeSet;
+
+/// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
+const MOST_SEARCHES: usize = 5;
+/// Most frequencies that are tried by all rules.
+const MOST_TRIALS: usize = 8;
+/// Most frequencies that are looked at.
+const MOST_STEPS: i64 = 4000;
+
+/// The frequency nearest to a channel's own that no rule speaks against; none when none was found near.
+///
+/// `searched` counts how often a rule has looked: a plan with a thousand faults is told of all, and shown five ways out.
+pub(super) fn nearest_clean(
+    facts: Facts<'_>,
+    channel: &Channel,
+    rule: &Rule,
+    searched: &mut usize,
+) -> Option<Frequency> {
+    *searched += 1;
+    if facts.is_trial || *searched > MOST_SEARCHES || !is_movable(channel) {
+        return None;
+    }
+    let search = Search::new(facts, channel, rule)?;
+    search.candidates().filter(|at| search.is_plausible(*at)).take(MOST_TRIALS).find(|at| search.is_clean(*at))
+}
+
+/// One frequency, heard and sent, that a key of the channel itself gives.
+fn is_movable(channel: &Channel) -> bool {
+    matches!(channel.route, Route::Simplex | Route::Dial(_))
+        && channel.service.value == Service::Amateur
+        && channel.send.is_some_and(|send| send == channel.hear)
+}
+
+/// What a rule found, without its words, which have frequencies in them.
+type Found = BTreeSet<(&'static str, Vec<Subject>)>;
+
+struct Search<'a> {
+    facts: Facts<'a>,
+    channel: &'a Channel,
+    rule: &'a Rule,
+    /// The band that it should lie in.
+    band: Stretch,
+    /// What is found now.
+    before: Found,
+    /// What others occupy.
+    taken: Vec<Stretch>,
+}
+
+impl<'a> Search<'a> {
+    fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
+        let band = facts.profile.nearest_band(channel.hear.value)?.edges;
+        let modes = &facts.tables.modes;
+        let others = facts.plan.channels.iter().filter(|other| other.id.value != channel.id.value);
+        let sent = others.filter_map(|other| occupied_by(other.send?.value, &other.signal, other.side(), modes));
+        let repeated = facts.plan.repeaters.iter().flat_map(|repeater| {
+            [repeater.output, repeater.input].map(|at| occupied_by(at.value, &repeater.signal, None, modes))
+        });
+        let near = facts.plan.neighbours.iter().flat_map(|other| {
+            [Some(other.output), other.input].map(|at| occupied_by(at?.value, &other.signal, None, modes))
+        });
+        let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
+        Some(Self { facts, channel, rule, band, before: found(facts, facts.plan), taken })
+    }
+
+    fn is_dialled(&self) -> bool {
+        matches!(self.channel.route, Route::Dial(_)) || matches!(self.channel.signal.mode.value, Mode::Cw | Mode::Ssb)
+    }
+
+    /// Frequencies of the band on the step that radios have there, the nearest first.
+    fn candidates(&self) -> impl Iterator<Item = Frequency> {
+        let rasters = self.facts.profile.rasters.iter().filter(|row| row.edges.overlaps(&self.band));
+        let finest = rasters.map(|row| row.step.as_hertz()).min();
+        // Chosen by hand, where the profile has no step: half a kilohertz on a dial, 12.5 kHz between FM channels.
+        let step = if self.is_dialled() { 500 } else { finest.unwrap_or(12_500) }.max(1);
+        let step = i64::try_from(step).unwrap_or(i64::MAX);
+        let at = i64::try_from(self.channel.hear.value.as_hertz()).unwrap_or(i64::MAX);
+        let edge = |frequency: Frequency| i64::try_from(frequency.as_hertz()).unwrap_or(i64::MAX);
+        let (low, high) = (edge(self.band.low()), edge(self.band.high()));
+        let start = at.clamp(low, high) / step;
+        let steps = (0..=MOST_STEPS).flat_map(move |away| [start - away, start + away]);
+        let inside = steps.map(move |n| n.saturating_mul(step)).filter(move |hertz| (low..=high).contains(hertz));
+        let mut nearest: Vec<i64> = inside.collect();
+        nearest.sort_by_key(|hertz| (hertz - at).abs());
+        nearest.dedup();
+        nearest.into_iter().filter_map(|hertz| Frequency::hertz(u64::try_from(hertz).ok()?))
+    }
+
+    /// Whether nothing speaks against it that can be seen without asking every rule: edges, the band plan, other channels.
+    fn is_plausible(&self, at: Frequency) -> bool {
+        let (profile, signal) = (self.facts.profile, &self.channel.signal);
+        let occupied = occupied_by(at, signal, self.channel.side(), &self.facts.tables.modes);
+        let tolerance = tolerance_on(self.facts.plan, self.channel);
+        let reaches = occupied.and_then(|occupied| tolerance.widened(&occupied));
+        let Some((occupied, _)) = Option::zip(occupied, reaches.filter(|reaches| self.band.holds(reaches))) else {
+            return false;
+        };
+        let Ok(emission) = emission_of(signal, &self.facts.tables.modes) else { return false };
+        let touches = |row: &&Custom| row.edges.overlaps(&occupied);
+        let bars = |row: &Custom| {
+            let is_set_aside = !self.is_dialled() && (row.is_without_fm || row.is_without_voice);
+            is_set_aside || row.width.is_some_and(|most| emission.width() > most)
+        };
+        let is_paired = |side: Option<PairSide>| matches!(side, Some(PairSide::Input | PairSide::Output));
+        let rows = || profile.customs.iter().filter(touches);
+        let is_free = !self.taken.iter().any(|taken| taken.overlaps(&occupied));
+        is_free && profile.calling(at).is_none() && !rows().any(|row| bars(row) || is_paired(row.side))
+    }
+
+    /// Whether the rules find nothing with it that they do not find now, and `rule` no longer.
+    fn is_clean(&self, at: Frequency) -> bool {
+        let mut plan = self.facts.plan.clone();
+        plan.channels.put(placed(self.channel, at));
+        let after = found(self.facts, &plan);
+        let own = subject(self.channel);
+        let is_mended = !after.iter().any(|(name, on)| *name == self.rule.name && on.contains(&own));
+        is_mended && after.is_subset(&self.before)
+    }
+}
+
+/// A channel on another frequency.
+pub(super) fn placed(channel: &Channel, at: Frequency) -> Channel {
+    let mut channel = channel.clone();
+    channel.hear.value = at;
+    channel.send = channel.send.map(|send| send.with(at));
+    channel
+}
+
+/// What the rules find in a plan, notes aside.
+fn found(facts: Facts<'_>, plan: &Plan) -> Found {
+    let mut all = Findings::default();
+    for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
+        (check.run)(Facts { plan, is_trial: true, ..facts }, &mut all);
+    }
+    all.iter().map(|finding| (finding.rule.name, finding.on.clone())).collect()
+}

@@ -1,0 +1,62 @@
+//! What people type for our keys and words, from a table: the key that is meant, or one of two spellings.
+
+use super::node::{Node, Value};
+use crate::ground::{FileId, Findings, nearest};
+use std::sync::LazyLock;
+
+/// The table; a test holds every line of it to the keys of the plan format.
+static ALIASES: LazyLock<Node> =
+    LazyLock::new(|| super::parse(FileId(0), include_str!("aliases.toml"), &mut Findings::default()));
+
+fn entries(section: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let table = ALIASES.get(section).and_then(Node::entries).unwrap_or_default();
+    table.iter().filter_map(|(key, node)| match &node.value {
+        Value::Text(text) => Some((key.text.as_str(), text.as_str())),
+        _ => None,
+    })
+}
+
+/// The known word that `written` is in the other spelling: `license` for `licence`.
+#[must_use]
+pub fn respelled(written: &str, known: &[&'static str]) -> Option<&'static str> {
+    let ours = entries("spelling").fold(written.to_owned(), |text, (theirs, ours)| text.replace(theirs, ours));
+    known.iter().copied().find(|word| *word == ours)
+}
+
+/// The known word that somebody means who wrote `written`, and whether that is sure: as the table has it, in other letters or
+/// with other hyphens; else one that is a slip of the keyboard away. `section` is the record, or the list of words.
+#[must_use]
+pub fn meant(section: &str, written: &str, known: &[&'static str]) -> Option<(&'static str, bool)> {
+    let plain = |text: &str| text.trim().to_lowercase().replace(['_', ' '], "-");
+    let typed = plain(written);
+    let same = known.iter().copied().find(|word| plain(word) == typed);
+    let listed = || {
+        let (_, ours) = entries(section).find(|(theirs, _)| *theirs == typed)?;
+        known.iter().copied().find(|word| *word == ours)
+    };
+    if let Some(word) = same.or_else(|| respelled(&typed, known)).or_else(listed) {
+        return Some((word, true));
+    }
+    nearest(written, known.iter().copied())
+        .or_else(|| nearest(&typed, known.iter().copied()))
+        .and_then(|near| known.iter().copied().find(|word| *word == near))
+        .map(|word| (word, false))
+}
+
+/// A type's name as the table has it: `WrittenTransmitLimit` -> `transmit-limit`.
+pub(super) fn section(type_name: &str) -> String {
+    let mut section = String::new();
+    for letter in type_name.trim_start_matches("Written").chars() {
+        if letter.is_uppercase() && !section.is_empty() {
+            section.push('-');
+        }
+        section.extend(letter.to_lowercase());
+    }
+    section
+}
+
+/// All of the table, for the test that holds it to the plan format.
+pub fn aliases() -> impl Iterator<Item = (&'static str, &'static str, &'static str)> {
+    let sections = ALIASES.entries().unwrap_or_default().iter().map(|(key, _)| key.text.as_str());
+    sections.flat_map(|section| entries(section).map(move |(theirs, ours)| (section, theirs, ours)))
+}
