@@ -372,8 +372,7 @@ fn a_width_left_out_follows_the_profile() {
         let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
         let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
         let signal = plan.channels.iter().next().unwrap().signal.clone();
-        let emission =
-            fieldsheaf::reckon::emission_of(&signal, &fieldsheaf::tables::Tables::built_in().modes).unwrap();
+        let emission = fieldsheaf::reckon::emission_of(&signal, &fieldsheaf::tables::Tables::built_in().modes).unwrap();
         (signal.width.value, emission.width().as_hertz())
     };
     assert_eq!(width("de", ""), (WidthWord::Narrow, 11_200));
@@ -395,7 +394,11 @@ fn rules_without_rows_are_not_said_to_be_checked() {
     let tables = fieldsheaf::tables::Tables::built_in();
     let without = |id: &str| {
         let profile = tables.profile(id).unwrap();
-        fieldsheaf::rules().into_iter().filter(|rule| !has_rows(rule, profile)).map(|rule| rule.name).collect::<Vec<_>>()
+        fieldsheaf::rules()
+            .into_iter()
+            .filter(|rule| !has_rows(rule, profile))
+            .map(|rule| rule.name)
+            .collect::<Vec<_>>()
     };
     assert!(without("us").contains(&"wider-than-band-plan"), "{:?}", without("us"));
     let german = without("de");
@@ -406,7 +409,8 @@ fn rules_without_rows_are_not_said_to_be_checked() {
         assert!(!german.contains(&checked), "{checked}: {german:?}");
     }
     // On paper: counted and listed without them, and named where the limits are.
-    let world = Shelf::new().with("plan.toml", format!("{GERMAN}[[document]]\nid = \"check\"\nkind = \"check-sheet\"\n"));
+    let world =
+        Shelf::new().with("plan.toml", format!("{GERMAN}[[document]]\nid = \"check\"\nkind = \"check-sheet\"\n"));
     let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
     let canonical = &jobs[0].canonical.as_ref().unwrap();
     let rows: Vec<&str> = canonical.lines().filter(|line| line.ends_with("off-raster")).collect();

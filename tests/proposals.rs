@@ -62,11 +62,12 @@ fn every_help_in_every_fixture_and_example_is_clean() {
         let wrong = root.join(rule.name).join("wrong.toml");
         let fixture = wrong.is_file().then(|| text(&wrong));
         for plan in fixture.into_iter().chain(example(rule.doc).map(str::to_owned)) {
-            faults.extend(unclean(&plan_around(&plan), &mut proposed).into_iter().map(|what| format!("{}: {what}", rule.name)));
+            faults.extend(
+                unclean(&plan_around(&plan), &mut proposed).into_iter().map(|what| format!("{}: {what}", rule.name)),
+            );
         }
     }
     assert!(faults.is_empty(), "{faults:#?}");
-    println!("{} rules propose: {proposed:?}", proposed.len());
     assert!(proposed.len() >= 20, "{proposed:?}");
 }
 
@@ -104,5 +105,9 @@ fn proposals_are_bounded() {
     let outside: Vec<&Finding> = found.iter().filter(|finding| finding.rule.name == "transmit-leaves-band").collect();
     assert_eq!(outside.len(), 40);
     assert!(outside.iter().filter(|finding| finding.fix.is_some()).count() <= 5);
-    assert!(outside.iter().any(|f| f.help.as_deref() == Some("choose a frequency of the 2 m band, 144.000 MHz to 148.000 MHz")));
+    assert!(
+        outside
+            .iter()
+            .any(|f| f.help.as_deref() == Some("choose a frequency of the 2 m band, 144.000 MHz to 148.000 MHz"))
+    );
 }

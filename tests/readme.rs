@@ -175,7 +175,8 @@ fn list_of_classes() -> String {
 
 #[test]
 fn its_lists_are_the_programs() {
-    const RULES: (&str, &str) = ("<!-- rules: written by BLESS=1 cargo test --test readme -->\n", "<!-- end of rules -->");
+    const RULES: (&str, &str) =
+        ("<!-- rules: written by BLESS=1 cargo test --test readme -->\n", "<!-- end of rules -->");
     const CLASSES: (&str, &str) =
         ("<!-- classes: written by BLESS=1 cargo test --test readme -->\n", "<!-- end of classes -->");
     let text = readme();

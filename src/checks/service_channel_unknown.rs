@@ -69,7 +69,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         };
         let finding = Finding::new(&RULE, send.span, what).label("no channel of this service");
         let finding = finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel));
-        let is_whole = !near.is_pair_only && is_within(near) && matches!(channel.route, Route::Simplex) && has_mode(near, channel);
+        let is_whole =
+            !near.is_pair_only && is_within(near) && matches!(channel.route, Route::Simplex) && has_mode(near, channel);
         found.push(if is_whole { finding.fix(send.span, format!("\"{}\"", near.frequency)) } else { finding });
     }
 }

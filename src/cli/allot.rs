@@ -53,8 +53,11 @@ pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
 
 /// `TAC 1  146.430 MHz  of 24 open; ruled out: 3 calling-frequency-worked`.
 fn line(channel: &Allotted) -> String {
-    let warned =
-        if channel.warned.is_empty() { String::new() } else { format!("; warns: {}", channel.warned.iter().copied().collect::<Vec<_>>().join(", ")) };
+    let warned = if channel.warned.is_empty() {
+        String::new()
+    } else {
+        format!("; warns: {}", channel.warned.iter().copied().collect::<Vec<_>>().join(", "))
+    };
     let ruled: Vec<String> = channel.ruled_out.iter().map(|(rule, count)| format!("{count} {rule}")).collect();
     let ruled = if ruled.is_empty() { String::new() } else { format!("; ruled out: {}", ruled.join(", ")) };
     format!("{}  {}  of {} open{warned}{ruled}\n", channel.name, channel.frequency, channel.open)

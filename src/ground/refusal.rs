@@ -44,7 +44,8 @@ impl Refusal {
     #[must_use]
     pub fn of_unseen(text: &str) -> Option<Self> {
         let unseen = text.chars().find(|c| super::is_unseen(*c))?;
-        let what = format!("\"{}\" holds U+{:04X}, which is not seen", super::without_controls(text), u32::from(unseen));
+        let what =
+            format!("\"{}\" holds U+{:04X}, which is not seen", super::without_controls(text), u32::from(unseen));
         let meant = super::as_typed(text);
         let refusal = Self::new(what);
         Some(if meant.is_empty() { refusal.help("leave the key out") } else { refusal.write(meant) })

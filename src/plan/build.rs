@@ -166,11 +166,13 @@ fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
 /// A channel; one that wants a frequency stands among the wishes, and its id is known.
 fn channel(plan: &mut Plan, (record, profile): (&Record, Option<&Profile>), found: &mut Findings) {
     let mut wish = None;
-    into(&mut plan.channels, (record, profile), found, |written, need| match mean_radio::channel_or_wish(written, need)? {
-        Ok(channel) => Some(channel),
-        Err(wanted) => {
-            wish = Some(*wanted);
-            None
+    into(&mut plan.channels, (record, profile), found, |written, need| {
+        match mean_radio::channel_or_wish(written, need)? {
+            Ok(channel) => Some(channel),
+            Err(wanted) => {
+                wish = Some(*wanted);
+                None
+            }
         }
     });
     plan.wishes.extend(wish);

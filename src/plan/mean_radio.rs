@@ -261,7 +261,8 @@ pub(super) fn pool(written: WrittenPool, need: &mut Need<'_>) -> Option<Pool> {
         if count > MOST_OF_A_POOL {
             let what = format!("a stretch of {count} steps; {MOST_OF_A_POOL} are the most that a pool may have");
             let finding = Finding::new(&BAD_VALUE, step.span, what).label("too small for this stretch");
-            need.found.push(finding.and(stretch.span, "this stretch").help("shorten the stretch, or write a longer step"));
+            need.found
+                .push(finding.and(stretch.span, "this stretch").help("shorten the stretch, or write a longer step"));
             return None;
         }
         let step = usize::try_from(step.value.as_hertz().max(1)).unwrap_or(usize::MAX);

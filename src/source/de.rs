@@ -171,7 +171,8 @@ impl<'de> Deserializer<'de> for NodeReader<'_> {
             Value::Float(number) => visitor.visit_f64(*number),
             Value::Flag(flag) => visitor.visit_bool(*flag),
             Value::List(_) => self.deserialize_seq(visitor),
-            Value::Table(entries) => visitor.visit_map(Entries::new(self, entries.iter().map(|(key, node)| (key.text.as_str(), node)).collect())),
+            Value::Table(entries) => visitor
+                .visit_map(Entries::new(self, entries.iter().map(|(key, node)| (key.text.as_str(), node)).collect())),
         }
     }
 
@@ -208,9 +209,7 @@ impl<'de> Deserializer<'de> for NodeReader<'_> {
         visitor: V,
     ) -> Result<V::Value, Fault> {
         match &self.node.value {
-            Value::Table(entries) => {
-                visitor.visit_map(Entries::new(self, self.known_entries(entries, (name, fields))))
-            }
+            Value::Table(entries) => visitor.visit_map(Entries::new(self, self.known_entries(entries, (name, fields)))),
             Value::Field(text) => {
                 let node = Node { value: Value::Field(text.clone()), span: self.node.span };
                 let first = fields.first().copied().unwrap_or_default();
