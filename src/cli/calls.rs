@@ -97,6 +97,11 @@ impl Calls for Machine {
         options.read(true);
         #[cfg(unix)]
         std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, libc::O_NOFOLLOW | libc::O_NONBLOCK);
+        // Elsewhere a link is told a moment before it could be laid.
+        #[cfg(not(unix))]
+        if std::fs::symlink_metadata(file).is_ok_and(|about| about.is_symlink()) {
+            return Err(ReadFault::NotAFile);
+        }
         let file = options.open(file).map_err(|fault| refused(&fault))?;
         let about = file.metadata().map_err(|fault| refused(&fault))?;
         if !about.is_file() {

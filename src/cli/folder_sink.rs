@@ -14,7 +14,7 @@ use std::path::Path;
 /// Takes the files of one kit. Nothing stands under its name before [`FolderSink::finish`].
 pub struct FolderSink<'a> {
     standing: Standing<'a>,
-    /// What the journal will list: what stands there, what an earlier run left, what this one puts there.
+    /// What the journal will list: what an earlier run left, and what this one puts there.
     journal: Journal,
     /// Names that the manifest keeps or brings; all others of ours go.
     stays: BTreeSet<String>,
@@ -29,7 +29,8 @@ impl<'a> FolderSink<'a> {
     #[must_use]
     pub fn new(standing: Standing<'a>, manifest: &Manifest) -> Self {
         let mut journal = standing.journal.clone().unwrap_or_default();
-        for entry in standing.manifest.iter().chain([manifest]).flat_map(|manifest| &manifest.files) {
+        // The old manifest vouches for its own files until it is replaced, and by then they are gone.
+        for entry in &manifest.files {
             journal.insert((entry.name.clone(), entry.sha256.clone()), entry.bytes);
         }
         let stays = manifest.files.iter().map(|entry| entry.name.clone()).collect();

@@ -48,7 +48,7 @@ pub const PLAN_FILES: Cap = Cap::up_to("files of a plan", 1000);
 pub const PLAN_ENTRIES: Cap = Cap::up_to("files and folders in a plan's folder", 10_000);
 /// Bytes of a manifest: thirty thousand files and more.
 pub const MANIFEST_BYTES: Cap = Cap::up_to("bytes of a manifest", 16 << 20);
-/// Bytes of the journal of a stopped build: it names the files of two editions and of what was stopped before.
+/// Bytes of the journal of a stopped build: it names the files of an edition and of those that were stopped before.
 pub const JOURNAL_BYTES: Cap = Cap::up_to("bytes of a stopped build's journal", 32 << 20);
 /// Bytes of one file of a finished folder.
 pub const KIT_FILE: Cap = Cap::up_to("bytes of a finished file", 1 << 30);
