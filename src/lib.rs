@@ -20,7 +20,8 @@ pub mod typeset;
 use checks::CheckedPlan;
 use compose::block::Document;
 use compose::{Frozen, Task};
-use ground::{At, Audience, Day, Failure, Files, Finding, Findings, Rule, World};
+use edition::{Codes, Shared};
+use ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
 use paint::Press;
@@ -61,7 +62,7 @@ pub enum Halt {
     /// The world's fault: an unreadable file, a name that nothing bears.
     Failure(Failure),
     /// Our own fault.
-    Bug(paint::Bug),
+    Bug(Bug),
 }
 
 impl From<Failure> for Halt {
@@ -73,10 +74,10 @@ impl From<Failure> for Halt {
 /// Reads and checks a plan from its root file; sets every document too, so that a plan that checks also builds.
 ///
 /// # Errors
-/// When the root file cannot be read: there is nothing to check.
-pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
+/// When the root file cannot be read: there is nothing to check. Or by a bug.
+pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Halt> {
     let mut run = Run::read(world, root)?;
-    run.set(world, &Wanted::default(), &|_, _| ());
+    run.set(world, &Wanted::default(), &|_, _| ()).map_err(Halt::Bug)?;
     Ok(run.outcome())
 }
 
@@ -109,13 +110,14 @@ pub fn build(
         progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
         file
     });
+    let files = files.map_err(Halt::Bug)?;
     if run.found.errors() > 0 {
         return Ok((run.outcome(), None));
     }
     if has_documents && files.is_empty() {
         return Err(Failure::new(root, "the plan orders no such document; `check` lists nothing wrong with it").into());
     }
-    let files = files.into_iter().collect::<Result<Vec<KitFile>, paint::Bug>>().map_err(Halt::Bug)?;
+    let files = files.into_iter().collect::<Result<Vec<KitFile>, Bug>>().map_err(Halt::Bug)?;
     let kit = kit(&run, files);
     Ok((run.outcome(), Some(kit)))
 }
@@ -162,10 +164,10 @@ pub fn allotted_texts(files: &Files, channels: &[checks::Allotted]) -> Vec<(Stri
 /// The sheets of every document before they are painted, by name. None of them once an error was found.
 ///
 /// # Errors
-/// When the root file cannot be read.
-pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Failure> {
+/// When the root file cannot be read, or by a bug.
+pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Halt> {
     let mut run = Run::read(world, root)?;
-    let jobs = run.set(world, &Wanted::default(), &|set, _| set.job);
+    let jobs = run.set(world, &Wanted::default(), &|set, _| set.job).map_err(Halt::Bug)?;
     Ok(if run.found.errors() > 0 { Vec::new() } else { jobs })
 }
 
@@ -250,7 +252,9 @@ struct Run {
 /// A document on its sheets.
 struct Set {
     task: Task,
-    document: Document,
+    shared: Option<Shared>,
+    /// The hash of each holder's own canonical text, by holder.
+    holders: BTreeMap<String, String>,
     job: Job,
 }
 
@@ -268,22 +272,31 @@ impl Run {
     }
 
     /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
-    fn set<R: Send>(&mut self, world: &dyn World, wanted: &Wanted, on: &(dyn Fn(Set, &Press) -> R + Sync)) -> Vec<R> {
-        let Some(checked) = self.checked.take() else { return Vec::new() };
+    fn set<R: Send>(
+        &mut self,
+        world: &dyn World,
+        wanted: &Wanted,
+        on: &(dyn Fn(Set, &Press) -> R + Sync),
+    ) -> Result<Vec<R>, Bug> {
+        let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
         let layouts = self.layouts(world);
-        let (last, first): (Vec<Task>, Vec<Task>) =
-            self.tasks.iter().filter(|task| is_wanted(task, wanted)).cloned().partition(|task| task.kind.is_last);
-        let mut set = self.round(&checked, first, (&layouts, None), on);
+        let (last, first): (Vec<Task>, Vec<Task>) = self
+            .tasks
+            .iter()
+            .filter(|task| is_wanted(task, wanted))
+            .cloned()
+            .partition(|task| task.shared_key().kind.is_last);
+        let mut set = self.round(&checked, first, (&layouts, None), on)?;
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
             rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));
         let frozen = self.found.clone();
         let files = self.files.clone();
         let frozen = Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows };
-        set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on));
+        set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on)?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
-        set
+        Ok(set)
     }
 
     fn layouts(&mut self, world: &dyn World) -> BTreeMap<String, Layout> {
@@ -306,37 +319,24 @@ impl Run {
         tasks: Vec<Task>,
         (layouts, frozen): (&BTreeMap<String, Layout>, Option<&Frozen<'_>>),
         on: &(dyn Fn(Set, &Press) -> R + Sync),
-    ) -> Vec<R> {
-        let codes = edition::codes(checked, &tasks, frozen);
+    ) -> Result<Vec<R>, Bug> {
+        let codes = edition::codes(checked, &tasks, frozen)?;
         let results = side_by_side(tasks, |task, pen, press| {
             let mut found = Findings::default();
-            let stamped = |copy: &Task| {
-                let mut document = compose::document(checked, copy, frozen);
-                edition::stamp(&mut document, copy, &codes);
-                document
-            };
-            let mut documents: Vec<Document> = task.copies().iter().map(stamped).collect();
-            let layout = layouts.get(task.layout().as_str());
-            let layout = layout.map(|layout| layout.varied(documents.first().and_then(|document| document.variant)));
-            let job = layout.and_then(|layout| job(&documents, &layout, pen, &mut found));
-            let job = job.map(|job| Job {
-                stem: task.stem(),
-                canonical: Some(canonical(checked, &task, frozen, &documents)),
-                ..job
-            });
-            let set = job.zip((!documents.is_empty()).then(|| documents.swap_remove(0)));
-            (set.map(|(job, document)| on(Set { task, document, job }, press)), found)
+            let copies = copies(checked, &task, frozen, &codes);
+            let set = copies.map(|copies| set(task, (copies, &codes), layouts, pen, &mut found));
+            (set.map(|set| set.map(|set| on(set, press))), found)
         });
         let mut sets = Vec::new();
         for (set, found) in results {
-            sets.extend(set);
+            sets.extend(set?);
             for finding in found.iter() {
                 if !self.found.iter().any(|known| is_same(known, finding)) {
                     self.found.push(finding.clone());
                 }
             }
         }
-        sets
+        Ok(sets)
     }
 
     fn outcome(mut self) -> Outcome {
@@ -366,8 +366,8 @@ fn notes(plan: &Plan, profile: Option<&tables::Profile>, today: Day) -> Vec<Stri
 }
 
 fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
-    let is_kind = wanted.kind.as_ref().is_none_or(|kind| task.kind.name == kind);
-    let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.audience == *audience);
+    let is_kind = wanted.kind.as_ref().is_none_or(|kind| task.shared_key().kind.name == kind);
+    let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.shared_key().audience == *audience);
     let holder = task.holder.as_ref().map(ground::Id::as_str);
     is_kind && is_audience && wanted.holder.as_ref().is_none_or(|id| holder == Some(id.as_str()))
 }
@@ -397,13 +397,42 @@ fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen, &Press) -> 
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-/// What a file says: its document's own canonical text, or that of the shared document where the copies of many stand in it.
-fn canonical(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>, documents: &[Document]) -> String {
-    let rules = &checked.profile().rule_set;
-    match documents {
-        [only] => edition::canonical(only, rules),
-        _ => edition::canonical(&compose::shared_document(checked, task, frozen), rules),
-    }
+/// The copies of one file with their codes, and each one's canonical text.
+fn copies(
+    checked: &CheckedPlan,
+    task: &Task,
+    frozen: Option<&Frozen<'_>>,
+    codes: &Codes,
+) -> Result<Vec<(Document, String)>, Bug> {
+    let copy = |copy: &Task| {
+        let mut document = compose::document(checked, copy, frozen);
+        edition::stamp(&mut document, copy, codes);
+        let text = edition::canonical(&document, &checked.profile().rule_set)?;
+        Ok((document, text))
+    };
+    task.copies().iter().map(copy).collect()
+}
+
+/// Sets the copies of one file. What the file says is its copy's own text, or that which all have in common where there are many.
+fn set(
+    task: Task,
+    (copies, codes): (Vec<(Document, String)>, &Codes),
+    layouts: &BTreeMap<String, Layout>,
+    pen: &Pen,
+    found: &mut Findings,
+) -> Option<Set> {
+    let (documents, texts): (Vec<Document>, Vec<String>) = copies.into_iter().unzip();
+    let layout = layouts.get(task.layout().as_str())?.varied(documents.first()?.variant);
+    let job = job(&documents, &layout, pen, found)?;
+    let holders = task.copies().into_iter().filter_map(|copy| copy.holder).map(|holder| holder.to_string());
+    let holders = holders.zip(&texts).map(|(holder, text)| (holder, ledger::sha256(text.as_bytes()))).collect();
+    let shared = codes.get(task.shared_key()).cloned();
+    let canonical = match texts.as_slice() {
+        [only] => Some(only.clone()),
+        _ => shared.as_ref().map(|shared| shared.text.clone()),
+    };
+    let job = Job { stem: task.stem(), canonical, ..job };
+    Some(Set { task, shared, holders, job })
 }
 
 /// Sets documents one after the other onto sheets of one file. All have one layout and paper.
@@ -426,16 +455,19 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
 }
 
 /// Paints a document.
-fn kit_file(set: &Set, press: &Press) -> Result<KitFile, paint::Bug> {
+fn kit_file(set: &Set, press: &Press) -> Result<KitFile, Bug> {
+    let key = set.task.shared_key();
     Ok(KitFile {
         name: format!("{}.pdf", set.job.stem),
         bytes: paint::pdf(&set.job, press)?,
-        kind: set.task.kind.name.to_owned(),
-        audience: set.task.audience.clone(),
+        kind: key.kind.name.to_owned(),
+        audience: key.audience.clone(),
         holder: set.task.holder.as_ref().map(ToString::to_string),
         pages: set.job.pages.iter().map(|page| page.size).collect(),
         placements: set.job.placements(),
-        code: set.document.foot.read_back.as_ref().map(|code| code.letters.clone()),
+        code: set.shared.as_ref().map(|shared| shared.read_back.letters.clone()),
+        content: set.shared.as_ref().map(|shared| ledger::sha256(shared.text.as_bytes())),
+        holder_content: set.holders.clone(),
     })
 }
 

@@ -118,6 +118,10 @@ const KINDS: &[Kind] = &[
         if line.ends_with(&format!(" {slot}")) { Spared } else { to("slot", &slot) }
     }),
     ("slot-missing", "channels.toml", "slot = ", |_, _, _, _| Gone(1)),
+    ("file-name-taken", "documents.toml", "id = ", |line, _, _, dice| match () {
+        () if line.contains("my-channels") => Spared,
+        () => to("id", dice.pick(&["\"my-channels-qra\"", "\"my-channels-qrg\"", "\"my-channels-hedda\""])),
+    }),
     ("duplicate-name", "channels.toml", "name = ", |line, _, _, dice| {
         let name = dice.pick(&["\"CMD 1\"", "\"tac 3\"", "\"WX 2\"", "\"HF 80\""]);
         if line.to_lowercase().contains(&name.to_lowercase()) { Spared } else { to("name", name) }

@@ -19,6 +19,29 @@ fn a_new_plan_builds_and_verifies() {
 }
 
 #[test]
+fn a_manifest_of_another_version_is_named_as_such() {
+    let desk = Desk::with_plan();
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    desk.edit("kit/MANIFEST.toml", "format = 2", "format = 1");
+    let older = "is a manifest of an older fieldsheaf (format 1; this version reads format 2)";
+    desk.run(&["verify", "kit"]).exits(2).says(older).says("verify with that version, or build again");
+    desk.run(&["build", "plan", "--out", "kit"]).exits(2).says(older).says("name another folder");
+    desk.edit("kit/MANIFEST.toml", "format = 1", "format = 3");
+    desk.run(&["verify", "kit"]).exits(2).says("is a manifest of a newer fieldsheaf (format 3;");
+}
+
+#[test]
+fn two_documents_of_one_file_name_are_an_error_and_nothing_is_written() {
+    let desk = Desk::with_plan();
+    let orders = "\n[[document]]\nid = \"sheet\"\nkind = \"channel-card\"\naudience = \"coordinator\"\neach = \"member\"\n\n\
+                  [[document]]\nid = \"sheet-qra\"\nkind = \"channel-card\"\naudience = \"public\"\n";
+    desk.file("plan/plan.toml", desk.read("plan/plan.toml") + orders);
+    let ran = desk.run(&["build", "plan", "--out", "kit", "--format", "short"]).exits(1);
+    ran.says("file-name-taken").says("the documents sheet and sheet-qra both make the file sheet-qra.pdf");
+    assert!(!desk.path("kit").exists());
+}
+
+#[test]
 fn new_leaves_a_full_folder_alone() {
     let desk = Desk::new();
     desk.file("plan/mine.txt", "mine");
@@ -166,7 +189,7 @@ fn proofs_and_the_fit_come_with_a_build_when_asked_for() {
         desk.run(&["build", "plan", "--out", "kit", "--only", "channel-card", "--proof", "proofs", "--explain-fit"]);
     built.exits(0).says("proof.html shows them").says(" %  ").says("card.pdf  1, Channels");
     let names = listing(&desk.path("proofs"));
-    for name in ["MANIFEST.toml", "card-1.png", "card-1-red.png", "card-1-copied.png", "card-panel-8.png", "proof.html"]
+    for name in ["MANIFEST.toml", "card_1.png", "card_1_red.png", "card_1_copied.png", "card_panel_8.png", "proof.html"]
     {
         assert!(names.contains(&name.to_owned()), "{name} in {names:?}");
     }

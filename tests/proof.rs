@@ -65,7 +65,7 @@ fn every_sheet_and_panel_has_its_pictures_and_the_page_holds_them_all() {
     let sheets: usize = kit.files.iter().map(|file| file.pages.len()).sum();
     let panels: usize = kit.files.iter().map(|file| file.placements.len()).sum();
     assert!(sheets >= 3 && panels >= 10, "{sheets} {panels}");
-    assert_eq!((named("-red.png"), named("-copied.png")), (sheets, sheets));
+    assert_eq!((named("_red.png"), named("_copied.png")), (sheets, sheets));
     assert_eq!(proofs.files.len(), 3 * sheets + panels + 1);
     let page = proofs.files.iter().find(|file| file.name == "proof.html").unwrap();
     let html = std::str::from_utf8(&page.bytes).unwrap();

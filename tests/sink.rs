@@ -30,6 +30,8 @@ fn file(name: &str, words: &str) -> KitFile {
         pages: Vec::new(),
         placements: Vec::new(),
         code: None,
+        content: None,
+        holder_content: BTreeMap::new(),
     }
 }
 

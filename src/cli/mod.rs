@@ -89,10 +89,15 @@ fn obey(command: Command) -> Result<End, Halt> {
     })
 }
 
-fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<End, Failure> {
+fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<End, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
-    let outcome = if plan_only { crate::check_plan(&world, &root) } else { crate::check(&world, &root) };
-    report(&outcome.map_err(|failure| located(plan, &failure))?, format)
+    let outcome =
+        if plan_only { crate::check_plan(&world, &root).map_err(Halt::Failure) } else { crate::check(&world, &root) };
+    let outcome = outcome.map_err(|halt| match halt {
+        Halt::Failure(failure) => Halt::Failure(located(plan, &failure)),
+        bug @ Halt::Bug(_) => bug,
+    })?;
+    Ok(report(&outcome, format)?)
 }
 
 /// A failure inside the plan's folder, with the folder as the user named it.

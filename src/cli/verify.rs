@@ -22,6 +22,9 @@ pub fn verify(folder: &Path) -> Result<End, Failure> {
             ))?;
             return Ok(End::ErrorFound);
         }
+        Some(Err(why @ Unread::Format(_))) => {
+            return Err(Failure::new(place, format!("this file {why}; verify with that version, or build again")));
+        }
         Some(Err(why)) => return Err(Failure::new(place, format!("this file {why}"))),
         None => return Err(Failure::new(place, "there is no such file; a build writes it")),
     };

@@ -35,8 +35,8 @@ pub struct Document {
 /// What every panel says at its foot: the first thing that two stations compare.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Foot {
-    /// `GRAYLING edition 7`, printed bold.
-    pub edition: String,
+    /// `GRAYLING edition 7`, printed bold; its number is [`Run::is_of_edition`].
+    pub edition: Text,
     /// `team copy`.
     pub audience: String,
     /// `WZ7QRA Ines Varga`, where personal.
@@ -59,7 +59,7 @@ pub struct ReadBack {
 /// A titled part of a document.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Section {
-    /// Stable key, for layouts and the canonical text: `channels`.
+    /// Stable key, for layouts and the canonical text: `channels`. Several may have one key: what tells them apart is their title.
     pub key: &'static str,
     /// Title of the panel; a table that spans panels adds the range of its row labels ("Channels 1–8").
     pub title: Text,
@@ -94,7 +94,7 @@ pub struct Paragraph {
 }
 
 /// Words with the record that they came from.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Text {
     /// Plain and strong runs, in order.
     pub runs: Vec<Run>,
@@ -109,17 +109,36 @@ pub struct Run {
     pub text: String,
     /// Bold: a warning in words.
     pub is_strong: bool,
+    /// The number or a day of the edition: it stands beside the content and is none, so the read-back code does not rest on it.
+    pub is_of_edition: bool,
+}
+
+impl Run {
+    /// Words of the plan or the program.
+    fn of(text: impl Into<String>, is_strong: bool) -> Self {
+        Self { text: text.into(), is_strong, is_of_edition: false }
+    }
+
+    /// Whether another run may go on where this one ends.
+    const fn is_like(&self, other: &Self) -> bool {
+        self.is_strong == other.is_strong && self.is_of_edition == other.is_of_edition
+    }
 }
 
 impl Text {
     /// Plain words.
     pub fn plain(text: impl Into<String>, span: Span) -> Self {
-        Self { runs: vec![Run { text: text.into(), is_strong: false }], span }
+        Self { runs: vec![Run::of(text, false)], span }
     }
 
     /// Strong words.
     pub fn strong(text: impl Into<String>, span: Span) -> Self {
-        Self { runs: vec![Run { text: text.into(), is_strong: true }], span }
+        Self { runs: vec![Run::of(text, true)], span }
+    }
+
+    /// The number or a day of the edition.
+    pub fn of_edition(text: impl Into<String>, span: Span) -> Self {
+        Self { runs: vec![Run { is_of_edition: true, ..Run::of(text, false) }], span }
     }
 
     /// The program's own plain words.
@@ -127,10 +146,10 @@ impl Text {
         Self::plain(text, Span::NOWHERE)
     }
 
-    /// Adds a run, to the last one where that has the same emphasis.
+    /// Adds a run, to the last one where that is of the same sort.
     #[must_use]
     pub fn and(mut self, run: Run) -> Self {
-        match self.runs.last_mut().filter(|last| last.is_strong == run.is_strong) {
+        match self.runs.last_mut().filter(|last| last.is_like(&run)) {
             Some(last) => last.text.push_str(&run.text),
             None => self.runs.push(run),
         }
@@ -140,14 +159,21 @@ impl Text {
     /// Adds plain words.
     #[must_use]
     pub fn then(mut self, text: impl Into<String>) -> Self {
-        self.runs.push(Run { text: text.into(), is_strong: false });
+        self.runs.push(Run::of(text, false));
+        self
+    }
+
+    /// Adds another text; its place is left out.
+    #[must_use]
+    pub fn then_text(mut self, text: Self) -> Self {
+        self.runs.extend(text.runs);
         self
     }
 
     /// Adds strong words.
     #[must_use]
     pub fn then_strong(mut self, text: impl Into<String>) -> Self {
-        self.runs.push(Run { text: text.into(), is_strong: true });
+        self.runs.push(Run::of(text, true));
         self
     }
 
@@ -238,7 +264,7 @@ pub struct Column {
 pub struct Row {
     /// What a range of rows is named by ("Channels 1–8"): the slot, or nothing.
     pub label: String,
-    /// The record, for the canonical text.
+    /// The record.
     pub record: Option<Subject>,
     /// Where the record begins.
     pub span: Span,
@@ -383,6 +409,18 @@ pub enum Shade {
     Closed,
 }
 
+impl Shade {
+    /// The word for it in the canonical text.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Open => "open",
+            Self::Limited => "limited",
+            Self::Closed => "closed",
+        }
+    }
+}
+
 /// A channel on the axis.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct StripMark {
@@ -413,7 +451,7 @@ pub struct Join {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Symbol {
     /// What a reader gets: plain text or a vCard.
-    pub payload: String,
+    pub payload: Text,
     /// Printed beside it: what it is and for whom.
     pub caption: Text,
 }

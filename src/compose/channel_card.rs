@@ -138,9 +138,10 @@ fn saying(profile: &Profile) -> Section {
         body(Text::own(list(spelling.letters().collect()))),
         Block::Heading(Text::own("Figures")),
         body(Text::own(list(spelling.figures().collect()))),
-        Block::Heading(Text::own("Same edition?")),
+        Block::Heading(Text::own("Same card?")),
         body(Text::own(
-            "Read the code at the foot to the other station. If theirs differs, one of you holds another edition.",
+            "Read edition and code at the foot to another station with this card. If its code differs, the two say \
+             different things: go by the one that is valid now. If the edition alone differs, channels and nets are the same.",
         )),
     ];
     Section { key: "say", title: Text::own("What to say"), blocks }

@@ -13,14 +13,17 @@ const MOST: usize = 287;
 /// QR symbols that together hold the list; none without channels.
 pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
     let channels = in_order(view.plan());
-    let head = format!("{}\nslot name hear send tone", foot(view).edition);
+    let edition = foot(view).edition;
+    let head = "\nslot name hear send tone";
+    let most = MOST.saturating_sub(edition.words().len());
     let mut symbols = Vec::new();
     let mut part: Vec<&Channel> = Vec::new();
-    let mut text = head.clone();
+    let mut text = head.to_owned();
     for channel in channels {
         let line = line(channel);
-        if !part.is_empty() && text.len() + line.len() + 1 > MOST {
-            symbols.push(symbol(&part, std::mem::replace(&mut text, head.clone())));
+        if !part.is_empty() && text.len() + line.len() + 1 > most {
+            let list = std::mem::replace(&mut text, head.to_owned());
+            symbols.push(symbol(&part, edition.clone().then(list)));
             part.clear();
         }
         text.push('\n');
@@ -28,7 +31,7 @@ pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
         part.push(channel);
     }
     if !part.is_empty() {
-        symbols.push(symbol(&part, text));
+        symbols.push(symbol(&part, edition.then(text)));
     }
     symbols
 }
@@ -47,7 +50,7 @@ fn line(channel: &Channel) -> String {
     )
 }
 
-fn symbol(part: &[&Channel], payload: String) -> Block {
+fn symbol(part: &[&Channel], payload: Text) -> Block {
     let name = |channel: Option<&&Channel>| channel.map_or_else(String::new, |channel| channel.name.to_string());
     let span = part.first().map_or(crate::ground::Span::NOWHERE, |channel| channel.span);
     let range = match part {

@@ -1,6 +1,6 @@
 //! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
 
-use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Run, Section, Table, Text};
+use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
 use super::channel_words::{in_order, name_text, place, service, slot, tone_cell, warning, way};
 use super::kind::{Kind, Order};
 use crate::audience::View;
@@ -115,7 +115,9 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
             Text::plain(words.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
         }
     };
-    text.runs.extend(service(channel, view).map(|words| Run { text: format!(", {words}"), is_strong: false }));
+    if let Some(words) = service(channel, view) {
+        text = text.then(format!(", {words}"));
+    }
     if let Some(power) = &channel.power {
         text = text.then(format!(", {}", power.value));
     }
@@ -138,7 +140,7 @@ fn head(view: &View<'_>) -> Form {
         let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
         Text::plain(format!("{} to {}{zone}", incident.from.value, incident.to.value), incident.from.span)
     });
-    let issued = plan.edition.as_ref().map(|edition| Text::plain(edition.issued.to_string(), edition.issued.span));
+    let issued = plan.edition.as_ref().map(|edition| Text::of_edition(edition.issued.to_string(), edition.issued.span));
     let field = |number, label: &str, share, filled| one_line(number, label, share, filled);
     Form {
         lines: vec![FormLine {

@@ -131,7 +131,7 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
         let payload = vcard(member.name.as_str(), call.as_deref(), role.as_str(), number.as_str());
         // Where the payload is too long, the function is what can be shortened.
         let caption = Text::strong(member.name.as_str(), role.span).then(format!(", {}", role.value));
-        Some(Block::Symbol(Symbol { payload, caption }))
+        Some(Block::Symbol(Symbol { payload: Text::own(payload), caption }))
     };
     in_order(view).into_iter().filter_map(symbol).collect()
 }

@@ -4,7 +4,7 @@ use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Te
 use super::channel_words::{article, barred_words, in_order, name_text, service_word, slot};
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::Day;
+use crate::ground::{Day, Span};
 use crate::plan::{Channel, Each, Member, Service, subject};
 use crate::reckon::{Eligibility, Verdict};
 use std::collections::BTreeMap;
@@ -22,10 +22,9 @@ pub(super) const KIND: Kind = Kind {
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
-    let said = day.map_or_else(String::new, |day| format!("On {day}, the first day of this edition. "));
-    let note = format!(
-        "{said}By class and license first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
-         station."
+    let note = said_on(day).then(
+        "By class and license first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
+         station.",
     );
     let table = Table {
         key: "eligibility",
@@ -33,8 +32,16 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view, day)).collect(),
         when_empty: Text::own("The plan has no channel."),
     };
-    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }), Block::Table(table)];
+    let blocks = vec![Block::Paragraph(Paragraph { text: note, role: Role::Small }), Block::Table(table)];
     vec![Section { key: "eligibility", title: Text::own("Who may send"), blocks }]
+}
+
+/// Of which day the matrix speaks.
+fn said_on(day: Option<Day>) -> Text {
+    day.map_or_else(Text::default, |day| {
+        let day = Text::of_edition(day.to_string(), Span::NOWHERE);
+        Text::own("On ").then_text(day).then(", the first day of this edition. ")
+    })
 }
 
 fn columns() -> Vec<Column> {

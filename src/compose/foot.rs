@@ -11,8 +11,11 @@ use crate::tables::{OtherService, Profile};
 pub fn foot(view: &View<'_>) -> Foot {
     let plan = view.plan();
     let edition = match (&plan.head, &plan.edition) {
-        (Some(head), Some(edition)) => format!("{} edition {}", head.short.value, edition.number.value),
-        _ => String::new(),
+        (Some(head), Some(edition)) => {
+            let number = Text::of_edition(format!("edition {}", edition.number.value), edition.number.span);
+            Text::plain(format!("{} ", head.short.value), head.short.span).then_text(number)
+        }
+        _ => Text::default(),
     };
     let validity = plan.edition.as_ref().map_or_else(String::new, |edition| {
         format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value)
@@ -29,7 +32,7 @@ pub fn foot(view: &View<'_>) -> Foot {
 /// The foot of a form without a plan: the form's own edition.
 pub(super) fn foot_of_form(form: &Form) -> Foot {
     Foot {
-        edition: format!("{} form, edition {}", form.title.value, form.edition.value),
+        edition: Text::own(format!("{} form, edition {}", form.title.value, form.edition.value)),
         audience: copy_words(&Audience::Public),
         holder: None,
         validity: "blank form without a plan".to_owned(),

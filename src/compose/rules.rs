@@ -3,8 +3,14 @@
 use crate::ground::Rule;
 
 /// The rules of this floor.
-pub const RULES: &[&Rule] =
-    &[&UNKNOWN_DOCUMENT_KIND, &UNKNOWN_FORM, &DOCUMENT_EACH_NOT_POSSIBLE, &UNKNOWN_PAPER, &CHECK_SHEET_TOO_OPEN];
+pub const RULES: &[&Rule] = &[
+    &UNKNOWN_DOCUMENT_KIND,
+    &UNKNOWN_FORM,
+    &DOCUMENT_EACH_NOT_POSSIBLE,
+    &UNKNOWN_PAPER,
+    &CHECK_SHEET_TOO_OPEN,
+    &FILE_NAME_TAKEN,
+];
 
 /// A kind that is not in the list.
 pub const UNKNOWN_DOCUMENT_KIND: Rule = Rule::of_format(
@@ -96,5 +102,29 @@ kind = "check-sheet"
 audience = "team"          # check-sheet-too-open
 ```
 Right: write `audience = "coordinator"`.
+"#,
+);
+
+/// Two documents whose files would have one name.
+pub const FILE_NAME_TAKEN: Rule = Rule::of_format(
+    "file-name-taken",
+    r#"
+Finds: two `[[document]]` that make a file of one name: the copy of `sheet` for the member `qra` is `sheet-qra.pdf`, and so is a document `sheet-qra`.
+Costs: one of the two takes the other's place, and under the name for everybody lies the coordinator's copy.
+
+Wrong:
+```toml
+[[document]]
+id = "sheet"
+kind = "channel-card"
+audience = "coordinator"
+each = "member"
+
+[[document]]
+id = "sheet-qra"           # file-name-taken
+kind = "channel-card"
+audience = "public"
+```
+Right: another id, such as `sheet-for-all`.
 "#,
 );

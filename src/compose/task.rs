@@ -1,6 +1,7 @@
 //! From the documents that a plan orders to one task per document and holder.
 
 use super::block::Document;
+use super::file_names::file_names;
 use super::foot::{foot, foot_of_form, once_of};
 use super::kind::{Frozen, Kind, Order, kind};
 use super::rules::{
@@ -12,34 +13,67 @@ use crate::checks::CheckedPlan;
 use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Plan, Variant, subject};
 use crate::tables::{Profile, Tables};
+use std::cmp::Ordering;
+
+/// All of an order that its content rests on, beside the plan: nothing else of a [`Task`] reaches what is composed without a holder.
+#[derive(Clone)]
+pub struct SharedKey {
+    /// The document kind.
+    pub kind: &'static Kind,
+    /// Who may read it.
+    pub audience: Audience,
+    /// The form, for the kind form.
+    pub form: Option<Id>,
+}
+
+impl SharedKey {
+    fn parts(&self) -> (&'static str, &Audience, Option<&Id>) {
+        (self.kind.name, &self.audience, self.form.as_ref())
+    }
+}
+
+impl PartialEq for SharedKey {
+    fn eq(&self, other: &Self) -> bool {
+        self.parts() == other.parts()
+    }
+}
+
+impl Eq for SharedKey {}
+
+impl PartialOrd for SharedKey {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for SharedKey {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.parts().cmp(&other.parts())
+    }
+}
 
 /// One document for one holder, ready to be composed on any thread.
 #[derive(Clone)]
 pub struct Task {
-    /// The document kind.
-    pub kind: &'static Kind,
     /// The record that asks for it.
     pub document: Id,
-    /// Who may read it.
-    pub audience: Audience,
     /// For whom; none for a sheet that is the same for everybody, and for the copies of all in one file.
     pub holder: Option<Id>,
     /// All holders whose copies stand in one file, in this order; none where each has a file.
     pub together: Vec<Id>,
+    shared: SharedKey,
     each: Each,
     layout: At<String>,
     variant: Option<Variant>,
     paper: &'static str,
-    form: Option<Id>,
     copies: u16,
 }
 
 impl Task {
-    /// Sheets with the same key carry the same read-back code: kind and audience, and for a form its id.
+    /// Sheets with the same key carry the same read-back code, whatever their layout, paper or holder.
     #[must_use]
-    pub fn shared_key(&self) -> String {
-        let form = self.form.as_ref().map_or_else(String::new, |form| format!("/{form}"));
-        format!("{}{form}/{}", self.kind.name, self.audience)
+    pub const fn shared_key(&self) -> &SharedKey {
+        &self.shared
     }
 
     /// The layout that it asks for.
@@ -58,8 +92,13 @@ impl Task {
     /// Name of the output file without its ending.
     #[must_use]
     pub fn stem(&self) -> String {
+        self.stem_of(&self.document)
+    }
+
+    /// The same if its document had this id.
+    pub(super) fn stem_of(&self, document: &Id) -> String {
         let holder = self.holder.as_ref().map_or_else(String::new, |holder| format!("-{holder}"));
-        format!("{}{holder}", self.document)
+        format!("{document}{holder}")
     }
 }
 
@@ -67,7 +106,10 @@ impl Task {
 ///
 /// An order that cannot be carried out becomes a finding and no task.
 pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> {
-    plan.documents.iter().flat_map(|order| tasks_of(order, plan, profile, found).unwrap_or_default()).collect()
+    let tasks: Vec<Task> =
+        plan.documents.iter().flat_map(|order| tasks_of(order, plan, profile, found).unwrap_or_default()).collect();
+    file_names(&tasks, plan, found);
+    tasks
 }
 
 fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Option<Vec<Task>> {
@@ -93,16 +135,14 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         None => At::new(kind.layout.to_owned(), order.kind.span),
     };
     let task = Task {
-        kind,
         document: order.id.value.clone(),
-        audience: order.audience.value.clone(),
+        shared: SharedKey { kind, audience: order.audience.value.clone(), form: form? },
         holder: None,
         together: Vec::new(),
         each: each?,
         layout,
         variant: order.variant.map(|variant| variant.value),
         paper: paper?,
-        form: form?,
         copies: order.copies.map_or(1, |copies| copies.value),
     };
     let ids: Vec<Id> = match task.each {
@@ -191,7 +231,7 @@ fn form_of(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings
 /// The read-back code is left empty: the edition floor fills it in.
 #[must_use]
 pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
-    let view = view(checked, task.audience.clone());
+    let view = view(checked, task.shared.audience.clone());
     let view = match (&task.holder, task.each) {
         (Some(id), Each::Member) => view.for_member(id),
         (Some(id), Each::Place) => view.for_place(id),
@@ -203,18 +243,19 @@ pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>)
 /// The same document without a holder: what the read-back code of all its copies is made from.
 #[must_use]
 pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
-    compose(&view(checked, task.audience.clone()), task, task.document.to_string(), frozen)
+    compose(&view(checked, task.shared.audience.clone()), task, task.document.to_string(), frozen)
 }
 
 fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {
-    let form = task.form.as_ref().and_then(|id| form::find(view.plan(), id));
-    let title = form.map_or(task.kind.title, |form| form.title.as_str());
+    let SharedKey { kind, form, .. } = &task.shared;
+    let form = form.as_ref().and_then(|id| form::find(view.plan(), id));
+    let title = form.map_or(kind.title, |form| form.title.as_str());
     let whole =
         view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
-    let sections = (task.kind.compose)(view, &Order { form, frozen });
-    debug_assert!(sections.iter().all(|section| task.kind.sections.contains(&section.key)), "a section without a name");
+    let sections = (kind.compose)(view, &Order { form, frozen });
+    debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     Document {
-        kind: task.kind.name,
+        kind: kind.name,
         stem,
         title: whole,
         language: view.profile().language.clone(),

@@ -7,6 +7,7 @@ use crate::ground::{Failure, Findings, ReadFault, World};
 use crate::plan;
 use crate::source;
 use crate::tables::Tables;
+use std::collections::BTreeSet;
 
 /// A world that holds one file.
 struct Shelf(String);
@@ -129,7 +130,7 @@ fn a_personal_card_says_what_its_holder_may_not_send() {
 #[test]
 fn the_foot_says_plan_edition_audience_and_days() {
     let foot = first(CARD).foot;
-    assert_eq!(foot.edition, "GRAYLING edition 7");
+    assert_eq!(foot.edition.words(), "GRAYLING edition 7");
     assert_eq!(foot.audience, "team copy");
     assert_eq!(foot.validity, "valid from 2026-12-01, review by 2027-06-01");
     assert_eq!((foot.holder, foot.read_back), (None, None));
@@ -143,7 +144,7 @@ fn a_scanned_list_holds_every_channel() {
         .iter()
         .flat_map(|section| &section.blocks)
         .filter_map(|block| match block {
-            Block::Symbol(symbol) => Some(symbol.payload.as_str()),
+            Block::Symbol(symbol) => Some(symbol.payload.words()),
             _ => None,
         })
         .collect();
@@ -179,6 +180,29 @@ fn orders_that_cannot_be_carried_out_are_findings() {
         order("kind = \"channel-card\"\npaper = \"leter\"\naudience = \"team\""),
         wrong("unknown-paper", "did you mean \"letter\"?")
     );
+}
+
+/// What an order's content rests on is in its key, and nothing else.
+#[test]
+fn documents_of_one_content_have_one_key_and_others_do_not() {
+    let order = |id: &str, lines: &str| format!("[[document]]\nid = \"{id}\"\n{lines}\n");
+    let card = "kind = \"channel-card\"\naudience = \"team\"\n";
+    let same = ["layout = \"full\"", "variant = \"night\"", "paper = \"a4\"", "copies = 2", "each = \"place\""];
+    let other = [
+        "kind = \"channel-card\"\naudience = \"leads\"",
+        "kind = \"contact-card\"\naudience = \"team\"",
+        "kind = \"form\"\nform = \"log\"\naudience = \"team\"",
+        "kind = \"form\"\nform = \"message\"\naudience = \"team\"",
+        "kind = \"form\"\nform = \"message\"\naudience = \"public\"",
+    ];
+    let mut orders = order("a", card);
+    same.iter().enumerate().for_each(|(n, line)| orders += &order(&format!("b{n}"), &format!("{card}{line}")));
+    other.iter().enumerate().for_each(|(n, lines)| orders += &order(&format!("c{n}"), lines));
+    let tasks = tasks_of(&checked(&orders));
+    let alike = |task: &&Task| task.shared_key() == tasks[0].shared_key();
+    assert!(tasks.iter().take_while(|task| !task.document.as_str().starts_with('c')).all(|task| alike(&task)));
+    let keys: BTreeSet<_> = tasks.iter().map(Task::shared_key).collect();
+    assert_eq!(keys.len(), 1 + other.len());
 }
 
 #[test]

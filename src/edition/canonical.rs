@@ -1,37 +1,47 @@
-//! A document as text in which only content counts.
+//! A document as text in which only content counts, one text for one content.
 //!
-//! First line `fieldsheaf canonical 1`, second the rule set; then lines `path<TAB>value`, sorted by their bytes, in
-//! Unicode NFC. A row of a table is `kind/id/table/column`, so that the order of rows is no content (the slot is a
-//! column); other blocks are `section/key/index/...`. Values stand in base units where the print is not the value.
-//! Backslash, tab, line feed and carriage return inside a value are written `\\`, `\t`, `\n`, `\r`. Each line ends in
-//! a line feed.
+//! First line `fieldsheaf canonical 2`; then lines `path<TAB>value` in reading order, each ended by a line feed. A path is
+//! made of the program's own words and of places counted from 1 (`section/1/block/2/table/row/3/hear`), so none stands twice,
+//! and a part that is not there has no line, while an empty one has an empty value. A cell whose print is not its value has
+//! both: the value in base units under `.../value`. Values are in Unicode NFC, a space that may not be broken as a space;
+//! backslash, tab, line feed and carriage return are written `\\`, `\t`, `\n`, `\r`.
+//!
+//! No content: the number and the days of the edition (where one stands inside a text it is written `\e`), the code, layout,
+//! paper and number of copies, how large or strong a text is, from which record it comes.
 
-use crate::compose::block::{Block, Document, FieldKind, Form, FormField, Section, Strip, Table, Text};
+use crate::compose::block::{
+    Area, Block, Document, FieldKind, Form, FormField, Row, Section, Strip, StripMark, Table, Text,
+};
+use crate::ground::Bug;
 use sha2::{Digest, Sha256};
-use std::fmt::Write;
+use std::borrow::Cow;
+use std::collections::HashSet;
 use unicode_normalization::UnicodeNormalization;
 
 /// First line of every canonical text; a change of the format changes it.
-const VERSION: &str = "fieldsheaf canonical 1";
+const VERSION: &str = "fieldsheaf canonical 2";
 
-/// The canonical text of a document under a rule set (`47 CFR Part 97 as of 2026-02-13`).
+/// The canonical text of a document under a rule set (`47 CFR Part 97 as of 2026-02-13`). A document for one holder says whose it is.
 ///
-/// Holder, read-back code, layout, paper and number of copies are left out: they differ between sheets of one content.
-#[must_use]
-pub fn canonical(document: &Document, rule_set: &str) -> String {
-    let mut lines = Lines::default();
-    let kind = document.kind;
-    lines.add(format!("document/{kind}/title"), &document.title);
-    lines.add(format!("document/{kind}/edition"), &document.foot.edition);
-    lines.add(format!("document/{kind}/audience"), &document.foot.audience);
-    lines.add(format!("document/{kind}/validity"), &document.foot.validity);
-    for (index, text) in document.once.iter().enumerate() {
-        lines.add(format!("document/{kind}/once/{index}"), &text.words());
+/// # Errors
+/// When two parts of a document have one path: a bug, since then two contents could have one text.
+pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
+    let mut lines = Lines { text: format!("{VERSION}\n"), paths: HashSet::new(), bug: None };
+    lines.add("rules".to_owned(), rule_set);
+    lines.add("kind".to_owned(), document.kind);
+    lines.add("title".to_owned(), &document.title);
+    lines.say("plan".to_owned(), &document.foot.edition);
+    lines.add("audience".to_owned(), &document.foot.audience);
+    if let Some(holder) = &document.foot.holder {
+        lines.add("holder".to_owned(), holder);
     }
-    for section in &document.sections {
-        lines.section(section);
+    for (place, text) in counted(&document.once) {
+        lines.say(format!("once/{place}"), text);
     }
-    lines.into_text(rule_set)
+    for (place, section) in counted(&document.sections) {
+        lines.section(&format!("section/{place}"), section);
+    }
+    lines.bug.map_or(Ok(lines.text), Err)
 }
 
 /// SHA-256 of a canonical text, as 32 bytes.
@@ -40,136 +50,195 @@ pub fn hash(canonical: &str) -> [u8; 32] {
     Sha256::digest(canonical.as_bytes()).into()
 }
 
-/// A line in NFC; what is ASCII is that already. Where a line may not be broken is no content.
-fn composed(line: String) -> String {
-    if line.is_ascii() { line } else { line.nfc().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect() }
+/// As people count.
+fn counted<T>(list: &[T]) -> impl Iterator<Item = (usize, &T)> {
+    (1..).zip(list)
 }
 
 /// Lines being gathered.
-#[derive(Default)]
 struct Lines {
-    list: Vec<String>,
+    text: String,
+    paths: HashSet<String>,
+    bug: Option<Bug>,
 }
 
 impl Lines {
     fn add(&mut self, path: String, value: &str) {
-        let mut line = path;
-        line.push('\t');
-        escape(value, &mut line);
-        self.list.push(composed(line));
+        self.line(path, |text| escape(&composed(value), text));
     }
 
-    fn section(&mut self, section: &Section) {
-        let path = format!("section/{}", section.key);
-        self.add(format!("{path}/title"), &section.title.words());
-        for (index, block) in section.blocks.iter().enumerate() {
-            self.block(&format!("{path}/{index}"), block);
+    /// A text by its words: the same words have the same line however they are parted into runs.
+    fn say(&mut self, path: String, words: &Text) {
+        let runs: Vec<_> = words.runs.iter().filter(|run| !run.text.is_empty()).collect();
+        self.line(path, |text| {
+            for like in runs.chunk_by(|a, b| a.is_of_edition == b.is_of_edition) {
+                if like.iter().any(|run| run.is_of_edition) {
+                    text.push_str("\\e");
+                    continue;
+                }
+                let words: String = like.iter().map(|run| run.text.as_str()).collect();
+                escape(&composed(&words), text);
+            }
+        });
+    }
+
+    fn line(&mut self, path: String, value: impl FnOnce(&mut String)) {
+        self.text.push_str(&path);
+        self.text.push('\t');
+        value(&mut self.text);
+        self.text.push('\n');
+        if let Some(path) = self.paths.replace(path) {
+            self.bug.get_or_insert_with(|| Bug::new(format!("two parts of a document have the path {path}")));
+        }
+    }
+
+    /// A path below another by a word of the program, which holds nothing that parts paths.
+    fn under(&mut self, path: &str, word: &str) -> String {
+        if !word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-') {
+            self.bug.get_or_insert_with(|| Bug::new(format!("\"{word}\" is no word for a path")));
+        }
+        format!("{path}/{word}")
+    }
+
+    fn section(&mut self, path: &str, section: &Section) {
+        self.add(path.to_owned(), section.key);
+        self.say(format!("{path}/title"), &section.title);
+        for (place, block) in counted(&section.blocks) {
+            self.block(&format!("{path}/block/{place}"), block);
         }
     }
 
     fn block(&mut self, path: &str, block: &Block) {
         match block {
-            Block::Heading(text) => self.add(format!("{path}/heading"), &text.words()),
-            Block::Paragraph(paragraph) => self.add(format!("{path}/text"), &paragraph.text.words()),
-            Block::Table(table) => self.table(path, table),
-            Block::Form(form) => self.form(path, form),
-            Block::Strip(strip) => self.strip(strip),
+            Block::Heading(text) => self.say(format!("{path}/heading"), text),
+            Block::Paragraph(paragraph) => self.say(format!("{path}/paragraph"), &paragraph.text),
+            Block::Table(table) => self.table(&format!("{path}/table"), table),
+            Block::Form(form) => self.form(&format!("{path}/form"), form),
+            Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
             Block::Symbol(symbol) => {
-                self.add(format!("{path}/caption"), &symbol.caption.words());
-                self.add(format!("{path}/payload"), &symbol.payload);
+                self.say(format!("{path}/symbol"), &symbol.payload);
+                self.say(format!("{path}/symbol/caption"), &symbol.caption);
             }
         }
     }
 
-    /// Rows by their record; a row without one by its place, since then its order is all that tells it apart.
+    /// What is said instead of rows is content where there are none.
     fn table(&mut self, path: &str, table: &Table) {
-        for (index, row) in table.rows.iter().enumerate() {
-            let row_path = row
-                .record
-                .as_ref()
-                .map_or_else(|| format!("{path}/{}/{index}", table.key), |record| format!("{record}/{}", table.key));
-            for (column, cell) in &row.cells {
-                let path = format!("{row_path}/{column}");
-                match &cell.base {
-                    Some(base) => self.add(path, base),
-                    None => self.add(path, &cell.text.words()),
-                }
-            }
+        self.add(path.to_owned(), table.key);
+        for column in &table.columns {
+            let path = self.under(&format!("{path}/column"), column.key);
+            self.add(path, column.heading);
+        }
+        for (place, row) in counted(&table.rows) {
+            self.row(&format!("{path}/row/{place}"), row);
         }
         if table.rows.is_empty() {
-            self.add(format!("{path}/{}/empty", table.key), &table.when_empty.words());
+            self.say(format!("{path}/empty"), &table.when_empty);
+        }
+    }
+
+    fn row(&mut self, path: &str, row: &Row) {
+        self.add(path.to_owned(), &row.label);
+        for (column, cell) in &row.cells {
+            let path = self.under(path, column);
+            self.say(path.clone(), &cell.text);
+            if let Some(base) = &cell.base {
+                self.add(format!("{path}/value"), base);
+            }
         }
     }
 
     fn form(&mut self, path: &str, form: &Form) {
-        for (line_index, line) in form.lines.iter().enumerate() {
-            for (index, field) in line.fields.iter().enumerate() {
-                self.field(&format!("{path}/line/{line_index}/field/{index}"), field);
+        self.add(path.to_owned(), "");
+        for (place, line) in counted(&form.lines) {
+            let path = format!("{path}/line/{place}");
+            self.add(path.clone(), "");
+            for (place, field) in counted(&line.fields) {
+                self.field(&format!("{path}/field/{place}"), field);
             }
         }
     }
 
     fn field(&mut self, path: &str, field: &FormField) {
-        self.add(format!("{path}/label"), &field.label.words());
+        self.say(path.to_owned(), &field.label);
+        if let Some(number) = field.number {
+            self.add(format!("{path}/number"), &number.to_string());
+        }
         self.add(format!("{path}/share"), &field.share.to_string());
-        self.add(format!("{path}/kind"), &kind_words(&field.kind));
-        let number = field.number.map(|number| number.to_string());
-        let optional = [
-            ("number", number),
-            ("help", field.help.as_ref().map(Text::words)),
-            ("filled", field.filled.as_ref().map(Text::words)),
-        ];
-        for (key, value) in optional {
-            if let Some(value) = value {
-                self.add(format!("{path}/{key}"), &value);
+        self.field_kind(path, &field.kind);
+        for (word, text) in [("help", &field.help), ("filled", &field.filled)] {
+            if let Some(text) = text {
+                self.say(format!("{path}/{word}"), text);
             }
         }
     }
 
-    fn strip(&mut self, strip: &Strip) {
-        let path = format!("band/{}", strip.key);
-        self.add(format!("{path}/title"), &strip.title.words());
-        self.add(format!("{path}/edges"), &format!("{} {}", strip.low, strip.high));
-        for area in &strip.areas {
-            let value = format!("{:?} {}", area.shade, area.label.words());
-            self.add(format!("{path}/area/{}/{} {}", area.lane_name, area.from, area.to), &value);
-        }
-        for mark in &strip.marks {
-            let value = format!("{} {} {}", mark.from, mark.to, mark.detail.words());
-            self.add(format!("{path}/mark/{}/{}", mark.name.words(), mark.at), &value);
-        }
-        for join in &strip.joins {
-            self.add(format!("{path}/join/{} {}", join.hear, join.send), &join.label.words());
+    fn field_kind(&mut self, path: &str, kind: &FieldKind) {
+        match kind {
+            FieldKind::Lines(lines) => self.add(format!("{path}/lines"), &lines.to_string()),
+            FieldKind::Ticks(words) => {
+                self.add(format!("{path}/ticks"), "");
+                for (place, word) in counted(words) {
+                    self.add(format!("{path}/ticks/{place}"), word);
+                }
+            }
+            FieldKind::Words { columns, rows } => self.add(format!("{path}/words"), &format!("{columns} {rows}")),
+            FieldKind::Ruled { columns, rows, is_filling } => {
+                let filling = if *is_filling { " or more" } else { "" };
+                self.add(format!("{path}/ruled"), &format!("{rows}{filling}"));
+                for (place, (heading, share)) in counted(columns) {
+                    self.add(format!("{path}/ruled/{place}"), heading);
+                    self.add(format!("{path}/ruled/{place}/share"), &share.to_string());
+                }
+            }
         }
     }
 
-    fn into_text(mut self, rule_set: &str) -> String {
-        self.list.sort_unstable();
-        let mut text = String::new();
-        escape(rule_set, &mut text);
-        let mut text = format!("{VERSION}\n{}\n", composed(text));
-        for line in self.list {
-            text.push_str(&line);
-            text.push('\n');
+    fn strip(&mut self, path: &str, strip: &Strip) {
+        self.add(path.to_owned(), &strip.key);
+        self.say(format!("{path}/title"), &strip.title);
+        self.say(format!("{path}/subtitle"), &strip.subtitle);
+        self.add(format!("{path}/edges"), &format!("{} {}", strip.low, strip.high));
+        self.add(format!("{path}/scale"), if strip.is_even { "even" } else { "uneven" });
+        for (place, tick) in counted(&strip.ticks) {
+            self.add(format!("{path}/tick/{place}"), &tick.at.to_string());
+            if let Some(label) = &tick.label {
+                self.add(format!("{path}/tick/{place}/label"), label);
+            }
         }
-        text
+        for (place, area) in counted(&strip.areas) {
+            self.area(&format!("{path}/area/{place}"), area);
+        }
+        for (place, mark) in counted(&strip.marks) {
+            self.mark(&format!("{path}/mark/{place}"), mark);
+        }
+        for (place, join) in counted(&strip.joins) {
+            self.say(format!("{path}/join/{place}"), &join.label);
+            self.add(format!("{path}/join/{place}/ends"), &format!("{} {}", join.hear, join.send));
+        }
+    }
+
+    fn area(&mut self, path: &str, area: &Area) {
+        self.say(path.to_owned(), &area.label);
+        self.add(format!("{path}/lane"), &area.lane.to_string());
+        self.add(format!("{path}/lane/name"), &area.lane_name);
+        self.add(format!("{path}/edges"), &format!("{} {}", area.from, area.to));
+        self.add(format!("{path}/shade"), area.shade.word());
+    }
+
+    fn mark(&mut self, path: &str, mark: &StripMark) {
+        self.say(path.to_owned(), &mark.name);
+        self.say(format!("{path}/detail"), &mark.detail);
+        self.add(format!("{path}/edges"), &format!("{} {} {}", mark.from, mark.at, mark.to));
     }
 }
 
-fn kind_words(kind: &FieldKind) -> String {
-    match kind {
-        FieldKind::Lines(lines) => format!("lines {lines}"),
-        FieldKind::Ticks(words) => format!("ticks {}", words.join(" | ")),
-        FieldKind::Words { columns, rows } => format!("words {columns} {rows}"),
-        FieldKind::Ruled { columns, rows, is_filling } => {
-            let mut words = format!("ruled {rows}{}", if *is_filling { " filling" } else { "" });
-            for (heading, share) in columns {
-                // Writing to a String cannot fail.
-                let _ = write!(words, " | {heading} {share}");
-            }
-            words
-        }
+/// In NFC; what is ASCII is that already. Where a line may not be broken is no content.
+fn composed(text: &str) -> Cow<'_, str> {
+    if text.is_ascii() {
+        return Cow::Borrowed(text);
     }
+    Cow::Owned(text.nfc().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect())
 }
 
 fn escape(text: &str, line: &mut String) {

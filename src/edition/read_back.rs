@@ -3,16 +3,26 @@
 use super::canonical::{canonical, hash};
 use crate::checks::CheckedPlan;
 use crate::compose::block::{Document, ReadBack};
-use crate::compose::{Frozen, Task, shared_document};
+use crate::compose::{Frozen, SharedKey, Task, shared_document};
+use crate::ground::Bug;
 use crate::tables::{Spelling, Tables};
 use std::collections::BTreeMap;
 
-/// Read-back codes by [`Task::shared_key`].
-pub type Codes = BTreeMap<String, ReadBack>;
+/// What all copies of a document have in common.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Shared {
+    /// Its canonical text.
+    pub text: String,
+    /// The code of that text.
+    pub read_back: ReadBack,
+}
+
+/// What copies have in common, by [`Task::shared_key`].
+pub type Codes = BTreeMap<SharedKey, Shared>;
 
 /// The code of a canonical text: the first 16 bits of its SHA-256, four bits a letter, highest first.
 ///
-/// 16 bits tell an honest mistake from the right edition (1 in 65 536 goes unnoticed); they keep no secret and stop no forger.
+/// 16 bits tell an honest mistake from the right content (1 in 65 536 goes unnoticed); they keep no secret and stop no forger.
 #[must_use]
 pub fn read_back(canonical: &str, spelling: &Spelling) -> ReadBack {
     let [first, second, ..] = hash(canonical);
@@ -23,21 +33,24 @@ pub fn read_back(canonical: &str, spelling: &Spelling) -> ReadBack {
     ReadBack { letters: letters.into_iter().collect(), words: words.join(" ") }
 }
 
-/// The code of every kind and audience that the tasks ask for, each composed once without a holder.
-#[must_use]
-pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>) -> Codes {
+/// The code of everything that the tasks ask for, each composed once without a holder.
+///
+/// # Errors
+/// When a canonical text cannot be made: a bug.
+pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>) -> Result<Codes, Bug> {
     let mut codes = Codes::new();
     for task in tasks {
-        let code = || {
-            let document = shared_document(checked, task, frozen);
-            read_back(&canonical(&document, &checked.profile().rule_set), &Tables::built_in().spelling)
-        };
-        codes.entry(task.shared_key()).or_insert_with(code);
+        if codes.contains_key(task.shared_key()) {
+            continue;
+        }
+        let text = canonical(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
+        let read_back = read_back(&text, &Tables::built_in().spelling);
+        codes.insert(task.shared_key().clone(), Shared { text, read_back });
     }
-    codes
+    Ok(codes)
 }
 
-/// Prints the code of a task's kind and audience at the foot of its document.
+/// Prints the code of what a task's copies share at the foot of its document.
 pub fn stamp(document: &mut Document, task: &Task, codes: &Codes) {
-    document.foot.read_back = codes.get(&task.shared_key()).cloned();
+    document.foot.read_back = codes.get(task.shared_key()).map(|shared| shared.read_back.clone());
 }

@@ -29,11 +29,21 @@ impl Audience {
             "team" => Ok(Self::Team),
             "leads" => Ok(Self::Leads),
             "coordinator" => Ok(Self::Coordinator),
-            _ => text.strip_prefix("agency/").and_then(|id| Id::parse(id).ok()).map(Self::Agency).ok_or_else(|| {
-                Refusal::new(format!("\"{text}\" is not an audience"))
-                    .help("write public, team, leads, coordinator or agency/ and the agency's id")
-            }),
+            _ => Self::agency(text),
         }
+    }
+
+    /// No agency is called as the others are: its copy would say "team copy".
+    fn agency(text: &str) -> Result<Self, Refusal> {
+        let id = text.strip_prefix("agency/");
+        if let Some(word) = id.filter(|id| Self::parse(id).is_ok()) {
+            let help = format!("write {word}, or give the agency another id");
+            return Err(Refusal::new(format!("\"{word}\" is an audience and no agency's id")).help(help));
+        }
+        id.and_then(|id| Id::parse(id).ok()).map(Self::Agency).ok_or_else(|| {
+            Refusal::new(format!("\"{text}\" is not an audience"))
+                .help("write public, team, leads, coordinator or agency/ and the agency's id")
+        })
     }
 
     /// Whether a reader of this audience may read what is marked for `mark`.
@@ -60,5 +70,17 @@ impl fmt::Display for Audience {
             Self::Coordinator => f.write_str("coordinator"),
             Self::Agency(id) => write!(f, "agency/{id}"),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Audience;
+
+    #[test]
+    fn no_agency_is_called_as_another_audience() {
+        let refusal = Audience::parse("agency/team").unwrap_err();
+        assert_eq!(refusal.what, "\"team\" is an audience and no agency's id");
+        assert_eq!(Audience::parse("agency/teams").unwrap().to_string(), "agency/teams");
     }
 }

@@ -1,6 +1,7 @@
 //! What every floor stands on: units, spans, findings, private values, the world.
 
 mod audience_mark;
+mod bug;
 mod call_sign;
 pub mod caps;
 mod decimal;
@@ -33,6 +34,7 @@ mod world;
 mod written;
 
 pub use audience_mark::Audience;
+pub use bug::Bug;
 pub use call_sign::CallSign;
 pub use decimal::Decimal;
 pub use distance::Distance;

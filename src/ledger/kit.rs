@@ -3,6 +3,7 @@
 use crate::ground::Audience;
 use crate::impose::sheet::Placement;
 use crate::typeset::mark::Size;
+use std::collections::BTreeMap;
 
 /// All files of one compile, in the order in which they are written.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -43,4 +44,8 @@ pub struct KitFile {
     pub placements: Vec<Placement>,
     /// The read-back code printed on it; none where the document bears none.
     pub code: Option<String>,
+    /// SHA-256 of the canonical text that all its copies share; the code is its beginning.
+    pub content: Option<String>,
+    /// SHA-256 of each holder's own canonical text, by the holder's id: what is theirs alone included.
+    pub holder_content: BTreeMap<String, String>,
 }

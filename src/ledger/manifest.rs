@@ -2,15 +2,16 @@
 
 use super::{Kit, sha256};
 use crate::ground::{FileId, Findings};
-use crate::source::{Node, Value, parse};
+use crate::source::{Key, Node, Value, parse};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use std::collections::BTreeMap;
 use std::fmt::{self, Write};
 
 /// The name of the manifest in a finished folder.
 pub const MANIFEST: &str = "MANIFEST.toml";
 
 /// The format that this program writes and reads. Counts up when a key changes its meaning.
-pub const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 2;
 
 /// The key of the hash of all that follows its line.
 const REST: &str = "rest-sha256";
@@ -34,7 +35,8 @@ impl fmt::Display for Unread {
         match self {
             Self::NotOurs => f.write_str("was not written by fieldsheaf"),
             Self::Format(format) => {
-                write!(f, "is a manifest of format {format}, and this version reads format {FORMAT}")
+                let age = if *format < FORMAT { "an older" } else { "a newer" };
+                write!(f, "is a manifest of {age} fieldsheaf (format {format}; this version reads format {FORMAT})")
             }
             Self::Changed => f.write_str("was changed after fieldsheaf wrote it"),
         }
@@ -71,6 +73,10 @@ pub struct Entry {
     pub holder: Option<String>,
     /// The read-back code.
     pub code: Option<String>,
+    /// SHA-256 of the canonical text that all copies share: it differs where what they say differs, whatever the edition's number.
+    pub content: Option<String>,
+    /// SHA-256 of each holder's own canonical text, by the holder's id: it shows whose copy says something else.
+    pub holder_content: BTreeMap<String, String>,
 }
 
 impl Manifest {
@@ -85,6 +91,8 @@ impl Manifest {
             audience: file.audience.to_string(),
             holder: file.holder.clone(),
             code: file.code.clone(),
+            content: file.content.clone(),
+            holder_content: file.holder_content.clone(),
         };
         let mut files: Vec<Entry> = kit.files.par_iter().map(entry).collect();
         files.sort_by(|a, b| a.name.cmp(&b.name));
@@ -117,10 +125,14 @@ impl Manifest {
             let _ = writeln!(text, "bytes = {}", entry.bytes);
             put(&mut text, "kind", &entry.kind);
             put(&mut text, "audience", &entry.audience);
-            for (key, value) in [("holder", &entry.holder), ("code", &entry.code)] {
+            for (key, value) in [("holder", &entry.holder), ("code", &entry.code), ("content", &entry.content)] {
                 if let Some(value) = value {
                     put(&mut text, key, value);
                 }
+            }
+            if !entry.holder_content.is_empty() {
+                text.push_str("[file.holder-content]\n");
+                entry.holder_content.iter().for_each(|(holder, content)| put(&mut text, holder, content));
             }
         }
         text
@@ -187,7 +199,19 @@ fn entry(node: &Node) -> Option<Entry> {
         audience: word(node, "audience")?,
         holder: word(node, "holder"),
         code: word(node, "code"),
+        content: word(node, "content"),
+        holder_content: words(node, "holder-content")?,
     })
+}
+
+/// A table of texts; empty where there is none.
+fn words(node: &Node, key: &str) -> Option<BTreeMap<String, String>> {
+    let Some(table) = node.get(key) else { return Some(BTreeMap::new()) };
+    let text = |(key, node): &(Key, Node)| match &node.value {
+        Value::Text(text) => Some((key.text.clone(), text.clone())),
+        _ => None,
+    };
+    table.entries()?.iter().map(text).collect()
 }
 
 fn word(node: &Node, key: &str) -> Option<String> {
@@ -232,6 +256,8 @@ mod tests {
             audience: "team".to_owned(),
             holder: holder.map(str::to_owned),
             code: Some("FMRX".to_owned()),
+            content: Some("00ff00ff".to_owned()),
+            holder_content: holder.map(|holder| (holder.to_owned(), "ff00".to_owned())).into_iter().collect(),
         };
         Manifest {
             plan: "A \"B\" \\ \u{1} é".to_owned(),
@@ -247,7 +273,7 @@ mod tests {
     }
 
     #[test]
-    fn a_manifest_of_another_format_is_not_read() {
+    fn a_manifest_of_another_format_is_not_read_and_says_of_which_it_is() {
         let other = sample().to_text().replace(&format!("format = {FORMAT}"), "format = 999");
         assert_eq!(Manifest::parse(&other), Err(Unread::Format(999)));
         assert_eq!(Manifest::parse("name = \"a\"\n"), Err(Unread::NotOurs));

@@ -1,10 +1,11 @@
 //! Pictures of every sheet and panel of a kit, and one page that shows them: for the coordinator's eyes before printing.
 
 use super::kit::{Kit, KitFile};
-use crate::ground::{Audience, Finding, Findings};
-use crate::paint::{Bug, Picture, ProofDocument, ProofHead, pictures, proof_page};
+use crate::ground::{Audience, Bug, Finding, Findings};
+use crate::paint::{Picture, ProofDocument, ProofHead, pictures, proof_page};
 use crate::typeset::mark::Size;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use std::collections::BTreeMap;
 
 /// What one document shows.
 struct Shown {
@@ -12,8 +13,8 @@ struct Shown {
     pages: Vec<(Size, Vec<u8>)>,
 }
 
-/// The proofs of a kit as a kit of their own: `NAME-1.png`, `NAME-1-copied.png`, `NAME-1-red.png` for each side of a sheet,
-/// `NAME-panel-1.png` for each panel, and `proof.html`.
+/// The proofs of a kit as a kit of their own: `NAME_1.png`, `NAME_1_copied.png`, `NAME_1_red.png` for each side of a sheet,
+/// `NAME_panel_1.png` for each panel, and `proof.html`. No id holds a low line, so that no two pictures have one name.
 ///
 /// # Errors
 /// When a finished sheet cannot be read back: a bug.
@@ -42,22 +43,22 @@ fn finding(finding: &Finding) -> (String, &'static str, String) {
 }
 
 fn shown(file: &KitFile, dpi: u16) -> Result<Shown, Bug> {
-    let stem = file.name.trim_end_matches(".pdf");
+    let stem = file.name.strip_suffix(".pdf").unwrap_or(&file.name);
     let sides = pictures(&file.bytes, dpi)?;
     let mut shown = Shown { files: Vec::new(), pages: Vec::new() };
     for (number, side) in sides.iter().enumerate() {
         let number = number + 1;
-        shown.files.push((format!("{stem}-{number}-copied.png"), side.copied()?));
-        shown.files.push((format!("{stem}-{number}-red.png"), side.red()?));
+        shown.files.push((format!("{stem}_{number}_copied.png"), side.copied()?));
+        shown.files.push((format!("{stem}_{number}_red.png"), side.red()?));
         let png = side.png()?;
-        shown.files.push((format!("{stem}-{number}.png"), png.clone()));
+        shown.files.push((format!("{stem}_{number}.png"), png.clone()));
         shown.pages.extend(file.pages.get(number - 1).map(|size| (*size, png)));
     }
     for (number, panel) in file.placements.iter().enumerate() {
         let side: Option<(&Picture, &Size)> = Option::zip(sides.get(panel.page), file.pages.get(panel.page));
         let (side, size) = side.ok_or_else(|| Bug::new("a panel stands on a page that is not there"))?;
         let part = side.part(panel.area, *size, panel.is_turned);
-        shown.files.push((format!("{stem}-panel-{}.png", number + 1), part.png()?));
+        shown.files.push((format!("{stem}_panel_{}.png", number + 1), part.png()?));
     }
     Ok(shown)
 }
@@ -72,5 +73,7 @@ fn proof_file(name: String, bytes: Vec<u8>) -> KitFile {
         placements: Vec::new(),
         pages: Vec::new(),
         code: None,
+        content: None,
+        holder_content: BTreeMap::new(),
     }
 }

@@ -1,9 +1,8 @@
 //! Marks -> one content stream. Flips the vertical axis; nobody else does.
 
-use super::bug::Bug;
 use super::fonts::{Cut, Cuts, resource_name};
 use super::structure::Part;
-use crate::ground::Length;
+use crate::ground::{Bug, Length};
 use crate::typeset::mark::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
 use pdf_writer::{Content, Name, Str, TextStr};
 

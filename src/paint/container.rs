@@ -1,11 +1,11 @@
 //! The document around the pages: printpdf makes it, we fill its pages and finish its catalogue.
 
-use super::bug::Bug;
 use super::canvas::pt;
 use super::metadata::metadata;
 use super::outline::outlines;
 use super::press::Press;
 use super::structure::Structure;
+use crate::ground::Bug;
 use crate::impose::sheet::{Duplex, Job, Page};
 use crate::typeset::mark::Area;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};

@@ -2,10 +2,10 @@
 //!
 //! Codes on the page are glyph numbers of the cut font (Identity-H), so one code is one glyph.
 
-use super::bug::Bug;
 use super::container::zlib_shared;
 use super::press::Press;
 use super::sfnt::Sfnt;
+use crate::ground::Bug;
 use crate::impose::sheet::Job;
 use crate::typeset::mark::{Face, Glyph, Glyphs, Mark};
 use crate::typeset::shaping::usual_glyphs;

@@ -3,7 +3,6 @@
 //! Enters a [`Job`], leaves a whole file; the same job gives the same bytes on every machine, thread and day. It finds no
 //! fault in a plan: what can be wrong here is our own, a [`Bug`].
 
-mod bug;
 mod canvas;
 mod container;
 mod file;
@@ -16,12 +15,11 @@ mod proof_page;
 mod sfnt;
 mod structure;
 
-pub use bug::Bug;
 pub use press::Press;
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
-use crate::ground::Length;
+use crate::ground::{Bug, Length};
 use crate::impose::sheet::{Job, Placed};
 use crate::typeset::mark::{Panel, Size};
 use canvas::{Canvas, pt};

@@ -1,12 +1,11 @@
 //! What was painted before. The sheets of a team have most of their panels in common: each is painted and deflated once.
 
-use super::bug::Bug;
 use super::canvas::Canvas;
 use super::container::zlib_shared;
 use super::file::{Gathered, gathered};
 use super::fonts::{Cuts, Used};
 use super::structure::{Part, Structure};
-use crate::ground::Length;
+use crate::ground::{Bug, Length};
 use crate::typeset::mark::{Mark, Panel};
 use lopdf::ObjectId;
 use std::cell::RefCell;

@@ -2,8 +2,7 @@
 //!
 //! The picture is made from the PDF's bytes by another library than wrote them, so that it shows what a reader will see.
 
-use super::bug::Bug;
-use crate::ground::Length;
+use crate::ground::{Bug, Length};
 use crate::typeset::mark::{Area, Size};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;

@@ -185,7 +185,7 @@ impl Imprint {
         let code = foot.read_back.as_ref();
         match self {
             Self::Number => Text::own(number),
-            Self::Edition => Text::strong(foot.edition.clone(), Span::NOWHERE),
+            Self::Edition => Text::strong(foot.edition.words(), Span::NOWHERE),
             Self::Audience => Text::own(foot.audience.clone()),
             Self::Code => {
                 code.map_or_else(|| Text::own(""), |code| Text::own("read-back ").then_strong(code.letters.clone()))

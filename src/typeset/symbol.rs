@@ -77,7 +77,8 @@ pub fn set(
     found: &mut Findings,
 ) -> Option<Setting> {
     let place = width.min(room);
-    let code = pen.symbol(&block.payload, encoded);
+    let payload = block.payload.words();
+    let code = pen.symbol(&payload, encoded);
     let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
     let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
         if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
@@ -88,7 +89,7 @@ pub fn set(
     let cells = side + 2 * QUIET;
     let module = Length::hundredths_mm(place.as_grains() / cells / 72).min(MODULE);
     let at = Point { x: module * QUIET, y: module * QUIET };
-    let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload: block.payload.clone() };
+    let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
     caption((pen, style), block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)
@@ -143,7 +144,7 @@ fn too_dense(block: &Symbol, place: Length) -> Finding {
     let modules = place.as_grains() / LEAST_MODULE.as_grains() - 2 * QUIET;
     let version = usize::try_from((modules - 17) / 4).unwrap_or_default().min(CAPACITY.len());
     let limit = version.checked_sub(1).and_then(|n| CAPACITY.get(n)).copied().unwrap_or_default();
-    let length = block.payload.len();
+    let length = block.payload.words().len();
     let message = format!("the QR symbol \"{}\" holds {length} bytes, and {limit} fit here", block.caption.words());
     Finding::new(&CODE_TOO_DENSE, block.caption.span, message)
         .label("too much for one symbol")
@@ -163,13 +164,13 @@ mod tests {
     const CAPTION: Style = Style::regular(160, Role::Small);
 
     fn symbol(length: usize) -> Symbol {
-        Symbol { payload: "a".repeat(length), caption: Text::own("All channels as text") }
+        Symbol { payload: Text::own("a".repeat(length)), caption: Text::own("All channels as text") }
     }
 
     /// A word wider than its place used to stick out of the panel unseen.
     #[test]
     fn a_caption_that_is_wider_than_its_place_is_refused() {
-        let symbol = Symbol { payload: "a".to_owned(), caption: Text::own("W".repeat(60)) };
+        let symbol = Symbol { payload: Text::own("a"), caption: Text::own("W".repeat(60)) };
         let mut found = Findings::default();
         assert!(set(&Pen::new(), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found).is_none());
     }

@@ -1,4 +1,4 @@
-//! A fault of this program, found while writing a PDF.
+//! A fault of this program, found by itself.
 
 use std::fmt;
 

@@ -1,0 +1,49 @@
+//! No two documents make a file of one name: `sheet` for each member makes `sheet-qra`, and so does a document of that id.
+
+use super::rules::FILE_NAME_TAKEN;
+use super::task::Task;
+use crate::ground::{Finding, Findings, Id};
+use crate::plan::{DocumentOrder, Plan, subject};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A finding for each two documents that have a file name in common.
+pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
+    let mut makers: BTreeMap<String, &Id> = BTreeMap::new();
+    let mut said = BTreeSet::new();
+    for task in tasks {
+        let stem = task.stem();
+        let Some(other) = makers.insert(stem.clone(), &task.document) else { continue };
+        // The longer id is the one that runs into the copies of the other.
+        let (short, long) = if other.as_str().len() < task.document.as_str().len() {
+            (other, &task.document)
+        } else {
+            (&task.document, other)
+        };
+        let orders = Option::zip(plan.documents.get(short), plan.documents.get(long));
+        if let Some(orders) = orders.filter(|_| said.insert((short, long))) {
+            found.push(finding(&stem, orders, free(long, tasks)));
+        }
+    }
+}
+
+fn finding(stem: &str, (short, long): (&DocumentOrder, &DocumentOrder), free: Option<Id>) -> Finding {
+    let (one, other) = (&short.id.value, &long.id.value);
+    let what = format!("the documents {one} and {other} both make the file {stem}.pdf");
+    let finding = Finding::new(&FILE_NAME_TAKEN, long.id.span, what).on(subject(long));
+    let finding = finding.label("makes a file of this name").and(short.id.span, "makes one as well");
+    match free {
+        Some(id) => finding.help(format!("write id = \"{id}\"")),
+        None => finding.help("give this document another id"),
+    }
+}
+
+/// The id with the least number behind it that gives no file a name that is taken.
+fn free(id: &Id, tasks: &[Task]) -> Option<Id> {
+    let taken: BTreeSet<String> = tasks.iter().map(Task::stem).collect();
+    let own: Vec<&Task> = tasks.iter().filter(|task| task.document == *id).collect();
+    let ids = (2..100).filter_map(|number| Id::parse(&format!("{id}-{number}")).ok());
+    let is_free = |new: &Id| {
+        tasks.iter().all(|task| task.document != *new) && own.iter().all(|task| !taken.contains(&task.stem_of(new)))
+    };
+    ids.into_iter().find(|id| is_free(id))
+}
