@@ -1,5 +1,11 @@
 //! What changes a read-back code and what does not, by value, on the county: content does, the edition's number and days do not.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
 
 #[path = "support/shelf.rs"]
 mod shelf;

@@ -1,6 +1,12 @@
 //! One canonical text for one content: whatever changes on a sheet changes the text, on every kind of document of the county and on
 //! thousands of small documents that are as alike as they can be.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
 
 use fieldsheaf::cli::DiskWorld;
 use fieldsheaf::compose::block::{
@@ -10,7 +16,7 @@ use fieldsheaf::compose::block::{
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
 use fieldsheaf::ground::{At, Findings, Span};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 const RULES: &str = "rules";
@@ -166,7 +172,7 @@ fn turned(document: &mut Document, place: usize) -> usize {
 
 /// Every text that was seen, by its hash, with the document that it is of: no two have one.
 #[derive(Default)]
-struct Seen(HashMap<[u8; 32], String>);
+struct Seen(BTreeMap<[u8; 32], String>);
 
 impl Seen {
     fn first(&mut self, document: &Document, what: &str) {
@@ -395,8 +401,8 @@ const ROUNDS: usize = 15_000;
 #[test]
 fn small_documents_have_one_text_where_they_are_one_and_two_where_they_are_two() {
     let mut dice = Dice(7);
-    let mut by_text: HashMap<String, Document> = HashMap::new();
-    let mut by_content: HashMap<String, String> = HashMap::new();
+    let mut by_text: BTreeMap<String, Document> = BTreeMap::new();
+    let mut by_content: BTreeMap<String, String> = BTreeMap::new();
     for round in 0..ROUNDS {
         let document = match round % 4 {
             0 => dice.document(),

@@ -15,7 +15,7 @@ use crate::compose::block::{
 use crate::ground::Bug;
 use sha2::{Digest, Sha256};
 use std::borrow::Cow;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 
 /// First line of every canonical text; a change of the format changes it.
@@ -26,7 +26,7 @@ const VERSION: &str = "fieldsheaf canonical 2";
 /// # Errors
 /// When two parts of a document have one path: a bug, since then two contents could have one text.
 pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
-    let mut lines = Lines { text: format!("{VERSION}\n"), paths: HashSet::new(), bug: None };
+    let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), document.kind);
     lines.add("title".to_owned(), &document.title);
@@ -58,7 +58,7 @@ fn counted<T>(list: &[T]) -> impl Iterator<Item = (usize, &T)> {
 /// Lines being gathered.
 struct Lines {
     text: String,
-    paths: HashSet<String>,
+    paths: BTreeSet<String>,
     bug: Option<Bug>,
 }
 
