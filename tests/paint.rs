@@ -82,7 +82,7 @@ fn job() -> Job {
             },
         ],
         duplex: Duplex::LongEdge,
-        canonical: Some("fieldsheaf canonical 1\n".to_owned()),
+        canonical: Some("fieldsheaf canonical 2\n".to_owned()),
     }
 }
 
