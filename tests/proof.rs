@@ -185,3 +185,16 @@ fn say(words: &str) {
     let mut out = std::io::stderr();
     writeln!(out, "{words}").unwrap();
 }
+
+/// A sheet of `card-panel` and a panel of `card` were pictures of one name.
+#[test]
+fn no_two_pictures_have_one_name() {
+    let order =
+        |id: &str| format!("[[document]]\nid = \"{id}\"\nkind = \"form\"\nform = \"message\"\naudience = \"public\"\n");
+    let orders = ["card", "card-panel", "card-1", "card-1-red"].map(order).concat();
+    let world = Shelf::new().with("plan.toml", format!("{HEAD}{orders}"));
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| {}).unwrap();
+    let proofs = proofs(&kit.unwrap(), &outcome.findings, 40).unwrap();
+    let names: std::collections::BTreeSet<&str> = proofs.files.iter().map(|file| file.name.as_str()).collect();
+    assert_eq!((names.len(), proofs.files.len()), (4 * 4 + 1, 4 * 4 + 1), "{names:?}");
+}

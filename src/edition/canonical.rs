@@ -6,11 +6,14 @@
 //! both: the value in base units under `.../value`. Values are in Unicode NFC, a space that may not be broken as a space;
 //! backslash, tab, line feed and carriage return are written `\\`, `\t`, `\n`, `\r`.
 //!
+//! Every part of a document is taken apart here without a rest, so that a new one does not compile until it has its line.
+//!
 //! No content: the number and the days of the edition (where one stands inside a text it is written `\e`), the code, layout,
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Area, Block, Document, FieldKind, Form, FormField, Row, Section, Strip, StripMark, Table, Text,
+    Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Row, Section,
+    Strip, StripMark, Symbol, Table, Text, Tick,
 };
 use crate::ground::Bug;
 use sha2::{Digest, Sha256};
@@ -26,19 +29,33 @@ const VERSION: &str = "fieldsheaf canonical 2";
 /// # Errors
 /// When two parts of a document have one path: a bug, since then two contents could have one text.
 pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
+    let Document {
+        kind,
+        title,
+        foot,
+        once,
+        sections,
+        stem: _,
+        language: _,
+        layout: _,
+        variant: _,
+        paper: _,
+        copies: _,
+    } = document;
+    let Foot { edition, audience, holder, validity: _, read_back: _ } = foot;
     let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
-    lines.add("kind".to_owned(), document.kind);
-    lines.add("title".to_owned(), &document.title);
-    lines.say("plan".to_owned(), &document.foot.edition);
-    lines.add("audience".to_owned(), &document.foot.audience);
-    if let Some(holder) = &document.foot.holder {
+    lines.add("kind".to_owned(), kind);
+    lines.add("title".to_owned(), title);
+    lines.say("plan".to_owned(), edition);
+    lines.add("audience".to_owned(), audience);
+    if let Some(holder) = holder {
         lines.add("holder".to_owned(), holder);
     }
-    for (place, text) in counted(&document.once) {
+    for (place, text) in counted(once) {
         lines.say(format!("once/{place}"), text);
     }
-    for (place, section) in counted(&document.sections) {
+    for (place, section) in counted(sections) {
         lines.section(&format!("section/{place}"), section);
     }
     lines.bug.map_or(Ok(lines.text), Err)
@@ -101,9 +118,10 @@ impl Lines {
     }
 
     fn section(&mut self, path: &str, section: &Section) {
-        self.add(path.to_owned(), section.key);
-        self.say(format!("{path}/title"), &section.title);
-        for (place, block) in counted(&section.blocks) {
+        let Section { key, title, blocks } = section;
+        self.add(path.to_owned(), key);
+        self.say(format!("{path}/title"), title);
+        for (place, block) in counted(blocks) {
             self.block(&format!("{path}/block/{place}"), block);
         }
     }
@@ -111,62 +129,66 @@ impl Lines {
     fn block(&mut self, path: &str, block: &Block) {
         match block {
             Block::Heading(text) => self.say(format!("{path}/heading"), text),
-            Block::Paragraph(paragraph) => self.say(format!("{path}/paragraph"), &paragraph.text),
+            Block::Paragraph(Paragraph { text, role: _ }) => self.say(format!("{path}/paragraph"), text),
             Block::Table(table) => self.table(&format!("{path}/table"), table),
             Block::Form(form) => self.form(&format!("{path}/form"), form),
             Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
-            Block::Symbol(symbol) => {
-                self.say(format!("{path}/symbol"), &symbol.payload);
-                self.say(format!("{path}/symbol/caption"), &symbol.caption);
+            Block::Symbol(Symbol { payload, caption }) => {
+                self.say(format!("{path}/symbol"), payload);
+                self.say(format!("{path}/symbol/caption"), caption);
             }
         }
     }
 
     /// What is said instead of rows is content where there are none.
     fn table(&mut self, path: &str, table: &Table) {
-        self.add(path.to_owned(), table.key);
-        for column in &table.columns {
-            let path = self.under(&format!("{path}/column"), column.key);
-            self.add(path, column.heading);
+        let Table { key, columns, rows, when_empty } = table;
+        self.add(path.to_owned(), key);
+        for Column { key, heading, is_must: _ } in columns {
+            let path = self.under(&format!("{path}/column"), key);
+            self.add(path, heading);
         }
-        for (place, row) in counted(&table.rows) {
+        for (place, row) in counted(rows) {
             self.row(&format!("{path}/row/{place}"), row);
         }
-        if table.rows.is_empty() {
-            self.say(format!("{path}/empty"), &table.when_empty);
+        if rows.is_empty() {
+            self.say(format!("{path}/empty"), when_empty);
         }
     }
 
     fn row(&mut self, path: &str, row: &Row) {
-        self.add(path.to_owned(), &row.label);
-        for (column, cell) in &row.cells {
+        let Row { label, cells, record: _, span: _ } = row;
+        self.add(path.to_owned(), label);
+        for (column, Cell { text, base, role: _ }) in cells {
             let path = self.under(path, column);
-            self.say(path.clone(), &cell.text);
-            if let Some(base) = &cell.base {
+            self.say(path.clone(), text);
+            if let Some(base) = base {
                 self.add(format!("{path}/value"), base);
             }
         }
     }
 
     fn form(&mut self, path: &str, form: &Form) {
+        let Form { lines } = form;
         self.add(path.to_owned(), "");
-        for (place, line) in counted(&form.lines) {
+        for (place, FormLine { fields }) in counted(lines) {
             let path = format!("{path}/line/{place}");
             self.add(path.clone(), "");
-            for (place, field) in counted(&line.fields) {
+            for (place, field) in counted(fields) {
                 self.field(&format!("{path}/field/{place}"), field);
             }
         }
     }
 
     fn field(&mut self, path: &str, field: &FormField) {
-        self.say(path.to_owned(), &field.label);
-        if let Some(number) = field.number {
+        let FormField { number, label, help, share, kind, filled } = field;
+        self.say(path.to_owned(), label);
+        if let Some(number) = number {
             self.add(format!("{path}/number"), &number.to_string());
         }
-        self.add(format!("{path}/share"), &field.share.to_string());
-        self.field_kind(path, &field.kind);
-        for (word, text) in [("help", &field.help), ("filled", &field.filled)] {
+        self.add(format!("{path}/share"), &share.to_string());
+        self.field_kind(path, kind);
+        for (word, text) in [("help", help), ("filled", filled)] {
             if let Some(text) = text {
                 self.say(format!("{path}/{word}"), text);
             }
@@ -195,41 +217,44 @@ impl Lines {
     }
 
     fn strip(&mut self, path: &str, strip: &Strip) {
-        self.add(path.to_owned(), &strip.key);
-        self.say(format!("{path}/title"), &strip.title);
-        self.say(format!("{path}/subtitle"), &strip.subtitle);
-        self.add(format!("{path}/edges"), &format!("{} {}", strip.low, strip.high));
-        self.add(format!("{path}/scale"), if strip.is_even { "even" } else { "uneven" });
-        for (place, tick) in counted(&strip.ticks) {
-            self.add(format!("{path}/tick/{place}"), &tick.at.to_string());
-            if let Some(label) = &tick.label {
+        let Strip { key, title, subtitle, low, high, ticks, is_even, areas, marks, joins } = strip;
+        self.add(path.to_owned(), key);
+        self.say(format!("{path}/title"), title);
+        self.say(format!("{path}/subtitle"), subtitle);
+        self.add(format!("{path}/edges"), &format!("{low} {high}"));
+        self.add(format!("{path}/scale"), if *is_even { "even" } else { "uneven" });
+        for (place, Tick { at, label }) in counted(ticks) {
+            self.add(format!("{path}/tick/{place}"), &at.to_string());
+            if let Some(label) = label {
                 self.add(format!("{path}/tick/{place}/label"), label);
             }
         }
-        for (place, area) in counted(&strip.areas) {
+        for (place, area) in counted(areas) {
             self.area(&format!("{path}/area/{place}"), area);
         }
-        for (place, mark) in counted(&strip.marks) {
+        for (place, mark) in counted(marks) {
             self.mark(&format!("{path}/mark/{place}"), mark);
         }
-        for (place, join) in counted(&strip.joins) {
-            self.say(format!("{path}/join/{place}"), &join.label);
-            self.add(format!("{path}/join/{place}/ends"), &format!("{} {}", join.hear, join.send));
+        for (place, Join { hear, send, label }) in counted(joins) {
+            self.say(format!("{path}/join/{place}"), label);
+            self.add(format!("{path}/join/{place}/ends"), &format!("{hear} {send}"));
         }
     }
 
     fn area(&mut self, path: &str, area: &Area) {
-        self.say(path.to_owned(), &area.label);
-        self.add(format!("{path}/lane"), &area.lane.to_string());
-        self.add(format!("{path}/lane/name"), &area.lane_name);
-        self.add(format!("{path}/edges"), &format!("{} {}", area.from, area.to));
-        self.add(format!("{path}/shade"), area.shade.word());
+        let Area { from, to, lane, lane_name, shade, label } = area;
+        self.say(path.to_owned(), label);
+        self.add(format!("{path}/lane"), &lane.to_string());
+        self.add(format!("{path}/lane/name"), lane_name);
+        self.add(format!("{path}/edges"), &format!("{from} {to}"));
+        self.add(format!("{path}/shade"), shade.word());
     }
 
     fn mark(&mut self, path: &str, mark: &StripMark) {
-        self.say(path.to_owned(), &mark.name);
-        self.say(format!("{path}/detail"), &mark.detail);
-        self.add(format!("{path}/edges"), &format!("{} {} {}", mark.from, mark.at, mark.to));
+        let StripMark { at, from, to, name, detail } = mark;
+        self.say(path.to_owned(), name);
+        self.say(format!("{path}/detail"), detail);
+        self.add(format!("{path}/edges"), &format!("{from} {at} {to}"));
     }
 }
 
