@@ -175,3 +175,45 @@ fn nothing_but_the_word_changes_in_the_file() {
     }
     assert_eq!(text.lines().count(), changed.lines().count());
 }
+
+/// A pool that begins at 1 Hz: what a signal cannot occupy, or no rule can judge, is never proposed.
+#[test]
+fn nothing_is_proposed_that_no_rule_can_judge() {
+    let with = |pool: &str, more: &str| {
+        format!(
+            "{HEAD}[[pool]]\nid = \"simplex\"\n{pool}\n[[channel]]\nid = \"tac\"\nslot = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"simplex\"\n{more}verified = {{ on = 2026-10-01, by = \"qra\" }}\n"
+        )
+    };
+    let (_, allotment) = proposed(&with("stretch = \"1 Hz to 10 kHz\"\nstep = \"10 Hz\"", ""));
+    let Some(Allotment::Nothing { why, is_proved: true }) = allotment else { panic!("{allotment:?}") };
+    assert_eq!(why, "no frequency of its pool is open to TAC: transmit-leaves-band");
+    let (_, allotment) = proposed(&with("frequencies = [\"1 Hz\", \"7 kHz\", \"146.430 MHz\", \"300 GHz\"]", ""));
+    let Some(Allotment::Found { channels, .. }) = allotment else { panic!("{allotment:?}") };
+    assert_eq!((channels[0].frequency.to_string().as_str(), channels[0].open), ("146.430 MHz", 1));
+    assert_eq!(channels[0].ruled_out, [("transmit-leaves-band", 3)].into());
+    // A stretch that is cut short in silence would propose from its lower end alone.
+    let (proposal, allotment) = proposed(&with("stretch = \"1 Hz to 148 MHz\"\nstep = \"5 kHz\"", ""));
+    assert!(allotment.is_none());
+    let said: Vec<&str> = proposal.outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert!(said.contains(&"a stretch of 29600 steps; 2000 are the most that a pool may have"), "{said:?}");
+}
+
+/// What the team's own people may not send on is no frequency for their net.
+#[test]
+fn a_frequency_that_nobody_of_the_team_may_use_is_not_proposed() {
+    let text = format!("{HEAD}[[pool]]\nid = \"hf\"\nfrequencies = [\"29.660 MHz\", \"52.550 MHz\"]\n[[channel]]\nid = \"tac\"\nslot = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"hf\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n[[net]]\nid = \"local\"\nname = \"Local\"\nspoken = \"Local\"\nprimary = \"tac\"\n")
+        .replace("\"extra\"", "\"technician\"");
+    let (proposal, allotment) = proposed(&text);
+    let Some(Allotment::Found { channels, .. }) = allotment else {
+        panic!("{allotment:?} {:?}", proposal.outcome.findings)
+    };
+    assert_eq!(channels[0].frequency.to_string(), "52.550 MHz");
+}
+
+/// Many channels that stand in each other's way are counted, not all named; a rule that warns ten times is named once.
+#[test]
+fn what_is_said_is_bounded() {
+    let (_, allotment) = proposed(&county(11, 10, 0));
+    let Some(Allotment::Nothing { why, .. }) = allotment else { panic!("eleven into ten") };
+    assert!(why.contains("C 5, 4 more on the air"), "{why}");
+}

@@ -133,6 +133,20 @@ const KINDS: &[Kind] = &[
     ("dangling-id", "channels.toml", "repeater = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
     ("dangling-id", "nets.toml", "alternate = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
     ("unknown-key", "channels.toml", "power = ", |line, _, _, _| Replaced(line.replacen("power", "powr", 1))),
+    ("unknown-key", "channels.toml", "simplex = ", |line, _, _, dice| {
+        Replaced(line.replacen("simplex", dice.pick(&["frequency", "freq", "Simplex"]), 1))
+    }),
+    ("unknown-key", "repeaters.toml", "tone-in = ", |line, _, _, dice| {
+        Replaced(line.replacen("tone-in", dice.pick(&["tone", "ctcss", "tone_in"]), 1))
+    }),
+    ("bad-value", "channels.toml", "name = ", |line, _, _, dice| {
+        let unseen = dice.pick(&["\u{200b}", "\u{ad}", "\u{2060}", "\u{feff}", "\u{61c}"]);
+        Replaced(line.replacen(" = \"", &format!(" = \"{unseen}"), 1))
+    }),
+    ("bad-value", "channels.toml", "slot = ", |_, _, _, dice| to("slot", dice.pick(&["70000", "-1", "\"3\"", "[3]"]))),
+    ("bad-value", "places.toml", "kind = ", |_, _, _, dice| {
+        to("kind", dice.pick(&["\"eoc\"", "\"Hospital\"", "\"blood bank\""]))
+    }),
     ("unknown-record", "channels.toml", "[[channel]]", |_, _, _, dice| {
         Replaced(dice.pick(&["[[chanel]]", "[[channels]]", "[[canal]]"]).to_owned())
     }),

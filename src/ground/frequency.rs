@@ -40,9 +40,16 @@ impl Frequency {
     /// What a number without a unit was probably meant to be: it stays a refusal, with the text to type.
     #[must_use]
     pub fn refuse_number(written: &str) -> Refusal {
-        Refusal::new(format!("{written} has no unit, so it could be kilohertz or megahertz"))
-            .help(format!("write \"{written} MHz\" or \"{written} kHz\""))
-            .bare_number()
+        let refusal =
+            Refusal::new(format!("{written} has no unit, so it could be kilohertz or megahertz")).bare_number();
+        let units = ["MHz", "kHz"].map(|unit| format!("{written} {unit}"));
+        let possible: Vec<&String> = units.iter().filter(|text| Self::parse(text).is_ok()).collect();
+        match possible.as_slice() {
+            [] => refusal.help("write it as \"146.940 MHz\""),
+            [one] => refusal.write(one),
+            both => refusal
+                .help(format!("write {}", both.iter().map(|t| format!("\"{t}\"")).collect::<Vec<_>>().join(" or "))),
+        }
     }
 
     /// Megahertz without the unit, at least four decimals and as many more as the value has: as cards print it.

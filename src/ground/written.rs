@@ -14,6 +14,21 @@ struct TextVisitor<T> {
     read: fn(&str) -> Result<T, Refusal>,
     refuse: fn(&str) -> Refusal,
     what: &'static str,
+    example: &'static str,
+}
+
+impl<T> TextVisitor<T> {
+    /// Why a number is refused; with a text to write only where that would be taken.
+    fn refused(&self, number: &str) -> Refusal {
+        let refusal = (self.refuse)(number);
+        let proposed = refusal.fix.as_deref().map(|text| text.trim_matches('"'));
+        match proposed {
+            Some(text) if (self.read)(text).is_err() => {
+                Refusal { fix: None, ..refusal }.help(format!("write it as \"{}\"", self.example))
+            }
+            _ => refusal,
+        }
+    }
 }
 
 impl<T> Visitor<'_> for TextVisitor<T> {
@@ -26,13 +41,13 @@ impl<T> Visitor<'_> for TextVisitor<T> {
         (self.read)(text).map_err(E::custom)
     }
     fn visit_i64<E: Error>(self, number: i64) -> Result<T, E> {
-        Err(E::custom((self.refuse)(&number.to_string())))
+        Err(E::custom(self.refused(&number.to_string())))
     }
     fn visit_u64<E: Error>(self, number: u64) -> Result<T, E> {
-        Err(E::custom((self.refuse)(&number.to_string())))
+        Err(E::custom(self.refused(&number.to_string())))
     }
     fn visit_f64<E: Error>(self, number: f64) -> Result<T, E> {
-        Err(E::custom((self.refuse)(&number.to_string())))
+        Err(E::custom(self.refused(&number.to_string())))
     }
     fn visit_bool<E: Error>(self, flag: bool) -> Result<T, E> {
         Err(E::custom(Refusal::new(format!("{flag} stands where {} is wanted", self.what))))
@@ -44,7 +59,7 @@ macro_rules! written_as_text {
     ($($type:ty, $read:expr, $refuse:expr, $name:literal, $what:literal, $example:literal;)*) => {$(
         impl<'de> Deserialize<'de> for $type {
             fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                deserializer.deserialize_any(TextVisitor { read: $read, refuse: $refuse, what: $what })
+                deserializer.deserialize_any(TextVisitor { read: $read, refuse: $refuse, what: $what, example: $example })
             }
         }
         impl JsonSchema for $type {

@@ -279,9 +279,8 @@ impl WidthWord {
     }
 
     fn refuse_number(written: &str) -> Refusal {
-        Refusal::new(format!("{written} has no unit"))
-            .help(format!("write wide, narrow or \"{written} kHz\""))
-            .bare_number()
+        let width = Width::parse(&format!("{written} kHz")).map_or("12.5 kHz".to_owned(), |width| width.to_string());
+        Refusal::new(format!("{written} has no unit")).help(format!("write wide, narrow or \"{width}\"")).bare_number()
     }
 }
 
