@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 /// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
 const MOST_SEARCHES: usize = 5;
 /// Most frequencies that are tried by all rules.
-const MOST_TRIALS: usize = 8;
+const MOST_TRIALS: usize = 4;
 /// Most frequencies that are looked at.
 const MOST_STEPS: i64 = 4000;
 

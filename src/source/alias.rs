@@ -43,6 +43,11 @@ pub fn meant(section: &str, written: &str, known: &[&'static str]) -> Option<(&'
         .map(|word| (word, false))
 }
 
+/// The key that is meant where a text stands under a key that takes a list of tables: `class` for `licence = "general"`.
+pub(super) fn meant_for_text(section: &str, key: &str) -> Option<&'static str> {
+    entries(&format!("{section}-text")).find(|(theirs, _)| *theirs == key).map(|(_, ours)| ours)
+}
+
 /// A type's name as the table has it: `WrittenTransmitLimit` -> `transmit-limit`.
 pub(super) fn section(type_name: &str) -> String {
     let mut section = String::new();

@@ -2,7 +2,7 @@
 //!
 //! A value that is refused leaves a hole in its [`super::Cell`] and a finding here; reading goes on.
 
-use super::alias::{meant, respelled, section};
+use super::alias::{meant, meant_for_text, respelled, section};
 use super::cell::CELL;
 use super::node::{Key, Node, Value};
 use super::rules::{BAD_VALUE, BARE_NUMBER, UNKNOWN_KEY};
@@ -138,11 +138,25 @@ impl<'a> NodeReader<'a> {
                     let finding = Finding::new(&BAD_VALUE, key.span, what).label("the second of them");
                     self.faults.borrow_mut().push(finding.help("keep one of them"));
                 }
-                Some(own) => taken.push((own, node)),
+                Some(own) => match key_for_text(node, &section(record), own) {
+                    Some(meant) => self.faults.borrow_mut().push(misplaced_text(key, node, meant)),
+                    None => taken.push((own, node)),
+                },
             }
         }
         taken
     }
+}
+
+fn key_for_text(node: &Node, section: &str, key: &str) -> Option<&'static str> {
+    matches!(node.value, Value::Text(_)).then(|| meant_for_text(section, key)).flatten()
+}
+
+/// A text under a key that takes a list, where another key takes the text.
+fn misplaced_text(key: &Key, node: &Node, meant: &str) -> Finding {
+    let what = format!("text stands under `{}`, where a list is wanted", key.text);
+    let finding = Finding::new(&BAD_VALUE, node.span, what).label("cannot be taken");
+    finding.help(format!("write `{meant}` in place of `{}`", key.text)).fix(key.span, meant)
 }
 
 fn unknown_key(key: &Key, entries: &[(Key, Node)], (record, known): (&str, &'static [&'static str])) -> Finding {
