@@ -14,6 +14,7 @@
 mod desk;
 
 use desk::{Desk, Ran, listing};
+use fieldsheaf::ground::caps::{CAPS, Cap};
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
@@ -363,6 +364,18 @@ fn another_plans_folder_and_a_lower_edition_are_refused_with_what_to_type() {
 }
 
 #[test]
+fn a_new_edition_keeps_the_mode_of_what_it_replaces() {
+    let desk = with_small_plan();
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    set_mode(&desk.path("kit/plan.pdf"), 0o400);
+    desk.file("plan/plan.toml", small(8, "TAC 1"));
+    let usual = mode(&desk.path("kit/chart.pdf"));
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    assert_eq!((mode(&desk.path("kit/plan.pdf")), mode(&desk.path("kit/chart.pdf"))), (0o400, usual));
+    desk.run(&["verify", "kit"]).exits(0).says("edition 8");
+}
+
+#[test]
 fn a_file_name_with_a_line_end_forges_no_line() {
     let desk = with_small_plan();
     desk.run(&["build", "plan", "--out", "kit"]).exits(0);
@@ -438,6 +451,16 @@ fn proofs_inside_the_kit_and_the_kit_inside_the_proofs_are_refused_beforehand() 
     let ran = desk.run(&["build", "plan", "--out", "kit", "--proof", "alias/proofs"]).exits(2);
     ran.says("proofs need a folder of their own, beside that of --out");
     assert_eq!(listing(&desk.path("kit")), ["MANIFEST.toml", "chart.pdf", "plan.pdf"]);
+}
+
+/// The guide states every cap by its figures, and no other.
+#[test]
+fn the_table_of_caps_is_that_of_the_program() {
+    let guide = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md")).unwrap();
+    let (_, table) = guide.split_once("| What is counted | Least | Most |\n|---|---|---|\n").unwrap();
+    let stated: Vec<&str> = table.lines().take_while(|line| line.starts_with('|')).collect();
+    let row = |cap: &&Cap| format!("| {} | {} | {} |", cap.of, cap.least, cap.most);
+    assert_eq!(stated, CAPS.iter().map(row).collect::<Vec<String>>());
 }
 
 #[test]

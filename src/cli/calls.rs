@@ -143,8 +143,10 @@ impl Calls for Machine {
     }
 
     fn mode_of(&self, other: &Path, file: &File) -> io::Result<()> {
-        // Elsewhere the mode is one bit that says read-only, which the new bytes could then not be given.
-        if cfg!(unix) { file.set_permissions(std::fs::symlink_metadata(other)?.permissions()) } else { Ok(()) }
+        let mode = std::fs::symlink_metadata(other)?.permissions();
+        // Nothing to do on a file system without modes, such as that of most memory sticks, which would refuse. Elsewhere than on
+        // Unix the mode is one bit that says read-only, which the new bytes could then not be given.
+        if cfg!(unix) && file.metadata()?.permissions() != mode { file.set_permissions(mode) } else { Ok(()) }
     }
 
     fn sync(&self, file: &File) -> io::Result<()> {
