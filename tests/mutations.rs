@@ -55,6 +55,13 @@ fn to(key: &str, value: &str) -> Change {
     Replaced(format!("{key} = {value}"))
 }
 
+/// A duty that ends before the next begins.
+fn earlier(line: &str, dice: &mut Dice) -> Change {
+    let [evening, morning] =
+        [["17:59", "12:00", "07:30"], ["05:59", "01:00", "03:30"]].map(|times| times[dice.below(3)]);
+    Replaced(if line.contains("18:00") { line.replace("18:00", evening) } else { line.replace("06:00", morning) })
+}
+
 const KINDS: &[Kind] = &[
     ("transmit-leaves-band", "channels.toml", "simplex = ", |_, _, _, dice| {
         to(
@@ -395,6 +402,50 @@ const KINDS: &[Kind] = &[
     ("channel-crowded", "more.toml", "primary = \"tac-4\"", |_, _, _, _| to("primary", "\"mesa-1\"")),
     ("channel-crowded-after-loss", "more.toml", "alternate = \"tac-2\"", |_, _, _, _| to("alternate", "\"tac-4\"")),
     ("net-does-not-rejoin", "more.toml", "primary = \"tac-2\"", |_, _, _, _| to("primary", "\"mesa-1\"")),
+    ("member-at-two-places", "nets.toml", "member = ", |_, lines, at, _| {
+        let is_elsewhere = !["ops-desk", "message-desk"].contains(&above(lines, at, "post"));
+        if is_elsewhere && lines[at + 1].ends_with("06:00\"") { to("member", "\"qra\"") } else { Spared }
+    }),
+    ("member-at-two-posts", "nets.toml", "member = ", |_, lines, at, _| {
+        match (above(lines, at, "post"), lines[at + 1].ends_with("06:00\"")) {
+            ("message-desk", true) => to("member", "\"qra\""),
+            ("message-desk", false) => to("member", "\"qsb\""),
+            _ => Spared,
+        }
+    }),
+    ("net-control-unstaffed", "nets.toml", "to = ", |_, lines, at, dice| match above(lines, at, "post") {
+        post if post.ends_with("-desk") => earlier(&lines[at], dice),
+        _ => Spared,
+    }),
+    ("post-unstaffed", "nets.toml", "to = ", |_, lines, at, dice| match above(lines, at, "post") {
+        post if post.ends_with("-desk") => Spared,
+        _ => earlier(&lines[at], dice),
+    }),
+    ("net-control-unreachable", "nets.toml", "control = ", |_, _, _, dice| {
+        to("control", dice.pick(&["\"watch-1\"", "\"watch-24\""]))
+    }),
+    ("local-time-unclear", "nets.toml", "to = ", |_, _, _, dice| {
+        to("to", dice.pick(&["\"2027-03-14 02:30\"", "\"2027-03-14 02:00\"", "\"2027-11-07 01:59\""]))
+    }),
+    ("hours-out-of-order", "plan.toml", "to = ", |_, _, _, dice| {
+        to("to", dice.pick(&["\"2027-01-16 06:00\"", "\"2027-01-16 05:59\"", "\"2026-01-17 18:00\""]))
+    }),
+    ("trigger-contradicts-row", "nets.toml", "trigger = ", |_, _, _, dice| {
+        to("trigger", dice.pick(&["\"no answer for 7 minutes\"", "\"three calls for nothing\"", "\"silence, 20 s\""]))
+    }),
+    ("trigger-contradicts-row", "channels.toml", "after = ", |_, lines, at, dice| {
+        let is_leg = ["cmd-1", "cmd-2", "med-1", "med-2", "shl-1", "shl-2", "log-1", "log-2", "pkt-1", "pkt-2"];
+        if is_leg.contains(&above(lines, at, "id")) {
+            to("after", dice.pick(&["\"3 min\"", "\"90 s\"", "\"1 h\""]))
+        } else {
+            Spared
+        }
+    }),
+    ("last-channel-leads-nowhere", "nets.toml", "rejoin = ", |_, _, _, _| Gone(2)),
+    ("no-radio-for-duty", "nets.toml", "member = ", |_, lines, at, dice| match above(lines, at, "post") {
+        "medical-desk" | "willow-radio" | "blood-radio" => to("member", dice.pick(&["\"qrh\"", "\"qrj\"", "\"qrt\""])),
+        _ => Spared,
+    }),
     ("word-forbidden", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Mayday\"", "\"Mayday Five\"", "\"Net Mayday\""]))
     }),
@@ -474,6 +525,7 @@ name = "Second watch"
 spoken = "Second Watch"
 primary = "mesa-1"
 alternate = "tac-2"
+rejoin = "listen on MESA 1 at each full hour"
 [[channel]]
 id = "mesa-1"
 slot = 41
@@ -491,9 +543,17 @@ id = "mesa-desk"
 name = "Mesa desk"
 [[duty]]
 post = "mesa-desk"
-member = "qsb"
-from = "2026-12-20 06:00"
-to = "2026-12-20 18:00"
+member = "mesa-op"
+from = "2027-01-16 06:00"
+to = "2027-01-17 18:00"
+[[member]]
+id = "mesa-op"
+call = "WZ7QUE"
+name = "Lena Brandt"
+class = "general"
+expires = 2030-04-01
+phone = [{ number = "+1 406 555 0151", audience = "team", confirmed = 2026-10-01 }]
+confirmed = 2026-10-01
 [[accept]]
 finding = "unusual-shift"
 on = ["repeater/twin"]

@@ -34,7 +34,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for loss in losses(plan) {
         let mut meets: BTreeMap<&Id, (&Channel, Vec<&Net>)> = BTreeMap::new();
         for net in plan.nets.iter() {
-            if let Some(on) = settles(Eligibility { tables, profile, plan, day }, net, &loss) {
+            for on in settles(Eligibility { tables, profile, plan, day }, net, &loss) {
                 meets.entry(&on.id.value).or_insert((on, Vec::new())).1.push(net);
             }
         }

@@ -53,6 +53,7 @@ name = "County net"
 spoken = "County Net"
 primary = "cmd"
 alternate = "tac-1"
+rejoin = "listen on CMD 1 for 5 minutes at each full hour"
 ```
 Right: write the same channel in both places.
 "#;

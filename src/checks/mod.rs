@@ -7,6 +7,7 @@ mod agreement_gives_nothing;
 mod allot;
 mod amateur;
 mod area_unproved;
+mod at_post;
 mod automatic_outside_segment;
 mod band_plan_segment;
 mod band_plan_side;
@@ -39,15 +40,22 @@ mod fallback_contradicts_net;
 mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
+mod hours_out_of_order;
+mod last_channel_leads_nowhere;
 mod licence_ends_in_edition;
 mod licence_expired;
 mod link_joins_nets;
 mod link_within_one_band;
 mod links_in_a_ring;
+mod local_time_unclear;
+mod member_at_two_places;
+mod member_at_two_posts;
 mod name_is_proword;
 mod name_over_two_words;
 mod names_sound_alike;
 mod neighbour_on_frequency;
+mod net_control_unreachable;
+mod net_control_unstaffed;
 mod net_does_not_rejoin;
 mod net_repeats_channel;
 mod net_shares_element;
@@ -57,6 +65,7 @@ mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
 mod possible_product;
+mod post_unstaffed;
 mod power_over_class_limit;
 mod power_over_limit;
 mod profile_out_of_date;
@@ -82,7 +91,9 @@ mod tones_close;
 mod transmit_leaves_band;
 mod transmit_not_checked;
 mod trial;
+mod trigger_contradicts_row;
 mod unattended_station_limits;
+mod unstaffed;
 mod unusual_shift;
 mod waivers;
 mod wider_than_band_plan;
@@ -160,6 +171,8 @@ pub const CHECKS: &[Check] = &[
     net_repeats_channel::CHECK,
     net_shares_element::CHECK,
     fallback_contradicts_net::CHECK,
+    trigger_contradicts_row::CHECK,
+    last_channel_leads_nowhere::CHECK,
     net_does_not_rejoin::CHECK,
     duplicate_name::CHECK,
     duplicate_spoken_name::CHECK,
@@ -173,6 +186,13 @@ pub const CHECKS: &[Check] = &[
     slot_missing::CHECK,
     slot_duplicate::CHECK,
     duty_times_out_of_order::CHECK,
+    hours_out_of_order::CHECK,
+    local_time_unclear::CHECK,
+    member_at_two_places::CHECK,
+    member_at_two_posts::CHECK,
+    net_control_unstaffed::CHECK,
+    net_control_unreachable::CHECK,
+    post_unstaffed::CHECK,
     no_radio_for_duty::CHECK,
     evidence_missing::CHECK,
     evidence_old::CHECK,

@@ -1,9 +1,9 @@
 //! After any single loss a net comes together again by what the cards say.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Net, subject};
-use crate::reckon::{Eligibility, Loss, Met, losses, rehearse};
+use crate::ground::{Finding, Findings, MOST_LISTED, Rule, Severity, listed};
+use crate::plan::{Net, Plan, subject};
+use crate::reckon::{Apart, Clock, Eligibility, Loss, Met, Outcome, losses, rehearse};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: they run out of channels, end on different ones, or are sent to one that their radios do not have.
+Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one is left alone. Who is posted at a lost place is lost with it; a net all of whose people, two or more, are at one place has nobody left without it.
 Costs: the net falls apart at the moment for which it was planned.
 
 Wrong:
@@ -57,35 +57,69 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let losses = losses(plan);
     for net in plan.nets.iter() {
-        for loss in &losses {
-            let Some(met) = rehearse(Eligibility { tables, profile, plan, day }, net, loss) else { continue };
-            if met.on.is_some() && met.apart.is_empty() {
-                continue;
-            }
-            // The first loss says it; others with the same end would only repeat it.
-            found.push(finding(net, loss, &met));
-            break;
+        // The first loss says it; others with the same end would only repeat it.
+        let first = losses.iter().find_map(|loss| {
+            let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, net, loss)?;
+            let mut first = None;
+            rehearsal.each(|met| {
+                first = is_apart(&met, rehearsal.is_dead).then_some(met);
+                first.is_none()
+            });
+            Some(finding(plan, net, loss, &first?))
+        });
+        if let Some(finding) = first {
+            found.push(finding);
         }
     }
 }
 
-fn finding(net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
+/// Whether the net is not together. Who has no radio for a channel, nor anybody at the same post, has a finding of its own:
+/// [`super::no_radio_for_duty`].
+fn is_apart(met: &Met<'_>, is_dead: bool) -> bool {
+    let own = met.apart.iter().filter(|(_, apart)| !matches!(apart, Apart::Unequipped(_))).count();
+    let is_company = met.named() >= 2;
+    match met.outcome() {
+        Outcome::Gone => is_company,
+        _ if !is_dead => false,
+        Outcome::Alone(_) => own > 0 || (is_company && met.apart.is_empty()),
+        Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => own > 0,
+        Outcome::Unnamed(_) => false,
+    }
+}
+
+fn finding(plan: &Plan, net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
     let apart: Vec<String> =
         met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
-    let what = match met.on {
-        Some(on) => {
-            format!("without {}, {} meets on {}, but {}", loss.words, net.name.value, on.name.value, apart.join(", "))
+    let when = met.when.map(|when| format!(" from {}", Clock::of(plan).words(when))).unwrap_or_default();
+    let begins = format!("without {}, {}{when}", loss.words, net.name.value);
+    let apart = listed(&apart);
+    let mut what = match met.outcome() {
+        Outcome::Meets(on) | Outcome::Silent(on) => format!("{begins} meets on {}, but {apart}", on.name.value),
+        Outcome::Alone(on) => {
+            let who = met.present.iter().chain(&met.listening).map(|member| member.name.to_string());
+            let who: String = who.collect();
+            let others = if apart.is_empty() { String::new() } else { format!(", and {apart}") };
+            format!("{begins} does not come together: {who} is alone on {}{others}", on.name.value)
         }
-        None => format!("without {}, {} does not come together: {}", loss.words, net.name.value, apart.join(", ")),
+        Outcome::Gone => format!("{begins} has nobody left"),
+        Outcome::Nowhere | Outcome::Unnamed(_) => format!("{begins} does not come together: {apart}"),
     };
+    let lost: Vec<String> = met.lost.iter().map(|member| member.name.to_string()).collect();
+    if !lost.is_empty() {
+        what.push_str(&format!("; lost with the place: {}", listed(&lost)));
+    }
     let at = net.legs.first().map_or(net.span, |leg| leg.channel.span);
-    let finding = Finding::new(&RULE, at, what).label("is dead then");
-    let finding = finding
-        .help(
+    let is_gone = matches!(met.outcome(), Outcome::Gone);
+    let finding = Finding::new(&RULE, at, what);
+    let finding = if is_gone {
+        finding.label("nobody answers then").help("give somebody at another place a duty in the net")
+    } else {
+        finding.label("is dead then").help(
             "add a channel that everybody in the net can hear, best a simplex one; `rehearsal-report` shows every loss",
         )
-        .on(subject(net));
-    met.apart
-        .iter()
-        .fold(finding, |finding, (member, _)| finding.and(member.id.span, "not with the net").on(subject(*member)))
+    };
+    let finding = met.apart.iter().fold(finding.on(subject(net)), |finding, (member, _)| finding.on(subject(*member)));
+    let lost = met.lost.iter().map(|member| (*member, "lost with the place"));
+    let shown = met.apart.iter().map(|(member, _)| (*member, "not with the net")).chain(lost).take(MOST_LISTED);
+    shown.fold(finding, |finding, (member, label)| finding.and(member.id.span, label))
 }

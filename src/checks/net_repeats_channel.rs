@@ -37,6 +37,7 @@ name = "Command net"
 spoken = "Command Net"
 primary = "tac-1"
 alternate = "tac-1"         # net-repeats-channel
+rejoin = "listen on the first channel at each full hour"
 ```
 Right: name another channel, or none.
 "#;

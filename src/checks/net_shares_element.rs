@@ -45,6 +45,7 @@ name = "County net"
 spoken = "County Net"
 primary = "cmd"             # net-shares-element
 alternate = "cmd-b"
+rejoin = "listen on CMD 1 for 5 minutes at each full hour"
 ```
 Right: make one of them a simplex channel, or one through another repeater with its `backup-power`.
 "#;

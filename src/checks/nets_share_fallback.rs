@@ -53,6 +53,7 @@ name = "Command net"
 spoken = "Command Net"
 primary = "tac-1"
 alternate = "tac-3"
+rejoin = "listen on the first channel at each full hour"
 
 [[net]]
 id = "medical"
@@ -60,6 +61,7 @@ name = "Medical net"
 spoken = "Medical Net"
 primary = "tac-2"
 alternate = "tac-3"         # nets-share-fallback
+rejoin = "listen on the first channel at each full hour"
 ```
 Right: give each net its own alternate channel.
 "#;

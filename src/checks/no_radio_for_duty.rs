@@ -1,10 +1,9 @@
 //! Who stands a post has a radio for its nets.
 
+use super::at_post::{named, nets_of, watches};
 use super::{Check, Facts};
-use crate::ground::plural;
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Duty, Member, Net, Radio, subject};
-use crate::reckon::can_send;
+use crate::plan::subject;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -20,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a duty whose member has radios in the plan, none of which can send on the primary channel of a net worked from that post.
+Finds: a shift at a post, none of whose people has a radio that hears and sends on some channel of a net worked there, or on one to which the `next` of its rows lead. Radios at one post are shared. Where the law already bars all of them, `nobody-may-use` says it; who has no radio in the plan is not judged, nor a channel of another service than amateur.
 Costs: the shift begins, and the operator cannot answer.
 
 Wrong:
@@ -52,7 +51,7 @@ repeater = "cold-ridge"
 id = "command"
 name = "Command net"
 spoken = "Command Net"
-primary = "cmd"              # net-does-not-rejoin
+primary = "cmd"
 
 [[post]]
 id = "desk"
@@ -69,42 +68,24 @@ Right: send somebody with a radio for it, add the radio that stands at the post 
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for duty in &facts.plan.duties {
-        let Some(member) = facts.plan.members.get(&duty.member.value) else { continue };
-        let radios: Vec<&Radio> = member.radios.iter().filter_map(|id| facts.plan.radios.get(&id.value)).collect();
-        if radios.is_empty() || radios.len() < member.radios.len() {
-            continue;
-        }
-        for net in nets(facts, duty) {
-            let primary = net.legs.iter().find(|leg| leg.name == "primary");
-            let channel = primary.and_then(|leg| facts.plan.channels.get(&leg.channel.value));
-            if let Some(channel) = channel.filter(|channel| !radios.iter().any(|radio| can_send(radio, channel))) {
-                found.push(finding(duty, member, net, channel));
-            }
-        }
+    for watch in watches(facts) {
+        let Some((first, duty)) = watch.unequipped.first().zip(watch.duties.first()) else { continue };
+        let channel = first.channel;
+        let what = format!(
+            "from {} nobody at {} ({}) has a radio for {}: {} on {}",
+            watch.when,
+            watch.post.name.value,
+            watch.names(),
+            named(&watch.unequipped),
+            channel.signal.mode.value,
+            channel.send.map_or(channel.hear.value, |send| send.value)
+        );
+        let finding = Finding::new(&RULE, duty.member.span, what)
+            .label("has no radio for it")
+            .and(first.at, "a channel that the post needs")
+            .help("send somebody who has one, or write the radio that stands there among the member's")
+            .on(subject(watch.post));
+        let finding = watch.members.iter().fold(finding, |finding, member| finding.on(subject(*member)));
+        found.push(nets_of(&watch.unequipped).into_iter().fold(finding, |finding, net| finding.on(subject(net))));
     }
-}
-
-/// The nets that a duty works: those of its post.
-fn nets<'a>(facts: Facts<'a>, duty: &Duty) -> Vec<&'a Net> {
-    let post = facts.plan.posts.get(&duty.post.value);
-    let ids = post.into_iter().flat_map(|post| &post.nets);
-    ids.filter_map(|id| facts.plan.nets.get(&id.value)).collect()
-}
-
-fn finding(duty: &Duty, member: &Member, net: &Net, channel: &Channel) -> Finding {
-    let what = format!(
-        "{} works {}, but none of {} sends {} on {}",
-        member.name.value,
-        net.name.value,
-        plural(member.radios.len(), "radio"),
-        channel.signal.mode.value,
-        channel.send.map_or(channel.hear.value, |send| send.value)
-    );
-    Finding::new(&RULE, duty.member.span, what)
-        .label("has no radio for it")
-        .and(channel.id.span, "the net's primary channel")
-        .help("send somebody who has one, or write the radio that stands there among the member's")
-        .on(subject(member))
-        .on(subject(net))
 }

@@ -7,8 +7,9 @@ use super::channel_words::{
 };
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::Span;
-use crate::plan::{Channel, Each, Net, subject};
+use crate::ground::{Lapse, Span};
+use crate::plan::{Channel, Each, Net, Plan, subject};
+use crate::reckon::{following, onward};
 use crate::tables::{Profile, Tables};
 
 /// The kind.
@@ -113,12 +114,45 @@ fn net_blocks(net: &Net, view: &View<'_>) -> Vec<Block> {
     if !legs.is_empty() {
         blocks.push(body(Text::plain(legs.join(", "), net.span)));
     }
+    blocks.extend(moving_on(net, view.plan()).map(body));
     blocks.extend(
-        net.trigger.as_ref().map(|trigger| body(Text::plain(format!("Move on: {}", trigger.value), trigger.span))),
+        net.rejoin.as_ref().map(|rejoin| body(Text::plain(format!("If all fail: {}", rejoin.value), rejoin.span))),
     );
-    let post = net.control.as_ref().and_then(|control| Some((view.plan().posts.get(&control.value)?, control.span)));
-    blocks.extend(post.map(|(post, span)| body(Text::plain(format!("Net control: {}", post.name.value), span))));
+    blocks.extend(control(net, view.plan()).map(body));
     blocks
+}
+
+/// When to move on, and where to where that is not the net's order: what a row says counts before what the net says.
+fn moving_on(net: &Net, plan: &Plan) -> Option<Text> {
+    let rows: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)).collect();
+    let rows = || rows.iter().filter(|channel| channel.next.is_some() && following(net, channel).is_some());
+    let times = net.trigger.as_ref().map(|trigger| Lapse::all_in(trigger.as_str())).unwrap_or_default();
+    let is_other = |channel: &&&Channel| channel.after.is_some_and(|after| !times.contains(&after.value));
+    let mut parts: Vec<String> = Vec::new();
+    match &net.trigger {
+        Some(trigger) if !rows().any(|channel| is_other(&channel)) => parts.push(trigger.to_string()),
+        Some(_) => parts.extend(rows().filter_map(|channel| {
+            Some(format!("no answer on {} for {}", tied(channel.name.as_str()), channel.after?.value))
+        })),
+        None => {}
+    }
+    parts.extend(rows().filter_map(|channel| {
+        let (next, leg) = (onward(plan, net, channel)?, following(net, channel)?);
+        let (from, to) = (tied(channel.name.as_str()), tied(next.name.as_str()));
+        (next.id.value != leg.channel.value).then(|| format!("from {from} to {to}, as its row says"))
+    }));
+    let span = net.trigger.as_ref().map_or(net.span, |trigger| trigger.span);
+    (!parts.is_empty()).then(|| Text::plain(format!("Move on: {}", parts.join(", ")), span))
+}
+
+/// Who controls the net, and where: the place is what one calls on the air.
+fn control(net: &Net, plan: &Plan) -> Option<Text> {
+    let control = net.control.as_ref()?;
+    let post = plan.posts.get(&control.value)?;
+    let place = post.place.as_ref().and_then(|place| plan.places.get(place));
+    let place = place.map(|place| place.tactical.as_str()).filter(|place| *place != post.name.as_str());
+    let place = place.map(|place| format!(", at {place}")).unwrap_or_default();
+    Some(Text::plain(format!("Net control: {}{place}", post.name.value), control.span))
 }
 
 fn body(text: Text) -> Block {

@@ -1,11 +1,12 @@
 //! What is left of each net when one thing fails: the rehearsal of the plan's own words, for those who lead.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
+use super::channel_words::tied;
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::{Span, plural};
+use crate::ground::{Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
-use crate::reckon::{Eligibility, Loss, Met, losses, posts_of, rehearse};
+use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Period, gaps, losses, occasions, posts_of, rehearse};
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -20,25 +21,32 @@ pub(super) const KIND: Kind = Kind {
 
 /// What was rehearsed, and what no paper rehearsal can show.
 const NOTE: &str = "Each line takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. Members \
-                    count who have a duty in the net; radios as the plan lists them. Whether a signal gets through is not known here.";
+                    count while they have duty in the net; who is posted at a lost place is lost with it. A net meets where two or more hear each other and \
+                    one of them may send. Radios as the plan lists them. Whether a signal gets through is not known here.";
+
+/// Stretches of time that are told apart for one net and one loss. The check looks at all of them.
+const MOST_STRETCHES: usize = 24;
+
+/// What becomes of a net after one loss.
+struct After<'a> {
+    net: &'a Net,
+    /// Whether its primary channel is dead; else only people are lost.
+    is_dead: bool,
+    /// Stretches of time in order.
+    met: Vec<Met<'a>>,
+    /// How many more there are.
+    more: usize,
+    /// When nobody stands duty, though posts are meant to be stood.
+    empty: Vec<Period>,
+}
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
-    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let plan = view.plan();
     let mut rows = Vec::new();
     for loss in losses(plan) {
-        let all: Vec<(&Net, Option<Met<'_>>)> = plan
-            .nets
-            .iter()
-            .map(|net| (net, rehearse(Eligibility { tables, profile, plan, day }, net, &loss)))
-            .collect();
-        for (net, met) in &all {
-            let Some(met) = met else { continue };
-            let others = all
-                .iter()
-                .filter(|(other, theirs)| other.id.value != net.id.value && is_on(other, theirs.as_ref(), met));
-            let others: Vec<&Net> = others.map(|(other, _)| *other).collect();
-            rows.push(row(&loss, net, met, &crowd(plan, net, &others)));
+        let affected: Vec<After<'_>> = plan.nets.iter().filter_map(|net| after(view, net, &loss)).collect();
+        for own in &affected {
+            rows.extend(rows_of(view, &loss, own, &affected));
         }
     }
     let column = |key, heading| Column { key, heading, is_must: true };
@@ -47,56 +55,175 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         columns: vec![
             column("lost", "without"),
             column("net", "net"),
+            column("when", "when"),
             column("meets", "meets on"),
             column("present", "send there"),
             column("listening", "only listen"),
             column("apart", "not there"),
+            column("gone", "lost with it"),
         ],
         rows,
-        when_empty: Text::own("No loss of one thing takes a net's primary channel, or no duty says who works a net."),
+        when_empty: Text::own("No loss of one thing takes a net's primary channel or its people."),
     };
     let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(NOTE), role: Role::Small }), Block::Table(table)];
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
 }
 
-/// Whether another net is then on the channel where this one meets: its own primary where that lives.
-fn is_on(other: &Net, theirs: Option<&Met<'_>>, met: &Met<'_>) -> bool {
-    let Some(on) = met.on else { return false };
-    match theirs {
-        Some(theirs) => theirs.on.is_some_and(|their| their.id.value == on.id.value),
-        None => other.legs.first().is_some_and(|leg| leg.channel.value == on.id.value),
+fn after<'a>(view: &View<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
+    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, net, loss)?;
+    let (mut met, mut more) = (Vec::new(), 0);
+    rehearsal.each(|here| {
+        // Where only people are lost, what goes on as before is no news.
+        if !rehearsal.is_dead && here.lost.is_empty() {
+            return true;
+        }
+        if met.len() < MOST_STRETCHES {
+            met.push(here)
+        } else {
+            more += 1
+        }
+        true
+    });
+    let is_staffed = rehearsal.is_dead && !rehearsal.stands().is_empty();
+    let whole = occasions(plan).into_iter().filter(|_| is_staffed);
+    let empty = whole.flat_map(|occasion| gaps(rehearsal.stands(), occasion)).map(|gap| gap.period).collect();
+    Some(After { net, is_dead: rehearsal.is_dead, met, more, empty })
+}
+
+/// Stretches of time in which all cells say the same stand in one row.
+fn rows_of(view: &View<'_>, loss: &Loss, own: &After<'_>, affected: &[After<'_>]) -> Vec<Row> {
+    let plan = view.plan();
+    let clock = Clock::of(plan);
+    let mut alike: Vec<(Vec<Period>, Told)> = Vec::new();
+    for met in &own.met {
+        let told = told(met, &crowd(plan, own.net, met, affected));
+        let when = met.when.into_iter();
+        match alike.iter_mut().find(|(_, other)| *other == told) {
+            Some((periods, _)) => when.for_each(|when| joined(periods, when)),
+            None => alike.push((when.collect(), told)),
+        }
+    }
+    if !own.empty.is_empty() {
+        alike.push((own.empty.clone(), Told::nobody("nobody on duty")));
+    }
+    let mut rows: Vec<Row> = Vec::new();
+    for (periods, told) in alike {
+        let when: Vec<String> = periods.into_iter().map(|period| tied_times(&clock.words(period))).collect();
+        rows.push(row(loss, own.net, &listed(&when), told));
+    }
+    if own.more > 0 {
+        rows.push(row(loss, own.net, &plural(own.more, "further shift"), Told::nobody("not printed")));
+    }
+    rows
+}
+
+/// Days and times that are not parted at the end of a line.
+fn tied_times(words: &str) -> String {
+    words.split(" to ").map(tied).collect::<Vec<_>>().join(" to ")
+}
+
+/// Adds a period to those before it; one that begins where the last ends makes it longer.
+fn joined(periods: &mut Vec<Period>, next: Period) {
+    match periods.last_mut() {
+        Some(last) if last.to == next.from => last.to = next.to,
+        _ => periods.push(next),
     }
 }
 
-/// Who else is there, and how many posts that makes; nothing where the net is alone.
-fn crowd(plan: &Plan, net: &Net, others: &[&Net]) -> String {
+/// Who else is on the channel at that time, and how many posts that makes; nothing where the net is alone.
+fn crowd(plan: &Plan, net: &Net, met: &Met<'_>, affected: &[After<'_>]) -> String {
+    let Some(on) = met.on else { return String::new() };
+    let is_there = |other: &&Net| {
+        if other.id.value == net.id.value {
+            return false;
+        }
+        match affected.iter().find(|after| after.is_dead && after.net.id.value == other.id.value) {
+            Some(after) => after.met.iter().any(|theirs| {
+                let is_then = met.when.zip(theirs.when).is_none_or(|(own, theirs)| own.meets(theirs));
+                is_then && theirs.on.is_some_and(|their| their.id.value == on.id.value)
+            }),
+            None => other.legs.first().is_some_and(|leg| leg.channel.value == on.id.value),
+        }
+    };
+    let others: Vec<&Net> = plan.nets.iter().filter(is_there).collect();
     let names: Vec<&str> = others.iter().map(|other| other.name.as_str()).collect();
     let all: Vec<&Net> = others.iter().copied().chain([net]).collect();
-    match others {
+    match others.as_slice() {
         [] => String::new(),
         _ => format!(", with {}: {} in all", names.join(", "), plural(posts_of(plan, &all), "post")),
     }
 }
 
-fn row(loss: &Loss, net: &Net, met: &Met<'_>, crowd: &str) -> Row {
-    let body = |words: String| Cell { text: Text::plain(words, net.span), role: Role::Body, base: None };
+/// What a row says of a net in a stretch of time.
+#[derive(PartialEq)]
+struct Told {
+    /// Said first, in strong words; empty where the net meets.
+    fault: &'static str,
+    meets: String,
+    present: String,
+    listening: String,
+    apart: String,
+    gone: String,
+}
+
+impl Told {
+    fn nobody(words: &'static str) -> Self {
+        let none = || "nobody named".to_owned();
+        Self { fault: words, meets: String::new(), present: none(), listening: none(), apart: none(), gone: none() }
+    }
+}
+
+fn told(met: &Met<'_>, crowd: &str) -> Told {
+    let (fault, meets) = match met.outcome() {
+        Outcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
+        Outcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
+        Outcome::Alone(on) => ("does not meet", format!(": one alone on {}{crowd}", on.name.value)),
+        Outcome::Nowhere => ("nowhere", String::new()),
+        Outcome::Gone => ("nobody is left", String::new()),
+        Outcome::Unnamed(None) => return Told::nobody("nowhere"),
+        Outcome::Unnamed(Some(on)) => {
+            let meets = format!("not known; cards lead to {}{crowd}", on.name.value);
+            return Told { meets, ..Told::nobody("") };
+        }
+    };
     let named = |members: &[&Member]| {
-        let names: Vec<String> = members.iter().map(|member| member.name.to_string()).collect();
-        if names.is_empty() { "nobody".to_owned() } else { names.join(", ") }
+        let names: Vec<&str> = members.iter().map(|member| member.name.as_str()).collect();
+        if names.is_empty() { "nobody".to_owned() } else { listed(&names) }
     };
     let apart: Vec<String> =
         met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
-    let meets = match met.on {
-        None => Text::strong("nowhere", net.span),
-        Some(on) => Text::plain(format!("{}{crowd}", on.name.value), on.name.span),
+    let gone = match met.lost.len() {
+        0 => "nobody".to_owned(),
+        count => format!("{count}: {}", named(&met.lost)),
+    };
+    Told {
+        fault,
+        meets,
+        present: named(&met.present),
+        listening: named(&met.listening),
+        apart: if apart.is_empty() { "nobody".to_owned() } else { listed(&apart) },
+        gone,
+    }
+}
+
+fn row(loss: &Loss, net: &Net, when: &str, told: Told) -> Row {
+    let cell = |text: Text| Cell { text, role: Role::Body, base: None };
+    let body = |words: String| cell(Text::plain(words, net.span));
+    let meets = match told.fault {
+        "" => Text::plain(told.meets, net.span),
+        fault => Text::strong(fault, net.span).then(told.meets),
     };
     let cells = vec![
         ("lost", body(loss.words.clone())),
         ("net", body(net.name.to_string())),
-        ("meets", Cell { text: meets, role: Role::Body, base: None }),
-        ("present", body(named(&met.present))),
-        ("listening", body(named(&met.listening))),
-        ("apart", body(if apart.is_empty() { "nobody".to_owned() } else { apart.join(", ") })),
+        ("when", body(if when.is_empty() { "nobody named".to_owned() } else { when.to_owned() })),
+        ("meets", cell(meets)),
+        ("present", body(told.present)),
+        ("listening", body(told.listening)),
+        ("apart", body(told.apart)),
+        ("gone", body(told.gone)),
     ];
     Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
 }

@@ -34,6 +34,40 @@ impl Lapse {
         let seconds = Decimal::parse(number).and_then(|d| d.to_grains(per_one)).ok_or_else(refuse)?;
         u64::try_from(seconds).ok().filter(|n| (1..=315_360_000).contains(n)).map(Self).ok_or_else(refuse)
     }
+
+    /// Every length of time that a sentence names: `no answer for 2 minutes, or at once after 90 s`. Numbers up to twelve may be
+    /// words.
+    #[must_use]
+    pub fn all_in(text: &str) -> Vec<Self> {
+        let text = text.to_lowercase();
+        let words: Vec<&str> =
+            text.split(|c: char| !c.is_alphanumeric() && c != '.').filter(|word| !word.is_empty()).collect();
+        let lapse = |(index, word): (usize, &&str)| {
+            let (number, own) = word.split_at(word.find(char::is_alphabetic).unwrap_or(word.len()));
+            let (number, unit) = match (number, own) {
+                ("", word) => (number_word(word)?.to_string(), *words.get(index + 1)?),
+                (number, "") => (number.to_owned(), *words.get(index + 1)?),
+                (number, unit) => (number.to_owned(), unit),
+            };
+            Self::parse(&format!("{} {}", number.trim_matches('.'), short_unit(unit)?)).ok()
+        };
+        words.iter().enumerate().filter_map(lapse).collect()
+    }
+}
+
+fn number_word(word: &str) -> Option<usize> {
+    let words = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    Some(words.iter().position(|known| *known == word)? + 1)
+}
+
+/// The unit that a word begins with, in English or German.
+fn short_unit(word: &str) -> Option<&'static str> {
+    let units = [("min", "min"), ("sec", "s"), ("sek", "s"), ("hour", "h"), ("hr", "h"), ("std", "h"), ("stunde", "h")];
+    match word.trim_matches('.') {
+        "s" => Some("s"),
+        "h" => Some("h"),
+        word => units.iter().find(|(start, _)| word.starts_with(start)).map(|(_, unit)| *unit),
+    }
 }
 
 impl fmt::Display for Lapse {
@@ -45,5 +79,22 @@ impl fmt::Display for Lapse {
             n if n % 60 == 0 => write!(f, "{} min", n / 60),
             n => write!(f, "{n} s"),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Lapse;
+
+    #[test]
+    fn lengths_of_time_are_found_in_a_sentence() {
+        let all = |text| Lapse::all_in(text).iter().map(|lapse| lapse.as_seconds()).collect::<Vec<_>>();
+        assert_eq!(all("no answer from net control for 2 minutes"), [120]);
+        assert_eq!(all("after 90 s, or at the latest after 5min."), [90, 300]);
+        assert_eq!(all("No answer for two minutes"), [120]);
+        assert_eq!(all("1.5 hours without a word; a 10-minute silence"), [5400, 600]);
+        assert_eq!(all("nach 3 Minuten, nach 1 Stunde"), [180, 3600]);
+        // Two connections are no time, nor is a channel's number.
+        assert_eq!(all("two failed connections on CMD 2, then 3 calls"), [0_u64; 0]);
     }
 }

@@ -19,6 +19,19 @@ pub fn plural(count: usize, one: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
 }
 
+/// Names that a sentence can bear; the rest is counted.
+pub const MOST_LISTED: usize = 12;
+
+/// `one, two, three`; of many the first and how many more.
+#[must_use]
+pub fn listed<T: AsRef<str>>(names: &[T]) -> String {
+    let first: Vec<&str> = names.iter().take(MOST_LISTED).map(AsRef::as_ref).collect();
+    match names.len().saturating_sub(MOST_LISTED) {
+        0 => first.join(", "),
+        more => format!("{} and {more} more", first.join(", ")),
+    }
+}
+
 /// Characters that are not seen, or that turn what is seen: all of Unicode's format characters (Cf), default-ignorable code points
 /// and fillers, in order (Unicode 15.1, DerivedCoreProperties and DerivedGeneralCategory; from memory, held by a test of both).
 const UNSEEN: &[(u32, u32)] = &[

@@ -272,6 +272,7 @@ pub(super) fn net(written: WrittenNet, need: &mut Need<'_>) -> Option<Net> {
         purpose: may(written.purpose),
         legs: legs.into_iter().filter_map(|(name, channel)| Some(Leg { name, channel: channel? })).collect(),
         trigger: may(written.trigger),
+        rejoin: may(written.rejoin),
         control: may(written.control),
         span: need.span,
     })
@@ -279,7 +280,15 @@ pub(super) fn net(written: WrittenNet, need: &mut Need<'_>) -> Option<Net> {
 
 pub(super) fn post(written: WrittenPost, need: &mut Need<'_>) -> Option<Post> {
     let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
-    Some(Post { id: id?, name: name?, place: may(written.place), nets: list(written.nets), span: need.span })
+    Some(Post {
+        id: id?,
+        name: name?,
+        place: may(written.place),
+        nets: list(written.nets),
+        from: may(written.from),
+        to: may(written.to),
+        span: need.span,
+    })
 }
 
 pub(super) fn duty(written: WrittenDuty, need: &mut Need<'_>) -> Option<Duty> {

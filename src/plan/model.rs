@@ -125,8 +125,10 @@ pub struct Net {
     pub purpose: Option<At<Words>>,
     /// Channels in the order in which they are tried: primary, alternate, contingency, emergency; those written.
     pub legs: Vec<Leg>,
-    /// When to move on.
+    /// When to move on, where the channel's row does not say it.
     pub trigger: Option<At<Words>>,
+    /// When nobody answers on the last one: where to listen, and when.
+    pub rejoin: Option<At<Words>>,
     /// The post that controls it.
     pub control: Option<At<Id>>,
     /// The record.

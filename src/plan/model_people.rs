@@ -206,6 +206,10 @@ pub struct Post {
     pub place: Option<At<Id>>,
     /// Nets worked from here.
     pub nets: Vec<At<Id>>,
+    /// Stood from then on; from the beginning when left out.
+    pub from: Option<At<LocalTime>>,
+    /// Stood until then; to the end when left out.
+    pub to: Option<At<LocalTime>>,
     /// The record.
     pub span: Span,
 }

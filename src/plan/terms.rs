@@ -336,6 +336,12 @@ impl LocalTime {
             .help("write it as \"2026-12-05 06:00\"")
     }
 
+    /// What a clock shows.
+    #[must_use]
+    pub const fn of(shown: chrono::NaiveDateTime) -> Self {
+        Self(shown)
+    }
+
     /// The local time.
     #[must_use]
     pub const fn as_naive(self) -> chrono::NaiveDateTime {

@@ -196,8 +196,10 @@ written_records! {
         contingency: Id,
         /// A channel's id.
         emergency: Id,
-        /// When to move from one to the next.
+        /// When to move from one to the next, where the channel's row does not say it.
         trigger: Words,
+        /// When nobody answers on the last one: where to listen, and when.
+        rejoin: Words,
         /// The post that controls it.
         control: Id,
     }
@@ -211,6 +213,10 @@ written_records! {
         place: Id,
         /// Nets worked from here.
         nets: Vec<Cell<Id>>,
+        /// Stood from this local time on, where not during the whole incident.
+        from: LocalTime,
+        /// Stood until this local time, where not during the whole incident.
+        to: LocalTime,
     }
     /// `[[duty]]`: who stands a post from when to when.
     WrittenDuty {

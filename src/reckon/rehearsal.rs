@@ -1,28 +1,19 @@
 //! A failure rehearsal: something is taken away, and everybody follows only what the own card says.
 //!
-//! From a net's primary channel one moves on when it is dead: to the channel that its row names as `next`, else to the net's
-//! next channel in its order. One stays where the channel lives and the own radio hears it.
+//! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
+//! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
 
-use super::{Eligibility, Verdict, can_hear};
-use crate::ground::{Id, Subject};
-use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Route, subject};
+use super::{Eligibility, Loss, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
+use crate::ground::Id;
+use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Service};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Something that is taken away, with the channels that are dead without it.
-#[derive(Clone, Debug)]
-pub struct Loss {
-    /// In words: `repeater Cold Ridge`, `all mains`, `the internet`.
-    pub words: String,
-    /// The record, where it is one.
-    pub subject: Option<Subject>,
-    /// Channels' ids.
-    pub dead: BTreeSet<Id>,
-}
-
-/// Where a net is after a loss.
+/// Where a net is after a loss, in a stretch of time with the same people.
 #[derive(Clone)]
 pub struct Met<'a> {
-    /// Where most of its people are; none where nobody finds a channel that lives.
+    /// From when to when; none where the plan names nobody who works the net.
+    pub when: Option<Period>,
+    /// Where most of its people are or, where nobody is named, where its cards lead; none where nobody finds a channel that lives.
     pub on: Option<&'a Channel>,
     /// Who sends there.
     pub present: Vec<&'a Member>,
@@ -30,6 +21,47 @@ pub struct Met<'a> {
     pub listening: Vec<&'a Member>,
     /// Who is elsewhere or nowhere.
     pub apart: Vec<(&'a Member, Apart)>,
+    /// Who was posted at the place that is lost.
+    pub lost: Vec<&'a Member>,
+}
+
+/// What becomes of a net after a loss.
+#[derive(Clone, Copy)]
+pub enum Outcome<'a> {
+    /// Two or more hear each other there, one of whom at least may send.
+    Meets(&'a Channel),
+    /// Two or more are there, and none may send.
+    Silent(&'a Channel),
+    /// One person is there alone, with nobody to talk to.
+    Alone(&'a Channel),
+    /// Nobody finds a channel that lives.
+    Nowhere,
+    /// All its people are lost with the place.
+    Gone,
+    /// The plan names nobody: only where its cards lead is known.
+    Unnamed(Option<&'a Channel>),
+}
+
+impl<'a> Met<'a> {
+    /// What becomes of the net.
+    #[must_use]
+    pub fn outcome(&self) -> Outcome<'a> {
+        let there = self.present.len().saturating_add(self.listening.len());
+        match self.on {
+            on if self.when.is_none() => Outcome::Unnamed(on),
+            None if self.apart.is_empty() => Outcome::Gone,
+            None => Outcome::Nowhere,
+            Some(on) if there < 2 => Outcome::Alone(on),
+            Some(on) if self.present.is_empty() => Outcome::Silent(on),
+            Some(on) => Outcome::Meets(on),
+        }
+    }
+
+    /// How many the plan names, those who are lost included.
+    #[must_use]
+    pub fn named(&self) -> usize {
+        [self.present.len(), self.listening.len(), self.apart.len(), self.lost.len()].iter().sum()
+    }
 }
 
 /// Where somebody is who is not with the net.
@@ -41,6 +73,8 @@ pub enum Apart {
     Nowhere(String),
     /// Sent to a channel that no own radio hears.
     Deaf(String),
+    /// Sent to a channel that nobody's radio at the own post hears.
+    Unequipped(String),
 }
 
 impl Apart {
@@ -50,113 +84,16 @@ impl Apart {
         match self {
             Self::On(channel) => format!("is on {channel}"),
             Self::Nowhere(channel) => format!("finds nothing after {channel}"),
-            Self::Deaf(channel) => format!("has no radio for {channel}"),
+            Self::Deaf(channel) | Self::Unequipped(channel) => format!("has no radio for {channel}"),
         }
     }
-}
-
-/// Every single thing that can be lost: each repeater, each gateway, each place where several stand, all that has no hours of
-/// its own without mains, and the internet. Only losses that leave some channel dead.
-#[must_use]
-pub fn losses(plan: &Plan) -> Vec<Loss> {
-    let mut losses = Vec::new();
-    for repeater in plan.repeaters.iter() {
-        losses.push(loss(plan, format!("repeater {}", repeater.name.value), Some(subject(repeater)), |elements| {
-            elements.contains(&element("repeater", &repeater.id.value))
-        }));
-    }
-    for gateway in plan.gateways.iter() {
-        losses.push(loss(plan, format!("gateway {}", gateway.name.value), Some(subject(gateway)), |elements| {
-            elements.contains(&element("gateway", &gateway.id.value))
-        }));
-    }
-    for place in plan.places.iter() {
-        losses.push(loss(plan, format!("all at {}", place.tactical.value), Some(subject(place)), |elements| {
-            elements.contains(&element("place", &place.id.value))
-        }));
-    }
-    losses.push(loss(plan, MAINS.to_owned(), None, |elements| elements.contains(MAINS)));
-    losses.push(loss(plan, INTERNET.to_owned(), None, |elements| elements.contains(INTERNET)));
-    // What stands alone at its place is lost with the place and by itself: once is enough.
-    let mut seen = BTreeSet::new();
-    losses.retain(|loss| !loss.dead.is_empty() && seen.insert(loss.dead.clone()));
-    losses
-}
-
-const MAINS: &str = "mains power, where no hours without it are written";
-const INTERNET: &str = "the internet";
-
-fn element(kind: &str, id: &Id) -> String {
-    format!("{kind}/{id}")
-}
-
-fn loss(plan: &Plan, words: String, subject: Option<Subject>, hits: impl Fn(&BTreeSet<String>) -> bool) -> Loss {
-    let dead = plan.channels.iter().filter(|channel| hits(&rests_on(plan, channel)));
-    Loss { words, subject, dead: dead.map(|channel| channel.id.value.clone()).collect() }
-}
-
-/// What a channel rests on, beside the stations themselves: `repeater/cold-ridge`, `place/cold-ridge-site`, mains, the internet.
-#[must_use]
-pub fn rests_on(plan: &Plan, channel: &Channel) -> BTreeSet<String> {
-    let mut elements = BTreeSet::new();
-    let mut add = |kind: &str, id: &Id, place: Option<&Id>, has_hours: bool| {
-        elements.insert(element(kind, id));
-        elements.extend(place.map(|place| element("place", place)));
-        if !has_hours {
-            elements.insert(MAINS.to_owned());
-        }
-    };
-    match &channel.route {
-        Route::Repeater(id) => {
-            if let Some(repeater) = plan.repeaters.get(id) {
-                let place = repeater.place.as_ref().map(|place| &place.value);
-                add("repeater", id, place, repeater.backup_power.is_some());
-            }
-        }
-        Route::Gateway(id) => {
-            if let Some(gateway) = plan.gateways.get(id) {
-                let place = gateway.place.as_ref().map(|place| &place.value);
-                add("gateway", id, place, gateway.backup_power.is_some());
-                if gateway.needs_internet.is_some_and(|needs| needs.value) {
-                    elements.insert(INTERNET.to_owned());
-                }
-            }
-        }
-        Route::Simplex | Route::Dial(_) | Route::Split | Route::ListenOnly => {}
-    }
-    elements
-}
-
-/// An element as a sentence names it.
-#[must_use]
-pub fn element_words(plan: &Plan, element: &str) -> String {
-    let named = |kind: &str, name: Option<String>| name.map(|name| format!("{kind} {name}"));
-    let id = |text: &str| Id::parse(text).ok();
-    let words = match element.split_once('/') {
-        Some(("repeater", text)) => {
-            named("repeater", id(text).and_then(|id| Some(plan.repeaters.get(&id)?.name.to_string())))
-        }
-        Some(("gateway", text)) => {
-            named("gateway", id(text).and_then(|id| Some(plan.gateways.get(&id)?.name.to_string())))
-        }
-        Some(("place", text)) => {
-            named("the place", id(text).and_then(|id| Some(plan.places.get(&id)?.tactical.to_string())))
-        }
-        _ => None,
-    };
-    words.unwrap_or_else(|| element.to_owned())
 }
 
 /// The members who work a net: those with a duty at a post of the net or at its control post. None where no duty is
 /// written for it, or a duty's member or post was refused, so that nothing can be said.
 #[must_use]
 pub fn crew<'a>(plan: &'a Plan, net: &Net) -> Option<Vec<&'a Member>> {
-    let works = |duty: &&Duty| {
-        let is_control = net.control.as_ref().is_some_and(|control| control.value == duty.post.value);
-        let post = plan.posts.get(&duty.post);
-        is_control || post.is_some_and(|post| post.nets.iter().any(|id| id.value == net.id.value))
-    };
-    let duties: Vec<&Duty> = plan.duties.iter().filter(works).collect();
+    let duties: Vec<&Duty> = plan.duties.iter().filter(|duty| works(plan, net, &duty.post)).collect();
     if duties.is_empty() || !plan.posts.is_whole() {
         return None;
     }
@@ -169,53 +106,174 @@ pub fn crew<'a>(plan: &'a Plan, net: &Net) -> Option<Vec<&'a Member>> {
     Some(members)
 }
 
-/// Lets the people of a net follow their cards after a loss. None where the net's primary channel lives, or the plan does not
-/// say who works it.
+/// Whether a net is worked from a post: it is one of the post's nets, or the post controls it.
 #[must_use]
-pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Option<Met<'a>> {
-    let plan = rests_on.plan;
-    let primary = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel))?;
-    let crew = crew(plan, net).filter(|_| loss.dead.contains(&primary.id.value))?;
-    let legs: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)).collect();
-    let walks: Vec<(&Member, Walk<'a>)> =
-        crew.into_iter().map(|member| (member, walk(plan, (primary, &legs), Some(member), &loss.dead))).collect();
-    let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
-    for (_, walk) in &walks {
-        if let Walk::Ends(channel) = walk {
-            *crowds.entry(&channel.id.value).or_default() += 1;
-        }
-    }
-    // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
-    let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| plan.channels.get(id));
-    let mut met = Met { on, present: Vec::new(), listening: Vec::new(), apart: Vec::new() };
-    for (member, walk) in walks {
-        match walk {
-            Walk::Ends(channel) if on.is_some_and(|on| on.id.value == channel.id.value) => {
-                match rests_on.on(channel).verdict(member) {
-                    Verdict::Sends => met.present.push(member),
-                    _ => met.listening.push(member),
-                }
-            }
-            Walk::Ends(channel) => met.apart.push((member, Apart::On(channel.name.to_string()))),
-            Walk::Lost(last) => met.apart.push((member, Apart::Nowhere(last.name.to_string()))),
-            Walk::Deaf(channel) => met.apart.push((member, Apart::Deaf(channel.name.to_string()))),
-        }
-    }
-    Some(met)
+pub fn works(plan: &Plan, net: &Net, post: &Id) -> bool {
+    let is_control = net.control.as_ref().is_some_and(|control| control.value == *post);
+    let post = plan.posts.get(post);
+    is_control || post.is_some_and(|post| post.nets.iter().any(|id| id.value == net.id.value))
 }
 
-/// The channel on which a net is after a loss: where most of its people end or, where the plan does not say who works it,
-/// where its cards lead. None where they lead nowhere.
+/// A net after a loss, before its people are followed through time.
+pub struct Rehearsal<'a> {
+    plan: &'a Plan,
+    /// Whether its primary channel is dead; else only people are lost.
+    pub is_dead: bool,
+    /// Where the cards lead, whoever follows them.
+    leads: Option<&'a Channel>,
+    stands: Vec<Stand<'a>>,
+    /// How each member's search ends: it depends on the member's radios and not on the time.
+    ends: BTreeMap<&'a Id, (&'a Member, End<'a>)>,
+    /// The posts that are lost.
+    lost: BTreeSet<&'a Id>,
+}
+
+/// Prepares to let the people of a net follow their cards after a loss. None where neither the net's primary channel nor any of
+/// its people are lost, or a duty of the net was refused.
 #[must_use]
-pub fn settles<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Option<&'a Channel> {
-    if let Some(met) = rehearse(rests_on, net, loss) {
-        return met.on;
-    }
+pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Option<Rehearsal<'a>> {
     let plan = rests_on.plan;
-    let legs: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)).collect();
-    match walk(plan, (legs.first().copied()?, &legs), None, &loss.dead) {
+    let primary = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel))?;
+    let is_dead = loss.dead.contains(&primary.id.value);
+    let is_lost =
+        |post: &&Post| loss.place.is_some() && post.place.as_ref().map(|place| &place.value) == loss.place.as_ref();
+    let is_own = |post: &&Post| works(plan, net, &post.id.value);
+    let lost: BTreeSet<&Id> = plan.posts.iter().filter(is_lost).filter(is_own).map(|post| &post.id.value).collect();
+    if !is_dead && lost.is_empty() {
+        return None;
+    }
+    let members = crew(plan, net);
+    if members.is_none() && plan.duties.iter().any(|duty| works(plan, net, &duty.post)) {
+        return None;
+    }
+    let mut verdicts = BTreeMap::new();
+    let mut ends = BTreeMap::new();
+    for member in members.unwrap_or_default() {
+        let end = match walk(plan, (net, primary), Some(member), &loss.dead) {
+            Walk::Ends(on) => {
+                let here = verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
+                End::On(on, here.verdict(member) == Verdict::Sends)
+            }
+            Walk::Lost(last) => End::Nowhere(last),
+            Walk::Deaf(channel) => End::Deaf(channel),
+        };
+        ends.insert(&member.id.value, (member, end));
+    }
+    let leads = match walk(plan, (net, primary), None, &loss.dead) {
         Walk::Ends(channel) => Some(channel),
         Walk::Lost(_) | Walk::Deaf(_) => None,
+    };
+    let stands = stands(plan).into_iter().filter(|stand| works(plan, net, &stand.duty.post)).collect();
+    Some(Rehearsal { plan, is_dead, leads, stands, ends, lost })
+}
+
+impl<'a> Rehearsal<'a> {
+    /// Goes through the stretches of time in which the same people stand, in order. Stops where `visit` says false.
+    pub fn each(&self, mut visit: impl FnMut(Met<'a>) -> bool) {
+        if self.stands.is_empty() {
+            // People are lost only where some are named.
+            if self.is_dead {
+                visit(Met {
+                    when: None,
+                    on: self.leads,
+                    present: Vec::new(),
+                    listening: Vec::new(),
+                    apart: Vec::new(),
+                    lost: Vec::new(),
+                });
+            }
+            return;
+        }
+        let mut last: Option<(Period, Vec<(&'a Id, &'a Id)>)> = None;
+        let mut goes_on = true;
+        each_stretch(&self.stands, |period, standing| {
+            let mut people: Vec<(&'a Id, &'a Id)> =
+                standing.iter().map(|stand| (&stand.duty.member.value, &stand.duty.post.value)).collect();
+            people.sort_unstable();
+            people.dedup();
+            match &mut last {
+                Some((when, same)) if when.to == period.from && *same == people => when.to = period.to,
+                last => {
+                    if let Some((when, people)) = last.replace((period, people)) {
+                        goes_on = visit(self.met(when, &people));
+                    }
+                }
+            }
+            goes_on
+        });
+        if let Some((when, people)) = last.filter(|_| goes_on) {
+            visit(self.met(when, &people));
+        }
+    }
+
+    /// What the plan says about when its people stand.
+    #[must_use]
+    pub fn stands(&self) -> &[Stand<'a>] {
+        &self.stands
+    }
+
+    fn met(&self, when: Period, people: &[(&'a Id, &'a Id)]) -> Met<'a> {
+        let is_lost = |(_, post): &&(&Id, &Id)| self.lost.contains(*post);
+        let lost: BTreeSet<&Id> = people.iter().filter(is_lost).map(|(member, _)| *member).collect();
+        let here = |member: &Id| self.ends.get(member).filter(|_| !lost.contains(member));
+        let left: BTreeSet<&Id> = people.iter().map(|(member, _)| *member).filter(|id| !lost.contains(id)).collect();
+        let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
+        for (_, end) in left.iter().filter_map(|id| here(id)) {
+            if let End::On(channel, _) = end {
+                *crowds.entry(&channel.id.value).or_default() += 1;
+            }
+        }
+        // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
+        let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| self.plan.channels.get(id));
+        let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
+        for (member, end) in left.iter().filter_map(|id| here(id)) {
+            match end {
+                End::On(channel, sends) if on.is_some_and(|on| on.id.value == channel.id.value) => {
+                    if *sends {
+                        present.push(*member)
+                    } else {
+                        listening.push(*member)
+                    }
+                }
+                End::On(channel, _) => apart.push((*member, Apart::On(channel.name.to_string()))),
+                End::Nowhere(last) => apart.push((*member, Apart::Nowhere(last.name.to_string()))),
+                End::Deaf(channel) => {
+                    let name = channel.name.to_string();
+                    let is_helped = self.is_helped(member, people);
+                    apart.push((*member, if is_helped { Apart::Deaf(name) } else { Apart::Unequipped(name) }));
+                }
+            }
+        }
+        let lost = lost.into_iter().filter_map(|id| self.ends.get(id)).map(|(member, _)| *member).collect();
+        Met { when: Some(when), on, present, listening, apart, lost }
+    }
+
+    /// Whether somebody at a post of a member without the radio has one.
+    fn is_helped(&self, member: &Member, people: &[(&'a Id, &'a Id)]) -> bool {
+        let own = people.iter().filter(|(id, _)| **id == member.id.value).map(|(_, post)| *post);
+        let own: BTreeSet<&Id> = own.collect();
+        let mates = people.iter().filter(|(_, post)| own.contains(post));
+        mates.filter_map(|(id, _)| self.ends.get(id)).any(|(_, end)| !matches!(end, End::Deaf(_)))
+    }
+}
+
+/// The channels on which a net may be after a loss: where most of its people end or, where the plan does not say who works it,
+/// where its cards lead. None where they lead nowhere.
+#[must_use]
+pub fn settles<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Vec<&'a Channel> {
+    let plan = rests_on.plan;
+    let mut on: BTreeMap<&Id, &Channel> = BTreeMap::new();
+    if let Some(rehearsal) = rehearse(rests_on, net, loss) {
+        rehearsal.each(|met| {
+            on.extend(met.on.map(|channel| (&channel.id.value, channel)));
+            true
+        });
+        return on.into_values().collect();
+    }
+    let Some(primary) = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel)) else { return Vec::new() };
+    match walk(plan, (net, primary), None, &loss.dead) {
+        Walk::Ends(channel) => vec![channel],
+        Walk::Lost(_) | Walk::Deaf(_) => Vec::new(),
     }
 }
 
@@ -226,7 +284,13 @@ pub fn posts_of(plan: &Plan, nets: &[&Net]) -> usize {
     plan.posts.iter().filter(works).count()
 }
 
-/// How somebody's search ends.
+/// How somebody's search ends: the channel, and whether one may send there.
+enum End<'a> {
+    On(&'a Channel, bool),
+    Nowhere(&'a Channel),
+    Deaf(&'a Channel),
+}
+
 enum Walk<'a> {
     Ends(&'a Channel),
     Lost(&'a Channel),
@@ -235,7 +299,7 @@ enum Walk<'a> {
 
 fn walk<'a>(
     plan: &'a Plan,
-    (primary, legs): (&'a Channel, &[&'a Channel]),
+    (net, primary): (&Net, &'a Channel),
     member: Option<&Member>,
     dead: &BTreeSet<Id>,
 ) -> Walk<'a> {
@@ -249,18 +313,17 @@ fn walk<'a>(
             return Walk::Ends(here);
         }
         tried.insert(&here.id.value);
-        let by_row = here.next.as_ref().and_then(|next| plan.channels.get(next));
-        let after = legs.iter().position(|leg| leg.id.value == here.id.value).map(|at| at + 1);
-        let by_net = after.and_then(|at| legs.get(at)).copied();
-        match by_row.or(by_net).filter(|next| !tried.contains(&next.id.value)) {
+        match onward(plan, net, here).filter(|next| !tried.contains(&next.id.value)) {
             Some(next) => here = next,
             None => return Walk::Lost(here),
         }
     }
 }
 
-/// Whether an own radio hears a channel; who has none in the plan is not judged.
+/// Whether an own radio hears a channel. Who has none in the plan is not judged, nor is a channel of another service, which takes
+/// a radio of its own that the plan does not list.
 fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
     let mut radios = member.radios.iter().filter_map(|id| plan.radios.get(id)).peekable();
-    radios.peek().is_none() || radios.any(|radio| can_hear(radio, channel))
+    let is_judged = channel.service.value == Service::Amateur && radios.peek().is_some();
+    !is_judged || radios.any(|radio| can_hear(radio, channel))
 }

@@ -1,0 +1,148 @@
+//! What the people of a shift at a post can do on the channels of its nets, for two rules: by law, and with their radios.
+
+use super::Facts;
+use super::amateur::{is_in_band, may_member_send, on_channel};
+use crate::ground::{Id, Span, listed};
+use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Radio, Service};
+use crate::reckon::{Clock, Period, Stand, can_hear, can_send, crew, each_stretch, reached, stands, works};
+use std::collections::BTreeMap;
+
+/// A post with the same people.
+pub(super) struct Watch<'a> {
+    /// The post.
+    pub post: &'a Post,
+    /// Who stands it.
+    pub members: Vec<&'a Member>,
+    /// Their duties.
+    pub duties: Vec<&'a Duty>,
+    /// `2026-12-05 06:00 to 18:00`, more than once where the same people come again.
+    pub when: String,
+    /// Channels on which the law lets none of them send, though it lets others of the net.
+    pub silent: Vec<Need<'a>>,
+    /// Channels for which none of them has a radio.
+    pub unequipped: Vec<Need<'a>>,
+}
+
+/// A channel that a post needs for one of its nets.
+#[derive(Clone, Copy)]
+pub(super) struct Need<'a> {
+    /// The channel.
+    pub channel: &'a Channel,
+    /// The net.
+    pub net: &'a Net,
+    /// Where the plan says so.
+    pub at: Span,
+}
+
+impl Watch<'_> {
+    /// The people's names.
+    pub(super) fn names(&self) -> String {
+        listed(&self.members.iter().map(|member| member.name.as_str()).collect::<Vec<_>>())
+    }
+}
+
+/// `CMD 1, TAC 1 of Command net`.
+pub(super) fn named(needs: &[Need<'_>]) -> String {
+    let channels: Vec<&str> = needs.iter().map(|need| need.channel.name.as_str()).collect();
+    let nets: Vec<&str> = nets_of(needs).iter().map(|net| net.name.as_str()).collect();
+    format!("{} of {}", listed(&channels), listed(&nets))
+}
+
+/// The nets that need them, each once.
+pub(super) fn nets_of<'a>(needs: &[Need<'a>]) -> Vec<&'a Net> {
+    let mut nets: Vec<&Net> = Vec::new();
+    for need in needs {
+        if nets.iter().all(|net| net.id.value != need.net.id.value) {
+            nets.push(need.net);
+        }
+    }
+    nets
+}
+
+/// All shifts at all posts that lack something.
+pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
+    let stands = stands(facts.plan);
+    let mut watches = Vec::new();
+    for post in facts.plan.posts.iter() {
+        let here: Vec<Stand<'a>> = stands.iter().filter(|s| s.duty.post.value == post.id.value).copied().collect();
+        let needs = if here.is_empty() { Vec::new() } else { needs(facts, post) };
+        if !needs.is_empty() {
+            at_post(facts, (post, &here), &needs, &mut watches);
+        }
+    }
+    watches
+}
+
+/// What the post needs, each channel once; without those on which nobody of the whole net may send.
+fn needs<'a>(facts: Facts<'a>, post: &Post) -> Vec<Need<'a>> {
+    let mut needs: Vec<Need<'a>> = Vec::new();
+    for net in facts.plan.nets.iter().filter(|net| works(facts.plan, net, &post.id.value)) {
+        let Some(crew) = crew(facts.plan, net) else { continue };
+        for reached in reached(facts.plan, net) {
+            let is_new = needs.iter().all(|need| need.channel.id.value != reached.channel.id.value);
+            if is_new && !is_silent(facts, &crew, reached.channel) {
+                needs.push(Need { channel: reached.channel, net, at: reached.at });
+            }
+        }
+    }
+    needs
+}
+
+fn at_post<'a>(
+    facts: Facts<'a>,
+    (post, here): (&'a Post, &[Stand<'a>]),
+    needs: &[Need<'a>],
+    watches: &mut Vec<Watch<'a>>,
+) {
+    // The same people again are the same shift: said once, with all its times.
+    let mut shifts: BTreeMap<Vec<&Id>, (Vec<Period>, Vec<&'a Duty>)> = BTreeMap::new();
+    each_stretch(here, |period, standing| {
+        let mut people: Vec<&Id> = standing.iter().map(|stand| &stand.duty.member.value).collect();
+        people.sort_unstable();
+        people.dedup();
+        let (periods, _) =
+            shifts.entry(people).or_insert_with(|| (Vec::new(), standing.iter().map(|stand| stand.duty).collect()));
+        match periods.last_mut() {
+            Some(last) if last.to == period.from => last.to = period.to,
+            _ => periods.push(period),
+        }
+        true
+    });
+    let clock = Clock::of(facts.plan);
+    for (people, (periods, duties)) in shifts {
+        let members = people.iter().map(|id| facts.plan.members.get(id)).collect::<Option<Vec<&Member>>>();
+        let Some(members) = members else { continue };
+        let (silent, open): (Vec<Need<'a>>, Vec<Need<'a>>) =
+            needs.iter().partition(|need| is_silent(facts, &members, need.channel));
+        let lacks = |need: &Need<'a>| is_without_radio(facts.plan, &members, need.channel);
+        let unequipped: Vec<Need<'a>> = open.into_iter().filter(lacks).collect();
+        if !silent.is_empty() || !unequipped.is_empty() {
+            let when = listed(&periods.into_iter().map(|period| clock.words(period)).collect::<Vec<_>>());
+            watches.push(Watch { post, members, duties, when, silent, unequipped });
+        }
+    }
+}
+
+/// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
+/// allowed; so is a channel that leaves its band.
+pub(super) fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
+    let is_amateur = channel.service.value == Service::Amateur;
+    if is_amateur && channel.send.is_some() && !is_in_band(facts, channel) {
+        return false;
+    }
+    let here = on_channel(facts, channel);
+    members.iter().all(|member| may_member_send(facts, &here, member) == Some(false))
+}
+
+/// Whether the plan lists radios for all of `members`, and among them none that hears the channel or none that sends there.
+fn is_without_radio(plan: &Plan, members: &[&Member], channel: &Channel) -> bool {
+    let is_judged = |member: &&Member| {
+        !member.radios.is_empty() && member.radios.iter().all(|id| plan.radios.get(&id.value).is_some())
+    };
+    if channel.service.value != Service::Amateur || !members.iter().all(|member| is_judged(member)) {
+        return false;
+    }
+    let radios = || members.iter().flat_map(|member| &member.radios).filter_map(|id| plan.radios.get(&id.value));
+    let is_heard = radios().any(|radio: &Radio| can_hear(radio, channel));
+    !is_heard || !radios().any(|radio| can_send(radio, channel))
+}

@@ -1,0 +1,55 @@
+//! The incident and the hours of a post end after they begin.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity};
+use crate::plan::LocalTime;
+use crate::reckon::Clock;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// The incident and the hours of a post end after they begin.
+pub(super) const RULE: Rule = Rule {
+    name: "hours-out-of-order",
+    severity: Severity::Error,
+    waivable: false,
+    source: OWN_FORMAT,
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: an `[incident]` or a `[[post]]` whose `to` is not after its `from`.
+Costs: nobody knows when posts are to be stood, and no gap is found.
+
+Wrong:
+```toml
+[[post]]
+id = "desk"
+name = "Operations desk"
+from = "2026-12-05 18:00"
+to = "2026-12-05 06:00"     # hours-out-of-order
+```
+Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let plan = facts.plan;
+    let clock = Clock::of(plan);
+    let incident = plan.incident.iter().map(|incident| ("the incident".to_owned(), incident.from, incident.to));
+    let post = |post: &crate::plan::Post| Some((format!("post {}", post.name.value), post.from?, post.to?));
+    let hours: Vec<(String, At<LocalTime>, At<LocalTime>)> =
+        incident.chain(plan.posts.iter().filter_map(post)).collect();
+    for (name, from, to) in hours {
+        if clock.instant(from.value) < clock.instant(to.value) {
+            continue;
+        }
+        let what = format!("{name} ends at {}, before it begins at {}", to.value, from.value);
+        found.push(
+            Finding::new(&RULE, to.span, what)
+                .label("too early")
+                .and(from.span, "begins here")
+                .help("a night ends on the next day: write that day"),
+        );
+    }
+}

@@ -1,0 +1,76 @@
+//! Behind the last channel of a net something is said.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+use crate::reckon::way;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Behind the last channel of a net something is said.
+pub(super) const RULE: Rule = Rule {
+    name: "last-channel-leads-nowhere",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a net with somewhere to move to, behind whose last channel nothing is said: the net has no `rejoin`, and no row leads back to a channel before. A net of one channel is left to `net-does-not-rejoin`.
+Costs: who hears nobody on the last channel stays there for good, while the others are back on the first.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[net]]
+id = "command"
+name = "Command net"
+spoken = "Command Net"
+primary = "cmd"
+alternate = "tac"           # last-channel-leads-nowhere
+```
+Right: write in the net `rejoin = "listen on CMD 1 for 5 minutes at each full hour"`, or `next = "cmd"` in the last row.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let plan = facts.plan;
+    if !plan.channels.is_whole() {
+        return;
+    }
+    for net in plan.nets.iter().filter(|net| net.rejoin.is_none()) {
+        let (way, leads_back) = way(plan, net);
+        let (Some(first), Some(last)) = (way.first(), way.last().filter(|_| way.len() > 1 && !leads_back)) else {
+            continue;
+        };
+        let what = format!(
+            "{} ends on {}: nothing says where to listen, or when, if nobody answers there",
+            net.name.value, last.name.value
+        );
+        let leg = net.legs.iter().find(|leg| leg.channel.value == last.id.value).or(net.legs.last());
+        let finding = Finding::new(&RULE, leg.map_or(net.span, |leg| leg.channel.span), what)
+            .label("leads there at last")
+            .and(last.id.span, "nothing comes after this channel")
+            .help(format!(
+                "write in the net `rejoin = \"listen on {} for 5 minutes at each full hour\"`",
+                first.name.value
+            ));
+        found.push(finding.on(subject(net)).on(subject(*last)));
+    }
+}

@@ -1,0 +1,78 @@
+//! Somebody stands at net control all the time.
+
+use super::unstaffed::unstaffed;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity, listed};
+use crate::plan::{Net, subject};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Somebody stands at net control all the time.
+pub(super) const RULE: Rule = Rule {
+    name: "net-control-unstaffed",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a post that controls a net and at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. A plan without any `[[duty]]` is not judged.
+Costs: stations call net control, and nobody answers.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[net]]
+id = "command"
+name = "Command net"
+spoken = "Command Net"
+primary = "cmd"
+control = "eoc"
+
+[[post]]
+id = "eoc"
+name = "EOC"
+nets = ["command"]
+
+[[duty]]
+post = "eoc"
+member = "qra"
+from = "2026-12-05 00:00"
+to = "2026-12-05 06:00"     # net-control-unstaffed
+
+[[duty]]
+post = "eoc"
+member = "qra"
+from = "2026-12-05 08:00"
+to = "2026-12-05 18:00"
+```
+Right: write who stands there in between or, where the net is not open then, the hours of the post: `from = "2026-12-05 08:00"` in `[[post]]`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for unstaffed in unstaffed(facts) {
+        let post = unstaffed.post;
+        let controls = |net: &&Net| net.control.as_ref().is_some_and(|control| control.value == post.id.value);
+        let nets: Vec<&Net> = facts.plan.nets.iter().filter(controls).collect();
+        let Some(control) = nets.iter().find_map(|net| net.control.as_ref()) else { continue };
+        let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
+        let what = format!(
+            "from {} nobody stands at post {}, which controls {}",
+            unstaffed.when,
+            post.name.value,
+            listed(&names)
+        );
+        let finding: Finding = unstaffed.finding(facts, &RULE, what, control.span);
+        found.push(nets.into_iter().fold(finding, |finding, net| finding.on(subject(net))));
+    }
+}

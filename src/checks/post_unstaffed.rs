@@ -1,0 +1,55 @@
+//! Somebody stands at a post all the time that it is stood.
+
+use super::unstaffed::unstaffed;
+use super::{Check, Facts};
+use crate::ground::{Findings, Rule, Severity};
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Somebody stands at a post all the time that it is stood.
+pub(super) const RULE: Rule = Rule {
+    name: "post-unstaffed",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a post for which some duty is written and at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. A post for which no duty is written is not judged; one that controls a net is judged by `net-control-unstaffed`.
+Costs: a station is missing from its nets, and nobody knows why.
+
+Wrong:
+```toml
+[[post]]
+id = "eoc"
+name = "EOC"
+
+[[duty]]
+post = "eoc"
+member = "qra"
+from = "2026-12-05 00:00"
+to = "2026-12-05 06:00"     # post-unstaffed
+
+[[duty]]
+post = "eoc"
+member = "qra"
+from = "2026-12-05 08:00"
+to = "2026-12-05 18:00"
+```
+Right: write who stands there in between or, where the post is closed then, its hours: `from = "2026-12-05 08:00"` in `[[post]]`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for unstaffed in unstaffed(facts).into_iter().filter(|unstaffed| unstaffed.is_stood) {
+        let post = unstaffed.post;
+        let nets = &facts.plan.nets;
+        if nets.iter().any(|net| net.control.as_ref().is_some_and(|control| control.value == post.id.value)) {
+            continue;
+        }
+        let what = format!("from {} nobody stands at post {}", unstaffed.when, post.name.value);
+        found.push(unstaffed.finding(facts, &RULE, what, post.id.span));
+    }
+}

@@ -1,0 +1,88 @@
+//! A row and its net say the same about when to move on.
+
+use super::{Check, Facts};
+use crate::ground::{At, Finding, Findings, Lapse, Rule, Severity, Words};
+use crate::plan::{Channel, Net, subject};
+use crate::reckon::following;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A row and its net say the same about when to move on.
+pub(super) const RULE: Rule = Rule {
+    name: "trigger-contradicts-row",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a net whose `trigger` names another time than the `after` of a row of its channels, or no time where the row names one. The row counts, since it stands beside the frequency: the net's panel then prints the rows' times in the trigger's place, and a rehearsal follows the rows. The last channel of a net is not asked: nothing comes after it in the net's order.
+Costs: half the stations wait two minutes and half of them five, and each half thinks the other lost.
+
+Wrong:
+```toml
+[[channel]]
+id = "cmd"
+slot = 1
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+next = "tac"
+after = "2 min"
+
+[[channel]]
+id = "tac"
+slot = 2
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[net]]
+id = "command"
+name = "Command net"
+spoken = "Command Net"
+primary = "cmd"
+alternate = "tac"
+trigger = "no answer for 5 minutes" # trigger-contradicts-row
+rejoin = "listen on CMD 1 at each full hour"
+```
+Right: write the same time in both places: `trigger = "no answer for 2 minutes"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for net in facts.plan.nets.iter() {
+        let Some(trigger) = &net.trigger else { continue };
+        let times = Lapse::all_in(trigger.as_str());
+        let rows = net.legs.iter().filter_map(|leg| facts.plan.channels.get(&leg.channel));
+        let rows = rows.filter(|channel| following(net, channel).is_some() && channel.next.is_some());
+        let timed = rows.filter_map(|channel| Some((channel, channel.after?)));
+        let others: Vec<(&Channel, At<Lapse>)> = timed.filter(|(_, after)| !times.contains(&after.value)).collect();
+        if let Some((channel, after)) = others.first() {
+            let finding = finding(net, trigger, &times, (channel, *after));
+            let places = others.iter().fold(finding, |finding, (channel, after)| {
+                finding.and(after.span, format!("the row of {} says", channel.name.value)).on(subject(*channel))
+            });
+            found.push(places.on(subject(net)));
+        }
+    }
+}
+
+fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, after): (&Channel, At<Lapse>)) -> Finding {
+    let (name, after) = (&channel.name.value, after.value);
+    let row = format!("the row of {name} moves on after {after}");
+    let (what, help) = match times.first() {
+        Some(time) => (
+            format!("{row}, but {} after {time}: \"{}\"", net.name.value, trigger.value),
+            format!("write `after = \"{time}\"` in the row, or {after} in the trigger"),
+        ),
+        None => (
+            format!("{row}, but {} at \"{}\", which names no time", net.name.value, trigger.value),
+            format!("write the time into it: `trigger = \"{}, or no answer for {after}\"`", trigger.value),
+        ),
+    };
+    Finding::new(&RULE, trigger.span, what).label("is not printed: the row counts").help(help)
+}

@@ -1,0 +1,72 @@
+//! Stretches of time in which nobody stands at a post, for two rules: at net control, and elsewhere.
+
+use super::Facts;
+use crate::ground::{Finding, Rule, Span};
+use crate::plan::{Incident, Post, subject};
+use crate::reckon::{Clock, Gap, Period, Stand, gaps, hours, occasions, stands};
+
+/// Where nobody stands at a post of the plan.
+pub(super) struct Unstaffed<'a> {
+    /// The post.
+    pub post: &'a Post,
+    /// When, and who stands around it.
+    pub gap: Gap<'a>,
+    /// Whether somebody stands there at any time in which it is meant to be stood.
+    pub is_stood: bool,
+    /// `2026-12-05 06:00 to 08:00`.
+    pub when: String,
+}
+
+/// Every gap at every post. None where the plan writes no duties, or something of it was refused.
+pub(super) fn unstaffed<'a>(facts: Facts<'a>) -> Vec<Unstaffed<'a>> {
+    let plan = facts.plan;
+    if plan.duties.is_empty() || !plan.is_whole {
+        return Vec::new();
+    }
+    let (all, occasions, clock) = (stands(plan), occasions(plan), Clock::of(plan));
+    let mut unstaffed = Vec::new();
+    for post in plan.posts.iter() {
+        let here: Vec<Stand<'a>> = all.iter().filter(|s| s.duty.post.value == post.id.value).copied().collect();
+        let hours = hours(plan, post, &occasions);
+        let is_stood = hours.iter().any(|hours| here.iter().any(|stand| stand.period.meets(*hours)));
+        for gap in hours.iter().flat_map(|hours: &Period| gaps(&here, *hours)) {
+            unstaffed.push(Unstaffed { post, gap, is_stood, when: clock.words(gap.period) });
+        }
+    }
+    unstaffed
+}
+
+impl Unstaffed<'_> {
+    /// The finding: at the duty that ends before the gap, else at the one that begins after it, else at `otherwise`.
+    pub(super) fn finding(&self, facts: Facts<'_>, rule: &'static Rule, what: String, otherwise: Span) -> Finding {
+        let clock = Clock::of(facts.plan);
+        let (before, after) = (self.gap.before, self.gap.after);
+        let finding = match (before, after) {
+            (Some(before), _) => Finding::new(rule, before.to.span, what).label("the last to stand there goes"),
+            (None, Some(after)) => Finding::new(rule, after.from.span, what).label("the first to stand there comes"),
+            (None, None) => Finding::new(rule, otherwise, what).label("nobody has a duty there"),
+        };
+        let finding = match (before, after) {
+            (Some(_), Some(after)) => finding.and(after.from.span, "the next comes"),
+            _ => finding,
+        };
+        let finding = match (&facts.plan.incident, before.and(after)) {
+            (Some(incident), None) => edge(finding, incident, before.is_some()),
+            _ => finding,
+        };
+        let (from, to) = (clock.local(self.gap.period.from), clock.local(self.gap.period.to));
+        let id = &self.post.id.value;
+        finding.on(subject(self.post)).help(format!(
+            "write a `[[duty]]` with `post = \"{id}\"`, a `member`, `from = \"{from}\"` and `to = \"{to}\"`; where it is not meant to be \
+             stood then, write its hours as `from` and `to` of the post"
+        ))
+    }
+}
+
+/// Which end of the incident's period the gap reaches.
+fn edge(finding: Finding, incident: &Incident, is_end: bool) -> Finding {
+    match is_end {
+        true => finding.and(incident.to.span, "the period ends here"),
+        false => finding.and(incident.from.span, "the period begins here"),
+    }
+}

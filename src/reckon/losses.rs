@@ -1,0 +1,127 @@
+//! What can be lost, and what a channel rests on.
+
+use crate::ground::{Id, Subject};
+use crate::plan::{Channel, Plan, Route, subject};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Something that is taken away, with the channels that are dead without it.
+#[derive(Clone, Debug)]
+pub struct Loss {
+    /// In words: `repeater Cold Ridge`, `all mains`, `the internet`.
+    pub words: String,
+    /// The record, where it is one.
+    pub subject: Option<Subject>,
+    /// The place, where all at one is lost: who is posted there is lost with it.
+    pub place: Option<Id>,
+    /// Channels' ids.
+    pub dead: BTreeSet<Id>,
+}
+
+/// Every single thing that can be lost: each repeater, each gateway, each place where several stand or somebody has duty, all
+/// that has no hours of its own without mains, and the internet. Only losses that leave some channel dead or take people.
+#[must_use]
+pub fn losses(plan: &Plan) -> Vec<Loss> {
+    let mut by_element: BTreeMap<String, BTreeSet<Id>> = BTreeMap::new();
+    for channel in plan.channels.iter() {
+        for element in rests_on(plan, channel) {
+            by_element.entry(element).or_default().insert(channel.id.value.clone());
+        }
+    }
+    let dead = |element: &str| by_element.get(element).cloned().unwrap_or_default();
+    let loss = |words: String, subject: Option<Subject>, element: &str| Loss {
+        words,
+        subject,
+        place: None,
+        dead: dead(element),
+    };
+    let mut losses = Vec::new();
+    for repeater in plan.repeaters.iter() {
+        let words = format!("repeater {}", repeater.name.value);
+        losses.push(loss(words, Some(subject(repeater)), &element("repeater", &repeater.id.value)));
+    }
+    for gateway in plan.gateways.iter() {
+        let words = format!("gateway {}", gateway.name.value);
+        losses.push(loss(words, Some(subject(gateway)), &element("gateway", &gateway.id.value)));
+    }
+    let manned = manned(plan);
+    for place in plan.places.iter() {
+        let words = format!("all at {}", place.tactical.value);
+        let loss = loss(words, Some(subject(place)), &element("place", &place.id.value));
+        losses.push(Loss { place: manned.contains(&place.id.value).then(|| place.id.value.clone()), ..loss });
+    }
+    losses.push(loss(MAINS.to_owned(), None, MAINS));
+    losses.push(loss(INTERNET.to_owned(), None, INTERNET));
+    // What stands alone at its place is lost with the place and by itself: once is enough, unless people are lost too.
+    let mut seen = BTreeSet::new();
+    losses.retain(|loss| {
+        let takes = !loss.dead.is_empty() || loss.place.is_some();
+        takes && seen.insert((loss.dead.clone(), loss.place.clone()))
+    });
+    losses
+}
+
+/// The places where somebody has duty.
+fn manned(plan: &Plan) -> BTreeSet<&Id> {
+    let posts: BTreeSet<&Id> = plan.duties.iter().map(|duty| &duty.post.value).collect();
+    let places = posts.into_iter().filter_map(|post| plan.posts.get(post)?.place.as_ref());
+    places.map(|place| &place.value).collect()
+}
+
+const MAINS: &str = "mains power, where no hours without it are written";
+const INTERNET: &str = "the internet";
+
+fn element(kind: &str, id: &Id) -> String {
+    format!("{kind}/{id}")
+}
+
+/// What a channel rests on, beside the stations themselves: `repeater/cold-ridge`, `place/cold-ridge-site`, mains, the internet.
+#[must_use]
+pub fn rests_on(plan: &Plan, channel: &Channel) -> BTreeSet<String> {
+    let mut elements = BTreeSet::new();
+    let mut add = |kind: &str, id: &Id, place: Option<&Id>, has_hours: bool| {
+        elements.insert(element(kind, id));
+        elements.extend(place.map(|place| element("place", place)));
+        if !has_hours {
+            elements.insert(MAINS.to_owned());
+        }
+    };
+    match &channel.route {
+        Route::Repeater(id) => {
+            if let Some(repeater) = plan.repeaters.get(id) {
+                let place = repeater.place.as_ref().map(|place| &place.value);
+                add("repeater", id, place, repeater.backup_power.is_some());
+            }
+        }
+        Route::Gateway(id) => {
+            if let Some(gateway) = plan.gateways.get(id) {
+                let place = gateway.place.as_ref().map(|place| &place.value);
+                add("gateway", id, place, gateway.backup_power.is_some());
+                if gateway.needs_internet.is_some_and(|needs| needs.value) {
+                    elements.insert(INTERNET.to_owned());
+                }
+            }
+        }
+        Route::Simplex | Route::Dial(_) | Route::Split | Route::ListenOnly => {}
+    }
+    elements
+}
+
+/// An element as a sentence names it.
+#[must_use]
+pub fn element_words(plan: &Plan, element: &str) -> String {
+    let named = |kind: &str, name: Option<String>| name.map(|name| format!("{kind} {name}"));
+    let id = |text: &str| Id::parse(text).ok();
+    let words = match element.split_once('/') {
+        Some(("repeater", text)) => {
+            named("repeater", id(text).and_then(|id| Some(plan.repeaters.get(&id)?.name.to_string())))
+        }
+        Some(("gateway", text)) => {
+            named("gateway", id(text).and_then(|id| Some(plan.gateways.get(&id)?.name.to_string())))
+        }
+        Some(("place", text)) => {
+            named("the place", id(text).and_then(|id| Some(plan.places.get(&id)?.tactical.to_string())))
+        }
+        _ => None,
+    };
+    words.unwrap_or_else(|| element.to_owned())
+}
