@@ -291,30 +291,42 @@ fn built(text: &str) -> Plan {
 }
 
 /// Who is where after a loss: by name, what the minute's people come to.
-type Where = BTreeMap<String, String>;
+type Where = (BTreeMap<String, &'static str>, &'static str);
 
-/// By the words of the cards alone: A, and when it is dead B, which takes a radio for 70 cm.
+/// By the words of the cards alone: A, and when it is dead B, which takes a radio for 70 cm. Then what becomes of the net.
 fn followed(stood: &[Stood], minute: i64, loss: &str) -> Where {
-    let mut seen = Where::new();
+    let mut seen = BTreeMap::new();
     let here: Vec<&Stood> = stood.iter().filter(|duty| is_at(duty, minute)).collect();
     let is_lost = |duty: &Stood| loss == format!("all at {}", PLACES[duty.post]);
     for duty in &here {
         let name = MEMBERS[duty.member];
-        let is_dead = loss != "all at hall";
-        let has_radio = name != "qsb" || !is_dead;
-        let mates =
-            here.iter().filter(|mate| here.iter().any(|own| own.member == duty.member && own.post == mate.post));
-        let is_helped = mates.clone().any(|mate| MEMBERS[mate.member] != "qsb");
+        let own = || here.iter().filter(|own| own.member == duty.member);
+        // At one post all hear what one of them hears, and only qsb has no radio for B.
+        let mut mates = here.iter().filter(|mate| own().any(|own| own.post == mate.post));
+        let hears = loss == "all at hall" || mates.any(|mate| MEMBERS[mate.member] != "qsb");
         let end = match () {
-            () if here.iter().any(|own| own.member == duty.member && is_lost(own)) => "lost",
-            () if !has_radio && is_helped => "deaf",
-            () if !has_radio => "unequipped",
+            () if own().any(|own| is_lost(own)) => "lost",
+            () if !hears => "deaf",
             () if ["qsa", "qsd"].contains(&name) => "listens",
             () => "sends",
         };
-        seen.insert(name.to_owned(), end.to_owned());
+        seen.insert(name.to_owned(), end);
     }
-    seen
+    let with = |ends: &[&str]| seen.values().filter(|end| ends.contains(end)).count();
+    let there: BTreeSet<usize> = here
+        .iter()
+        .filter(|duty| ["listens", "sends"].contains(&seen[MEMBERS[duty.member]]))
+        .map(|duty| duty.post)
+        .collect();
+    let outcome = match there.len().min(with(&["listens", "sends"])) {
+        _ if seen.is_empty() => "",
+        0 if with(&["deaf"]) == 0 => "gone",
+        0 => "nowhere",
+        1 => "alone",
+        _ if with(&["sends"]) == 0 => "silent",
+        _ => "meets",
+    };
+    (seen, outcome)
 }
 
 #[test]
@@ -344,16 +356,15 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
                 let (from, to) = (midnight.minutes_to(when.from), midnight.minutes_to(when.to));
                 assert!(last <= from && from < to, "stretches in order of time");
                 last = to;
-                let mut seen = Where::new();
-                let mut see = |member: &plan::Member, end: &str| seen.insert(member.name.to_string(), end.to_owned());
+                let mut seen = BTreeMap::new();
+                let mut see = |member: &plan::Member, end| seen.insert(member.name.to_string(), end);
                 met.present.iter().for_each(|member| drop(see(member, "sends")));
                 met.listening.iter().for_each(|member| drop(see(member, "listens")));
                 met.lost.iter().for_each(|member| drop(see(member, "lost")));
-                for (member, apart) in &met.apart {
-                    let words = format!("{apart:?}");
-                    see(member, if words.starts_with("Deaf(\"B\")") { "deaf" } else { "unequipped" });
-                }
-                let there = met.present.len() + met.listening.len();
+                met.apart.iter().for_each(|(member, apart)| {
+                    assert_eq!(format!("{apart:?}"), "Deaf(\"B\")", "{text}");
+                    see(member, "deaf");
+                });
                 let outcome = match met.outcome() {
                     Outcome::Meets(_) => "meets",
                     Outcome::Silent(_) => "silent",
@@ -362,15 +373,8 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
                     Outcome::Gone => "gone",
                     Outcome::Unnamed(_) => "unnamed",
                 };
-                let right = match (there, met.present.len(), met.apart.len()) {
-                    (0, _, 0) => "gone",
-                    (0, ..) => "nowhere",
-                    (1, ..) => "alone",
-                    (_, 0, _) => "silent",
-                    _ => "meets",
-                };
-                assert_eq!(outcome, right, "{text}");
                 *told.entry(outcome).or_default() += 1;
+                let seen = (seen, outcome);
                 by_minute.extend((from..to).map(|minute| (minute, seen.clone())));
                 true
             });
@@ -444,7 +448,7 @@ fn a_large_plan_is_rehearsed_in_bounded_time() {
             let Some(rehearsal) = rehearse(rests_on, net, &loss) else { continue };
             nets += 1;
             rehearsal.each(|met| {
-                stretches += usize::from(met.named() > 0);
+                stretches += usize::from(met.was > 0);
                 true
             });
         }
@@ -511,7 +515,7 @@ fn a_gap_is_said_to_the_minute_with_the_duties_around_it_and_what_to_type() {
     assert_eq!(said(&controlled, "post-unstaffed"), []);
     assert_eq!(
         said(&controlled, "net-control-unstaffed")[0].1,
-        "from 2026-12-05 06:00 to 08:00 nobody stands at post desk, which controls The net"
+        "from 2026-12-04 23:00 to 2026-12-05 00:00 nobody stands at post desk, which controls The net"
     );
 }
 
@@ -532,10 +536,14 @@ name = "Other net"
 spoken = "Other Net"
 primary = "c"
 control = "desk"
+[[post]]
+id = "tower"
+name = "tower"
+nets = ["n"]
 "#;
     let duties = duty("desk", "qsb", "2026-12-05 06:00 to 2026-12-05 18:15")
         + &duty("desk", "qsd", "2026-12-05 18:00 to 2026-12-06 06:00")
-        + &duty("gate", "qsc", "2026-12-05 06:00 to 2026-12-06 06:00");
+        + &duty("tower", "qsc", "2026-12-05 06:00 to 2026-12-06 06:00");
     let text = people() + RADIO + more + &duties;
     assert_eq!(
         said(&text, "no-radio-for-duty"),
@@ -563,7 +571,7 @@ fn one_person_left_does_not_meet_and_shifts_that_do_not_overlap_do_not_either() 
         said(&text, "net-does-not-rejoin"),
         [(
             line(&text, "primary = \"a\""),
-            "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: qsa is alone on B; lost with the place: qsc".to_owned()
+            "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: only qsa is on B; lost with the place: qsc".to_owned()
         )]
     );
     // All of two at one place: nobody is left, though the repeater elsewhere lives.
@@ -612,16 +620,16 @@ fn the_report_has_a_row_for_each_stretch_of_time_and_never_calls_an_unnamed_net_
         report(&text),
         [
             "repeater Hill | The net | 2026-12-05 06:00 to 12:00 | B, with Open net: 3 posts in all | qsa, qsc | nobody | qsb has no radio for B | nobody",
-            "repeater Hill | The net | 2026-12-05 12:00 to 13:00 | does not meet: one alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
+            "repeater Hill | The net | 2026-12-05 12:00 to 13:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
             "repeater Hill | The net | 2026-12-05 13:00 to 18:00 | B, with Open net: 3 posts in all | Ines Varga, qsa | nobody | nobody | nobody",
             "repeater Hill | Open net | nobody named | not known; cards lead to B, with The net: 3 posts in all | nobody named | nobody named | nobody named | nobody named",
-            "all at barn | The net | 2026-12-05 06:00 to 12:00 | does not meet: one alone on B, with Open net: 3 posts in all | qsa | nobody | qsb has no radio for B | 1: qsc",
-            "all at barn | The net | 2026-12-05 12:00 to 13:00 | does not meet: one alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
-            "all at barn | The net | 2026-12-05 13:00 to 18:00 | does not meet: one alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | 1: Ines Varga",
+            "all at barn | The net | 2026-12-05 06:00 to 12:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | qsb has no radio for B | 1: qsc",
+            "all at barn | The net | 2026-12-05 12:00 to 13:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
+            "all at barn | The net | 2026-12-05 13:00 to 18:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | 1: Ines Varga",
             "all at barn | Open net | nobody named | not known; cards lead to B, with The net: 3 posts in all | nobody named | nobody named | nobody named | nobody named",
-            "all at hall | The net | 2026-12-05 06:00 to 12:00 | does not meet: one alone on A, with Open net: 3 posts in all | qsc | nobody | nobody | 2: qsa, qsb",
+            "all at hall | The net | 2026-12-05 06:00 to 12:00 | does not meet: one post alone on A, with Open net: 3 posts in all | qsc | nobody | nobody | 2: qsa, qsb",
             "all at hall | The net | 2026-12-05 12:00 to 13:00 | nobody is left | nobody | nobody | nobody | 1: qsa",
-            "all at hall | The net | 2026-12-05 13:00 to 18:00 | does not meet: one alone on A, with Open net: 3 posts in all | Ines Varga | nobody | nobody | 1: qsa",
+            "all at hall | The net | 2026-12-05 13:00 to 18:00 | does not meet: one post alone on A, with Open net: 3 posts in all | Ines Varga | nobody | nobody | 1: qsa",
         ]
     );
 }

@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of a net whose row says `next` to one channel while the net's order goes on to another.
+Finds: a channel of a net whose row says `next` to one channel while the net's order goes on to another. The row counts, since it stands beside the frequency: a rehearsal follows it, and the net's panel says where it leads. The net's order counts where a row names no `next`.
 Costs: half the stations follow the row of the card and half the net's panel, and they do not find each other.
 
 Wrong:

@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one is left alone. Who is posted at a lost place is lost with it; a net all of whose people, two or more, are at one place has nobody left without it.
+Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Two at one post share their radios and are one station.
 Costs: the net falls apart at the moment for which it was planned.
 
 Wrong:
@@ -73,16 +73,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-/// Whether the net is not together. Who has no radio for a channel, nor anybody at the same post, has a finding of its own:
-/// [`super::no_radio_for_duty`].
+/// Whether the net is not together. What nobody's radio at a post hears is a finding of its own: [`super::no_radio_for_duty`]; two
+/// at one post, as at a handover, are one station.
 fn is_apart(met: &Met<'_>, is_dead: bool) -> bool {
-    let own = met.apart.iter().filter(|(_, apart)| !matches!(apart, Apart::Unequipped(_))).count();
-    let is_company = met.named() >= 2;
+    let is_astray = met.apart.iter().any(|(_, apart)| !matches!(apart, Apart::Deaf(_)));
     match met.outcome() {
-        Outcome::Gone => is_company,
+        Outcome::Gone => met.was >= 2,
         _ if !is_dead => false,
-        Outcome::Alone(_) => own > 0 || (is_company && met.apart.is_empty()),
-        Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => own > 0,
+        Outcome::Alone(_) => is_astray || (met.was >= 2 && met.apart.is_empty()),
+        Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => is_astray,
         Outcome::Unnamed(_) => false,
     }
 }
@@ -97,9 +96,9 @@ fn finding(plan: &Plan, net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
         Outcome::Meets(on) | Outcome::Silent(on) => format!("{begins} meets on {}, but {apart}", on.name.value),
         Outcome::Alone(on) => {
             let who = met.present.iter().chain(&met.listening).map(|member| member.name.to_string());
-            let who: String = who.collect();
+            let who = listed(&who.collect::<Vec<_>>());
             let others = if apart.is_empty() { String::new() } else { format!(", and {apart}") };
-            format!("{begins} does not come together: {who} is alone on {}{others}", on.name.value)
+            format!("{begins} does not come together: only {who} is on {}{others}", on.name.value)
         }
         Outcome::Gone => format!("{begins} has nobody left"),
         Outcome::Nowhere | Outcome::Unnamed(_) => format!("{begins} does not come together: {apart}"),

@@ -21,8 +21,8 @@ pub(super) const KIND: Kind = Kind {
 
 /// What was rehearsed, and what no paper rehearsal can show.
 const NOTE: &str = "Each line takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. Members \
-                    count while they have duty in the net; who is posted at a lost place is lost with it. A net meets where two or more hear each other and \
-                    one of them may send. Radios as the plan lists them. Whether a signal gets through is not known here.";
+                    count while they have duty in the net; who is posted at a lost place is lost with it. A net meets where two posts or more hear each \
+                    other and somebody may send; radios at one post are shared. Radios as the plan lists them. Whether a signal gets through is not known here.";
 
 /// Stretches of time that are told apart for one net and one loss. The check looks at all of them.
 const MOST_STRETCHES: usize = 24;
@@ -179,7 +179,7 @@ fn told(met: &Met<'_>, crowd: &str) -> Told {
     let (fault, meets) = match met.outcome() {
         Outcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
         Outcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
-        Outcome::Alone(on) => ("does not meet", format!(": one alone on {}{crowd}", on.name.value)),
+        Outcome::Alone(on) => ("does not meet", format!(": one post alone on {}{crowd}", on.name.value)),
         Outcome::Nowhere => ("nowhere", String::new()),
         Outcome::Gone => ("nobody is left", String::new()),
         Outcome::Unnamed(None) => return Told::nobody("nowhere"),

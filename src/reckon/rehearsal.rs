@@ -3,7 +3,7 @@
 //! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
 //! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
 
-use super::{Eligibility, Loss, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
+use super::{Eligibility, Loss, OnChannel, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
 use crate::ground::Id;
 use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Service};
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,16 +23,20 @@ pub struct Met<'a> {
     pub apart: Vec<(&'a Member, Apart)>,
     /// Who was posted at the place that is lost.
     pub lost: Vec<&'a Member>,
+    /// How many stations are there: posts, or people where these are fewer.
+    pub stations: usize,
+    /// How many there were before the loss.
+    pub was: usize,
 }
 
 /// What becomes of a net after a loss.
 #[derive(Clone, Copy)]
 pub enum Outcome<'a> {
-    /// Two or more hear each other there, one of whom at least may send.
+    /// Two stations or more hear each other there, one person at least may send.
     Meets(&'a Channel),
-    /// Two or more are there, and none may send.
+    /// Two stations or more are there, and nobody may send.
     Silent(&'a Channel),
-    /// One person is there alone, with nobody to talk to.
+    /// One station is there alone, with nobody to talk to.
     Alone(&'a Channel),
     /// Nobody finds a channel that lives.
     Nowhere,
@@ -46,21 +50,14 @@ impl<'a> Met<'a> {
     /// What becomes of the net.
     #[must_use]
     pub fn outcome(&self) -> Outcome<'a> {
-        let there = self.present.len().saturating_add(self.listening.len());
         match self.on {
             on if self.when.is_none() => Outcome::Unnamed(on),
             None if self.apart.is_empty() => Outcome::Gone,
             None => Outcome::Nowhere,
-            Some(on) if there < 2 => Outcome::Alone(on),
+            Some(on) if self.stations < 2 => Outcome::Alone(on),
             Some(on) if self.present.is_empty() => Outcome::Silent(on),
             Some(on) => Outcome::Meets(on),
         }
-    }
-
-    /// How many the plan names, those who are lost included.
-    #[must_use]
-    pub fn named(&self) -> usize {
-        [self.present.len(), self.listening.len(), self.apart.len(), self.lost.len()].iter().sum()
     }
 }
 
@@ -71,10 +68,8 @@ pub enum Apart {
     On(String),
     /// At the end of what the card says; the last channel tried.
     Nowhere(String),
-    /// Sent to a channel that no own radio hears.
-    Deaf(String),
     /// Sent to a channel that nobody's radio at the own post hears.
-    Unequipped(String),
+    Deaf(String),
 }
 
 impl Apart {
@@ -84,7 +79,7 @@ impl Apart {
         match self {
             Self::On(channel) => format!("is on {channel}"),
             Self::Nowhere(channel) => format!("finds nothing after {channel}"),
-            Self::Deaf(channel) | Self::Unequipped(channel) => format!("has no radio for {channel}"),
+            Self::Deaf(channel) => format!("has no radio for {channel}"),
         }
     }
 }
@@ -124,6 +119,8 @@ pub struct Rehearsal<'a> {
     stands: Vec<Stand<'a>>,
     /// How each member's search ends: it depends on the member's radios and not on the time.
     ends: BTreeMap<&'a Id, (&'a Member, End<'a>)>,
+    /// Who may send on the channels where some search ends.
+    verdicts: BTreeMap<&'a Id, OnChannel<'a>>,
     /// The posts that are lost.
     lost: BTreeSet<&'a Id>,
 }
@@ -164,7 +161,7 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
         Walk::Lost(_) | Walk::Deaf(_) => None,
     };
     let stands = stands(plan).into_iter().filter(|stand| works(plan, net, &stand.duty.post)).collect();
-    Some(Rehearsal { plan, is_dead, leads, stands, ends, lost })
+    Some(Rehearsal { plan, is_dead, leads, stands, ends, verdicts, lost })
 }
 
 impl<'a> Rehearsal<'a> {
@@ -180,6 +177,8 @@ impl<'a> Rehearsal<'a> {
                     listening: Vec::new(),
                     apart: Vec::new(),
                     lost: Vec::new(),
+                    stations: 0,
+                    was: 0,
                 });
             }
             return;
@@ -215,10 +214,10 @@ impl<'a> Rehearsal<'a> {
     fn met(&self, when: Period, people: &[(&'a Id, &'a Id)]) -> Met<'a> {
         let is_lost = |(_, post): &&(&Id, &Id)| self.lost.contains(*post);
         let lost: BTreeSet<&Id> = people.iter().filter(is_lost).map(|(member, _)| *member).collect();
-        let here = |member: &Id| self.ends.get(member).filter(|_| !lost.contains(member));
         let left: BTreeSet<&Id> = people.iter().map(|(member, _)| *member).filter(|id| !lost.contains(id)).collect();
+        let ends: Vec<(&'a Member, End<'a>)> = left.iter().filter_map(|id| self.end(id, people)).collect();
         let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
-        for (_, end) in left.iter().filter_map(|id| here(id)) {
+        for (_, end) in &ends {
             if let End::On(channel, _) = end {
                 *crowds.entry(&channel.id.value).or_default() += 1;
             }
@@ -226,34 +225,60 @@ impl<'a> Rehearsal<'a> {
         // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
         let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| self.plan.channels.get(id));
         let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
-        for (member, end) in left.iter().filter_map(|id| here(id)) {
+        for (member, end) in ends {
             match end {
                 End::On(channel, sends) if on.is_some_and(|on| on.id.value == channel.id.value) => {
-                    if *sends {
-                        present.push(*member)
+                    if sends {
+                        present.push(member)
                     } else {
-                        listening.push(*member)
+                        listening.push(member)
                     }
                 }
-                End::On(channel, _) => apart.push((*member, Apart::On(channel.name.to_string()))),
-                End::Nowhere(last) => apart.push((*member, Apart::Nowhere(last.name.to_string()))),
-                End::Deaf(channel) => {
-                    let name = channel.name.to_string();
-                    let is_helped = self.is_helped(member, people);
-                    apart.push((*member, if is_helped { Apart::Deaf(name) } else { Apart::Unequipped(name) }));
-                }
+                End::On(channel, _) => apart.push((member, Apart::On(channel.name.to_string()))),
+                End::Nowhere(last) => apart.push((member, Apart::Nowhere(last.name.to_string()))),
+                End::Deaf(channel) => apart.push((member, Apart::Deaf(channel.name.to_string()))),
             }
         }
         let lost = lost.into_iter().filter_map(|id| self.ends.get(id)).map(|(member, _)| *member).collect();
-        Met { when: Some(when), on, present, listening, apart, lost }
+        let there: BTreeSet<&Id> = present.iter().chain(&listening).map(|member: &&Member| &member.id.value).collect();
+        let posts: BTreeSet<&Id> = people.iter().filter(|(id, _)| there.contains(id)).map(|(_, post)| *post).collect();
+        let all_posts: BTreeSet<&Id> = people.iter().map(|(_, post)| *post).collect();
+        let all: BTreeSet<&Id> = people.iter().map(|(member, _)| *member).collect();
+        Met {
+            when: Some(when),
+            on,
+            present,
+            listening,
+            apart,
+            lost,
+            stations: there.len().min(posts.len()),
+            was: all.len().min(all_posts.len()),
+        }
     }
 
-    /// Whether somebody at a post of a member without the radio has one.
-    fn is_helped(&self, member: &Member, people: &[(&'a Id, &'a Id)]) -> bool {
-        let own = people.iter().filter(|(id, _)| **id == member.id.value).map(|(_, post)| *post);
-        let own: BTreeSet<&Id> = own.collect();
-        let mates = people.iter().filter(|(_, post)| own.contains(post));
-        mates.filter_map(|(id, _)| self.ends.get(id)).any(|(_, end)| !matches!(end, End::Deaf(_)))
+    /// How a member's search ends at that time: radios at one post are shared, so that one without the radio stays with the others.
+    fn end(&self, id: &Id, people: &[(&'a Id, &'a Id)]) -> Option<(&'a Member, End<'a>)> {
+        let (member, end) = *self.ends.get(id)?;
+        if !matches!(end, End::Deaf(_)) {
+            return Some((member, end));
+        }
+        let is_own = |post: &Id| people.iter().any(|(other, theirs)| *other == id && *theirs == post);
+        let mates = people.iter().filter(|(_, post)| is_own(post)).filter_map(|(mate, _)| self.ends.get(*mate));
+        let with = mates.map(|(_, end)| *end).find(|end| !matches!(end, End::Deaf(_)));
+        Some((
+            member,
+            match with {
+                Some(End::On(channel, _)) => End::On(channel, self.may_send(member, channel)),
+                Some(other) => other,
+                None => end,
+            },
+        ))
+    }
+
+    /// Whether the law lets a member send on a channel, with a radio of others.
+    fn may_send(&self, member: &Member, channel: &Channel) -> bool {
+        let verdict = self.verdicts.get(&channel.id.value).map(|here| here.verdict(member));
+        matches!(verdict, Some(Verdict::Sends | Verdict::NoRadio))
     }
 }
 
@@ -285,6 +310,7 @@ pub fn posts_of(plan: &Plan, nets: &[&Net]) -> usize {
 }
 
 /// How somebody's search ends: the channel, and whether one may send there.
+#[derive(Clone, Copy)]
 enum End<'a> {
     On(&'a Channel, bool),
     Nowhere(&'a Channel),
