@@ -357,10 +357,12 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
                 assert!(last <= from && from < to, "stretches in order of time");
                 last = to;
                 let mut seen = BTreeMap::new();
-                let mut see = |member: &plan::Member, end| seen.insert(member.name.to_string(), end);
-                met.present.iter().for_each(|member| drop(see(member, "sends")));
-                met.listening.iter().for_each(|member| drop(see(member, "listens")));
-                met.lost.iter().for_each(|member| drop(see(member, "lost")));
+                let mut see = |member: &plan::Member, end| {
+                    seen.insert(member.name.to_string(), end);
+                };
+                met.present.iter().for_each(|member| see(member, "sends"));
+                met.listening.iter().for_each(|member| see(member, "listens"));
+                met.lost.iter().for_each(|member| see(member, "lost"));
                 met.apart.iter().for_each(|(member, apart)| {
                     assert_eq!(format!("{apart:?}"), "Deaf(\"B\")", "{text}");
                     see(member, "deaf");
@@ -585,17 +587,8 @@ fn one_person_left_does_not_meet_and_shifts_that_do_not_overlap_do_not_either() 
 
 /// The rows of the rehearsal report: net and words of each cell.
 fn report(text: &str) -> Vec<String> {
-    let text = text.to_owned() + "[[document]]\nid = \"r\"\nkind = \"rehearsal-report\"\naudience = \"leads\"\n";
-    let shelf = Shelf::new().with("plan.toml", text);
-    let mut found = Findings::default();
-    let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
-    let plan = plan::build(&shelf, &mut records, &mut found);
-    let profile = Tables::built_in().profile("us").cloned();
-    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).expect("a plan without error");
-    let tasks = compose::tasks(checked.plan(), checked.profile(), &mut found);
-    let document = compose::shared_document(&checked, &tasks[0], None);
     let mut rows = Vec::new();
-    for block in &document.sections[0].blocks {
+    for block in blocks(text, "rehearsal-report") {
         if let Block::Table(table) = block {
             for row in &table.rows {
                 let cells: Vec<String> =
@@ -605,6 +598,20 @@ fn report(text: &str) -> Vec<String> {
         }
     }
     rows
+}
+
+/// What a document of a kind holds.
+fn blocks(text: &str, kind: &str) -> Vec<Block> {
+    let text = format!("{text}[[document]]\nid = \"r\"\nkind = \"{kind}\"\naudience = \"leads\"\n");
+    let shelf = Shelf::new().with("plan.toml", text);
+    let mut found = Findings::default();
+    let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
+    let plan = plan::build(&shelf, &mut records, &mut found);
+    let profile = Tables::built_in().profile("us").cloned();
+    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).expect("a plan without error");
+    let tasks = compose::tasks(checked.plan(), checked.profile(), &mut found);
+    let document = compose::shared_document(&checked, &tasks[0], None);
+    document.sections.into_iter().flat_map(|section| section.blocks).collect()
 }
 
 #[test]
@@ -630,6 +637,136 @@ fn the_report_has_a_row_for_each_stretch_of_time_and_never_calls_an_unnamed_net_
             "all at hall | The net | 2026-12-05 06:00 to 12:00 | does not meet: one post alone on A, with Open net: 3 posts in all | qsc | nobody | nobody | 2: qsa, qsb",
             "all at hall | The net | 2026-12-05 12:00 to 13:00 | nobody is left | nobody | nobody | nobody | 1: qsa",
             "all at hall | The net | 2026-12-05 13:00 to 18:00 | does not meet: one post alone on A, with Open net: 3 posts in all | Ines Varga | nobody | nobody | 1: qsa",
+        ]
+    );
+}
+
+/// The lines that a card prints of its first net, below the name.
+fn panel(text: &str) -> Vec<String> {
+    let blocks = blocks(text, "channel-card");
+    let start =
+        blocks.iter().position(|block| matches!(block, Block::Heading(text) if text.words() == "The net")).unwrap();
+    let lines = blocks[start + 1..].iter().map_while(|block| match block {
+        Block::Paragraph(paragraph) => Some(paragraph.text.words().replace('\u{a0}', " ")),
+        _ => None,
+    });
+    lines.take_while(|line| !line.starts_with("Identify")).collect()
+}
+
+const MOVING: &str = r#"
+[[channel]]
+id = "a"
+slot = 1
+name = "A"
+spoken = "Alpha"
+simplex = "146.550 MHz"
+next = "b"
+after = "2 min"
+verified = { on = 2026-10-04, by = "qra" }
+[[channel]]
+id = "b"
+slot = 2
+name = "B"
+spoken = "Bravo"
+simplex = "146.430 MHz"
+verified = { on = 2026-10-04, by = "qra" }
+[[channel]]
+id = "c"
+slot = 3
+name = "C"
+spoken = "Charlie"
+simplex = "147.570 MHz"
+verified = { on = 2026-10-04, by = "qra" }
+[[net]]
+id = "n"
+name = "The net"
+spoken = "The net"
+primary = "a"
+alternate = "b"
+contingency = "c"
+trigger = "no answer for 5 minutes"
+rejoin = "5 minutes on A at each full hour"
+control = "desk"
+"#;
+
+#[test]
+fn of_two_texts_about_moving_on_the_row_counts_and_is_printed() {
+    let agreed = people() + MOVING;
+    let agreed = agreed.replace("nets = [\"n\"]\n", "").replace("5 minutes\"", "2 minutes\"");
+    assert_eq!(said(&agreed, "trigger-contradicts-row"), []);
+    let usual = [
+        "primary A, alternate B, contingency C",
+        "If all fail: 5 minutes on A at each full hour",
+        "Net control: desk, at hall",
+    ];
+    let lines = |moving: &str| [usual[0], moving, usual[1], usual[2]].map(str::to_owned).to_vec();
+    assert_eq!(panel(&agreed), lines("Move on: no answer for 2 minutes"));
+
+    let later = agreed.replace("for 2 minutes", "for 5 minutes");
+    let outcome = check_plan(&Shelf::new().with("plan.toml", later.clone()), "plan.toml").unwrap();
+    let finding = outcome.findings.iter().find(|finding| finding.rule.name == "trigger-contradicts-row").unwrap();
+    let at = |span| outcome.files.place(span).unwrap().1;
+    assert_eq!(
+        finding.message,
+        "the row of A moves on after 2 min, but The net after 5 min: \"no answer for 5 minutes\""
+    );
+    assert_eq!((at(finding.span), at(finding.related[0].span)), (line(&later, "trigger = "), line(&later, "after = ")));
+    assert_eq!(finding.help.as_deref(), Some("write `after = \"5 min\"` in the row, or 2 min in the trigger"));
+    assert_eq!(panel(&later), lines("Move on: no answer on A for 2 min"));
+    assert_eq!(said(&later.replace("\"2 min\"", "\"5 min\""), "trigger-contradicts-row"), []);
+
+    let timeless = agreed.replace("no answer for 2 minutes", "two calls in vain");
+    assert_eq!(
+        said(&timeless, "trigger-contradicts-row"),
+        [(
+            line(&timeless, "trigger = "),
+            "the row of A moves on after 2 min, but The net at \"two calls in vain\", which names no time".to_owned()
+        )]
+    );
+    let mended = timeless.replace("two calls in vain", "two calls in vain, or no answer for 2 min");
+    assert_eq!(said(&mended, "trigger-contradicts-row"), []);
+
+    let elsewhere = agreed.replace("next = \"b\"", "next = \"c\"");
+    assert_eq!(panel(&elsewhere), lines("Move on: no answer for 2 minutes, from A to C, as its row says"));
+}
+
+#[test]
+fn behind_the_last_channel_something_is_said() {
+    let silent = (people() + MOVING).replace("rejoin", "# rejoin");
+    assert_eq!(
+        said(&silent, "last-channel-leads-nowhere"),
+        [(
+            line(&silent, "contingency = "),
+            "The net ends on C: nothing says where to listen, or when, if nobody answers there".to_owned()
+        )]
+    );
+    let back = silent.replace("name = \"C\"\n", "name = \"C\"\nnext = \"a\"\n");
+    assert_eq!(said(&back, "last-channel-leads-nowhere"), []);
+}
+
+#[test]
+fn net_control_that_no_sheet_lets_one_reach_is_said() {
+    // qsd has no call sign, and a number for the leads alone.
+    let phone =
+        "id = \"qsd\"\nphone = [{ number = \"+1 406 555 0131\", audience = \"leads\", confirmed = 2026-10-01 }]\n";
+    let text =
+        people().replace("id = \"qsd\"\n", phone).replace("name = \"desk\"\nplace = \"hall\"", "name = \"desk\"");
+    let text = text + MOVING + &duty("desk", "qsd", "2026-12-05 06:00 to 2026-12-05 18:00");
+    let sheet =
+        |audience| format!("{text}[[document]]\nid = \"s\"\nkind = \"contact-card\"\naudience = \"{audience}\"\n");
+    let message = "no sheet says how to reach desk, which controls The net: it has no place, and nobody with a call sign or phone on a sheet stands there";
+    assert_eq!(said(&sheet("team"), "net-control-unreachable"), [(line(&text, "control = "), message.to_owned())]);
+    assert_eq!(said(&sheet("leads"), "net-control-unreachable"), []);
+}
+
+#[test]
+fn a_time_that_clocks_show_twice_or_never_is_said_with_its_zone() {
+    let text = people() + MOVING + &duty("gate", "qsb", "2027-03-14 02:30 to 2027-11-07 01:15");
+    assert_eq!(
+        said(&text, "local-time-unclear"),
+        [
+            (line(&text, "from = \"2027"), "clocks in America/Denver show 2027-03-14 02:30 never".to_owned()),
+            (line(&text, "to = \"2027"), "clocks in America/Denver show 2027-11-07 01:15 twice".to_owned()),
         ]
     );
 }
