@@ -391,9 +391,9 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
     assert!(least.iter().all(|count| *count >= 5), "{told:?}");
 }
 
-/// 1,000 channels, 5,000 members with a duty each in staggered shifts: what the rules ask stays within seconds.
+/// 1,000 channels, 5,000 members with a duty each in staggered shifts: no net is asked where no loss touches it, nor more often than its people change.
 #[test]
-fn a_large_plan_is_rehearsed_in_bounded_time() {
+fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
     let mut text = HEAD.to_owned() + &RADIO[..RADIO.find("[[repeater]]").unwrap()];
     for n in 0..1000 {
         writeln!(text, "[[channel]]\nid = \"c{n}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1)
@@ -443,7 +443,6 @@ fn a_large_plan_is_rehearsed_in_bounded_time() {
     assert_eq!((plan.channels.len(), plan.members.len(), plan.duties.len()), (1000, 5001, 5000));
     let tables = Tables::built_in();
     let rests_on = Eligibility { tables, profile: tables.profile("us").unwrap(), plan: &plan, day: None };
-    let began = std::time::Instant::now();
     let (mut nets, mut stretches) = (0, 0);
     for loss in losses(&plan) {
         for net in plan.nets.iter() {
@@ -457,8 +456,8 @@ fn a_large_plan_is_rehearsed_in_bounded_time() {
     }
     // Each net by its own repeater, and all of them by the mains.
     assert_eq!(nets, 80);
-    assert!(stretches > 4000, "{stretches}");
-    assert!(began.elapsed().as_secs() < 60, "{:?}", began.elapsed());
+    // 125 duties a net begin and end once each: no more stretches than that.
+    assert!((4000..80 * 250).contains(&stretches), "{stretches}");
 }
 
 /// What a rule says of a plan: line and message.
@@ -654,6 +653,18 @@ fn panel(text: &str) -> Vec<String> {
 }
 
 const MOVING: &str = r#"
+[[radio]]
+id = "ht-2m"
+name = "Two meters"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+[[radio]]
+id = "ht-dual"
+name = "Two bands"
+covers = ["144 MHz to 148 MHz", "420 MHz to 450 MHz"]
+modes = ["FM"]
+power = "5 W"
 [[channel]]
 id = "a"
 slot = 1

@@ -139,7 +139,7 @@ fn is_without_radio(plan: &Plan, members: &[&Member], channel: &Channel) -> bool
     let is_judged = |member: &&Member| {
         !member.radios.is_empty() && member.radios.iter().all(|id| plan.radios.get(&id.value).is_some())
     };
-    if channel.service.value != Service::Amateur || !members.iter().all(|member| is_judged(member)) {
+    if channel.service.value != Service::Amateur || !members.iter().all(is_judged) {
         return false;
     }
     let radios = || members.iter().flat_map(|member| &member.radios).filter_map(|id| plan.radios.get(&id.value));

@@ -3,86 +3,10 @@
 //! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
 //! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
 
-use super::{Eligibility, Loss, OnChannel, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
+use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
 use crate::ground::Id;
 use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Service};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Where a net is after a loss, in a stretch of time with the same people.
-#[derive(Clone)]
-pub struct Met<'a> {
-    /// From when to when; none where the plan names nobody who works the net.
-    pub when: Option<Period>,
-    /// Where most of its people are or, where nobody is named, where its cards lead; none where nobody finds a channel that lives.
-    pub on: Option<&'a Channel>,
-    /// Who sends there.
-    pub present: Vec<&'a Member>,
-    /// Who hears it but may not send, or cannot.
-    pub listening: Vec<&'a Member>,
-    /// Who is elsewhere or nowhere.
-    pub apart: Vec<(&'a Member, Apart)>,
-    /// Who was posted at the place that is lost.
-    pub lost: Vec<&'a Member>,
-    /// How many stations are there: posts, or people where these are fewer.
-    pub stations: usize,
-    /// How many there were before the loss.
-    pub was: usize,
-}
-
-/// What becomes of a net after a loss.
-#[derive(Clone, Copy)]
-pub enum Outcome<'a> {
-    /// Two stations or more hear each other there, one person at least may send.
-    Meets(&'a Channel),
-    /// Two stations or more are there, and nobody may send.
-    Silent(&'a Channel),
-    /// One station is there alone, with nobody to talk to.
-    Alone(&'a Channel),
-    /// Nobody finds a channel that lives.
-    Nowhere,
-    /// All its people are lost with the place.
-    Gone,
-    /// The plan names nobody: only where its cards lead is known.
-    Unnamed(Option<&'a Channel>),
-}
-
-impl<'a> Met<'a> {
-    /// What becomes of the net.
-    #[must_use]
-    pub fn outcome(&self) -> Outcome<'a> {
-        match self.on {
-            on if self.when.is_none() => Outcome::Unnamed(on),
-            None if self.apart.is_empty() => Outcome::Gone,
-            None => Outcome::Nowhere,
-            Some(on) if self.stations < 2 => Outcome::Alone(on),
-            Some(on) if self.present.is_empty() => Outcome::Silent(on),
-            Some(on) => Outcome::Meets(on),
-        }
-    }
-}
-
-/// Where somebody is who is not with the net.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Apart {
-    /// On another channel that lives.
-    On(String),
-    /// At the end of what the card says; the last channel tried.
-    Nowhere(String),
-    /// Sent to a channel that nobody's radio at the own post hears.
-    Deaf(String),
-}
-
-impl Apart {
-    /// In words after a name: `is on TAC 1`.
-    #[must_use]
-    pub fn words(&self) -> String {
-        match self {
-            Self::On(channel) => format!("is on {channel}"),
-            Self::Nowhere(channel) => format!("finds nothing after {channel}"),
-            Self::Deaf(channel) => format!("has no radio for {channel}"),
-        }
-    }
-}
 
 /// The members who work a net: those with a duty at a post of the net or at its control post. None where no duty is
 /// written for it, or a duty's member or post was refused, so that nothing can be said.
@@ -144,18 +68,16 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
         return None;
     }
     let mut verdicts = BTreeMap::new();
-    let mut ends = BTreeMap::new();
-    for member in members.unwrap_or_default() {
-        let end = match walk(plan, (net, primary), Some(member), &loss.dead) {
-            Walk::Ends(on) => {
-                let here = verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
-                End::On(on, here.verdict(member) == Verdict::Sends)
-            }
-            Walk::Lost(last) => End::Nowhere(last),
-            Walk::Deaf(channel) => End::Deaf(channel),
-        };
-        ends.insert(&member.id.value, (member, end));
-    }
+    let mut search = |member: &'a Member| match walk(plan, (net, primary), Some(member), &loss.dead) {
+        Walk::Ends(on) => {
+            let here = verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
+            End::On(on, here.verdict(member) == Verdict::Sends)
+        }
+        Walk::Lost(last) => End::Nowhere(last),
+        Walk::Deaf(channel) => End::Deaf(channel),
+    };
+    let members = members.unwrap_or_default().into_iter();
+    let ends = members.map(|member| (&member.id.value, (member, search(member)))).collect();
     let leads = match walk(plan, (net, primary), None, &loss.dead) {
         Walk::Ends(channel) => Some(channel),
         Walk::Lost(_) | Walk::Deaf(_) => None,
@@ -170,16 +92,7 @@ impl<'a> Rehearsal<'a> {
         if self.stands.is_empty() {
             // People are lost only where some are named.
             if self.is_dead {
-                visit(Met {
-                    when: None,
-                    on: self.leads,
-                    present: Vec::new(),
-                    listening: Vec::new(),
-                    apart: Vec::new(),
-                    lost: Vec::new(),
-                    stations: 0,
-                    was: 0,
-                });
+                visit(Met::unnamed(self.leads));
             }
             return;
         }
@@ -214,8 +127,8 @@ impl<'a> Rehearsal<'a> {
     fn met(&self, when: Period, people: &[(&'a Id, &'a Id)]) -> Met<'a> {
         let is_lost = |(_, post): &&(&Id, &Id)| self.lost.contains(*post);
         let lost: BTreeSet<&Id> = people.iter().filter(is_lost).map(|(member, _)| *member).collect();
-        let left: BTreeSet<&Id> = people.iter().map(|(member, _)| *member).filter(|id| !lost.contains(id)).collect();
-        let ends: Vec<(&'a Member, End<'a>)> = left.iter().filter_map(|id| self.end(id, people)).collect();
+        let ends: Vec<(&'a Member, End<'a>)> =
+            self.ends_of(people).into_iter().filter(|(member, _)| !lost.contains(&member.id.value)).collect();
         let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
         for (_, end) in &ends {
             if let End::On(channel, _) = end {
@@ -227,52 +140,42 @@ impl<'a> Rehearsal<'a> {
         let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
         for (member, end) in ends {
             match end {
-                End::On(channel, sends) if on.is_some_and(|on| on.id.value == channel.id.value) => {
-                    if sends {
-                        present.push(member)
-                    } else {
-                        listening.push(member)
-                    }
-                }
+                End::On(channel, sends) if on.is_some_and(|on| on.id.value == channel.id.value) => match sends {
+                    true => present.push(member),
+                    false => listening.push(member),
+                },
                 End::On(channel, _) => apart.push((member, Apart::On(channel.name.to_string()))),
                 End::Nowhere(last) => apart.push((member, Apart::Nowhere(last.name.to_string()))),
                 End::Deaf(channel) => apart.push((member, Apart::Deaf(channel.name.to_string()))),
             }
         }
-        let lost = lost.into_iter().filter_map(|id| self.ends.get(id)).map(|(member, _)| *member).collect();
         let there: BTreeSet<&Id> = present.iter().chain(&listening).map(|member: &&Member| &member.id.value).collect();
-        let posts: BTreeSet<&Id> = people.iter().filter(|(id, _)| there.contains(id)).map(|(_, post)| *post).collect();
-        let all_posts: BTreeSet<&Id> = people.iter().map(|(_, post)| *post).collect();
-        let all: BTreeSet<&Id> = people.iter().map(|(member, _)| *member).collect();
-        Met {
-            when: Some(when),
-            on,
-            present,
-            listening,
-            apart,
-            lost,
-            stations: there.len().min(posts.len()),
-            was: all.len().min(all_posts.len()),
-        }
+        let left = stations(people.iter().filter(|(member, _)| there.contains(member)));
+        let lost = lost.into_iter().filter_map(|id| self.ends.get(id)).map(|(member, _)| *member).collect();
+        Met { when: Some(when), on, present, listening, apart, lost, stations: left, was: stations(people.iter()) }
     }
 
-    /// How a member's search ends at that time: radios at one post are shared, so that one without the radio stays with the others.
-    fn end(&self, id: &Id, people: &[(&'a Id, &'a Id)]) -> Option<(&'a Member, End<'a>)> {
-        let (member, end) = *self.ends.get(id)?;
-        if !matches!(end, End::Deaf(_)) {
-            return Some((member, end));
+    /// How each one's search ends at that time: radios at one post are shared, so that one without the radio stays with the others.
+    fn ends_of(&self, people: &[(&'a Id, &'a Id)]) -> Vec<(&'a Member, End<'a>)> {
+        let own = || people.iter().filter_map(|(id, post)| Some((*post, *self.ends.get(*id)?)));
+        let mut shared: BTreeMap<&Id, End<'a>> = BTreeMap::new();
+        for (post, (_, end)) in own().filter(|(_, (_, end))| !matches!(end, End::Deaf(_))) {
+            shared.entry(post).or_insert(end);
         }
-        let is_own = |post: &Id| people.iter().any(|(other, theirs)| *other == id && *theirs == post);
-        let mates = people.iter().filter(|(_, post)| is_own(post)).filter_map(|(mate, _)| self.ends.get(*mate));
-        let with = mates.map(|(_, end)| *end).find(|end| !matches!(end, End::Deaf(_)));
-        Some((
-            member,
-            match with {
+        let mut ends: BTreeMap<&Id, (&'a Member, End<'a>)> = BTreeMap::new();
+        for (post, (member, end)) in own() {
+            let with = shared.get(post).filter(|_| matches!(end, End::Deaf(_)));
+            let end = match with {
                 Some(End::On(channel, _)) => End::On(channel, self.may_send(member, channel)),
-                Some(other) => other,
+                Some(other) => *other,
                 None => end,
-            },
-        ))
+            };
+            let known = ends.entry(&member.id.value).or_insert((member, end));
+            if matches!(known.1, End::Deaf(_)) {
+                known.1 = end;
+            }
+        }
+        ends.into_values().collect()
     }
 
     /// Whether the law lets a member send on a channel, with a radio of others.
@@ -280,6 +183,12 @@ impl<'a> Rehearsal<'a> {
         let verdict = self.verdicts.get(&channel.id.value).map(|here| here.verdict(member));
         matches!(verdict, Some(Verdict::Sends | Verdict::NoRadio))
     }
+}
+
+/// How many stations people at posts make: two at one post are one, and so is one at two.
+fn stations<'b>(people: impl Iterator<Item = &'b (&'b Id, &'b Id)>) -> usize {
+    let (members, posts): (BTreeSet<&Id>, BTreeSet<&Id>) = people.copied().unzip();
+    members.len().min(posts.len())
 }
 
 /// The channels on which a net may be after a loss: where most of its people end or, where the plan does not say who works it,

@@ -1,0 +1,87 @@
+//! What becomes of a net after a loss, in a stretch of time with the same people.
+
+use super::Period;
+use crate::plan::{Channel, Member};
+
+/// Where a net is after a loss, in a stretch of time with the same people.
+#[derive(Clone)]
+pub struct Met<'a> {
+    /// From when to when; none where the plan names nobody who works the net.
+    pub when: Option<Period>,
+    /// Where most of its people are or, where nobody is named, where its cards lead; none where nobody finds a channel that lives.
+    pub on: Option<&'a Channel>,
+    /// Who sends there.
+    pub present: Vec<&'a Member>,
+    /// Who hears it but may not send, or cannot.
+    pub listening: Vec<&'a Member>,
+    /// Who is elsewhere or nowhere.
+    pub apart: Vec<(&'a Member, Apart)>,
+    /// Who was posted at the place that is lost.
+    pub lost: Vec<&'a Member>,
+    /// How many stations are there: posts, or people where these are fewer.
+    pub stations: usize,
+    /// How many there were before the loss.
+    pub was: usize,
+}
+
+/// What becomes of a net after a loss.
+#[derive(Clone, Copy)]
+pub enum Outcome<'a> {
+    /// Two stations or more hear each other there, one person at least may send.
+    Meets(&'a Channel),
+    /// Two stations or more are there, and nobody may send.
+    Silent(&'a Channel),
+    /// One station is there alone, with nobody to talk to.
+    Alone(&'a Channel),
+    /// Nobody finds a channel that lives.
+    Nowhere,
+    /// All its people are lost with the place.
+    Gone,
+    /// The plan names nobody: only where its cards lead is known.
+    Unnamed(Option<&'a Channel>),
+}
+
+impl<'a> Met<'a> {
+    /// Of a net for which nobody is named: where its cards lead.
+    #[must_use]
+    pub fn unnamed(on: Option<&'a Channel>) -> Self {
+        let (present, listening, apart, lost) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { when: None, on, present, listening, apart, lost, stations: 0, was: 0 }
+    }
+
+    /// What becomes of the net.
+    #[must_use]
+    pub fn outcome(&self) -> Outcome<'a> {
+        match self.on {
+            on if self.when.is_none() => Outcome::Unnamed(on),
+            None if self.apart.is_empty() => Outcome::Gone,
+            None => Outcome::Nowhere,
+            Some(on) if self.stations < 2 => Outcome::Alone(on),
+            Some(on) if self.present.is_empty() => Outcome::Silent(on),
+            Some(on) => Outcome::Meets(on),
+        }
+    }
+}
+
+/// Where somebody is who is not with the net.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Apart {
+    /// On another channel that lives.
+    On(String),
+    /// At the end of what the card says; the last channel tried.
+    Nowhere(String),
+    /// Sent to a channel that nobody's radio at the own post hears.
+    Deaf(String),
+}
+
+impl Apart {
+    /// In words after a name: `is on TAC 1`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::On(channel) => format!("is on {channel}"),
+            Self::Nowhere(channel) => format!("finds nothing after {channel}"),
+            Self::Deaf(channel) => format!("has no radio for {channel}"),
+        }
+    }
+}
