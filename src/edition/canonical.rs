@@ -8,6 +8,7 @@
 //!
 //! Every part of a document is taken apart here without a rest, so that a new one does not compile until it has its line.
 //!
+//! Everything that is printed is content: the plan's title, a form's own edition, a day that a finding quotes on the check sheet.
 //! No content: the number and the days of the edition (where one stands inside a text it is written `\e`), the code, layout,
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
