@@ -32,7 +32,7 @@ fn finding(stem: &str, (short, long): (&DocumentOrder, &DocumentOrder), free: Op
     let finding = Finding::new(&FILE_NAME_TAKEN, long.id.span, what).on(subject(long));
     let finding = finding.label("makes a file of this name").and(short.id.span, "makes one as well");
     match free {
-        Some(id) => finding.help(format!("write id = \"{id}\"")),
+        Some(id) => finding.help(format!("write id = \"{id}\"")).fix(long.id.span, format!("\"{id}\"")),
         None => finding.help("give this document another id"),
     }
 }
