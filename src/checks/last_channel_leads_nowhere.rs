@@ -66,11 +66,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let leg = net.legs.iter().find(|leg| leg.channel.value == last.id.value).or(net.legs.last());
         let finding = Finding::new(&RULE, leg.map_or(net.span, |leg| leg.channel.span), what)
             .label("leads there at last")
-            .and(last.id.span, "nothing comes after this channel")
-            .help(format!(
-                "write in the net `rejoin = \"listen on {} for 5 minutes at each full hour\"`",
-                first.name.value
-            ));
+            .and(last.id.span, "nothing comes after this channel");
+        let rejoin = format!("rejoin = \"listen on {} for 5 minutes at each full hour\"", first.name.value);
+        let finding = finding.help(format!("write in the net `{rejoin}`"));
+        let is_plain = !first.name.as_str().contains(['"', '\\']);
+        let finding = match leg.filter(|_| is_plain) {
+            Some(leg) => finding.fix(leg.channel.span, format!("\"{}\"\n{rejoin}", leg.channel.value)),
+            None => finding,
+        };
         found.push(finding.on(subject(net)).on(subject(*last)));
     }
 }

@@ -72,17 +72,17 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, after): (&Channel, At<Lapse>)) -> Finding {
-    let (name, after) = (&channel.name.value, after.value);
-    let row = format!("the row of {name} moves on after {after}");
-    let (what, help) = match times.first() {
-        Some(time) => (
-            format!("{row}, but {} after {time}: \"{}\"", net.name.value, trigger.value),
-            format!("write `after = \"{time}\"` in the row, or {after} in the trigger"),
-        ),
-        None => (
-            format!("{row}, but {} at \"{}\", which names no time", net.name.value, trigger.value),
-            format!("write the time into it: `trigger = \"{}, or no answer for {after}\"`", trigger.value),
-        ),
+    let (name, lapse) = (&channel.name.value, after.value);
+    let row = format!("the row of {name} moves on after {lapse}");
+    let finding = |what: String| Finding::new(&RULE, trigger.span, what).label("is not printed: the row counts");
+    let Some(time) = times.first() else {
+        let finding = finding(format!("{row}, but {} at \"{}\", which names no time", net.name.value, trigger.value));
+        let timed = format!("{}, or no answer for {lapse}", trigger.value);
+        let help = finding.help(format!("write the time into it: `trigger = \"{timed}\"`"));
+        let is_plain = !timed.contains(['"', '\\']);
+        return if is_plain { help.fix(trigger.span, format!("\"{timed}\"")) } else { help };
     };
-    Finding::new(&RULE, trigger.span, what).label("is not printed: the row counts").help(help)
+    finding(format!("{row}, but {} after {time}: \"{}\"", net.name.value, trigger.value))
+        .help(format!("write `after = \"{time}\"` in the row, or {lapse} in the trigger"))
+        .fix(after.span, format!("\"{time}\""))
 }
