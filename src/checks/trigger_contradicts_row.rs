@@ -62,7 +62,11 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let timed = rows.filter_map(|channel| Some((channel, channel.after?)));
         let others: Vec<(&Channel, At<Lapse>)> = timed.filter(|(_, after)| !times.contains(&after.value)).collect();
         if let Some((channel, after)) = others.first() {
-            let finding = finding(net, trigger, &times, (channel, *after));
+            let finding = finding(net, trigger, &times, (channel, after.value));
+            let finding = match (others.len(), times.first()) {
+                (1, Some(time)) => finding.fix(after.span, format!("\"{time}\"")),
+                _ => finding,
+            };
             let places = others.iter().fold(finding, |finding, (channel, after)| {
                 finding.and(after.span, format!("the row of {} says", channel.name.value)).on(subject(*channel))
             });
@@ -71,8 +75,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, after): (&Channel, At<Lapse>)) -> Finding {
-    let (name, lapse) = (&channel.name.value, after.value);
+fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, lapse): (&Channel, Lapse)) -> Finding {
+    let name = &channel.name.value;
     let row = format!("the row of {name} moves on after {lapse}");
     let finding = |what: String| Finding::new(&RULE, trigger.span, what).label("is not printed: the row counts");
     let Some(time) = times.first() else {
@@ -84,5 +88,4 @@ fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, after): (&
     };
     finding(format!("{row}, but {} after {time}: \"{}\"", net.name.value, trigger.value))
         .help(format!("write `after = \"{time}\"` in the row, or {lapse} in the trigger"))
-        .fix(after.span, format!("\"{time}\""))
 }
