@@ -17,7 +17,7 @@ pub mod source;
 pub mod tables;
 pub mod typeset;
 
-use checks::CheckedPlan;
+use checks::{Answering, CheckedPlan};
 use compose::block::Document;
 use compose::{Frozen, Task};
 use edition::{Codes, Shared};
@@ -27,7 +27,7 @@ use ledger::{Kit, KitFile};
 use paint::Press;
 use plan::Plan;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tables::Tables;
 use typeset::Panels;
@@ -43,6 +43,8 @@ pub struct Outcome {
     pub findings: Findings,
     /// What today's date adds, for the terminal alone: findings and sheets are the same on any day.
     pub notes: Vec<String>,
+    /// Who would answer for a finding that is accepted.
+    pub answering: Option<Answering>,
 }
 
 /// Which documents of a plan are wanted; all of them by default.
@@ -140,7 +142,8 @@ pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
     let plan = plan::build(world, &mut records, &mut found);
     let allotment = plan.profile.clone().filter(|_| found.errors() == 0).map(|profile| checks::allot(&plan, &profile));
     found.sort(&records.files);
-    Ok(Proposal { outcome: Outcome { files: records.files, findings: found, notes: Vec::new() }, allotment })
+    let outcome = Outcome { files: records.files, findings: found, ..Outcome::default() };
+    Ok(Proposal { outcome, allotment })
 }
 
 /// The files of a plan with the proposed frequencies in the places of the words that asked for them; only files that change.
@@ -247,6 +250,7 @@ struct Run {
     tasks: Vec<Task>,
     checked: Option<CheckedPlan>,
     notes: Vec<String>,
+    answering: Option<Answering>,
 }
 
 /// A document on its sheets.
@@ -267,8 +271,9 @@ impl Run {
         let profile = plan.profile.clone();
         let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
         let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
+        let answering = Answering::of(&plan);
         let checked = checks::run(plan, profile, &records.files, &mut found);
-        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes })
+        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes, answering })
     }
 
     /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
@@ -328,12 +333,13 @@ impl Run {
             (set.map(|set| set.map(|set| on(set, press))), found)
         });
         let mut sets = Vec::new();
+        // Sixty personal cards have the same fault once.
+        let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
+        let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
         for (set, found) in results {
             sets.extend(set?);
-            for finding in found.iter() {
-                if !self.found.iter().any(|known| is_same(known, finding)) {
-                    self.found.push(finding.clone());
-                }
+            for finding in found.iter().filter(|finding| known.insert(said(finding))) {
+                self.found.push(finding.clone());
             }
         }
         Ok(sets)
@@ -341,7 +347,7 @@ impl Run {
 
     fn outcome(mut self) -> Outcome {
         self.found.sort(&self.files);
-        Outcome { files: self.files, findings: self.found, notes: self.notes }
+        Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
     }
 }
 
@@ -370,11 +376,6 @@ fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
     let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.shared_key().audience == *audience);
     let holder = task.holder.as_ref().map(ground::Id::as_str);
     is_kind && is_audience && wanted.holder.as_ref().is_none_or(|id| holder == Some(id.as_str()))
-}
-
-/// Sixty personal cards have the same fault once.
-fn is_same(one: &Finding, other: &Finding) -> bool {
-    one.rule.name == other.rule.name && one.span == other.span && one.message == other.message
 }
 
 /// Works on tasks on all threads, every thread with a pen and a press of its own, which remember what they have set and

@@ -362,6 +362,27 @@ const KINDS: &[Kind] = &[
     ("waiver-finds-nothing", "accepted.toml", "finding = ", |_, _, _, dice| {
         to("finding", dice.pick(&["\"unusual-shfit\"", "\"evidence-old\""]))
     }),
+    ("waiver-finds-nothing", "accepted.toml", "on = ", |line, _, _, dice| {
+        match (line.split_once(", "), dice.below(2)) {
+            (Some((_, rest)), 0) => to("on", &format!("[{rest}")),
+            _ => Replaced(line.replace(']', ", \"channel/cmd-1\"]")),
+        }
+    }),
+    ("waiver-without-reason", "accepted.toml", "reason = ", |_, _, _, dice| {
+        to("reason", dice.pick(&["\"...\"", "\"-\"", "\"?\"", "\"1998\""]))
+    }),
+    ("form-number-duplicate", "forms/hospital-status.toml", "        { number = ", |line, _, _, _| {
+        let number = line.trim().split(' ').nth(3).unwrap().trim_end_matches(',');
+        if number == "1" { Spared } else { Replaced(line.replace(&format!("number = {number}"), "number = 1")) }
+    }),
+    ("form-numbers-out-of-order", "forms/hospital-status.toml", "        { number = ", |line, _, _, dice| {
+        let number = line.trim().split(' ').nth(3).unwrap().trim_end_matches(',');
+        let later = dice.pick(&["20", "11", "99"]);
+        Replaced(line.replace(&format!("number = {number},"), &format!("number = {later},")))
+    }),
+    ("form-base-not-taken", "forms/shelter-count.toml", "edition = ", |_, _, _, dice| {
+        Followed(format!("base = {}", dice.pick(&["\"hospital-status\"", "\"log\"", "\"Message\""])))
+    }),
     ("short-too-long", "plan.toml", "short = ", |_, _, _, _| to("short", "\"SORREL RIVER COUNTY\"")),
     ("profile-unknown", "plan.toml", "profile = ", |_, _, _, dice| {
         to("profile", dice.pick(&["\"uss\"", "\"atlantis\""]))

@@ -103,8 +103,20 @@ fn a_roster_with_another_heading_names_the_column() {
 #[test]
 fn deep_nesting_is_a_finding() {
     let desk = Desk::with_plan();
-    desk.file("plan/places.toml", format!("x = {}{}", "[".repeat(5000), "]".repeat(5000)));
-    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("error[");
+    desk.file("plan/places.toml", format!("y = 1\nx = {}{}", "[".repeat(5000), "]".repeat(5000)));
+    let ran = desk.run(&["check", "plan", "--format", "short"]).exits(1);
+    ran.says("places.toml:2:37: error[nesting-too-deep]: tables and lists nest deeper than 32 levels");
+    // Each inline table hides many levels in the dots of its key; a build reads on threads with a small stack.
+    let key = vec!["a"; 40].join(".");
+    desk.file(
+        "plan/places.toml",
+        format!("{}1{}", format!("{{ {key} = ").repeat(75), "}".repeat(75)).replacen('{', "x = {", 1),
+    );
+    assert!(desk.read("plan/places.toml").len() < 7000);
+    let ran = desk.run(&["build", "plan", "--out", "kit", "--format", "short"]).exits(1);
+    ran.says("places.toml:1:").says("nesting-too-deep");
+    desk.file("plan/places.toml", format!("[{}a]", "a.".repeat(1_000_000)));
+    desk.run(&["build", "plan", "--out", "kit", "--format", "short"]).exits(1).says("nesting-too-deep");
 }
 
 #[test]
@@ -136,6 +148,17 @@ fn control_characters_never_reach_the_terminal() {
 }
 
 #[test]
+fn what_a_path_holds_never_reaches_the_terminal_as_it_is() {
+    let desk = Desk::with_plan();
+    let out = "k\u{1b}[31mit\u{61c}\nerror: forged";
+    for arguments in [["build", "plan", "--out", out].as_slice(), &["new", out], &["check", out]] {
+        let said = desk.run(arguments).said();
+        assert!(said.contains("forged") && !said.contains(['\u{1b}', '\u{61c}']), "{said:?}");
+        assert!(!said.lines().any(|line| line.starts_with("error: forged")), "{said}");
+    }
+}
+
+#[test]
 fn json_holds_every_finding_with_its_place() {
     let desk = Desk::with_plan();
     desk.edit("plan/channels.toml", "simplex = \"147.420 MHz\"", "simplex = \"147.999 MHz\"");
@@ -149,6 +172,98 @@ fn json_holds_every_finding_with_its_place() {
         (&finding["file"], &finding["line"], &finding["waived"]),
         (&"channels.toml".into(), &33.into(), &false.into())
     );
+}
+
+/// Twelve channels without evidence, and a channel out of its band before them all.
+fn with_one_cause_twelve_times(desk: &Desk) {
+    let mut text =
+        "[[channel]]\nid = \"out\"\nslot = 100\nname = \"OUT\"\nspoken = \"Outside\"\nsimplex = \"148.500 MHz\"\n\
+        verified = { on = 2026-10-01 }\n"
+            .to_owned();
+    for n in 1..=12 {
+        let simplex = format!("{}.{:03} MHz", 446, 12 * n + 13 * n);
+        text += &format!(
+            "[[channel]]\nid = \"c{n}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Number {n}\"\nsimplex = \"{simplex}\"\n",
+            100 + n
+        );
+    }
+    desk.file("plan/aaa.toml", text);
+    desk.edit("plan/plan.toml", "include = [", "include = [\"aaa.toml\", ");
+}
+
+#[test]
+fn findings_go_to_standard_output_and_what_is_said_of_the_work_to_standard_error() {
+    let desk = Desk::with_plan();
+    with_one_cause_twelve_times(&desk);
+    desk.edit("plan/plan.toml", "review-by = 2027-06-01", "review-by = 2026-11-21");
+    for format in ["full", "long", "short", "json"] {
+        let ran = desk.run(&["build", "plan", "--out", "kit", "--format", format]).exits(1);
+        let (out, err) = (String::from_utf8_lossy(&ran.0.stdout), String::from_utf8_lossy(&ran.0.stderr));
+        assert!(out.contains("transmit-leaves-band") && out.contains("evidence-missing"), "{format}: {out}");
+        assert!(!err.contains("leaves") && err.ends_with("nothing was written: mend the errors first\n"), "{err}");
+        assert_eq!(err.contains("was to be reviewed by 2026-11-21"), format != "json", "{err}");
+    }
+}
+
+#[test]
+fn findings_with_one_cause_stand_together_and_errors_last() {
+    let desk = Desk::with_plan();
+    with_one_cause_twelve_times(&desk);
+    let run = |format: &str| {
+        let ran = desk.run(&["check", "plan", "--plan-only", "--format", format]).exits(1);
+        String::from_utf8(ran.0.stdout).unwrap()
+    };
+    let full = run("full");
+    assert_eq!(full.matches("[evidence-missing]").count(), 1, "{full}");
+    let of_short = run("short");
+    let lines: Vec<&str> = of_short.lines().filter(|line| line.contains("[evidence-missing]")).collect();
+    assert_eq!(lines.len(), 12, "{of_short}");
+    for (index, line) in lines.iter().enumerate() {
+        let (place, message) = line.split_once(" warning[evidence-missing]: ").unwrap();
+        assert!(message.contains(&format!("channel C {}", index + 1)), "{line}");
+        // The first has its lines, the others their place before the message: nothing is left out.
+        let shown =
+            if index == 0 { format!("warning[evidence-missing]: {message}") } else { format!("{place} {message}") };
+        assert!(full.contains(&shown), "no {shown} in {full}");
+    }
+    assert!(full.contains("the same at 11 more places:"), "{full}");
+    let last_warning = full.rfind("warning[").unwrap();
+    assert!(full.find("error[transmit-leaves-band]").unwrap() > last_warning, "{full}");
+    assert_eq!(full.lines().last(), of_short.lines().last());
+    let json: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let findings = json["findings"].as_array().unwrap();
+    assert_eq!(findings.iter().filter(|finding| finding["name"] == "evidence-missing").count(), 12);
+    assert_eq!(findings[0]["name"], "transmit-leaves-band", "other programs read them in file order");
+}
+
+#[test]
+fn the_long_format_prints_a_waiver_for_each_finding_that_may_have_one() {
+    let desk = Desk::with_plan();
+    with_one_cause_twelve_times(&desk);
+    let ran = desk.run(&["check", "plan", "--plan-only", "--format", "long"]).exits(1);
+    let long = String::from_utf8(ran.0.stdout).unwrap();
+    for n in 1..=12 {
+        let record = format!(
+            "[[accept]]\nfinding = \"evidence-missing\"\non = [\"channel/c{n}\"]\nreason = \"...\"\nby = \"qsb\"\nuntil = 2027-06-01\n"
+        );
+        assert_eq!(long.matches(&record).count(), 1, "{record} in {long}");
+    }
+    assert!(!long.contains("finding = \"transmit-leaves-band\""), "{long}");
+}
+
+/// Four thousand faults on one line of 80 kB: what is printed grows with them, not with their square.
+#[test]
+fn many_findings_on_one_long_line_are_shown_each_by_what_stands_around_it() {
+    let desk = Desk::with_plan();
+    let keys: Vec<String> = (0..4000).map(|n| format!("unknown-{n} = {n}")).collect();
+    desk.file("plan/aaa.toml", format!("radio = [{{ {} }}]\n", keys.join(", ")));
+    desk.edit("plan/plan.toml", "include = [", "include = [\"aaa.toml\", ");
+    let ran = desk.run(&["check", "plan", "--plan-only"]).exits(1);
+    let full = String::from_utf8_lossy(&ran.0.stdout).into_owned();
+    for n in [0, 1999, 3999] {
+        assert!(full.contains(&format!("unknown key `unknown-{n}`")), "{n}");
+    }
+    assert!(full.len() < 4000 * 600, "{} bytes", full.len());
 }
 
 /// Today's date adds a note on the terminal; it changes neither findings nor exit code.
@@ -261,6 +376,19 @@ fn forms_come_without_a_plan() {
     desk.run(&["form", "mesage", "--out", "x.pdf"]).exits(2).says("did you mean message?");
     desk.run(&["form", "message", "--out", "no/such/folder.pdf"]).exits(2);
     assert_eq!(listing(desk.folder.path()), ["message.pdf"]);
+}
+
+#[test]
+fn a_form_goes_to_standard_output_or_a_new_file_and_replaces_only_when_told() {
+    let desk = Desk::new();
+    let ran = desk.run(&["form", "log", "--out", "-"]).exits(0);
+    assert!(ran.0.stdout.starts_with(b"%PDF-1.7") && ran.0.stdout.ends_with(b"%%EOF\n") && ran.0.stderr.is_empty());
+    assert_eq!(listing(desk.folder.path()), Vec::<String>::new());
+    desk.file("log.pdf", "mine");
+    desk.run(&["form", "log", "--out", "log.pdf"]).exits(2).says("log.pdf").says("--replace");
+    assert_eq!(desk.read("log.pdf"), "mine");
+    desk.run(&["form", "log", "--out", "log.pdf", "--replace"]).exits(0);
+    assert_eq!(std::fs::read(desk.path("log.pdf")).unwrap(), ran.0.stdout);
 }
 
 #[test]

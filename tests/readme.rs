@@ -82,15 +82,17 @@ fn its_layouts_are_those_of_the_program() {
 fn its_finding_is_what_the_program_prints() {
     let text = readme();
     let shown = blocks(&text, "text");
-    assert_eq!(shown.len(), 1);
-    let run = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"))
-        .args(["check", "demo-plans/faulty"])
-        .current_dir(root())
-        .env("NO_COLOR", "1")
-        .output()
-        .unwrap();
-    let said = String::from_utf8(run.stderr).unwrap();
-    assert!(said.contains(shown[0].trim_end()), "{said}");
+    assert_eq!(shown.len(), 2);
+    for (format, shown) in ["full", "long"].into_iter().zip(shown) {
+        let run = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"))
+            .args(["check", "demo-plans/faulty", "--format", format])
+            .current_dir(root())
+            .env("NO_COLOR", "1")
+            .output()
+            .unwrap();
+        let said = String::from_utf8(run.stdout).unwrap();
+        assert!(said.contains(shown.trim_end()), "{said}");
+    }
 }
 
 #[test]

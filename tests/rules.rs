@@ -112,6 +112,100 @@ fn every_check_has_its_fixtures_and_they_do_what_their_marks_say() {
     assert!(faults.is_empty(), "marked, raised:\n{faults:#?}");
 }
 
+/// Rules that may find several faults of one kind in the same records, as in the input and the output of a repeater or in the
+/// phones of a place: one waiver accepts them all.
+const SEVERAL: &[&str] = &[
+    "adjacent-channel",
+    "band-plan-side",
+    "evidence-missing",
+    "evidence-old",
+    "neighbour-on-frequency",
+    "tone-not-standard",
+];
+
+/// What `--format long` prints below a finding accepts that finding and no other, once somebody wrote a reason.
+#[test]
+fn the_printed_waiver_of_every_finding_that_may_stay_accepts_it_alone() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/checks");
+    let mut faults = Vec::new();
+    let mut several = BTreeSet::new();
+    for rule in fieldsheaf::rules().into_iter().filter(|rule| rule.waivable) {
+        let wrong = root.join(rule.name).join("wrong.toml");
+        let texts = example(rule.doc).map(str::to_owned).into_iter().chain(wrong.exists().then(|| text(&wrong)));
+        let mut count = 0;
+        for text in texts {
+            let before = fieldsheaf::check(&plan_around(&text), "plan.toml").unwrap();
+            let open = before.findings.iter().filter(|finding| finding.rule == rule && finding.waived.is_none());
+            for finding in open {
+                count += 1;
+                let record = before.answering.as_ref().unwrap().record(finding).unwrap();
+                let as_printed = findings(&plan_around(&format!("{text}\n{record}"))).1;
+                let names: Vec<&str> = as_printed.iter().map(|finding| finding.rule.name).collect();
+                if waived(&as_printed) != waived(&before.findings) || !names.contains(&"waiver-without-reason") {
+                    faults.push(format!("{record} accepts something before a reason is written"));
+                }
+                let reasoned = record.replace("\"...\"", "\"Tried on the bench without harm\"");
+                let after = findings(&plan_around(&format!("{text}\n{reasoned}"))).1;
+                let more: Vec<String> = waived(&after).difference(&waived(&before.findings)).cloned().collect();
+                if all(&after) != all(&before.findings) || !more.contains(&said(finding)) {
+                    faults.push(format!("{record} does not accept \"{}\", but {more:?}", finding.message));
+                }
+                if more.len() > 1 {
+                    several.insert(rule.name);
+                }
+            }
+        }
+        if count == 0 {
+            faults.push(format!("{}: no example raises it", rule.name));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    assert_eq!(several.into_iter().collect::<Vec<_>>(), SEVERAL);
+}
+
+fn said(finding: &fieldsheaf::ground::Finding) -> String {
+    format!("{}: {}", finding.rule.name, finding.message)
+}
+
+fn all(found: &Findings) -> BTreeSet<String> {
+    found.iter().map(said).collect()
+}
+
+fn waived(found: &Findings) -> BTreeSet<String> {
+    found.iter().filter(|finding| finding.waived.is_some()).map(said).collect()
+}
+
+#[test]
+fn a_waiver_of_some_of_the_records_or_of_more_is_told_which_it_should_name() {
+    let wrong =
+        text(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/checks/waiver-finds-nothing/wrong.toml"));
+    let (files, found) = findings(&plan_around(&wrong));
+    let told: Vec<(usize, &str, Option<&str>, &str)> = found
+        .iter()
+        .filter(|finding| finding.rule.name == "waiver-finds-nothing")
+        .map(|f| (files.place(f.span).unwrap().1, f.message.as_str(), f.note.as_deref(), f.help.as_deref().unwrap()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (10, "no unusual-shift is found on exactly [\"repeater/r\"]", None, "remove this record"),
+            (
+                31,
+                "no names-sound-alike is found on exactly [\"channel/a\"]",
+                Some("it is found on [\"channel/a\", \"place/p\"]"),
+                "write `on = [\"channel/a\", \"place/p\"]`, or remove this record"
+            ),
+            (
+                37,
+                "no names-sound-alike is found on exactly [\"channel/a\", \"place/p\", \"repeater/r\"]",
+                Some("it is found on [\"channel/a\", \"place/p\"]"),
+                "write `on = [\"channel/a\", \"place/p\"]`, or remove this record"
+            ),
+        ]
+    );
+    assert!(found.iter().all(|finding| finding.waived.is_none()));
+}
+
 fn listing(folder: &std::path::Path) -> BTreeSet<String> {
     let entries = std::fs::read_dir(folder).unwrap();
     entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect()

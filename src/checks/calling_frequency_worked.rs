@@ -58,7 +58,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                     .and(channel.hear.span, "this frequency")
                     .note(calling.cite.source.clone())
                     .help("give the net a channel of its own, and call here alone")
-                    .on(subject(net)),
+                    .on(subject(net))
+                    .on(subject(channel)),
             );
         }
     }

@@ -2,7 +2,7 @@
 
 use super::amateur::senders;
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch};
+use crate::ground::{At, Finding, Findings, Frequency, Id, Rule, Severity, Span, Stretch, Subject};
 use crate::plan::Neighbour;
 use crate::reckon::{can_meet, neighbour_heard, occupied_by};
 
@@ -55,15 +55,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let tone = neighbour.tone_in.map(|tone| format!(", which opens on {}", tone.value)).unwrap_or_default();
             let what =
                 format!("{} sends on {ours}, where {}{team} has {stretch}{tone}", sender.words, neighbour.name.value);
-            found.push(
-                Finding::new(&RULE, sender.frequency.span, what)
-                    .label("a neighbour is there")
-                    .and(*span, "the neighbour")
-                    .help(
-                        "agree with the neighbour, choose another channel, or write the `range` and `position` of both",
-                    )
-                    .on(sender.subject.clone()),
-            );
+            let finding = Finding::new(&RULE, sender.frequency.span, what)
+                .label("a neighbour is there")
+                .and(*span, "the neighbour")
+                .help("agree with the neighbour, choose another channel, or write the `range` and `position` of both")
+                .on(sender.subject.clone());
+            found.push(record(neighbour).into_iter().fold(finding, Finding::on));
         }
     }
 }
@@ -73,4 +70,12 @@ fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
     let occupied =
         |end: At<Frequency>| Some((occupied_by(end.value, &neighbour.signal, None, &facts.tables.modes)?, end.span));
     [Some(neighbour.output), neighbour.input].into_iter().flatten().filter_map(occupied).collect()
+}
+
+/// A neighbour as a waiver names it: it has no id, so its name stands for one.
+fn record(neighbour: &Neighbour) -> Option<Subject> {
+    let name = neighbour.name.as_str().to_lowercase();
+    let words = name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    let slug: String = words.collect::<Vec<_>>().join("-").chars().take(Id::LONGEST).collect();
+    Some(Subject::new("neighbour", &Id::parse(slug.trim_end_matches('-')).ok()?))
 }

@@ -117,7 +117,8 @@ fn finding(plan: &Plan, net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
             "add a channel that everybody in the net can hear, best a simplex one; `rehearsal-report` shows every loss",
         )
     };
-    let finding = met.apart.iter().fold(finding.on(subject(net)), |finding, (member, _)| finding.on(subject(*member)));
+    let finding = loss.subject.iter().fold(finding.on(subject(net)), |finding, lost| finding.on(lost.clone()));
+    let finding = met.apart.iter().fold(finding, |finding, (member, _)| finding.on(subject(*member)));
     let lost = met.lost.iter().map(|member| (*member, "lost with the place"));
     let shown = met.apart.iter().map(|(member, _)| (*member, "not with the net")).chain(lost).take(MOST_LISTED);
     shown.fold(finding, |finding, (member, label)| finding.and(member.id.span, label))

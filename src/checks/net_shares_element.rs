@@ -1,7 +1,7 @@
 //! A net's channels do not all rest on one thing.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Id, Rule, Severity, Subject};
 use crate::plan::{Channel, subject};
 use crate::reckon::{element_words, rests_on};
 use std::collections::BTreeSet;
@@ -75,10 +75,19 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         );
         let finding = Finding::new(&RULE, leg.channel.span, what).label("rests on it, and so do the others");
         let finding = net.legs.iter().skip(1).fold(finding, |finding, leg| finding.and(leg.channel.span, leg.name));
-        found.push(
-            finding
-                .help("make one of them a simplex channel, or write `backup-power` where there is some")
-                .on(subject(net)),
-        );
+        let finding = finding
+            .help("make one of them a simplex channel, or write `backup-power` where there is some")
+            .on(subject(net));
+        found.push(match record(element) {
+            Some(on) => finding.on(on),
+            None => finding,
+        });
     }
+}
+
+/// An element as a record; none for mains and the internet.
+fn record(element: &str) -> Option<Subject> {
+    let (kind, id) = element.split_once('/')?;
+    let kind = ["repeater", "gateway", "place"].into_iter().find(|known| *known == kind)?;
+    Some(Subject::new(kind, &Id::parse(id).ok()?))
 }

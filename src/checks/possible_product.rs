@@ -102,16 +102,14 @@ pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Vec
                 .note("possible only: transmitters, filters and antennas decide, and are not known")
                 .help("move one of them, fit a cavity or an isolator, let them take turns (`turns`), or accept it after a test")
                 .on(subject(place));
+            let finding = receiver.subject.iter().fold(finding, |finding, on| finding.on(on.clone()));
             let mut senders: Vec<usize> = closest.senders.to_vec();
             senders.dedup();
-            let finding = senders
-                .iter()
-                .filter_map(|at| site.senders.get(*at))
-                .fold(finding, |finding, sender| finding.and(sender.span, format!("{} sends", sender.name)));
-            found.push(match &receiver.subject {
-                Some(on) => finding.on(on.clone()),
-                None => finding,
-            });
+            let senders = senders.iter().filter_map(|at| site.senders.get(*at));
+            found.push(senders.fold(finding, |finding, sender| {
+                let finding = finding.and(sender.span, format!("{} sends", sender.name));
+                sender.subject.iter().fold(finding, |finding, on| finding.on(on.clone()))
+            }));
         }
     }
 }

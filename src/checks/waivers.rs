@@ -2,9 +2,10 @@
 
 use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Waived};
 use crate::plan::{Accept, Plan};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Rules about waivers themselves.
-pub(super) const RULES: &[&Rule] = &[&WAIVER_FINDS_NOTHING, &WAIVER_NOT_ALLOWED, &WAIVER_ENDED];
+pub(super) const RULES: &[&Rule] = &[&WAIVER_FINDS_NOTHING, &WAIVER_NOT_ALLOWED, &WAIVER_ENDED, &WAIVER_WITHOUT_REASON];
 
 /// A waiver that no finding needs.
 pub(super) const WAIVER_FINDS_NOTHING: Rule = Rule {
@@ -14,7 +15,7 @@ pub(super) const WAIVER_FINDS_NOTHING: Rule = Rule {
     source: OWN_FORMAT,
     since: "0.1.0",
     doc: r#"
-Finds: an `[[accept]]` whose finding does not occur on the records that it names.
+Finds: an `[[accept]]` whose finding does not occur on exactly the records that it names, in any order.
 Costs: a reason on the check sheet that answers nothing, and perhaps a misspelt name that lets the real finding stand.
 
 Wrong:
@@ -26,7 +27,7 @@ reason = "The coordinator assigned it"
 by = "qra"
 until = 2027-06-01
 ```
-Right: remove the record, or write the finding and the record as the finding shows them.
+Right: remove the record, or write finding and records as `--format long` prints them below the finding.
 "#,
 };
 
@@ -93,49 +94,134 @@ Right: look again, then write a later day or mend the plan.
 "#,
 };
 
+/// A waiver that nobody gave a reason for.
+pub(super) const WAIVER_WITHOUT_REASON: Rule = Rule {
+    name: "waiver-without-reason",
+    severity: Severity::Error,
+    waivable: false,
+    source: OWN_FORMAT,
+    since: "0.1.0",
+    doc: r#"
+Finds: an `[[accept]]` whose `reason` has no word, such as the dots of the record that `--format long` prints. It accepts nothing.
+Costs: the check sheet would show that somebody answers for a fault, and not why.
+
+Wrong:
+```toml
+[[repeater]]
+id = "orchard"
+call = "WZ7QUX"
+output = "146.760 MHz"
+input = "+600 kHz"          # unusual-shift
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[accept]]
+finding = "unusual-shift"
+on = ["repeater/orchard"]
+reason = "..."              # waiver-without-reason
+by = "qra"
+until = 2027-06-01
+```
+Right: `reason = "Assigned this way to protect Quarry"`.
+"#,
+};
+
 /// Marks findings that a waiver covers. May be called again when later floors have found more.
 pub fn apply(plan: &Plan, found: &mut Findings) {
-    for accept in &plan.accepts {
-        if has_ended(accept, plan) {
-            continue;
+    let mut waivers: BTreeMap<Meant, &Accept> = BTreeMap::new();
+    for accept in plan.accepts.iter().filter(|accept| !has_ended(accept, plan) && has_reason(accept)) {
+        waivers.entry(meant(accept)).or_insert(accept);
+    }
+    found.waive(|finding| {
+        let accept = waivers.get(&meant_by(finding)).filter(|_| finding.rule.waivable)?;
+        Some(Waived { reason: accept.reason.to_string(), by: accept.by.to_string(), until: accept.until.to_string() })
+    });
+}
+
+/// A finding as a waiver means it: its name and exactly the records that it concerns, in any order.
+type Meant = (String, BTreeSet<String>);
+
+fn meant(accept: &Accept) -> Meant {
+    (accept.finding.to_string(), accept.on.iter().map(|on| on.text.clone()).collect())
+}
+
+fn meant_by(finding: &Finding) -> Meant {
+    (finding.rule.name.to_owned(), finding.on.iter().map(Subject::to_string).collect())
+}
+
+/// Whether somebody wrote why: any letter will do, for no program can judge a reason.
+fn has_reason(accept: &Accept) -> bool {
+    accept.reason.as_str().chars().any(char::is_alphabetic)
+}
+
+/// Who answers for what is accepted, and until when, as a new waiver proposes them.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Answering {
+    by: String,
+    until: String,
+}
+
+impl Answering {
+    /// Those of a plan's edition: who prepared it, and the day of its review.
+    #[must_use]
+    pub fn of(plan: &Plan) -> Option<Self> {
+        let edition = plan.edition.as_ref()?;
+        Some(Self { by: edition.prepared_by.to_string(), until: edition.review_by.to_string() })
+    }
+
+    /// The `[[accept]]` of a finding, ready but for its reason. None for what may not be accepted, or is already.
+    #[must_use]
+    pub fn record(&self, finding: &Finding) -> Option<String> {
+        if !finding.rule.waivable || finding.waived.is_some() {
+            return None;
         }
-        for finding in found.iter_mut().filter(|finding| is_waivable(finding.rule) && is_meant(accept, finding)) {
-            finding.waived = Some(Waived {
-                reason: accept.reason.to_string(),
-                by: accept.by.to_string(),
-                until: accept.until.to_string(),
-            });
-        }
+        let (name, on) = meant_by(finding);
+        let Self { by, until } = self;
+        Some(format!(
+            "[[accept]]\nfinding = \"{name}\"\non = {}\nreason = \"...\"\nby = \"{by}\"\nuntil = {until}\n",
+            written(&on)
+        ))
     }
 }
 
-fn is_waivable(rule: &Rule) -> bool {
-    rule.waivable
-}
-
-fn is_meant(accept: &Accept, finding: &Finding) -> bool {
-    let is_named = |subject: &Subject| accept.on.iter().any(|on| on.text == subject.to_string());
-    finding.rule.name == accept.finding.as_str() && finding.on.iter().any(is_named)
+/// Records as `on` has them: `["place/saddle", "repeater/north"]`.
+fn written(on: &BTreeSet<String>) -> String {
+    let quoted: Vec<String> = on.iter().map(|on| format!("\"{on}\"")).collect();
+    format!("[{}]", quoted.join(", "))
 }
 
 fn has_ended(accept: &Accept, plan: &Plan) -> bool {
     plan.edition.as_ref().is_some_and(|edition| accept.until.value < edition.issued.value)
 }
 
-/// Reports waivers that are not allowed, have ended or find nothing.
+/// Reports waivers that are not allowed, have ended, say no reason or find nothing.
 pub(super) fn check(plan: &Plan, found: &mut Findings) {
+    let mut known: BTreeMap<String, BTreeMap<BTreeSet<String>, &Finding>> = BTreeMap::new();
+    for finding in found.iter() {
+        let (name, on) = meant_by(finding);
+        known.entry(name).or_default().entry(on).or_insert(finding);
+    }
     let mut own = Findings::default();
     for accept in &plan.accepts {
         if has_ended(accept, plan) {
             own.push(ended(accept, plan));
             continue;
         }
-        let meant = found.iter().find(|finding| is_meant(accept, finding));
-        match meant {
-            Some(finding) if !is_waivable(finding.rule) => own.push(not_allowed(accept, finding)),
-            Some(_) => {}
-            None if plan.is_whole => own.push(finds_nothing(accept)),
-            None => {}
+        if !has_reason(accept) {
+            own.push(without_reason(accept));
+            continue;
+        }
+        let (name, on) = meant(accept);
+        let of_name = known.get(&name);
+        let exact = of_name.and_then(|of_name| of_name.get(&on));
+        let near: Vec<_> = of_name.into_iter().flatten().filter(|(set, _)| !set.is_disjoint(&on)).collect();
+        match exact.or(near.first().map(|(_, finding)| *finding)) {
+            Some(finding) if !finding.rule.waivable => own.push(not_allowed(accept, finding)),
+            _ if exact.is_none() && plan.is_whole => {
+                own.push(finds_nothing(accept, &near.into_iter().map(|(set, _)| set).collect::<Vec<_>>()));
+            }
+            _ => {}
         }
     }
     found.append(own);
@@ -165,8 +251,33 @@ fn not_allowed(accept: &Accept, meant: &Finding) -> Finding {
         .help("mend what was found")
 }
 
-fn finds_nothing(accept: &Accept) -> Finding {
-    let on: Vec<String> = accept.on.iter().map(|on| on.text.clone()).collect();
-    let what = format!("no {} is found on {}", accept.finding.value, on.join(", "));
-    Finding::new(&WAIVER_FINDS_NOTHING, accept.finding.span, what).label("accepts nothing").help("remove this record")
+fn without_reason(accept: &Accept) -> Finding {
+    let what = format!("the waiver of {} says \"{}\", which is no reason", accept.finding.value, accept.reason.value);
+    Finding::new(&WAIVER_WITHOUT_REASON, accept.reason.span, what)
+        .label("still to be written")
+        .help("write in words why this may stay, for whoever reads the check sheet")
+}
+
+/// Most sets of records that a message shows.
+const SHOWN: usize = 3;
+
+/// `near`: the exact sets of records on which the finding does occur, as far as one of the waiver's is among them.
+fn finds_nothing(accept: &Accept, near: &[&BTreeSet<String>]) -> Finding {
+    let (name, on) = meant(accept);
+    let what = format!("no {name} is found on exactly {}", written(&on));
+    let finding = Finding::new(&WAIVER_FINDS_NOTHING, accept.finding.span, what).label("accepts nothing");
+    let names = accept.on.first().filter(|_| !near.is_empty());
+    let finding = names.into_iter().fold(finding, |finding, on| finding.and(on.span, "names too many or too few"));
+    let shown: Vec<String> = near.iter().take(SHOWN).map(|set| written(set)).collect();
+    let more = near.len().saturating_sub(SHOWN);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    match shown.as_slice() {
+        [] => finding.help("remove this record"),
+        [one] => {
+            finding.note(format!("it is found on {one}")).help(format!("write `on = {one}`, or remove this record"))
+        }
+        several => finding
+            .note(format!("it is found on {}{more}", several.join("; ")))
+            .help("write a record for each that may stay; `--format long` prints them"),
+    }
 }

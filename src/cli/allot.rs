@@ -5,7 +5,7 @@ use super::disk::DiskWorld;
 use super::part::replace;
 use super::{End, report, say, terminal};
 use crate::checks::{Allotment, Allotted};
-use crate::ground::{Failure, Files, plural, without_controls};
+use crate::ground::{Failure, Files, plural};
 use std::path::Path;
 
 /// Proposes; with `is_writing` replaces the words in the plan's files, and nothing else in them.
@@ -73,7 +73,7 @@ fn write(world: &DiskWorld<'_>, files: &Files, channels: &[Allotted]) -> Result<
     let texts = texts.iter().map(place).collect::<Result<Vec<_>, Failure>>()?;
     replace(&Machine, &texts)?;
     for (place, _) in &texts {
-        say::err(&format!("{}: written\n", without_controls(&place.display().to_string())));
+        say::err(&format!("{}: written\n", say::path(place)));
     }
     Ok(())
 }

@@ -72,19 +72,21 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     };
     let is_part = wanted.kind.is_some() || wanted.holder.is_some() || wanted.audience.is_some();
     kit::write(&Machine, &kit, out, if is_part { Scope::Part } else { Scope::Whole })?;
-    if asked.explain_fit {
+    if asked.explain_fit && asked.format == Format::Json {
+        say::err(&fits(&kit));
+    } else if asked.explain_fit {
         say::out(&fits(&kit))?;
     }
     if let Some((folder, proofs)) = proofs {
         kit::write(&Machine, &proofs, folder, Scope::Whole)?;
         say::err(&format!(
             "{}: {}, proof.html shows them\n",
-            folder.display(),
+            say::path(folder),
             plural(proofs.files.len() - 1, "picture")
         ));
     }
     let files = plural(kit.files.len(), "document");
-    say::err(&format!("{}: {files}, {} edition {}\n", out.display(), kit.plan, kit.edition));
+    say::err(&format!("{}: {files}, {} edition {}\n", say::path(out), kit.plan, kit.edition));
     Ok(end)
 }
 

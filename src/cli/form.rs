@@ -8,6 +8,7 @@ use crate::ground::caps::SERIAL;
 use crate::ground::{Failure, nearest};
 use crate::tables::Tables;
 use std::fmt::Write;
+use std::io::IsTerminal;
 use std::path::Path;
 
 /// Where a form goes.
@@ -34,6 +35,10 @@ pub fn write(
     let made = crate::blank_form(profile, name, paper, (copies, serial));
     let bytes = made.ok_or_else(|| unknown(name, profile, paper))??;
     if out == Path::new("-") {
+        if std::io::stdout().is_terminal() {
+            let why = "a PDF is not for a terminal; send it to a file or a printer";
+            return Err(Failure::new("standard output", why).into());
+        }
         say::bytes(&bytes)?;
     } else if is_replacing && Machine.resolve(out).is_ok() {
         replace(&Machine, &[(out.to_owned(), bytes)])?;

@@ -5,6 +5,7 @@ mod arguments;
 mod build;
 mod calls;
 mod disk;
+mod excerpt;
 mod explain;
 mod folder;
 mod folder_sink;
@@ -106,18 +107,20 @@ fn located(plan: &Path, failure: &Failure) -> Failure {
     Failure::new(path.display().to_string(), failure.cause.clone())
 }
 
-/// Text for people goes to standard error, JSON to standard output.
+/// Findings are what was asked for: they go to standard output, the last of them nearest to the prompt. Notes are said before.
 fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<End, Failure> {
     let (files, found) = (&outcome.files, &outcome.findings);
-    match format {
-        terminal::Format::Full => say::err(&terminal::full(files, found, say::has_colours())),
-        terminal::Format::Short => say::err(&terminal::short(files, found)),
-        terminal::Format::Json => say::out(&terminal::json(files, found))?,
-    }
     if format != terminal::Format::Json {
         for note in &outcome.notes {
             say::err(&format!("note: {}\n", crate::ground::without_controls(note)));
         }
     }
+    let answering = outcome.answering.as_ref().filter(|_| format == terminal::Format::Long);
+    let text = match format {
+        terminal::Format::Full | terminal::Format::Long => terminal::full(files, found, answering, say::has_colours()),
+        terminal::Format::Short => terminal::short(files, found),
+        terminal::Format::Json => terminal::json(files, found),
+    };
+    say::bytes(text.as_bytes())?;
     Ok(if found.errors() > 0 { End::ErrorFound } else { End::Clean })
 }

@@ -24,7 +24,7 @@ pub fn new(folder: &Path) -> Result<End, Failure> {
     for (name, text) in FILES {
         create(&Machine, &folder.join(name), text.as_bytes(), "name a new folder")?;
     }
-    let shown = folder.display();
+    let shown = say::path(folder);
     say::out(&format!("{shown} holds a small plan. Write your own values over it, then: fieldsheaf check {shown}\n"))?;
     Ok(End::Clean)
 }

@@ -1,10 +1,13 @@
-//! Findings as text: with excerpts, one line each, or JSON. All three read the same values.
+//! Findings as text: with excerpts, one line each, or JSON. All read the same values.
 //!
 //! Plan text is untrusted: control characters and marks that turn the direction of text are replaced before anything is shown.
 
-use crate::ground::{Files, Finding, Findings, Severity, Span, plural, without_controls};
-use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
+use super::excerpt::Line;
+use crate::checks::Answering;
+use crate::ground::{Files, Finding, Findings, Related, Severity, Span, Waived, plural, without_controls};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
 /// How findings are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
@@ -12,22 +15,58 @@ pub enum Format {
     /// With the guilty lines.
     #[default]
     Full,
+    /// With the guilty lines and, where it may be accepted, the record that does so.
+    Long,
     /// One line each.
     Short,
     /// For other programs.
     Json,
 }
 
-/// Every finding with its lines, a blank line after each, then the count.
+/// Every finding with its lines, a blank line after each, errors last, then the count. Findings with one cause stand together:
+/// the first with its lines, each of the others with its place and its message. `answering` asks for waivers ready to paste.
 #[must_use]
-pub fn full(files: &Files, found: &Findings, has_colours: bool) -> String {
+pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_colours: bool) -> String {
     let renderer = if has_colours { Renderer::styled() } else { Renderer::plain() };
     let mut text = String::new();
-    for finding in found.iter() {
-        text.push_str(&renderer.render(&[group(files, finding)]));
-        text.push_str("\n\n");
+    for alike in causes(found) {
+        let [first, others @ ..] = alike.as_slice() else { continue };
+        text.push_str(&renderer.render(&[group(files, first, others.len())]));
+        text.push('\n');
+        for other in others {
+            text.push_str(&format!("      {}{}\n", place(files, other), without_controls(&other.message)));
+        }
+        for record in alike.iter().filter_map(|finding| answering?.record(finding)) {
+            text.push('\n');
+            text.push_str(&record);
+        }
+        text.push('\n');
     }
     text + &count(found)
+}
+
+/// All that is shown of a finding but its message and its place: where this is the same, so is the cause.
+type Cause<'a> = (&'static str, &'a str, Option<&'a str>, Option<&'a str>, Option<&'a Waived>, Vec<(Span, &'a str)>);
+
+fn cause(finding: &Finding) -> Cause<'_> {
+    let related = finding.related.iter().map(|Related { span, label }| (*span, label.as_str())).collect();
+    let Finding { label, note, help, waived, .. } = finding;
+    (finding.rule.name, label, note.as_deref(), help.as_deref(), waived.as_ref(), related)
+}
+
+/// Findings with one cause together, in the order of the first of each; errors that stand come last, nearest to the prompt.
+fn causes(found: &Findings) -> Vec<Vec<&Finding>> {
+    let mut known: BTreeMap<Cause<'_>, usize> = BTreeMap::new();
+    let mut causes: Vec<Vec<&Finding>> = Vec::new();
+    for finding in found.iter() {
+        let at = *known.entry(cause(finding)).or_insert(causes.len());
+        match causes.get_mut(at) {
+            Some(alike) => alike.push(finding),
+            None => causes.push(vec![finding]),
+        }
+    }
+    causes.sort_by_key(|alike| alike.first().is_some_and(|finding| finding.is_error()));
+    causes
 }
 
 /// Every finding on a line, `file:line:column: severity[name]: message`, then the count.
@@ -35,18 +74,18 @@ pub fn full(files: &Files, found: &Findings, has_colours: bool) -> String {
 pub fn short(files: &Files, found: &Findings) -> String {
     let mut text = String::new();
     for finding in found.iter() {
-        let place = files.place(finding.span).map(|(name, line, column)| format!("{name}:{line}:{column}: "));
-        let line = format!(
-            "{}{}[{}]: {}",
-            place.unwrap_or_default(),
-            severity_word(finding),
-            finding.rule.name,
-            finding.message
-        );
-        text.push_str(&without_controls(&line));
+        let (severity, name) = (severity_word(finding), finding.rule.name);
+        text.push_str(&place(files, finding));
+        text.push_str(&without_controls(&format!("{severity}[{name}]: {}", finding.message)));
         text.push('\n');
     }
     text + &count(found)
+}
+
+/// `channels.toml:33:11: `, and nothing for what no file holds.
+fn place(files: &Files, finding: &Finding) -> String {
+    let place = files.place(finding.span);
+    place.map_or_else(String::new, |(name, line, column)| format!("{}:{line}:{column}: ", without_controls(name)))
 }
 
 /// All findings as one JSON object, format 1.
@@ -85,9 +124,19 @@ fn level(finding: &Finding) -> Level<'static> {
     level.with_name(severity_word(finding))
 }
 
-fn group<'a>(files: &Files, finding: &Finding) -> Group<'a> {
+fn group<'a>(files: &Files, finding: &Finding, others: usize) -> Group<'a> {
     let title = level(finding).primary_title(without_controls(&finding.message)).id(finding.rule.name);
-    let mut group = Group::with_title(title).elements(excerpts(files, finding));
+    let mut group = Group::with_title(title);
+    for (line, marks) in excerpts(files, finding) {
+        let snippet = Snippet::source(line.text).line_start(line.number).annotations(marks);
+        group = match line.column {
+            // Of a long line a part is shown, whose columns are not the line's.
+            Some(column) => {
+                group.element(Origin::path(line.file).line(line.number).char_column(column)).element(snippet)
+            }
+            None => group.element(snippet.path(line.file)),
+        };
+    }
     if let Some(note) = &finding.note {
         group = group.element(Level::NOTE.message(without_controls(note)));
     }
@@ -98,11 +147,14 @@ fn group<'a>(files: &Files, finding: &Finding) -> Group<'a> {
         let said = format!("accepted by {} until {}: {}", waived.by, waived.until, waived.reason);
         group = group.element(Level::NOTE.message(without_controls(&said)));
     }
-    group
+    match others {
+        0 => group,
+        _ => group.element(Level::NOTE.message(format!("the same at {}:", plural(others, "more place")))),
+    }
 }
 
-/// One excerpt for every line that the finding points at; places on the same line share theirs.
-fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<Snippet<'a, Annotation<'a>>> {
+/// One excerpt for every line that the finding points at; places on the same line share theirs, unless it is cut.
+fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<(Line, Vec<Annotation<'a>>)> {
     let primary = (finding.span, finding.label.as_str(), AnnotationKind::Primary);
     let related = finding.related.iter().map(|place| (place.span, place.label.as_str(), AnnotationKind::Context));
     let mut shown: Vec<(Line, Vec<Annotation<'a>>)> = Vec::new();
@@ -112,45 +164,13 @@ fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<Snippet<'a, Annotation<
         if !label.is_empty() {
             mark = mark.label(without_controls(label));
         }
-        match shown.iter_mut().find(|(other, _)| (&other.file, other.number) == (&line.file, line.number)) {
+        let is_same = |other: &Line| line.column.is_none() && (&other.file, other.number) == (&line.file, line.number);
+        match shown.iter_mut().find(|(other, _)| is_same(other)) {
             Some((_, marks)) => marks.push(mark),
             None => shown.push((line, vec![mark])),
         }
     }
-    let snippet = |(line, marks): (Line, Vec<Annotation<'a>>)| {
-        Snippet::source(line.text).line_start(line.number).path(line.file).annotations(marks)
-    };
-    shown.into_iter().map(snippet).collect()
-}
-
-/// A line of a plan file made safe to show, and which bytes of it a span marks.
-struct Line {
-    file: String,
-    number: usize,
-    text: String,
-    marked: std::ops::Range<usize>,
-}
-
-impl Line {
-    /// The line on which a span starts. A span of several lines is marked as far as its first goes.
-    fn of(files: &Files, span: Span) -> Option<Self> {
-        let (name, number, _) = files.place(span)?;
-        let text = &files.get(span.file)?.text;
-        let start = usize::try_from(span.start).ok()?.min(text.len());
-        let end = usize::try_from(span.end).ok()?.min(text.len()).max(start);
-        let line_start = text.get(..start)?.rfind('\n').map_or(0, |at| at + 1);
-        let line_end = text.get(start..)?.find('\n').map_or(text.len(), |at| start + at);
-        let safe = |from: usize, to: usize| text.get(from..to).map(safe_excerpt);
-        let (before, marked) = (safe(line_start, start)?, safe(start, end.min(line_end))?);
-        let after = safe(end.min(line_end), line_end)?;
-        let range = before.len()..before.len() + marked.len();
-        Some(Self { file: without_controls(name), number, text: before + &marked + &after, marked: range })
-    }
-}
-
-/// Tabs become one space, so that columns still count characters; other control characters are replaced.
-fn safe_excerpt(text: &str) -> String {
-    without_controls(&text.replace('\t', " ").replace('\r', ""))
+    shown
 }
 
 fn json_finding(files: &Files, finding: &Finding) -> Value {

@@ -46,6 +46,11 @@ pub const PLAN_FILE: Cap = Cap::up_to("bytes of a file of the plan", 16 << 20);
 pub const PLAN_FILES: Cap = Cap::up_to("files of a plan", 1000);
 /// Files and folders looked at for patterns: a plan has tens, and a wrong folder, such as a whole home, is told apart.
 pub const PLAN_ENTRIES: Cap = Cap::up_to("files and folders in a plan's folder", 10_000);
+/// Levels of tables and lists in each other, in a file of the plan. A record has ten at most, and whoever reads deeper ones would
+/// run out of stack.
+pub const NESTING: Cap = Cap::up_to("levels of tables and lists in each other", 32);
+/// Characters of a name that is compared with others to find what was meant: the work grows with their square.
+pub const COMPARED: Cap = Cap::up_to("characters of a name that is compared with others", 64);
 /// Bytes of a manifest: thirty thousand files and more.
 pub const MANIFEST_BYTES: Cap = Cap::up_to("bytes of a manifest", 16 << 20);
 /// Bytes of the journal of a stopped build: it names the files of an edition and of those that were stopped before.
@@ -66,6 +71,8 @@ pub const CAPS: &[&Cap] = &[
     &PLAN_FILE,
     &PLAN_FILES,
     &PLAN_ENTRIES,
+    &NESTING,
+    &COMPARED,
     &MANIFEST_BYTES,
     &JOURNAL_BYTES,
     &KIT_FILE,

@@ -11,7 +11,12 @@ pub struct File {
     pub text: String,
     /// Where each line begins: thousands of findings ask for their line.
     lines: Vec<usize>,
+    /// Characters before every [`STEP`]th byte: they ask for their column as well, perhaps all on one long line.
+    characters: Vec<usize>,
 }
+
+/// Bytes between two places whose characters are counted beforehand.
+const STEP: usize = 1024;
 
 /// All files of this run.
 #[derive(Clone, Debug, Default)]
@@ -24,7 +29,13 @@ impl Files {
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let text: String = text.into();
         let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        self.list.push(File { name: name.into(), text, lines });
+        let mut counted = 0;
+        let counts = text.as_bytes().chunks(STEP).map(|chunk| {
+            counted += begun(chunk);
+            counted
+        });
+        let characters = std::iter::once(0).chain(counts).collect();
+        self.list.push(File { name: name.into(), text, lines, characters });
         FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX - 1))
     }
 
@@ -62,14 +73,55 @@ impl Files {
     }
 }
 
+/// How many characters begin in these bytes of a text.
+fn begun(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|byte| **byte & 0xC0 != 0x80).count()
+}
+
+impl File {
+    /// The line on which a byte stands, counted from none, and its range without the end of the line.
+    #[must_use]
+    pub fn line(&self, offset: usize) -> (usize, std::ops::Range<usize>) {
+        let line = self.lines.partition_point(|start| *start <= offset).saturating_sub(1);
+        let start = self.lines.get(line).copied().unwrap_or(0);
+        let end = self.lines.get(line + 1).map_or(self.text.len(), |next| next - 1);
+        (line, start..end)
+    }
+
+    fn characters_before(&self, offset: usize) -> usize {
+        let step = offset / STEP;
+        let rest = self.text.as_bytes().get(step * STEP..offset).unwrap_or_default();
+        self.characters.get(step).copied().unwrap_or_default() + begun(rest)
+    }
+}
+
 fn line_and_column(file: &File, offset: usize) -> (usize, usize) {
     let text = &file.text;
     let mut offset = offset.min(text.len());
     while !text.is_char_boundary(offset) {
         offset -= 1;
     }
-    let line = file.lines.partition_point(|start| *start <= offset).max(1);
-    let line_start = file.lines.get(line - 1).copied().unwrap_or(0);
-    let column = text.get(line_start..offset).unwrap_or("").chars().count() + 1;
-    (line, column)
+    let (line, range) = file.line(offset);
+    (line + 1, file.characters_before(offset) - file.characters_before(range.start) + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Files, STEP};
+    use crate::ground::{FileId, Span};
+
+    #[test]
+    fn lines_and_columns_count_characters_wherever_the_steps_lie() {
+        let text = format!("a\n{}\nz{}", "\u{e4}b".repeat(STEP), "\u{1f4fb}".repeat(STEP / 2));
+        let mut files = Files::default();
+        let id = files.add("a.toml", text.as_str());
+        let (mut line, mut column) = (1, 1);
+        for (at, character) in text.char_indices().chain([(text.len(), ' ')]) {
+            let span = Span::new(id, at, at);
+            assert_eq!(files.place(span), Some(("a.toml", line, column)), "byte {at}");
+            (line, column) = if character == '\n' { (line + 1, 1) } else { (line, column + 1) };
+        }
+        files.add("empty.toml", "");
+        assert_eq!(files.place(Span::new(FileId(1), 0, 0)), Some(("empty.toml", 1, 1)));
+    }
 }

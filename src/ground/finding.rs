@@ -46,7 +46,7 @@ pub struct Related {
 }
 
 /// Who accepted a finding and why.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Waived {
     /// The reason given.
     pub reason: String,
@@ -123,10 +123,12 @@ impl Finding {
         self
     }
 
-    /// Names a record concerned.
+    /// Names a record concerned; once, however often it is concerned.
     #[must_use]
     pub fn on(mut self, subject: Subject) -> Self {
-        self.on.push(subject);
+        if !self.on.contains(&subject) {
+            self.on.push(subject);
+        }
         self
     }
 
@@ -147,32 +149,44 @@ impl Finding {
 #[derive(Clone, Debug, Default)]
 pub struct Findings {
     list: Vec<Finding>,
+    /// Counted as they come: who reads a record asks before and after it.
+    errors: usize,
 }
 
 impl Findings {
     /// Adds a finding.
     pub fn push(&mut self, finding: Finding) {
+        self.errors += usize::from(finding.is_error());
         self.list.push(finding);
     }
 
     /// Adds all findings of another list, as when parallel work is merged.
     pub fn append(&mut self, mut other: Self) {
+        self.errors += other.errors;
         self.list.append(&mut other.list);
     }
 
     /// All findings in the order of [`Findings::sort`] once that was called.
-    pub fn iter(&self) -> impl Iterator<Item = &Finding> {
+    pub fn iter(&self) -> std::slice::Iter<'_, Finding> {
         self.list.iter()
     }
 
-    /// All findings, to mark them as waived.
-    pub fn iter_mut(&mut self) -> impl Iterator<Item = &mut Finding> {
-        self.list.iter_mut()
+    /// Marks each finding as waived for which `by` knows a waiver.
+    pub fn waive(&mut self, by: impl Fn(&Finding) -> Option<Waived>) {
+        for finding in &mut self.list {
+            finding.waived = by(finding).or_else(|| finding.waived.take());
+        }
+        self.count();
     }
 
     /// Keeps the findings for which `is_kept` holds.
     pub fn retain(&mut self, is_kept: impl FnMut(&Finding) -> bool) {
         self.list.retain(is_kept);
+        self.count();
+    }
+
+    fn count(&mut self) {
+        self.errors = self.list.iter().filter(|finding| finding.is_error()).count();
     }
 
     /// Sorts by file name, place, rule name and message, and drops exact repeats.
@@ -188,12 +202,13 @@ impl Findings {
             ))
         });
         self.list.dedup();
+        self.count();
     }
 
     /// Number of errors that are not waived.
     #[must_use]
-    pub fn errors(&self) -> usize {
-        self.list.iter().filter(|finding| finding.is_error()).count()
+    pub const fn errors(&self) -> usize {
+        self.errors
     }
 
     /// Number of warnings that are not waived.
@@ -212,5 +227,42 @@ impl Findings {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Finding, Findings, Waived};
+    use crate::ground::{FileId, Files, Rule, Severity, Span};
+
+    const ERROR: Rule = Rule::of_format("an-error", "");
+    const WARNING: Rule = Rule { severity: Severity::Warning, waivable: true, ..Rule::of_format("a-warning", "") };
+    const WAIVABLE: Rule = Rule { waivable: true, ..Rule::of_format("an-error-that-may-stay", "") };
+
+    #[test]
+    fn errors_are_counted_through_every_change() {
+        let holds = |found: &Findings, errors: usize| {
+            assert_eq!((found.errors(), found.iter().filter(|finding| finding.is_error()).count()), (errors, errors));
+        };
+        let mut found = Findings::default();
+        for (at, rule) in [&ERROR, &WARNING, &WAIVABLE, &ERROR, &ERROR].into_iter().enumerate() {
+            found.push(Finding::new(rule, Span::new(FileId(0), at.min(3), 9), "alike"));
+        }
+        holds(&found, 4);
+        let mut other = Findings::default();
+        other.push(Finding::new(&ERROR, Span::NOWHERE, "of another floor"));
+        found.append(other);
+        holds(&found, 5);
+        // The two at one place become one.
+        found.sort(&Files::default());
+        holds(&found, 4);
+        let waived = || Waived { reason: "a".to_owned(), by: "b".to_owned(), until: "c".to_owned() };
+        found.waive(|finding| finding.rule.waivable.then(waived));
+        holds(&found, 3);
+        // Asked again, with a waiver less, nothing is taken back.
+        found.waive(|_| None);
+        holds(&found, 3);
+        found.retain(|finding| finding.message != "of another floor");
+        holds(&found, 2);
     }
 }

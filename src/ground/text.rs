@@ -1,12 +1,21 @@
 //! Small matters of wording.
 
+use super::caps::COMPARED;
+
 /// The known name that is closest to `given`, if one is close enough to be meant.
 #[must_use]
 pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let length = |name: &str| name.chars().zip(0..=COMPARED.most).count();
+    let is_compared = |name: &str| u64::try_from(length(name)).is_ok_and(|length| COMPARED.takes(length));
+    if !is_compared(given) {
+        return None;
+    }
+    let own = length(given);
     // Chosen by eye: one slip in a short word, about one in three letters in a long one.
-    let limit = (given.chars().count() / 3).max(1);
+    let limit = (own / 3).max(1);
     known
         .into_iter()
+        .filter(|name| is_compared(name) && length(name).abs_diff(own) <= limit)
         .map(|name| (strsim::damerau_levenshtein(given, name), name))
         .filter(|(distance, _)| *distance <= limit)
         .min()
@@ -86,12 +95,14 @@ pub fn as_typed(text: &str) -> String {
 /// The text with a mark in place of each control character and each that is not seen: for messages, since plan text is untrusted.
 #[must_use]
 pub fn without_controls(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() || is_unseen(c) { '\u{fffd}' } else { c }).collect()
+    let parts_lines = |c: char| matches!(c, '\u{2028}' | '\u{2029}');
+    let is_unsafe = |c: char| c.is_control() || is_unseen(c) || parts_lines(c);
+    text.chars().map(|c| if is_unsafe(c) { '\u{fffd}' } else { c }).collect()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{as_typed, is_odd_space, is_unseen, without_controls};
+    use super::{COMPARED, as_typed, is_odd_space, is_unseen, nearest, without_controls};
 
     /// Some of each kind, and letters of every script that names are written in.
     #[test]
@@ -107,5 +118,25 @@ mod tests {
         }
         assert_eq!(as_typed("\u{feff}TAC\u{a0}1\u{200b}"), "TAC 1");
         assert_eq!(without_controls("a\u{200b}b\tc"), "a\u{fffd}b\u{fffd}c");
+    }
+
+    #[test]
+    fn names_are_compared_as_long_as_names_are() {
+        let of_length = |count: usize| "a".repeat(count);
+        let most = usize::try_from(COMPARED.most).unwrap();
+        let known = of_length(most);
+        assert_eq!(nearest(&format!("{}b", of_length(most - 1)), [known.as_str()]), Some(known.as_str()));
+        let long = of_length(30_000);
+        assert_eq!(nearest(&long, [long.as_str()]), None);
+        assert_eq!(nearest("a", [long.as_str(), "b"]), Some("b"));
+        assert_eq!(nearest("chanel", ["channel", "gateway"]), Some("channel"));
+    }
+
+    #[test]
+    fn what_turns_or_parts_a_line_is_replaced() {
+        for mark in ['\u{1b}', '\n', '\u{61c}', '\u{200f}', '\u{2028}', '\u{2029}', '\u{202e}', '\u{2067}'] {
+            assert_eq!(without_controls(&format!("a{mark}b")), "a\u{fffd}b", "{mark:?}");
+        }
+        assert_eq!(without_controls("\u{e4} \u{5d0}"), "\u{e4} \u{5d0}");
     }
 }

@@ -125,7 +125,7 @@ fn derive_channels(plan: &mut Plan) {
         let id = channel.id.value.clone();
         match derived(plan, channel) {
             Some(channel) => drop(plan.channels.add(channel)),
-            None => refused.push(id),
+            None => drop(refused.insert(id)),
         }
     }
     for id in refused {

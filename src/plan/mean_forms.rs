@@ -2,9 +2,13 @@
 
 use super::model::{Form, FormField, FormFieldKind};
 use super::need::{Need, list, may};
-use super::rules::{FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE};
+use super::register::{Register, subject};
+use super::rules::{
+    FORM_BASE_NOT_TAKEN, FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER,
+};
 use super::written::{WrittenForm, WrittenFormColumn, WrittenFormField};
-use crate::ground::{At, Finding, Span, Words};
+use crate::ground::{At, Finding, Findings, Span, Subject, Words, plural};
+use std::collections::BTreeMap;
 
 /// Twelfths of a line's width.
 const WHOLE: u8 = 12;
@@ -26,6 +30,7 @@ pub(super) fn form(written: WrittenForm, need: &mut Need<'_>) -> Option<Form> {
         );
         lines.push(fields);
     }
+    check_numbers(lines.iter().flatten(), id.as_ref().map(|id| Subject::new("form", id)), need);
     Some(Form {
         id: id?,
         title: title?,
@@ -36,6 +41,59 @@ pub(super) fn form(written: WrittenForm, need: &mut Need<'_>) -> Option<Form> {
         lines,
         span: need.span,
     })
+}
+
+/// Blocks are read over the air by their numbers, in the order of the numbers.
+fn check_numbers<'a>(fields: impl Iterator<Item = &'a FormField>, on: Option<Subject>, need: &mut Need<'_>) {
+    let mut known: BTreeMap<u16, Span> = BTreeMap::new();
+    for field in fields {
+        let Some(number) = field.number else { continue };
+        let label = &field.label.value;
+        let highest = known.last_key_value().map(|(highest, span)| (*highest, *span));
+        let finding = if let Some(first) = known.get(&number.value) {
+            let what = format!("\"{label}\" is a second block {} of its form", number.value);
+            Finding::new(&FORM_NUMBER_DUPLICATE, number.span, what)
+                .label("second block of this number")
+                .and(*first, "first block of this number")
+                .help("number the blocks anew, from the top left to the bottom right")
+        } else if let Some((highest, span)) = highest.filter(|(highest, _)| *highest > number.value) {
+            let what = format!("block {}, \"{label}\", stands after block {highest}", number.value);
+            Finding::new(&FORM_NUMBERS_OUT_OF_ORDER, number.span, what)
+                .label("out of reading order")
+                .and(span, "stands before it")
+                .help("number the blocks anew, from the top left to the bottom right")
+        } else {
+            known.insert(number.value, number.span);
+            continue;
+        };
+        known.entry(number.value).or_insert(number.span);
+        need.found.push(on.iter().cloned().fold(finding, Finding::on));
+    }
+}
+
+/// A base that is a form of the plan or of the program: nothing of it would be printed, and its name hides that.
+pub(super) fn check_bases(own: &Register<Form>, of_program: &Register<Form>, found: &mut Findings) {
+    for form in own.iter() {
+        let Some(base) = &form.base else { continue };
+        let is_meant = |known: &&Form| {
+            let names = [known.id.as_str(), known.title.as_str()];
+            names.iter().any(|name| name.eq_ignore_ascii_case(base.as_str()))
+        };
+        let others = own.iter().filter(|other| other.id.value != form.id.value);
+        let Some(meant) = others.chain(of_program.iter()).find(is_meant) else { continue };
+        let count = plural(meant.lines.iter().flatten().count(), "field");
+        let what = format!(
+            "form {} names form {} as its base, but takes over none of its {count}",
+            form.id.value, meant.id.value
+        );
+        found.push(
+            Finding::new(&FORM_BASE_NOT_TAKEN, base.span, what)
+                .label("is printed as words and nothing more")
+                .note("`base` says in words which published form this one follows")
+                .help("write its fields out in this form, and leave `base` out")
+                .on(subject(form)),
+        );
+    }
 }
 
 fn check_width(shares: impl Iterator<Item = u8>, span: Span, need: &mut Need<'_>) {

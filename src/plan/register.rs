@@ -1,7 +1,7 @@
 //! All records of one kind, by id.
 
 use crate::ground::{At, Id, Subject};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Something with an id.
 pub trait Record {
@@ -16,12 +16,12 @@ pub trait Record {
 pub struct Register<T> {
     records: BTreeMap<Id, T>,
     /// Ids of records that were written but refused: known, so that a reference to them is no second finding.
-    refused: Vec<Id>,
+    refused: BTreeSet<Id>,
 }
 
 impl<T> Default for Register<T> {
     fn default() -> Self {
-        Self { records: BTreeMap::new(), refused: Vec::new() }
+        Self { records: BTreeMap::new(), refused: BTreeSet::new() }
     }
 }
 
@@ -38,17 +38,17 @@ impl<T: Record> Register<T> {
 
     /// Adds a record, or takes the place of the one that has its id.
     pub fn put(&mut self, record: T) {
-        self.refused.retain(|id| *id != record.id().value);
+        self.refused.remove(&record.id().value);
         self.records.insert(record.id().value.clone(), record);
     }
 
     /// Remembers the id of a refused record.
     pub(super) fn refuse(&mut self, id: Id) {
-        self.refused.push(id);
+        self.refused.insert(id);
     }
 
     /// The ids of refused records.
-    pub(super) fn clone_refused(&self) -> Vec<Id> {
+    pub(super) fn clone_refused(&self) -> BTreeSet<Id> {
         self.refused.clone()
     }
 

@@ -1,6 +1,6 @@
 //! What can be wrong while records become a plan.
 
-use crate::ground::Rule;
+use crate::ground::{Rule, Severity};
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -16,6 +16,9 @@ pub const RULES: &[&Rule] = &[
     &LINK_WITHOUT_PAIR,
     &FORM_LINE_TOO_WIDE,
     &FORM_FIELD_UNCLEAR,
+    &FORM_NUMBER_DUPLICATE,
+    &FORM_NUMBERS_OUT_OF_ORDER,
+    &FORM_BASE_NOT_TAKEN,
 ];
 
 /// Two records of one kind with one id.
@@ -268,5 +271,73 @@ line = [
 ]
 ```
 Right: keep one of them.
+"#,
+);
+
+/// Two blocks of one number.
+pub const FORM_NUMBER_DUPLICATE: Rule = Rule::of_format(
+    "form-number-duplicate",
+    r#"
+Finds: two blocks of a form with one number.
+Costs: "block two" read over the air is written into the wrong one.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+line = [
+    { field = [{ number = 1, label = "To", share = 6 }, { number = 2, label = "At", share = 6 }] },
+    { field = [{ number = 2, label = "From" }] },   # form-number-duplicate
+]
+```
+Right: number the blocks anew.
+"#,
+);
+
+/// Numbers that do not follow the page.
+pub const FORM_NUMBERS_OUT_OF_ORDER: Rule = Rule {
+    name: "form-numbers-out-of-order",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source: a form is read aloud in the order in which it is printed",
+    since: "0.1.0",
+    doc: r#"
+Finds: a block of a form whose number is lower than that of a block before it, from the top left to the bottom right.
+Costs: who copies a form over the air searches the page for the next number, and words go into the wrong block.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+line = [
+    { field = [{ number = 1, label = "To", share = 6 }, { number = 3, label = "At", share = 6 }] },
+    { field = [{ number = 2, label = "From" }] },   # form-numbers-out-of-order
+]
+```
+Right: number the blocks in the order in which they stand. Where a published form is numbered by columns, accept it.
+"#,
+};
+
+/// A base of which nothing is printed.
+pub const FORM_BASE_NOT_TAKEN: Rule = Rule::of_format(
+    "form-base-not-taken",
+    r#"
+Finds: a form whose `base` is a form of the plan or of this program. Nothing is taken over from a base: it only says in words which published form this one follows.
+Costs: a form is printed without the fields that somebody relied on.
+
+Wrong:
+```toml
+[[form]]
+id = "county-message"
+title = "County message"
+edition = "1"
+base = "message"            # form-base-not-taken
+line = [{ field = [{ label = "County number" }] }]
+```
+Right: write all fields of the form, and in `base` nothing or a published form: `base = "ICS 213 General Message"`.
 "#,
 );

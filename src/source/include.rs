@@ -3,7 +3,7 @@
 use super::node::{Key, Node, Value};
 use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_CIRCLE, INCLUDE_FINDS_NOTHING, INCLUDE_LEAVES_FOLDER,
-    SYNTAX,
+    NESTING_TOO_DEEP, SYNTAX,
 };
 use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
 use globset::GlobBuilder;
@@ -74,7 +74,8 @@ impl Reader<'_> {
         let before = self.found.len();
         let id = self.records.files.add(name, text.as_str());
         let root = super::parse(id, &text, self.found);
-        if self.found.iter().skip(before).any(|finding| *finding.rule == SYNTAX) {
+        let is_torn = |finding: &Finding| [&SYNTAX, &NESTING_TOO_DEEP].contains(&finding.rule);
+        if self.found.iter().skip(before).any(is_torn) {
             self.records.is_cut = true;
             self.records.torn.push(id);
         }

@@ -3,6 +3,7 @@
 mod alias;
 mod cell;
 mod de;
+mod depth;
 mod include;
 mod node;
 mod roster;

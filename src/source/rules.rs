@@ -5,6 +5,7 @@ use crate::ground::Rule;
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
     &SYNTAX,
+    &NESTING_TOO_DEEP,
     &BAD_VALUE,
     &BARE_NUMBER,
     &UNKNOWN_KEY,
@@ -37,6 +38,21 @@ modes = ["FM"]
 power = "5 W" most        # syntax
 ```
 Right: write `power = "5 W"`.
+"#,
+);
+
+/// Tables and lists in each other without end.
+pub const NESTING_TOO_DEEP: Rule = Rule::of_format(
+    "nesting-too-deep",
+    r#"
+Finds: tables and lists that nest deeper than 32 levels; every dot of a key is a level too. Nothing of such a file is read.
+Costs: no record is like this, so it is a slip or a trap, and a reader of it would run out of memory.
+
+Wrong:
+```toml
+x = [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]   # nesting-too-deep
+```
+Right: remove the value.
 "#,
 );
 

@@ -1,13 +1,23 @@
 //! TOML text -> nodes. The only place that knows the TOML parser.
 
+use super::depth::too_deep;
 use super::node::{Key, Node, Value};
-use super::rules::SYNTAX;
+use super::rules::{NESTING_TOO_DEEP, SYNTAX};
+use crate::ground::caps::NESTING;
 use crate::ground::{FileId, Finding, Findings, Span};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// Reads a whole TOML text as one table; faults of syntax become findings, and what can still be read is returned.
+/// Reads a whole TOML text as one table; faults of syntax become findings, and what can still be read is returned. Nothing of a
+/// text that nests too deep.
 pub fn parse(file: FileId, text: &str, found: &mut Findings) -> Node {
+    if let Some(range) = too_deep(text) {
+        let span = Span::new(file, range.start, range.end);
+        let what = format!("tables and lists nest deeper than {} levels", NESTING.most);
+        let finding = Finding::new(&NESTING_TOO_DEEP, span, what).label(format!("level {}", NESTING.most + 1));
+        found.push(finding.help("remove this value: no record of a plan nests deeper than ten levels"));
+        return Node { value: Value::Table(Vec::new()), span: Span::new(file, 0, 0) };
+    }
     let (root, faults) = DeTable::parse_recoverable(text);
     for fault in faults {
         let range = fault.span().unwrap_or(0..0);

@@ -3,7 +3,7 @@
 use super::filling::{Body, Filling};
 use super::layout::Layout;
 use super::mark::{Mark, Point};
-use super::piece::{Piece, Room, does_not_fit};
+use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::{Findings, Length};
 use std::rc::Rc;
@@ -33,7 +33,7 @@ pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: 
         if is_said {
             column.title = title.to_string();
         } else if column.needs(piece) > room.height {
-            found.push(does_not_fit(&piece.words, piece.span, room.asked, "high", room.height));
+            room.too_high(piece, column.needs(piece), found);
         } else {
             column.put(piece, room.width);
         }

@@ -13,7 +13,7 @@ use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::rules::TEXT_DOES_NOT_FIT;
 use crate::compose::block::{Document, Role, Section};
-use crate::ground::{Finding, Findings, Span};
+use crate::ground::{Finding, Findings, Length, Span};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -92,7 +92,8 @@ fn set(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body>
     for (section, pieces) in whole {
         let on = |piece: usize| filled.iter().rposition(|column| column.first <= piece).map(|at| columns.panel(at));
         if on(pieces.start) != on(pieces.end.saturating_sub(1)) {
-            found.push(parted(section, room.asked));
+            let pieces = run.get(pieces).unwrap_or_default().iter().map(|titled| &titled.piece);
+            found.push(parted(section, pieces, &room));
         }
     }
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
@@ -100,11 +101,17 @@ fn set(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body>
     columns.joined(filled, &run, &room)
 }
 
-fn parted(section: &Section, asked: Span) -> Finding {
+fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone, room: &Room<'_>) -> Finding {
     let what = format!("\"{}\" does not fit on one panel, as the layout wants it", section.title.words());
-    Finding::new(&TEXT_DOES_NOT_FIT, asked, what)
+    let finding = Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
         .label("asks for this layout")
-        .help(format!("take \"{}\" out of `whole`, or take a larger layout", section.key))
+        .help(format!("take \"{}\" out of `whole`, or take a larger layout", section.key));
+    let needed: Length = pieces.clone().map(Piece::whole).sum();
+    let rows = pieces.filter_map(|piece| Some((piece, piece.rows?, piece.rows?.left(needed - room.height)?)));
+    match rows.max_by_key(|(_, rows, _)| rows.count) {
+        Some((piece, rows, left)) => rows.tell(left, finding).and(piece.span, "has these rows"),
+        None => finding,
+    }
 }
 
 /// Bodies with their furniture, numbered in order.

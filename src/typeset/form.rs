@@ -3,7 +3,7 @@
 use super::lines::{broken, leading};
 use super::mark::{Area, Mark, Point};
 use super::pen::{HAIRLINE, RULE, across, down, frame};
-use super::piece::{Piece, Room};
+use super::piece::{Piece, Room, Rows};
 use super::setting::Setting;
 use crate::compose::block::{FieldKind, Form, FormField, FormLine, Role, Text};
 use crate::ground::{Findings, Length, Span};
@@ -35,12 +35,14 @@ pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findi
             one(field, area, room, &mut setting, found);
             x += width;
         }
-        let first = line.fields.first();
+        let rows = rows(line, room);
+        let first = rows.map(|(field, _)| field).or(line.fields.first());
         pieces.push(Piece {
             setting,
             span: first.map_or(Span::NOWHERE, |field| field.label.span),
             words: first.map(|field| field.label.words()).unwrap_or_default(),
             is_framed: true,
+            rows: rows.map(|(_, rows)| rows),
             ..Piece::default()
         });
     }
@@ -52,25 +54,39 @@ fn is_filling(field: &FormField) -> bool {
 }
 
 fn height(line: &FormLine, room: &Room<'_>) -> Length {
-    let of = |field: &FormField| {
-        let width = room.width.fraction(i64::from(field.share), 12) - PAD * 2;
-        let label = label_height(field, width, room);
-        let written =
-            field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
-        let written = written.map_or(Length::ZERO, |lines| {
-            leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
-        });
-        let body = match &field.kind {
-            FieldKind::Lines(lines) => room.layout.writing_line * i64::from(*lines),
-            FieldKind::Ticks(words) => {
-                (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD
-            }
-            FieldKind::Words { rows, .. } => row_height(room) * i64::from(*rows),
-            FieldKind::Ruled { rows, .. } => row_height(room) * i64::from(*rows) + heading_height(room),
-        };
-        label + body.max(written)
+    line.fields.iter().map(|field| field_height(field, room)).fold(Length::ZERO, Length::max)
+}
+
+fn field_height(field: &FormField, room: &Room<'_>) -> Length {
+    let width = room.width.fraction(i64::from(field.share), 12) - PAD * 2;
+    let label = label_height(field, width, room);
+    let written = field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
+    let written = written.map_or(Length::ZERO, |lines| {
+        leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
+    });
+    let body = match &field.kind {
+        FieldKind::Lines(lines) => room.layout.writing_line * i64::from(*lines),
+        FieldKind::Ticks(words) => (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD,
+        FieldKind::Words { rows, .. } => row_height(room) * i64::from(*rows),
+        FieldKind::Ruled { rows, .. } => row_height(room) * i64::from(*rows) + heading_height(room),
     };
-    line.fields.iter().map(of).fold(Length::ZERO, Length::max)
+    label + body.max(written)
+}
+
+/// The rows by which a line of fields is as high as it is, and the field that has them.
+fn rows<'a>(line: &'a FormLine, room: &Room<'_>) -> Option<(&'a FormField, Rows)> {
+    let mut heights: Vec<(Length, &FormField)> =
+        line.fields.iter().map(|field| (field_height(field, room), field)).collect();
+    heights.sort_by_key(|(height, _)| std::cmp::Reverse(*height));
+    let (highest, field) = heights.first().copied()?;
+    let next = heights.get(1).map_or(Length::ZERO, |(height, _)| *height);
+    let (key, count, height) = match &field.kind {
+        FieldKind::Lines(lines) => ("lines", *lines, room.layout.writing_line),
+        FieldKind::Words { rows, .. } => ("word-lines", *rows, row_height(room)),
+        FieldKind::Ruled { rows, .. } => ("rows", *rows, row_height(room)),
+        FieldKind::Ticks(_) => return None,
+    };
+    Some((field, Rows { key, count, height, spare: highest - next }))
 }
 
 /// The label with its number in front and its help behind.

@@ -52,6 +52,38 @@ pub(super) struct Piece {
     pub is_framed: bool,
     /// Whether a rule closes it: a row of a table.
     pub is_row: bool,
+    /// The rows to write on in it, which a form may have fewer of.
+    pub rows: Option<Rows>,
+}
+
+/// Rows of one height, all of which must stand on one panel.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Rows {
+    /// The key of the form that asks for them.
+    pub key: &'static str,
+    /// How many there are.
+    pub count: u8,
+    /// How high one is.
+    pub height: Length,
+    /// How much lower the piece can become by them; what stands beside them is as high then.
+    pub spare: Length,
+}
+
+impl Rows {
+    /// How many may stay where the piece must become lower by `excess`; none where it cannot.
+    pub fn left(self, excess: Length) -> Option<u8> {
+        let height = self.height.as_grains().max(1);
+        let out = (excess.max(Length::ZERO).as_grains() + height - 1) / height;
+        let left = self.count.checked_sub(u8::try_from(out).ok()?).filter(|left| *left > 0)?;
+        (excess <= self.spare).then_some(left)
+    }
+
+    /// A finding with how many rows fit and what to type.
+    pub fn tell(self, left: u8, mut finding: Finding) -> Finding {
+        let Self { key, count, .. } = self;
+        finding.message.push_str(&format!("; {left} of its {count} rows fit"));
+        finding.help(format!("write `{key} = {left}`, or take a larger layout"))
+    }
 }
 
 impl Piece {
@@ -71,6 +103,16 @@ impl Piece {
 }
 
 impl Room<'_> {
+    /// Reports a piece that is higher than an empty panel.
+    pub fn too_high(&self, piece: &Piece, needed: Length, found: &mut Findings) {
+        let finding = does_not_fit(&piece.words, piece.span, self.asked, "high", self.height);
+        let rows = piece.rows.and_then(|rows| Some((rows, rows.left(needed - self.height)?)));
+        found.push(match rows {
+            Some((rows, left)) => rows.tell(left, finding),
+            None => finding,
+        });
+    }
+
     /// Reports a text that is wider than its place.
     pub fn too_wide(&self, text: &Text, place: Length, found: &mut Findings) {
         found.push(does_not_fit(&text.words(), text.span, self.asked, "wide", place));
