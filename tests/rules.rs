@@ -112,14 +112,17 @@ fn every_check_has_its_fixtures_and_they_do_what_their_marks_say() {
     assert!(faults.is_empty(), "marked, raised:\n{faults:#?}");
 }
 
-/// Rules that may find several faults of one kind in the same records, as in the input and the output of a repeater or in the
-/// phones of a place: one waiver accepts them all.
+/// Rules that may find several faults of one kind in the same records, as in the input and the output of a repeater, in the
+/// phones of a place or at several times at a post: one waiver accepts them all.
 const SEVERAL: &[&str] = &[
     "adjacent-channel",
     "band-plan-side",
     "evidence-missing",
     "evidence-old",
+    "local-time-unclear",
     "neighbour-on-frequency",
+    "net-control-unstaffed",
+    "post-unstaffed",
     "tone-not-standard",
 ];
 
