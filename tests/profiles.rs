@@ -318,14 +318,15 @@ fn german_classes_have_the_bands_and_powers_of_2024() {
         of("n", "simplex = \"145.450 MHz\"\npower = \"10 W\""),
         ["power-over-class-limit: channel TAC 1 allows 10 W, where a Class N may use 6.1 W ERP"]
     );
-    let sixty = "dial = \"5354 kHz\"\nside = \"USB\"\nwidth = \"2.7 kHz\"\npower = ";
+    // SSB is 2.7 kHz wide where the profile's stations are narrow, as law and band plan want it; 2.8 kHz would be an error.
+    let sixty = "dial = \"5354 kHz\"\nside = \"USB\"\npower = ";
     assert_eq!(of("Class A", &format!("{sixty}\"9 W\"")), nothing);
     assert_eq!(
         of("a", &format!("{sixty}\"15 W\"")),
         ["power-over-limit: channel TAC 1 allows 15 W on 5.354 MHz, over the limit of 9.14 W ERP"]
     );
     // 7.1 to 7.2 MHz was 250 W in 2006; 6 m began at 50.08 MHz and ended at 51 MHz.
-    let forty = "dial = \"7150 kHz\"\nside = \"LSB\"\nwidth = \"2.7 kHz\"\npower = ";
+    let forty = "dial = \"7150 kHz\"\nside = \"LSB\"\npower = ";
     assert_eq!(of("A", &format!("{forty}\"750 W\"")), nothing);
     let closed = of("E", &format!("{forty}\"100 W\""));
     assert!(closed.iter().any(|found| found.starts_with("no-member-may-send: ")), "{closed:?}");
@@ -453,4 +454,26 @@ fn every_rule_that_rests_on_rows_says_so() {
         }
     }
     assert!(tried >= 15, "{tried}");
+}
+
+/// Two classes with the same rights stand in one lane of the chart, which does not claim the third.
+#[test]
+fn a_lane_of_the_chart_names_the_classes_that_it_is_of() {
+    let member = |id: &str, call: &str, class: &str| {
+        format!(
+            "[[member]]\nid = \"{id}\"\ncall = \"{call}\"\nname = \"{id}\"\nclass = \"{class}\"\nconfirmed = 2026-10-01\n"
+        )
+    };
+    let plan = format!(
+        "{GERMAN}{}{}{}[[document]]\nid = \"chart\"\nkind = \"frequency-chart\"\n",
+        member("qrb", "DN9QRB", "N"),
+        member("qrc", "DA0QRC", "A"),
+        german_channel("dial = \"5355 kHz\"\nside = \"USB\"")
+    );
+    let jobs = fieldsheaf::jobs(&Shelf::new().with("plan.toml", plan), "plan.toml").unwrap();
+    let canonical = jobs[0].canonical.as_ref().unwrap();
+    let lanes: Vec<&str> = canonical.lines().filter(|line| line.contains("may send")).collect();
+    assert!(lanes.iter().any(|line| line.contains("Class N to Class E may send")), "{canonical}");
+    assert!(lanes.iter().any(|line| line.contains("Class A may send")), "{canonical}");
+    assert!(!canonical.contains("Class N or higher"), "{canonical}");
 }

@@ -167,6 +167,12 @@ fn json_holds_every_finding_with_its_place() {
     assert_eq!((&value["format"], &value["errors"]), (&1.into(), &1.into()));
     let finding = &value["findings"][0];
     assert_eq!(finding["name"], "transmit-leaves-band");
+    // What the help says to type, with its place: a program can put it there.
+    let text = finding["fix"]["text"].as_str().unwrap();
+    assert_eq!(finding["help"], format!("write {text}, the nearest that no rule speaks against"));
+    assert_eq!((&finding["fix"]["file"], &finding["fix"]["line"]), (&"channels.toml".into(), &33.into()));
+    let (from, to) = (finding["fix"]["column"].as_u64().unwrap(), finding["fix"]["end-column"].as_u64().unwrap());
+    assert_eq!((from, to - from), (11, 13));
     assert_eq!(finding["on"][0], "channel/tac");
     assert_eq!(
         (&finding["file"], &finding["line"], &finding["waived"]),

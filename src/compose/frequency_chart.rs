@@ -119,6 +119,13 @@ fn subtitle(view: &View<'_>, band: &Band) -> String {
     format!("{}, {}{status}", band.cite.source, view.profile().rule_set)
 }
 
+/// Classes to which the same is open, from the lowest to the highest.
+struct Lane<'a> {
+    first: &'a Class,
+    last: &'a Class,
+    open: Vec<(Stretch, Open)>,
+}
+
 /// One lane for each class that the roster holds and the law treats differently; every class of the profile without a roster.
 fn lanes(view: &View<'_>, band: &Band) -> Vec<Area> {
     let is_held = |class: &&Class| {
@@ -126,21 +133,23 @@ fn lanes(view: &View<'_>, band: &Band) -> Vec<Area> {
         members.is_empty() || members.iter().any(|m| m.class.as_ref().is_some_and(|c| c.as_str() == class.id))
     };
     let held: Vec<&Class> = view.profile().classes.iter().filter(is_held).collect();
-    let mut lanes: Vec<(String, Vec<(Stretch, Open)>)> = Vec::new();
+    let mut lanes: Vec<Lane<'_>> = Vec::new();
     for class in held {
         let open = open_to(view.profile(), class, &band.edges);
         match lanes.last_mut() {
-            Some((name, known)) if *known == open => {
-                if !name.contains("or higher") {
-                    *name = name.replace(" may send", " or higher may send");
-                }
-            }
-            _ => lanes.push((format!("{} may send", class.name), open)),
+            Some(lane) if lane.open == open => lane.last = class,
+            _ => lanes.push(Lane { first: class, last: class, open }),
         }
     }
+    let highest = lanes.len().saturating_sub(1);
     let mut areas = Vec::new();
-    for (number, (name, open)) in lanes.into_iter().enumerate() {
+    for (number, Lane { first, last, open }) in lanes.into_iter().enumerate() {
         let lane = u8::try_from(number).unwrap_or(u8::MAX);
+        let name = match (first.id == last.id, number == highest) {
+            (true, _) => format!("{} may send", first.name),
+            (false, true) => format!("{} or higher may send", first.name),
+            (false, false) => format!("{} to {} may send", first.name, last.name),
+        };
         areas.extend(open.into_iter().map(|(stretch, what)| area(stretch, lane, &name, what)));
     }
     areas
