@@ -81,7 +81,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let tables = Tables::built_in();
     let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
     let base = without_papers(plan);
-    let facts = Facts { plan: &base, profile, tables, is_trial: true };
+    let facts = Facts { plan: &base, profile, tables, trials: None };
     let verdicts: Vec<Vec<Verdict>> = plan
         .wishes
         .iter()

@@ -1,5 +1,6 @@
 //! What a rule may look at.
 
+use super::trial::Trials;
 use crate::plan::Plan;
 use crate::tables::{Profile, Tables};
 
@@ -12,6 +13,6 @@ pub struct Facts<'a> {
     pub profile: &'a Profile,
     /// All tables.
     pub tables: &'a Tables,
-    /// Whether the plan is one that a rule tries: then no rule looks for something to propose.
-    pub is_trial: bool,
+    /// What rules may try before they propose it; none in a plan that is itself a trial.
+    pub trials: Option<&'a Trials>,
 }

@@ -1,5 +1,6 @@
 //! Runs every rule; makes the proof that none found an error.
 
+use super::trial::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;
@@ -68,7 +69,8 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
         return None;
     }
     let profile = named.or_else(|| tables.profiles.first().cloned())?;
-    let facts = Facts { plan: &plan, profile: &profile, tables, is_trial: false };
+    let trials = Trials::of(&plan);
+    let facts = Facts { plan: &plan, profile: &profile, tables, trials: Some(&trials) };
     for check in CHECKS {
         (check.run)(facts, found);
     }

@@ -5,6 +5,7 @@ use crate::ground::{Findings, Frequency, Rule, Severity, Stretch, Subject};
 use crate::plan::{Channel, Mode, Plan, Route, Service, subject};
 use crate::reckon::{emission_of, occupied_by, tolerance_on};
 use crate::tables::{Custom, PairSide};
+use std::cell::{Cell, OnceCell};
 use std::collections::BTreeSet;
 
 /// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
@@ -13,6 +14,37 @@ const MOST_SEARCHES: usize = 5;
 const MOST_TRIALS: usize = 4;
 /// Most frequencies that are looked at.
 const MOST_STEPS: i64 = 4000;
+/// Most records that the rules read again for all proposals of a run: a county has a few hundred, so that every fault may be shown
+/// its way out; a state has thousands, and the first few show it.
+const MOST_READ: usize = 20_000;
+
+/// What all rules of a run may still try.
+pub struct Trials {
+    /// What the rules find in the plan as it is, once somebody asked.
+    before: OnceCell<Found>,
+    /// Records in the plan.
+    records: usize,
+    /// Records that may still be read.
+    left: Cell<usize>,
+}
+
+impl Trials {
+    /// Nothing tried yet.
+    #[must_use]
+    pub(super) fn of(plan: &Plan) -> Self {
+        let radio = [plan.channels.len(), plan.repeaters.len(), plan.gateways.len(), plan.nets.len()];
+        let people = [plan.members.len(), plan.posts.len(), plan.duties.len(), plan.places.len()];
+        let records = radio.into_iter().chain(people).sum::<usize>().max(1);
+        Self { before: OnceCell::new(), records, left: Cell::new(MOST_READ) }
+    }
+
+    /// Whether the rules may read the plan once more; counts it.
+    fn may_read(&self) -> bool {
+        let left = self.left.get().checked_sub(self.records);
+        self.left.set(left.unwrap_or(0));
+        left.is_some()
+    }
+}
 
 /// The frequency nearest to a channel's own that no rule speaks against; none when none was found near.
 ///
@@ -24,11 +56,10 @@ pub(super) fn nearest_clean(
     searched: &mut usize,
 ) -> Option<Frequency> {
     *searched += 1;
-    if facts.is_trial || *searched > MOST_SEARCHES || !is_movable(channel) {
-        return None;
-    }
+    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
     let search = Search::new(facts, channel, rule)?;
-    search.candidates().filter(|at| search.is_plausible(*at)).take(MOST_TRIALS).find(|at| search.is_clean(*at))
+    let plausible = search.candidates().filter(|at| search.is_plausible(*at)).take(MOST_TRIALS);
+    plausible.take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
 
 /// One frequency, heard and sent, that a key of the channel itself gives.
@@ -47,8 +78,6 @@ struct Search<'a> {
     rule: &'a Rule,
     /// The band that it should lie in.
     band: Stretch,
-    /// What is found now.
-    before: Found,
     /// What others occupy.
     taken: Vec<Stretch>,
 }
@@ -66,7 +95,7 @@ impl<'a> Search<'a> {
             [Some(other.output), other.input].map(|at| occupied_by(at?.value, &other.signal, None, modes))
         });
         let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
-        Some(Self { facts, channel, rule, band, before: found(facts, facts.plan), taken })
+        Some(Self { facts, channel, rule, band, taken })
     }
 
     fn is_dialled(&self) -> bool {
@@ -114,13 +143,13 @@ impl<'a> Search<'a> {
     }
 
     /// Whether the rules find nothing with it that they do not find now, and `rule` no longer.
-    fn is_clean(&self, at: Frequency) -> bool {
+    fn is_clean(&self, at: Frequency, trials: &Trials) -> bool {
         let mut plan = self.facts.plan.clone();
         plan.channels.put(placed(self.channel, at));
         let after = found(self.facts, &plan);
         let own = subject(self.channel);
         let is_mended = !after.iter().any(|(name, on)| *name == self.rule.name && on.contains(&own));
-        is_mended && after.is_subset(&self.before)
+        is_mended && after.is_subset(trials.before.get_or_init(|| found(self.facts, self.facts.plan)))
     }
 }
 
@@ -136,7 +165,22 @@ pub(super) fn placed(channel: &Channel, at: Frequency) -> Channel {
 fn found(facts: Facts<'_>, plan: &Plan) -> Found {
     let mut all = Findings::default();
     for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
-        (check.run)(Facts { plan, is_trial: true, ..facts }, &mut all);
+        (check.run)(Facts { plan, trials: None, ..facts }, &mut all);
     }
     all.iter().map(|finding| (finding.rule.name, finding.on.clone())).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{MOST_READ, Trials};
+    use std::cell::{Cell, OnceCell};
+
+    #[test]
+    fn a_large_plan_is_read_for_few_proposals_and_a_larger_one_for_none() {
+        let reads = |records: usize| {
+            let trials = Trials { before: OnceCell::new(), records, left: Cell::new(MOST_READ) };
+            (0..1000).filter(|_| trials.may_read()).count()
+        };
+        assert_eq!([reads(200), reads(6000), reads(MOST_READ), reads(MOST_READ + 1)], [100, 3, 1, 0]);
+    }
 }
