@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch, Subject, Width};
 use crate::plan::{Channel, Mode, Route, Signal, subject};
-use crate::reckon::{Spots, heard, occupied_by, spots_can_meet, spots_of};
+use crate::reckon::{Spots, heard, spots_can_meet, spots_of};
 use crate::tables::Raster;
 
 /// The rule and its check.
@@ -140,7 +140,7 @@ fn one<'a>(
     signal: &Signal,
     (words, on, spots): (String, Subject, Spots<'a>),
 ) -> Option<Sent<'a>> {
-    let stretch = occupied_by(at.value, signal, None, &facts.tables.modes)?;
+    let stretch = facts.occupied_by(at.value, signal, None).ok()?;
     let spacing = facts.profile.rasters.iter().find(|row| row.edges.has(at.value));
     Some(Sent { at, stretch, words, on, spots, spacing })
 }

@@ -5,7 +5,7 @@
 
 use super::adjacent_channel::{Sent, sent};
 use super::trial::placed;
-use super::{CHECKS, Facts, calling_frequency_worked, transmit_leaves_band};
+use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Service, Wish, subject};
 use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
@@ -81,7 +81,11 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let tables = Tables::built_in();
     let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
     let base = without_papers(plan);
-    let facts = Facts { plan: &base, profile, tables, trials: None };
+    let mut wrong = Findings::default();
+    let facts = Facts::new(&base, profile, tables, &mut wrong);
+    if let Some(first) = wrong.iter().next() {
+        return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
+    }
     let verdicts: Vec<Vec<Verdict>> = plan
         .wishes
         .iter()
@@ -99,7 +103,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let stretches: Vec<Vec<Option<Stretch>>> = (0..plan.wishes.len())
         .map(|variable| {
             let values = verdicts.get(variable).map_or(0, Vec::len);
-            (0..values).map(|value| stretch(&at(variable, value)?, tables)).collect()
+            (0..values).map(|value| stretch(&at(variable, value)?, facts)).collect()
         })
         .collect();
     let spots: Vec<Spots<'_>> = plan.wishes.iter().map(|wish| spots_of(plan, &wish.channel)).collect();
@@ -123,7 +127,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         if is_beside && are_near { WARNED } else { 0 }
     };
     let group_cost = |group: usize, values: &[usize]| {
-        sites.get(group).map_or(0, |site| site.cost(tables, |variable| at(variable, *values.get(variable)?)))
+        sites.get(group).map_or(0, |site| site.cost(facts, |variable| at(variable, *values.get(variable)?)))
     };
     let problem = Problem {
         domains: verdicts.iter().map(|row| row.iter().map(Verdict::cost).collect()).collect(),
@@ -156,8 +160,10 @@ fn without_papers(plan: &Plan) -> Plan {
     base
 }
 
-fn stretch(channel: &Channel, tables: &Tables) -> Option<Stretch> {
-    occupied_by(channel.send?.value, &channel.signal, channel.side(), &tables.modes)
+/// What a candidate occupies; none for one of which nothing can be reckoned: that is an error, and it is never chosen.
+fn stretch(channel: &Channel, facts: Facts<'_>) -> Option<Stretch> {
+    let modes = &facts.tables.modes;
+    occupied_by(facts.profile, modes, channel.send?.value, &channel.signal, channel.side()).ok()
 }
 
 /// What the rules say of a channel on a frequency.
@@ -167,16 +173,16 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
         return barred(&calling_frequency_worked::RULE);
     }
     let (channel, on) = (placed(&wish.channel, at), subject(&wish.channel));
-    // What cannot be reckoned is no frequency to propose, whatever the rules can say of it.
-    let Some(occupied) = stretch(&channel, facts.tables) else { return barred(&transmit_leaves_band::RULE) };
+    let Some(occupied) = stretch(&channel, facts) else { return barred(&signal_leaves_radio::RULE) };
     if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
         return barred(&transmit_leaves_band::RULE);
     }
     let mut plan = facts.plan.clone();
     plan.channels.put(channel);
     let mut found = Findings::default();
+    let facts = Facts::new(&plan, facts.profile, facts.tables, &mut found);
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
-        (check.run)(Facts { plan: &plan, ..facts }, &mut found);
+        (check.run)(facts, &mut found);
     }
     let mut verdict = Verdict::default();
     for finding in found.iter().filter(|finding| finding.on.contains(&on)) {
@@ -219,13 +225,13 @@ impl<'a> Site<'a> {
     }
 
     /// What the products at this place cost when each wish is a channel.
-    fn cost(&self, tables: &Tables, channel: impl Fn(usize) -> Option<Channel>) -> u64 {
+    fn cost(&self, facts: Facts<'_>, channel: impl Fn(usize) -> Option<Channel>) -> u64 {
         let mut plan = self.plan.clone();
         for channel in self.wishes.iter().filter_map(|variable| channel(*variable)) {
             plan.channels.put(channel);
         }
-        let products = site(&plan, &tables.modes, self.place).products().len();
-        PRODUCT * u64::try_from(products).unwrap_or(u64::MAX)
+        let site = site(&plan, facts.profile, &facts.tables.modes, self.place);
+        site.map_or(TAKEN, |site| PRODUCT * u64::try_from(site.products().len()).unwrap_or(u64::MAX))
     }
 }
 

@@ -1,11 +1,13 @@
 //! What several rules ask of an amateur signal.
 
 use super::Facts;
+use super::signals::Reported;
 use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
 use crate::plan::{Channel, Gateway, Member, Plan, Repeater, Route, Service, Side, Signal};
 use crate::reckon::{
-    Eligibility, Heard, OnChannel, Spot, Verdict, emission_of, heard, lawful_stretch, spot, spots, tolerance_on,
+    Eligibility, Heard, OnChannel, Spot, Unreckoned, Verdict, heard, occupied_by, spot, spots, tolerance_on, widened,
 };
+use crate::tables::{Modes, Profile};
 
 /// Something that transmits: a channel's radio, a repeater, a gateway.
 pub(super) struct Sender<'a> {
@@ -19,6 +21,8 @@ pub(super) struct Sender<'a> {
     pub subject: crate::ground::Subject,
     /// What it is in a sentence: `channel CMD 1`.
     pub words: String,
+    /// Its radio service.
+    service: Service,
     /// Whether it is a repeater, which the law keeps out of more.
     pub is_repeater: bool,
     /// Where its frequency was decided, when that is another record.
@@ -42,23 +46,28 @@ enum Stands<'a> {
 }
 
 /// Every amateur transmitter of the plan once: stations on channels, repeater outputs, gateways.
+pub(super) fn senders<'a>(facts: Facts<'a>) -> Vec<Sender<'a>> {
+    let mut all = every_sender(facts.plan);
+    all.retain(|sender| sender.service == Service::Amateur);
+    all
+}
+
+/// Every transmitter of the plan once, of any service.
 ///
 /// A channel through a repeater sends on the repeater's input; the fault lies in the repeater, so it is named once there.
-pub(super) fn senders<'a>(facts: Facts<'a>) -> Vec<Sender<'a>> {
+pub(super) fn every_sender(plan: &Plan) -> Vec<Sender<'_>> {
     let mut all = Vec::new();
-    for channel in facts.plan.channels.iter() {
+    for channel in plan.channels.iter() {
         let is_own = !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_));
-        if let (true, Service::Amateur, Some(frequency)) = (is_own, channel.service.value, channel.send) {
-            all.push(of_channel(facts.plan, channel, frequency));
+        if let (true, Some(frequency)) = (is_own, channel.send) {
+            all.push(of_channel(plan, channel, frequency));
         }
     }
-    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
-        all.push(of_repeater(facts.plan, repeater, "output"));
-        all.push(of_repeater(facts.plan, repeater, "input"));
+    for repeater in plan.repeaters.iter() {
+        all.push(of_repeater(plan, repeater, "output"));
+        all.push(of_repeater(plan, repeater, "input"));
     }
-    for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
-        all.push(of_gateway(gateway));
-    }
+    all.extend(plan.gateways.iter().map(|gateway| of_gateway(plan, gateway)));
     all
 }
 
@@ -69,6 +78,7 @@ fn of_channel<'a>(plan: &'a Plan, channel: &'a Channel, frequency: At<Frequency>
         side: channel.side(),
         subject: crate::plan::subject(channel),
         words: format!("channel {}", channel.name.value),
+        service: channel.service.value,
         is_repeater: false,
         decided_by: None,
         power: channel.power,
@@ -95,6 +105,7 @@ fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sende
         side: None,
         subject: crate::plan::subject(repeater),
         words: format!("the {which} of repeater {}", repeater.name.value),
+        service: repeater.service.value,
         is_repeater: true,
         decided_by: is_shifted.then_some(repeater.output),
         power,
@@ -103,17 +114,23 @@ fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sende
     }
 }
 
-fn of_gateway(gateway: &Gateway) -> Sender<'_> {
+/// People send there as well, with radios of their own.
+fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
+    let is_through =
+        |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+    let theirs = plan.channels.iter().filter(is_through).map(|channel| tolerance_on(plan, channel)).max();
+    let own = gateway.tolerance.map(|tolerance| tolerance.value);
     Sender {
         frequency: gateway.frequency,
         signal: &gateway.signal,
         side: None,
         subject: crate::plan::subject(gateway),
         words: format!("gateway {}", gateway.name.value),
+        service: gateway.service.value,
         is_repeater: false,
         decided_by: None,
         power: None,
-        tolerance: gateway.tolerance.map(|tolerance| tolerance.value).unwrap_or_default(),
+        tolerance: own.max(theirs).unwrap_or_default(),
         stands: Stands::At(gateway.place.as_ref().map(|place| &place.value)),
     }
 }
@@ -145,16 +162,19 @@ impl<'a> Sender<'a> {
 }
 
 impl Sender<'_> {
-    /// What it occupies as the law counts it; none when its designator cannot be read, which is a finding of its own.
-    pub fn occupies(&self, facts: Facts<'_>) -> Option<Stretch> {
-        let emission = emission_of(self.signal, &facts.tables.modes).ok()?;
-        let side = self.side.filter(|_| !emission.symbols().starts_with("A1"));
-        lawful_stretch(facts.profile, self.frequency.value, &emission, side, self.signal.audio.map(|audio| audio.value))
+    /// What it occupies as the law counts it.
+    pub fn occupies(&self, facts: Facts<'_>) -> Result<Stretch, Reported> {
+        facts.occupied_by(self.frequency.value, self.signal, self.side)
     }
 
     /// The same, with its tolerance on both sides.
-    pub fn reaches(&self, facts: Facts<'_>) -> Option<Stretch> {
-        self.occupies(facts).and_then(|stretch| self.tolerance.widened(&stretch))
+    pub fn reaches(&self, facts: Facts<'_>) -> Result<Stretch, Reported> {
+        facts.reached_by(self)
+    }
+
+    /// What it reaches, before anybody has looked whether that can be reckoned.
+    pub fn reckoned(&self, profile: &Profile, modes: &Modes) -> Result<Stretch, Unreckoned> {
+        widened(&occupied_by(profile, modes, self.frequency.value, self.signal, self.side)?, self.tolerance)
     }
 
     /// What to add to a message about an edge: the tolerance, where there is one.
@@ -185,11 +205,12 @@ pub(super) fn may_member_send(facts: Facts<'_>, here: &OnChannel<'_>, member: &M
     }
 }
 
-/// Whether a channel sends inside a band: one that leaves it is open to nobody, and has its own finding.
+/// Whether a channel sends inside a band: one that leaves it is open to nobody, and has its own finding. So has one of which
+/// nothing can be reckoned.
 pub(super) fn is_in_band(facts: Facts<'_>, channel: &Channel) -> bool {
-    let sent = channel
-        .send
-        .and_then(|send| crate::reckon::occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes));
-    let reaches = sent.and_then(|occupied| tolerance_on(facts.plan, channel).widened(&occupied));
-    reaches.is_some_and(|stretch| facts.profile.band_of(&stretch).is_some())
+    let Some(send) = channel.send else { return false };
+    let Ok(occupied) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { return false };
+    // What tolerance alone carries out of all radio lies beyond every band.
+    let Ok(reaches) = widened(&occupied, tolerance_on(facts.plan, channel)) else { return false };
+    facts.profile.band_of(&reaches).is_some()
 }

@@ -3,7 +3,7 @@
 use super::amateur::{Sender, senders};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::{Spot, Within, within};
+use crate::reckon::{Spot, Within, from_line, within};
 use crate::tables::{Area, Cite, Profile};
 
 /// The rule and its check.
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a station that sends where a limit or a ban is bound to an area, while the plan does not say enough to tell whether it stands there: no `position` of its place, no `region` of the plan; or an area that this program only knows roughly.
+Finds: a station that sends where a limit or a ban is bound to an area, while the plan does not say enough to tell whether it stands there: no `position` of its place, no `region` of the plan; an area that this program only knows roughly; or a place within 2 km of a line whose points have been read in two ways.
 Costs: a limit that nobody looked at.
 
 Wrong:
@@ -40,25 +40,22 @@ Right: write the state in `[plan]`, `region = "US-MT"`, and the place of the rep
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Some(reaches) = sender.reaches(facts) else { continue };
+        let Ok(reaches) = sender.reaches(facts) else { continue };
         let bound = bound(facts.profile, &sender, &reaches);
         if bound.is_empty() {
             continue;
         }
         let spots = sender.spots(facts.plan);
         // Where one area certainly holds it, that is an error of its own.
-        let open: Vec<_> = bound.into_iter().filter(|(area, ..)| verdict(area, &spots) == Within::Unknown).collect();
+        let is_open = |area: &Area| matches!(verdict(area, &spots), Within::Unknown | Within::Near);
+        let open: Vec<_> = bound.into_iter().filter(|(area, ..)| is_open(area)).collect();
         let Some((area, limit, cite)) = open.first() else { continue };
         let others = if open.len() > 1 { format!(", as in {} other areas", open.len() - 1) } else { String::new() };
+        let (why, help) = why(area, &spots);
         let what = format!(
-            "{} sends on {}: in {} {limit}{others}, and the plan does not show that it stands elsewhere",
+            "{} sends on {}: in {} {limit}{others}, and {why}",
             sender.words, sender.frequency.value, area.name
         );
-        let help = if area.is_rough {
-            "look at the rule for the exact line, then accept this or move the station"
-        } else {
-            "write `region` in [plan], and the station's place with its `position`"
-        };
         found.push(
             Finding::new(&RULE, sender.frequency.span, what)
                 .label("depends on the place")
@@ -84,6 +81,22 @@ fn bound<'a>(
         }
     }
     bound
+}
+
+/// Why it is not settled whether a station stands in an area, and what to do.
+fn why(area: &Area, spots: &[Spot<'_>]) -> (String, &'static str) {
+    let near = spots.iter().filter(|spot| within(area, spot) == Within::Near);
+    let near = near.filter_map(|spot| Some((from_line(area, spot)?, spot.name?))).min();
+    if let Some((far, name)) = near {
+        let why = format!("the place {name} stands {far} from its line, too near to be sure of the side");
+        return (why, "ask the frequency coordinator on which side it stands, then accept this, or move to another band");
+    }
+    let help = if area.is_rough {
+        "look at the rule for the exact line, then accept this or move the station"
+    } else {
+        "write `region` in [plan], and the station's place with its `position`"
+    };
+    ("the plan does not show that it stands elsewhere".to_owned(), help)
 }
 
 fn verdict(area: &Area, spots: &[Spot<'_>]) -> Within {

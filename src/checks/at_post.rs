@@ -124,13 +124,16 @@ fn at_post<'a>(
 }
 
 /// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
-/// allowed; so is a channel that leaves its band.
+/// allowed; so is a channel that leaves its band, or that no class at all may send on.
 pub(super) fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
     let is_amateur = channel.service.value == Service::Amateur;
     if is_amateur && channel.send.is_some() && !is_in_band(facts, channel) {
         return false;
     }
     let here = on_channel(facts, channel);
+    if is_amateur && channel.send.is_some() && here.least().is_none() {
+        return false;
+    }
     members.iter().all(|member| may_member_send(facts, &here, member) == Some(false))
 }
 

@@ -3,7 +3,6 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Width};
 use crate::plan::{Control, Service, subject};
-use crate::reckon::{emission_of, occupied};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -44,8 +43,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         return;
     }
     for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
-        let Ok(emission) = emission_of(&gateway.signal, &facts.tables.modes) else { continue };
-        let Some(stretch) = occupied(gateway.frequency.value, &emission, None, None) else { continue };
+        let Ok(emission) = facts.emission_of(&gateway.signal) else { continue };
+        let Ok(stretch) = facts.occupied_by(gateway.frequency.value, &gateway.signal, None) else { continue };
         let is_answering = emission.width() <= ANSWERING;
         let is_within = Stretch::are_covering(segments.iter().map(|segment| segment.edges), &stretch);
         let is_automatic = gateway.control.value == Control::Automatic;

@@ -43,7 +43,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
             continue;
         }
-        let Some(occupied) = sender.occupies(facts) else { continue };
+        let Ok(occupied) = sender.occupies(facts) else { continue };
         // The law speaks first, by findings of its own.
         let is_lawful = !sender.is_repeater || facts.profile.repeater_may_stand(&occupied);
         if facts.profile.band_of(&occupied).is_none() || !is_lawful {

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch, Subject};
 use crate::plan::{Place, Route, Side, Signal, subject};
-use crate::reckon::{Spots, beyond_horizon, heard, occupied_by, spots_can_meet, spots_of};
+use crate::reckon::{Spots, beyond_horizon, heard, spots_can_meet, spots_of};
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -145,7 +145,7 @@ fn stretches(
     side: Option<Side>,
     ends: [Option<At<Frequency>>; 2],
 ) -> Vec<(Stretch, Span)> {
-    let occupied = |end: At<Frequency>| Some((occupied_by(end.value, signal, side, &facts.tables.modes)?, end.span));
+    let occupied = |end: At<Frequency>| Some((facts.occupied_by(end.value, signal, side).ok()?, end.span));
     let mut all: Vec<_> = ends.into_iter().flatten().filter_map(occupied).collect();
     all.dedup_by(|a, b| a.0 == b.0);
     all

@@ -4,7 +4,7 @@ use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::Width;
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::{Emission, emission_of};
+use crate::reckon::Emission;
 use crate::tables::{Cite, EmissionRow, EmissionType};
 
 /// The rule and its check.
@@ -45,8 +45,8 @@ const AUDIO: u64 = 3000;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Ok(emission) = emission_of(sender.signal, &facts.tables.modes) else { continue };
-        let Some(occupied) = sender.occupies(facts) else { continue };
+        let Ok(emission) = facts.emission_of(sender.signal) else { continue };
+        let Ok(occupied) = sender.occupies(facts) else { continue };
         // Outside every band is a finding of its own.
         if facts.profile.band_of(&occupied).is_none() {
             continue;

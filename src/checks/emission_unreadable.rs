@@ -1,12 +1,7 @@
 //! An emission designator must be one.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Route, subject};
-use crate::reckon::Emission;
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use super::signals::End;
+use crate::ground::{Finding, Refusal, Rule, Severity};
 
 /// An emission designator must be one.
 pub(super) const RULE: Rule = Rule {
@@ -36,20 +31,12 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `emission = "16K0F3E"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
-    let of_channels =
-        facts.plan.channels.iter().filter(|channel| !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_)));
-    let signals = of_channels
-        .map(|channel| (&channel.signal, subject(channel)))
-        .chain(facts.plan.repeaters.iter().map(|repeater| (&repeater.signal, subject(repeater))))
-        .chain(facts.plan.gateways.iter().map(|gateway| (&gateway.signal, subject(gateway))));
-    for (signal, on) in signals {
-        let Some(written) = &signal.emission else { continue };
-        let Err(refusal) = Emission::parse(written.as_str()) else { continue };
-        let finding = Finding::new(&RULE, written.span, refusal.what).label("cannot be read").on(on);
-        found.push(match refusal.help {
-            Some(help) => finding.help(help),
-            None => finding,
-        });
+/// What is wrong with a designator. Where none is written the mode's own is read, which every mode has.
+pub(super) fn finding(end: &End<'_>, refusal: Refusal) -> Finding {
+    let at = end.signal.emission.as_ref().map_or(end.signal.mode.span, |written| written.span);
+    let finding = Finding::new(&RULE, at, refusal.what).label("cannot be read");
+    match refusal.help {
+        Some(help) => finding.help(help),
+        None => finding,
     }
 }

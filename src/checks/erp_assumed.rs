@@ -39,7 +39,7 @@ Right: nothing to type: with an antenna of more gain, write less power.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let (Some(power), Some(stretch)) = (sender.power, sender.occupies(facts)) else { continue };
+        let (Some(power), Ok(stretch)) = (sender.power, sender.occupies(facts)) else { continue };
         let binds = facts.profile.power_limits.iter().filter(|limit| {
             limit.measure == PowerMeasure::Erp && limit.classes.is_empty() && limit.edges.overlaps(&stretch)
         });

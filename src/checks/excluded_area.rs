@@ -3,7 +3,7 @@
 use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::{Within, within};
+use crate::reckon::{Within, from_line, within};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -47,7 +47,7 @@ Right: move it to another band: within the White Sands Missile Range nobody send
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Some(reaches) = sender.reaches(facts) else { continue };
+        let Ok(reaches) = sender.reaches(facts) else { continue };
         for row in facts.profile.exclusions.iter().filter(|row| row.edges.overlaps(&reaches)) {
             let spots = sender.spots(facts.plan);
             let Some(spot) = spots.iter().find(|spot| within(&row.area, spot) == Within::Yes) else { continue };
@@ -56,10 +56,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 sender.words, sender.frequency.value, row.area.name
             );
             let at = spot.name.map_or_else(|| "the plan's region".to_owned(), |name| format!("the place {name}"));
+            let lies = match from_line(&row.area, spot) {
+                Some(far) => format!("{at} lies in it, {} km beyond the line", far.as_metres() / 1000),
+                None => format!("{at} lies in it"),
+            };
             found.push(
                 Finding::new(&RULE, sender.frequency.span, what)
                     .label("not from there")
-                    .note(format!("{at} lies in it; {} ({})", row.edges, row.cite.source))
+                    .note(format!("{lies}; {} ({})", row.edges, row.cite.source))
                     .help("move it to another band")
                     .on(sender.subject.clone()),
             );

@@ -1,10 +1,14 @@
 //! What a rule may look at.
 
+use super::signals::{Reported, report};
 use super::trial::Trials;
-use crate::plan::Plan;
+use crate::ground::{Findings, Frequency, Stretch};
+use crate::plan::{Place, Plan, Side, Signal};
+use crate::reckon::{Emission, Site, emission_of, occupied_by, site};
 use crate::tables::{Profile, Tables};
 
-/// The plan, the profile that it names, and the tables.
+/// The plan, the profile that it names, and the tables. Whoever has one knows that every signal of the plan of which nothing
+/// can be reckoned has an error already.
 #[derive(Clone, Copy)]
 pub struct Facts<'a> {
     /// The plan as meant.
@@ -15,4 +19,43 @@ pub struct Facts<'a> {
     pub tables: &'a Tables,
     /// What rules may try before they propose it; none in a plan that is itself a trial.
     pub trials: Option<&'a Trials>,
+    reported: Reported,
+}
+
+impl<'a> Facts<'a> {
+    /// Reports what cannot be reckoned, so that no rule takes it for lawful.
+    pub(super) fn new(plan: &'a Plan, profile: &'a Profile, tables: &'a Tables, found: &mut Findings) -> Self {
+        let reported = report(plan, profile, tables, found);
+        Self { plan, profile, tables, trials: None, reported }
+    }
+
+    /// The same where rules may try what they propose.
+    pub(super) const fn with_trials(self, trials: &'a Trials) -> Self {
+        Self { trials: Some(trials), ..self }
+    }
+
+    /// What a signal of the plan occupies.
+    pub(super) fn occupied_by(
+        self,
+        dial: Frequency,
+        signal: &Signal,
+        side: Option<Side>,
+    ) -> Result<Stretch, Reported> {
+        occupied_by(self.profile, &self.tables.modes, dial, signal, side).map_err(|_| self.reported)
+    }
+
+    /// What a signal of the plan occupies, by a radio that may be off.
+    pub(super) fn reached_by(self, sender: &super::amateur::Sender<'_>) -> Result<Stretch, Reported> {
+        sender.reckoned(self.profile, &self.tables.modes).map_err(|_| self.reported)
+    }
+
+    /// The emission of a signal of the plan.
+    pub(super) fn emission_of(self, signal: &Signal) -> Result<Emission, Reported> {
+        emission_of(signal, &self.tables.modes).map_err(|_| self.reported)
+    }
+
+    /// What sends and hears at a place of the plan.
+    pub(super) fn site(self, place: &Place) -> Result<Site, Reported> {
+        site(self.plan, self.profile, &self.tables.modes, place).map_err(|_| self.reported)
+    }
 }

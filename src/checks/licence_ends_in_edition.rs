@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a member whose licence ends after the edition begins to count and before it is reviewed, with no renewal filed.
+Finds: a member whose licence ends after the edition begins to count and before it is reviewed, with no renewal filed in time.
 Costs: from that day on the roster names an operator who may not transmit.
 
 Wrong:
@@ -40,18 +40,22 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for (member, licence) in licences(facts.plan) {
         let expires = licence.expires;
         let is_within = expires.value >= edition.valid_from.value && expires.value < edition.review_by.value;
-        if !is_within || licence.renewal_filed.is_some() {
+        if !is_within || licence.term.last_day().is_none() {
             continue;
         }
         let what = format!(
             "the {}licence of {} ends on {}, before the review on {}",
             licence.words, member.name.value, expires.value, edition.review_by.value
         );
+        let finding = Finding::new(&RULE, expires.span, what).label("ends while this edition counts");
+        let finding = match licence.term.renewal_filed {
+            Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
+            None => finding,
+        };
         found.push(
-            Finding::new(&RULE, expires.span, what)
-                .label("ends while this edition counts")
+            finding
                 .and(edition.review_by.span, "reviewed by this day")
-                .help("renew and write the new day, or add `renewal-filed`")
+                .help("renew and write the new day, or `renewal-filed` with a day not after `expires`")
                 .on(subject(member)),
         );
     }

@@ -3,6 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{At, Day, Finding, Findings, Rule, Severity};
 use crate::plan::{Member, Plan, subject};
+use crate::reckon::Term;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -37,8 +38,7 @@ Right: write the new day, add `renewal-filed` with a day not after `expires`, or
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for (member, licence) in licences(facts.plan) {
-        let is_renewed = licence.renewal_filed.is_some_and(|filed| filed.value <= licence.expires.value);
-        if licence.expires.value >= edition.valid_from.value || is_renewed {
+        if !licence.term.has_ended(edition.valid_from.value) {
             continue;
         }
         let what = format!(
@@ -46,14 +46,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             licence.words, member.name.value, licence.expires.value, edition.valid_from.value
         );
         let finding = Finding::new(&RULE, licence.expires.span, what).label("ends here").on(subject(member));
-        let finding = match licence.renewal_filed {
+        let finding = match licence.term.renewal_filed {
             Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
             None => finding,
         };
         found.push(
             finding
                 .and(edition.valid_from.span, "the edition counts from here")
-                .help("write the day of the new licence, or `renewal-filed` where it was applied for in time"),
+                .help("write the day of the new licence, or `renewal-filed` with a day not after `expires`"),
         );
     }
 }
@@ -64,8 +64,8 @@ pub(super) struct Ending {
     pub words: String,
     /// Its last day.
     pub expires: At<Day>,
-    /// Renewal was applied for on this day.
-    pub renewal_filed: Option<At<Day>>,
+    /// The same with what was done about it.
+    pub term: Term,
 }
 
 /// Every licence of the plan that says when it ends, with its holder.
@@ -73,12 +73,12 @@ pub(super) fn licences(plan: &Plan) -> Vec<(&Member, Ending)> {
     let mut all = Vec::new();
     for member in plan.members.iter() {
         if let (Some(_), Some(expires)) = (&member.class, member.expires) {
-            all.push((member, Ending { words: String::new(), expires, renewal_filed: member.renewal_filed }));
+            all.push((member, Ending { words: String::new(), expires, term: Term::of_member(member) }));
         }
         for licence in &member.licences {
             if let Some(expires) = licence.expires {
                 let words = format!("{} ", licence.service.value);
-                all.push((member, Ending { words, expires, renewal_filed: licence.renewal_filed }));
+                all.push((member, Ending { words, expires, term: Term::of(licence) }));
             }
         }
     }

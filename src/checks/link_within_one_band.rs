@@ -3,7 +3,6 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
 use crate::plan::subject;
-use crate::reckon::occupied_by;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -51,7 +50,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let band = |id: &At<Id>| {
             let channel = facts.plan.channels.get(id)?;
-            let occupied = occupied_by(channel.hear.value, &channel.signal, channel.side(), &facts.tables.modes)?;
+            let occupied = facts.occupied_by(channel.hear.value, &channel.signal, channel.side()).ok()?;
             facts.profile.band_of(&occupied)
         };
         let [one, other] = &link.joins;

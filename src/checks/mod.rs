@@ -60,6 +60,7 @@ mod net_does_not_rejoin;
 mod net_repeats_channel;
 mod net_shares_element;
 mod nets_share_fallback;
+mod no_class_may_send;
 mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
@@ -78,6 +79,8 @@ mod service_channel_unknown;
 mod service_limit_exceeded;
 mod shift_contradicts_tx;
 mod short_too_long;
+mod signal_leaves_radio;
+mod signals;
 mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
@@ -105,6 +108,7 @@ pub use facts::Facts;
 pub use rows::has_rows;
 pub use run::{Check, CheckedPlan, run};
 pub use waivers::{Answering, apply as apply_waivers};
+pub use signals::Reported;
 
 use crate::ground::Rule;
 
@@ -115,7 +119,6 @@ pub const CHECKS: &[Check] = &[
     edition_dates_out_of_order::CHECK,
     short_too_long::CHECK,
     channel_not_allotted::CHECK,
-    emission_unreadable::CHECK,
     emission_contradicts_mode::CHECK,
     transmit_leaves_band::CHECK,
     transmit_not_checked::CHECK,
@@ -136,6 +139,7 @@ pub const CHECKS: &[Check] = &[
     erp_assumed::CHECK,
     class_unknown::CHECK,
     nobody_may_use::CHECK,
+    no_class_may_send::CHECK,
     no_member_may_send::CHECK,
     licence_expired::CHECK,
     licence_ends_in_edition::CHECK,
@@ -198,7 +202,8 @@ pub const CHECKS: &[Check] = &[
     evidence_old::CHECK,
 ];
 
-/// The rules of this floor, those about waivers included.
+/// The rules of this floor: those that come before all others, and those about waivers, included.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    CHECKS.iter().map(|check| check.rule).chain(waivers::RULES.iter().copied())
+    let first = signals::RULES.iter().copied();
+    first.chain(CHECKS.iter().map(|check| check.rule)).chain(waivers::RULES.iter().copied())
 }

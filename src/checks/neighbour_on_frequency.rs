@@ -4,7 +4,7 @@ use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Id, Rule, Severity, Span, Stretch, Subject};
 use crate::plan::Neighbour;
-use crate::reckon::{can_meet, neighbour_heard, occupied_by};
+use crate::reckon::{can_meet, neighbour_heard};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -45,7 +45,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let neighbours: Vec<(&Neighbour, Vec<(Stretch, Span)>)> =
         facts.plan.neighbours.iter().map(|neighbour| (neighbour, stretches(facts, neighbour))).collect();
     for sender in senders(facts) {
-        let Some(ours) = sender.occupies(facts) else { continue };
+        let Ok(ours) = sender.occupies(facts) else { continue };
         for (neighbour, theirs) in &neighbours {
             let Some((stretch, span)) = theirs.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
             if !can_meet(sender.heard(facts.plan), neighbour_heard(neighbour)) {
@@ -68,7 +68,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// What a neighbour occupies to hear and to send.
 fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
     let occupied =
-        |end: At<Frequency>| Some((occupied_by(end.value, &neighbour.signal, None, &facts.tables.modes)?, end.span));
+        |end: At<Frequency>| Some((facts.occupied_by(end.value, &neighbour.signal, None).ok()?, end.span));
     [Some(neighbour.output), neighbour.input].into_iter().flatten().filter_map(occupied).collect()
 }
 

@@ -4,7 +4,6 @@ use super::amateur::{is_in_band, may_member_send, on_channel};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Service, subject};
-use crate::reckon::least_class;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -53,28 +52,24 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let here = on_channel(facts, channel);
+        // What no class may send is an error of its own, whoever is on the roster.
+        if is_amateur && here.least().is_none() {
+            continue;
+        }
         let mut verdicts = facts.plan.members.iter().map(|member| may_member_send(facts, &here, member));
         if verdicts.any(|verdict| verdict != Some(false)) {
             continue;
         }
         let what = format!("no member of the roster may send on channel {}, {}", channel.name.value, send.value);
         let finding = Finding::new(&RULE, send.span, what).label("open to nobody here").on(subject(channel));
-        if !is_amateur {
-            found.push(
-                finding
-                    .note(format!(
-                        "authority in the {} service: a licence of it, or an agreement in force",
-                        channel.service.value
-                    ))
-                    .help("write a member's licence or an `[[agreement]]`, or `tx = \"off\"` to listen only"),
-            );
-            continue;
-        }
-        found.push(match least_class(facts.tables, facts.profile, channel) {
+        found.push(match here.least() {
             Some(class) => finding.note(format!("{} or higher may send there", class.name)),
-            None => {
-                finding.note("no class may send this emission there").help("move it to where this emission is allowed")
-            }
+            None => finding
+                .note(format!(
+                    "authority in the {} service: a licence of it, or an agreement in force",
+                    channel.service.value
+                ))
+                .help("write a member's licence or an `[[agreement]]`, or `tx = \"off\"` to listen only"),
         });
     }
 }

@@ -1,10 +1,11 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
+use super::amateur::on_channel;
 use super::at_post::{is_silent, named, nets_of, watches};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
 use crate::plan::{Channel, Service, subject};
-use crate::reckon::{crew, least_class, reached};
+use crate::reckon::{crew, reached};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -115,7 +116,7 @@ fn finding(facts: Facts<'_>, channel: &Channel, at: Span, what: String) -> Findi
             .note(format!("authority in the {service} service: a licence of it, or an agreement in force"))
             .help("write the member's licence, or the `[[agreement]]` that covers the channel");
     }
-    match least_class(facts.tables, facts.profile, channel) {
+    match on_channel(facts, channel).least() {
         Some(class) => finding
             .note(format!("{} or higher may send there", class.name))
             .help(format!("give a duty there to a {} or higher, or choose another channel", class.name)),

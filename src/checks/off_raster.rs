@@ -44,7 +44,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let at = sender.frequency.value;
         // The law speaks first, by a finding of its own.
-        if sender.reaches(facts).is_none_or(|stretch| facts.profile.band_of(&stretch).is_none()) {
+        let Ok(reaches) = sender.reaches(facts) else { continue };
+        if facts.profile.band_of(&reaches).is_none() {
             continue;
         }
         let mut rows = facts.profile.rasters.iter().filter(|row| row.edges.has(at)).peekable();

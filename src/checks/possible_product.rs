@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
 use crate::plan::subject;
-use crate::reckon::{Hit, Shape, Site, site};
+use crate::reckon::{Hit, Shape, Site};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -77,7 +77,7 @@ fn mixed(site: &Site) -> Vec<Hit> {
 /// One finding for each receiver at a place that a product of the kind may fall on: the closest, and how many more.
 pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Vec<Hit>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
-        let site = site(facts.plan, &facts.tables.modes, place);
+        let Ok(site) = facts.site(place) else { continue };
         let hits = hits(&site);
         // Sorted by receiver, then by distance.
         for of_receiver in hits.chunk_by(|a, b| a.receiver == b.receiver) {

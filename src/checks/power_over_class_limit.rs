@@ -4,7 +4,7 @@ use super::amateur::{may_member_send, on_channel};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Service, subject};
-use crate::reckon::{class_limit, occupied_by};
+use crate::reckon::class_limit;
 use crate::tables::PowerMeasure;
 use std::collections::BTreeSet;
 
@@ -61,8 +61,8 @@ fn look(facts: Facts<'_>, channel: &Channel, class: &str, found: &mut Findings) 
     let (Some(send), Some(power), Some(class)) = (channel.send, channel.power, facts.profile.class(class)) else {
         return;
     };
-    let stretch = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes);
-    let limit = stretch.and_then(|stretch| class_limit(facts.profile, class, &stretch));
+    let Ok(stretch) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { return };
+    let limit = class_limit(facts.profile, class, &stretch);
     let Some(limit) = limit.filter(|limit| power.value > limit.most) else { return };
     let holder = facts.plan.members.iter().find(|m| m.class.as_ref().is_some_and(|held| held.as_str() == class.id));
     let here = on_channel(facts, channel);

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
 use crate::plan::{Service, Side, Signal, subject};
-use crate::reckon::{Spot, Within, emission_of, lawful_stretch, spot, spots, within};
+use crate::reckon::{Spot, Within, spot, spots, within};
 use crate::tables::{Area, PowerMeasure};
 
 /// The rule and its check.
@@ -72,8 +72,7 @@ struct Sent<'a> {
 
 fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
     let Sent { words, frequency, side, signal, power, on, spots } = sent;
-    let Ok(emission) = emission_of(signal, &facts.tables.modes) else { return };
-    let Some(stretch) = lawful_stretch(facts.profile, frequency.value, &emission, *side, None) else { return };
+    let Ok(stretch) = facts.occupied_by(frequency.value, signal, *side) else { return };
     let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
     let binding = facts.profile.power_limits.iter().filter(|limit| {
         limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)

@@ -3,7 +3,6 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
 use crate::plan::{Service, subject};
-use crate::reckon::occupied_by;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -38,9 +37,7 @@ Right: use an output of 145.490 MHz or below; 16 kHz around 145.500 MHz reach pa
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         for (which, frequency) in [("output", repeater.output), ("input", repeater.input)] {
-            let Some(occupied) = occupied_by(frequency.value, &repeater.signal, None, &facts.tables.modes) else {
-                continue;
-            };
+            let Ok(occupied) = facts.occupied_by(frequency.value, &repeater.signal, None) else { continue };
             let words = format!("the {which} of repeater {}", repeater.name.value);
             if let Some(finding) = misplaced(facts, &words, frequency, &occupied) {
                 found.push(finding.label(format!("this {which}")).on(subject(repeater)));
@@ -51,8 +48,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let sides = link.joins.iter().filter_map(|id| Some((id, facts.plan.channels.get(id)?)));
         for (id, channel) in sides.filter(|(_, channel)| channel.service.value == Service::Amateur) {
             let Some(send) = channel.send else { continue };
-            let occupied = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes);
-            let Some(occupied) = occupied else { continue };
+            let occupied = facts.occupied_by(send.value, &channel.signal, channel.side());
+            let Ok(occupied) = occupied else { continue };
             let words = format!("{}, on which link {} sends,", channel.name.value, link.name.value);
             if let Some(finding) = misplaced(facts, &words, id.with(send.value), &occupied) {
                 found.push(finding.label("a link repeats here").on(subject(link)));

@@ -70,7 +70,7 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
     }
     let profile = named.or_else(|| tables.profiles.first().cloned())?;
     let trials = Trials::of(&plan);
-    let facts = Facts { plan: &plan, profile: &profile, tables, trials: Some(&trials) };
+    let facts = Facts::new(&plan, &profile, tables, found).with_trials(&trials);
     for check in CHECKS {
         (check.run)(facts, found);
     }

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Distance, Finding, Findings, Power, Rule, Severity};
 use crate::plan::{Antenna, Place, subject};
-use crate::reckon::{DIPOLE, Site, SiteEnd, Standing, isolation, needed_isolation, site, stacked_distance};
+use crate::reckon::{DIPOLE, Site, SiteEnd, Standing, isolation, needed_isolation, stacked_distance};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -58,7 +58,7 @@ const USUAL: Power = Power::milliwatts(50_000);
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
-        let site = site(facts.plan, &facts.tables.modes, place);
+        let Ok(site) = facts.site(place) else { continue };
         for (index, sender) in site.senders.iter().enumerate() {
             let worst = site.receivers.iter().filter(|receiver| is_beside(facts, &site, sender, receiver));
             // Each pair once: the other way round it is the same two antennas.

@@ -3,7 +3,6 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Route, subject};
-use crate::reckon::emission_of;
 use crate::tables::{Profile, ServiceChannel};
 
 /// The rule and its check.
@@ -45,7 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         // One whose limits the channel keeps, so that what is proposed is no second fault.
-        let width = emission_of(&channel.signal, &facts.tables.modes).ok().map(|emission| emission.width());
+        let width = facts.emission_of(&channel.signal).ok().map(|emission| emission.width());
         let is_within = |row: &ServiceChannel| {
             let has_power = Option::zip(channel.power, row.most).is_none_or(|(power, (most, _))| power.value <= most);
             let has_width = Option::zip(width, row.width).is_none_or(|(width, most)| width <= most);

@@ -4,7 +4,7 @@ use super::service_channel_unknown::row_of;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Power, Rule, Severity, Span};
 use crate::plan::{Agreement, Channel, subject};
-use crate::reckon::{agreements, emission_of};
+use crate::reckon::agreements;
 use crate::tables::{PowerMeasure, ServiceChannel};
 
 /// The rule and its check.
@@ -55,7 +55,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 PowerMeasure::Output => finding.help(format!("write `power = \"{most}\"` or less")),
             });
         }
-        let Ok(emission) = emission_of(&channel.signal, &facts.tables.modes) else { continue };
+        let Ok(emission) = facts.emission_of(&channel.signal) else { continue };
         let Some(width) = row.width.filter(|width| emission.width() > *width) else { continue };
         let what =
             format!("channel {} is {} wide, where {} has {width}", channel.name.value, emission.width(), row.name);

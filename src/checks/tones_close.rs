@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Tone};
 use crate::plan::{Repeater, subject};
-use crate::reckon::{can_meet, dcs_bits, heard, occupied_by};
+use crate::reckon::{can_meet, dcs_bits, heard};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -45,7 +45,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         .repeaters
         .iter()
         .filter_map(|repeater| {
-            Some((repeater, occupied_by(repeater.input.value, &repeater.signal, None, &facts.tables.modes)?))
+            Some((repeater, facts.occupied_by(repeater.input.value, &repeater.signal, None).ok()?))
         })
         .collect();
     for (index, (second, theirs)) in with_input.iter().enumerate() {

@@ -39,7 +39,7 @@ Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
-        let Some(occupied) = sender.reaches(facts) else { continue };
+        let Ok(occupied) = sender.reaches(facts) else { continue };
         if facts.profile.band_of(&occupied).is_some() {
             continue;
         }

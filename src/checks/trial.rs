@@ -2,8 +2,8 @@
 
 use super::{CHECKS, Facts};
 use crate::ground::{Findings, Frequency, Rule, Severity, Stretch, Subject};
-use crate::plan::{Channel, Mode, Plan, Route, Service, subject};
-use crate::reckon::{emission_of, occupied_by, tolerance_on};
+use crate::plan::{Channel, Mode, Plan, Route, Service, Side, Signal, subject};
+use crate::reckon::{emission_of, occupied_by, tolerance_on, widened};
 use crate::tables::{Custom, PairSide};
 use std::cell::{Cell, OnceCell};
 use std::collections::BTreeSet;
@@ -62,6 +62,20 @@ pub(super) fn nearest_clean(
     plausible.take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
 
+/// The first of some frequencies for a channel that no rule speaks against; none when none of the first few is. `searched` as above.
+pub(super) fn first_clean(
+    facts: Facts<'_>,
+    channel: &Channel,
+    rule: &Rule,
+    searched: &mut usize,
+    among: impl Iterator<Item = Frequency>,
+) -> Option<Frequency> {
+    *searched += 1;
+    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
+    let search = Search::new(facts, channel, rule)?;
+    among.take(MOST_TRIALS).take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
+}
+
 /// One frequency, heard and sent, that a key of the channel itself gives.
 fn is_movable(channel: &Channel) -> bool {
     matches!(channel.route, Route::Simplex | Route::Dial(_))
@@ -85,14 +99,15 @@ struct Search<'a> {
 impl<'a> Search<'a> {
     fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
-        let modes = &facts.tables.modes;
+        let occupied =
+            |at: Frequency, signal: &Signal, side: Option<Side>| facts.occupied_by(at, signal, side).ok();
         let others = facts.plan.channels.iter().filter(|other| other.id.value != channel.id.value);
-        let sent = others.filter_map(|other| occupied_by(other.send?.value, &other.signal, other.side(), modes));
+        let sent = others.filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
         let repeated = facts.plan.repeaters.iter().flat_map(|repeater| {
-            [repeater.output, repeater.input].map(|at| occupied_by(at.value, &repeater.signal, None, modes))
+            [repeater.output, repeater.input].map(|at| occupied(at.value, &repeater.signal, None))
         });
         let near = facts.plan.neighbours.iter().flat_map(|other| {
-            [Some(other.output), other.input].map(|at| occupied_by(at?.value, &other.signal, None, modes))
+            [Some(other.output), other.input].map(|at| occupied(at?.value, &other.signal, None))
         });
         let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
         Some(Self { facts, channel, rule, band, taken })
@@ -124,12 +139,12 @@ impl<'a> Search<'a> {
     /// Whether nothing speaks against it that can be seen without asking every rule: edges, the band plan, other channels.
     fn is_plausible(&self, at: Frequency) -> bool {
         let (profile, signal) = (self.facts.profile, &self.channel.signal);
-        let occupied = occupied_by(at, signal, self.channel.side(), &self.facts.tables.modes);
-        let tolerance = tolerance_on(self.facts.plan, self.channel);
-        let reaches = occupied.and_then(|occupied| tolerance.widened(&occupied));
-        let Some((occupied, _)) = Option::zip(occupied, reaches.filter(|reaches| self.band.holds(reaches))) else {
+        let modes = &self.facts.tables.modes;
+        let Ok(occupied) = occupied_by(profile, modes, at, signal, self.channel.side()) else { return false };
+        let reaches = widened(&occupied, tolerance_on(self.facts.plan, self.channel));
+        if !reaches.is_ok_and(|reaches| self.band.holds(&reaches)) {
             return false;
-        };
+        }
         let Ok(emission) = emission_of(signal, &self.facts.tables.modes) else { return false };
         let touches = |row: &&Custom| row.edges.overlaps(&occupied);
         let bars = |row: &Custom| {
@@ -164,8 +179,9 @@ pub(super) fn placed(channel: &Channel, at: Frequency) -> Channel {
 /// What the rules find in a plan, notes aside.
 fn found(facts: Facts<'_>, plan: &Plan) -> Found {
     let mut all = Findings::default();
+    let trial = Facts::new(plan, facts.profile, facts.tables, &mut all);
     for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
-        (check.run)(Facts { plan, trials: None, ..facts }, &mut all);
+        (check.run)(trial, &mut all);
     }
     all.iter().map(|finding| (finding.rule.name, finding.on.clone())).collect()
 }

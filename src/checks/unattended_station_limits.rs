@@ -3,7 +3,6 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch};
 use crate::plan::{Service, StationKind, subject};
-use crate::reckon::occupied_by;
 use crate::tables::Segment;
 
 /// The rule and its check.
@@ -45,9 +44,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             StationKind::Auxiliary => &facts.profile.auxiliary_segments,
             StationKind::Beacon => &facts.profile.beacon_segments,
         };
-        let stretch = occupied_by(send.value, &channel.signal, channel.side(), &facts.tables.modes);
-        let Some(stretch) = stretch.filter(|stretch| facts.profile.band_of(stretch).is_some()) else { continue };
-        if segments.is_empty() {
+        let Ok(stretch) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { continue };
+        if segments.is_empty() || facts.profile.band_of(&stretch).is_none() {
             continue;
         }
         let kind = station.value;

@@ -38,7 +38,8 @@ Right: write `input = "-600 kHz"`, or accept it where the coordinator assigned t
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
-        if repeater.shift.value == usual {
+        // An input that cannot be reckoned is an error of its own.
+        if repeater.shift.value == usual || facts.occupied_by(repeater.input.value, &repeater.signal, None).is_err() {
             continue;
         }
         let what = format!(

@@ -3,7 +3,6 @@
 use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::emission_of;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -27,8 +26,8 @@ Right: choose a narrower mode, or move to a stretch for this width.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Ok(emission) = emission_of(sender.signal, &facts.tables.modes) else { continue };
-        let Some(occupied) = sender.occupies(facts) else { continue };
+        let Ok(emission) = facts.emission_of(sender.signal) else { continue };
+        let Ok(occupied) = sender.occupies(facts) else { continue };
         let rows = facts.profile.customs.iter().filter(|row| row.edges.overlaps(&occupied));
         let limits = rows.filter_map(|row| Some((row.width?, row)));
         let Some((most, row)) = limits.min_by_key(|(most, _)| *most) else { continue };

@@ -2,10 +2,10 @@
 
 use super::block::{Cell, Role, Text};
 use crate::audience::{Holder, View};
-use crate::ground::{Power, Span, Tone};
+use crate::ground::{Frequency, Power, Span, Stretch, Tone};
 use crate::plan::{Channel, Member, Mode, Plan, Route, Service};
 use crate::reckon::{
-    Barred, Sent, authority, class_limit, least_class, may_send, mode_words, occupied_by, tolerance_on,
+    Barred, Eligibility, Sent, Term, authority, class_limit, may_send, mode_words, occupied_by, tolerance_on,
 };
 use crate::tables::{Class, Tables};
 
@@ -41,7 +41,7 @@ pub(super) fn send(channel: &Channel) -> Cell {
     )
 }
 
-fn frequency(channel: &Channel, value: crate::ground::Frequency, span: Span, role: Role) -> Cell {
+fn frequency(channel: &Channel, value: Frequency, span: Span, role: Role) -> Cell {
     let printed = if channel.side().is_some() { value.to_khz() } else { value.to_mhz() };
     Cell { text: Text::plain(printed, span), role, base: Some(value.as_hertz().to_string()) }
 }
@@ -103,10 +103,14 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let Some(Holder::Member(member)) = view.holder() else { return Some(power) };
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
     let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
-    let modes = &view.tables().modes;
-    let stretch = send.and_then(|send| occupied_by(send.value, &channel.signal, channel.side(), modes));
+    let stretch = send.and_then(|send| occupied(channel, send.value, view));
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
     Some(limit.map_or(power, |limit| power.min(limit.most)))
+}
+
+/// What a channel occupies on a frequency, as the checks reckon it; of a plan that was checked there is always an answer.
+pub(super) fn occupied(channel: &Channel, at: Frequency, view: &View<'_>) -> Option<Stretch> {
+    occupied_by(view.profile(), &view.tables().modes, at, &channel.signal, channel.side()).ok()
 }
 
 /// Another service than amateur. Where one may send in it, an amateur radio may not be used.
@@ -211,12 +215,17 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
         let Some(class) = class else {
             return Some(Text::strong("listen only", channel.span).then(" without a licensed operator here"));
         };
+        let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
+        if day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
+            return Some(Text::strong("listen only", channel.span).then(": your license has ended"));
+        }
         let tolerance = tolerance_on(view.plan(), channel);
         let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
         let may = may_send(view.tables(), view.profile(), class, &sent).is_ok();
         return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));
     }
-    let Some(least) = least_class(view.tables(), view.profile(), channel) else {
+    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+    let Some(least) = (Eligibility { tables, profile, plan, day: None }).on(channel).least() else {
         return Some(Text::strong("listen only", channel.span).then(": no class may send here"));
     };
     let classes = view.plan().members.iter().filter_map(|member| member.class.as_ref());

@@ -6,7 +6,7 @@ use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Day, Span};
 use crate::plan::{Channel, Each, Member, Service, subject};
-use crate::reckon::{Eligibility, Verdict};
+use crate::reckon::{Eligibility, Term, Verdict};
 use std::collections::BTreeMap;
 
 /// The kind.
@@ -88,17 +88,16 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
 }
 
 /// The last day of the licence that a member sends with here, where it lies before the review of the edition and no renewal
-/// was applied for.
+/// was applied for in time.
 fn ends_within(member: &Member, channel: &Channel, view: &View<'_>) -> Option<Day> {
     let review = view.plan().edition.as_ref()?.review_by.value;
     let service = channel.service.value;
-    let (expires, filed) = if service == Service::Amateur {
-        (member.expires, member.renewal_filed)
+    let term = if service == Service::Amateur {
+        Term::of_member(member)
     } else {
-        let licence = member.licences.iter().find(|licence| licence.service.value == service)?;
-        (licence.expires, licence.renewal_filed)
+        Term::of(member.licences.iter().find(|licence| licence.service.value == service)?)
     };
-    expires.map(|day| day.value).filter(|day| *day < review && filed.is_none())
+    term.last_day().filter(|day| *day < review)
 }
 
 /// The call sign; the name of who has none.

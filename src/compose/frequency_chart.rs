@@ -3,14 +3,14 @@
 use super::block::{
     Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Table, Text,
 };
-use super::channel_words::{hear, hear_tone, in_order, name_text, send, service_word, tone};
+use super::channel_words::{hear, hear_tone, in_order, name_text, occupied, send, service_word, tone};
 use super::frequency_overview::overview;
 use super::kind::{Kind, Order};
 use super::scale::{HF_END, edge, edge_unit, ticks};
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch};
 use crate::plan::{Channel, Each, Service, subject};
-use crate::reckon::{Open, occupied_by, open_to};
+use crate::reckon::{Open, open_to};
 use crate::tables::{Band, Class};
 
 /// The kind.
@@ -210,8 +210,7 @@ fn marks(view: &View<'_>, channel: &Channel, band: &Band) -> Vec<StripMark> {
     let mut ends = vec![(channel.hear.value, hear_word)];
     ends.extend(channel.send.as_ref().filter(|_| !is_one).map(|send| (send.value, "send".to_owned())));
     let mark = |(frequency, word): (Frequency, String)| {
-        let modes = &view.tables().modes;
-        let stretch = occupied_by(frequency, &channel.signal, channel.side(), modes);
+        let stretch = occupied(channel, frequency, view);
         let at = axis(frequency);
         let (from, to) = stretch.map_or((at, at), |stretch| (axis(stretch.low()), axis(stretch.high())));
         // Where one sends, the bracket below carries the words.

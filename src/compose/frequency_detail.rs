@@ -1,14 +1,13 @@
 //! Each crowded stretch of a band by itself, drawn so large that the width of every signal is true: what lies how near to what.
 
 use super::block::{Block, Paragraph, Role, Section, Strip, StripMark, Text};
-use super::channel_words::{in_order, name_text};
+use super::channel_words::{in_order, name_text, occupied};
 use super::frequency_chart::{axis, dialled};
 use super::kind::{Kind, Order};
 use super::scale::{edge_unit, ticks};
 use crate::audience::View;
 use crate::ground::{Frequency, Span};
 use crate::plan::{Channel, Each};
-use crate::reckon::occupied_by;
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -54,9 +53,8 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
 fn signals<'a>(view: &View<'_>, channel: &'a Channel) -> Vec<Signal<'a>> {
     let is_one = channel.send.is_some_and(|send| send.value == channel.hear.value);
     let word = if is_one { "both" } else { "hear" };
-    let modes = &view.tables().modes;
     let signal = |frequency: Frequency, span: Span, word: &'static str| {
-        let stretch = occupied_by(frequency, &channel.signal, channel.side(), modes)?;
+        let stretch = occupied(channel, frequency, view)?;
         let (from, to) = (axis(stretch.low()), axis(stretch.high()));
         Some(Signal { at: axis(frequency), from, to, channel, span, word })
     };

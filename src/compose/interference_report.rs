@@ -37,7 +37,10 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         Some(Holder::Place(own)) => own.id.value == place.id.value,
         _ => true,
     };
-    let sites = plan.places.iter().filter(is_wanted).map(|place| (place, site(plan, &view.tables().modes, place)));
+    let sites = plan.places.iter().filter(is_wanted).filter_map(|place| {
+        // Of a plan that was checked every signal can be reckoned.
+        Some((place, site(plan, view.profile(), &view.tables().modes, place).ok()?))
+    });
     let busy: Vec<(&Place, Site)> = sites.filter(|(_, site)| site.senders.len() > 1).collect();
     if busy.is_empty() {
         let text = Text::own("Nowhere do two transmitters stand together, by what the plan says.");

@@ -5,14 +5,19 @@
 use super::{Distance, Position};
 
 /// Mean radius of the earth in metres (IUGG, from memory).
-const RADIUS: f64 = 6_371_008.8;
+pub(super) const RADIUS: f64 = 6_371_008.8;
+
+/// Ten-millionths of a degree in radians.
+pub(super) fn radians(grains: i32) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "10 million grains a degree are far below 2^53")]
+    let degrees = f64::from(grains) / Position::PER_DEGREE as f64;
+    degrees * std::f64::consts::PI / 180.0
+}
 
 impl Position {
     /// The distance to `other`, in whole metres.
     #[must_use]
     pub fn distance_to(&self, other: &Self) -> Distance {
-        #[expect(clippy::cast_precision_loss, reason = "10 million grains a degree are far below 2^53")]
-        let radians = |grains: i32| f64::from(grains) / Self::PER_DEGREE as f64 * std::f64::consts::PI / 180.0;
         let (a, b) = (radians(self.latitude()), radians(other.latitude()));
         let up = libm::sin((b - a) / 2.0);
         let across = libm::sin((radians(other.longitude()) - radians(self.longitude())) / 2.0);

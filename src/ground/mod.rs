@@ -2,6 +2,7 @@
 
 mod audience_mark;
 mod bug;
+mod border;
 mod call_sign;
 pub mod caps;
 mod decimal;
@@ -35,6 +36,7 @@ mod written;
 
 pub use audience_mark::Audience;
 pub use bug::Bug;
+pub use border::{Border, Course};
 pub use call_sign::CallSign;
 pub use decimal::Decimal;
 pub use distance::Distance;

@@ -1,6 +1,6 @@
 //! How far a radio may be off the frequency that it shows.
 
-use super::{Decimal, Frequency, Refusal, Stretch};
+use super::{Decimal, Frequency, Refusal};
 use std::fmt;
 
 /// Frequency tolerance in hundredths of a part per million, to both sides.
@@ -26,14 +26,6 @@ impl Tolerance {
         i64::try_from((product + 99_999_999) / 100_000_000).unwrap_or(i64::MAX)
     }
 
-    /// `stretch` with the tolerance of each end added outside; none when that leaves all radio.
-    #[must_use]
-    pub fn widened(self, stretch: &Stretch) -> Option<Stretch> {
-        let off = self.at(stretch.high());
-        let low = stretch.low().moved(super::Shift::hertz(-off))?;
-        Stretch::new(low, stretch.high().moved(super::Shift::hertz(off))?)
-    }
-
     /// Whether it is 0.
     #[must_use]
     pub const fn is_none(self) -> bool {
@@ -50,7 +42,7 @@ impl fmt::Display for Tolerance {
 #[cfg(test)]
 mod tests {
     use super::Tolerance;
-    use crate::ground::{Frequency, Stretch};
+    use crate::ground::Frequency;
 
     #[test]
     fn parts_per_million_become_hertz_rounded_up() {
@@ -59,12 +51,5 @@ mod tests {
         assert_eq!(at("1 ppm", 7_000_000), 7);
         assert_eq!(at("0 ppm", 7_000_000), 0);
         assert!(Tolerance::parse("2.5").is_err() && Tolerance::parse("-1 ppm").is_err());
-    }
-
-    #[test]
-    fn both_sides_are_widened() {
-        let wide =
-            Tolerance::parse("5 ppm").unwrap().widened(&Stretch::parse("439.992 MHz to 440 MHz").unwrap()).unwrap();
-        assert_eq!(wide, Stretch::parse("439.9898 MHz to 440.0022 MHz").unwrap());
     }
 }

@@ -1,7 +1,8 @@
 //! Authority to transmit in another service than amateur: a licence of that service, or an agreement with who holds one.
 
+use super::Term;
 use crate::ground::Day;
-use crate::plan::{Agreement, Channel, Licence, Member, Plan};
+use crate::plan::{Agreement, Channel, Member, Plan};
 use crate::tables::{Authority, Profile};
 
 /// Why somebody has no authority on a channel of another service.
@@ -47,7 +48,7 @@ pub fn authority(
     }
     let licence = member.licences.iter().find(|licence| licence.service.value == service);
     match (needed, licence) {
-        (Some(Authority::Licence), Some(licence)) if !has_ended(licence, day) => Ok(()),
+        (Some(Authority::Licence), Some(licence)) if !day.is_some_and(|day| Term::of(licence).has_ended(day)) => Ok(()),
         (Some(Authority::Licence), Some(_)) => Err(Barred::LicenceEnded),
         (Some(Authority::Licence), None) => Err(Barred::NoLicence),
         (Some(_), _) => Err(Barred::NoAgreement),
@@ -71,9 +72,4 @@ pub fn agreements<'a>(
 #[must_use]
 pub fn is_in_force(agreement: &Agreement, day: Option<Day>) -> bool {
     day.is_none_or(|day| agreement.signed.value <= day && agreement.expires.value >= day)
-}
-
-fn has_ended(licence: &Licence, day: Option<Day>) -> bool {
-    let (Some(day), Some(end)) = (day, licence.expires) else { return false };
-    end.value < day && licence.renewal_filed.is_none_or(|filed| filed.value > end.value)
 }

@@ -1,6 +1,6 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
-use super::{Barred, Sent, authority, may_send};
+use super::{Barred, Sent, Term, authority, may_send};
 use crate::ground::{Day, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio, Service};
 use crate::tables::{Class, Profile, Tables};
@@ -60,15 +60,15 @@ impl<'a> Eligibility<'a> {
         let least = allowed.first().copied();
         OnChannel { rests_on: self, channel, allowed: allowed.iter().map(|class| class.id.as_str()).collect(), least }
     }
-
-    /// A renewal filed in time keeps the authority.
-    fn has_ended(&self, member: &Member) -> bool {
-        let (Some(day), Some(end)) = (self.day, member.expires) else { return false };
-        end.value < day && member.renewal_filed.is_none_or(|filed| filed.value > end.value)
-    }
 }
 
-impl OnChannel<'_> {
+impl<'a> OnChannel<'a> {
+    /// The lowest class that may send here; none when no class may, or when the channel is listened to alone.
+    #[must_use]
+    pub const fn least(&self) -> Option<&'a Class> {
+        self.least
+    }
+
     /// What a member may do here. Law comes before equipment. A member without radios in the plan is not judged by them; a
     /// channel of another service takes authority there and no amateur licence, and a radio of its own that the plan does not list.
     #[must_use]
@@ -85,7 +85,7 @@ impl OnChannel<'_> {
         }
         let class = member.class.as_ref().filter(|class| self.rests_on.profile.class(class.as_str()).is_some());
         let Some(class) = class else { return Verdict::NoLicence };
-        if self.rests_on.has_ended(member) {
+        if self.rests_on.day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
             return Verdict::Ended;
         }
         if !self.allowed.contains(&class.as_str()) {

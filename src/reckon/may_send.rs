@@ -2,9 +2,9 @@
 //!
 //! Amateur service only. Privileges are those of the control operator (47 CFR 97.105, 97.115).
 
-use super::{Emission, emission_of, occupied};
-use crate::ground::{Frequency, Shift, Stretch, Tolerance};
-use crate::plan::{Channel, Side, Signal};
+use super::{Emission, emission_of, occupied_by, widened};
+use crate::ground::{Frequency, Stretch, Tolerance};
+use crate::plan::{Side, Signal};
 use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, PowerLimit, Profile, Tables};
 
 /// A signal with the radio's dial where it is sent.
@@ -35,29 +35,6 @@ impl Refused {
     }
 }
 
-/// What a signal occupies as the law counts it: on a channel that the law names by its centre (60 m), around that centre.
-#[must_use]
-pub fn lawful_stretch(
-    profile: &Profile,
-    dial: Frequency,
-    emission: &Emission,
-    side: Option<Side>,
-    audio: Option<Frequency>,
-) -> Option<Stretch> {
-    // 47 CFR 97.303(h): the dial of a suppressed-carrier emission is set 1.5 kHz below the channel's centre (second-hand).
-    let to_centre = match side {
-        Some(Side::Usb) => 1500,
-        Some(Side::Lsb) => -1500,
-        None => 0,
-    };
-    let centre = dial.moved(Shift::hertz(to_centre));
-    let is_named = |frequency: Frequency| profile.privileges.iter().any(|row| row.centre == Some(frequency));
-    match centre {
-        Some(centre) if audio.is_none() && is_named(centre) => occupied(centre, emission, None, None),
-        _ => occupied(dial, emission, side, audio),
-    }
-}
-
 /// Whether `class` may be in control of what is sent.
 ///
 /// # Errors
@@ -66,12 +43,9 @@ pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'
     let Sent { dial, signal, side, tolerance } = *sent;
     let unclear = |what: String| Refused::new(what, None);
     let emission = emission_of(signal, &tables.modes).map_err(|refusal| unclear(refusal.what))?;
-    let is_carrier = emission.symbols().starts_with("A1");
-    let side = side.filter(|_| !is_carrier);
-    let audio = signal.audio.map(|audio| audio.value);
-    let stretch = lawful_stretch(profile, dial, &emission, side, audio)
-        .and_then(|stretch| if is_channel(profile, &stretch) { Some(stretch) } else { tolerance.widened(&stretch) })
-        .ok_or_else(|| unclear("leaves all radio".to_owned()))?;
+    let stretch = occupied_by(profile, &tables.modes, dial, signal, side)
+        .and_then(|stretch| if is_channel(profile, &stretch) { Ok(stretch) } else { widened(&stretch, tolerance) })
+        .map_err(|_| unclear("leaves all radio".to_owned()))?;
     holds_privilege(profile, class, &stretch)?;
     let kind = emission.emission_type();
     if kind == EmissionType::Cw {
@@ -114,14 +88,6 @@ fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
 pub fn class_limit<'a>(profile: &'a Profile, class: &Class, stretch: &Stretch) -> Option<&'a PowerLimit> {
     let binds = |limit: &&PowerLimit| limit.classes.contains(&class.id) && limit.edges.overlaps(stretch);
     profile.power_limits.iter().filter(binds).min_by_key(|limit| limit.most)
-}
-
-/// The lowest class that may send on a channel; none when no class may, or when it is listened to alone.
-#[must_use]
-pub fn least_class<'a>(tables: &Tables, profile: &'a Profile, channel: &Channel) -> Option<&'a Class> {
-    let (dial, signal, side) = (channel.send?.value, &channel.signal, channel.side());
-    let sent = Sent { dial, signal, side, tolerance: Tolerance::default() };
-    profile.classes.iter().find(|class| may_send(tables, profile, class, &sent).is_ok())
 }
 
 /// The mode table's form of a signal, for its printed words.

@@ -1,10 +1,10 @@
 //! What sends and hears at a place at the same time.
 
 use super::intermod::{Hit, SiteSignal, harmonics, products};
-use super::occupied_by;
+use super::{Unreckoned, occupied_by};
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Gateway, Place, Plan, Repeater, Signal, subject};
-use crate::tables::Modes;
+use crate::plan::{Channel, Gateway, Place, Plan, Repeater, Side, Signal, subject};
+use crate::tables::{Modes, Profile};
 
 /// A sender or a receiver at a place.
 #[derive(Clone, Debug)]
@@ -37,14 +37,24 @@ pub struct Site {
 /// How wide a transmitter of others is taken to be.
 const OTHERS: Width = Width::hertz(16_000);
 
+/// By what a signal is reckoned.
+#[derive(Clone, Copy)]
+struct By<'a> {
+    profile: &'a Profile,
+    modes: &'a Modes,
+}
+
 /// What sends and hears at `place`: the channels worked there, the repeaters,
 /// gateways and links that stand there, and what others have.
-#[must_use]
-pub fn site(plan: &Plan, modes: &Modes, place: &Place) -> Site {
+///
+/// # Errors
+/// When one of the signals cannot be reckoned: without it the site would look quieter than it is.
+pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Result<Site, Unreckoned> {
+    let by = By { profile, modes };
     let mut site = Site { turns: place.turns.iter().map(|group| ids(group)).collect(), ..Site::default() };
     for (owner, id) in place.monitors.iter().enumerate() {
         let Some(channel) = plan.channels.get(id) else { continue };
-        site.add_channel(channel, owner, id.span, modes);
+        site.add_channel(channel, owner, id.span, by)?;
     }
     let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
     let linked = linked.flat_map(|link| &link.joins);
@@ -52,14 +62,14 @@ pub fn site(plan: &Plan, modes: &Modes, place: &Place) -> Site {
     let more = linked.filter(|id| place.monitors.iter().all(|worked| worked.value != id.value));
     for (index, id) in more.enumerate() {
         let Some(channel) = plan.channels.get(id) else { continue };
-        site.add_channel(channel, place.monitors.len() + plan.gateways.len() + index, id.span, modes);
+        site.add_channel(channel, place.monitors.len() + plan.gateways.len() + index, id.span, by)?;
     }
     let stands = |place_of: &Option<At<Id>>| place_of.as_ref().is_some_and(|of| of.value == place.id.value);
     for repeater in plan.repeaters.iter().filter(|repeater| stands(&repeater.place)) {
-        site.add_repeater(repeater, modes);
+        site.add_repeater(repeater, by)?;
     }
     for (index, gateway) in plan.gateways.iter().enumerate().filter(|(_, gateway)| stands(&gateway.place)) {
-        site.add_gateway(gateway, place.monitors.len() + index, modes);
+        site.add_gateway(gateway, place.monitors.len() + index, by)?;
     }
     for other in &place.others {
         let end = |frequency: At<Frequency>| SiteEnd {
@@ -77,7 +87,7 @@ pub fn site(plan: &Plan, modes: &Modes, place: &Place) -> Site {
         site.senders.extend(other.sends.map(end));
         site.receivers.extend(other.hears.map(end));
     }
-    site
+    Ok(site)
 }
 
 fn signals(ends: &[SiteEnd]) -> Vec<SiteSignal> {
@@ -92,19 +102,20 @@ fn ids(group: &[At<Id>]) -> Vec<Id> {
 fn middle(
     at: Frequency,
     signal: &Signal,
-    side: Option<crate::plan::Side>,
-    modes: &Modes,
-) -> Option<(Frequency, Width)> {
-    let stretch = occupied_by(at, signal, side, modes)?;
+    side: Option<Side>,
+    by: By<'_>,
+) -> Result<(Frequency, Width), Unreckoned> {
+    let stretch = occupied_by(by.profile, by.modes, at, signal, side)?;
     let width = (stretch.high() - stretch.low()).size();
-    Some((Frequency::hertz(stretch.low().as_hertz() + width / 2)?, Width::hertz(width)))
+    let middle = Frequency::hertz(stretch.low().as_hertz() + width / 2).unwrap_or(stretch.low());
+    Ok((middle, Width::hertz(width)))
 }
 
 impl Site {
-    fn add_channel(&mut self, channel: &Channel, owner: usize, span: Span, modes: &Modes) {
+    fn add_channel(&mut self, channel: &Channel, owner: usize, span: Span, by: By<'_>) -> Result<(), Unreckoned> {
         let end = |at: At<Frequency>| {
-            let (at, width) = middle(at.value, &channel.signal, channel.side(), modes)?;
-            Some(SiteEnd {
+            let (at, width) = middle(at.value, &channel.signal, channel.side(), by)?;
+            Ok(SiteEnd {
                 name: channel.name.to_string(),
                 signal: SiteSignal { at, width, owner: Some(owner) },
                 subject: Some(subject(channel)),
@@ -113,14 +124,15 @@ impl Site {
                 power: channel.power.map(|power| power.value),
             })
         };
-        self.senders.extend(channel.send.and_then(end));
-        self.receivers.extend(end(channel.hear));
+        self.senders.extend(channel.send.map(end).transpose()?);
+        self.receivers.push(end(channel.hear)?);
+        Ok(())
     }
 
-    fn add_repeater(&mut self, repeater: &Repeater, modes: &Modes) {
+    fn add_repeater(&mut self, repeater: &Repeater, by: By<'_>) -> Result<(), Unreckoned> {
         let end = |at: At<Frequency>, which: &str| {
-            let (middle, width) = middle(at.value, &repeater.signal, None, modes)?;
-            Some(SiteEnd {
+            let (middle, width) = middle(at.value, &repeater.signal, None, by)?;
+            Ok(SiteEnd {
                 name: format!("{} {which}", repeater.name.value),
                 signal: SiteSignal { at: middle, width, owner: None },
                 subject: Some(subject(repeater)),
@@ -129,12 +141,13 @@ impl Site {
                 power: repeater.power.map(|power| power.value),
             })
         };
-        self.senders.extend(end(repeater.output, "output"));
-        self.receivers.extend(end(repeater.input, "input"));
+        self.senders.push(end(repeater.output, "output")?);
+        self.receivers.push(end(repeater.input, "input")?);
+        Ok(())
     }
 
-    fn add_gateway(&mut self, gateway: &Gateway, owner: usize, modes: &Modes) {
-        let Some((at, width)) = middle(gateway.frequency.value, &gateway.signal, None, modes) else { return };
+    fn add_gateway(&mut self, gateway: &Gateway, owner: usize, by: By<'_>) -> Result<(), Unreckoned> {
+        let (at, width) = middle(gateway.frequency.value, &gateway.signal, None, by)?;
         let end = SiteEnd {
             name: gateway.name.to_string(),
             signal: SiteSignal { at, width, owner: Some(owner) },
@@ -145,6 +158,7 @@ impl Site {
         };
         self.senders.push(end.clone());
         self.receivers.push(end);
+        Ok(())
     }
 
     /// Whether two ends never work at once: the plan says that their channels take turns.

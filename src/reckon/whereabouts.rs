@@ -1,8 +1,8 @@
 //! Whether a station stands in an area that a rule is bound to.
 
-use crate::ground::{Id, Position};
+use crate::ground::{Distance, Id, Position};
 use crate::plan::{Channel, Place, PlaceKind, Plan};
-use crate::tables::Area;
+use crate::tables::{Area, NorthOf};
 
 /// Where a station may stand.
 #[derive(Clone, Copy, Debug)]
@@ -22,6 +22,8 @@ pub enum Within {
     No,
     /// The plan does not say enough.
     Unknown,
+    /// It stands so near to the area's edge that the rule itself is read in two ways.
+    Near,
     /// It does.
     Yes,
 }
@@ -48,8 +50,33 @@ pub fn within(area: &Area, spot: &Spot<'_>) -> Within {
             if is_near && is_boxed { Within::Yes } else { Within::No }
         }
     };
+    let beyond = match (&area.north_of, spot.position) {
+        (None, _) => Within::Yes,
+        (Some(north_of), Some(at)) => side(north_of, at),
+        (Some(north_of), None) => match spot.region {
+            Some(region) if north_of.clear_regions.iter().any(|clear| clear == region) => Within::No,
+            _ => Within::Unknown,
+        },
+    };
     let most = if area.is_rough { Within::Unknown } else { Within::Yes };
-    region.min(position).min(most)
+    region.min(position).min(beyond).min(most)
+}
+
+/// On which side of a line a position lies.
+fn side(north_of: &NorthOf, at: &Position) -> Within {
+    let Some(line) = &north_of.line else { return Within::Unknown };
+    match line.is_north(at) {
+        _ if line.distance_to(at) <= north_of.margin => Within::Near,
+        Some(true) => Within::Yes,
+        Some(false) => Within::No,
+        None => Within::Unknown,
+    }
+}
+
+/// How far a spot lies from the line that bounds an area, where both are known.
+#[must_use]
+pub fn from_line(area: &Area, spot: &Spot<'_>) -> Option<Distance> {
+    Some(area.north_of.as_ref()?.line.as_ref()?.distance_to(spot.position?))
 }
 
 /// The spot of a place; the plan's own region where there is no place or it names none.

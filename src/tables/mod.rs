@@ -14,13 +14,13 @@ mod rules;
 mod spelling;
 mod tones;
 
-pub use area::Area;
+pub use area::{Area, NorthOf};
 pub use call_form::{CallForm, CallRegion, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
 pub use profile::{
-    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
+    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LinePoint, OtherService, PairSide, PowerLimit, PowerMeasure,
     Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
 };
 pub use profile_file::{is_profile_file, named};

@@ -4,7 +4,7 @@ use super::EmissionType;
 use super::area::Area;
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::row::Cite;
-use crate::ground::{Day, Frequency, Power, Shift, Stretch, Width};
+use crate::ground::{Course, Day, Frequency, Position, Power, Shift, Stretch, Width};
 use serde::Deserialize;
 
 /// What the law and the band plan of one country say.
@@ -50,6 +50,8 @@ pub struct Profile {
     pub power_limits: Vec<PowerLimit>,
     /// Where nobody may transmit.
     pub exclusions: Vec<Exclusion>,
+    /// Lines that bound areas, point by point.
+    pub line_points: Vec<LinePoint>,
     /// Other services, and what authority to transmit in them takes.
     pub services: Vec<OtherService>,
     /// Their channels.
@@ -174,6 +176,19 @@ pub struct Exclusion {
     pub edges: Stretch,
     /// The area.
     pub area: Area,
+    /// Where from.
+    pub cite: Cite,
+}
+
+/// A point of a line on the ground.
+#[derive(Clone, Debug)]
+pub struct LinePoint {
+    /// The line, as areas name it.
+    pub line: String,
+    /// Where.
+    pub at: Position,
+    /// How the line runs to it from the point before.
+    pub by: Course,
     /// Where from.
     pub cite: Cite,
 }

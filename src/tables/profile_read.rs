@@ -1,17 +1,17 @@
 //! Reads a profile: the built-in ones and a team's own file alike.
 
 use super::EmissionType;
-use super::area::Area;
+use super::area::{Area, NorthOf, draw_lines};
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile::{
-    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, OtherService, PairSide, PowerLimit, PowerMeasure,
-    Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
+    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LinePoint, OtherService, PairSide, PowerLimit,
+    PowerMeasure, Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
 };
 use super::profile_sound;
 use super::row::{Cite, Field, list, need, rows};
 use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN, TABLE_ROW_SWAPPED};
 use crate::ground::{
-    Day, Distance, Finding, Findings, Frequency, Position, Power, Shift, Span, Stretch, Width, nearest,
+    Course, Day, Distance, Finding, Findings, Frequency, Position, Power, Shift, Span, Stretch, Width, nearest,
 };
 use crate::source::{Cell, Node, Value};
 use serde::Deserialize;
@@ -87,6 +87,12 @@ struct WrittenRow {
     corners: Field<Vec<Cell<Position>>>,
     regions: Field<Vec<Cell<String>>>,
     rough: Field<bool>,
+    north_of: Field<String>,
+    margin: Field<Distance>,
+    clear_regions: Field<Vec<Cell<String>>>,
+    line: Field<String>,
+    at: Field<Position>,
+    by: Field<Course>,
     prefixes: Field<Vec<Cell<String>>>,
     digits: Field<String>,
     suffixes: Field<Vec<Cell<String>>>,
@@ -104,9 +110,19 @@ const KINDS: &[(&str, &[&str])] = &[
     ("emission", &["band", "low", "high", "types", "not-for", "ssb-only-for", "width", "data-width", "angle-index-1"]),
     (
         "power-limit",
-        &["low", "high", "classes", "output", "erp", "area", "around", "radius", "corners", "regions", "rough"],
+        &[
+            "low", "high", "classes", "output", "erp", "area", "around", "radius", "corners", "regions", "rough",
+            "north-of", "margin", "clear-regions",
+        ],
     ),
-    ("exclusion", &["low", "high", "area", "around", "radius", "corners", "regions", "rough"]),
+    (
+        "exclusion",
+        &[
+            "low", "high", "area", "around", "radius", "corners", "regions", "rough", "north-of", "margin",
+            "clear-regions",
+        ],
+    ),
+    ("line-point", &["line", "at", "by"]),
     ("service", &["id", "name", "authority", "identification", "standard-names"]),
     ("service-channel", &["service", "name", "frequency", "input", "pair-only", "modes", "width", "output", "erp"]),
     ("automatic-segment", &["low", "high"]),
@@ -164,6 +180,12 @@ impl Row<'_> {
         need(field(&mut self.w).take(), key, self.span, self.found).map(|text| text.value)
     }
 
+    fn north_of(&mut self) -> Option<NorthOf> {
+        let name = self.w.north_of.take().and_then(Cell::at)?;
+        let margin = need(self.w.margin.take(), "margin", self.span, self.found)?.value;
+        Some(NorthOf { name, line: None, margin, clear_regions: list(self.w.clear_regions.take()) })
+    }
+
     /// The area that binds the row; none where it names none.
     fn area(&mut self) -> Option<Area> {
         let name = self.w.area.take()?.value?;
@@ -174,7 +196,8 @@ impl Row<'_> {
         let corners: Vec<Position> = list(self.w.corners.take());
         let corners = <[Position; 2]>::try_from(corners).ok();
         let (regions, is_rough) = (list(self.w.regions.take()), is_set(self.w.rough.take()));
-        Some(Area { name, circle, corners, regions, is_rough })
+        let north_of = self.north_of();
+        Some(Area { name, circle, corners, regions, north_of, is_rough })
     }
 }
 
@@ -262,7 +285,7 @@ impl Profile {
             (None, Some(base)) => base.clone(),
             _ => list(field),
         };
-        let profile = Self {
+        let mut profile = Self {
             id: id?,
             name: name?,
             rule_set: rule_set?,
@@ -283,6 +306,7 @@ impl Profile {
             emissions: each(root, base.map(|base| &*base.emissions), "emission", found, emission),
             power_limits: each(root, base.map(|base| &*base.power_limits), "power-limit", found, power_limit),
             exclusions: each(root, base.map(|base| &*base.exclusions), "exclusion", found, exclusion),
+            line_points: each(root, base.map(|base| &*base.line_points), "line-point", found, line_point),
             services: each(root, base.map(|base| &*base.services), "service", found, other_service),
             service_channels: each(
                 root,
@@ -321,6 +345,7 @@ impl Profile {
             closed_calls: each(root, base.map(|base| &*base.closed_calls), "closed-calls", found, closed_calls),
             call_regions: each(root, base.map(|base| &*base.call_regions), "call-region", found, call_region),
         };
+        draw_lines(&mut profile, span, found);
         profile_sound::check(&profile, span, found);
         Some(profile)
     }
@@ -396,6 +421,13 @@ fn exclusion(row: &mut Row<'_>) -> Option<Exclusion> {
         need(row.w.area.take(), "area", row.span, row.found);
     }
     Some(Exclusion { edges: row.edges()?, area: row.area()?, cite: row.cite()? })
+}
+
+fn line_point(row: &mut Row<'_>) -> Option<LinePoint> {
+    let line = row.text(|w| &mut w.line, "line")?;
+    let at = need(row.w.at.take(), "at", row.span, row.found)?.value;
+    let by = need(row.w.by.take(), "by", row.span, row.found)?.value;
+    Some(LinePoint { line, at, by, cite: row.cite()? })
 }
 
 fn segment(row: &mut Row<'_>) -> Option<Segment> {

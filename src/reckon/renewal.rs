@@ -1,0 +1,42 @@
+//! When a licence ends: a renewal that was applied for in time keeps it going.
+
+use crate::ground::{At, Day};
+use crate::plan::{Licence, Member};
+
+/// The end of a licence as the plan writes it.
+#[derive(Clone, Copy, Debug)]
+pub struct Term {
+    /// Its last day, where one is written.
+    pub expires: Option<At<Day>>,
+    /// The day on which its renewal was applied for.
+    pub renewal_filed: Option<At<Day>>,
+}
+
+impl Term {
+    /// That of a member's amateur licence.
+    #[must_use]
+    pub const fn of_member(member: &Member) -> Self {
+        Self { expires: member.expires, renewal_filed: member.renewal_filed }
+    }
+
+    /// That of a licence of another service.
+    #[must_use]
+    pub const fn of(licence: &Licence) -> Self {
+        Self { expires: licence.expires, renewal_filed: licence.renewal_filed }
+    }
+
+    /// The day after which the holder may send no more. None where no end is written, and where the renewal was applied for on
+    /// or before it: that keeps the authority (us: 47 CFR 1.934, from memory). One that came later keeps nothing.
+    #[must_use]
+    pub fn last_day(self) -> Option<Day> {
+        let expires = self.expires?.value;
+        let is_in_time = self.renewal_filed.is_some_and(|filed| filed.value <= expires);
+        (!is_in_time).then_some(expires)
+    }
+
+    /// Whether the holder may send no more on `day`.
+    #[must_use]
+    pub fn has_ended(self, day: Day) -> bool {
+        self.last_day().is_some_and(|last| last < day)
+    }
+}
