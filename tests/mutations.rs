@@ -85,6 +85,22 @@ const KINDS: &[Kind] = &[
         };
         to("dial", dice.pick(&outside))
     }),
+    ("signal-leaves-radio", "channels.toml", "simplex = ", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"147 Hz\"", "\"0.446 kHz\"", "\"5 kHz\""]))
+    }),
+    ("signal-leaves-radio", "channels.toml", "simplex = ", |_, _, _, _| Followed("width = \"1000 MHz\"".to_owned())),
+    ("signal-leaves-radio", "repeaters.toml", "input = ", |_, _, _, dice| {
+        to("input", dice.pick(&["\"5 kHz\"", "\"146 Hz\""]))
+    }),
+    ("no-class-may-send", "channels.toml", "dial = ", |_, lines, at, dice| {
+        let is_upper = lines[at + 1].contains("USB");
+        let closed = if is_upper {
+            ["\"5340.0 kHz\"", "\"14148.0 kHz\"", "\"18109.0 kHz\""]
+        } else {
+            ["\"3599.0 kHz\"", "\"7126.0 kHz\"", "\"7050.0 kHz\""]
+        };
+        to("dial", dice.pick(&closed))
+    }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
     }),
@@ -105,6 +121,12 @@ const KINDS: &[Kind] = &[
     }),
     ("licence-expired", "leads.toml", "expires = ", |_, _, _, dice| {
         to("expires", dice.pick(&["2026-11-30", "2025-02-01", "2026-01-31"]))
+    }),
+    ("licence-expired", "leads.toml", "expires = ", |_, _, _, dice| {
+        Replaced(format!("expires = 2026-11-20\nrenewal-filed = {}", dice.pick(&["2026-11-21", "2026-11-30"])))
+    }),
+    ("licence-ends-in-edition", "leads.toml", "expires = ", |_, _, _, dice| {
+        Replaced(format!("expires = 2027-02-01\nrenewal-filed = {}", dice.pick(&["2027-02-02", "2027-05-01"])))
     }),
     ("licence-expired", "people.csv", "q", |line, _, _, _| {
         let cells: Vec<&str> = line.split(',').collect();
@@ -324,8 +346,11 @@ const KINDS: &[Kind] = &[
     ("tone-not-for-mode", "channels.toml", "repeater = ", |_, _, _, dice| {
         Followed(format!("rx-tone = {}", dice.pick(&["\"1750 Hz burst\"", "\"CC 1\"", "\"NAC 293\""])))
     }),
-    ("area-unproved", "channels.toml", "simplex = ", |_, _, _, dice| {
-        to("simplex", dice.pick(&["\"425.000 MHz\"", "\"420.500 MHz\"", "\"429.500 MHz\""]))
+    ("area-unproved", "more.toml", "output = \"224.5", |_, _, _, dice| {
+        to("output", dice.pick(&["\"425.000 MHz\"", "\"421.700 MHz\"", "\"429.500 MHz\""]))
+    }),
+    ("excluded-area", "more.toml", "output = \"224.9", |_, _, _, dice| {
+        to("output", dice.pick(&["\"425.000 MHz\"", "\"421.700 MHz\"", "\"429.500 MHz\""]))
     }),
     ("nobody-may-use", "nets.toml", "member = \"qr", |_, _, _, dice| {
         to("member", dice.pick(&["\"noel\"", "\"pavel\"", "\"hedda\""]))
@@ -522,6 +547,37 @@ id = "mesa-high"
 call = "WZ7QUC"
 place = "mesa"
 output = "224.100 MHz"
+input = "-1.6 MHz"
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qsb" }
+[[place]]
+id = "ridge"
+code = "RDG"
+tactical = "Ridge Site"
+kind = "repeater-site"
+visited-on = 2026-10-04
+[[repeater]]
+id = "ridge-high"
+call = "WZ7QUD"
+place = "ridge"
+output = "224.500 MHz"
+input = "-1.6 MHz"
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-04, by = "qsb" }
+[[place]]
+id = "line"
+code = "LIN"
+tactical = "Line Site"
+kind = "repeater-site"
+position = "48.1, -109.5"
+visited-on = 2026-10-04
+[[repeater]]
+id = "line-high"
+call = "WZ7QUE"
+place = "line"
+output = "224.900 MHz"
 input = "-1.6 MHz"
 tone-in = "100.0 Hz"
 tone-out = "off"
