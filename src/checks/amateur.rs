@@ -116,8 +116,7 @@ fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sende
 
 /// People send there as well, with radios of their own.
 fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
-    let is_through =
-        |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+    let is_through = |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
     let theirs = plan.channels.iter().filter(is_through).map(|channel| tolerance_on(plan, channel)).max();
     let own = gateway.tolerance.map(|tolerance| tolerance.value);
     Sender {

@@ -89,7 +89,10 @@ fn why(area: &Area, spots: &[Spot<'_>]) -> (String, &'static str) {
     let near = near.filter_map(|spot| Some((from_line(area, spot)?, spot.name?))).min();
     if let Some((far, name)) = near {
         let why = format!("the place {name} stands {far} from its line, too near to be sure of the side");
-        return (why, "ask the frequency coordinator on which side it stands, then accept this, or move to another band");
+        return (
+            why,
+            "ask the frequency coordinator on which side it stands, then accept this, or move to another band",
+        );
     }
     let help = if area.is_rough {
         "look at the rule for the exact line, then accept this or move the station"

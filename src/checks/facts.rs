@@ -35,12 +35,7 @@ impl<'a> Facts<'a> {
     }
 
     /// What a signal of the plan occupies.
-    pub(super) fn occupied_by(
-        self,
-        dial: Frequency,
-        signal: &Signal,
-        side: Option<Side>,
-    ) -> Result<Stretch, Reported> {
+    pub(super) fn occupied_by(self, dial: Frequency, signal: &Signal, side: Option<Side>) -> Result<Stretch, Reported> {
         occupied_by(self.profile, &self.tables.modes, dial, signal, side).map_err(|_| self.reported)
     }
 

@@ -67,8 +67,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// What a neighbour occupies to hear and to send.
 fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
-    let occupied =
-        |end: At<Frequency>| Some((facts.occupied_by(end.value, &neighbour.signal, None).ok()?, end.span));
+    let occupied = |end: At<Frequency>| Some((facts.occupied_by(end.value, &neighbour.signal, None).ok()?, end.span));
     [Some(neighbour.output), neighbour.input].into_iter().flatten().filter_map(occupied).collect()
 }
 

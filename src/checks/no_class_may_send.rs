@@ -49,7 +49,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let (Ok(occupied), Ok(reaches)) = (sender.occupies(facts), sender.reaches(facts)) else { continue };
         // Outside every band, or where no repeater may stand, is a finding of its own.
         let is_elsewhere = sender.is_repeater && !facts.profile.repeater_may_stand(&occupied);
-        if facts.profile.band_of(&reaches).is_none() || is_elsewhere || is_open(facts, &sender, sender.frequency.value) {
+        if facts.profile.band_of(&reaches).is_none() || is_elsewhere || is_open(facts, &sender, sender.frequency.value)
+        {
             continue;
         }
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };

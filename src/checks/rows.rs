@@ -3,9 +3,10 @@
 use super::{
     adjacent_channel, area_unproved, automatic_outside_segment, band_plan_segment, band_plan_side, call_sign_closed,
     call_sign_elsewhere, call_sign_over_class, call_sign_shape, calling_frequency_worked, emergency_frequency_alone,
-    emission_too_wide, erp_assumed, excluded_area, off_raster, power_over_class_limit, power_over_limit,
-    repeater_outside_segment, service_channel_unknown, service_limit_exceeded, sixty_meters_lower_sideband,
-    standard_name_differs, unattended_station_limits, unusual_shift, wider_than_band_plan, word_forbidden,
+    emission_too_wide, erp_assumed, excluded_area, no_class_may_send, off_raster, power_over_class_limit,
+    power_over_limit, repeater_outside_segment, service_channel_unknown, service_limit_exceeded,
+    sixty_meters_lower_sideband, standard_name_differs, unattended_station_limits, unusual_shift, wider_than_band_plan,
+    word_forbidden,
 };
 use crate::ground::Rule;
 use crate::tables::{PowerMeasure, Profile};
@@ -32,6 +33,7 @@ const NEEDS: &[(&Rule, Has)] = &[
         of.power_limits.iter().any(|row| row.classes.is_empty() && row.measure == PowerMeasure::Erp)
     }),
     (&excluded_area::RULE, |of| !of.exclusions.is_empty()),
+    (&no_class_may_send::RULE, |of| !of.emissions.is_empty()),
     (&off_raster::RULE, |of| !of.rasters.is_empty()),
     (&power_over_class_limit::RULE, |of| of.power_limits.iter().any(|row| !row.classes.is_empty())),
     (&power_over_limit::RULE, |of| of.power_limits.iter().any(|row| row.classes.is_empty())),

@@ -35,12 +35,8 @@ Right: write the unit that was meant, `simplex = "146.550 MHz"`.
 /// What is wrong with a signal that would run from `low` to `high`, in hertz.
 pub(super) fn finding(profile: &Profile, end: &End<'_>, low: i64, high: i64) -> Finding {
     let End { words, at, .. } = end;
-    let what = format!(
-        "{words} on {} would reach from {} to {}, outside 1 Hz to 300 GHz",
-        at.value,
-        hertz(low),
-        hertz(high)
-    );
+    let what =
+        format!("{words} on {} would reach from {} to {}, outside 1 Hz to 300 GHz", at.value, hertz(low), hertz(high));
     let is_sound = profile.bands.iter().any(|band| band.edges.has(at.value))
         || profile.service_channels.iter().any(|row| row.frequency == at.value);
     let written = written(end);

@@ -44,9 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         .plan
         .repeaters
         .iter()
-        .filter_map(|repeater| {
-            Some((repeater, facts.occupied_by(repeater.input.value, &repeater.signal, None).ok()?))
-        })
+        .filter_map(|repeater| Some((repeater, facts.occupied_by(repeater.input.value, &repeater.signal, None).ok()?)))
         .collect();
     for (index, (second, theirs)) in with_input.iter().enumerate() {
         for (first, ours) in with_input.iter().take(index).filter(|(_, ours)| ours.overlaps(theirs)) {

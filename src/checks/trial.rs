@@ -99,16 +99,17 @@ struct Search<'a> {
 impl<'a> Search<'a> {
     fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
-        let occupied =
-            |at: Frequency, signal: &Signal, side: Option<Side>| facts.occupied_by(at, signal, side).ok();
+        let occupied = |at: Frequency, signal: &Signal, side: Option<Side>| facts.occupied_by(at, signal, side).ok();
         let others = facts.plan.channels.iter().filter(|other| other.id.value != channel.id.value);
         let sent = others.filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
         let repeated = facts.plan.repeaters.iter().flat_map(|repeater| {
             [repeater.output, repeater.input].map(|at| occupied(at.value, &repeater.signal, None))
         });
-        let near = facts.plan.neighbours.iter().flat_map(|other| {
-            [Some(other.output), other.input].map(|at| occupied(at?.value, &other.signal, None))
-        });
+        let near = facts
+            .plan
+            .neighbours
+            .iter()
+            .flat_map(|other| [Some(other.output), other.input].map(|at| occupied(at?.value, &other.signal, None)));
         let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
         Some(Self { facts, channel, rule, band, taken })
     }

@@ -170,7 +170,10 @@ mod tests {
         // At 60 degrees north the great circle over 20 degrees of longitude rises to atan(tan 60 / cos 10) = 60.37835 degrees.
         let ends = |course| line(&[("60, 10", course), ("60, 30", course)]).unwrap();
         let (circle, parallel) = (ends(Course::GreatCircle), ends(Course::Parallel));
-        assert_eq!((circle.is_north(&at("60.3784, 20")), circle.is_north(&at("60.3783, 20"))), (Some(true), Some(false)));
+        assert_eq!(
+            (circle.is_north(&at("60.3784, 20")), circle.is_north(&at("60.3783, 20"))),
+            (Some(true), Some(false))
+        );
         assert_eq!((parallel.is_north(&at("60.2, 20")), circle.is_north(&at("60.2, 20"))), (Some(true), Some(false)));
         assert_eq!(parallel.distance_to(&at("60.2, 20")).as_metres(), 22_239);
     }

@@ -99,12 +99,7 @@ fn ids(group: &[At<Id>]) -> Vec<Id> {
 }
 
 /// The middle and the width of what is occupied.
-fn middle(
-    at: Frequency,
-    signal: &Signal,
-    side: Option<Side>,
-    by: By<'_>,
-) -> Result<(Frequency, Width), Unreckoned> {
+fn middle(at: Frequency, signal: &Signal, side: Option<Side>, by: By<'_>) -> Result<(Frequency, Width), Unreckoned> {
     let stretch = occupied_by(by.profile, by.modes, at, signal, side)?;
     let width = (stretch.high() - stretch.low()).size();
     let middle = Frequency::hertz(stretch.low().as_hertz() + width / 2).unwrap_or(stretch.low());

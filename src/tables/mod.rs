@@ -20,8 +20,8 @@ pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
 pub use profile::{
-    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LinePoint, OtherService, PairSide, PowerLimit, PowerMeasure,
-    Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
+    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LinePoint, OtherService, PairSide, PowerLimit,
+    PowerMeasure, Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
 };
 pub use profile_file::{is_profile_file, named};
 pub use row::Cite;
