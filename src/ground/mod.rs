@@ -1,8 +1,8 @@
 //! What every floor stands on: units, spans, findings, private values, the world.
 
 mod audience_mark;
-mod bug;
 mod border;
+mod bug;
 mod call_sign;
 pub mod caps;
 mod decimal;
@@ -35,8 +35,8 @@ mod world;
 mod written;
 
 pub use audience_mark::Audience;
-pub use bug::Bug;
 pub use border::{Border, Course};
+pub use bug::Bug;
 pub use call_sign::CallSign;
 pub use decimal::Decimal;
 pub use distance::Distance;
