@@ -186,7 +186,7 @@ fn nothing_is_proposed_that_no_rule_can_judge() {
     };
     let (_, allotment) = proposed(&with("stretch = \"1 Hz to 10 kHz\"\nstep = \"10 Hz\"", ""));
     let Some(Allotment::Nothing { why, is_proved: true }) = allotment else { panic!("{allotment:?}") };
-    assert_eq!(why, "no frequency of its pool is open to TAC: transmit-leaves-band");
+    assert_eq!(why, "no frequency of its pool is open to TAC: signal-leaves-radio, transmit-leaves-band");
     let (_, allotment) = proposed(&with("frequencies = [\"1 Hz\", \"7 kHz\", \"146.430 MHz\", \"300 GHz\"]", ""));
     let Some(Allotment::Found { channels, .. }) = allotment else { panic!("{allotment:?}") };
     assert_eq!((channels[0].frequency.to_string().as_str(), channels[0].open), ("146.430 MHz", 1));
