@@ -190,7 +190,7 @@ fn nothing_is_proposed_that_no_rule_can_judge() {
     let (_, allotment) = proposed(&with("frequencies = [\"1 Hz\", \"7 kHz\", \"146.430 MHz\", \"300 GHz\"]", ""));
     let Some(Allotment::Found { channels, .. }) = allotment else { panic!("{allotment:?}") };
     assert_eq!((channels[0].frequency.to_string().as_str(), channels[0].open), ("146.430 MHz", 1));
-    assert_eq!(channels[0].ruled_out, [("transmit-leaves-band", 3)].into());
+    assert_eq!(channels[0].ruled_out, [("signal-leaves-radio", 3)].into());
     // A stretch that is cut short in silence would propose from its lower end alone.
     let (proposal, allotment) = proposed(&with("stretch = \"1 Hz to 148 MHz\"\nstep = \"5 kHz\"", ""));
     assert!(allotment.is_none());
