@@ -107,8 +107,8 @@ pub use call_signs::calls;
 pub use facts::Facts;
 pub use rows::has_rows;
 pub use run::{Check, CheckedPlan, run};
-pub use waivers::{Answering, apply as apply_waivers};
 pub use signals::Reported;
+pub use waivers::{Answering, apply as apply_waivers};
 
 use crate::ground::Rule;
 
