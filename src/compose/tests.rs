@@ -216,3 +216,33 @@ fn the_matrix_gives_a_reason_for_everybody_who_only_listens() {
     assert!(listen("cmd").starts_with("no amateur license: "), "{}", listen("cmd"));
     assert_eq!(listen("weather"), "all: nothing is sent on this channel");
 }
+
+/// A renewal that was applied for too late is none on the matrix and on the holder's own card; one in time keeps the licence.
+#[test]
+fn matrix_and_cards_know_a_late_renewal_from_one_in_time() {
+    let with = |expires: &str, filed: &str| {
+        format!(
+            "[[member]]\nid = \"qse\"\ncall = \"WZ7QSE\"\nname = \"Edda Moor\"\nclass = \"extra\"\nexpires = {expires}\n\
+             renewal-filed = {filed}\n"
+        )
+    };
+    let matrix = |more: &str| {
+        let order = "[[document]]\nid = \"who\"\nkind = \"eligibility-matrix\"\naudience = \"team\"\n";
+        said(&first(&format!("{more}{order}")), "tac")
+    };
+    let card = |more: &str| {
+        let order = "[[document]]\nid = \"own\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"member\"\n";
+        let checked = checked(&format!("{more}{order}"));
+        let tasks = tasks_of(&checked);
+        let own = tasks.iter().find(|task| task.holder.as_ref().is_some_and(|id| id.as_str() == "qse")).unwrap();
+        said(&document(&checked, own, None), "tac")
+    };
+    let late = with("2026-11-20", "2026-11-21");
+    assert!(matrix(&late).contains("license ended: WZ7QSE"), "{}", matrix(&late));
+    assert!(card(&late).contains("listen only: your license has ended"), "{}", card(&late));
+    let in_time = with("2026-11-20", "2026-11-20");
+    assert!(!matrix(&in_time).contains("WZ7QSE"), "{}", matrix(&in_time));
+    assert!(!card(&in_time).contains("listen only"), "{}", card(&in_time));
+    let later = with("2027-02-01", "2027-02-02");
+    assert!(matrix(&later).contains("WZ7QSE until 2027-02-01"), "{}", matrix(&later));
+}

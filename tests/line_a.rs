@@ -1,0 +1,102 @@
+//! Line A by value: points on both sides of it, states that settle it, and the way across it.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::ground::{Position, Severity};
+use fieldsheaf::reckon::{Spot, Within, within};
+use fieldsheaf::tables::{Area, Tables};
+use shelf::{HEAD, Shelf};
+
+fn area() -> &'static Area {
+    let us = Tables::built_in().profile("us").unwrap();
+    &us.exclusions.iter().find(|row| row.area.north_of.is_some()).unwrap().area
+}
+
+fn at(text: &str) -> Within {
+    let position = Position::parse(text).unwrap();
+    within(area(), &Spot { position: Some(&position), region: Some("US-MT"), name: None })
+}
+
+/// Five points worked out with the published definition; the others are cities, their coordinates from memory.
+#[test]
+fn places_lie_on_the_side_on_which_they_are_known_to_lie() {
+    let north = [
+        "48.5, -100.0",
+        "47.6, -122.3",
+        "42.3, -83.0",
+        "47.6062, -122.3321", // Seattle
+        "42.3314, -83.0458",  // Detroit
+        "41.4993, -81.6944",  // Cleveland
+        "42.8864, -78.8784",  // Buffalo
+        "44.4759, -73.2121",  // Burlington, Vermont
+        "44.9060, -66.9900",  // Eastport, Maine: beyond the end of the line
+    ];
+    let south = [
+        "47.5, -100.0",
+        "40.9, -83.0",
+        "47.2529, -122.4443", // Tacoma
+        "41.8781, -87.6298",  // Chicago
+        "40.4406, -79.9959",  // Pittsburgh
+        "42.6526, -73.7562",  // Albany
+        "43.6591, -70.2568",  // Portland, Maine
+        "21.3069, -157.8583", // Honolulu
+    ];
+    assert_eq!(north.map(at), north.map(|_| Within::Yes));
+    assert_eq!(south.map(at), south.map(|_| Within::No));
+    assert_eq!(at("61.2181, -149.9003"), Within::Unknown, "Anchorage: the line does not reach there");
+}
+
+#[test]
+fn a_state_that_lies_wholly_south_settles_it() {
+    let by = |region| within(area(), &Spot { position: None, region, name: None });
+    assert_eq!([by(Some("US-TX")), by(Some("US-OR")), by(Some("US-MA"))], [Within::No; 3]);
+    assert_eq!([by(Some("US-MT")), by(Some("US-AK")), by(None)], [Within::Unknown; 3]);
+}
+
+/// Along meridians, from 6 km south of the line to 6 km north of it in steps of 100 m: south, near, north, and near no longer
+/// than 4 km, unless the line runs askew to the way.
+#[test]
+fn crossing_the_line_flips_the_verdict_within_four_kilometres() {
+    // On the parallels of 48 and 41 degrees the way is square to the line.
+    for (latitude, longitudes) in [(48.0, -119..-96), (41.0, -84..-83)] {
+        for longitude in longitudes {
+            let step = 0.1 / 111.195;
+            let walk: Vec<Within> =
+                (-60..=60).map(|n| at(&format!("{:.6}, {longitude}", latitude + f64::from(n) * step))).collect();
+            assert!(walk.is_sorted(), "{longitude}: {walk:?}");
+            let near = walk.iter().filter(|side| **side == Within::Near).count();
+            assert!((39..=41).contains(&near), "{longitude}: {near}");
+            assert_eq!((walk[0], walk[120]), (Within::No, Within::Yes));
+        }
+    }
+}
+
+fn findings(place: &str) -> Vec<(String, Severity, String)> {
+    let channel = "[[channel]]\nid = \"tac\"\nslot = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"425.000 MHz\"\n\
+                   verified = { on = 2026-10-01, by = \"qra\" }\n";
+    let place = format!(
+        "[[place]]\nid = \"hq\"\ncode = \"HQ\"\ntactical = \"Headquarters\"\nkind = \"other\"\nvisited-on = 2026-10-04\n\
+         monitors = [\"tac\"]\n{place}\n"
+    );
+    let world = Shelf::new().with("plan.toml", format!("{HEAD}{channel}{place}"));
+    let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
+    let of_area =
+        outcome.findings.iter().filter(|finding| ["excluded-area", "area-unproved"].contains(&finding.rule.name));
+    of_area.map(|f| (f.rule.name.to_owned(), f.severity(), f.message.clone())).collect()
+}
+
+#[test]
+fn an_error_north_a_warning_near_nothing_south() {
+    let of = |rule: &str, severity, message: &str| vec![(rule.to_owned(), severity, message.to_owned())];
+    let north = "channel TAC 1 sends on 425.000 MHz, where nobody may transmit from the area north of Line A";
+    let near = "channel TAC 1 sends on 425.000 MHz: in the area north of Line A nobody may transmit there, and the place \
+                Headquarters stands 1.112 km from its line, too near to be sure of the side";
+    let error = of("excluded-area", Severity::Error, north);
+    assert_eq!(findings("position = \"48.02, -110\""), error, "2.2 km north");
+    assert_eq!(findings("position = \"48.01, -110\""), of("area-unproved", Severity::Warning, near), "1.1 km north");
+    assert_eq!(findings("position = \"47.98, -110\""), Vec::new(), "2.2 km south");
+    assert_eq!(findings("region = \"US-KS\""), Vec::new());
+    assert_eq!(findings("region = \"US-MT\"")[0].0, "area-unproved");
+}
