@@ -21,12 +21,14 @@ use checks::{Answering, CheckedPlan};
 use compose::block::Document;
 use compose::{Frozen, Task};
 use edition::{Codes, Shared};
+use ground::caps::PAGES;
 use ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Rule, World};
 use impose::sheet::Job;
 use ledger::{Kit, KitFile};
 use paint::Press;
 use plan::Plan;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use source::MORE_THAN_TAKEN;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tables::Tables;
@@ -451,8 +453,21 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
             Some(all) => all.append(panels),
             None => all = Some(panels),
         }
+        if let Some(finding) = all.as_ref().and_then(|all| too_many_pages(all, first)) {
+            found.push(finding);
+            return None;
+        }
     }
     Some(impose::sheets(all?, first, layout, pen))
+}
+
+/// The finding of a file with more pages than are taken; cards on one page count each.
+fn too_many_pages(panels: &Panels, document: &Document) -> Option<Finding> {
+    let sheets = panels.panels.len().div_ceil(panels.format.gathering().unwrap_or(1));
+    let pages = u64::try_from(sheets).unwrap_or(u64::MAX).saturating_mul(u64::from(document.copies));
+    let what = format!("{}.pdf would have {pages} pages or more, and {} are taken", document.stem, PAGES.most);
+    let finding = Finding::new(&MORE_THAN_TAKEN, document.layout.span, what).label("asks for this document");
+    (!PAGES.takes(pages)).then(|| finding.help("ask for fewer copies, or leave `together` out"))
 }
 
 /// Paints a document.

@@ -71,6 +71,11 @@ impl World for DiskWorld<'_> {
         read(self.calls, &self.place(path)?, limit)
     }
 
+    fn place_of(&self, path: &str) -> Result<String, ReadFault> {
+        let whole = self.place(path)?;
+        Ok(whole.strip_prefix(&self.folder).unwrap_or(&whole).to_string_lossy().into_owned())
+    }
+
     fn list(&self) -> Result<Vec<String>, Failure> {
         let mut names = Vec::new();
         let mut left = caps::PLAN_ENTRIES.most;

@@ -10,8 +10,10 @@ use super::rules::{
 use super::{KINDS, form};
 use crate::audience::{View, view};
 use crate::checks::CheckedPlan;
+use crate::ground::caps::DOCUMENTS;
 use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Plan, Variant, subject};
+use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
 use std::cmp::Ordering;
 
@@ -106,10 +108,31 @@ impl Task {
 ///
 /// An order that cannot be carried out becomes a finding and no task.
 pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> {
-    let tasks: Vec<Task> =
-        plan.documents.iter().flat_map(|order| tasks_of(order, plan, profile, found).unwrap_or_default()).collect();
+    let (mut tasks, mut count) = (Vec::new(), 0);
+    for order in plan.documents.iter() {
+        count += holders(order, plan);
+        if DOCUMENTS.takes(count) {
+            tasks.extend(tasks_of(order, plan, profile, found).unwrap_or_default());
+            continue;
+        }
+        let what =
+            format!("with {} there are {count} {}, and {} are taken", order.id.value, DOCUMENTS.of, DOCUMENTS.most);
+        let finding = Finding::new(&MORE_THAN_TAKEN, order.id.span, what).label("too much with this document");
+        found.push(finding.help("leave documents out, or make two plans of it").on(subject(order)));
+        break;
+    }
     file_names(&tasks, plan, found);
     tasks
+}
+
+/// For how many an order makes a copy.
+fn holders(order: &DocumentOrder, plan: &Plan) -> u64 {
+    let count = match order.each.value {
+        Each::Once => 1,
+        Each::Member => plan.members.ids().count(),
+        Each::Place => plan.places.ids().count(),
+    };
+    u64::try_from(count).unwrap_or(u64::MAX)
 }
 
 fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Option<Vec<Task>> {

@@ -42,6 +42,21 @@ pub const THREADS: Cap = Cap { of: "threads of a build", least: 1, most: 256 };
 pub const PROOF_DOTS: Cap = Cap { of: "dots an inch of a proof", least: 36, most: 600 };
 /// Bytes of a file of the plan. A county's largest is under 100 kB; this leaves room for a state's roster.
 pub const PLAN_FILE: Cap = Cap::up_to("bytes of a file of the plan", 16 << 20);
+/// Bytes of all files of a plan: its records, layouts and profile.
+pub const PLAN_BYTES: Cap = Cap::up_to("bytes of all files of a plan", 64 << 20);
+/// Words and signs of all files: each may become a value, and a value takes far more memory than its bytes. Twenty thousand
+/// members have two million.
+pub const PLAN_SIGNS: Cap = Cap::up_to("words and signs of all files of a plan", 5_000_000);
+/// Records of a plan: ten times those of a state.
+pub const RECORDS: Cap = Cap::up_to("records of a plan", 200_000);
+/// Documents of a plan, one for each holder: five kinds for twenty thousand members.
+pub const DOCUMENTS: Cap = Cap::up_to("documents of a plan, counted for each holder", 100_000);
+/// Pages of one document with all its copies: nobody prints more, and each takes memory.
+pub const PAGES: Cap = Cap::up_to("pages of one document", 200_000);
+/// Rows to write on in one form: a page has forty.
+pub const FORM_ROWS: Cap = Cap::up_to("rows of one form", 2000);
+/// Millimeters of a length on paper: a wall sheet has under two thousand.
+pub const LENGTH_MM: Cap = Cap::up_to("millimeters of a length on paper", 10_000);
 /// Files of a plan.
 pub const PLAN_FILES: Cap = Cap::up_to("files of a plan", 1000);
 /// Files and folders looked at for patterns: a plan has tens, and a wrong folder, such as a whole home, is told apart.
@@ -69,6 +84,13 @@ pub const CAPS: &[&Cap] = &[
     &THREADS,
     &PROOF_DOTS,
     &PLAN_FILE,
+    &PLAN_BYTES,
+    &PLAN_SIGNS,
+    &RECORDS,
+    &DOCUMENTS,
+    &PAGES,
+    &FORM_ROWS,
+    &LENGTH_MM,
     &PLAN_FILES,
     &PLAN_ENTRIES,
     &NESTING,

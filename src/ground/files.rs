@@ -1,5 +1,6 @@
 //! The files of this run, so that a span can be shown as a line.
 
+use super::caps::{PLAN_BYTES, PLAN_SIGNS};
 use super::{FileId, Span};
 
 /// One file that was read: its name as the plan names it and its text.
@@ -22,12 +23,28 @@ const STEP: usize = 1024;
 #[derive(Clone, Debug, Default)]
 pub struct Files {
     list: Vec<File>,
+    bytes: u64,
+    signs: u64,
+}
+
+/// How many words and signs a text may fall into: each may become a value.
+fn signs(text: &str) -> u64 {
+    let mut is_blank_before = false;
+    let counts = text.bytes().filter(|byte| {
+        let is_blank = matches!(byte, b' ' | b'\t');
+        let counts = byte.is_ascii_punctuation() || *byte == b'\n' || (is_blank && !is_blank_before);
+        is_blank_before = is_blank;
+        counts
+    });
+    u64::try_from(counts.count()).unwrap_or(u64::MAX)
 }
 
 impl Files {
     /// Adds a file and returns its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let text: String = text.into();
+        self.bytes = self.bytes.saturating_add(u64::try_from(text.len()).unwrap_or(u64::MAX));
+        self.signs = self.signs.saturating_add(signs(&text));
         let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
         let mut counted = 0;
         let counts = text.as_bytes().chunks(STEP).map(|chunk| {
@@ -37,6 +54,15 @@ impl Files {
         let characters = std::iter::once(0).chain(counts).collect();
         self.list.push(File { name: name.into(), text, lines, characters });
         FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX - 1))
+    }
+
+    /// Why a text is too much beside those that are here; none where there is room for it.
+    #[must_use]
+    pub fn too_much(&self, text: &str) -> Option<String> {
+        let bytes = self.bytes.saturating_add(u64::try_from(text.len()).unwrap_or(u64::MAX));
+        let counts = [(&PLAN_BYTES, bytes), (&PLAN_SIGNS, self.signs.saturating_add(signs(text)))];
+        let (cap, count) = counts.into_iter().find(|(cap, count)| !cap.takes(*count))?;
+        Some(format!("with it there are {count} {}, and {} are taken", cap.of, cap.most))
     }
 
     /// The file of this number; none for [`Span::NOWHERE`].

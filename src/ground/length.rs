@@ -1,5 +1,6 @@
 //! Distances on paper.
 
+use super::caps::LENGTH_MM;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 /// A distance on paper, in grains of 1/7200 mm. Origin top left, y downwards.
@@ -89,7 +90,13 @@ impl Length {
             return Err(refuse());
         };
         let decimal = super::Decimal::parse(number.trim()).ok_or_else(refuse)?;
-        decimal.to_grains(grain).map(Self).ok_or_else(refuse)
+        let length = decimal.to_grains(grain).map(Self).ok_or_else(refuse)?;
+        let most = i64::try_from(LENGTH_MM.most).map_or(Self(i64::MAX), Self::mm);
+        if length.0.unsigned_abs() > most.0.unsigned_abs() {
+            let what = format!("\"{text}\" is longer than {} mm, the most that is taken", LENGTH_MM.most);
+            return Err(super::Refusal::new(what).help("write what the paper has, as \"5 mm\""));
+        }
+        Ok(length)
     }
 }
 

@@ -10,6 +10,14 @@ pub trait World: Sync {
     /// When it is missing, is no file, is larger than `limit` bytes, leads out of the folder, or cannot be read.
     fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault>;
 
+    /// The path at which a file of the plan's folder truly stands: the same for all names and links that lead to it.
+    ///
+    /// # Errors
+    /// When it is missing or leads out of the folder.
+    fn place_of(&self, path: &str) -> Result<String, ReadFault> {
+        Ok(path.split('/').filter(|part| *part != ".").collect::<Vec<_>>().join("/"))
+    }
+
     /// All files of the plan's folder and below it, sorted; hidden ones and links left out.
     ///
     /// # Errors

@@ -7,8 +7,11 @@ use super::register::{Record as Named, Register};
 use super::rules::{DUPLICATE_ID, NO_PLAN_TABLE, REPEATED_TABLE};
 use super::written::{WrittenHead, WrittenPlan};
 use super::{mean_forms, mean_people, mean_radio};
+use crate::ground::caps::RECORDS;
 use crate::ground::{At, Finding, Findings, Id, Span, Subject, World};
-use crate::source::{self, Key, MISSING_KEY, Node, Record, Records, UNKNOWN_KEY, UNKNOWN_RECORD, Value};
+use crate::source::{
+    self, Key, MISSING_KEY, MORE_THAN_TAKEN, Node, Record, Records, UNKNOWN_KEY, UNKNOWN_RECORD, Value,
+};
 use crate::tables::{self, Profile};
 use serde::de::DeserializeOwned;
 
@@ -51,6 +54,7 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     for kind in ["member", "neighbour"] {
         list.extend(roster(world, kind, head.as_ref(), records, found));
     }
+    take_no_more(&mut list, records, found);
     let mut plan = Plan { profile, ..Plan::default() };
     let mut own = Findings::default();
     for record in &list {
@@ -72,6 +76,17 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     plan
+}
+
+/// Leaves out what is more than is taken, and says so at the first record that is.
+fn take_no_more(list: &mut Vec<Record>, records: &mut Records, found: &mut Findings) {
+    let count = list.len();
+    let Some(first) = usize::try_from(RECORDS.most).ok().and_then(|most| list.get(most)) else { return };
+    let what = format!("the plan has {count} records, and {} are taken", RECORDS.most);
+    let finding = Finding::new(&MORE_THAN_TAKEN, first.kind.span, what).label("the first that is not taken");
+    found.push(finding.help("leave out what is no part of the plan, or make two plans of it"));
+    list.truncate(usize::try_from(RECORDS.most).unwrap_or(usize::MAX));
+    records.is_cut = true;
 }
 
 /// Whether a finding only says what a syntax fault in its file swallowed.

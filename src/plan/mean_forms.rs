@@ -7,7 +7,9 @@ use super::rules::{
     FORM_BASE_NOT_TAKEN, FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER,
 };
 use super::written::{WrittenForm, WrittenFormColumn, WrittenFormField};
+use crate::ground::caps::FORM_ROWS;
 use crate::ground::{At, Finding, Findings, Span, Subject, Words, plural};
+use crate::source::MORE_THAN_TAKEN;
 use std::collections::BTreeMap;
 
 /// Twelfths of a line's width.
@@ -30,6 +32,7 @@ pub(super) fn form(written: WrittenForm, need: &mut Need<'_>) -> Option<Form> {
         );
         lines.push(fields);
     }
+    check_rows(lines.iter().flatten(), need);
     check_numbers(lines.iter().flatten(), id.as_ref().map(|id| Subject::new("form", id)), need);
     Some(Form {
         id: id?,
@@ -41,6 +44,27 @@ pub(super) fn form(written: WrittenForm, need: &mut Need<'_>) -> Option<Form> {
         lines,
         span: need.span,
     })
+}
+
+/// A form that would not end is refused at the field with which it is too long.
+fn check_rows<'a>(fields: impl Iterator<Item = &'a FormField>, need: &mut Need<'_>) {
+    let mut count = 0;
+    for field in fields {
+        let rows = match &field.kind {
+            FormFieldKind::Lines(rows) | FormFieldKind::Words { rows, .. } | FormFieldKind::Ruled { rows, .. } => *rows,
+            FormFieldKind::Ticks(_) => 1,
+        };
+        count += u64::from(rows);
+        if !FORM_ROWS.takes(count) {
+            let what = format!(
+                "with \"{}\" there are {count} {}, and {} are taken",
+                field.label.value, FORM_ROWS.of, FORM_ROWS.most
+            );
+            let finding = Finding::new(&MORE_THAN_TAKEN, field.label.span, what).label("too much with this field");
+            need.found.push(finding.help("ask for fewer rows, or make two forms of it"));
+            return;
+        }
+    }
 }
 
 /// Blocks are read over the air by their numbers, in the order of the numbers.

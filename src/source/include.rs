@@ -3,10 +3,11 @@
 use super::node::{Key, Node, Value};
 use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_CIRCLE, INCLUDE_FINDS_NOTHING, INCLUDE_LEAVES_FOLDER,
-    NESTING_TOO_DEEP, SYNTAX,
+    MORE_THAN_TAKEN, NESTING_TOO_DEEP, SYNTAX,
 };
 use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
 use globset::GlobBuilder;
+use std::collections::BTreeSet;
 
 /// Largest file read, in bytes.
 pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
@@ -39,9 +40,18 @@ pub struct Records {
 /// When the root file itself cannot be read, or the folder cannot be listed: the program cannot run.
 pub fn read(world: &dyn World, root: &str, found: &mut Findings) -> Result<Records, Failure> {
     let bytes = world.read(root, FILE_LIMIT).map_err(|fault| Failure::new(root, explain(&fault)))?;
-    let mut reader = Reader { world, records: Records::default(), names: vec![root.to_owned()], listing: None, found };
-    reader.file(root, bytes, Span::NOWHERE, &mut vec![root.to_owned()])?;
+    let place = world.place_of(root).unwrap_or_else(|_| root.to_owned());
+    let places = BTreeSet::from([place.clone()]);
+    let mut reader = Reader { world, records: Records::default(), places, listing: None, found };
+    reader.file(root, bytes, Span::NOWHERE, &mut vec![place])?;
     Ok(reader.records)
+}
+
+/// The finding of a file that is more than is taken beside the others.
+pub(super) fn too_much(name: &str, why: &str, span: Span) -> Finding {
+    Finding::new(&MORE_THAN_TAKEN, span, format!("{name} is not read: {why}"))
+        .label("too much with this file")
+        .help("leave out what is no part of the plan, or make two plans of it")
 }
 
 fn explain(fault: &ReadFault) -> String {
@@ -57,7 +67,8 @@ fn explain(fault: &ReadFault) -> String {
 struct Reader<'a> {
     world: &'a dyn World,
     records: Records,
-    names: Vec<String>,
+    /// Where the files truly stand that were read, each once.
+    places: BTreeSet<String>,
     listing: Option<Vec<String>>,
     found: &'a mut Findings,
 }
@@ -71,6 +82,10 @@ impl Reader<'_> {
                 return Ok(());
             }
         };
+        if let Some(why) = self.records.files.too_much(&text) {
+            self.too_much(name, &why, asked);
+            return Ok(());
+        }
         let before = self.found.len();
         let id = self.records.files.add(name, text.as_str());
         let root = super::parse(id, &text, self.found);
@@ -124,6 +139,12 @@ impl Reader<'_> {
         self.records.is_cut = true;
     }
 
+    fn too_much(&mut self, name: &str, why: &str, asked: Span) {
+        let span = if asked.is_somewhere() { asked } else { Span::new(self.records.files.add(name, ""), 0, 0) };
+        self.found.push(too_much(name, why, span));
+        self.records.is_cut = true;
+    }
+
     fn include(&mut self, node: &Node, above: &mut Vec<String>) -> Result<(), Failure> {
         let items = match &node.value {
             Value::List(items) => items.iter().collect(),
@@ -145,22 +166,24 @@ impl Reader<'_> {
     }
 
     fn included(&mut self, name: &str, asked: Span, above: &mut Vec<String>) -> Result<(), Failure> {
-        if above.iter().any(|file| file == name) {
+        // A name that leads nowhere is reported when it is read.
+        let place = self.world.place_of(name).unwrap_or_else(|_| name.to_owned());
+        if above.contains(&place) {
             let circle = format!("{} > {name}", above.join(" > "));
             let finding = Finding::new(&INCLUDE_CIRCLE, asked, format!("include goes in a circle: {circle}"));
             self.found.push(finding.label("includes a file that includes this one").help("remove this name"));
             return Ok(());
         }
-        if self.names.iter().any(|file| file == name) {
+        if self.places.contains(&place) {
             return Ok(());
         }
-        if u64::try_from(self.names.len()).is_ok_and(|read| read >= caps::PLAN_FILES.most) {
+        if u64::try_from(self.places.len()).is_ok_and(|read| read >= caps::PLAN_FILES.most) {
             return Err(Failure::new(name, format!("a plan may have {} files", caps::PLAN_FILES.most)));
         }
-        self.names.push(name.to_owned());
+        self.places.insert(place.clone());
         match self.world.read(name, FILE_LIMIT) {
             Ok(bytes) => {
-                above.push(name.to_owned());
+                above.push(place);
                 let result = self.file(name, bytes, asked, above);
                 above.pop();
                 result

@@ -17,5 +17,5 @@ pub use include::{FILE_LIMIT, Record, Records, read};
 pub use node::{Key, Node, Value};
 pub use roster::{Wanted, read_roster};
 pub use rules::RULES;
-pub use rules::{BAD_VALUE, MISSING_KEY, UNKNOWN_KEY, UNKNOWN_RECORD};
+pub use rules::{BAD_VALUE, MISSING_KEY, MORE_THAN_TAKEN, UNKNOWN_KEY, UNKNOWN_RECORD};
 pub use toml_text::parse;

@@ -1,6 +1,6 @@
 //! A roster, or another list, in CSV -> the same records as `[[member]]`, with the place of each cell.
 
-use super::include::{FILE_LIMIT, Record};
+use super::include::{FILE_LIMIT, Record, too_much};
 use super::node::{Key, Node, Value};
 use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_LEAVES_FOLDER, ROSTER_COLUMN_UNKNOWN, ROSTER_ROW_UNEVEN,
@@ -46,6 +46,10 @@ fn load(world: &dyn World, file: &At<String>, files: &mut Files, found: &mut Fin
         Ok(bytes) => match String::from_utf8(bytes) {
             Ok(text) => {
                 let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+                if let Some(why) = files.too_much(&text) {
+                    found.push(too_much(file, &why, file.span));
+                    return None;
+                }
                 return Some((files.add(file.value.clone(), text.as_str()), text));
             }
             Err(fault) => {

@@ -13,6 +13,7 @@ pub const RULES: &[&Rule] = &[
     &MISSING_KEY,
     &FILE_UNREADABLE,
     &FILE_TOO_LARGE,
+    &MORE_THAN_TAKEN,
     &FILE_NOT_TEXT,
     &INCLUDE_LEAVES_FOLDER,
     &INCLUDE_CIRCLE,
@@ -180,6 +181,42 @@ Costs: memory and time, and never a plan.
 
 Right: name the file that was meant.
 ",
+);
+
+/// More of something than the program takes.
+pub const MORE_THAN_TAKEN: Rule = Rule::of_format(
+    "more-than-taken",
+    r#"
+Finds: more than is taken of what grows with a plan: bytes, words and records of all its files, documents for all holders, pages of a document, rows of a form, radios at a place. Each limit is ten times what a large county has.
+Costs: time and memory without end, so nothing is made rather than a part of it.
+
+Wrong:
+```toml
+[[form]]
+id = "tally"
+title = "Tally"
+edition = 1
+[[form.line]]
+field = [{ label = "A", lines = 250 }]
+[[form.line]]
+field = [{ label = "B", lines = 250 }]
+[[form.line]]
+field = [{ label = "C", lines = 250 }]
+[[form.line]]
+field = [{ label = "D", lines = 250 }]
+[[form.line]]
+field = [{ label = "E", lines = 250 }]
+[[form.line]]
+field = [{ label = "F", lines = 250 }]
+[[form.line]]
+field = [{ label = "G", lines = 250 }]
+[[form.line]]
+field = [{ label = "H", lines = 250 }]
+[[form.line]]
+field = [{ label = "I", lines = 1 }]     # more-than-taken
+```
+Right: ask for less, as the help says.
+"#,
 );
 
 /// A file that is not UTF-8.

@@ -2,12 +2,10 @@
 
 use super::rules::{PROFILE_UNREADABLE, TABLE_NAME_UNKNOWN};
 use super::{Profile, Tables};
+use crate::ground::caps::PLAN_FILE;
 use crate::ground::{At, Files, Finding, Findings, Words, World};
 use std::path::Path;
 use std::sync::Arc;
-
-/// Most bytes of a profile file.
-const FILE_LIMIT: u64 = 16 << 20;
 
 /// The profile of this id, or the one in the file of the plan's folder that `name` names: a name ending in `.toml`.
 /// None when there is no such profile (which checks report) or its file cannot be used (which is reported here).
@@ -21,7 +19,7 @@ pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut
         let what = format!("the profile file \"{text}\" {why}");
         found.push(Finding::new(&PROFILE_UNREADABLE, name.span, what).label("cannot be read"));
     };
-    let content = match world.read(text, FILE_LIMIT).map(String::from_utf8) {
+    let content = match world.read(text, PLAN_FILE.most).map(String::from_utf8) {
         Ok(Ok(content)) => content,
         Ok(Err(_)) => {
             refuse("is not UTF-8 text");
@@ -32,6 +30,10 @@ pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut
             return None;
         }
     };
+    if let Some(why) = files.too_much(&content) {
+        refuse(&format!("is not read: {why}"));
+        return None;
+    }
     let file = files.add(text, content.clone());
     let errors_before = found.errors();
     let root = crate::source::parse(file, &content, found);

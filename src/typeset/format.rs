@@ -105,7 +105,7 @@ impl Format {
     }
 
     /// How many panels make a whole, and whether the last of them says what the sheet is and how it is folded.
-    pub(super) const fn gathering(self) -> Option<usize> {
+    pub(crate) const fn gathering(self) -> Option<usize> {
         match self {
             Self::Fold8 => Some(8),
             Self::Fold4 | Self::Booklet => Some(4),

@@ -175,6 +175,9 @@ pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mu
         Ok(Err(_)) => return refuse(asked, "is not UTF-8 text", found),
         Err(fault) => return refuse(asked, &fault.to_string(), found),
     };
+    if let Some(why) = files.too_much(&text) {
+        return refuse(asked, &format!("is not read: {why}"), found);
+    }
     let id = files.add(name, text.clone());
     read(id, &text, files, found)
 }

@@ -127,11 +127,13 @@ fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
     }
     let starts: Vec<usize> =
         buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
+    let mut sorted = starts.clone();
+    sorted.sort_unstable();
     let glyphs = buffer.glyph_infos().iter().zip(buffer.glyph_positions()).zip(&starts).enumerate();
     glyphs
         .map(|(n, ((info, place), start))| {
             let is_first = n == 0 || starts.get(n - 1) != Some(start);
-            let end = starts.iter().copied().filter(|next| next > start).min().unwrap_or(text.len());
+            let end = sorted.get(sorted.partition_point(|next| next <= start)).copied().unwrap_or(text.len());
             Glyph {
                 face,
                 at: u32::try_from(*start).unwrap_or(u32::MAX),
