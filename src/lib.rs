@@ -465,7 +465,8 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
 fn too_many_pages(panels: &Panels, document: &Document) -> Option<Finding> {
     let sheets = panels.panels.len().div_ceil(panels.format.gathering().unwrap_or(1));
     let pages = u64::try_from(sheets).unwrap_or(u64::MAX).saturating_mul(u64::from(document.copies));
-    let what = format!("{}.pdf would have {pages} pages or more, and {} are taken", document.stem, PAGES.most);
+    let what =
+        format!("a file of the kind {} would have {pages} pages or more, and {} are taken", document.kind, PAGES.most);
     let finding = Finding::new(&MORE_THAN_TAKEN, document.layout.span, what).label("asks for this document");
     (!PAGES.takes(pages)).then(|| finding.help("ask for fewer copies, or leave `together` out"))
 }

@@ -499,3 +499,24 @@ fn more_copies_than_are_taken_are_a_finding_at_their_place() {
     desk.file("plan/plan.toml", small(7, "TAC 1") + form + "500\n");
     desk.run(&["check", "plan", "--plan-only"]).exits(0);
 }
+
+/// Whatever it is called, a file counts once: links and other spellings multiply nothing.
+#[test]
+fn a_file_under_many_names_is_read_once() {
+    let desk = Desk::new();
+    let names = ["net.toml", "./net.toml", "more/./net.toml", "more/net.toml", "link.toml", "links/net.toml", "*.toml"];
+    let include = format!("include = {names:?}\n[plan]");
+    desk.file("plan/plan.toml", small(7, "TAC 1").replacen("[plan]", &include, 1));
+    desk.file("plan/net.toml", "[[nett]]\n");
+    desk.file("plan/more/net.toml", "[[nett]]\n");
+    symlink("net.toml", desk.path("plan/link.toml")).unwrap();
+    symlink("more", desk.path("plan/links")).unwrap();
+    let said = desk.run(&["check", "plan", "--plan-only", "--format", "short"]).exits(1).said();
+    let found: Vec<&str> = said.lines().filter(|line| line.contains("unknown-record")).collect();
+    assert_eq!(found.len(), 2, "{said}");
+    assert!(found[0].contains("more/./net.toml:1:3") && found[1].contains("net.toml:1:3"), "{said}");
+    // A link back to what includes it is a circle.
+    symlink("plan.toml", desk.path("plan/back.toml")).unwrap();
+    desk.edit("plan/plan.toml", "\"link.toml\"", "\"back.toml\"");
+    desk.run(&["check", "plan", "--plan-only"]).exits(1).says("include goes in a circle: plan.toml > back.toml");
+}

@@ -83,7 +83,7 @@ fn take_no_more(list: &mut Vec<Record>, records: &mut Records, found: &mut Findi
     let count = list.len();
     let Some(first) = usize::try_from(RECORDS.most).ok().and_then(|most| list.get(most)) else { return };
     let what = format!("the plan has {count} records, and {} are taken", RECORDS.most);
-    let finding = Finding::new(&MORE_THAN_TAKEN, first.kind.span, what).label("the first that is not taken");
+    let finding = Finding::new(&MORE_THAN_TAKEN, header(first), what).label("the first that is not taken");
     found.push(finding.help("leave out what is no part of the plan, or make two plans of it"));
     list.truncate(usize::try_from(RECORDS.most).unwrap_or(usize::MAX));
     records.is_cut = true;

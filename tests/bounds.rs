@@ -1,0 +1,195 @@
+//! More than is taken of anything is a finding at its place, with its count and the cap; up to the cap it is taken.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::compose;
+use fieldsheaf::ground::caps::{FORM_ROWS, PLAN_SIGNS, RECORDS};
+use fieldsheaf::ground::{Files, Findings, Length};
+use fieldsheaf::{plan, source};
+use shelf::{HEAD, Shelf};
+use std::fmt::Write;
+
+/// `place message` of every finding of the name.
+fn said(files: &Files, found: &Findings, name: &str) -> Vec<String> {
+    let place =
+        |span| files.place(span).map_or(String::new(), |(file, line, column)| format!("{file}:{line}:{column}"));
+    let of_name = found.iter().filter(|finding| finding.rule.name == name);
+    of_name.map(|finding| format!("{} {}", place(finding.span), finding.message)).collect()
+}
+
+/// What is found when a plan is read and understood, and how many documents it orders.
+fn understood(world: &Shelf) -> (Files, Findings, usize) {
+    let mut found = Findings::default();
+    let mut records = source::read(world, "plan.toml", &mut found).unwrap();
+    let plan = plan::build(world, &mut records, &mut found);
+    let profile = plan.profile.clone();
+    let tasks = profile.map_or(0, |profile| compose::tasks(&plan, &profile, &mut found).len());
+    (records.files, found, tasks)
+}
+
+#[test]
+fn the_bytes_of_all_files_have_a_total() {
+    let mut files = Files::default();
+    for name in ["a", "b", "c", "d"] {
+        let text = "x".repeat(16 << 20);
+        assert_eq!(files.too_much(&text), None);
+        files.add(name, text);
+    }
+    let why = "with it there are 67108865 bytes of all files of a plan, and 67108864 are taken";
+    assert_eq!(files.too_much("x").unwrap(), why);
+}
+
+#[test]
+fn a_file_of_nothing_but_line_ends_is_refused_where_it_is_asked_for() {
+    let most = usize::try_from(PLAN_SIGNS.most).unwrap();
+    let root = format!("include = [\"a.toml\", \"b.toml\"]\n{HEAD}");
+    let world = Shelf::new().with("plan.toml", root).with("a.toml", "\n".repeat(most)).with("b.toml", "[[nett]]\n");
+    let (files, found, _) = understood(&world);
+    let told = said(&files, &found, "more-than-taken");
+    assert_eq!(told.len(), 1, "{told:?}");
+    let count: u64 = told[0].split(' ').find_map(|word| word.parse().ok()).unwrap();
+    assert!((PLAN_SIGNS.most + 100..PLAN_SIGNS.most + 300).contains(&count), "{told:?}");
+    let end = format!("{count} words and signs of all files of a plan, and 5000000 are taken");
+    assert_eq!(told[0], format!("plan.toml:1:12 a.toml is not read: with it there are {end}"));
+    // The others are read.
+    assert_eq!(said(&files, &found, "unknown-record"), ["b.toml:1:3 unknown record `nett`"]);
+    let (files, found, _) = understood(&Shelf::new().with("plan.toml", "\n".repeat(most + 1)));
+    let why = "plan.toml is not read: with it there are 5000001 words and signs of all files of a plan, and 5000000 are taken";
+    assert_eq!(said(&files, &found, "more-than-taken"), [format!("plan.toml:1:1 {why}")]);
+}
+
+#[test]
+fn a_roster_a_profile_and_a_layout_count_as_well() {
+    let most = usize::try_from(PLAN_SIGNS.most).unwrap();
+    let signs = || ",".repeat(most);
+    let roster = HEAD.replacen("[edition]", "roster = { file = \"r.csv\", columns = { name = \"N\" } }\n[edition]", 1);
+    let (files, found, _) = understood(&Shelf::new().with("plan.toml", roster).with("r.csv", signs()));
+    let told = said(&files, &found, "more-than-taken");
+    assert!(
+        told.len() == 1 && told[0].starts_with("plan.toml:9:19 r.csv is not read: with it there are 5000"),
+        "{told:?}"
+    );
+    let profile = HEAD.replacen("profile = \"us\"", "profile = \"p.toml\"", 1);
+    let (files, found, _) = understood(&Shelf::new().with("plan.toml", profile).with("p.toml", signs()));
+    let told = said(&files, &found, "profile-unreadable");
+    assert!(told.len() == 1 && told[0].contains("\"p.toml\" is not read: with it there are 5000"), "{told:?}");
+    let order = "[[document]]\nid = \"c\"\nkind = \"frequency-chart\"\naudience = \"team\"\nlayout = \"l.toml\"\n";
+    // A layout has a limit of its own, so that most of the signs stand in the plan here.
+    let comment = ",".repeat(most - 50_000);
+    let world = Shelf::new().with("plan.toml", format!("{HEAD}{order}# {comment}")).with("l.toml", "#".repeat(100_000));
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let told = said(&outcome.files, &outcome.findings, "layout-unreadable");
+    assert!(told.len() == 1 && told[0].contains("\"l.toml\" is not read: with it there are 50"), "{told:?}");
+}
+
+#[test]
+fn records_beyond_the_cap_are_refused_at_the_first() {
+    let most = usize::try_from(RECORDS.most).unwrap();
+    let head = "{ title = \"T\", short = \"T\", team = \"T\", profile = \"us\", time-zone = \"America/Denver\" },\n";
+    let world =
+        |count: usize| Shelf::new().with("plan.toml", format!("plan = [{head}{}]\n", "{},\n".repeat(count - 1)));
+    let (files, found, _) = understood(&world(most + 2));
+    let what = format!("plan.toml:{}:1 the plan has 200002 records, and 200000 are taken", most + 1);
+    assert_eq!(said(&files, &found, "more-than-taken"), [what]);
+    assert_eq!(said(&files, &found, "repeated-table").len(), most - 1);
+    let (files, found, _) = understood(&world(most));
+    assert_eq!(said(&files, &found, "more-than-taken"), Vec::<String>::new());
+}
+
+#[test]
+fn documents_are_counted_for_each_holder_before_any_is_made() {
+    let rows: String = (0..2000).fold(String::from("Name,Call\n"), |mut rows, n| {
+        let _ = writeln!(rows, "Member {n},WZ7{}{}{}", letter(n / 676), letter(n / 26), letter(n));
+        rows
+    });
+    let columns = "roster = { file = \"r.csv\", columns = { name = \"Name\", call = \"Call\" } }\n[edition]";
+    let head = HEAD.replacen("[edition]", columns, 1);
+    let orders: String = (0..52).fold(String::new(), |mut orders, n| {
+        let id = format!("[[document]]\nid = \"d{n:02}\"\nkind = \"channel-card\"\n");
+        let together = if n == 3 { "together = true\n" } else { "" };
+        let _ = write!(orders, "{id}audience = \"team\"\neach = \"member\"\n{together}");
+        orders
+    });
+    let start = head.split("[[member]]").next().unwrap().to_owned() + &orders;
+    let line = 1 + start.lines().position(|line| line == "id = \"d50\"").unwrap();
+    let (files, found, tasks) = understood(&Shelf::new().with("plan.toml", start).with("r.csv", rows));
+    let why = "with d50 there are 102000 documents of a plan, counted for each holder, and 100000 are taken";
+    assert_eq!(said(&files, &found, "more-than-taken"), [format!("plan.toml:{line}:6 {why}")]);
+    // Forty-nine orders with a file for each, and one whose copies stand together.
+    assert_eq!(tasks, 49 * 2000 + 1);
+}
+
+fn letter(n: usize) -> char {
+    char::from(b'A' + u8::try_from(n % 26).unwrap())
+}
+
+#[test]
+fn rows_of_a_form_are_counted_over_all_its_fields() {
+    let form = |last: u64| {
+        let fields = (0..8).fold(String::new(), |mut text, n| {
+            let kind = [
+                "lines = 250",
+                "words = 5\nword-lines = 250",
+                "rows = 250\ncolumns = [{ heading = \"A\", share = 12 }]",
+            ];
+            let _ = writeln!(text, "[[form.line]]\n[[form.line.field]]\nlabel = \"F{n}\"\n{}", kind[n % 3]);
+            text
+        });
+        let last = format!("[[form.line]]\n[[form.line.field]]\nlabel = \"Last\"\nlines = {last}\n");
+        format!("{HEAD}[[form]]\nid = \"tally\"\ntitle = \"Tally\"\nedition = 1\n{fields}{last}")
+    };
+    let text = form(3);
+    let line = 1 + text.lines().position(|line| line == "label = \"Last\"").unwrap();
+    let (files, found, _) = understood(&Shelf::new().with("plan.toml", text));
+    let what =
+        format!("plan.toml:{line}:9 with \"Last\" there are 2003 rows of one form, and {} are taken", FORM_ROWS.most);
+    assert_eq!(said(&files, &found, "more-than-taken"), [what]);
+    let seven = form(3).replacen("[[form.line]]\n[[form.line.field]]\nlabel = \"F0\"\nlines = 250\n", "", 1);
+    let (files, found, _) = understood(&Shelf::new().with("plan.toml", seven));
+    assert_eq!(said(&files, &found, "more-than-taken"), Vec::<String>::new());
+}
+
+/// A report of one page for each of 401 places, and 500 copies of them: 200,500 pages.
+#[test]
+fn pages_of_one_document_are_counted_with_its_copies() {
+    let places: String = (0..401).fold(String::new(), |mut places, n| {
+        let (a, b, c) = (letter(n / 26), letter(n), letter(n / 5));
+        let _ = writeln!(
+            places,
+            "[[place]]\nid = \"p{n}\"\ncode = \"{a}{b}{c}\"\ntactical = \"Place {n}\"\nkind = \"other\""
+        );
+        places
+    });
+    let order = "[[document]]\nid = \"report\"\nkind = \"interference-report\"\naudience = \"team\"\neach = \"place\"\ntogether = true\ncopies = ";
+    let check = |copies: u32| {
+        let text = format!("{HEAD}{order}{copies}\n{places}");
+        let line = 1 + text.lines().position(|line| line.starts_with("kind = \"interference")).unwrap();
+        let outcome = fieldsheaf::check(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap();
+        (line, said(&outcome.files, &outcome.findings, "more-than-taken"))
+    };
+    let (line, told) = check(500);
+    let what = "a file of the kind interference-report would have 200500 pages or more, and 200000 are taken";
+    assert_eq!(told, [format!("plan.toml:{line}:8 {what}")]);
+    assert_eq!(check(498).1, Vec::<String>::new());
+}
+
+#[test]
+fn lengths_on_paper_end_at_ten_meters() {
+    let most = Length::mm(10_000);
+    for text in ["10000 mm", "-10000 mm"] {
+        assert_eq!(Length::parse(text).unwrap().as_grains().abs(), most.as_grains(), "{text}");
+    }
+    for text in ["10000.01 mm", "-10000.01 mm", "999999999999 pt", "394 in"] {
+        let refused = Length::parse(text).unwrap_err();
+        assert_eq!(refused.what, format!("\"{text}\" is longer than 10000 mm, the most that is taken"));
+    }
+    let order = "[[document]]\nid = \"c\"\nkind = \"frequency-chart\"\naudience = \"team\"\nlayout = \"l.toml\"\n";
+    let world = Shelf::new()
+        .with("plan.toml", format!("{HEAD}{order}"))
+        .with("l.toml", "base = \"chart\"\nmargin = \"999999999999 pt\"\n");
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let what = "l.toml:2:10 \"999999999999 pt\" is longer than 10000 mm, the most that is taken";
+    assert_eq!(said(&outcome.files, &outcome.findings, "bad-value"), [what]);
+}
