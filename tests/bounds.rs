@@ -138,7 +138,7 @@ fn rows_of_a_form_are_counted_over_all_its_fields() {
             text
         });
         let last = format!("[[form.line]]\n[[form.line.field]]\nlabel = \"Last\"\nlines = {last}\n");
-        format!("{HEAD}[[form]]\nid = \"tally\"\ntitle = \"Tally\"\nedition = 1\n{fields}{last}")
+        format!("{HEAD}[[form]]\nid = \"tally\"\ntitle = \"Tally\"\nedition = \"1\"\n{fields}{last}")
     };
     let text = form(3);
     let line = 1 + text.lines().position(|line| line == "label = \"Last\"").unwrap();

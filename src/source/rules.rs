@@ -195,7 +195,7 @@ Wrong:
 [[form]]
 id = "tally"
 title = "Tally"
-edition = 1
+edition = "1"
 [[form.line]]
 field = [{ label = "A", lines = 250 }]
 [[form.line]]
