@@ -5,7 +5,7 @@
 mod shelf;
 
 use fieldsheaf::ground::{Frequency, Width};
-use fieldsheaf::reckon::{Shape, SiteSignal, products};
+use fieldsheaf::reckon::{Keying, Shape, SiteSignal, harmonics, products};
 use proptest::collection::vec;
 use proptest::prelude::{prop_assert_eq, proptest};
 use shelf::Shelf;
@@ -53,8 +53,8 @@ fn naive(
 /// Third-order products that fall on a channel of the set, channels 25 kHz apart and as narrow as the grid.
 fn third_order_hits(channels: &[u64]) -> usize {
     let set: Vec<SiteSignal> = channels.iter().map(|n| signal(&(150_000_000 + n * 25_000, 1, None))).collect();
-    let hits = products(&set, &set, &|_, _| false);
-    hits.iter().filter(|hit| matches!(hit.shape, Shape::TwoThird | Shape::ThreeThird)).count()
+    let hits = products(&set, &set, &Keying { apart: &|_, _| false, silent: &|_| false });
+    hits.kept.iter().filter(|hit| matches!(hit.shape, Shape::TwoThird | Shape::ThreeThird)).count()
 }
 
 #[derive(serde::Deserialize)]
@@ -186,9 +186,12 @@ proptest! {
         let (senders, receivers) = (hertz(senders), hertz(receivers));
         let apart = |a: usize, b: usize| turns == Some((a, b)) || turns == Some((b, a));
         let signals = |list: &[Plain]| list.iter().map(signal).collect::<Vec<_>>();
-        let found = products(&signals(&senders), &signals(&receivers), &apart);
+        let (here, there) = (signals(&senders), signals(&receivers));
+        let keying = Keying { apart: &apart, silent: &|_| false };
+        let (mixed, alone) = (products(&here, &there, &keying), harmonics(&here, &there, &keying));
+        let found: Vec<_> = mixed.kept.iter().chain(&alone.kept).collect();
         let found_set: BTreeSet<_> = found.iter().map(|hit| (hit.receiver, hit.shape, hit.senders)).collect();
-        prop_assert_eq!(found.len(), found_set.len());
+        prop_assert_eq!(mixed.count() + alone.count(), found_set.len());
         prop_assert_eq!(found_set, naive(&senders, &receivers, &apart));
     }
 }

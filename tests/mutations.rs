@@ -293,7 +293,7 @@ const KINDS: &[Kind] = &[
         Followed("station = \"beacon\"".to_owned())
     }),
     ("same-band-at-site", "places.toml", "monitors = ", |_, _, _, dice| {
-        to("monitors", dice.pick(&["[\"cmd-1\", \"tac-2\"]", "[\"med-1\", \"med-3\"]", "[\"pkt-1\", \"tac-1\"]"]))
+        to("monitors", dice.pick(&["[\"cmd-1\", \"tac-2\"]", "[\"med-1\", \"med-3\"]", "[\"pkt-1\", \"tac-2\"]"]))
     }),
     // 2 x 454.825 - 464.825 = 444.825, which MED 1 hears: worked by hand.
     ("possible-product", "places.toml", "monitors = ", |_, _, _, dice| {
@@ -302,6 +302,41 @@ const KINDS: &[Kind] = &[
             "454.825 MHz",
             dice.pick(&["464.825 MHz", "464.830 MHz", "464.815 MHz"])
         ))
+    }),
+    // Mill Hill by itself: 2 x 147.320 - 147.180, 2 x 147.180 - 147.320, 147.180 + 147.320 - 146.760.
+    ("possible-product", "channels.toml", "simplex = \"14", |_, _, _, dice| {
+        to("simplex", dice.pick(&["\"147.460 MHz\"", "\"147.040 MHz\"", "\"147.740 MHz\"", "\"147.725 MHz\""]))
+    }),
+    ("same-band-at-site", "places.toml", "spacing = [{", |line, _, _, dice| {
+        let less = dice.pick(&["isolation = \"60 dB\"", "isolation = \"30.5 dB\"", "distance = \"4 m\""]);
+        let from = line.find("isolation = ").unwrap();
+        let to = line[from..].find(',').unwrap() + from;
+        Replaced(format!("{}{less}{}", &line[..from], &line[to..]))
+    }),
+    ("spacing-without-pair", "places.toml", "spacing = [{ of = [\"mast-top\"", |line, _, _, dice| {
+        Replaced(line.replace(dice.pick(&[", \"mast-arm\"", "\"mast-top\", "]), ""))
+    }),
+    ("dangling-id", "places.toml", "spacing = [{", |line, _, _, _| Replaced(line.replacen("of = [\"", "of = [\"x", 1))),
+    ("power-over-place-limit", "places.toml", "transmit = ", |line, lines, at, dice| {
+        // The medical desk stands in one hospital, and works MED 1 with 25 W.
+        if above(lines, at, "id") == "alder" {
+            Replaced(line.replace("25 W", dice.pick(&["5 W", "24.9 W", "500 mW"])))
+        } else {
+            Spared
+        }
+    }),
+    ("sends-where-not-allowed", "places.toml", "transmit = ", |line, lines, at, dice| {
+        if above(lines, at, "id") == "alder" {
+            Replaced(line.replace("B-114 and roof only", dice.pick(&["nowhere", "Nowhere", "NOWHERE"])))
+        } else {
+            Spared
+        }
+    }),
+    ("place-agreement-missing", "places.toml", "transmit = ", |line, _, _, dice| {
+        Replaced(line.replace(dice.pick(&["agreed-by = \"Clinical engineering\", ", "on = 2026-09-14, "]), ""))
+    }),
+    ("place-agreement-old", "places.toml", "transmit = ", |line, _, _, dice| {
+        Replaced(line.replace("2026-09-14", dice.pick(&["2025-11-19", "2019-05-02", "2024-02-29"])))
     }),
     ("harmonic-on-receiver", "places.toml", "monitors = ", |_, _, _, dice| {
         Followed(format!(

@@ -231,7 +231,8 @@ impl<'a> Site<'a> {
             plan.channels.put(channel);
         }
         let site = site(&plan, facts.profile, &facts.tables.modes, self.place);
-        site.map_or(TAKEN, |site| PRODUCT * u64::try_from(site.products().len()).unwrap_or(u64::MAX))
+        let count = |site: crate::reckon::Site| site.products().count() + site.harmonics().count();
+        site.map_or(TAKEN, |site| PRODUCT * u64::try_from(count(site)).unwrap_or(u64::MAX))
     }
 }
 

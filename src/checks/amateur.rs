@@ -128,7 +128,7 @@ fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
         service: gateway.service.value,
         is_repeater: false,
         decided_by: None,
-        power: None,
+        power: gateway.power,
         tolerance: own.max(theirs).unwrap_or_default(),
         stands: Stands::At(gateway.place.as_ref().map(|place| &place.value)),
     }

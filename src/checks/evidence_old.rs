@@ -36,7 +36,7 @@ Right: look again, then write that day.
 "#;
 
 /// Days after which a fact is old.
-const LIMIT: i64 = 365;
+pub(super) const LIMIT: i64 = 365;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };

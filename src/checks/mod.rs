@@ -65,16 +65,20 @@ mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
+mod place_agreement_missing;
+mod place_agreement_old;
 mod possible_product;
 mod post_unstaffed;
 mod power_over_class_limit;
 mod power_over_limit;
+mod power_over_place_limit;
 mod profile_out_of_date;
 mod profile_unknown;
 mod repeater_outside_segment;
 mod rows;
 mod run;
 mod same_band_at_site;
+mod sends_where_not_allowed;
 mod service_channel_unknown;
 mod service_limit_exceeded;
 mod shift_contradicts_tx;
@@ -171,6 +175,10 @@ pub const CHECKS: &[Check] = &[
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,
     same_band_at_site::CHECK,
+    sends_where_not_allowed::CHECK,
+    power_over_place_limit::CHECK,
+    place_agreement_missing::CHECK,
+    place_agreement_old::CHECK,
     nets_share_fallback::CHECK,
     net_repeats_channel::CHECK,
     net_shares_element::CHECK,

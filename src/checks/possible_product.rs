@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
 use crate::plan::subject;
-use crate::reckon::{Hit, Shape, Site};
+use crate::reckon::{Hits, Keyed, Site};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a place where a product of transmitters that can key together may fall on a receiver there: 2A - B, A + B - C, 3A - 2B, with its widened width. What sends and hears: the channels that the place `monitors`, repeaters and gateways that stand there, and `other` equipment declared there.
+Finds: a place where a product of transmitters that can key together may fall on a receiver there: 2A - B, A + B - C, 3A - 2B, with its widened width. What sends and hears: the channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there, and `other` equipment declared there. What keys by itself (a repeater, a link, an automatic gateway) is held against every channel of the plan within its range, also where nobody listens at its site.
 Costs: perhaps a receiver that goes deaf when everybody talks. Whether it does depends on transmitters, filters and antennas, which nobody has told this program.
 
 Wrong:
@@ -29,8 +29,9 @@ id = "ridge"
 code = "RDG"
 tactical = "Ridge Site"
 kind = "repeater-site"
-monitors = ["call"]         # possible-product
 visited-on = 2026-10-04
+antenna = [{ id = "low", repeaters = ["one"] }, { id = "high", repeaters = ["two"] }]
+spacing = [{ of = ["low", "high"], isolation = "80 dB", filter = "a cavity on each" }]
 
 [[repeater]]
 id = "one"
@@ -57,33 +58,26 @@ id = "call"
 slot = 2
 name = "CALL"
 spoken = "Calling"
-simplex = "146.520 MHz"
+simplex = "146.520 MHz"     # possible-product
 verified = { on = 2026-10-01, by = "qra" }
 ```
 Right: move one of them, put a cavity or an isolator in, or say that they take turns: `turns = [["cmd", "med"]]`. Where a test showed no harm, accept it.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    look(facts, &RULE, mixed, found);
-}
-
-/// Products of two and three; harmonics have a rule of their own.
-fn mixed(site: &Site) -> Vec<Hit> {
-    let mut hits = site.products();
-    hits.retain(|hit| !matches!(hit.shape, Shape::Harmonic(_)));
-    hits
+    look(facts, &RULE, Site::products, found);
 }
 
 /// One finding for each receiver at a place that a product of the kind may fall on: the closest, and how many more.
-pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Vec<Hit>, found: &mut Findings) {
+pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Hits, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Ok(site) = facts.site(place) else { continue };
         let hits = hits(&site);
         // Sorted by receiver, then by distance.
-        for of_receiver in hits.chunk_by(|a, b| a.receiver == b.receiver) {
+        for of_receiver in hits.kept.chunk_by(|a, b| a.receiver == b.receiver) {
             let Some(closest) = of_receiver.first() else { continue };
             let Some(receiver) = site.receivers.get(closest.receiver) else { continue };
-            let more = match of_receiver.len() - 1 {
+            let more = match of_receiver.len() - 1 + hits.more.get(closest.receiver).unwrap_or(&0) {
                 0 => String::new(),
                 more => format!(", and {}", plural(more, "further product")),
             };
@@ -93,14 +87,18 @@ pub(super) fn look(facts: Facts<'_>, rule: &'static Rule, hits: fn(&Site) -> Vec
                 closest.shape,
                 site.formula(closest),
                 megahertz(closest.at),
-                receiver.name,
+                if receiver.is_distant { format!("{} within range", receiver.name) } else { receiver.name.clone() },
                 kilohertz(closest.distance)
             );
             let finding = Finding::new(rule, receiver.span, what)
-                .label("hears there")
+                .label(if receiver.is_distant { "hears within range of there" } else { "hears there" })
                 .and(place.id.span, "at this place")
                 .note("possible only: transmitters, filters and antennas decide, and are not known")
-                .help("move one of them, fit a cavity or an isolator, let them take turns (`turns`), or accept it after a test")
+                .help(if closest.senders.iter().filter_map(|at| site.senders.get(*at)).any(|end| end.keyed == Keyed::Itself) {
+                    "move one of them, fit a cavity or an isolator, or accept it after a test"
+                } else {
+                    "move one of them, fit a cavity or an isolator, let them take turns (`turns`), or accept it after a test"
+                })
                 .on(subject(place));
             let finding = receiver.subject.iter().fold(finding, |finding, on| finding.on(on.clone()));
             let mut senders: Vec<usize> = closest.senders.to_vec();

@@ -1,7 +1,7 @@
 //! The power that a channel allows must be within what every station there may use.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
+use crate::ground::{At, Finding, Findings, Frequency, Id, Power, Rule, Severity, Subject};
 use crate::plan::{Service, Side, Signal, subject};
 use crate::reckon::{Spot, Within, spot, spots, within};
 use crate::tables::{Area, PowerMeasure};
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel or repeater with more transmitter power than the law allows there to any class, and one whose radiated power would exceed an ERP limit with a half-wave dipole (0 dBd).
+Finds: a channel, repeater, gateway or link with more transmitter power than the law allows there to any class, and one whose radiated power would exceed an ERP limit with a half-wave dipole (0 dBd).
 Costs: the card would tell somebody to send with too much.
 
 Wrong:
@@ -53,6 +53,28 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let (frequency, signal) = (repeater.output, &repeater.signal);
             let spots = vec![spot(facts.plan, repeater.place.as_ref().map(|place| &place.value))];
             compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater), spots }, found);
+        }
+    }
+    gateways_and_links(facts, found);
+}
+
+fn gateways_and_links(facts: Facts<'_>, found: &mut Findings) {
+    let plan = facts.plan;
+    let place = |at: &Option<At<Id>>| vec![spot(plan, at.as_ref().map(|place| &place.value))];
+    for gateway in plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
+        let Some(power) = gateway.power else { continue };
+        let words = format!("gateway {}", gateway.name.value);
+        let (frequency, signal, spots) = (gateway.frequency, &gateway.signal, place(&gateway.place));
+        compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(gateway), spots }, found);
+    }
+    for link in plan.links.iter() {
+        for channel in link.joins.iter().filter_map(|id| plan.channels.get(&id.value)) {
+            let (Some(power), Some(frequency)) = (link.power, channel.send) else { continue };
+            if channel.service.value == Service::Amateur {
+                let words = format!("link {} on {}", link.name.value, channel.name.value);
+                let (side, signal, spots) = (channel.side(), &channel.signal, place(&link.place));
+                compare(facts, &Sent { words, frequency, side, signal, power, on: subject(link), spots }, found);
+            }
         }
     }
 }

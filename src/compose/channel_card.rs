@@ -6,6 +6,7 @@ use super::channel_words::{
     function, hear, hear_tone, in_order, lost, place, send, set, slot, tied, tone, warning, way,
 };
 use super::kind::{Kind, Order};
+use super::site_words;
 use crate::audience::View;
 use crate::ground::{Lapse, Span};
 use crate::plan::{Channel, Each, Net, Plan, subject};
@@ -29,7 +30,7 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         sections.push(nets(view));
     }
     sections.push(saying(view.profile()));
-    sections.push(care());
+    sections.push(care(view));
     let symbols = channel_list::symbols(view);
     if !symbols.is_empty() {
         sections.push(Section { key: "scan", title: Text::own("Channel list to scan"), blocks: symbols });
@@ -75,7 +76,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("slot", Cell { text: Text::plain(label.clone(), slot_span), role: Role::Slot, base: None }),
         ("name", Cell { text: Text::plain(channel.name.as_str(), channel.name.span), role: Role::Name, base: None }),
         ("hear", hear(channel)),
-        ("send", send(channel)),
+        ("send", send(channel, view)),
     ];
     cells.extend(tone(channel).map(|cell| ("tone", cell)));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
@@ -191,7 +192,12 @@ const CARE: [&str; 6] = [
     "At a site its own staff decide. Local codes and licensed practice decide wiring, grounding and masts.",
 ];
 
-fn care() -> Section {
-    let blocks = CARE.iter().map(|caution| body(Text::plain(*caution, Span::NOWHERE))).collect();
+fn care(view: &View<'_>) -> Section {
+    let mut blocks: Vec<Block> = site_words::cautions(view).into_iter().map(body).collect();
+    let precedence = &view.profile().precedence;
+    if !precedence.is_empty() {
+        blocks.push(body(Text::own(format!("Precedence: {}.", precedence.join(", ")))));
+    }
+    blocks.extend(CARE.iter().map(|caution| body(Text::plain(*caution, Span::NOWHERE))));
     Section { key: "care", title: Text::own("Before you transmit"), blocks }
 }

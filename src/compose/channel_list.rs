@@ -20,7 +20,7 @@ pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
     let mut part: Vec<&Channel> = Vec::new();
     let mut text = head.to_owned();
     for channel in channels {
-        let line = line(channel);
+        let line = line(channel, view);
         if !part.is_empty() && text.len() + line.len() + 1 > most {
             let list = std::mem::replace(&mut text, head.to_owned());
             symbols.push(symbol(&part, edition.clone().then(list)));
@@ -37,7 +37,7 @@ pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
 }
 
 /// `1 CMD 1 | 146.9400 | 146.3400 | 103.5`.
-fn line(channel: &Channel) -> String {
+fn line(channel: &Channel, view: &View<'_>) -> String {
     let words = |cell: Option<super::block::Cell>| cell.map_or_else(|| "off".to_owned(), |cell| cell.text.words());
     let heard = hear_tone(channel).map(|cell| format!("|hear tone {}", cell.text.words())).unwrap_or_default();
     format!(
@@ -45,7 +45,7 @@ fn line(channel: &Channel) -> String {
         slot(channel),
         channel.name.value,
         hear(channel).text.words(),
-        send(channel).text.words(),
+        send(channel, view).text.words(),
         words(tone(channel)),
     )
 }

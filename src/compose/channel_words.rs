@@ -1,6 +1,7 @@
 //! What a row says of a channel: every value needed to set a radio by hand, in the words of the card.
 
 use super::block::{Cell, Role, Text};
+use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
 use crate::plan::{Channel, Member, Mode, Plan, Route, Service};
@@ -34,8 +35,8 @@ pub(super) fn hear(channel: &Channel) -> Cell {
 }
 
 /// The frequency to send, as dialled, or the words that forbid it.
-pub(super) fn send(channel: &Channel) -> Cell {
-    channel.send.as_ref().map_or_else(
+pub(super) fn send(channel: &Channel, view: &View<'_>) -> Cell {
+    channel.send.as_ref().filter(|_| silent_place(view).is_none()).map_or_else(
         || Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) },
         |send| frequency(channel, send.value, send.span, Role::Send),
     )
@@ -92,7 +93,7 @@ pub(super) fn set(channel: &Channel, view: &View<'_>) -> String {
     parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));
     parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
-    parts.extend(power(channel, view).map(|power| power.to_string()));
+    parts.extend(power_words(power(channel, view), channel, view));
     parts.extend(service(channel, view));
     parts.join(", ")
 }
@@ -207,6 +208,10 @@ pub(super) fn function(channel: &Channel) -> Option<Text> {
 /// the plan holds a lower one; without members it speaks whenever the lowest class of the profile may not.
 pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let send = channel.send.as_ref()?;
+    if let Some(place) = silent_place(view) {
+        let text = Text::strong("do not send", channel.span);
+        return Some(text.then(format!(": nothing may be sent at {}", place.tactical.value)));
+    }
     if channel.service.value != Service::Amateur {
         return service_warning(channel, view);
     }

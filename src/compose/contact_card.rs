@@ -2,6 +2,7 @@
 
 use super::block::{Block, Cell, Column, Role, Row, Section, Symbol, Table, Text};
 use super::kind::{Kind, Order};
+use super::site_words;
 use crate::audience::View;
 use crate::ground::{At, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
@@ -12,13 +13,14 @@ pub(super) const KIND: Kind = Kind {
     title: "Contact card",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
-    sections: &["people", "sites", "scan"],
+    sections: &["site", "people", "sites", "scan"],
     is_last: false,
     compose,
 };
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
-    let mut sections = vec![table("people", "People", people(view), "The roster is empty.")];
+    let mut sections: Vec<Section> = site_words::facts(view).into_iter().collect();
+    sections.push(table("people", "People", people(view), "The roster is empty."));
     let sites = sites(view);
     if !sites.is_empty() {
         sections.push(table("sites", "Sites", sites, ""));

@@ -57,7 +57,7 @@ pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document
         copies,
         foot: foot_of_form(form),
         once: once(profile),
-        sections: vec![section(form, Place::Program)],
+        sections: vec![section(form, Place::Program, profile)],
     })
 }
 
@@ -83,13 +83,14 @@ impl Place {
 fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
     let Some(form) = order.form else { return Vec::new() };
     let place = if view.plan().forms.get(&form.id).is_some() { Place::Plan } else { Place::Program };
-    vec![section(form, place)]
+    vec![section(form, place, view.profile())]
 }
 
-fn section(form: &Form, place: Place) -> Section {
+fn section(form: &Form, place: Place, profile: &Profile) -> Section {
     let mut blocks = Vec::new();
     blocks.extend(form.reading.as_ref().map(|reading| small(place.text(reading))));
-    let lines = form.lines.iter().map(|fields| FormLine { fields: fields.iter().map(|f| field(f, place)).collect() });
+    let lines =
+        form.lines.iter().map(|fields| FormLine { fields: fields.iter().map(|f| field(f, place, profile)).collect() });
     blocks.push(Block::Form(FormBlock { lines: lines.collect() }));
     blocks.extend(origin(form, place).map(small));
     Section { key: "form", title: place.text(&form.title), blocks }
@@ -107,10 +108,15 @@ fn origin(form: &Form, place: Place) -> Option<Text> {
     Some(Text::plain(format!("{base}{owner}Form edition {}.", form.edition.value), place.of(span)))
 }
 
-fn field(field: &FormField, place: Place) -> FieldBlock {
+/// The field of a built-in form whose boxes are the words of the country: how urgent a message is.
+const PRECEDENCE: &str = "Precedence";
+
+fn field(field: &FormField, place: Place, profile: &Profile) -> FieldBlock {
+    let has_own = place == Place::Program && field.label.as_str() == PRECEDENCE && !profile.precedence.is_empty();
     let strings = |list: &[At<Words>]| list.iter().map(|words| words.to_string()).collect();
     let kind = match &field.kind {
         FormFieldKind::Lines(lines) => FieldKind::Lines(*lines),
+        FormFieldKind::Ticks(_) if has_own => FieldKind::Ticks(profile.precedence.clone()),
         FormFieldKind::Ticks(ticks) => FieldKind::Ticks(strings(ticks)),
         FormFieldKind::Words { columns, rows } => FieldKind::Words { columns: *columns, rows: *rows },
         FormFieldKind::Ruled { columns, rows, is_filling } => FieldKind::Ruled {

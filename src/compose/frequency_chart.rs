@@ -73,7 +73,7 @@ fn frequency_row(channel: &Channel, view: &View<'_>) -> Row {
     let cells = vec![
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("hear", hear(channel)),
-        ("send", send(channel)),
+        ("send", send(channel, view)),
         ("tone", tone(channel).unwrap_or_else(|| word("do not send"))),
         ("hear-tone", hear_tone(channel).unwrap_or_else(|| word("off"))),
         ("service", Cell { text: Text::plain(service, channel.span), role: Role::Body, base: None }),

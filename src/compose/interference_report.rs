@@ -1,4 +1,5 @@
-//! What may fall on a receiver at each site: products and harmonics of what sends there, on a frequency axis and as a table.
+//! What radios at one site do to each other: isolation between those of one band, products and harmonics of what sends there on a
+//! frequency axis and as a table.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Table, Text};
 use super::frequency_chart::{axis, dialled};
@@ -6,9 +7,9 @@ use super::kind::{Kind, Order};
 use super::minus::with_minus;
 use super::scale::{edge_unit, ticks};
 use crate::audience::{Holder, View};
-use crate::ground::{Frequency, Span, Width};
+use crate::ground::{Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
-use crate::reckon::{Hit, Site, SiteEnd, site};
+use crate::reckon::{Hit, Kept, Pair, Site, SiteEnd, decibels_needed, decibels_shown, pairs, site};
 use std::collections::BTreeMap;
 
 /// The kind.
@@ -23,7 +24,8 @@ pub(super) const KIND: Kind = Kind {
 };
 
 /// What the figures are and are not.
-const NOTE: &str = "Possible products: third order (2A − B, A + B − C), fifth order (3A − 2B) and harmonics of what can be keyed together here, each as wide \
+const NOTE: &str = "Isolation: what a transmitter must be kept from a receiver so that it does not block it (common practice, near −25 dBm); an estimate. \
+                    Possible products: third order (2A − B, A + B − C), fifth order (3A − 2B) and harmonics of what can be keyed together here, each as wide \
                     as it can be. Whether one does harm depends on transmitters, filters and antennas, which are not known: try it by keying them together.";
 
 /// What one can do. Common practice, no source.
@@ -41,9 +43,9 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         // Of a plan that was checked every signal can be reckoned.
         Some((place, site(plan, view.profile(), &view.tables().modes, place).ok()?))
     });
-    let busy: Vec<(&Place, Site)> = sites.filter(|(_, site)| site.senders.len() > 1).collect();
+    let busy: Vec<(&Place, Site)> = sites.filter(|(_, site)| site.is_busy()).collect();
     if busy.is_empty() {
-        let text = Text::own("Nowhere do two transmitters stand together, by what the plan says.");
+        let text = Text::own("Nowhere can two transmitters be keyed together, by what the plan says.");
         let blocks = vec![Block::Paragraph(Paragraph { text, role: Role::Body })];
         return vec![Section { key: "none", title: Text::own("Interference report"), blocks }];
     }
@@ -59,10 +61,20 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
 }
 
 fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
-    let hits = site.products();
-    let mut blocks = vec![inventory("Sends here", &site.senders), inventory("Hears here", &site.receivers)];
+    let (mixed, harmonics) = (site.products(), site.harmonics());
+    let more: usize = mixed.more.iter().chain(&harmonics.more).sum();
+    let mut hits = mixed.kept;
+    hits.extend(harmonics.kept);
+    hits.sort_unstable();
+    let here: Vec<&SiteEnd> = site.receivers.iter().filter(|end| !end.is_distant).collect();
+    let mut blocks = vec![inventory("Sends here", &site.senders), inventory("Hears here", here)];
+    blocks.extend(isolation(view, place, site));
     blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
     blocks.push(Block::Table(table(site, &hits)));
+    if more > 0 {
+        let text = Text::own(format!("And {}, further away on the same receivers.", plural(more, "possible product")));
+        blocks.push(Block::Paragraph(Paragraph { text, role: Role::Body }));
+    }
     Section {
         key: "site",
         title: Text::plain(format!("Interference at {}", place.tactical.value), place.tactical.span),
@@ -71,18 +83,71 @@ fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
 }
 
 /// What stands there, so that the reader sees what the figures rest on.
-fn inventory(what: &str, ends: &[SiteEnd]) -> Block {
-    let list: Vec<String> = ends.iter().map(|end| format!("{} {}", end.name, end.signal.at.to_mhz())).collect();
+fn inventory<'a>(what: &str, ends: impl IntoIterator<Item = &'a SiteEnd>) -> Block {
+    let list: Vec<String> = ends.into_iter().map(|end| format!("{} {}", end.name, end.signal.at.to_mhz())).collect();
     let words = if list.is_empty() { "nothing".to_owned() } else { list.join(", ") };
     Block::Paragraph(Paragraph { text: Text::own(format!("{what}, middle in MHz: {words}.")), role: Role::Body })
+}
+
+/// What is needed between radios of one band, what the plan shows, and what is missing; nothing where no two share a band.
+fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
+    let pairs = pairs(site, place, view.profile());
+    if pairs.is_empty() {
+        return Vec::new();
+    }
+    let column = |key, heading| Column { key, heading, is_must: true };
+    let table = Table {
+        key: "isolation",
+        columns: vec![
+            column("sends", "sends"),
+            column("hears", "meanwhile hears"),
+            column("needed", "needed"),
+            column("shown", "shown"),
+            column("missing", "missing"),
+            column("filter", "filter"),
+        ],
+        rows: pairs.iter().map(isolation_row).collect(),
+        when_empty: Text::own(""),
+    };
+    vec![Block::Heading(Text::own("Isolation between radios of one band")), Block::Table(table)]
+}
+
+fn isolation_row(pair: &Pair<'_>) -> Row {
+    let body = |words: String, span| Cell { text: Text::plain(words, span), role: Role::Body, base: None };
+    let (sender, receiver) = (pair.sender, pair.receiver);
+    let taken = if pair.is_power_written { "" } else { " taken" };
+    let shown = match pair.shown {
+        Kept::Nothing => "unknown".to_owned(),
+        Kept::Reckoned(tenths) => format!("about {} by distance", decibels_shown(tenths)),
+        Kept::Measured(tenths) => format!("{} measured", decibels_shown(tenths)),
+    };
+    let missing = match (pair.shown, pair.missing()) {
+        (_, None) => "nothing".to_owned(),
+        (Kept::Nothing, Some(_)) => "unknown".to_owned(),
+        (_, Some(tenths)) => decibels_needed(tenths),
+    };
+    let filter = pair.filter.map_or_else(|| "unknown".to_owned(), |filter| filter.to_string());
+    let cells = vec![
+        ("sends", body(format!("{}, {}{taken}", sender.name, pair.power), sender.span)),
+        ("hears", body(receiver.name.clone(), receiver.span)),
+        ("needed", body(decibels_needed(pair.needed), sender.span)),
+        ("shown", body(shown, sender.span)),
+        ("missing", body(missing, sender.span)),
+        ("filter", body(filter, pair.filter.map_or(sender.span, |filter| filter.span))),
+    ];
+    Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
 }
 
 /// One strip for each band in which a receiver stands that a product may fall on.
 fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Strip> {
     let mut strips = Vec::new();
     for band in &view.profile().bands {
-        let here: Vec<(usize, &SiteEnd)> =
-            site.receivers.iter().enumerate().filter(|(_, end)| band.edges.has(end.signal.at)).collect();
+        let here: Vec<(usize, &SiteEnd)> = site
+            .receivers
+            .iter()
+            .enumerate()
+            .filter(|(_, end)| band.edges.has(end.signal.at) && !end.is_distant)
+            .collect();
         let is_here = |hit: &&Hit| here.iter().any(|(index, _)| *index == hit.receiver);
         // The closest product of each kind on each receiver: all of them stand in the table.
         let mut closest: BTreeMap<(usize, &str), &Hit> = BTreeMap::new();
@@ -163,7 +228,10 @@ fn row(site: &Site, hit: &Hit) -> Option<Row> {
     let receiver = site.receivers.get(hit.receiver)?;
     let body = |words: String| Cell { text: Text::plain(words, receiver.span), role: Role::Body, base: None };
     let cells = vec![
-        ("receiver", body(receiver.name.clone())),
+        (
+            "receiver",
+            body(if receiver.is_distant { format!("{}, elsewhere", receiver.name) } else { receiver.name.clone() }),
+        ),
         ("product", body(with_minus(&site.formula(hit)))),
         ("at", body(Frequency::hertz(hit.at)?.to_mhz())),
         ("off", body(Width::hertz(hit.distance).to_string())),

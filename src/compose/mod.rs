@@ -23,6 +23,7 @@ mod minus;
 mod rehearsal_report;
 mod rules;
 pub(crate) mod scale;
+mod site_words;
 mod task;
 #[cfg(test)]
 mod tests;

@@ -53,7 +53,7 @@ pub use refusal::Refusal;
 pub use rule::{OWN_FORMAT, Rule, Severity};
 pub use sink::Sink;
 pub use span::{At, FileId, Span};
-pub use speed::{Gain, Height, Speed};
+pub use speed::{Decibels, Gain, Height, Speed};
 pub use stretch::Stretch;
 pub use text::{MOST_LISTED, as_typed, is_odd_space, is_unseen, listed, nearest, plural, without_controls};
 pub use tolerance::Tolerance;

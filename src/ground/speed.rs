@@ -1,4 +1,4 @@
-//! Data speed, antenna gain and heights: small units of single fields.
+//! Data speed, antenna gain, decibels and heights: small units of single fields.
 
 use super::{Decimal, Refusal};
 use std::fmt;
@@ -33,7 +33,7 @@ impl fmt::Display for Speed {
     }
 }
 
-/// Antenna gain or feed-line loss in hundredths of a decibel, with its reference as written (`dBi`, `dBd` or `dB`).
+/// Antenna gain in hundredths of a decibel, with its reference as written (`dBi`, `dBd` or `dB`).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Gain {
     hundredths: i32,
@@ -50,6 +50,11 @@ impl Gain {
     #[must_use]
     pub const fn unit(self) -> &'static str {
         self.unit
+    }
+    /// Hundredths of a decibel over an isotropic antenna; a half-wave dipole has 2.15 dBi. Without a reference, taken as dBi.
+    #[must_use]
+    pub fn over_isotropic(self) -> i32 {
+        if self.unit == "dBd" { self.hundredths + 215 } else { self.hundredths }
     }
     /// Reads `"2.15 dBi"`, `"0 dBd"`, `"1.5 dB"`.
     ///
@@ -74,6 +79,36 @@ impl Gain {
 impl fmt::Display for Gain {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} {}", Decimal::print(i64::from(self.hundredths), 100, 0), self.unit)
+    }
+}
+
+/// What keeps a signal back, as a feed line's loss or the isolation of two antennas, in hundredths of a decibel.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Decibels(i32);
+
+impl Decibels {
+    /// The number of hundredths.
+    #[must_use]
+    pub const fn as_hundredths(self) -> i32 {
+        self.0
+    }
+    /// Reads `"80 dB"`, `"1.5 dB"`.
+    ///
+    /// # Errors
+    /// When the unit is missing or the value is outside 0 to 200.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" is no number of decibels from 0 to 200")).help("write it as \"1.5 dB\"")
+        };
+        let number = text.trim().strip_suffix("dB").map(str::trim);
+        let hundredths = number.and_then(Decimal::parse).and_then(|d| d.to_grains(100)).ok_or_else(refuse)?;
+        i32::try_from(hundredths).ok().filter(|n| (0..=20_000).contains(n)).map(Self).ok_or_else(refuse)
+    }
+}
+
+impl fmt::Display for Decibels {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} dB", Decimal::print(i64::from(self.0), 100, 0))
     }
 }
 

@@ -1,8 +1,8 @@
 //! How each unit is read by serde and described in the JSON Schema: as text with its unit, never as a bare number.
 
 use super::{
-    Audience, CallSign, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal, Shift, Speed,
-    Tolerance, Tone, Width,
+    Audience, CallSign, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal,
+    Shift, Speed, Tolerance, Tone, Width,
 };
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, Error, Visitor};
@@ -81,6 +81,7 @@ written_as_text! {
     Lapse, Lapse::parse, |n| without_unit(n, "min"), "Lapse", "a length of time with its unit", "2 min";
     Speed, Speed::parse, |n| without_unit(n, "baud"), "Speed", "a speed in baud", "1200 baud";
     Gain, Gain::parse, |n| without_unit(n, "dBi"), "Gain", "decibels", "2.15 dBi";
+    Decibels, Decibels::parse, |n| without_unit(n, "dB"), "Decibels", "decibels that something keeps back", "80 dB";
     Height, Height::parse, |n| without_unit(n, "m"), "Height", "a height with its unit", "18 m";
     Distance, Distance::parse, |n| without_unit(n, "km"), "Distance", "a distance over ground", "322 km";
     Tolerance, Tolerance::parse, |n| without_unit(n, "ppm"), "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm";

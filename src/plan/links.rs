@@ -1,6 +1,7 @@
 //! References between records: found or reported, and what a repeater or gateway gives its channels.
 
 use super::model::Plan;
+use super::model_people::Place;
 use super::model_radio::{Channel, Route};
 use super::register::{Record, Register, subject};
 use super::rules::DANGLING_ID;
@@ -39,6 +40,11 @@ fn look_everything_up(plan: &Plan, found: &mut Findings) {
         for id in place.monitors.iter().chain(place.turns.iter().flatten()).chain(of_antennas) {
             look.up(&plan.channels, id, &subject(place));
         }
+        for antenna in &place.antennas {
+            antenna.repeaters.iter().for_each(|id| look.up(&plan.repeaters, id, &subject(place)));
+            antenna.gateways.iter().for_each(|id| look.up(&plan.gateways, id, &subject(place)));
+        }
+        place.spacings.iter().flat_map(|spacing| &spacing.of).for_each(|id| look.up_antenna(place, id));
     }
     for member in plan.members.iter() {
         for id in &member.radios {
@@ -107,6 +113,19 @@ impl Look<'_> {
         self.found.push(match nearest(id.as_str(), register.ids().map(Id::as_str)) {
             Some(name) => finding.did_you_mean(name),
             None => finding,
+        });
+    }
+
+    /// An antenna is known at its place alone.
+    fn up_antenna(&mut self, place: &Place, id: &At<Id>) {
+        if place.antennas.iter().any(|antenna| antenna.id.value == id.value) {
+            return;
+        }
+        let what = format!("no antenna at {} has the id `{}`", place.tactical.value, id.value);
+        let finding = Finding::new(&DANGLING_ID, id.span, what).label("no such antenna here").on(subject(place));
+        self.found.push(match nearest(id.as_str(), place.antennas.iter().map(|antenna| antenna.id.as_str())) {
+            Some(name) => finding.help(format!("did you mean \"{name}\"?")),
+            None => finding.help(format!("add `antenna = [{{ id = \"{}\" }}]` to the place", id.value)),
         });
     }
 

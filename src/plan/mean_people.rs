@@ -5,7 +5,7 @@ use super::model_people::{
     Agreement, Antenna, Contact, Duty, Licence, Member, Other, Phone, Place, Post, Spacing, TransmitLimit,
 };
 use super::need::{Need, list, may};
-use super::rules::{MEMBER_WITH_TWO_LICENCES, ZONE_UNKNOWN};
+use super::rules::{MEMBER_WITH_TWO_LICENCES, SPACING_WITHOUT_PAIR, ZONE_UNKNOWN};
 use super::terms::{Each, PlaceKind, Service};
 use super::written::{
     Field, WrittenAccept, WrittenAgreement, WrittenAntenna, WrittenContact, WrittenDocument, WrittenDuty,
@@ -13,7 +13,7 @@ use super::written::{
     WrittenPhone, WrittenPlace, WrittenPost, WrittenSpacing, WrittenTransmitLimit,
 };
 use crate::ground::caps::{COPIES, Cap};
-use crate::ground::{At, Audience, CallSign, Finding, Private, Words, nearest};
+use crate::ground::{At, Audience, CallSign, Finding, Id, Private, Words, nearest};
 use crate::source::{BAD_VALUE, Cell};
 
 pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
@@ -139,6 +139,8 @@ fn antenna(written: WrittenAntenna, need: &mut Need<'_>) -> Option<Antenna> {
         height: may(written.height),
         feed_loss: may(written.feed_loss),
         channels: list(written.channels),
+        repeaters: list(written.repeaters),
+        gateways: list(written.gateways),
     })
 }
 
@@ -148,9 +150,20 @@ fn other(written: WrittenOther, need: &mut Need<'_>) -> Option<Other> {
 }
 
 fn spacing(written: WrittenSpacing, need: &mut Need<'_>) -> Option<Spacing> {
-    let distance = need.key(written.distance, "distance")?;
+    let (distance, isolation) = (may(written.distance), may(written.isolation));
+    if distance.is_none() && isolation.is_none() {
+        need.missing("distance");
+    }
     let is_stacked = may(written.stacked).is_some_and(|stacked| stacked.value);
-    Some(Spacing { of: list(written.of), distance, is_stacked })
+    let of = need.key(written.of, "of")?;
+    let span = of.span;
+    let of: Vec<At<Id>> = of.value.into_iter().filter_map(Cell::at).collect();
+    let Ok(of) = <[At<Id>; 2]>::try_from(of) else {
+        let finding = Finding::new(&SPACING_WITHOUT_PAIR, span, "a spacing is of something else than two antennas");
+        need.found.push(finding.label("not two").help("name two antennas of the place: `of = [\"low\", \"high\"]`"));
+        return None;
+    };
+    Some(Spacing { of, distance, is_stacked, isolation, filter: may(written.filter) })
 }
 
 fn transmit_limit(cell: Cell<WrittenTransmitLimit>, need: &mut Need<'_>) -> Option<TransmitLimit> {

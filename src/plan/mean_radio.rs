@@ -135,6 +135,7 @@ pub(super) fn gateway(written: WrittenGateway, need: &mut Need<'_>) -> Option<Ga
         needs_internet: may(written.needs_internet),
         control: control.unwrap_or(At::new(Control::Automatic, need.span)),
         signal: signal.mean(Mode::Data, need),
+        power: may(written.power),
         tolerance: may(written.tolerance),
         backup_power: may(written.backup_power),
         verified,
@@ -161,6 +162,7 @@ pub(super) fn link(written: WrittenLink, need: &mut Need<'_>) -> Option<Link> {
         name: may(written.name).unwrap_or_else(|| words_of(&id)),
         place: may(written.place),
         joins,
+        power: may(written.power),
         id,
     })
 }

@@ -1,7 +1,9 @@
 //! People and places as meant.
 
 use super::terms::{LocalTime, PlaceKind, Service};
-use crate::ground::{At, CallSign, Day, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width, Words};
+use crate::ground::{
+    At, CallSign, Day, Decibels, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width, Words,
+};
 
 /// A place where the team works or something stands.
 #[derive(Clone)]
@@ -65,6 +67,14 @@ pub struct TransmitLimit {
     pub max: Option<At<Power>>,
 }
 
+impl TransmitLimit {
+    /// Whether nothing may be sent there at all: the one word of `allowed` that has a meaning of its own.
+    #[must_use]
+    pub fn is_nowhere(&self) -> bool {
+        self.allowed.as_str().trim().eq_ignore_ascii_case("nowhere")
+    }
+}
+
 /// A function to call at a place.
 #[derive(Clone)]
 pub struct Contact {
@@ -90,9 +100,13 @@ pub struct Antenna {
     /// Above ground.
     pub height: Option<At<Height>>,
     /// Feed-line loss.
-    pub feed_loss: Option<At<Gain>>,
+    pub feed_loss: Option<At<Decibels>>,
     /// Channels that use it.
     pub channels: Vec<At<Id>>,
+    /// Repeaters that use it.
+    pub repeaters: Vec<At<Id>>,
+    /// Gateways that use it.
+    pub gateways: Vec<At<Id>>,
 }
 
 /// Equipment of others at a place.
@@ -108,15 +122,19 @@ pub struct Other {
     pub width: Option<At<Width>>,
 }
 
-/// The distance of two antennas at a place.
+/// What keeps two antennas at a place apart.
 #[derive(Clone, Debug)]
 pub struct Spacing {
-    /// The two.
-    pub of: Vec<At<Id>>,
+    /// The two; one twice where two radios share it.
+    pub of: [At<Id>; 2],
     /// How far apart.
-    pub distance: At<Height>,
+    pub distance: Option<At<Height>>,
     /// Whether one stands above the other on one line.
     pub is_stacked: bool,
+    /// What was measured; it counts before a distance.
+    pub isolation: Option<At<Decibels>>,
+    /// Which filter is fitted.
+    pub filter: Option<At<Words>>,
 }
 
 /// A person of the team.

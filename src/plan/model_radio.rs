@@ -84,6 +84,8 @@ pub struct Link {
     pub place: Option<At<Id>>,
     /// The two channels.
     pub joins: [At<Id>; 2],
+    /// Transmitter output.
+    pub power: Option<At<Power>>,
 }
 
 /// How a channel gets from one station to the other.
@@ -198,6 +200,8 @@ pub struct Gateway {
     pub control: At<Control>,
     /// Its signal.
     pub signal: Signal,
+    /// Transmitter output.
+    pub power: Option<At<Power>>,
     /// How far it may be off its frequency.
     pub tolerance: Option<At<Tolerance>>,
     /// How long it runs without mains.

@@ -14,6 +14,7 @@ pub const RULES: &[&Rule] = &[
     &ZONE_UNKNOWN,
     &MEMBER_WITH_TWO_LICENCES,
     &LINK_WITHOUT_PAIR,
+    &SPACING_WITHOUT_PAIR,
     &FORM_LINE_TOO_WIDE,
     &FORM_FIELD_UNCLEAR,
     &FORM_NUMBER_DUPLICATE,
@@ -224,6 +225,28 @@ call = "WZ7QRA"
 joins = ["cmd"]   # link-without-pair
 ```
 Right: name the two channels that it joins.
+"#,
+);
+
+/// What is not between two antennas.
+pub const SPACING_WITHOUT_PAIR: Rule = Rule::of_format(
+    "spacing-without-pair",
+    r#"
+Finds: a `spacing` whose `of` names one antenna or three.
+Costs: nobody can tell which radios it keeps apart.
+
+Wrong:
+```toml
+[[place]]
+id = "hq"
+code = "HQX"
+tactical = "Headquarters"
+kind = "operations-centre"
+visited-on = 2026-10-04
+antenna = [{ id = "low" }, { id = "high" }]
+spacing = [{ of = ["low"], distance = "10 m" }]   # spacing-without-pair
+```
+Right: name the two antennas; one twice where two radios share it and what lies between their jacks was measured.
 "#,
 );
 

@@ -109,6 +109,8 @@ words_of! {
         Shelter = "shelter",
         /// A blood centre.
         BloodCentre = "blood-centre",
+        /// A clinic.
+        Clinic = "clinic",
         /// A repeater site.
         RepeaterSite = "repeater-site",
         /// Anything else.
@@ -131,6 +133,14 @@ words_of! {
         Place = "place",
         /// One in all.
         Once = "once",
+    }
+}
+
+impl PlaceKind {
+    /// Whether patients are cared for there: medical equipment decides what may be sent.
+    #[must_use]
+    pub const fn is_medical(self) -> bool {
+        matches!(self, Self::Hospital | Self::BloodCentre | Self::Clinic)
     }
 }
 

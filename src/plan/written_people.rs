@@ -2,7 +2,7 @@
 
 use super::terms::{LocalTime, PlaceKind, Service};
 use super::written::{Field, written_records};
-use crate::ground::{Audience, CallSign, Day, Frequency, Gain, Height, Id, Position, Power, Width, Words};
+use crate::ground::{Audience, CallSign, Day, Decibels, Frequency, Gain, Height, Id, Position, Power, Width, Words};
 use crate::source::Cell;
 
 written_records! {
@@ -62,18 +62,22 @@ written_records! {
         /// How wide; 16 kHz when left out.
         width: Width,
     }
-    /// The distance of two antennas at a place.
+    /// What keeps two antennas at a place apart: their distance, or what was measured.
     WrittenSpacing {
-        /// Two antennas' ids.
+        /// Two antennas' ids; one twice where two radios share it.
         of: Vec<Cell<Id>>,
         /// How far apart.
         distance: Height,
         /// Whether one stands above the other on one line.
         stacked: bool,
+        /// What was measured from one radio's jack to the other's, filters included; it counts before a distance.
+        isolation: Decibels,
+        /// Which filter is fitted, in words.
+        filter: Words,
     }
     /// What clinical engineering or the owner agreed to.
     WrittenTransmitLimit {
-        /// Where transmitting is allowed.
+        /// Where transmitting is allowed, in words; "nowhere" where it is not.
         allowed: Words,
         /// Who agreed.
         agreed_by: Words,
@@ -104,9 +108,13 @@ written_records! {
         /// Above ground.
         height: Height,
         /// Loss of the feed line.
-        feed_loss: Gain,
+        feed_loss: Decibels,
         /// Channels that use it.
         channels: Vec<Cell<Id>>,
+        /// Repeaters that use it.
+        repeaters: Vec<Cell<Id>>,
+        /// Gateways that use it.
+        gateways: Vec<Cell<Id>>,
     }
     /// `[[member]]`, or a row of the roster.
     WrittenMember {

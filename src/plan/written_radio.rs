@@ -152,6 +152,8 @@ written_records! {
         width: WidthWord,
         /// Emission designator.
         emission: Words,
+        /// Transmitter output.
+        power: Power,
         /// How far it may be off its frequency.
         tolerance: Tolerance,
         /// How long it runs without mains.
@@ -171,6 +173,8 @@ written_records! {
         place: Id,
         /// Two channels' ids.
         joins: Vec<Cell<Id>>,
+        /// Transmitter output.
+        power: Power,
     }
     /// `[[pool]]`: frequencies to choose from.
     WrittenPool {

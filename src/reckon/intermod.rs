@@ -78,15 +78,41 @@ pub struct Hit {
     pub width: u64,
 }
 
-/// Which senders cannot key together, asked for two places in the list.
-pub type Apart<'a> = &'a dyn Fn(usize, usize) -> bool;
+/// What is known of who keys when.
+#[derive(Clone, Copy)]
+pub struct Keying<'a> {
+    /// Which senders cannot key together, asked for two places in the list.
+    pub apart: &'a dyn Fn(usize, usize) -> bool,
+    /// Which hits harm nobody, since the receiver does not listen then.
+    pub silent: &'a dyn Fn(&Hit) -> bool,
+}
 
-/// Every product that may fall on a receiver, sorted by receiver, then by distance. A sender's own receiver is left out where it
-/// cannot hear while it sends; so is a product of senders that `apart` says never key together.
+/// Hits that are kept of each receiver, the closest: a crowded site has millions, and nobody reads more than the first.
+const KEPT: usize = 100;
+
+/// What may fall on receivers.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Hits {
+    /// The closest of each receiver, sorted by receiver, then by distance.
+    pub kept: Vec<Hit>,
+    /// How many more there are, by the receivers' places in the list.
+    pub more: Vec<usize>,
+}
+
+impl Hits {
+    /// How many there are in all.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.kept.len() + self.more.iter().sum::<usize>()
+    }
+}
+
+/// Every product of two or three that may fall on a receiver. A sender's own receiver is left out where it cannot hear while it sends; so is
+/// what `keying` rules out.
 #[must_use]
-pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], apart: Apart<'_>) -> Vec<Hit> {
-    let mut found = Found::new(senders, receivers);
-    found.meet_harmonics();
+pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Hits {
+    let mut found = Found::new(senders, receivers, *keying);
+    let apart = keying.apart;
     for (a, first) in senders.iter().enumerate() {
         for (b, second) in senders.iter().enumerate().filter(|(b, _)| *b != a && !apart(a, *b)) {
             let (fa, fb) = (hertz(first), hertz(second));
@@ -104,19 +130,19 @@ pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], apart: Apart<'
             }
         }
     }
-    let mut hits = found.hits;
-    hits.sort_unstable();
-    hits
+    found.into_hits()
 }
 
-/// The harmonics alone, of the same kind and in the same order: little work where all products are much.
+/// The harmonics alone.
 #[must_use]
-pub fn harmonics(senders: &[SiteSignal], receivers: &[SiteSignal]) -> Vec<Hit> {
-    let mut found = Found::new(senders, receivers);
-    found.meet_harmonics();
-    let mut hits = found.hits;
-    hits.sort_unstable();
-    hits
+pub fn harmonics(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Hits {
+    let mut found = Found::new(senders, receivers, *keying);
+    for (a, sender) in senders.iter().enumerate() {
+        for n in 2..=5_u8 {
+            found.meet(Shape::Harmonic(n), [a, a, a], i64::from(n) * hertz(sender), u64::from(n) * width(sender));
+        }
+    }
+    found.into_hits()
 }
 
 fn hertz(signal: &SiteSignal) -> i64 {
@@ -134,24 +160,51 @@ struct Found<'a> {
     /// Middle of each receiver with its place in the list.
     sorted: Vec<(i64, usize)>,
     widest: u64,
+    keying: Keying<'a>,
+    /// Of each receiver.
+    near: Vec<Near>,
+}
+
+/// The closest hits on one receiver.
+#[derive(Clone, Default)]
+struct Near {
     hits: Vec<Hit>,
+    dropped: usize,
+}
+
+impl Near {
+    fn push(&mut self, hit: Hit) {
+        self.hits.push(hit);
+        if self.hits.len() >= 2 * KEPT {
+            self.settle();
+        }
+    }
+
+    fn settle(&mut self) {
+        self.hits.sort_unstable();
+        self.dropped += self.hits.len().saturating_sub(KEPT);
+        self.hits.truncate(KEPT);
+    }
 }
 
 impl<'a> Found<'a> {
-    fn new(senders: &'a [SiteSignal], receivers: &'a [SiteSignal]) -> Self {
+    fn new(senders: &'a [SiteSignal], receivers: &'a [SiteSignal], keying: Keying<'a>) -> Self {
         let mut sorted: Vec<(i64, usize)> =
             receivers.iter().enumerate().map(|(index, receiver)| (hertz(receiver), index)).collect();
         sorted.sort_unstable();
         let widest = receivers.iter().map(width).max().unwrap_or(0);
-        Self { senders, receivers, sorted, widest, hits: Vec::new() }
+        let near = vec![Near::default(); receivers.len()];
+        Self { senders, receivers, sorted, widest, keying, near }
     }
 
-    fn meet_harmonics(&mut self) {
-        for (a, sender) in self.senders.iter().enumerate() {
-            for n in 2..=5_u8 {
-                self.meet(Shape::Harmonic(n), [a, a, a], i64::from(n) * hertz(sender), u64::from(n) * width(sender));
-            }
+    fn into_hits(self) -> Hits {
+        let mut hits = Hits::default();
+        for mut near in self.near {
+            near.settle();
+            hits.more.push(near.dropped);
+            hits.kept.append(&mut near.hits);
         }
+        hits
     }
 
     fn meet(&mut self, shape: Shape, senders: [usize; 3], at: i64, wide: u64) {
@@ -166,7 +219,10 @@ impl<'a> Found<'a> {
             // Halves of odd widths round to no overlap.
             if !is_own && 2 * distance < wide + width(receiver) {
                 let at = u64::try_from(at).unwrap_or(0);
-                self.hits.push(Hit { receiver: *index, distance, shape, senders, at, width: wide });
+                let hit = Hit { receiver: *index, distance, shape, senders, at, width: wide };
+                if let Some(kept) = self.near.get_mut(*index).filter(|_| !(self.keying.silent)(&hit)) {
+                    kept.push(hit);
+                }
             }
         }
     }
@@ -174,16 +230,18 @@ impl<'a> Found<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Hit, Shape, SiteSignal, products};
+    use super::{Hit, Keying, Shape, SiteSignal, harmonics, products};
     use crate::ground::{Frequency, Width};
 
     fn signal(hertz: u64) -> SiteSignal {
         SiteSignal { at: Frequency::hertz(hertz).unwrap(), width: Width::hertz(16_000), owner: None }
     }
 
+    const ALL_TALK: Keying<'_> = Keying { apart: &|_, _| false, silent: &|_| false };
+
     fn hits(senders: &[u64], receiver: u64) -> Vec<Hit> {
         let senders: Vec<SiteSignal> = senders.iter().copied().map(signal).collect();
-        products(&senders, &[signal(receiver)], &|_, _| false)
+        products(&senders, &[signal(receiver)], &ALL_TALK).kept
     }
 
     /// Worked by hand: 2 x 146.940 - 147.360 = 146.520; 3 x 144.390 = 433.170; 145.050 x 3 = 435.150; 147.540 x 3 = 442.620.
@@ -199,7 +257,7 @@ mod tests {
             (146_520_000, 439_560_000),
             (147_540_000, 442_620_000),
         ] {
-            let hit = hits(&[sender], third);
+            let hit = harmonics(&[signal(sender)], &[signal(third)], &ALL_TALK).kept;
             assert_eq!((hit[0].shape, hit[0].distance, hit[0].width), (Shape::Harmonic(3), 0, 48_000));
         }
     }
@@ -217,9 +275,38 @@ mod tests {
         let mut receiver = signal(146_520_000);
         senders[1].owner = Some(4);
         receiver.owner = Some(4);
-        assert!(products(&senders, &[receiver], &|_, _| false).is_empty());
+        assert_eq!(products(&senders, &[receiver], &ALL_TALK).count(), 0);
         receiver.owner = Some(5);
-        assert_eq!(products(&senders, &[receiver], &|_, _| false).len(), 1);
-        assert!(products(&senders, &[receiver], &|_, _| true).is_empty());
+        assert_eq!(products(&senders, &[receiver], &ALL_TALK).count(), 1);
+        assert_eq!(products(&senders, &[receiver], &Keying { apart: &|_, _| true, ..ALL_TALK }).count(), 0);
+        assert_eq!(products(&senders, &[receiver], &Keying { silent: &|_| true, ..ALL_TALK }).count(), 0);
+    }
+
+    /// 61 transmitters 10 kHz apart and a receiver in their midst: of its many products the hundred closest are kept, none lost
+    /// in the count. 2A - B and A + B - C on the receiver's own frequency come first, whatever their place in the list.
+    #[test]
+    fn of_a_crowded_site_the_closest_are_kept_and_all_are_counted() {
+        let senders: Vec<SiteSignal> = (0..61).map(|n| signal(146_000_000 + n * 10_000)).collect();
+        let receiver = signal(146_305_000);
+        let hits = products(&senders, &[receiver], &ALL_TALK);
+        let all = |hit: fn(i64, i64, i64) -> i64, wide: i64| {
+            let mut count = 0;
+            for (a, b, c) in (0..61).flat_map(|a| (0..61).flat_map(move |b| (0..61).map(move |c| (a, b, c)))) {
+                let distance = (hit(a, b, c) * 10_000 - 305_000).abs();
+                count += usize::from(a < b && c != a && c != b && 2 * distance < wide + 16_000);
+            }
+            count
+        };
+        let two = |factors: (i64, i64), wide: i64| {
+            (0..61_i64)
+                .flat_map(|a| (0..61).map(move |b| (a, b)))
+                .filter(|(a, b)| {
+                    a != b && 2 * ((factors.0 * a - factors.1 * b) * 10_000 - 305_000).abs() < wide + 16_000
+                })
+                .count()
+        };
+        let expected = all(|a, b, c| a + b - c, 48_000) + two((2, 1), 48_000) + two((3, 2), 80_000);
+        assert_eq!((hits.kept.len(), hits.count()), (100, expected));
+        assert!(hits.kept.iter().all(|hit| hit.distance == 5_000), "{:?}", hits.kept.last());
     }
 }

@@ -53,6 +53,18 @@ pub fn needed_isolation(power: Power) -> i32 {
     tenths(dbm) - BLOCKED_AT
 }
 
+/// Tenths of a decibel in whole ones, rounded up: what is needed is never said too small.
+#[must_use]
+pub fn decibels_needed(tenths: i32) -> String {
+    format!("{} dB", (tenths + 9).div_euclid(10))
+}
+
+/// Tenths of a decibel in whole ones, rounded down: what is shown is never said too great.
+#[must_use]
+pub fn decibels_shown(tenths: i32) -> String {
+    format!("{} dB", tenths.div_euclid(10))
+}
+
 fn tenths(decibels: f64) -> i32 {
     #[expect(clippy::cast_possible_truncation, reason = "decibels of radio lie within a few hundred")]
     let tenths = libm::floor(decibels * 10.0) as i32;

@@ -1,10 +1,13 @@
-//! What sends and hears at a place at the same time.
+//! What sends and hears at a place at the same time: the channels worked there, what stands there, and what others have.
 
-use super::intermod::{Hit, SiteSignal, harmonics, products};
+use super::coverage::{Heard, Spots, spots_can_meet, spots_of};
+use super::intermod::{Hit, Hits, Keying, Shape, SiteSignal, harmonics, products};
+use super::worked::{Worked, worked_at};
 use super::{Unreckoned, occupied_by};
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Gateway, Place, Plan, Repeater, Side, Signal, subject};
+use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Repeater, Route, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
+use std::collections::BTreeSet;
 
 /// A sender or a receiver at a place.
 #[derive(Clone, Debug)]
@@ -17,10 +20,32 @@ pub struct SiteEnd {
     pub subject: Option<Subject>,
     /// Where the plan says that it is here.
     pub span: Span,
-    /// The channel, where people work one.
+    /// The channel, where it is a radio on one.
     pub channel: Option<Id>,
     /// The most it sends with, where the plan says so.
     pub power: Option<Power>,
+    /// Who keys it.
+    pub keyed: Keyed,
+    /// Whether it is heard elsewhere, within range of what stands here.
+    pub is_distant: bool,
+}
+
+/// Who keys a radio at a place.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Keyed {
+    /// Somebody's hand.
+    Hand {
+        /// The channels by which `turns` may name it.
+        channels: Vec<Id>,
+        /// The one net that brings it here: a net is on one of its channels at a time.
+        net: Option<Id>,
+        /// Whether the place monitors it: worked at the same time as all else that it monitors.
+        is_monitored: bool,
+    },
+    /// Itself, whenever it is called: a repeater, a link, an automatic gateway. No agreement on turns holds it back.
+    Itself,
+    /// Others, who agree on nothing with the team.
+    Others,
 }
 
 /// A place with all that sends and hears there.
@@ -28,10 +53,12 @@ pub struct SiteEnd {
 pub struct Site {
     /// Senders.
     pub senders: Vec<SiteEnd>,
-    /// Receivers.
+    /// Receivers; those elsewhere that what stands here can reach come last.
     pub receivers: Vec<SiteEnd>,
     /// Groups of channels that take turns.
     turns: Vec<Vec<Id>>,
+    /// Radios so far that either send or hear.
+    radios: usize,
 }
 
 /// How wide a transmitter of others is taken to be.
@@ -44,49 +71,34 @@ struct By<'a> {
     modes: &'a Modes,
 }
 
-/// What sends and hears at `place`: the channels worked there, the repeaters,
-/// gateways and links that stand there, and what others have.
+/// What sends and hears at `place`: the channels that it monitors or that posts there work, the repeaters, gateways and links
+/// that stand there, and what others have; with the plan's receivers that what stands there can reach.
 ///
 /// # Errors
 /// When one of the signals cannot be reckoned: without it the site would look quieter than it is.
 pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Result<Site, Unreckoned> {
     let by = By { profile, modes };
     let mut site = Site { turns: place.turns.iter().map(|group| ids(group)).collect(), ..Site::default() };
-    for (owner, id) in place.monitors.iter().enumerate() {
-        let Some(channel) = plan.channels.get(id) else { continue };
-        site.add_channel(channel, owner, id.span, by)?;
+    let links: Vec<&Link> = plan.links.iter().filter(|link| stands(link.place.as_ref(), place)).collect();
+    let worked = worked_at(plan, place);
+    for one in &worked {
+        site.add_worked(one, &links, by)?;
     }
-    let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
-    let linked = linked.flat_map(|link| &link.joins);
-    // A link's two radios are two more; a channel that is worked here besides is heard and sent on already.
-    let more = linked.filter(|id| place.monitors.iter().all(|worked| worked.value != id.value));
-    for (index, id) in more.enumerate() {
-        let Some(channel) = plan.channels.get(id) else { continue };
-        site.add_channel(channel, place.monitors.len() + plan.gateways.len() + index, id.span, by)?;
+    for link in links {
+        // A channel that is worked here besides is heard and sent on already.
+        let more = link.joins.iter().filter(|id| worked.iter().all(|one| one.channel.id.value != id.value));
+        for id in more {
+            site.add_link(plan, link, id, by)?;
+        }
     }
-    let stands = |place_of: &Option<At<Id>>| place_of.as_ref().is_some_and(|of| of.value == place.id.value);
-    for repeater in plan.repeaters.iter().filter(|repeater| stands(&repeater.place)) {
+    for repeater in plan.repeaters.iter().filter(|repeater| stands(repeater.place.as_ref(), place)) {
         site.add_repeater(repeater, by)?;
     }
-    for (index, gateway) in plan.gateways.iter().enumerate().filter(|(_, gateway)| stands(&gateway.place)) {
-        site.add_gateway(gateway, place.monitors.len() + index, by)?;
+    for gateway in plan.gateways.iter().filter(|gateway| stands(gateway.place.as_ref(), place)) {
+        site.add_gateway(plan, gateway, by)?;
     }
-    for other in &place.others {
-        let end = |frequency: At<Frequency>| SiteEnd {
-            name: other.name.to_string(),
-            signal: SiteSignal {
-                at: frequency.value,
-                width: other.width.map_or(OTHERS, |width| width.value),
-                owner: None,
-            },
-            subject: None,
-            span: frequency.span,
-            channel: None,
-            power: None,
-        };
-        site.senders.extend(other.sends.map(end));
-        site.receivers.extend(other.hears.map(end));
-    }
+    place.others.iter().for_each(|other| site.add_other(other));
+    site.add_distant(plan, place, by)?;
     Ok(site)
 }
 
@@ -106,82 +118,192 @@ fn middle(at: Frequency, signal: &Signal, side: Option<Side>, by: By<'_>) -> Res
     Ok((middle, Width::hertz(width)))
 }
 
+/// What an end is of, but for its signal.
+struct Of {
+    name: String,
+    subject: Option<Subject>,
+    span: Span,
+    channel: Option<Id>,
+    power: Option<Power>,
+    keyed: Keyed,
+}
+
+impl Of {
+    fn end(&self, (at, width): (Frequency, Width), owner: Option<usize>) -> SiteEnd {
+        SiteEnd {
+            name: self.name.clone(),
+            signal: SiteSignal { at, width, owner },
+            subject: self.subject.clone(),
+            span: self.span,
+            channel: self.channel.clone(),
+            power: self.power,
+            keyed: self.keyed.clone(),
+            is_distant: false,
+        }
+    }
+}
+
 impl Site {
-    fn add_channel(&mut self, channel: &Channel, owner: usize, span: Span, by: By<'_>) -> Result<(), Unreckoned> {
-        let end = |at: At<Frequency>| {
-            let (at, width) = middle(at.value, &channel.signal, channel.side(), by)?;
-            Ok(SiteEnd {
-                name: channel.name.to_string(),
-                signal: SiteSignal { at, width, owner: Some(owner) },
-                subject: Some(subject(channel)),
-                span,
-                channel: Some(channel.id.value.clone()),
-                power: channel.power.map(|power| power.value),
-            })
-        };
-        self.senders.extend(channel.send.map(end).transpose()?);
-        self.receivers.push(end(channel.hear)?);
+    /// A radio that either sends or hears.
+    fn add_radio(&mut self, of: &Of, sends: Option<(Frequency, Width)>, hears: (Frequency, Width)) {
+        let owner = Some(self.radios);
+        self.radios += 1;
+        self.senders.extend(sends.map(|signal| of.end(signal, owner)));
+        self.receivers.push(of.end(hears, owner));
+    }
+
+    fn add_channel(&mut self, channel: &Channel, of: &Of, by: By<'_>) -> Result<(), Unreckoned> {
+        let at = |at: At<Frequency>| middle(at.value, &channel.signal, channel.side(), by);
+        let (sends, hears) = (channel.send.map(at).transpose()?, at(channel.hear)?);
+        self.add_radio(of, sends, hears);
         Ok(())
+    }
+
+    fn add_worked(&mut self, worked: &Worked<'_>, links: &[&Link], by: By<'_>) -> Result<(), Unreckoned> {
+        let channel = worked.channel;
+        let id = &channel.id.value;
+        let link = links.iter().find(|link| link.joins.iter().any(|joined| joined.value == *id));
+        let (channels, net) = (vec![id.clone()], worked.net.cloned());
+        let hand = Keyed::Hand { channels, net, is_monitored: worked.post.is_none() };
+        let of = Of {
+            name: channel.name.to_string(),
+            subject: Some(subject(channel)),
+            span: worked.span,
+            channel: Some(id.clone()),
+            power: [channel.power, link.and_then(|link| link.power)].into_iter().flatten().map(|at| at.value).max(),
+            keyed: link.map_or(hand, |_| Keyed::Itself),
+        };
+        self.add_channel(channel, &of, by)
+    }
+
+    /// One of a link's two radios.
+    fn add_link(&mut self, plan: &Plan, link: &Link, id: &At<Id>, by: By<'_>) -> Result<(), Unreckoned> {
+        let Some(channel) = plan.channels.get(id) else { return Ok(()) };
+        let of = Of {
+            name: format!("{} on {}", link.name.value, channel.name.value),
+            subject: Some(subject(link)),
+            span: id.span,
+            channel: Some(id.value.clone()),
+            power: link.power.or(channel.power).map(|power| power.value),
+            keyed: Keyed::Itself,
+        };
+        self.add_channel(channel, &of, by)
     }
 
     fn add_repeater(&mut self, repeater: &Repeater, by: By<'_>) -> Result<(), Unreckoned> {
-        let end = |at: At<Frequency>, which: &str| {
-            let (middle, width) = middle(at.value, &repeater.signal, None, by)?;
-            Ok(SiteEnd {
-                name: format!("{} {which}", repeater.name.value),
-                signal: SiteSignal { at: middle, width, owner: None },
-                subject: Some(subject(repeater)),
-                span: at.span,
-                channel: None,
-                power: repeater.power.map(|power| power.value),
-            })
+        let of = |at: &At<Frequency>, which: &str| Of {
+            name: format!("{} {which}", repeater.name.value),
+            subject: Some(subject(repeater)),
+            span: at.span,
+            channel: None,
+            power: repeater.power.map(|power| power.value),
+            keyed: Keyed::Itself,
         };
-        self.senders.push(end(repeater.output, "output")?);
-        self.receivers.push(end(repeater.input, "input")?);
+        let signal = |at: &At<Frequency>| middle(at.value, &repeater.signal, None, by);
+        let (output, input) = (&repeater.output, &repeater.input);
+        // It sends and hears at once: neither end makes the other silent.
+        self.senders.push(of(output, "output").end(signal(output)?, None));
+        self.receivers.push(of(input, "input").end(signal(input)?, None));
         Ok(())
     }
 
-    fn add_gateway(&mut self, gateway: &Gateway, owner: usize, by: By<'_>) -> Result<(), Unreckoned> {
-        let (at, width) = middle(gateway.frequency.value, &gateway.signal, None, by)?;
-        let end = SiteEnd {
+    fn add_gateway(&mut self, plan: &Plan, gateway: &Gateway, by: By<'_>) -> Result<(), Unreckoned> {
+        let is_to_it =
+            |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+        let channels = || plan.channels.iter().filter(is_to_it).map(|channel| channel.id.value.clone()).collect();
+        let of = Of {
             name: gateway.name.to_string(),
-            signal: SiteSignal { at, width, owner: Some(owner) },
             subject: Some(subject(gateway)),
             span: gateway.frequency.span,
             channel: None,
-            power: None,
+            power: gateway.power.map(|power| power.value),
+            keyed: match gateway.control.value {
+                Control::Automatic => Keyed::Itself,
+                Control::Attended => Keyed::Hand { channels: channels(), net: None, is_monitored: false },
+            },
         };
-        self.senders.push(end.clone());
-        self.receivers.push(end);
+        let signal = middle(gateway.frequency.value, &gateway.signal, None, by)?;
+        self.add_radio(&of, Some(signal), signal);
         Ok(())
     }
 
-    /// Whether two ends never work at once: the plan says that their channels take turns.
-    #[must_use]
-    pub fn take_turns(&self, one: &SiteEnd, other: &SiteEnd) -> bool {
-        let (Some(one), Some(other)) = (&one.channel, &other.channel) else { return false };
-        self.turns.iter().any(|group| group.contains(one) && group.contains(other))
+    fn add_other(&mut self, other: &Other) {
+        let end = |frequency: At<Frequency>| {
+            let (name, keyed) = (other.name.to_string(), Keyed::Others);
+            let of = Of { name, subject: None, span: frequency.span, channel: None, power: None, keyed };
+            of.end((frequency.value, other.width.map_or(OTHERS, |width| width.value)), None)
+        };
+        self.senders.extend(other.sends.map(end));
+        self.receivers.extend(other.hears.map(end));
     }
 
-    /// Every product that may fall on a receiver here. Signals on one frequency make none that is not on it already.
+    /// Receivers of the plan elsewhere, where two or more that stand here make products by themselves. Nothing is asked of a
+    /// frequency that is heard here anyway, or that a repeater here covers with its own signal.
+    fn add_distant(&mut self, plan: &Plan, place: &Place, by: By<'_>) -> Result<(), Unreckoned> {
+        if self.senders.iter().filter(|end| end.keyed == Keyed::Itself).count() < 2 {
+            return Ok(());
+        }
+        let here: Spots<'_> = reach(plan, place).map(|at| vec![at]);
+        let mut heard: BTreeSet<Frequency> = self.receivers.iter().map(|end| end.signal.at).collect();
+        for channel in plan.channels.iter().filter(|channel| spots_can_meet(&spots_of(plan, channel), &here)) {
+            let repeater = match &channel.route {
+                Route::Repeater(id) => plan.repeaters.get(id),
+                _ => None,
+            };
+            if repeater.is_some_and(|repeater| stands(repeater.place.as_ref(), place)) {
+                continue;
+            }
+            let hears = middle(channel.hear.value, &channel.signal, channel.side(), by)?;
+            let mut ends = vec![distant(channel.name.to_string(), subject(channel), channel.hear.span, hears)];
+            if let Some(repeater) = repeater {
+                let hears = middle(repeater.input.value, &repeater.signal, None, by)?;
+                let name = format!("{} input", repeater.name.value);
+                ends.push(distant(name, subject(repeater), repeater.input.span, hears));
+            }
+            self.receivers.extend(ends.into_iter().filter(|end| heard.insert(end.signal.at)));
+        }
+        Ok(())
+    }
+
+    /// Whether two ends never work at once: the plan says that their channels take turns, or one net brings both.
     #[must_use]
-    pub fn products(&self) -> Vec<Hit> {
-        let (senders, receivers) = (signals(&self.senders), signals(&self.receivers));
+    pub fn take_turns(&self, one: &SiteEnd, other: &SiteEnd) -> bool {
+        let (
+            Keyed::Hand { channels, net, is_monitored },
+            Keyed::Hand { channels: others, net: other_net, is_monitored: is_other_monitored },
+        ) = (&one.keyed, &other.keyed)
+        else {
+            return false;
+        };
+        let is_in = |group: &[Id], channels: &[Id]| channels.iter().any(|id| group.contains(id));
+        (net.is_some() && net == other_net && !(*is_monitored && *is_other_monitored))
+            || self.turns.iter().any(|group| is_in(group, channels) && is_in(group, others))
+    }
+
+    /// Whether two transmitters here can be keyed together.
+    #[must_use]
+    pub fn is_busy(&self) -> bool {
+        let rest = |at: usize| self.senders.iter().skip(at + 1);
+        self.senders.iter().enumerate().any(|(at, one)| rest(at).any(|other| !self.take_turns(one, other)))
+    }
+
+    /// Every product that may fall on a receiver here, and those of what keys by itself that may fall on one elsewhere. Signals
+    /// on one frequency make none that is not on it already.
+    #[must_use]
+    pub fn products(&self) -> Hits {
         let apart = |a: usize, b: usize| {
             let (Some(one), Some(other)) = (self.senders.get(a), self.senders.get(b)) else { return true };
             one.signal.at == other.signal.at || self.take_turns(one, other)
         };
-        let mut hits = products(&senders, &receivers, &apart);
-        hits.retain(|hit| !self.is_silent(hit));
-        hits
+        let keying = Keying { apart: &apart, silent: &|hit| self.is_silent(hit) };
+        products(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
     /// The harmonics that may fall on a receiver here.
     #[must_use]
-    pub fn harmonics(&self) -> Vec<Hit> {
-        let mut hits = harmonics(&signals(&self.senders), &signals(&self.receivers));
-        hits.retain(|hit| !self.is_silent(hit));
-        hits
+    pub fn harmonics(&self) -> Hits {
+        let keying = Keying { apart: &|_, _| true, silent: &|hit| self.is_silent(hit) };
+        harmonics(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
     /// A product with the names of its senders: `2 x CMD 1 - MED 1`.
@@ -192,9 +314,36 @@ impl Site {
         hit.shape.formula([name(a), name(b), name(c)])
     }
 
-    /// Whether the receiver takes turns with one of the senders, so that it does not listen then.
+    /// Whether a hit is none: the receiver takes turns with one of the senders, so that it does not listen then; or it is
+    /// elsewhere, and the hit a harmonic or made by a hand here.
     fn is_silent(&self, hit: &Hit) -> bool {
         let Some(receiver) = self.receivers.get(hit.receiver) else { return true };
-        hit.senders.iter().any(|sender| self.senders.get(*sender).is_some_and(|end| self.take_turns(end, receiver)))
+        let mut senders = hit.senders.iter().filter_map(|sender| self.senders.get(*sender));
+        if receiver.is_distant {
+            return matches!(hit.shape, Shape::Harmonic(_)) || senders.any(|end| end.keyed != Keyed::Itself);
+        }
+        senders.any(|end| self.take_turns(end, receiver))
     }
+}
+
+fn stands(at: Option<&At<Id>>, place: &Place) -> bool {
+    at.is_some_and(|at| at.value == place.id.value)
+}
+
+fn distant(name: String, subject: Subject, span: Span, signal: (Frequency, Width)) -> SiteEnd {
+    let of = Of { name, subject: Some(subject), span, channel: None, power: None, keyed: Keyed::Others };
+    SiteEnd { is_distant: true, ..of.end(signal, None) }
+}
+
+/// How far what stands at a place is heard: as far as its farthest repeater; everywhere where that is not written of one, or
+/// where a gateway or a link stands, which write none.
+fn reach<'a>(plan: &'a Plan, place: &'a Place) -> Heard<'a> {
+    let is_here = |at: &Option<At<Id>>| stands(at.as_ref(), place);
+    let has_more = plan.gateways.iter().any(|gateway| is_here(&gateway.place));
+    if has_more || plan.links.iter().any(|link| is_here(&link.place)) {
+        return None;
+    }
+    let here = plan.repeaters.iter().filter(|repeater| is_here(&repeater.place));
+    let ranges: Option<Vec<_>> = here.map(|repeater| repeater.range.map(|range| range.value)).collect();
+    Some((&place.position.as_ref()?.value, ranges?.into_iter().max()?))
 }

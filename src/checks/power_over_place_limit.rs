@@ -1,0 +1,70 @@
+//! Nothing is sent from a place with more than its keepers agreed to.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Nothing is sent from a place with more than its keepers agreed to.
+pub(super) const RULE: Rule = Rule {
+    name: "power-over-place-limit",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "what the site's own staff allow, as the plan writes it in the place's `transmit`",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a place whose `transmit` has a `max`, where the plan lets something send with more: a channel that the place monitors, one that a post there works, a repeater, gateway or link that stands there.
+Costs: whoever reads another copy than the place's own sends with too much beside equipment that was agreed about.
+
+Wrong:
+```toml
+[[place]]
+id = "mercy"
+code = "MRC"
+tactical = "Mercy"
+kind = "hospital"
+visited-on = 2026-10-04
+transmit = { allowed = "roof only", agreed-by = "Clinical engineering", on = 2026-10-04, max = "5 W" }
+monitors = ["cmd"]          # power-over-place-limit
+
+[[channel]]
+id = "cmd"
+slot = 2
+name = "CMD 1"
+spoken = "Command One"
+repeater = "cold-ridge"
+power = "25 W"
+```
+Right: `power = "5 W"` for the channel, or another channel for this place. The copy made for the place, and those of members on duty there, print the 5 W meanwhile.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for place in facts.plan.places.iter() {
+        let Some(limit) = place.transmit.as_ref().filter(|limit| !limit.is_nowhere()) else { continue };
+        let Some(max) = limit.max else { continue };
+        let Ok(site) = facts.site(place) else { continue };
+        for sender in &site.senders {
+            let (Some(of), Some(power)) = (&sender.subject, sender.power.filter(|power| *power > max.value)) else {
+                continue;
+            };
+            let what = format!(
+                "at {} {} sends with up to {power}, over the {} that the site agreed to",
+                place.tactical.value, sender.name, max.value
+            );
+            found.push(
+                Finding::new(&RULE, sender.span, what)
+                    .label("sends there")
+                    .and(max.span, "the most there")
+                    .note("the place's own copy, and those of members on duty there, print the lower power")
+                    .help(format!("write `power = \"{}\"` for it, or work another channel from there", max.value))
+                    .on(subject(place))
+                    .on(of.clone()),
+            );
+        }
+    }
+}

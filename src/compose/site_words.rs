@@ -1,0 +1,141 @@
+//! What a site allows and what one finds there: on the copy made for it, and on those of members who stand duty there.
+
+use super::block::{Block, Paragraph, Role, Section, Text};
+use crate::audience::{Holder, View};
+use crate::ground::{At, Id, Power, Span};
+use crate::plan::{Antenna, Channel, Place, Plan, TransmitLimit};
+use std::fmt::Display;
+
+/// The places whose word binds who holds this copy: its own, or those where the member stands duty.
+fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
+    let plan = view.plan();
+    match view.holder() {
+        Some(Holder::Place(place)) => vec![place],
+        Some(Holder::Member(member)) => {
+            let own = plan.duties.iter().filter(|duty| duty.member.value == member.id.value);
+            let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value)?.place.as_ref());
+            let stood: Vec<&Id> = posts.map(|place| &place.value).collect();
+            plan.places.iter().filter(|place| stood.contains(&&place.id.value)).collect()
+        }
+        None => Vec::new(),
+    }
+}
+
+/// The place of a copy made for one where nothing may be sent.
+pub(super) fn silent_place<'a>(view: &View<'a>) -> Option<&'a Place> {
+    let Some(Holder::Place(place)) = view.holder() else { return None };
+    place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere).then_some(place)
+}
+
+/// The power of a channel as printed: where a site that binds the reader allows less, its own figure, with where.
+pub(super) fn power_words(power: Option<Power>, channel: &Channel, view: &View<'_>) -> Option<String> {
+    let own = power.map(|power| power.to_string());
+    if channel.send.is_none() {
+        return own;
+    }
+    let limit = |place: &Place| {
+        let max = place.transmit.as_ref().filter(|limit| !limit.is_nowhere())?.max?.value;
+        power.is_none_or(|power| max < power).then_some(max)
+    };
+    let limited = places(view).into_iter().filter_map(|place| Some((place, limit(place)?)));
+    let words: Vec<String> = match view.holder() {
+        Some(Holder::Place(_)) => limited.map(|(_, max)| format!("{max} here")).collect(),
+        _ => {
+            let elsewhere = limited.map(|(place, max)| format!("{max} at {}", place.tactical.value));
+            own.clone().into_iter().chain(elsewhere).collect()
+        }
+    };
+    if words.is_empty() { own } else { Some(words.join(", ")) }
+}
+
+/// What each site that binds the reader allows, to be minded before transmitting.
+pub(super) fn cautions(view: &View<'_>) -> Vec<Text> {
+    places(view).into_iter().filter_map(caution).collect()
+}
+
+fn caution(place: &Place) -> Option<Text> {
+    let name = format!("Transmitting at {}: ", place.tactical.value);
+    if let Some(limit) = &place.transmit {
+        return Some(Text::strong(name, limit.allowed.span).then(format!("{}.", limit_words(limit))));
+    }
+    let ask = "ask the site's own staff first; this plan knows of no agreement.";
+    place.kind.value.is_medical().then(|| Text::strong(name, place.kind.span).then(ask))
+}
+
+/// `B-114 and roof only, at most 25 W, agreed by Clinical engineering on 2026-09-14`.
+fn limit_words(limit: &TransmitLimit) -> String {
+    let what = if limit.is_nowhere() {
+        "nowhere".to_owned()
+    } else {
+        let most =
+            limit.max.map_or_else(|| "greatest power unknown".to_owned(), |max| format!("at most {}", max.value));
+        format!("{}, {most}", limit.allowed.value)
+    };
+    let day = limit.on.map_or_else(|| "day unknown".to_owned(), |on| format!("on {}", on.value));
+    match &limit.agreed_by {
+        Some(who) => format!("{what}, agreed by {} {day}", who.value),
+        None => format!("{what}, by whom it was agreed is unknown, {day}"),
+    }
+}
+
+/// What one finds at the site of this copy; nothing on a copy for anybody else.
+pub(super) fn facts(view: &View<'_>) -> Option<Section> {
+    let Some(Holder::Place(place)) = view.holder() else { return None };
+    let title = Text::plain(format!("At {}", place.tactical.value), place.tactical.span);
+    let mut lines = vec![
+        fact("Name", Some(&place.name)),
+        fact("Agency", place.agency.as_ref()),
+        fact("Position", place.position.as_ref()),
+        fact("Above sea level", place.elevation.as_ref()),
+        fact("Entrance", place.entrance.as_ref()),
+        fact("Room", place.room.as_ref()),
+        fact("Antenna jack", place.jack.as_ref()),
+        fact("Connector", place.connector.as_ref()),
+    ];
+    if place.antennas.is_empty() {
+        lines.push(line("Antenna", "unknown".to_owned(), place.span));
+    }
+    lines.extend(place.antennas.iter().map(|antenna| antenna_line(antenna, view.plan())));
+    lines.push(match &place.transmit {
+        Some(limit) => line("Transmitting", limit_words(limit), limit.allowed.span),
+        None => line("Transmitting", "unknown: ask the site's own staff".to_owned(), place.span),
+    });
+    lines.push(fact("Last visited", place.visited_on.as_ref()));
+    let blocks = lines.into_iter().map(|text| Block::Paragraph(Paragraph { text, role: Role::Body })).collect();
+    Some(Section { key: "site", title, blocks })
+}
+
+/// What the plan does not say is said to be unknown.
+fn fact<T: Display>(name: &str, value: Option<&At<T>>) -> Text {
+    match value {
+        Some(value) => line(name, value.value.to_string(), value.span),
+        None => line(name, "unknown".to_owned(), Span::NOWHERE),
+    }
+}
+
+fn line(name: &str, words: String, span: Span) -> Text {
+    Text::strong(format!("{name}: "), span).then(words)
+}
+
+/// `roof-2m: vertical, 2.15 dBi, 18 m above ground, feed line loses 1.5 dB, for MED 1`.
+fn antenna_line(antenna: &Antenna, plan: &Plan) -> Text {
+    let unknown = |what: &str| format!("{what} unknown");
+    let said = |what: &str, words: Option<String>| words.unwrap_or_else(|| unknown(what));
+    let mut parts = vec![
+        said("kind", antenna.kind.as_ref().map(|kind| kind.to_string())),
+        said("gain", antenna.gain.map(|gain| gain.value.to_string())),
+        said("height", antenna.height.map(|height| format!("{} above ground", height.value))),
+        said("feed line", antenna.feed_loss.map(|loss| format!("feed line loses {}", loss.value))),
+    ];
+    let channels =
+        antenna.channels.iter().filter_map(|id| plan.channels.get(&id.value)).map(|one| one.name.to_string());
+    let repeaters =
+        antenna.repeaters.iter().filter_map(|id| plan.repeaters.get(&id.value)).map(|one| one.name.to_string());
+    let gateways =
+        antenna.gateways.iter().filter_map(|id| plan.gateways.get(&id.value)).map(|one| one.name.to_string());
+    let users: Vec<String> = channels.chain(repeaters).chain(gateways).collect();
+    if !users.is_empty() {
+        parts.push(format!("for {}", users.join(", ")));
+    }
+    line(&format!("Antenna {}", antenna.id.value), parts.join(", "), antenna.id.span)
+}

@@ -1,0 +1,54 @@
+//! Which channels people work from a place.
+
+use crate::ground::{Id, Span};
+use crate::plan::{Channel, Place, Plan, Post};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A channel that is worked from a place.
+#[derive(Clone, Copy)]
+pub struct Worked<'a> {
+    /// The channel.
+    pub channel: &'a Channel,
+    /// Where the plan says that it is worked there.
+    pub span: Span,
+    /// The net, where one net alone brings it there.
+    pub net: Option<&'a Id>,
+    /// The post that works it, where the place does not monitor it.
+    pub post: Option<&'a Post>,
+}
+
+/// The posts at a place.
+pub fn posts_at<'a>(plan: &'a Plan, place: &'a Place) -> impl Iterator<Item = &'a Post> {
+    plan.posts.iter().filter(|post| post.place.as_ref().is_some_and(|at| at.value == place.id.value))
+}
+
+/// Each channel once: those that the place monitors, then those of the nets that posts there work, with every leg.
+#[must_use]
+pub fn worked_at<'a>(plan: &'a Plan, place: &'a Place) -> Vec<Worked<'a>> {
+    let mut all: Vec<Worked<'a>> = Vec::new();
+    let mut nets: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
+    let mut add = |new: Worked<'a>| {
+        let id = &new.channel.id.value;
+        nets.entry(id).or_default().extend(new.net);
+        if all.iter().all(|known| known.channel.id.value != *id) {
+            all.push(new);
+        }
+    };
+    for id in &place.monitors {
+        let Some(channel) = plan.channels.get(id) else { continue };
+        add(Worked { channel, span: id.span, net: None, post: None });
+    }
+    for post in posts_at(plan, place) {
+        for (id, net) in post.nets.iter().filter_map(|id| Some((id, plan.nets.get(id)?))) {
+            for channel in net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value)) {
+                add(Worked { channel, span: id.span, net: Some(&net.id.value), post: Some(post) });
+            }
+        }
+    }
+    for worked in &mut all {
+        let nets = nets.get(&worked.channel.id.value);
+        // Brought by two, it is no net's own.
+        worked.net = nets.filter(|nets| nets.len() == 1).and_then(|nets| nets.first().copied());
+    }
+    all
+}
