@@ -425,7 +425,7 @@ const KINDS: &[Kind] = &[
     ("waiver-finds-nothing", "accepted.toml", "on = ", |line, _, _, dice| {
         match (line.split_once(", "), dice.below(2)) {
             (Some((_, rest)), 0) => to("on", &format!("[{rest}")),
-            _ => Replaced(line.replace(']', ", \"channel/cmd-1\"]")),
+            _ => Replaced(line.replace(']', ", \"channel/wx-1\"]")),
         }
     }),
     ("waiver-without-reason", "accepted.toml", "reason = ", |_, _, _, dice| {
