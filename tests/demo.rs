@@ -84,12 +84,12 @@ fn the_county_has_no_finding_that_nobody_answers_for() {
 }
 
 #[test]
-fn shared_documents_stay_under_a_megabyte_and_a_half_and_personal_ones_under_80_kilobytes() {
+fn shared_documents_stay_under_a_megabyte_and_a_half_and_personal_ones_under_100_kilobytes() {
     let (_, kit) = county(2);
     let (personal, shared): (Vec<_>, Vec<_>) = kit.files.iter().partition(|file| file.holder.is_some());
     assert!(personal.len() >= 30);
     for file in personal {
-        assert!(file.bytes.len() < 80_000, "{}: {} bytes", file.name, file.bytes.len());
+        assert!(file.bytes.len() < 100_000, "{}: {} bytes", file.name, file.bytes.len());
     }
     let all: usize = shared.iter().map(|file| file.bytes.len()).sum();
     assert!(all < 1_500_000, "{all} bytes");
@@ -187,8 +187,14 @@ fn symbols_on_the_sheets_read_as_what_they_hold() {
         }
         texts
     };
-    let list = read("channel-card.pdf", 1).join("\n");
-    for line in ["1 CMD 1|146.9400|146.3400|103.5", "24 HF 40|7245.0|7245.0|LSB"] {
+    let pages = kit.files.iter().find(|file| file.name == "channel-card.pdf").unwrap().pages.len();
+    let list = (1..pages).flat_map(|page| read("channel-card.pdf", page)).collect::<Vec<_>>().join("\n");
+    let forty = "24 HF 40|7245.0 kHz|7245.0 kHz|LSB|100 W|listen only without a General in control here";
+    for line in [
+        "1 CMD 1|146.9400|146.3400|103.5|FM +-5, 25 W",
+        "26 WX 1|162.4000|do not send||FM +-2.5, weather service",
+        forty,
+    ] {
         assert!(list.contains(line), "{line} in {list}");
     }
     let cards = (0..2).flat_map(|page| read("lead-contacts.pdf", page)).collect::<Vec<_>>();

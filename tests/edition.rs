@@ -54,7 +54,7 @@ fn document(kind: &'static str, sections: Vec<Section>) -> Document {
             audience: "team copy".to_owned(),
             holder: None,
             validity: "valid from 2026-12-01, review by 2027-06-01".to_owned(),
-            read_back: None,
+            ..Foot::default()
         },
         once: vec![Text::own("Identify every 10 min.")],
         sections,

@@ -527,6 +527,22 @@ const KINDS: &[Kind] = &[
         "medical-desk" | "willow-radio" | "blood-radio" => to("member", dice.pick(&["\"qrh\"", "\"qrj\"", "\"qrt\""])),
         _ => Spared,
     }),
+    ("name-is-proword", "nets.toml", "spoken = ", |_, _, _, dice| {
+        to("spoken", dice.pick(&["\"Seelonce Net\"", "\"Securite\"", "\"Net S.O.S.\""]))
+    }),
+    ("site-number-private", "places.toml", "contact = ", |line, _, _, dice| {
+        let (before, rest) = line.split_once("phone = \"").unwrap();
+        let (_, after) = rest.split_once('"').unwrap();
+        let number = dice.pick(&["+1 406 555 0103", "406-555-0110", "555 0133", "001 (406) 555-0101"]);
+        Replaced(format!("{before}phone = \"{number}\"{after}"))
+    }),
+    ("site-role-names-member", "places.toml", "contact = ", |line, _, _, dice| {
+        let name = dice.pick(&["Amara Osei", "noel dray", "Desk of Ines Varga"]);
+        Replaced(line.replacen("role = \"", &format!("role = \"{name}, "), 1))
+    }),
+    ("coordinator-without-number", "leads.toml", "    { number = \"+1 406 555 0107\"", |line, _, _, dice| {
+        Replaced(line.replace("\"team\"", dice.pick(&["\"leads\"", "\"coordinator\"", "\"agency/alder-health\""])))
+    }),
     ("word-forbidden", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Mayday\"", "\"Mayday Five\"", "\"Net Mayday\""]))
     }),

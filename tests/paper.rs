@@ -6,10 +6,12 @@ mod geometry;
 #[path = "support/shelf.rs"]
 mod shelf;
 
+use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Files, Findings, Length};
 use fieldsheaf::impose::sheet::Job;
 use fieldsheaf::tables::Tables;
-use geometry::{judge, judge_sheets};
+use fieldsheaf::typeset::mark::{Face, Mark};
+use geometry::{judge, judge_sheets, runs};
 use proptest::prelude::{
     Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_assume, prop_oneof, proptest,
 };
@@ -199,6 +201,85 @@ fn paper_has_its_published_sizes() {
     let stem = |stem: &str| panels.iter().find(|job| job.stem == stem).unwrap();
     assert_eq!(stem("small").panels[0].size.width, size("id-1").0);
     assert_eq!(stem("pocket-a4").pages[0].size.width, size("a4").1);
+}
+
+/// Head and foot of every panel say that it is an exercise, in bold words as large as a title, on every kind and every layout; the
+/// code says it too.
+#[test]
+fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
+    let incident = "[incident]\nname = \"Ice storm\"\nfrom = \"2027-01-16 06:00\"\nto = \"2027-01-17 18:00\"\n";
+    let channel = |n: u32| {
+        format!(
+            "spoken = \"One\"\nsimplex = \"146.{} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
+            400 + 15 * n
+        )
+    };
+    let channels: Vec<String> = (0..12).map(channel).collect();
+    let mut text = plan(&channels, incident);
+    for layout in ["fold-8", "fold-4", "card", "index", "half", "booklet", "full", "full-wide", "chart", "wall"] {
+        for kind in ["channel-card", "contact-card"] {
+            writeln!(
+                text,
+                "[[document]]\nid = \"{kind}-{layout}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\naudience = \"team\""
+            )
+            .unwrap();
+        }
+    }
+    for kind in ["frequency-detail", "rehearsal-report", "interference-report"] {
+        writeln!(text, "[[document]]\nid = \"{kind}\"\nkind = \"{kind}\"\naudience = \"leads\"").unwrap();
+    }
+    let exercise = text.replace("18:00\"\n", "18:00\"\nexercise = true\n");
+    let kinds =
+        fieldsheaf::compose::KINDS.iter().filter(|kind| exercise.contains(&format!("kind = \"{}\"", kind.name)));
+    assert_eq!(kinds.count(), fieldsheaf::compose::KINDS.len(), "every kind");
+    let said = |marks: &[Mark], what: &str| -> Vec<(Face, Length)> {
+        let run = |mark: &Mark| match mark {
+            Mark::Glyphs(run) if run.text == what => Some((run.face, run.size)),
+            _ => None,
+        };
+        marks.iter().filter_map(run).collect()
+    };
+    for job in jobs(&exercise) {
+        judge(
+            &job,
+            ["chart", "frequency-detail", "interference-report", "channel-card-chart"].contains(&job.stem.as_str()),
+        );
+        judge_sheets(&job, 1);
+        for panel in &job.panels {
+            let title = panel.head.iter().find_map(|mark| match mark {
+                Mark::Glyphs(run) if run.role == Role::Title => Some(run.size),
+                _ => None,
+            });
+            let word = (Face::Bold, title.unwrap());
+            assert_eq!(said(&panel.head, "EXERCISE"), [word], "{} {}", job.stem, panel.title);
+            assert_eq!(said(&panel.foot, "EXERCISE"), [word], "{} {}", job.stem, panel.title);
+            assert_eq!(said(&panel.foot, "invented plan, for practice").len(), 1, "{} {}", job.stem, panel.title);
+            let top = runs(panel).iter().map(|run| run.at.y).min().unwrap();
+            assert!(
+                runs(panel).iter().any(|run| run.at.y == top && run.text == "EXERCISE"),
+                "first of all: {}",
+                job.stem
+            );
+        }
+    }
+    let in_earnest = text.replace("invented = true\n", "");
+    for job in jobs(&in_earnest) {
+        let words = job
+            .panels
+            .iter()
+            .flat_map(runs)
+            .filter(|run| ["EXERCISE", "invented plan, for practice"].contains(&run.text.as_str()));
+        assert_eq!(words.count(), 0, "{}", job.stem);
+    }
+    let codes = |text: &str| -> Vec<(String, Option<String>)> {
+        let world = Shelf::new().with("plan.toml", text);
+        let (_, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+        kit.unwrap().files.into_iter().map(|file| (file.name, file.code)).collect()
+    };
+    let (calm, drill, real) = (codes(&text), codes(&exercise), codes(&in_earnest));
+    for ((calm, drill), real) in calm.iter().zip(&drill).zip(&real) {
+        assert!(calm.1.is_some() && calm != drill && calm != real && drill != real, "{}", calm.0);
+    }
 }
 
 /// What a layout leaves out is said, never dropped.

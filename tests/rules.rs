@@ -123,6 +123,7 @@ const SEVERAL: &[&str] = &[
     "neighbour-on-frequency",
     "net-control-unstaffed",
     "post-unstaffed",
+    "site-number-private",
     "tone-not-standard",
 ];
 

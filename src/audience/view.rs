@@ -85,6 +85,12 @@ impl<'a> View<'a> {
         self.holder
     }
 
+    /// The name of a member, where this audience may read it.
+    #[must_use]
+    pub fn name<'m>(&self, member: &'m Member) -> Option<&'m str> {
+        self.audience.may_read(&member.name_audience).then(|| member.name.as_str())
+    }
+
     /// A private value, where this audience may read it.
     #[must_use]
     pub fn open<'p, T>(&self, value: &'p Private<T>) -> Option<&'p T> {

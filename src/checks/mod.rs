@@ -22,6 +22,8 @@ mod channel_crowded_after_loss;
 mod channel_not_allotted;
 mod channels_overlap;
 mod class_unknown;
+mod contacts_mostly_hidden;
+mod coordinator_without_number;
 mod duplicate_name;
 mod duplicate_spoken_name;
 mod duty_times_out_of_order;
@@ -85,6 +87,8 @@ mod shift_contradicts_tx;
 mod short_too_long;
 mod signal_leaves_radio;
 mod signals;
+mod site_number_private;
+mod site_role_names_member;
 mod sixty_meters_lower_sideband;
 mod slot_duplicate;
 mod slot_missing;
@@ -208,6 +212,10 @@ pub const CHECKS: &[Check] = &[
     no_radio_for_duty::CHECK,
     evidence_missing::CHECK,
     evidence_old::CHECK,
+    site_number_private::CHECK,
+    site_role_names_member::CHECK,
+    coordinator_without_number::CHECK,
+    contacts_mostly_hidden::CHECK,
 ];
 
 /// The rules of this floor: those that come before all others, and those about waivers, included.

@@ -1,25 +1,27 @@
-//! No name is a procedure word.
+//! No name is a procedure word, and none has a word of distress in it.
 
-use super::spoken::names;
+use super::spoken::{has_words, names};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
 
-/// No name is a procedure word.
+/// No name is a procedure word, and none has a word of distress in it.
 pub(super) const RULE: Rule = Rule {
     name: "name-is-proword",
     severity: Severity::Warning,
     waivable: true,
-    source: "procedure words in common use; common practice, no source",
+    source: "procedure words in common use; common practice, no source; distress and urgency signals of ITU Radio Regulations, \
+             Articles 32 and 33 (from memory)",
     since: "0.1.0",
     doc: DOC,
 };
 
 const DOC: &str = r#"
-Finds: a spoken channel or net name or a tactical call that is a procedure word: Over, Out, Break, Roger and the like.
-Costs: half of what is said can be taken for a call.
+Finds: a spoken channel or net name or a tactical call that is a procedure word: Over, Out, Break, Roger and the like; and one with a
+word of distress or urgency in it: MAYDAY, PAN PAN, SOS and the like. Where the profile forbids such a word, `word-forbidden` says so.
+Costs: half of what is said can be taken for a call, and a call to the net for a call of distress.
 
 Wrong:
 ```toml
@@ -59,14 +61,21 @@ const PROWORDS: [&str; 21] = [
     "word after",
 ];
 
+/// Words that call for help: nobody may take a net's name for one of them.
+const DISTRESS: [&str; 8] = ["mayday", "may day", "pan pan", "panpan", "sos", "s o s", "seelonce", "securite"];
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for (name, on) in names(facts.plan) {
         let said = name.as_str().to_lowercase();
-        if !PROWORDS.contains(&said.as_str()) {
-            continue;
-        }
+        let is_forbidden = |word: &&str| facts.profile.forbidden.iter().any(|other| has_words(other, word));
+        let distress = DISTRESS.iter().find(|word| has_words(&said, word)).filter(|word| !is_forbidden(word));
+        let what = match distress {
+            Some(word) => format!("\"{}\" has the word {}, which calls for help", name.value, word.to_uppercase()),
+            None if PROWORDS.contains(&said.as_str()) => format!("\"{}\" is a procedure word", name.value),
+            None => continue,
+        };
         found.push(
-            Finding::new(&RULE, name.span, format!("\"{}\" is a procedure word", name.value))
+            Finding::new(&RULE, name.span, what)
                 .label("means something else on the air")
                 .help("choose another name")
                 .on(on),

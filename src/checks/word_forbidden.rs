@@ -1,6 +1,6 @@
 //! A name that is said on the air has no word that the country keeps for distress.
 
-use super::spoken::names;
+use super::spoken::{has_words, names};
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
 
@@ -51,7 +51,7 @@ Right: choose another name, `spoken = "Leitung"`.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for (name, on) in names(facts.plan) {
-        if let Some(word) = facts.profile.forbidden.iter().find(|word| has_word(name.as_str(), word)) {
+        if let Some(word) = facts.profile.forbidden.iter().find(|word| has_words(name.as_str(), word)) {
             found.push(finding(name, word, on));
         }
     }
@@ -62,11 +62,4 @@ fn finding(name: &At<Words>, word: &str, on: Subject) -> Finding {
         .label("would be said on the air")
         .help("choose another name")
         .on(on)
-}
-
-/// Whether `name` has the words of `wanted` one after the other, in large or small letters.
-fn has_word(name: &str, wanted: &str) -> bool {
-    let words = |text: &str| text.split(|c: char| !c.is_alphanumeric()).map(str::to_uppercase).collect::<Vec<_>>();
-    let (name, wanted) = (words(name), words(wanted));
-    name.windows(wanted.len().max(1)).any(|part| part == wanted)
 }

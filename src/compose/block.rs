@@ -43,6 +43,10 @@ pub struct Foot {
     pub holder: Option<String>,
     /// `valid from 2026-12-01, review by 2027-06-01`.
     pub validity: String,
+    /// `EXERCISE`, printed bold at head and foot; none in earnest.
+    pub exercise: Option<&'static str>,
+    /// `invented plan, for practice`; none for a team's own plan.
+    pub invented: Option<&'static str>,
     /// The code to read back and its words; the edition floor fills it in.
     pub read_back: Option<ReadBack>,
 }

@@ -3,8 +3,9 @@
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::channel_list;
 use super::channel_words::{
-    function, hear, hear_tone, in_order, lost, place, send, set, slot, tied, tone, warning, way,
+    function, hear, hear_tone, in_order, lost, no_hear_tone, place, set, slot, tied, warning, way,
 };
+use super::holding::{Holding, holds_for_all, own_send, own_tone};
 use super::kind::{Kind, Order};
 use super::site_words;
 use crate::audience::View;
@@ -25,27 +26,21 @@ pub(super) const KIND: Kind = Kind {
 };
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
-    let mut sections = vec![channels(view)];
+    let (rows, lines): (Vec<Row>, Vec<String>) =
+        in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
+    let table = Table { key: "channels", columns: columns(), rows, when_empty: Text::own("The plan has no channel.") };
+    let symbols = channel_list::symbols(lines, view);
+    let blocks = holds_for_all(view).into_iter().chain([Block::Table(table)]).collect();
+    let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
     if !view.plan().nets.is_empty() {
         sections.push(nets(view));
     }
     sections.push(saying(view.profile()));
     sections.push(care(view));
-    let symbols = channel_list::symbols(view);
     if !symbols.is_empty() {
         sections.push(Section { key: "scan", title: Text::own("Channel list to scan"), blocks: symbols });
     }
     sections
-}
-
-fn channels(view: &View<'_>) -> Section {
-    let table = Table {
-        key: "channels",
-        columns: columns(),
-        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view)).collect(),
-        when_empty: Text::own("The plan has no channel."),
-    };
-    Section { key: "channels", title: Text::own("Channels"), blocks: vec![Block::Table(table)] }
 }
 
 fn columns() -> Vec<Column> {
@@ -67,8 +62,11 @@ fn columns() -> Vec<Column> {
     ]
 }
 
-fn row(channel: &Channel, view: &View<'_>) -> Row {
+/// A channel's row, and its line in the list to scan.
+fn row(channel: &Channel, view: &View<'_>) -> (Row, String) {
     let plan = view.plan();
+    let holding = Holding::of(channel, view);
+    let holding = holding.as_ref();
     let body = |text: Text| Cell { text, role: Role::Body, base: None };
     let label = slot(channel);
     let slot_span = channel.slot.as_ref().map_or(channel.span, |slot| slot.span);
@@ -76,19 +74,24 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("slot", Cell { text: Text::plain(label.clone(), slot_span), role: Role::Slot, base: None }),
         ("name", Cell { text: Text::plain(channel.name.as_str(), channel.name.span), role: Role::Name, base: None }),
         ("hear", hear(channel)),
-        ("send", send(channel, view)),
+        ("send", own_send(channel, view, holding)),
     ];
-    cells.extend(tone(channel).map(|cell| ("tone", cell)));
+    cells.extend(own_tone(channel, holding).map(|cell| ("tone", cell)));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
     cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
-    cells.push(("set", body(Text::plain(set(channel, view), channel.signal.mode.span))));
+    let set = set(channel, view, holding);
+    let all: Vec<&str> = no_hear_tone(channel).into_iter().chain(set.iter().map(String::as_str)).collect();
+    cells.push(("set", body(Text::plain(all.join(", "), channel.signal.mode.span))));
     cells.push(("way", body(Text::plain(way(channel), channel.span))));
     cells.extend(place(channel, plan).map(|text| ("where", body(text))));
     cells.extend(function(channel).map(|text| ("use", body(text))));
-    cells.extend(lost(channel, plan).map(|text| ("lost", body(text))));
-    cells.extend(warning(channel, view).map(|text| ("warn", Cell { text, role: Role::Warning, base: None })));
+    cells.extend(lost(channel, view).map(|text| ("lost", body(text))));
+    let warning = holding.map_or_else(|| warning(channel, view), |holding| holding.why(channel, view));
+    cells.extend(warning.map(|text| ("warn", Cell { text, role: Role::Warning, base: None })));
     cells.retain(|(_, cell)| !cell.text.is_empty());
-    Row { label, record: Some(subject(channel)), span: channel.span, cells }
+    let row = Row { label, record: Some(subject(channel)), span: channel.span, cells };
+    let line = channel_list::line(channel, &row, set);
+    (row, line)
 }
 
 fn nets(view: &View<'_>) -> Section {
@@ -109,7 +112,9 @@ fn net_blocks(net: &Net, view: &View<'_>) -> Vec<Block> {
         .iter()
         .filter_map(|leg| {
             let channel = view.plan().channels.get(&leg.channel.value)?;
-            Some(format!("{} {}", leg.name, tied(channel.name.value.as_str())))
+            let is_deaf = Holding::of(channel, view).is_some_and(|holding| holding.is_deaf());
+            let not_heard = if is_deaf { " (not in your radio)" } else { "" };
+            Some(format!("{} {}{not_heard}", leg.name, tied(channel.name.value.as_str())))
         })
         .collect();
     if !legs.is_empty() {

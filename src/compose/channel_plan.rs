@@ -2,6 +2,7 @@
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
 use super::channel_words::{in_order, name_text, place, service, slot, tone_cell, warning, way};
+use super::foot::{member_words, named_to};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Span};
@@ -157,7 +158,8 @@ fn foot(view: &View<'_>) -> Form {
     let plan = view.plan();
     let prepared = plan.edition.as_ref().and_then(|edition| {
         let member = plan.members.get(&edition.prepared_by.value)?;
-        Some(Text::plain(super::foot::member_words(member), edition.prepared_by.span))
+        let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
+        Some(Text::plain(words, edition.prepared_by.span))
     });
     let special = FormField { kind: FieldKind::Lines(2), ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![

@@ -1,12 +1,13 @@
 //! What a row says of a channel: every value needed to set a radio by hand, in the words of the card.
 
 use super::block::{Cell, Role, Text};
+use super::holding::Holding;
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
-use crate::plan::{Channel, Member, Mode, Plan, Route, Service};
+use crate::plan::{Channel, Mode, Plan, Route, Service};
 use crate::reckon::{
-    Barred, Eligibility, Sent, Term, authority, class_limit, may_send, mode_words, occupied_by, tolerance_on,
+    Barred, Eligibility, Step, authority, class_limit, hears, mode_words, occupied_by, own_power, steps,
 };
 use crate::tables::{Class, Tables};
 
@@ -77,31 +78,36 @@ pub(super) fn tone_cell(tone: Tone, span: Span) -> Cell {
     Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
 }
 
-/// The rest that the radio needs: hear tone where none is set, emission, sideband audio, speed, power.
-pub(super) fn set(channel: &Channel, view: &View<'_>) -> String {
-    let signal = &channel.signal;
-    let is_dial = channel.side().is_some();
-    let mut parts = Vec::new();
-    let has_squelch = !is_dial && matches!(signal.mode.value, Mode::Fm | Mode::Data);
+/// That no tone to hear is set, or that none is known, where the radio has one to set.
+pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
+    let has_squelch = channel.side().is_none() && matches!(channel.signal.mode.value, Mode::Fm | Mode::Data);
     match channel.hear_tone.value {
-        Tone::Unknown if has_squelch => parts.push("hear tone unknown".to_owned()),
-        Tone::Off | Tone::Carrier if has_squelch => parts.push("hear tone off".to_owned()),
-        _ => {}
+        Tone::Unknown if has_squelch => Some("hear tone unknown"),
+        Tone::Off | Tone::Carrier if has_squelch => Some("hear tone off"),
+        _ => None,
     }
+}
+
+/// The rest that the radio needs: emission, sideband audio, speed; power where one may send.
+pub(super) fn set(channel: &Channel, view: &View<'_>, holding: Option<&Holding>) -> Vec<String> {
+    let signal = &channel.signal;
+    let mut parts = Vec::new();
     parts.extend(emission(channel));
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
     parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));
     parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
-    parts.extend(power_words(power(channel, view), channel, view));
+    let sends = holding.is_none_or(Holding::sends) && silent_place(view).is_none();
+    parts.extend(sends.then(|| power_words(power(channel, view), channel, view)).flatten());
     parts.extend(service(channel, view));
-    parts.join(", ")
+    parts
 }
 
-/// The most a station may use; on a personal copy not more than the law leaves the holder's class.
+/// The most a station may use; on a personal copy not more than the law leaves the holder's class, nor than the own radio has.
 pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let power = channel.power?.value;
     let Some(Holder::Member(member)) = view.holder() else { return Some(power) };
+    let power = own_power(view.plan(), member, channel).map_or(power, |own| power.min(own));
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
     let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
     let stretch = send.and_then(|send| occupied(channel, send.value, view));
@@ -184,12 +190,28 @@ pub(super) fn tied(name: &str) -> String {
     name.replace(' ', "\u{a0}")
 }
 
-/// What to do when nobody answers.
-pub(super) fn lost(channel: &Channel, plan: &Plan) -> Option<Text> {
+/// What to do when nobody answers. On a personal copy a channel that the own radios do not hear is named as one to wait out; what
+/// leads on from such a channel is nothing to its holder but where the net goes.
+pub(super) fn lost(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let next = channel.next.as_ref()?;
-    let name = plan.channels.get(&next.value)?.name.value.clone();
-    let after = channel.after.as_ref().map(|after| format!(" {}", after.value)).unwrap_or_default();
-    Some(Text::plain(format!("no answer{after}: {}", tied(name.as_str())), next.span))
+    let member = match view.holder() {
+        Some(Holder::Member(member)) => Some(member).filter(|member| hears(view.plan(), member, channel)),
+        _ => None,
+    };
+    let steps = steps(view.plan(), channel, member);
+    let words: Vec<String> = steps.iter().enumerate().map(|(index, step)| step_words(index == 0, step)).collect();
+    (!words.is_empty()).then(|| Text::plain(words.join("; "), next.span))
+}
+
+fn step_words(is_first: bool, step: &Step<'_>) -> String {
+    let name = tied(step.channel.name.as_str());
+    let when = match (is_first, step.after) {
+        (true, None) => "no answer".to_owned(),
+        (true, Some(after)) => format!("no answer {after}"),
+        (false, None) => "later".to_owned(),
+        (false, Some(after)) => format!("after {after}"),
+    };
+    if step.is_heard { format!("{when}: {name}") } else { format!("{when}, net moves to {name}: not in your radio") }
 }
 
 /// What the channel is for and who uses it.
@@ -202,32 +224,17 @@ pub(super) fn function(channel: &Channel) -> Option<Text> {
     Some(Text::plain(words.join(", "), span))
 }
 
-/// Who may send here, in strong words, when not everybody of the team may.
-///
-/// On a personal copy it speaks of the holder. On a shared one it names the lowest class that may send, when some member of
-/// the plan holds a lower one; without members it speaks whenever the lowest class of the profile may not.
+/// Who may send here, in strong words, when not everybody of the team may: the lowest class that may send, when some member of
+/// the plan holds a lower one; without members it speaks whenever the lowest class of the profile may not. On a personal copy
+/// [`super::holding::Holding`] speaks of the holder instead.
 pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
-    let send = channel.send.as_ref()?;
+    channel.send.as_ref()?;
     if let Some(place) = silent_place(view) {
         let text = Text::strong("do not send", channel.span);
         return Some(text.then(format!(": nothing may be sent at {}", place.tactical.value)));
     }
     if channel.service.value != Service::Amateur {
         return service_warning(channel, view);
-    }
-    if let Some(Holder::Member(member)) = view.holder() {
-        let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
-        let Some(class) = class else {
-            return Some(Text::strong("listen only", channel.span).then(" without a licensed operator here"));
-        };
-        let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
-        if day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
-            return Some(Text::strong("listen only", channel.span).then(": your license has ended"));
-        }
-        let tolerance = tolerance_on(view.plan(), channel);
-        let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
-        let may = may_send(view.tables(), view.profile(), class, &sent).is_ok();
-        return (!may).then(|| Text::strong("listen only", channel.span).then(": your class may not send here"));
     }
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let Some(least) = (Eligibility { tables, profile, plan, day: None }).on(channel).least() else {
@@ -239,28 +246,21 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     is_limited.then(|| Text::strong("listen only", channel.span).then(without(least)))
 }
 
-/// The same for a channel of another service: what the holder lacks, or what some member of the team lacks.
+/// The same for a channel of another service: what some member of the team lacks.
 fn service_warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let (profile, plan) = (view.profile(), view.plan());
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let barred = |member: &Member| authority(profile, plan, channel, member, day).err();
-    let lacks = match view.holder() {
-        Some(Holder::Member(member)) => barred(member)?,
-        _ => {
-            let lacks = plan.members.iter().find_map(barred)?;
-            let words = match (lacks, service_name(channel, view)) {
-                (Barred::Nobody, _) => String::new(),
-                (Barred::NoLicence | Barred::LicenceEnded, service) => {
-                    format!(" without {} {service} license", article(service))
-                }
-                (Barred::NoRules | Barred::NoAgreement, service) => {
-                    format!(" without {} {service} agreement", article(service))
-                }
-            };
-            return Some(Text::strong("listen only", channel.span).then(words));
+    let lacks = plan.members.iter().find_map(|member| authority(profile, plan, channel, member, day).err())?;
+    let words = match (lacks, service_name(channel, view)) {
+        (Barred::Nobody, _) => String::new(),
+        (Barred::NoLicence | Barred::LicenceEnded, service) => {
+            format!(" without {} {service} license", article(service))
+        }
+        (Barred::NoRules | Barred::NoAgreement, service) => {
+            format!(" without {} {service} agreement", article(service))
         }
     };
-    Some(Text::strong("listen only", channel.span).then(format!(": {}", barred_words(lacks, channel, view))))
+    Some(Text::strong("listen only", channel.span).then(words))
 }
 
 /// A channel's service as its users call it.

@@ -1,11 +1,12 @@
 //! Whom to call: the team with those who lead it first, then the sites, as far as this copy's readers may know.
 
-use super::block::{Block, Cell, Column, Role, Row, Section, Symbol, Table, Text};
+use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Symbol, Table, Text};
 use super::kind::{Kind, Order};
 use super::site_words;
 use crate::audience::View;
 use crate::ground::{At, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
+use crate::reckon::{Seen, contact_seen, seen};
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -20,10 +21,10 @@ pub(super) const KIND: Kind = Kind {
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let mut sections: Vec<Section> = site_words::facts(view).into_iter().collect();
-    sections.push(table("people", "People", people(view), "The roster is empty."));
-    let sites = sites(view);
-    if !sites.is_empty() {
-        sections.push(table("sites", "Sites", sites, ""));
+    sections.push(section("people", "People", people(view), "The roster is empty."));
+    let (sites, hidden) = sites(view);
+    if !sites.is_empty() || hidden > 0 {
+        sections.push(section("sites", "Sites", (sites, hidden), ""));
     }
     let symbols = symbols(view);
     if !symbols.is_empty() {
@@ -32,9 +33,23 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     sections
 }
 
-fn table(key: &'static str, title: &str, rows: Vec<Row>, when_empty: &str) -> Section {
+/// Rows as a table, and how many this copy leaves out.
+fn section(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), when_empty: &str) -> Section {
+    let left_out = match (hidden, rows.len()) {
+        (0, _) => None,
+        (_, 0) => Some(format!("{hidden}, not on this copy")),
+        (_, _) => Some(format!("{hidden} more, not on this copy")),
+    };
+    let when_empty = left_out.as_deref().filter(|_| rows.is_empty()).unwrap_or(when_empty).to_owned();
+    let more = left_out.filter(|_| !rows.is_empty());
+    let more = more.map(|words| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body }));
+    let blocks = std::iter::once(Block::Table(table(rows, &when_empty))).chain(more).collect();
+    Section { key, title: Text::own(title), blocks }
+}
+
+fn table(rows: Vec<Row>, when_empty: &str) -> Table {
     let column = |key, heading, is_must| Column { key, heading, is_must };
-    let table = Table {
+    Table {
         key: "contacts",
         columns: vec![
             column("name", "name", true),
@@ -45,8 +60,7 @@ fn table(key: &'static str, title: &str, rows: Vec<Row>, when_empty: &str) -> Se
         ],
         rows,
         when_empty: Text::own(when_empty),
-    };
-    Section { key, title: Text::own(title), blocks: vec![Block::Table(table)] }
+    }
 }
 
 /// Those with a function first, each part by name.
@@ -59,8 +73,11 @@ fn in_order<'a>(view: &View<'a>) -> Vec<&'a Member> {
     members
 }
 
-fn people(view: &View<'_>) -> Vec<Row> {
-    in_order(view).into_iter().map(|member| person(member, view)).collect()
+/// The rows of those whom this copy shows, and how many it does not.
+fn people(view: &View<'_>) -> (Vec<Row>, usize) {
+    let (out, shown): (Vec<_>, Vec<_>) =
+        in_order(view).into_iter().partition(|member| seen(member, view.audience()) == Seen::Hidden);
+    (shown.into_iter().map(|member| person(member, view)).collect(), out.len())
 }
 
 fn person(member: &Member, view: &View<'_>) -> Row {
@@ -75,7 +92,7 @@ fn person(member: &Member, view: &View<'_>) -> Row {
         .filter_map(|phone| Some((phone_cell(&phone.number, view)?, phone.confirmed.or(member.confirmed))))
         .collect();
     let checked = phones.first().and_then(|(_, day)| *day);
-    let hidden = phones.is_empty() && !member.phones.is_empty();
+    let hidden = seen(member, view.audience()) == Seen::NameAlone;
     let phone = phones.into_iter().next().map_or_else(|| no_phone(hidden, member.span), |(cell, _)| cell);
     let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
     let mut cells = vec![("name", name), ("call", call), ("phone", phone)];
@@ -100,12 +117,12 @@ fn no_phone(is_hidden: bool, span: Span) -> Cell {
     Cell { text: Text::plain(words, span), role: Role::Word, base: None }
 }
 
-fn sites(view: &View<'_>) -> Vec<Row> {
-    let mut rows = Vec::new();
-    for place in view.plan().places.iter() {
-        rows.extend(place.contacts.iter().map(|contact| site(place, contact, view)));
-    }
-    rows
+fn sites(view: &View<'_>) -> (Vec<Row>, usize) {
+    let places = view.plan().places.iter();
+    let all = places.flat_map(|place| place.contacts.iter().map(move |contact| (place, contact)));
+    let (out, shown): (Vec<_>, Vec<_>) =
+        all.partition(|(_, contact)| contact_seen(contact, view.audience()) == Seen::Hidden);
+    (shown.into_iter().map(|(place, contact)| site(place, contact, view)).collect(), out.len())
 }
 
 fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {

@@ -57,8 +57,8 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     for member in view.plan().members.iter() {
         let verdict = here.verdict(member);
         let last = ends_within(member, channel, view).filter(|_| verdict == Verdict::Sends);
-        ending.extend(last.map(|day| format!("{} until {day}", short(member))));
-        by_reason.entry(verdict).or_default().push(short(member));
+        ending.extend(last.map(|day| format!("{} until {day}", short(member, view))));
+        by_reason.entry(verdict).or_default().push(short(member, view));
     }
     let sends = by_reason.remove(&Verdict::Sends).map_or(0, |members| members.len());
     let all = view.plan().members.len();
@@ -100,9 +100,10 @@ fn ends_within(member: &Member, channel: &Channel, view: &View<'_>) -> Option<Da
     term.last_day().filter(|day| *day < review)
 }
 
-/// The call sign; the name of who has none.
-fn short(member: &Member) -> String {
-    member.call.as_ref().map_or_else(|| member.name.to_string(), |call| call.to_string())
+/// The call sign; the name of who has none, where this copy's readers may know it.
+fn short(member: &Member, view: &View<'_>) -> String {
+    let name = || view.name(member).unwrap_or("somebody without a call sign").to_owned();
+    member.call.as_ref().map_or_else(name, |call| call.to_string())
 }
 
 fn said(reason: &Verdict, members: &[String], channel: &Channel, view: &View<'_>) -> String {

@@ -25,6 +25,8 @@ pub fn foot(view: &View<'_>) -> Foot {
         audience: copy_words(view.audience()),
         holder: view.holder().map(holder_words),
         validity,
+        exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
+        invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan, for practice"),
         read_back: None,
     }
 }
@@ -34,9 +36,8 @@ pub(super) fn foot_of_form(form: &Form) -> Foot {
     Foot {
         edition: Text::own(format!("{} form, edition {}", form.title.value, form.edition.value)),
         audience: copy_words(&Audience::Public),
-        holder: None,
         validity: "blank form without a plan".to_owned(),
-        read_back: None,
+        ..Foot::default()
     }
 }
 
@@ -72,6 +73,12 @@ fn holder_words(holder: Holder<'_>) -> String {
         Holder::Member(member) => member_words(member),
         Holder::Place(place) => format!("for {}", place.tactical.value),
     }
+}
+
+/// The name, where this copy's readers may know it; else the call sign.
+pub(super) fn named_to(member: &Member, view: &View<'_>) -> String {
+    let call = || member.call.as_ref().map_or_else(|| "somebody".to_owned(), |call| call.to_string());
+    view.name(member).map_or_else(call, str::to_owned)
 }
 
 /// `WZ7QRA Ines Varga`; the name alone for an unlicensed helper.

@@ -17,6 +17,7 @@ mod form;
 mod frequency_chart;
 mod frequency_detail;
 mod frequency_overview;
+mod holding;
 mod interference_report;
 mod kind;
 mod minus;

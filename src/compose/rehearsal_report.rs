@@ -2,6 +2,7 @@
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::channel_words::tied;
+use super::foot::named_to;
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Span, listed, plural};
@@ -98,7 +99,7 @@ fn rows_of(view: &View<'_>, loss: &Loss, own: &After<'_>, affected: &[After<'_>]
     let clock = Clock::of(plan);
     let mut alike: Vec<(Vec<Period>, Told)> = Vec::new();
     for met in &own.met {
-        let told = told(met, &crowd(plan, own.net, met, affected));
+        let told = told(met, &crowd(plan, own.net, met, affected), view);
         let when = met.when.into_iter();
         match alike.iter_mut().find(|(_, other)| *other == told) {
             Some((periods, _)) => when.for_each(|when| joined(periods, when)),
@@ -175,7 +176,7 @@ impl Told {
     }
 }
 
-fn told(met: &Met<'_>, crowd: &str) -> Told {
+fn told(met: &Met<'_>, crowd: &str, view: &View<'_>) -> Told {
     let (fault, meets) = match met.outcome() {
         Outcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
         Outcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
@@ -189,11 +190,11 @@ fn told(met: &Met<'_>, crowd: &str) -> Told {
         }
     };
     let named = |members: &[&Member]| {
-        let names: Vec<&str> = members.iter().map(|member| member.name.as_str()).collect();
+        let names: Vec<String> = members.iter().map(|member| named_to(member, view)).collect();
         if names.is_empty() { "nobody".to_owned() } else { listed(&names) }
     };
     let apart: Vec<String> =
-        met.apart.iter().map(|(member, apart)| format!("{} {}", member.name.value, apart.words())).collect();
+        met.apart.iter().map(|(member, apart)| format!("{} {}", named_to(member, view), apart.words())).collect();
     let gone = match met.lost.len() {
         0 => "nobody".to_owned(),
         count => format!("{count}: {}", named(&met.lost)),

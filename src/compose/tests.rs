@@ -117,14 +117,21 @@ fn a_personal_card_says_what_its_holder_may_not_send() {
     let checked = checked(&CARD.replace("audience", "each = \"member\"\naudience"));
     let tasks = tasks_of(&checked);
     let documents: Vec<_> = tasks.iter().map(|task| document(&checked, task, None)).collect();
-    let warning = |at: usize, id: &str| row(&documents[at], id).cell("warn").map(|cell| cell.text.words());
+    let said = |at: usize, id: &str, key: &str| row(&documents[at], id).cell(key).map(|cell| cell.text.words());
+    let warning = |at: usize, id: &str| said(at, id, "warn");
     assert_eq!(documents.iter().map(|d| d.stem.as_str()).collect::<Vec<_>>(), ["card-qra", "card-qsb", "card-qsc"]);
     assert_eq!(documents[0].foot.holder.as_deref(), Some("WZ7QRA Ines Varga"));
     assert_eq!(warning(0, "hf-day"), None);
-    assert_eq!(warning(1, "hf-day").as_deref(), Some("listen only: your class may not send here"));
+    assert_eq!(said(0, "hf-day", "send").as_deref(), Some("7245.0"));
+    assert_eq!(warning(1, "hf-day").as_deref(), Some("your class may not send here"));
+    assert_eq!(said(1, "hf-day", "send").as_deref(), Some("listen only"));
+    assert_eq!(said(1, "hf-day", "tone").as_deref(), Some("LSB"));
     assert_eq!(warning(1, "cmd"), None);
-    assert_eq!(warning(2, "cmd").as_deref(), Some("listen only without a licensed operator here"));
-    assert_eq!(warning(2, "weather"), None);
+    assert_eq!(said(2, "cmd", "send").as_deref(), Some("listen only"));
+    assert_eq!((said(2, "cmd", "tone"), warning(2, "cmd")), (None, None));
+    assert_eq!(said(2, "weather", "send").as_deref(), Some("do not send"));
+    let Some(Block::Paragraph(above)) = documents[2].sections[0].blocks.first() else { panic!("words above the rows") };
+    assert_eq!(above.text.words(), "No amateur license: listen only without a licensed operator in control");
 }
 
 #[test]
@@ -149,9 +156,12 @@ fn a_scanned_list_holds_every_channel() {
         })
         .collect();
     let text = payloads.join("\n");
-    assert!(text.contains("1 CMD 1|146.9400|146.3400|103.5\n"), "{text}");
-    assert!(text.contains("2 TAC 1|446.0500|446.0500|off|hear tone 100.0"), "{text}");
-    assert!(text.contains("5 WEATHER|162.4000|do not send|off"), "{text}");
+    assert!(text.contains("\n1 CMD 1|146.9400|146.3400|103.5|FM +-5, 25 W\n"), "{text}");
+    assert!(text.contains("\n2 TAC 1|446.0500|446.0500|off|hear tone 100.0, FM +-2.5, 5 W\n"), "{text}");
+    assert!(text.contains("\n3 MAIL|145.0500|145.0500|off|packet on FM +-5, 1200 baud\n"), "{text}");
+    let forty = "\n4 HF DAY|7245.0 kHz|7245.0 kHz|LSB|100 W|listen only without a General in control here\n";
+    assert!(text.contains(forty), "{text}");
+    assert!(text.ends_with("\n5 WEATHER|162.4000|do not send||FM +-5, weather service"), "{text}");
 }
 
 #[test]
@@ -239,10 +249,89 @@ fn matrix_and_cards_know_a_late_renewal_from_one_in_time() {
     };
     let late = with("2026-11-20", "2026-11-21");
     assert!(matrix(&late).contains("license ended: WZ7QSE"), "{}", matrix(&late));
-    assert!(card(&late).contains("listen only: your license has ended"), "{}", card(&late));
+    assert!(card(&late).contains("send=listen only |"), "{}", card(&late));
     let in_time = with("2026-11-20", "2026-11-20");
     assert!(!matrix(&in_time).contains("WZ7QSE"), "{}", matrix(&in_time));
     assert!(!card(&in_time).contains("listen only"), "{}", card(&in_time));
     let later = with("2027-02-01", "2027-02-02");
     assert!(matrix(&later).contains("WZ7QSE until 2027-02-01"), "{}", matrix(&later));
+}
+
+/// What a contact card says: rows as "name: phone", other words as they are.
+fn contacts(more: &str) -> Vec<String> {
+    let card = first(more);
+    let blocks = card.sections.iter().flat_map(|section| &section.blocks);
+    let said = |block: &Block| match block {
+        Block::Table(table) if table.rows.is_empty() => vec![table.when_empty.words()],
+        Block::Table(table) => {
+            let words = |row: &Row, key: &str| row.cell(key).unwrap().text.words();
+            table.rows.iter().map(|row| format!("{}: {}", words(row, "name"), words(row, "phone"))).collect()
+        }
+        Block::Paragraph(paragraph) => vec![paragraph.text.words()],
+        _ => Vec::new(),
+    };
+    blocks.flat_map(said).collect()
+}
+
+#[test]
+fn a_name_is_hidden_with_its_number_unless_its_own_audience_reads_it() {
+    let order = |audience: &str, more: &str| {
+        contacts(&format!("{more}[[document]]\nid = \"x\"\nkind = \"contact-card\"\naudience = \"{audience}\"\n"))
+    };
+    let closed = ["3, not on this copy", "2, not on this copy"];
+    assert_eq!(order("public", ""), closed);
+    assert_eq!(order("agency/mercy-health", ""), closed);
+    // A name is the team's where nothing else is written; a function's is that of its number.
+    assert_eq!(
+        order("team", ""),
+        [
+            "Ines Varga: not on this copy",
+            "Pia Lund: no phone",
+            "Tom Aldous: +1 406 555 0102",
+            "Mercy: +1 406 555 0143",
+            "1 more, not on this copy"
+        ]
+    );
+    let member = |names: &str, numbers: &str| {
+        format!(
+            "[[member]]\nid = \"qsd\"\nname = \"Bo Ek\"\nname-audience = \"{names}\"\nphone-audience = \"{numbers}\"\nphone = [{{ number = \"+1 406 555 0109\" }}]\n"
+        )
+    };
+    assert_eq!(
+        order("public", &member("public", "leads")),
+        ["Bo Ek: not on this copy", "3 more, not on this copy", "2, not on this copy"]
+    );
+    assert!(order("team", &member("coordinator", "leads")).contains(&"1 more, not on this copy".to_owned()));
+    assert!(!order("team", &member("coordinator", "leads")).iter().any(|row| row.contains("Bo Ek")));
+    // Whoever may call somebody may know whom.
+    assert!(order("team", &member("coordinator", "team")).contains(&"Bo Ek: +1 406 555 0109".to_owned()));
+    let place = "[[place]]\nid = \"hall\"\ncode = \"HAL\"\ntactical = \"Hall\"\nkind = \"other\"\ncontact = [{ role = \"Keys\", phone = \"+1 406 555 0150\", name-audience = \"public\" }]\n";
+    assert_eq!(order("public", place)[1..], ["Hall: not on this copy", "2 more, not on this copy"]);
+}
+
+/// The names of those without a call sign stand on no copy whose readers may not know them.
+#[test]
+fn reports_for_the_public_name_nobody() {
+    let matrix = |audience: &str| {
+        let card =
+            first(&format!("[[document]]\nid = \"x\"\nkind = \"eligibility-matrix\"\naudience = \"{audience}\"\n"));
+        row(&card, "cmd").cell("listen").unwrap().text.words()
+    };
+    assert_eq!(matrix("team"), "no amateur license: Pia Lund");
+    assert_eq!(matrix("public"), "no amateur license: somebody without a call sign");
+}
+
+#[test]
+fn foots_say_what_is_an_exercise_and_what_is_invented() {
+    let incident = |exercise: &str| {
+        let text = format!(
+            "[incident]\nname = \"Ice\"\nfrom = \"2027-01-16 06:00\"\nto = \"2027-01-17 06:00\"\n{exercise}\n{CARD}"
+        );
+        first(&text).foot.exercise
+    };
+    assert_eq!(
+        (incident("exercise = true"), incident("exercise = false"), incident("")),
+        (Some("EXERCISE"), None, None)
+    );
+    assert_eq!(first(CARD).foot.invented, None);
 }

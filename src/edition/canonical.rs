@@ -43,13 +43,15 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         paper: _,
         copies: _,
     } = document;
-    let Foot { edition, audience, holder, validity: _, read_back: _ } = foot;
+    let Foot { edition, audience, holder, validity: _, exercise, invented, read_back: _ } = foot;
     let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
     lines.add("title".to_owned(), title);
     lines.say("plan".to_owned(), edition);
     lines.add("audience".to_owned(), audience);
+    exercise.iter().for_each(|words| lines.add("exercise".to_owned(), words));
+    invented.iter().for_each(|words| lines.add("invented".to_owned(), words));
     if let Some(holder) = holder {
         lines.add("holder".to_owned(), holder);
     }

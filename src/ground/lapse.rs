@@ -19,6 +19,12 @@ impl Lapse {
         self.0
     }
 
+    /// One after the other.
+    #[must_use]
+    pub const fn plus(self, other: Self) -> Self {
+        Self(self.0.saturating_add(other.0))
+    }
+
     /// Reads a time span with its unit.
     ///
     /// # Errors

@@ -13,7 +13,7 @@ use super::written::{
     WrittenPhone, WrittenPlace, WrittenPost, WrittenSpacing, WrittenTransmitLimit,
 };
 use crate::ground::caps::{COPIES, Cap};
-use crate::ground::{At, Audience, CallSign, Finding, Id, Private, Words, nearest};
+use crate::ground::{At, Audience, CallSign, Day, Finding, Id, Private, Words, nearest};
 use crate::source::{BAD_VALUE, Cell};
 
 pub(super) fn head(written: WrittenHead, need: &mut Need<'_>) -> Option<Head> {
@@ -64,7 +64,8 @@ pub(super) fn edition(written: WrittenEdition, need: &mut Need<'_>) -> Option<Ed
 
 pub(super) fn incident(written: WrittenIncident, need: &mut Need<'_>) -> Option<Incident> {
     let (name, from, to) = (need.key(written.name, "name"), need.key(written.from, "from"), need.key(written.to, "to"));
-    Some(Incident { name: name?, number: may(written.number), from: from?, to: to? })
+    let is_exercise = may(written.exercise).is_some_and(|exercise| exercise.value);
+    Some(Incident { name: name?, number: may(written.number), from: from?, to: to?, is_exercise })
 }
 
 pub(super) fn place(written: WrittenPlace, need: &mut Need<'_>) -> Option<Place> {
@@ -125,6 +126,7 @@ fn contact(written: WrittenContact, need: &mut Need<'_>) -> Option<Contact> {
     let audience = may(written.audience).map_or(Audience::Coordinator, |audience| audience.value);
     Some(Contact {
         role: role?,
+        name_audience: may(written.name_audience).map_or_else(|| audience.clone(), |audience| audience.value),
         phone: At::new(Private::new(phone.value, audience), phone.span),
         confirmed: may(written.confirmed),
         span: need.span,
@@ -178,7 +180,8 @@ fn transmit_limit(cell: Cell<WrittenTransmitLimit>, need: &mut Need<'_>) -> Opti
 
 pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Member> {
     let (id, name) = (need.key(written.id, "id"), need.key(written.name, "name"));
-    let phones = records(written.phone, need, "phone", phone);
+    let (audience, confirmed) = (written.phone_audience, written.phone_confirmed);
+    let phones = records(all_phones(written.phone, &audience, &confirmed), need, "phone", phone);
     let email_audience = may(written.email_audience).map_or(Audience::Coordinator, |audience| audience.value);
     let licences = list(written.licence.clone());
     let (amateur, others): (Vec<_>, Vec<_>) =
@@ -197,6 +200,7 @@ pub(super) fn member(written: WrittenMember, need: &mut Need<'_>) -> Option<Memb
     Some(Member {
         id: id?,
         name: name?,
+        name_audience: may(written.name_audience).map_or(Audience::Team, |audience| audience.value),
         call: may(written.call).or_else(|| call_of(amateur.call.clone(), need)),
         class: may(written.class.or(amateur.class)).and_then(|class| class_of(class, need)),
         expires: may(written.expires.or(amateur.expires)),
@@ -259,6 +263,20 @@ pub(super) fn agreement(written: WrittenAgreement, need: &mut Need<'_>) -> Optio
         max: may(written.max),
         span: need.span,
     })
+}
+
+/// A member's numbers, with what the member says of all of them where they say nothing themselves.
+fn all_phones(
+    mut phones: Field<Vec<Cell<WrittenPhone>>>,
+    audience: &Field<Audience>,
+    confirmed: &Field<Day>,
+) -> Field<Vec<Cell<WrittenPhone>>> {
+    let written = phones.iter_mut().filter_map(|cell| cell.value.as_mut()).flatten();
+    for phone in written.filter_map(|cell| cell.value.as_mut()) {
+        phone.audience = phone.audience.take().or_else(|| audience.clone());
+        phone.confirmed = phone.confirmed.take().or_else(|| confirmed.clone());
+    }
+    phones
 }
 
 fn phone(written: WrittenPhone, need: &mut Need<'_>) -> Option<Phone> {

@@ -110,6 +110,8 @@ pub struct Incident {
     pub from: At<LocalTime>,
     /// Operational period to.
     pub to: At<LocalTime>,
+    /// Whether it is an exercise.
+    pub is_exercise: bool,
 }
 
 /// Stations on one channel following a procedure.

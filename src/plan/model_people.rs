@@ -2,7 +2,7 @@
 
 use super::terms::{LocalTime, PlaceKind, Service};
 use crate::ground::{
-    At, CallSign, Day, Decibels, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width, Words,
+    At, Audience, CallSign, Day, Decibels, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width, Words,
 };
 
 /// A place where the team works or something stands.
@@ -82,6 +82,8 @@ pub struct Contact {
     pub role: At<Words>,
     /// Its number.
     pub phone: At<Private<Words>>,
+    /// Who may read the function where the number is closed to them.
+    pub name_audience: Audience,
     /// When it was last tried.
     pub confirmed: Option<At<Day>>,
     /// The record.
@@ -144,6 +146,8 @@ pub struct Member {
     pub id: At<Id>,
     /// Name.
     pub name: At<Words>,
+    /// Who may read the name where all numbers are closed to them.
+    pub name_audience: Audience,
     /// Call sign; none for an unlicensed helper.
     pub call: Option<At<CallSign>>,
     /// Amateur licence class in the profile's words; none for an unlicensed helper.

@@ -39,7 +39,7 @@ written_records! {
         profile: Words,
         /// State or province of the team by ISO 3166-2, as US-MT: some limits depend on it.
         region: Words,
-        /// Whether everything in the plan is invented, call signs too: a demonstration.
+        /// Whether everything in the plan is invented, call signs too: a demonstration. Every foot then says so.
         invented: bool,
         /// Time zone by name, as America/Denver.
         time_zone: Words,
@@ -82,6 +82,8 @@ written_records! {
         from: LocalTime,
         /// Operational period to, local time.
         to: LocalTime,
+        /// Whether it is an exercise: every sheet then says so at head and foot.
+        exercise: bool,
     }
     /// `[[form]]`: something to write on, in reading order.
     WrittenForm {

@@ -94,6 +94,8 @@ written_records! {
         phone: Words,
         /// Who may read it; coordinator when left out.
         audience: Audience,
+        /// Who may read the function where the number is closed to them; those who read the number when left out.
+        name_audience: Audience,
         /// When it was last tried.
         confirmed: Day,
     }
@@ -124,6 +126,8 @@ written_records! {
         call: CallSign,
         /// Name.
         name: Words,
+        /// Who may read the name where all numbers are closed to them; team when left out.
+        name_audience: Audience,
         /// Licence class in the profile's words; none for an unlicensed helper.
         class: Words,
         /// Day on which the licence ends.
@@ -136,6 +140,10 @@ written_records! {
         role: Vec<Cell<Words>>,
         /// Numbers.
         phone: Vec<Cell<WrittenPhone>>,
+        /// Who may read the numbers that do not say it themselves.
+        phone_audience: Audience,
+        /// When the numbers were last tried that do not say it themselves.
+        phone_confirmed: Day,
         /// Electronic mail address; coordinator alone unless email-audience says else.
         email: Words,
         /// Who may read it; coordinator when left out.

@@ -1,7 +1,7 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
 use super::{Barred, Sent, Term, authority, may_send};
-use crate::ground::{Day, Tolerance};
+use crate::ground::{Day, Power, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio, Service};
 use crate::tables::{Class, Profile, Tables};
 
@@ -20,7 +20,7 @@ pub enum Verdict {
     Class(Option<String>),
     /// Hear alone: no authority in the channel's service.
     Barred(Barred),
-    /// Hear alone: none of the member's radios, which the plan knows, sends there.
+    /// Hear alone, or not even that: none of the member's radios, which the plan knows, both hears and sends there.
     NoRadio,
 }
 
@@ -91,11 +91,32 @@ impl<'a> OnChannel<'a> {
         if !self.allowed.contains(&class.as_str()) {
             return Verdict::Class(self.least.map(|class| class.name.clone()));
         }
-        let known = member.radios.iter().filter_map(|id| self.rests_on.plan.radios.get(&id.value));
-        let radios: Vec<&Radio> = known.collect();
-        let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_send(radio, self.channel));
+        let radios = radios(self.rests_on.plan, member);
+        let works = |radio: &&Radio| can_send(radio, self.channel) && can_hear(radio, self.channel);
+        let is_equipped = radios.is_empty() || radios.iter().any(works);
         if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
     }
+}
+
+/// A member's radios that the plan knows.
+fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
+    member.radios.iter().filter_map(|id| plan.radios.get(&id.value)).collect()
+}
+
+/// Whether an own radio hears a channel. Who has none in the plan is not judged; nor is a channel of another service, whose radios
+/// the plan does not list.
+#[must_use]
+pub fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
+    let radios = radios(plan, member);
+    let is_judged = channel.service.value == Service::Amateur && !radios.is_empty();
+    !is_judged || radios.iter().any(|radio| can_hear(radio, channel))
+}
+
+/// The most power that an own radio has on a channel; none where radios are not judged, or none sends there.
+#[must_use]
+pub fn own_power(plan: &Plan, member: &Member, channel: &Channel) -> Option<Power> {
+    let radios = radios(plan, member).into_iter().filter(|radio| can_send(radio, channel) && can_hear(radio, channel));
+    radios.map(|radio| radio.power.value).max().filter(|_| channel.service.value == Service::Amateur)
 }
 
 /// Whether a radio hears a channel: it covers the frequency and has the mode. Radios hear where they send, and often further,

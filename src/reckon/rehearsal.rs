@@ -3,9 +3,9 @@
 //! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
 //! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
 
-use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Stand, Verdict, can_hear, each_stretch, onward, stands};
+use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Stand, Verdict, each_stretch, hears, onward, stands};
 use crate::ground::Id;
-use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Service};
+use crate::plan::{Channel, Duty, Member, Net, Plan, Post};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The members who work a net: those with a duty at a post of the net or at its control post. None where no duty is
@@ -253,12 +253,4 @@ fn walk<'a>(
             None => return Walk::Lost(here),
         }
     }
-}
-
-/// Whether an own radio hears a channel. Who has none in the plan is not judged, nor is a channel of another service, which takes
-/// a radio of its own that the plan does not list.
-fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
-    let mut radios = member.radios.iter().filter_map(|id| plan.radios.get(id)).peekable();
-    let is_judged = channel.service.value == Service::Amateur && radios.peek().is_some();
-    !is_judged || radios.any(|radio| can_hear(radio, channel))
 }

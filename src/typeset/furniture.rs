@@ -2,7 +2,7 @@
 
 use super::layout::Layout;
 use super::mark::{Area, Glyphs, Mark, Place, Point, Size};
-use super::pen::{HAIRLINE, Pen, RULE, across, down};
+use super::pen::{HAIRLINE, Pen, RULE, Style, across, down};
 use super::piece::does_not_fit;
 use crate::compose::block::{Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
@@ -15,6 +15,10 @@ const AIR: Length = Length::hundredths_mm(90);
 const GAP: Length = Length::mm(3);
 /// The bar by which one sees that the printer did not scale.
 const BAR: Length = Length::mm(50);
+
+/// Blocks of their own: the word in the head, and the first of the foot, which is read after all others.
+const AT_HEAD: u32 = AT_FOOT - 2;
+const AT_FOOT: u32 = u32::MAX / 2;
 
 /// Where things stand on the panels of a document.
 pub(super) struct Furniture<'a> {
@@ -50,13 +54,13 @@ impl<'a> Furniture<'a> {
         let safe = Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
         let told = foot.clone();
         let mut furniture = Self { layout, pen, size, safe, inner: safe, told, foot: Vec::new() };
-        for (left, right) in &layout.foot {
-            let line = FootLine { left: row(left, foot, ""), right: row(right, foot, "") };
+        for line in foot_lines(layout, foot) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
         let title = layout.style(Role::Title);
-        furniture.inner.top = safe.top + HEAVY + layout.air(AIR) + title.capital() + title.tail() + layout.air(AIR);
-        furniture.inner.bottom = furniture.foot_top() - layout.air(AIR);
+        let opened = safe.top + furniture.opening() + layout.air(AIR);
+        furniture.inner.top = opened + title.capital() + title.tail() + layout.air(AIR);
+        furniture.inner.bottom = furniture.foot_top() - furniture.half_word() - layout.air(AIR);
         Some(furniture)
     }
 
@@ -88,7 +92,32 @@ impl<'a> Furniture<'a> {
 
     fn foot_top(&self) -> Length {
         let lines = i64::try_from(self.foot.len()).unwrap_or(0);
-        self.safe.bottom - self.foot_leading() * lines - self.layout.air(AIR)
+        self.safe.bottom - self.foot_leading() * lines - self.layout.air(AIR) - self.half_word()
+    }
+
+    /// How high the opening of a panel is: its heavy rule, or the word that parts it.
+    fn opening(&self) -> Length {
+        (self.half_word() * 2).max(HEAVY)
+    }
+
+    /// Half the height of the word that parts a rule; nothing in earnest.
+    fn half_word(&self) -> Length {
+        let capital = self.layout.style(Role::Title).capital();
+        // Rounded up, so that both halves hold the whole.
+        self.told.exercise.map_or(Length::ZERO, |_| capital - capital / 2)
+    }
+
+    /// A rule from side to side; in an exercise its word stands in the middle of it, as large as a title.
+    fn rule(&self, y: Length, thickness: Length, block: u32) -> Vec<Mark> {
+        let Area { left, right, .. } = self.safe;
+        let Some(word) = self.told.exercise else { return vec![across(left, right, y, thickness)] };
+        let style = Style { role: Role::Foot, ..self.layout.style(Role::Title) };
+        let baseline = y + self.half_word();
+        let word = self.pen.write(word, style, Span::NOWHERE, Point { x: left, y: baseline });
+        let x = left + (self.safe.width() - word.width) / 2;
+        let (from, to) = (x - self.layout.air(AIR), x + word.width + self.layout.air(AIR));
+        let word = Glyphs { at: Point { x, y: baseline }, place: Place { block, cell: None }, ..word };
+        vec![across(left, from, y, thickness), Mark::Glyphs(word), across(to, right, y, thickness)]
     }
 
     /// The heavy rule, a title and a number.
@@ -96,7 +125,7 @@ impl<'a> Furniture<'a> {
         let Area { left, right, top, .. } = self.safe;
         let style = self.layout.style(Role::Title);
         let small = self.layout.style(Role::Foot);
-        let baseline = top + HEAVY + self.layout.air(AIR) + style.capital();
+        let baseline = top + self.opening() + self.layout.air(AIR) + style.capital();
         let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
         let beside = row(&self.layout.head, &self.told, number);
         let width = self.foot_width(&beside);
@@ -110,19 +139,24 @@ impl<'a> Furniture<'a> {
                 self.safe.width() - self.layout.air(GAP) - width,
             ));
         }
-        let (heavy, rule) = (across(left, right, top + HEAVY / 2, HEAVY), across(left, right, self.inner.top, RULE));
-        let words = std::iter::once(words).chain(beside).map(Mark::Glyphs);
-        std::iter::once(heavy).chain(words).chain([rule]).map(|mark| self.layout.stroke(mark)).collect()
+        let heavy = self.rule(top + self.opening() / 2, HEAVY, AT_HEAD);
+        // The title is told first.
+        let (word, heavy): (Vec<Mark>, Vec<Mark>) = heavy.into_iter().partition(|mark| matches!(mark, Mark::Glyphs(_)));
+        let rule = across(left, right, self.inner.top, RULE);
+        let beside = beside.into_iter().map(Mark::Glyphs);
+        let marks = heavy.into_iter().chain([Mark::Glyphs(words)]).chain(word).chain(beside).chain([rule]);
+        marks.map(|mark| self.layout.stroke(mark)).collect()
     }
 
     /// What two stations compare first.
     pub fn foot_marks(&self) -> Vec<Mark> {
         let Area { left, right, .. } = self.safe;
         let style = self.layout.style(Role::Foot);
-        let mut marks = vec![self.layout.stroke(across(left, right, self.foot_top(), RULE))];
-        let mut baseline = self.foot_top() + self.layout.air(AIR) + style.capital();
-        // Read after all blocks, each text by itself.
-        let mut place = Place { block: u32::MAX / 2, cell: None };
+        let opening = self.rule(self.foot_top(), RULE, AT_FOOT - 1);
+        let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
+        let mut baseline = self.foot_top() + self.half_word() + self.layout.air(AIR) + style.capital();
+        // Each text by itself.
+        let mut place = Place { block: AT_FOOT, cell: None };
         for line in &self.foot {
             for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
                 let runs = self.pen.line(text, style, Point { x, y: baseline });
@@ -195,6 +229,22 @@ impl Imprint {
             Self::Validity => Text::own(foot.validity.clone()),
         }
     }
+}
+
+/// The lines that the layout arranges; that a plan is invented stands beside the last of them where nothing else does.
+fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<FootLine> {
+    let line = |(left, right): &(Vec<Imprint>, Vec<Imprint>)| FootLine {
+        left: row(left, foot, ""),
+        right: row(right, foot, ""),
+    };
+    let mut lines: Vec<FootLine> = layout.foot.iter().map(line).collect();
+    let invented = foot.invented.map(Text::own);
+    match (invented, lines.last_mut().filter(|line| line.right.is_empty())) {
+        (Some(words), Some(line)) => line.right = words,
+        (Some(words), None) => lines.push(FootLine { left: words, right: Text::own("") }),
+        (None, _) => {}
+    }
+    lines
 }
 
 /// Several in a row, with commas between.

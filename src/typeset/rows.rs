@@ -84,20 +84,23 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     }
     let mut numbers = Vec::new();
     let mut edge = room.width;
-    for key in right.iter().rev() {
+    for (index, key) in right.iter().enumerate().rev() {
         let mut column = NumberColumn { right: edge, ..NumberColumn::default() };
         let is_used = cells(key).next().is_some();
         if is_used {
             column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
         }
-        for cell in cells(key) {
+        let used = table.rows.iter().filter_map(|row| Some((row, row.cell(key)?)));
+        for (row, cell) in used {
             let style = room.layout.style(cell.role);
             let words = cell.text.words();
             if let Some((whole, part)) = parted(&words) {
                 column.whole = column.whole.max(room.pen.width(whole, style));
                 column.part = column.part.max(room.pen.width(part, style));
             } else {
-                column.word = column.word.max(room.pen.width(&words, style));
+                let beyond = right.iter().skip(index + 1).zip(numbers.iter().rev());
+                let free = if cell.role.is_dialled() { Length::ZERO } else { free(row, beyond, edge) };
+                column.word = column.word.max(room.pen.width(&words, style) - free);
             }
         }
         if is_used {
@@ -108,6 +111,12 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     numbers.reverse();
     let indent = starts.last().copied().unwrap_or(Length::ZERO);
     Columns { left, right, starts, numbers, indent }
+}
+
+/// How far words reach beyond the right edge of their column: over those after it that the row leaves empty.
+fn free<'a>(row: &Row, beyond: impl Iterator<Item = (&'a String, &'a NumberColumn)>, edge: Length) -> Length {
+    let empty = beyond.take_while(|(key, _)| row.cell(key).is_none());
+    empty.last().map_or(Length::ZERO, |(_, column)| column.right - edge)
 }
 
 /// A frequency in megahertz up to its point, and from there on: those stand point under point. What has fewer than three decimals
@@ -230,7 +239,8 @@ fn number_at(cell: &Cell, column: &NumberColumn, room: &Room<'_>) -> Length {
     if let Some((whole, _)) = parted(&words) {
         return column.right - column.part - room.pen.width(whole, style);
     }
-    column.right - room.pen.width(&words, style)
+    // Words that are wider than their column begin at its left edge and reach into those after it.
+    column.right - room.pen.width(&words, style).min(column.width())
 }
 
 fn say(cell: &Cell, at: Point, room: &Room<'_>, setting: &mut Setting) {

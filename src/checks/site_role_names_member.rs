@@ -1,0 +1,57 @@
+//! A function at a place is not called by a member's name.
+
+use super::spoken::has_words;
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::plan::subject;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// A function at a place is not called by a member's name.
+pub(super) const RULE: Rule = Rule {
+    name: "site-role-names-member",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a `contact` of a place whose `role` has the name of a member in it.
+Costs: a function is printed for all who may read its number, and with it a name that the member's own row may hide.
+
+Wrong:
+```toml
+[[place]]
+id = "alder"
+code = "ALD"
+tactical = "Alder General"
+kind = "other"
+visited-on = 2026-10-01
+contact = [{ role = "Duty desk (Ines Varga)", phone = "+1 406 555 0150", audience = "team", confirmed = 2026-10-01 }]   # site-role-names-member
+```
+Right: name the function alone, `role = "Duty desk"`.
+"#;
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    for place in facts.plan.places.iter() {
+        for contact in &place.contacts {
+            let role = &contact.role;
+            let members = facts.plan.members.iter();
+            for member in members.filter(|member| has_words(role.as_str(), member.name.as_str())) {
+                let (tactical, name) = (&place.tactical.value, &member.name.value);
+                let what = format!("the function \"{}\" at {tactical} has the name of the member {name}", role.value);
+                found.push(
+                    Finding::new(&RULE, role.span, what)
+                        .label("a name under a public function")
+                        .and(member.name.span, "the member")
+                        .help("name the function alone, as \"Duty desk\"")
+                        .on(subject(place))
+                        .on(subject(member)),
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,87 @@
+//! What a channel is to whoever holds a personal copy: one sends where law and radio let one, and follows a net by listening elsewhere.
+
+use super::block::{Block, Cell, Paragraph, Role, Text};
+use super::channel_words::{barred_words, send, tone};
+use crate::audience::{Holder, View};
+use crate::plan::{Channel, Member};
+use crate::reckon::{Eligibility, Verdict, hears};
+
+/// What somebody may and can do on a channel.
+pub(super) struct Holding {
+    verdict: Verdict,
+    is_heard: bool,
+}
+
+impl Holding {
+    /// What the holder of this copy may and can do. None on a copy that is nobody's own: what it says holds for all.
+    pub fn of(channel: &Channel, view: &View<'_>) -> Option<Self> {
+        let Some(Holder::Member(member)) = view.holder() else { return None };
+        Some(Self { verdict: verdict(channel, member, view), is_heard: hears(view.plan(), member, channel) })
+    }
+
+    /// Whether no own radio hears it.
+    pub const fn is_deaf(&self) -> bool {
+        !self.is_heard
+    }
+
+    /// Whether the holder may send there, and has a radio that can.
+    pub fn sends(&self) -> bool {
+        self.verdict == Verdict::Sends
+    }
+
+    /// What stands where the frequency to send would, where none may.
+    fn words(&self) -> Option<&'static str> {
+        match self.verdict {
+            Verdict::Sends => None,
+            _ if !self.is_heard => Some("not in your radio"),
+            Verdict::ListenChannel => Some("do not send"),
+            _ => Some("listen only"),
+        }
+    }
+
+    /// Why not, in strong words, where the row must say it: what holds for all rows is said above them.
+    pub fn why(&self, channel: &Channel, view: &View<'_>) -> Option<Text> {
+        let words = match &self.verdict {
+            Verdict::Class(_) => "your class may not send here".to_owned(),
+            Verdict::Barred(barred) => barred_words(*barred, channel, view),
+            Verdict::NoRadio if self.is_heard => "no radio of yours sends here".to_owned(),
+            Verdict::NoRadio | Verdict::Sends | Verdict::ListenChannel | Verdict::NoLicence | Verdict::Ended => {
+                return None;
+            }
+        };
+        Some(Text::strong(words, channel.span))
+    }
+}
+
+fn verdict(channel: &Channel, member: &Member, view: &View<'_>) -> Verdict {
+    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    Eligibility { tables, profile, plan, day }.on(channel).verdict(member)
+}
+
+/// The frequency to send, or the words that stand for it.
+pub(super) fn own_send(channel: &Channel, view: &View<'_>, holding: Option<&Holding>) -> Cell {
+    match holding.and_then(Holding::words) {
+        Some(words) => Cell { text: Text::plain(words, channel.span), role: Role::Word, base: None },
+        None => send(channel, view),
+    }
+}
+
+/// The tone to send; the sideband also where one only listens, since one hears nothing without it.
+pub(super) fn own_tone(channel: &Channel, holding: Option<&Holding>) -> Option<Cell> {
+    let is_set = |holding: &Holding| holding.sends() || (channel.side().is_some() && holding.is_heard);
+    tone(channel).filter(|_| holding.is_none_or(is_set))
+}
+
+/// What holds for every amateur channel of this copy, said once above them.
+pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
+    let Some(Holder::Member(member)) = view.holder() else { return None };
+    let mut verdicts = view.plan().channels.iter().map(|channel| verdict(channel, member, view));
+    let text = match verdicts.find(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended))? {
+        Verdict::NoLicence => {
+            Text::strong("No amateur license", member.span).then(": listen only without a licensed operator in control")
+        }
+        _ => Text::strong("Your license has ended", member.span).then(": listen only on amateur channels"),
+    };
+    Some(Block::Paragraph(Paragraph { text, role: Role::Warning }))
+}

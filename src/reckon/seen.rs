@@ -1,0 +1,39 @@
+//! What a sheet of contacts shows of a member or a function to its readers.
+
+use crate::ground::Audience;
+use crate::plan::{Contact, Member, Phone};
+
+/// How much of a contact a reader sees.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Seen {
+    /// Name and number.
+    Number,
+    /// The name; there is no number to show or to hide.
+    NoNumber,
+    /// The name, and that its number is not on this copy.
+    NameAlone,
+    /// Nothing.
+    Hidden,
+}
+
+/// What readers of `audience` see of a member: a number that they may read shows its name as well.
+#[must_use]
+pub fn seen(member: &Member, audience: &Audience) -> Seen {
+    let may_read = |phone: &Phone| audience.may_read(phone.number.value.audience());
+    match (member.phones.iter().any(may_read), audience.may_read(&member.name_audience)) {
+        (true, _) => Seen::Number,
+        (false, true) if member.phones.is_empty() => Seen::NoNumber,
+        (false, true) => Seen::NameAlone,
+        (false, false) => Seen::Hidden,
+    }
+}
+
+/// The same of a function at a place.
+#[must_use]
+pub fn contact_seen(contact: &Contact, audience: &Audience) -> Seen {
+    match (audience.may_read(contact.phone.value.audience()), audience.may_read(&contact.name_audience)) {
+        (true, _) => Seen::Number,
+        (false, true) => Seen::NameAlone,
+        (false, false) => Seen::Hidden,
+    }
+}

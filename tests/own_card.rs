@@ -1,0 +1,305 @@
+//! A member's own card, read back as its holder would: what may be sent, with which power, and where to go when nobody answers.
+#![allow(
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use fieldsheaf::checks::{self, CheckedPlan};
+use fieldsheaf::cli::DiskWorld;
+use fieldsheaf::compose::block::{Block, Document, Role, Row};
+use fieldsheaf::compose::{document, tasks};
+use fieldsheaf::ground::{Findings, Tolerance, World};
+use fieldsheaf::plan::{Channel, Member, Plan, Radio, Service};
+use fieldsheaf::reckon::{Sent, authority, can_hear, can_send, may_send, tolerance_on};
+use fieldsheaf::tables::{Tables, named};
+use shelf::{HEAD, Shelf};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+fn checked(world: &dyn World, root: &str) -> CheckedPlan {
+    let mut found = Findings::default();
+    let mut records = fieldsheaf::source::read(world, root, &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(world, &mut records, &mut found);
+    let profile = named(&plan.head.as_ref().unwrap().profile, world, &mut records.files, &mut found);
+    let checked = checks::run(plan, profile, &records.files, &mut found);
+    let errors: Vec<&str> = found.iter().filter(|f| f.is_error()).map(|f| f.message.as_str()).collect();
+    checked.unwrap_or_else(|| panic!("{errors:?}"))
+}
+
+/// Every member's own card, by the member's id.
+fn cards(checked: &CheckedPlan) -> BTreeMap<String, Document> {
+    let mut found = Findings::default();
+    let own = tasks(checked.plan(), checked.profile(), &mut found);
+    let own = own.into_iter().filter(|task| task.holder.is_some());
+    let cards = own.map(|task| (task.holder.as_ref().unwrap().to_string(), document(checked, &task, None)));
+    cards.filter(|(_, card)| card.kind == "channel-card").collect()
+}
+
+fn rows(card: &Document) -> &[Row] {
+    let blocks = card.sections.iter().flat_map(|section| &section.blocks);
+    let table = blocks.filter_map(|block| match block {
+        Block::Table(table) => Some(table),
+        _ => None,
+    });
+    &table.into_iter().next().unwrap().rows
+}
+
+fn cell(card: &Document, channel: &str, key: &str) -> String {
+    let of = |row: &&Row| row.record.as_ref().is_some_and(|record| record.id.as_str() == channel);
+    let row = rows(card).iter().find(of).unwrap();
+    row.cell(key).map(|cell| cell.text.words().replace('\u{a0}', " ")).unwrap_or_default()
+}
+
+fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
+    member.radios.iter().filter_map(|id| plan.radios.get(&id.value)).collect()
+}
+
+/// By law and by radio, worked out without the card's own helpers.
+fn sends(checked: &CheckedPlan, member: &Member, channel: &Channel) -> bool {
+    let (plan, profile, tables) = (checked.plan(), checked.profile(), Tables::built_in());
+    let Some(send) = channel.send else { return false };
+    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    if channel.service.value != Service::Amateur {
+        return authority(profile, plan, channel, member, day).is_ok();
+    }
+    let Some(class) = member.class.as_ref().and_then(|class| profile.class(class.as_str())) else { return false };
+    let tolerance: Tolerance = tolerance_on(plan, channel);
+    let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
+    let radios = radios(plan, member);
+    let is_equipped =
+        radios.is_empty() || radios.iter().any(|radio| can_send(radio, channel) && can_hear(radio, channel));
+    member.expires.is_none_or(|end| day.is_none_or(|day| end.value >= day))
+        && may_send(tables, profile, class, &sent).is_ok()
+        && is_equipped
+}
+
+/// On each card of the county, for each channel: a frequency to send stands there if, and only if, the holder may send it and has
+/// a radio that can; it is the channel's own. Else words stand there, and no tone to send.
+#[test]
+fn a_frequency_to_send_stands_only_where_the_holder_may_and_can() {
+    let (world, root) =
+        DiskWorld::open(&Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river")).unwrap();
+    let checked = checked(&world, &root);
+    let plan = checked.plan();
+    let cards = cards(&checked);
+    assert_eq!(cards.len(), plan.members.len());
+    let (mut numbers, mut words) = (0, BTreeMap::<String, usize>::new());
+    for member in plan.members.iter() {
+        let card = &cards[member.id.value.as_str()];
+        for channel in plan.channels.iter() {
+            let on = format!("{} of {}", channel.name.value, member.name.value);
+            let row = rows(card).iter().find(|row| row.record.as_ref().unwrap().id == channel.id.value).unwrap();
+            let send = row.cell("send").unwrap();
+            if sends(&checked, member, channel) {
+                let frequency = channel.send.unwrap().value;
+                let printed = if channel.side().is_some() { frequency.to_khz() } else { frequency.to_mhz() };
+                assert_eq!((send.role, send.text.words()), (Role::Send, printed), "{on}");
+                numbers += 1;
+                continue;
+            }
+            assert_eq!(send.role, Role::Word, "{on}");
+            let said = send.text.words();
+            assert!(!said.contains(|c: char| c.is_ascii_digit()), "{on}: {said}");
+            let is_side =
+                channel.side().is_some_and(|side| row.cell("tone").is_some_and(|c| c.text.words() == side.word()));
+            assert!(row.cell("tone").is_none() || is_side, "{on}: a tone to send");
+            let own = radios(plan, member);
+            let is_deaf = channel.service.value == Service::Amateur
+                && !own.is_empty()
+                && !own.iter().any(|radio| can_hear(radio, channel));
+            assert_eq!(said == "not in your radio", is_deaf, "{on}: {said}");
+            *words.entry(said).or_default() += 1;
+        }
+    }
+    assert!(numbers > 300, "{numbers}");
+    let kinds: Vec<&str> = words.keys().map(String::as_str).collect();
+    assert_eq!(kinds, ["do not send", "listen only", "not in your radio"]);
+}
+
+/// What the county's paper says, by hand from its files: a Technician with a two-meter hand-held of 5 W, and an unlicensed helper.
+#[test]
+fn a_card_speaks_of_the_radios_of_its_holder() {
+    let (world, root) =
+        DiskWorld::open(&Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river")).unwrap();
+    let checked = checked(&world, &root);
+    let cards = cards(&checked);
+    let nadia = &cards["qrh"];
+    assert_eq!(cell(nadia, "cmd-1", "send"), "146.3400");
+    assert_eq!(cell(nadia, "cmd-1", "set"), "hear tone off, FM ±5, 5 W");
+    assert_eq!(cell(nadia, "med-3", "send"), "not in your radio");
+    assert_eq!(
+        cell(nadia, "shl-1", "lost"),
+        "no answer 5 min, net moves to SHL 2: not in your radio; after 10 min: SHL 3"
+    );
+    assert_eq!(
+        cell(nadia, "med-2", "lost"),
+        "no answer 2 min: MED 3",
+        "where the net goes, for who is not there anyway"
+    );
+    assert_eq!(cell(nadia, "hf-40", "send"), "not in your radio");
+    assert_eq!(cell(nadia, "hf-40", "warn"), "your class may not send here");
+    assert_eq!(cell(nadia, "frs-1", "send"), "462.5625", "a radio of another service is not in the plan");
+    assert_eq!(cell(nadia, "wx-1", "send"), "do not send");
+    let noel = &cards["noel"];
+    assert_eq!(cell(noel, "cmd-1", "send"), "listen only", "no radios in the plan: not judged by them");
+    assert_eq!(cell(noel, "cmd-1", "warn"), "", "said once above the rows");
+    let Some(Block::Paragraph(above)) = noel.sections[0].blocks.first() else { panic!("words above the rows") };
+    assert_eq!(above.text.words(), "No amateur license: listen only without a licensed operator in control");
+}
+
+const NETS: &str = r#"
+[[radio]]
+id = "ht-2m"
+name = "Two-meter hand-held"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM"]
+power = "5 W"
+[[radio]]
+id = "ssb"
+name = "Forty-meter set"
+covers = ["7 MHz to 7.3 MHz"]
+modes = ["SSB"]
+power = "20 W"
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Tomas Lind"
+class = "technician"
+expires = 2030-04-01
+confirmed = 2026-10-01
+radio = ["ht-2m", "ssb"]
+[[channel]]
+id = "one"
+slot = 1
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+power = "25 W"
+next = "two"
+after = "2 min"
+verified = { on = 2026-10-01, by = "qra" }
+[[channel]]
+id = "two"
+slot = 2
+name = "TAC 2"
+spoken = "Tactical Two"
+simplex = "446.050 MHz"
+next = "three"
+after = "90 s"
+verified = { on = 2026-10-01, by = "qra" }
+[[channel]]
+id = "three"
+slot = 3
+name = "TAC 3"
+spoken = "Tactical Three"
+simplex = "446.100 MHz"
+next = "forty"
+after = "1 h"
+verified = { on = 2026-10-01, by = "qra" }
+[[channel]]
+id = "forty"
+slot = 4
+name = "HF 40"
+spoken = "Forty"
+dial = "7245.0 kHz"
+side = "LSB"
+power = "100 W"
+next = "five"
+after = "5 min"
+verified = { on = 2026-10-01, by = "qra" }
+[[channel]]
+id = "five"
+slot = 5
+name = "TAC 5"
+spoken = "Tactical Five"
+simplex = "146.580 MHz"
+power = "3 W"
+verified = { on = 2026-10-01, by = "qra" }
+[[net]]
+id = "command"
+name = "Command net"
+spoken = "Command Net"
+primary = "one"
+alternate = "two"
+contingency = "forty"
+[[document]]
+id = "card"
+kind = "channel-card"
+audience = "team"
+each = "member"
+"#;
+
+#[test]
+fn a_net_is_followed_by_listening_and_what_is_not_heard_is_waited_out() {
+    let text = format!("{HEAD}{NETS}");
+    let plan = |text: &str| checked(&Shelf::new().with("plan.toml", text), "plan.toml");
+    let with_all = plan(&text);
+    let cards = cards(&with_all);
+    let tomas = &cards["qsb"];
+    // 2 min on TAC 1, 90 s on TAC 2, an hour on TAC 3; then a channel that he hears and may not send on.
+    assert_eq!(
+        cell(tomas, "one", "lost"),
+        "no answer 2 min, net moves to TAC 2: not in your radio; after 210 s, net moves to TAC 3: not in your radio; \
+         after 3810 s: HF 40"
+    );
+    assert_eq!(cell(tomas, "forty", "send"), "listen only");
+    assert_eq!(cell(tomas, "forty", "tone"), "LSB", "one hears nothing without the side");
+    assert_eq!(cell(tomas, "forty", "warn"), "your class may not send here");
+    assert_eq!(cell(tomas, "forty", "lost"), "no answer 5 min: TAC 5");
+    assert_eq!(cell(tomas, "one", "set"), "hear tone off, FM ±5, 5 W");
+    assert_eq!(
+        cell(tomas, "five", "set"),
+        "hear tone off, FM ±5, 3 W",
+        "the channel's limit is lower than the radio's"
+    );
+    let nets = tomas.sections.iter().find(|section| section.key == "nets").unwrap();
+    let said: Vec<String> = nets
+        .blocks
+        .iter()
+        .filter_map(|block| match block {
+            Block::Paragraph(paragraph) => Some(paragraph.text.words().replace('\u{a0}', " ")),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(said[0], "primary TAC 1, alternate TAC 2 (not in your radio), contingency HF 40");
+    // Ines has no radio in the plan: nothing is said of it, nor skipped.
+    assert_eq!(cell(&cards["qra"], "one", "lost"), "no answer 2 min: TAC 2");
+    assert_eq!(cell(&cards["qra"], "two", "send"), "446.0500");
+    // Where a row on the way says no time, nothing is added up.
+    let untimed = plan(&text.replace("after = \"90 s\"\n", ""));
+    assert_eq!(
+        cell(&self::cards(&untimed)["qsb"], "one", "lost"),
+        "no answer 2 min, net moves to TAC 2: not in your radio; later, net moves to TAC 3: not in your radio; later: HF 40"
+    );
+}
+
+/// Whoever scans the card gets what stands on it, row by row.
+#[test]
+fn the_list_to_scan_says_what_the_rows_say() {
+    let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{NETS}")), "plan.toml");
+    let list = |card: &Document| -> String {
+        let blocks = card.sections.iter().flat_map(|section| &section.blocks);
+        let payloads = blocks.filter_map(|block| match block {
+            Block::Symbol(symbol) => Some(symbol.payload.words()),
+            _ => None,
+        });
+        payloads.collect::<Vec<_>>().join("\n") + "\n"
+    };
+    let cards = cards(&checked);
+    let tomas = list(&cards["qsb"]);
+    for line in [
+        "\n1 TAC 1|146.5500|146.5500|off|FM +-5, 5 W\n",
+        "\n2 TAC 2|446.0500|not in your radio||FM +-5\n",
+        "\n4 HF 40|7245.0 kHz|listen only|LSB||your class may not send here\n",
+    ] {
+        assert!(tomas.contains(line), "{line} in {tomas}");
+    }
+    assert!(tomas.starts_with("EXAMPLE edition 7\nhear|send|tone|set\n"), "{tomas}");
+    assert!(list(&cards["qra"]).contains("\n4 HF 40|7245.0 kHz|7245.0 kHz|LSB|100 W\n"), "{}", list(&cards["qra"]));
+}
