@@ -53,7 +53,7 @@ fn county(wishes: usize, holes: usize, taken: usize) -> String {
             ["Alfa", "Bison", "Cedar", "Dingo", "Ember", "Fjord", "Gravel", "Heron", "Iron", "Jolly", "Kilo", "Lemon"];
         writeln!(
             text,
-            "[[channel]]\nid = \"c-{index}\"\nslot = {}\nname = \"C {index}\"\nspoken = \"{}\"",
+            "[[channel]]\nid = \"c-{index}\"\nrow = {}\nname = \"C {index}\"\nspoken = \"{}\"",
             index + 1,
             names[index]
         )
@@ -131,7 +131,7 @@ monitors = ["tac"]
 other = [{ name = "Pager", sends = "152.480 MHz" }, { name = "Works", hears = "158.530 MHz" }]
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC"
 spoken = "Tactical"
 simplex = "allot"
@@ -181,7 +181,7 @@ fn nothing_but_the_word_changes_in_the_file() {
 fn nothing_is_proposed_that_no_rule_can_judge() {
     let with = |pool: &str, more: &str| {
         format!(
-            "{HEAD}[[pool]]\nid = \"simplex\"\n{pool}\n[[channel]]\nid = \"tac\"\nslot = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"simplex\"\n{more}verified = {{ on = 2026-10-01, by = \"qra\" }}\n"
+            "{HEAD}[[pool]]\nid = \"simplex\"\n{pool}\n[[channel]]\nid = \"tac\"\nrow = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"simplex\"\n{more}verified = {{ on = 2026-10-01, by = \"qra\" }}\n"
         )
     };
     let (_, allotment) = proposed(&with("stretch = \"1 Hz to 10 kHz\"\nstep = \"10 Hz\"", ""));
@@ -201,7 +201,7 @@ fn nothing_is_proposed_that_no_rule_can_judge() {
 /// What the team's own people may not send on is no frequency for their net.
 #[test]
 fn a_frequency_that_nobody_of_the_team_may_use_is_not_proposed() {
-    let text = format!("{HEAD}[[pool]]\nid = \"hf\"\nfrequencies = [\"29.660 MHz\", \"52.550 MHz\"]\n[[channel]]\nid = \"tac\"\nslot = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"hf\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n[[net]]\nid = \"local\"\nname = \"Local\"\nspoken = \"Local\"\nprimary = \"tac\"\n")
+    let text = format!("{HEAD}[[pool]]\nid = \"hf\"\nfrequencies = [\"29.660 MHz\", \"52.550 MHz\"]\n[[channel]]\nid = \"tac\"\nrow = 1\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"allot\"\npool = \"hf\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n[[net]]\nid = \"local\"\nname = \"Local\"\nspoken = \"Local\"\nprimary = \"tac\"\n")
         .replace("\"extra\"", "\"technician\"");
     let (proposal, allotment) = proposed(&text);
     let Some(Allotment::Found { channels, .. }) = allotment else {

@@ -88,9 +88,9 @@ fn channel(text: &mut String, index: usize, dice: &mut Dice) {
             format!("simplex = \"{megahertz}.{rest:04} MHz\"\ntx-tone = \"100.0 Hz\"")
         }
         1 => format!("dial = \"{}.0 kHz\"\nside = \"LSB\"\npower = \"100 W\"", 7180 + dice.below(110)),
-        2 => "rx = \"162.4000 MHz\"\ntx = \"off\"\nservice = \"weather\"\nrx-tone = \"156.7 Hz\"".to_owned(),
+        2 => "rx = \"162.4000 MHz\"\ntx = \"none\"\nservice = \"weather\"\nrx-tone = \"156.7 Hz\"".to_owned(),
         _ => format!(
-            "rx = \"444.{0:04} MHz\"\ntx = \"449.{0:04} MHz\"\ntx-tone = \"D023N\"\nrx-tone = \"123.0 Hz\"",
+            "rx = \"444.{0:04} MHz\"\ntx = \"449.{0:04} MHz\"\ntx-tone = \"DCS 023 normal\"\nrx-tone = \"123.0 Hz\"",
             dice.below(390) * 25
         ),
     };
@@ -98,7 +98,7 @@ fn channel(text: &mut String, index: usize, dice: &mut Dice) {
         if dice.below(3) == 0 { "note = \"Keep it short; ask for the duty officer at the été hall\"\n" } else { "" };
     writeln!(
         text,
-        "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"{}\"\nspoken = \"{} Channel{}\"\n{way}\n{note}verified = {{ on = 2026-10-01, by = \"qra\" }}",
+        "[[channel]]\nid = \"c{index}\"\nrow = {}\nname = \"{}\"\nspoken = \"{} Channel{}\"\n{way}\n{note}verified = {{ on = 2026-10-01, by = \"qra\" }}",
         index + 1,
         called(index),
         index + 1,

@@ -144,7 +144,10 @@ fn numbers_that_change_places_change_the_code() {
     let (one, other) = (codes(&one), codes(&other));
     let changed: BTreeSet<&str> =
         one.iter().filter(|(name, code)| other[*name] != **code).map(|(name, _)| name.as_str()).collect();
-    assert_eq!(changed, BTreeSet::from(["all-contacts.pdf", "contact-cards.pdf", "lead-contacts.pdf", "site-contacts.pdf"]));
+    assert_eq!(
+        changed,
+        BTreeSet::from(["all-contacts.pdf", "contact-cards.pdf", "lead-contacts.pdf", "site-contacts.pdf"])
+    );
 }
 
 #[test]

@@ -122,13 +122,13 @@ visited-on = 2026-10-04
 other = [{ name = "Works", hears = "442.350 MHz" }]
 [[channel]]
 id = "near"
-slot = 1
+row = 1
 name = "NEAR"
 spoken = "Near"
 simplex = "147.450 MHz"
 [[channel]]
 id = "far"
-slot = 2
+row = 2
 name = "FAR"
 spoken = "Far"
 simplex = "223.500 MHz"
@@ -221,7 +221,7 @@ expires = 2030-04-01
 confirmed = 2026-10-01
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"

@@ -159,7 +159,7 @@ fn every_channel_is_found_in_reading_order() {
         };
         let row = format!(
             "{} {} {} {send} {tone}",
-            channel.slot.unwrap().value,
+            channel.row.unwrap().value,
             channel.name.value,
             print(channel.hear.value)
         );

@@ -47,7 +47,7 @@ expires = 2030-04-01
 confirmed = 2026-10-01
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "{name}"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"
@@ -424,7 +424,7 @@ fn a_manifest_that_was_changed_is_told_by_verify_and_refused_by_build() {
 fn a_kit_inside_the_plans_folder_is_no_part_of_the_plan() {
     let desk = Desk::new();
     desk.file("plan/plan.toml", small(7, "TAC 1").replacen("[plan]", "include = [\"*/*.toml\"]\n[plan]", 1));
-    let channel = "[[channel]]\nid = \"b\"\nslot = 2\nname = \"B\"\nspoken = \"Bravo\"\nsimplex = \"146.4000 MHz\"\n";
+    let channel = "[[channel]]\nid = \"b\"\nrow = 2\nname = \"B\"\nspoken = \"Bravo\"\nsimplex = \"146.4000 MHz\"\n";
     desk.file("plan/more/channel.toml", channel);
     let first = desk.run(&["check", "plan", "--plan-only", "--format", "short"]).exits(0).said();
     desk.run(&["build", "plan", "--out", "plan/kit"]).exits(0);

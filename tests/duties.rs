@@ -131,14 +131,14 @@ tone-out = "off"
 verified = { on = 2026-10-04, by = "qra" }
 [[channel]]
 id = "a"
-slot = 1
+row = 1
 name = "A"
 spoken = "Alpha"
 repeater = "hill"
 next = "b"
 [[channel]]
 id = "b"
-slot = 2
+row = 2
 name = "B"
 spoken = "Bravo"
 simplex = "446.050 MHz"
@@ -396,7 +396,7 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
 fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
     let mut text = HEAD.to_owned() + &RADIO[..RADIO.find("[[repeater]]").unwrap()];
     for n in 0..1000 {
-        writeln!(text, "[[channel]]\nid = \"c{n}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1)
+        writeln!(text, "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1)
             .unwrap();
         match n % 2 {
             0 => writeln!(text, "repeater = \"r{n}\"").unwrap(),
@@ -526,7 +526,7 @@ fn what_a_post_cannot_do_is_said_once_a_shift_over_all_its_nets() {
     let more = r#"
 [[channel]]
 id = "c"
-slot = 3
+row = 3
 name = "C"
 spoken = "Charlie"
 simplex = "446.100 MHz"
@@ -667,7 +667,7 @@ modes = ["FM"]
 power = "5 W"
 [[channel]]
 id = "a"
-slot = 1
+row = 1
 name = "A"
 spoken = "Alpha"
 simplex = "146.550 MHz"
@@ -676,14 +676,14 @@ after = "2 min"
 verified = { on = 2026-10-04, by = "qra" }
 [[channel]]
 id = "b"
-slot = 2
+row = 2
 name = "B"
 spoken = "Bravo"
 simplex = "146.430 MHz"
 verified = { on = 2026-10-04, by = "qra" }
 [[channel]]
 id = "c"
-slot = 3
+row = 3
 name = "C"
 spoken = "Charlie"
 simplex = "147.570 MHz"

@@ -31,7 +31,7 @@ fn plan(channels: usize, document: &str) -> String {
     for index in 0..channels {
         writeln!(
             text,
-            "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\nspoken = \"{} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}",
+            "[[channel]]\nid = \"c{index}\"\nrow = {}\nname = \"CH {index}\"\nspoken = \"{} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}",
             index + 1,
             index + 1,
             4000 + 75 * index
@@ -83,7 +83,7 @@ fn mistakes_are_found_at_their_lines() {
         ("is-dense = true\n", "missing-key", 1),
         ("base = \"full\"\norder = [\"channel\"]\n", "layout-unreadable", 2),
         (
-            "base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\"]\nfirst = [\"remark\"]\n",
+            "base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"row\"]\nfirst = [\"remark\"]\n",
             "layout-unreadable",
             5,
         ),
@@ -102,7 +102,7 @@ fn mistakes_are_found_at_their_lines() {
         ("base = \"full\"\nfoot = \"none\"\n", "bad-value", 2),
         ("base = \"full\"\n[table]\nkey = \"chanels\"\n", "layout-unreadable", 3),
         ("base = \"full\"\n[[table]]\nkey = \"chanels\"\n", "layout-unreadable", 3),
-        ("base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"slot\", \"nome\"]\n", "layout-unreadable", 4),
+        ("base = \"full\"\n[[table]]\nkey = \"plan\"\ngrid = [\"row\", \"nome\"]\n", "layout-unreadable", 4),
     ];
     for (layout, rule, line) in cases {
         let outcome = fieldsheaf::check(&shelf(3, layout, ""), "plan.toml").unwrap();
@@ -192,7 +192,7 @@ fn a_column_put_first_gets_its_width() {
     let lines = |first: &str| {
         let note = "a note that takes more than one line where others want room as well";
         let more = format!("note = \"{note}\"\nfunction = \"{}\"\n", "Command and all that belongs to it in the north");
-        let grid = "grid = [\"slot\", \"function\", \"name\", \"assignment\", \"rx\", \"rx-tone\", \"tx\", \"tx-tone\", \"mode\", \"remarks\"]";
+        let grid = "grid = [\"row\", \"function\", \"name\", \"assignment\", \"rx\", \"rx-tone\", \"tx\", \"tx-tone\", \"mode\", \"remarks\"]";
         let layout = format!("base = \"full-wide\"\n[[table]]\nkey = \"plan\"\n{grid}\n{first}");
         let text =
             plan(3, "[[document]]\nid = \"p\"\nkind = \"channel-plan\"\nlayout = \"ours.toml\"\naudience = \"team\"\n");

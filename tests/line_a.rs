@@ -74,7 +74,7 @@ fn crossing_the_line_flips_the_verdict_within_four_kilometres() {
 }
 
 fn findings(place: &str) -> Vec<(String, Severity, String)> {
-    let channel = "[[channel]]\nid = \"tac\"\nslot = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"425.000 MHz\"\n\
+    let channel = "[[channel]]\nid = \"tac\"\nrow = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"425.000 MHz\"\n\
                    verified = { on = 2026-10-01, by = \"qra\" }\n";
     let place = format!(
         "[[place]]\nid = \"hq\"\ncode = \"HQ\"\ntactical = \"Headquarters\"\nkind = \"other\"\nvisited-on = 2026-10-04\n\

@@ -105,7 +105,7 @@ const KINDS: &[Kind] = &[
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
     }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
-        to("tone-in", dice.pick(&["\"D024N\"", "\"D033I\"", "\"D777N\""]))
+        to("tone-in", dice.pick(&["\"DCS 024 normal\"", "\"DCS 033 inverted\"", "\"DCS 777 normal\""]))
     }),
     ("tone-not-for-mode", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"CC 1\"", "\"NAC 293\"", "\"RAN 5\"", "\"CAN 3\""]))
@@ -142,11 +142,11 @@ const KINDS: &[Kind] = &[
         let class = line.split(',').nth(3).unwrap();
         if class.is_empty() { Spared } else { Replaced(line.replacen(class, "tecnician", 1)) }
     }),
-    ("slot-duplicate", "channels.toml", "slot = ", |line, _, _, dice| {
-        let slot = (dice.below(33) + 1).to_string();
-        if line.ends_with(&format!(" {slot}")) { Spared } else { to("slot", &slot) }
+    ("row-duplicate", "channels.toml", "row = ", |line, _, _, dice| {
+        let row = (dice.below(33) + 1).to_string();
+        if line.ends_with(&format!(" {row}")) { Spared } else { to("row", &row) }
     }),
-    ("slot-missing", "channels.toml", "slot = ", |_, _, _, _| Gone(1)),
+    ("row-missing", "channels.toml", "row = ", |_, _, _, _| Gone(1)),
     ("file-name-taken", "documents.toml", "id = ", |line, _, _, dice| match () {
         () if line.contains("my-channels") => Spared,
         () => to("id", dice.pick(&["\"my-channels-qra\"", "\"my-channels-qrg\"", "\"my-channels-hedda\""])),
@@ -172,7 +172,7 @@ const KINDS: &[Kind] = &[
         let unseen = dice.pick(&["\u{200b}", "\u{ad}", "\u{2060}", "\u{feff}", "\u{61c}"]);
         Replaced(line.replacen(" = \"", &format!(" = \"{unseen}"), 1))
     }),
-    ("bad-value", "channels.toml", "slot = ", |_, _, _, dice| to("slot", dice.pick(&["70000", "-1", "\"3\"", "[3]"]))),
+    ("bad-value", "channels.toml", "row = ", |_, _, _, dice| to("row", dice.pick(&["70000", "-1", "\"3\"", "[3]"]))),
     ("bad-value", "places.toml", "kind = ", |_, _, _, dice| {
         to("kind", dice.pick(&["\"eoc\"", "\"Hospital\"", "\"blood bank\""]))
     }),
@@ -218,18 +218,18 @@ const KINDS: &[Kind] = &[
         if line.contains("fern") {
             Spared
         } else {
-            Followed(format!("rx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"D023N\"", "\"203.5 Hz\""])))
+            Followed(format!("rx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"DCS 023 normal\"", "\"203.5 Hz\""])))
         }
     }),
     ("hear-tone-unproved", "channels.toml", "repeater = \"fern\"", |_, _, _, dice| {
         Followed(format!("rx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"156.7 Hz\""])))
     }),
     ("tone-contradicts-repeater", "channels.toml", "repeater = ", |_, _, _, dice| {
-        Followed(format!("tx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"off\"", "\"D047N\""])))
+        Followed(format!("tx-tone = {}", dice.pick(&["\"67.0 Hz\"", "\"off\"", "\"DCS 047 normal\""])))
     }),
     ("shift-contradicts-tx", "channels.toml", "repeater = ", |_, _, _, dice| {
         Followed(
-            dice.pick(&["tx = \"146.900 MHz\"", "shift = \"+700 kHz\"", "tx = \"off\"", "shift = \"-1 MHz\""])
+            dice.pick(&["tx = \"146.900 MHz\"", "shift = \"+700 kHz\"", "tx = \"none\"", "shift = \"-1 MHz\""])
                 .to_owned(),
         )
     }),
@@ -239,14 +239,14 @@ const KINDS: &[Kind] = &[
     ("emission-too-wide", "repeaters.toml", "frequency = \"145", |_, _, _, dice| {
         Followed(format!("emission = {}", dice.pick(&["\"20K1F1D\"", "\"25K0F1D\"", "\"100KF1D\""])))
     }),
-    ("transmit-not-checked", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
+    ("transmit-not-checked", "channels.toml", "tx = \"none\"", |_, lines, at, _| {
         // Only weather broadcasts are closed to everybody; marine takes a licence.
         if lines[at + 1] != "service = \"weather\"" {
             return Spared;
         }
         to("tx", &format!("\"{}\"", above(lines, at, "rx")))
     }),
-    ("no-member-may-send", "channels.toml", "tx = \"off\"", |_, lines, at, _| {
+    ("no-member-may-send", "channels.toml", "tx = \"none\"", |_, lines, at, _| {
         if lines[at + 1] != "service = \"marine\"" {
             return Spared;
         }
@@ -635,7 +635,7 @@ tone-out = "off"
 verified = { on = 2026-10-04, by = "qsb" }
 [[channel]]
 id = "hf-10"
-slot = 40
+row = 40
 name = "HF 10"
 spoken = "Upper Ten"
 dial = "28350.0 kHz"
@@ -656,7 +656,7 @@ alternate = "tac-2"
 rejoin = "listen on MESA 1 at each full hour"
 [[channel]]
 id = "mesa-1"
-slot = 41
+row = 41
 name = "MESA 1"
 spoken = "Mesa Repeater"
 repeater = "mesa-high"

@@ -176,7 +176,7 @@ confirmed = 2026-10-01
 radio = ["ht-2m", "ssb"]
 [[channel]]
 id = "one"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"
@@ -186,7 +186,7 @@ after = "2 min"
 verified = { on = 2026-10-01, by = "qra" }
 [[channel]]
 id = "two"
-slot = 2
+row = 2
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "446.050 MHz"
@@ -195,7 +195,7 @@ after = "90 s"
 verified = { on = 2026-10-01, by = "qra" }
 [[channel]]
 id = "three"
-slot = 3
+row = 3
 name = "TAC 3"
 spoken = "Tactical Three"
 simplex = "446.100 MHz"
@@ -204,7 +204,7 @@ after = "1 h"
 verified = { on = 2026-10-01, by = "qra" }
 [[channel]]
 id = "forty"
-slot = 4
+row = 4
 name = "HF 40"
 spoken = "Forty"
 dial = "7245.0 kHz"
@@ -215,7 +215,7 @@ after = "5 min"
 verified = { on = 2026-10-01, by = "qra" }
 [[channel]]
 id = "five"
-slot = 5
+row = 5
 name = "TAC 5"
 spoken = "Tactical Five"
 simplex = "146.580 MHz"

@@ -68,11 +68,11 @@ fn channel() -> impl Strategy<Value = String> {
         )),
         (0..30_u32).prop_map(|n| format!("dial = \"{}.0 kHz\"\nside = \"LSB\"\npower = \"100 W\"", 7200 + n)),
         (0..30_u32).prop_map(|n| format!(
-            "rx = \"162.{:04} MHz\"\ntx = \"off\"\nservice = \"weather\"\nrx-tone = \"156.7 Hz\"",
+            "rx = \"162.{:04} MHz\"\ntx = \"none\"\nservice = \"weather\"\nrx-tone = \"156.7 Hz\"",
             4000 + n * 25
         )),
         (0..30_u32).prop_map(|n| format!(
-            "rx = \"444.{:04} MHz\"\ntx = \"449.{:04} MHz\"\ntx-tone = \"D023N\"\nrx-tone = \"123.0 Hz\"",
+            "rx = \"444.{:04} MHz\"\ntx = \"449.{:04} MHz\"\ntx-tone = \"DCS 023 normal\"\nrx-tone = \"123.0 Hz\"",
             n * 250,
             n * 250
         )),
@@ -114,9 +114,9 @@ fn people() -> impl Strategy<Value = String> {
 fn plan(channels: &[String], people: &str) -> String {
     let mut text = format!("{HEAD}{people}");
     for (index, channel) in channels.iter().enumerate() {
-        // Slot, name and spoken name are never twice.
+        // Row, name and spoken name are never twice.
         let channel = channel.replacen("spoken = \"", &format!("spoken = \"{} ", index + 1), 1);
-        writeln!(text, "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\n{channel}", index + 1)
+        writeln!(text, "[[channel]]\nid = \"c{index}\"\nrow = {}\nname = \"CH {index}\"\n{channel}", index + 1)
             .unwrap();
     }
     let documents = [

@@ -30,7 +30,7 @@ class = "full"
 confirmed = 2026-10-01
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "145.500 MHz"
@@ -274,7 +274,7 @@ fn german_findings(more: &str) -> Vec<String> {
 
 fn german_channel(lines: &str) -> String {
     format!(
-        "[[channel]]\nid = \"tac\"\nslot = 1\nname = \"TAC 1\"\nspoken = \"Tactical\"\n{lines}\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n"
+        "[[channel]]\nid = \"tac\"\nrow = 1\nname = \"TAC 1\"\nspoken = \"Tactical\"\n{lines}\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n"
     )
 }
 

@@ -183,13 +183,13 @@ fn json_holds_every_finding_with_its_place() {
 /// Twelve channels without evidence, and a channel out of its band before them all.
 fn with_one_cause_twelve_times(desk: &Desk) {
     let mut text =
-        "[[channel]]\nid = \"out\"\nslot = 100\nname = \"OUT\"\nspoken = \"Outside\"\nsimplex = \"148.500 MHz\"\n\
+        "[[channel]]\nid = \"out\"\nrow = 100\nname = \"OUT\"\nspoken = \"Outside\"\nsimplex = \"148.500 MHz\"\n\
         verified = { on = 2026-10-01 }\n"
             .to_owned();
     for n in 1..=12 {
         let simplex = format!("{}.{:03} MHz", 446, 12 * n + 13 * n);
         text += &format!(
-            "[[channel]]\nid = \"c{n}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Number {n}\"\nsimplex = \"{simplex}\"\n",
+            "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Number {n}\"\nsimplex = \"{simplex}\"\n",
             100 + n
         );
     }
@@ -402,7 +402,7 @@ fn explain_shows_the_page_and_the_list() {
     let desk = Desk::new();
     desk.run(&["explain", "transmit-leaves-band"]).exits(0).says("Finds:").says("97.");
     desk.run(&["explain", "transmit-leaves-bend"]).exits(2).says("did you mean `transmit-leaves-band`?");
-    desk.run(&["explain"]).exits(0).says("slot-missing");
+    desk.run(&["explain"]).exits(0).says("row-missing");
 }
 
 #[test]

@@ -26,7 +26,7 @@ use std::process::{Command, Stdio};
 const REST: &str = r#"
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"

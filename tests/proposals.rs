@@ -76,10 +76,10 @@ fn every_help_in_every_fixture_and_example_is_clean() {
 fn a_proposed_frequency_is_none_that_a_rule_speaks_against() {
     let channel = |frequency: &str, more: &str| {
         format!(
-            "[[channel]]\nid = \"tac\"\nslot = 3\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"{frequency}\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n{more}"
+            "[[channel]]\nid = \"tac\"\nrow = 3\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"{frequency}\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n{more}"
         )
     };
-    let taken = "[[channel]]\nid = \"other\"\nslot = 4\nname = \"OTHER\"\nspoken = \"Other\"\nsimplex = \"147.590 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n";
+    let taken = "[[channel]]\nid = \"other\"\nrow = 4\nname = \"OTHER\"\nspoken = \"Other\"\nsimplex = \"147.590 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n";
     let proposals = |plan: &str| {
         let (_, found) = findings(&plan_around(plan));
         let said = found.iter().filter_map(|finding| Some((finding.rule.name, finding.fix.as_ref()?.text.clone())));
@@ -97,7 +97,7 @@ fn proposals_are_bounded() {
     let mut plan = String::new();
     for index in 0..40 {
         plan += &format!(
-            "[[channel]]\nid = \"c-{index}\"\nslot = {}\nname = \"C {index}\"\nspoken = \"Channel {index}\"\nsimplex = \"149.{index:02}0 MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
+            "[[channel]]\nid = \"c-{index}\"\nrow = {}\nname = \"C {index}\"\nspoken = \"Channel {index}\"\nsimplex = \"149.{index:02}0 MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
             index + 1
         );
     }

@@ -20,7 +20,7 @@ fn asked(text: &str) -> Vec<(String, usize, String)> {
 }
 
 fn channel(lines: &str) -> String {
-    let head = "[[channel]]\nid = \"tac\"\nslot = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"";
+    let head = "[[channel]]\nid = \"tac\"\nrow = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"";
     format!("{head}\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n{lines}\n")
 }
 
@@ -48,7 +48,7 @@ fn what_would_leave_radio_is_one_error_at_what_is_guilty() {
             "channel TAC 1 on 300000.000 MHz would reach from 299999.999925 MHz to 300000.000075 MHz",
         ),
         (
-            "service = \"marine\"\nrx = \"156 Hz\"\ntx = \"off\"",
+            "service = \"marine\"\nrx = \"156 Hz\"\ntx = \"none\"",
             8,
             "channel TAC 1 on 0.156 kHz would reach from -7.844 kHz to 8.156 kHz",
         ),

@@ -11,7 +11,7 @@ fn raised(licence: &str) -> Vec<&'static str> {
     let text = format!(
         "[[member]]\nid = \"qsb\"\ncall = \"WZ7QSB\"\nname = \"Abel Quist\"\nclass = \"general\"\nexpires = 2030-04-01\n\
          confirmed = 2026-10-01\nlicence = [{{ service = \"gmrs\", call = \"WQAA000\", {licence} }}]\n\
-         [[channel]]\nid = \"tac\"\nslot = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nservice = \"gmrs\"\n\
+         [[channel]]\nid = \"tac\"\nrow = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nservice = \"gmrs\"\n\
          simplex = \"462.5625 MHz\"\nwidth = \"narrow\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n\
          [[net]]\nid = \"county\"\nname = \"County net\"\nspoken = \"County Net\"\nprimary = \"tac\"\ncontrol = \"desk\"\n\
          [[post]]\nid = \"desk\"\nname = \"Desk\"\nnets = [\"county\"]\n\

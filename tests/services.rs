@@ -93,7 +93,7 @@ fn plan_of(rows: &[Row<'_>], change: impl Fn(&Row<'_>) -> (u64, u64, u64)) -> St
         let (hear, send) = (row.hear + shift, row.send + shift);
         write!(
             text,
-            "[[channel]]\nid = \"c-{index}\"\nslot = {}\nname = \"C {index}\"\nspoken = \"Channel {index}\"\n",
+            "[[channel]]\nid = \"c-{index}\"\nrow = {}\nname = \"C {index}\"\nspoken = \"Channel {index}\"\n",
             index + 1
         )
         .unwrap();

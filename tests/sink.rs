@@ -238,7 +238,7 @@ const DOCUMENT: &str = "[[document]]\nid = \"list\"\nkind = \"channel-plan\"\nau
 const CHANNEL: &str = r#"
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"

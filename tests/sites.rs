@@ -38,7 +38,7 @@ fn repeater(id: &str, more: &str, output: &str, input: &str) -> String {
 
 fn simplex(id: &str, at: &str, more: &str) -> String {
     format!(
-        "[[channel]]\nid = \"{id}\"\nslot = {}\nname = \"{}\"\nspoken = \"Channel {id}\"\nsimplex = \"{at}\"\n{more}\n\
+        "[[channel]]\nid = \"{id}\"\nrow = {}\nname = \"{}\"\nspoken = \"Channel {id}\"\nsimplex = \"{at}\"\n{more}\n\
          verified = {{ on = 2026-10-01, by = \"qra\" }}\n",
         id.bytes().map(u32::from).sum::<u32>(),
         id.to_uppercase()
@@ -85,7 +85,7 @@ fn out_of_range_of_the_hill_a_product_harms_nobody() {
 #[test]
 fn a_repeater_of_the_hill_itself_is_not_asked_about_its_own_channel() {
     let third = repeater("three", "", "146.520 MHz", "+600 kHz");
-    let channel = "[[channel]]\nid = \"own\"\nslot = 1\nname = \"OWN\"\nspoken = \"Own\"\nrepeater = \"three\"\n";
+    let channel = "[[channel]]\nid = \"own\"\nrow = 1\nname = \"OWN\"\nspoken = \"Own\"\nrepeater = \"three\"\n";
     let found = said(&(ridge("") + &third + channel), &["possible-product"]);
     assert!(found.iter().all(|(what, _)| !what.contains("OWN")), "{found:#?}");
 }
@@ -140,12 +140,12 @@ fn turns_hold_back_no_automatic_gateway() {
         format!(
             "[[gateway]]\nid = \"box\"\ncall = \"WZ7QUX-1\"\nplace = \"hq\"\nfrequency = \"147.150 MHz\"\ncontrol = \"{control}\"\n\
              power = \"10 W\"\nverified = {{ on = 2026-10-04, by = \"qra\" }}\n\
-             [[channel]]\nid = \"mail\"\nslot = 1\nname = \"MAIL\"\nspoken = \"Mail\"\ngateway = \"box\"\n"
+             [[channel]]\nid = \"mail\"\nrow = 1\nname = \"MAIL\"\nspoken = \"Mail\"\ngateway = \"box\"\n"
         )
     };
     let hq = place("hq", "operations-centre", "monitors = [\"talk\", \"quiet\"]\nturns = [[\"talk\", \"mail\"]]");
     let talk = simplex("talk", "146.550 MHz", "power = \"5 W\"");
-    let quiet = "[[channel]]\nid = \"quiet\"\nslot = 2\nname = \"QUIET\"\nspoken = \"Quiet\"\nrx = \"145.950 MHz\"\ntx = \"off\"\n\
+    let quiet = "[[channel]]\nid = \"quiet\"\nrow = 2\nname = \"QUIET\"\nspoken = \"Quiet\"\nrx = \"145.950 MHz\"\ntx = \"none\"\n\
                  verified = { on = 2026-10-01, by = \"qra\" }\n";
     let plan = |control: &str| format!("{hq}{talk}{quiet}{}", gateway(control));
     let product = "at Hq a possible third order product 2 x TALK - Box on 145.950 MHz may fall on QUIET, 0 Hz away";

@@ -171,7 +171,7 @@ proptest! {
     #[test]
     fn no_value_causes_a_panic(
         kind in prop::sample::select(plan::RECORD_KINDS),
-        key in "(id|slot|name|spoken|rx|tx|shift|power|tone-in|output|input|phone|contact|line|on|columns|covers|verified|[a-z-]{1,8})",
+        key in "(id|row|name|spoken|rx|tx|shift|power|tone-in|output|input|phone|contact|line|on|columns|covers|verified|[a-z-]{1,8})",
         value in prop::sample::select(&["1", "-1", "1.5", "true", "\"x\"", "\"\"", "[]", "[1]", "[[]]", "{}", "{ on = 1 }", "[{}]", "2026-01-01", "[{ role = 1 }]", "9223372036854775807", "nan", "\"146.94 MHz\"", "\"off\""]),
     ) {
         let world = plan_with("", &format!("[[{kind}]]\n{key} = {value}\n"));

@@ -35,7 +35,7 @@ fn jobs() -> Vec<Job> {
 const REST: &str = r#"
 [[channel]]
 id = "tac"
-slot = 1
+row = 1
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"

@@ -38,7 +38,7 @@ fn plan() -> String {
     for index in 0..37 {
         writeln!(
             text,
-            "[[channel]]\nid = \"c{index}\"\nslot = {}\nname = \"CH {index}\"\nspoken = \"{} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"m0\" }}",
+            "[[channel]]\nid = \"c{index}\"\nrow = {}\nname = \"CH {index}\"\nspoken = \"{} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"m0\" }}",
             index + 1,
             index + 1,
             4000 + 75 * index

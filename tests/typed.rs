@@ -168,18 +168,18 @@ fn every_key_refuses_a_wrong_value_in_plain_words() {
     assert!(faults.is_empty(), "{} faults: {:#?}", faults.len(), faults.iter().take(20).collect::<Vec<_>>());
 }
 
-const CHANNEL: &str = "[[channel]]\nid = \"tac\"\nslot = 3\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"146.550 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n";
+const CHANNEL: &str = "[[channel]]\nid = \"tac\"\nrow = 3\nname = \"TAC\"\nspoken = \"Tactical\"\nsimplex = \"146.550 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n";
 
 #[test]
 fn refusals_say_the_kind_and_the_range() {
     let with = |from: &str, to: &str| said(&CHANNEL.replace(from, to));
-    let slot = |value: &str| with("slot = 3", &format!("slot = {value}"));
+    let row = |value: &str| with("row = 3", &format!("row = {value}"));
     let range = "stands where a whole number from 0 to 65535 is wanted / -";
-    assert_eq!(slot("70000"), [format!("bad-value 3:8 70000 {range}")]);
-    assert_eq!(slot("-1"), [format!("bad-value 3:8 -1 {range}")]);
-    assert_eq!(slot("1.5"), [format!("bad-value 3:8 1.5 {range}")]);
-    assert_eq!(slot("\"3\""), [format!("bad-value 3:8 text {range}")]);
-    assert_eq!(slot("[3]"), [format!("bad-value 3:8 a list {range}")]);
+    assert_eq!(row("70000"), [format!("bad-value 3:7 70000 {range}")]);
+    assert_eq!(row("-1"), [format!("bad-value 3:7 -1 {range}")]);
+    assert_eq!(row("1.5"), [format!("bad-value 3:7 1.5 {range}")]);
+    assert_eq!(row("\"3\""), [format!("bad-value 3:7 text {range}")]);
+    assert_eq!(row("[3]"), [format!("bad-value 3:7 a list {range}")]);
     assert_eq!(with("\"TAC\"", "[\"TAC\"]"), ["bad-value 4:8 a list stands where text to print is wanted / -"]);
     assert_eq!(with("\"TAC\"", "7"), ["bad-value 4:8 the number 7 stands where text is wanted / write \"7\""]);
     assert_eq!(
@@ -233,7 +233,7 @@ fn other_words_lead_to_our_keys() {
 fn both_spellings_are_taken() {
     let place = |kind: &str| {
         said(&format!(
-            "[[place]]\nid = \"hq\"\ncode = \"HQX\"\ntactical = \"Headquarters\"\nkind = \"{kind}\"\nvisited-on = 2026-10-01\n"
+            "[[place]]\nid = \"hq\"\ncode = \"HQX\"\ntactical = \"Headquarters\"\nkind = \"{kind}\"\nvisited-on = 2026-10-01\ntransmit = {{ allowed = \"roof\", agreed-by = \"Facilities\", on = 2026-10-01 }}\n"
         ))
     };
     for kind in ["blood-center", "blood-centre", "operations-center", "operations-centre"] {

@@ -27,7 +27,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"
@@ -36,7 +36,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "tac-2"
-slot = 3
+row = 3
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "146.5625 MHz"    # adjacent-channel

@@ -28,7 +28,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "145.900 MHz"     # band-plan-segment

@@ -30,7 +30,7 @@ step = "15 kHz"
 
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "allot"           # channel-not-allotted

@@ -26,7 +26,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"
@@ -34,7 +34,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "tac-2"
-slot = 3
+row = 3
 name = "Tac 1"              # duplicate-name
 spoken = "Tactical Two"
 simplex = "146.580 MHz"

@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "far"
-slot = 2
+row = 2
 name = "HF 20"
 spoken = "Twenty"
 dial = "14300.0 kHz"

@@ -28,7 +28,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "hf"
-slot = 2
+row = 2
 name = "HF DATA"
 spoken = "Data"
 dial = "7090.0 kHz"         # emission-too-wide

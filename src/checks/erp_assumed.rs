@@ -26,7 +26,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "sixty"
-slot = 2
+row = 2
 name = "HF 60"
 spoken = "Sixty"
 dial = "5330.5 kHz"

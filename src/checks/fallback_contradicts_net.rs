@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
@@ -33,7 +33,7 @@ next = "tac-2"              # fallback-contradicts-net
 
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"
@@ -41,7 +41,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "tac-2"
-slot = 3
+row = 3
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "146.430 MHz"

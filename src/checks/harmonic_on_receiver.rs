@@ -34,7 +34,7 @@ monitors = ["packet", "link"]   # harmonic-on-receiver
 
 [[channel]]
 id = "packet"
-slot = 2
+row = 2
 name = "PKT"
 spoken = "Packet"
 simplex = "144.950 MHz"
@@ -43,7 +43,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "link"
-slot = 3
+row = 3
 name = "LINK"
 spoken = "Link"
 simplex = "434.850 MHz"

@@ -35,7 +35,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "med"
-slot = 2
+row = 2
 name = "MED 1"
 spoken = "Medical One"
 repeater = "mill-hill"

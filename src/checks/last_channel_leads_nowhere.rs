@@ -26,14 +26,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"

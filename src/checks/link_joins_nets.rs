@@ -25,14 +25,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "shelter"
-slot = 2
+row = 2
 name = "SHEL 1"
 spoken = "Shelter One"
 simplex = "446.075 MHz"

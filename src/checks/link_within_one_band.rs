@@ -25,14 +25,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "near"
-slot = 2
+row = 2
 name = "NEAR"
 spoken = "Near"
 simplex = "147.450 MHz"

@@ -26,14 +26,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "near"
-slot = 2
+row = 2
 name = "NEAR"
 spoken = "Near"
 simplex = "446.075 MHz"

@@ -77,6 +77,8 @@ mod power_over_place_limit;
 mod profile_out_of_date;
 mod profile_unknown;
 mod repeater_outside_segment;
+mod row_duplicate;
+mod row_missing;
 mod rows;
 mod run;
 mod same_band_at_site;
@@ -90,8 +92,6 @@ mod signals;
 mod site_number_private;
 mod site_role_names_member;
 mod sixty_meters_lower_sideband;
-mod slot_duplicate;
-mod slot_missing;
 mod spoken;
 mod standard_name_differs;
 mod talkgroup_not_for_mode;
@@ -199,8 +199,8 @@ pub const CHECKS: &[Check] = &[
     links_in_a_ring::CHECK,
     name_is_proword::CHECK,
     name_over_two_words::CHECK,
-    slot_missing::CHECK,
-    slot_duplicate::CHECK,
+    row_missing::CHECK,
+    row_duplicate::CHECK,
     duty_times_out_of_order::CHECK,
     hours_out_of_order::CHECK,
     local_time_unclear::CHECK,

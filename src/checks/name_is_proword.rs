@@ -27,7 +27,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "brk"
-slot = 2
+row = 2
 name = "BREAK"
 spoken = "Break"            # name-is-proword
 simplex = "146.550 MHz"

@@ -27,7 +27,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "North County Tactical One"   # name-over-two-words
 simplex = "146.550 MHz"

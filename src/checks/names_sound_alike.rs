@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "names-sound-alike",
     severity: Severity::Warning,
     waivable: true,
-    source: "Double Metaphone (L. Philips 2000) word by word, and one letter of difference in words of four letters or more",
+    source: "Double Metaphone word by word, and one letter of difference in words of four letters or more",
     since: "0.1.0",
     doc: DOC,
 };
@@ -26,7 +26,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "main"
-slot = 2
+row = 2
 name = "MAIN"
 spoken = "Main"
 simplex = "146.550 MHz"
@@ -34,7 +34,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "state"
-slot = 3
+row = 3
 name = "STATE"
 spoken = "Maine"            # names-sound-alike
 simplex = "146.430 MHz"

@@ -32,7 +32,7 @@ output = "146.550 MHz"
 
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"     # neighbour-on-frequency

@@ -27,14 +27,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "cmd-b"
-slot = 2
+row = 2
 name = "CMD 2"
 spoken = "Command Two"
 repeater = "cold-ridge"

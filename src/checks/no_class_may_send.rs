@@ -30,7 +30,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "hf-75"
-slot = 2
+row = 2
 name = "HF 75"
 spoken = "Seventy Five"
 dial = "3600.0 kHz"         # no-class-may-send

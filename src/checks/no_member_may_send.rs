@@ -26,14 +26,14 @@ Wrong:
 ```toml
 [[channel]]
 id = "hf"
-slot = 2
+row = 2
 name = "HF 20"
 spoken = "Twenty"
 dial = "14160.0 kHz"        # no-member-may-send
 side = "USB"
 verified = { on = 2026-10-01, by = "qra" }
 ```
-Right: choose a frequency that a member may use, or write `tx = "off"` to listen only.
+Right: choose a frequency that a member may use, or write `tx = "none"` to listen only.
 "#;
 
 /// Whether the channel is refused whoever sends: a finding of its own.
@@ -69,7 +69,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                     "authority in the {} service: a licence of it, or an agreement in force",
                     channel.service.value
                 ))
-                .help("write a member's licence or an `[[agreement]]`, or `tx = \"off\"` to listen only"),
+                .help("write a member's licence or an `[[agreement]]`, or `tx = \"none\"` to listen only"),
         });
     }
 }

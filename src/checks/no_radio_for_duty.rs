@@ -42,7 +42,7 @@ radio = ["ht-70"]
 
 [[channel]]
 id = "cmd"
-slot = 2
+row = 2
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

@@ -36,14 +36,14 @@ confirmed = 2026-10-01
 
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
 
 [[channel]]
 id = "hf"
-slot = 2
+row = 2
 name = "HF DAY"
 spoken = "Forty"
 dial = "7245.0 kHz"

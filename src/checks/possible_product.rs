@@ -55,7 +55,7 @@ verified = { on = 2026-10-04, by = "qra" }
 
 [[channel]]
 id = "call"
-slot = 2
+row = 2
 name = "CALL"
 spoken = "Calling"
 simplex = "146.520 MHz"     # possible-product

@@ -37,7 +37,7 @@ confirmed = 2026-10-01
 
 [[channel]]
 id = "code"
-slot = 2
+row = 2
 name = "CODE 40"
 spoken = "Code Forty"
 dial = "7110.0 kHz"

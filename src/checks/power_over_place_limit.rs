@@ -34,7 +34,7 @@ monitors = ["cmd"]          # power-over-place-limit
 
 [[channel]]
 id = "cmd"
-slot = 2
+row = 2
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

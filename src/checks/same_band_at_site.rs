@@ -34,7 +34,7 @@ monitors = ["tac-1", "tac-2"]   # same-band-at-site
 
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.430 MHz"
@@ -43,7 +43,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "tac-2"
-slot = 3
+row = 3
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "147.570 MHz"

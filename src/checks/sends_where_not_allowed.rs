@@ -35,7 +35,7 @@ monitors = ["cmd"]          # sends-where-not-allowed
 
 [[channel]]
 id = "cmd"
-slot = 2
+row = 2
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

@@ -28,7 +28,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "block"
-slot = 2
+row = 2
 name = "FRS 1"
 spoken = "Family One"
 service = "frs"

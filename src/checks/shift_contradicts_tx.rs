@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 2
+row = 2
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

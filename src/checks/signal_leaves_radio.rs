@@ -23,7 +23,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146 Hz"          # signal-leaves-radio

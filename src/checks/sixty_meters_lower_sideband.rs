@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "sixty"
-slot = 2
+row = 2
 name = "HF 60"
 spoken = "Sixty"
 dial = "5360.0 kHz"

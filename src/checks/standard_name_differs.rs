@@ -25,12 +25,12 @@ Wrong:
 ```toml
 [[channel]]
 id = "fire-call"
-slot = 2
+row = 2
 name = "FIRE CALL"          # standard-name-differs
 spoken = "Fire Call"
 service = "interop"
 rx = "155.7525 MHz"
-tx = "off"
+tx = "none"
 ```
 Right: write `name = "VCALL10"`.
 "#;

@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "wide"
-slot = 2
+row = 2
 name = "WIDE"
 spoken = "Wide"
 simplex = "446.075 MHz"

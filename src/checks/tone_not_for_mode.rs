@@ -25,7 +25,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "sim"
-slot = 2
+row = 2
 name = "SIM 1"
 spoken = "Simplex One"
 simplex = "146.550 MHz"

@@ -27,7 +27,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "147.995 MHz"     # transmit-leaves-band

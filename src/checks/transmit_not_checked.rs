@@ -27,7 +27,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "fire"
-slot = 2
+row = 2
 name = "FIRE 2"
 spoken = "Fire Two"
 service = "land-mobile"
@@ -35,7 +35,7 @@ simplex = "154.2800 MHz"    # transmit-not-checked
 width = "narrow"
 verified = { on = 2026-10-01, by = "qra" }
 ```
-Right: write `rx = "154.2800 MHz"` and `tx = "off"`, or the `[[agreement]]` under which you may send.
+Right: write `rx = "154.2800 MHz"` and `tx = "none"`, or the `[[agreement]]` under which you may send.
 "#;
 
 /// Whether nobody may send on a channel of another service, whatever they hold; amateur channels never are.
@@ -64,7 +64,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .label("would be sent on")
                 .and(channel.service.span, "not the amateur service")
                 .note("an amateur licence gives no right in another service")
-                .help(format!("write `rx = \"{}\"` and `tx = \"off\"` to listen only", channel.hear.value))
+                .help(format!("write `rx = \"{}\"` and `tx = \"none\"` to listen only", channel.hear.value))
                 .on(subject(channel)),
         );
     }

@@ -26,7 +26,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "link"
-slot = 2
+row = 2
 name = "LINK"
 spoken = "Link"
 simplex = "431.500 MHz"     # unattended-station-limits

@@ -53,7 +53,7 @@ power = "5 W"
 
 [[channel]]
 id = "cmd-x"
-slot = 2
+row = 2
 name = "CMD 2"
 spoken = "Command Two"
 simplex = "148.500 MHz"     # transmit-leaves-band

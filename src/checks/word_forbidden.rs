@@ -40,7 +40,7 @@ confirmed = 2026-10-01
 
 [[channel]]
 id = "ruf"
-slot = 1
+row = 1
 name = "RUF"
 spoken = "Mayday Leitung"   # word-forbidden
 simplex = "145.450 MHz"

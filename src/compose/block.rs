@@ -202,7 +202,7 @@ pub enum Role {
     /// Heading of a column or a smaller heading.
     Heading,
     /// The number of a row.
-    Slot,
+    Number,
     /// The name one looks up.
     Name,
     /// A frequency to hear: dialled.
@@ -266,7 +266,7 @@ pub struct Column {
 /// A record in a table.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Row {
-    /// What a range of rows is named by ("Channels 1–8"): the slot, or nothing.
+    /// What a range of rows is named by ("Channels 1–8"): the row's number, or nothing.
     pub label: String,
     /// The record.
     pub record: Option<Subject>,

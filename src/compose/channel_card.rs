@@ -3,7 +3,7 @@
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
 use super::channel_list;
 use super::channel_words::{
-    function, hear, hear_tone, in_order, lost, no_hear_tone, place, set, slot, tied, warning, way,
+    function, hear, hear_tone, in_order, lost, narrow, no_hear_tone, place, row_number, set, tied, warning, way,
 };
 use super::holding::{Holding, holds_for_all, own_send, own_tone};
 use super::kind::{Kind, Order};
@@ -46,7 +46,7 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
 fn columns() -> Vec<Column> {
     let column = |key, heading, is_must| Column { key, heading, is_must };
     vec![
-        column("slot", "", true),
+        column("row", "", true),
         column("name", "name", true),
         column("hear", "hear MHz", true),
         column("send", "send MHz", true),
@@ -68,16 +68,16 @@ fn row(channel: &Channel, view: &View<'_>) -> (Row, String) {
     let holding = Holding::of(channel, view);
     let holding = holding.as_ref();
     let body = |text: Text| Cell { text, role: Role::Body, base: None };
-    let label = slot(channel);
-    let slot_span = channel.slot.as_ref().map_or(channel.span, |slot| slot.span);
+    let label = row_number(channel);
+    let number_span = channel.row.as_ref().map_or(channel.span, |row| row.span);
     let mut cells = vec![
-        ("slot", Cell { text: Text::plain(label.clone(), slot_span), role: Role::Slot, base: None }),
+        ("row", Cell { text: Text::plain(label.clone(), number_span), role: Role::Number, base: None }),
         ("name", Cell { text: Text::plain(channel.name.as_str(), channel.name.span), role: Role::Name, base: None }),
         ("hear", hear(channel)),
         ("send", own_send(channel, view, holding)),
     ];
-    cells.extend(own_tone(channel, holding).map(|cell| ("tone", cell)));
-    cells.extend(hear_tone(channel).map(|cell| ("hear-tone", cell)));
+    cells.extend(own_tone(channel, holding).map(|cell| ("tone", narrow(cell, channel.send_tone.value))));
+    cells.extend(hear_tone(channel).map(|cell| ("hear-tone", narrow(cell, channel.hear_tone.value))));
     cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
     let set = set(channel, view, holding);
     let all: Vec<&str> = no_hear_tone(channel).into_iter().chain(set.iter().map(String::as_str)).collect();

@@ -57,7 +57,7 @@ pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> String {
     let set = set.join(", ").replace('\u{b1}', "+-");
     format!(
         "{} {}|{}|{}|{}|{set}{warning}",
-        said("slot"),
+        said("row"),
         said("name"),
         frequency("hear"),
         frequency("send"),

@@ -1,7 +1,7 @@
-//! The incident's channel plan in the columns of ICS 205, for the binder at the operations centre.
+//! The incident's channel plan in the six blocks of ICS 205, of which the fourth is the table; for the binder at the operations centre.
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, place, service, slot, tone_cell, warning, way};
+use super::channel_words::{in_order, name_text, place, row_number, service, tone_cell, warning, way};
 use super::foot::{member_words, named_to};
 use super::kind::{Kind, Order};
 use crate::audience::View;
@@ -28,13 +28,13 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         when_empty: Text::own("The plan has no channel."),
     };
     let blocks = vec![Block::Form(head(view)), Block::Table(table), Block::Form(foot(view))];
-    vec![Section { key: "plan", title: Text::own("Radio communications plan (ICS 205 columns)"), blocks }]
+    vec![Section { key: "plan", title: Text::own("4. Basic radio channel use"), blocks }]
 }
 
 fn columns() -> Vec<Column> {
     let column = |key, heading| Column { key, heading, is_must: true };
     vec![
-        column("slot", "ch"),
+        column("row", "ch"),
         column("function", "function"),
         column("name", "channel name"),
         column("assignment", "assignment"),
@@ -61,7 +61,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         |send| frequency(channel, send.value, send.span, Role::Send),
     );
     let cells = vec![
-        ("slot", Cell { text: Text::plain(slot(channel), channel.span), role: Role::Slot, base: None }),
+        ("row", Cell { text: Text::plain(row_number(channel), channel.span), role: Role::Number, base: None }),
         ("function", optional(&channel.function)),
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("assignment", optional(&channel.assignment)),
@@ -72,7 +72,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("mode", words(mode_letter(channel))),
         ("remarks", body(remarks(channel, view))),
     ];
-    Row { label: slot(channel), record: Some(subject(channel)), span: channel.span, cells }
+    Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
 }
 
 /// `146.9400 W`: the column carries the width as N or W where the mode has one.
@@ -164,8 +164,8 @@ fn foot(view: &View<'_>) -> Form {
     let special = FormField { kind: FieldKind::Lines(2), ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
         one_line(6, "Prepared by", 4, prepared),
-        one_line(7, "Signature", 5, None),
-        one_line(8, "Date and time signed", 3, None),
+        FormField { number: None, ..one_line(6, "Signature", 5, None) },
+        FormField { number: None, ..one_line(6, "Date and time signed", 3, None) },
     ];
     Form { lines: vec![FormLine { fields: vec![special] }, FormLine { fields: signed }] }
 }

@@ -11,18 +11,17 @@ use crate::reckon::{
 };
 use crate::tables::{Class, Tables};
 
-/// All channels in the order of their rows: by slot, those without one last, then by id.
+/// All channels in the order of their rows: by row_number, those without one last, then by id.
 pub(super) fn in_order(plan: &Plan) -> Vec<&Channel> {
     let mut channels: Vec<&Channel> = plan.channels.iter().collect();
-    channels.sort_by_key(|channel| {
-        (channel.slot.is_none(), channel.slot.as_ref().map(|slot| slot.value), &channel.id.value)
-    });
+    channels
+        .sort_by_key(|channel| (channel.row.is_none(), channel.row.as_ref().map(|row| row.value), &channel.id.value));
     channels
 }
 
-/// The slot as printed; nothing without one.
-pub(super) fn slot(channel: &Channel) -> String {
-    channel.slot.as_ref().map_or_else(String::new, |slot| slot.to_string())
+/// The number of its row as printed; nothing without one.
+pub(super) fn row_number(channel: &Channel) -> String {
+    channel.row.as_ref().map_or_else(String::new, |row| row.to_string())
 }
 
 /// The printed name, in strong words where a style has them.
@@ -78,6 +77,14 @@ pub(super) fn tone_cell(tone: Tone, span: Span) -> Cell {
     Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
 }
 
+/// A tone's cell where the column is narrow: what does not fit of a DCS code stands under [`set`].
+pub(super) fn narrow(cell: Cell, tone: Tone) -> Cell {
+    if tone.sense().is_none() || cell.role != Role::Tone {
+        return cell;
+    }
+    Cell { text: Text::plain(tone.keyed_short(), cell.text.span), ..cell }
+}
+
 /// That no tone to hear is set, or that none is known, where the radio has one to set.
 pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
     let has_squelch = channel.side().is_none() && matches!(channel.signal.mode.value, Mode::Fm | Mode::Data);
@@ -92,6 +99,9 @@ pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
 pub(super) fn set(channel: &Channel, view: &View<'_>, holding: Option<&Holding>) -> Vec<String> {
     let signal = &channel.signal;
     let mut parts = Vec::new();
+    let is_keyed = channel.send.is_some() && holding.is_none_or(Holding::sends);
+    parts.extend(channel.send_tone.value.sense().filter(|_| is_keyed).map(|sense| format!("DCS {sense}")));
+    parts.extend(channel.hear_tone.value.sense().map(|sense| format!("hear DCS {sense}")));
     parts.extend(emission(channel));
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
     parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));

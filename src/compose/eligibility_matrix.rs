@@ -1,7 +1,7 @@
 //! Who may send on which channel, and why the others only listen: for whoever draws up a roster of duties.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_words::{article, barred_words, in_order, name_text, service_word, slot};
+use super::channel_words::{article, barred_words, in_order, name_text, row_number, service_word};
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Day, Span};
@@ -46,7 +46,7 @@ fn said_on(day: Option<Day>) -> Text {
 
 fn columns() -> Vec<Column> {
     let column = |key, heading| Column { key, heading, is_must: true };
-    vec![column("slot", "ch"), column("name", "channel"), column("count", "may send"), column("listen", "only listen")]
+    vec![column("row", "ch"), column("name", "channel"), column("count", "may send"), column("listen", "only listen")]
 }
 
 fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
@@ -79,12 +79,12 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
     let plain = |words: String, role| Cell { text: Text::plain(words, channel.span), role, base: None };
     let cells = vec![
-        ("slot", plain(slot(channel), Role::Slot)),
+        ("row", plain(row_number(channel), Role::Number)),
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("count", plain(count, Role::Body)),
         ("listen", plain(listen, Role::Body)),
     ];
-    Row { label: slot(channel), record: Some(subject(channel)), span: channel.span, cells }
+    Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
 }
 
 /// The last day of the licence that a member sends with here, where it lies before the review of the edition and no renewal

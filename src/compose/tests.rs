@@ -76,28 +76,28 @@ fn a_row_holds_all_that_is_set_by_hand() {
     // Each line worked by hand from tests/plan.toml.
     assert_eq!(
         said(&card, "cmd"),
-        "slot=1 | name=CMD 1 | hear=146.9400 | send=146.3400 | tone=103.5 | spoken=Command One | \
+        "row=1 | name=CMD 1 | hear=146.9400 | send=146.3400 | tone=103.5 | spoken=Command One | \
          set=hear tone off, FM ±5, 25 W | where=Cold Ridge WZ7QUR, time-out 3 min | \
          use=Command, All stations | lost=no answer 2 min: TAC\u{a0}1"
     );
     assert_eq!(
         said(&card, "tac"),
-        "slot=2 | name=TAC 1 | hear=446.0500 | send=446.0500 | tone=off | hear-tone=100.0 | spoken=Tactical One | \
+        "row=2 | name=TAC 1 | hear=446.0500 | send=446.0500 | tone=off | hear-tone=100.0 | spoken=Tactical One | \
          set=FM ±2.5, 5 W | way=simplex"
     );
     assert_eq!(
         said(&card, "mail"),
-        "slot=3 | name=MAIL | hear=145.0500 | send=145.0500 | tone=off | spoken=Mail | \
+        "row=3 | name=MAIL | hear=145.0500 | send=145.0500 | tone=off | spoken=Mail | \
          set=hear tone off, packet on FM ±5, 1200 baud | where=Mailbox WZ7QUM-1, connect via WZ7QUR-2"
     );
     assert_eq!(
         said(&card, "hf-day"),
-        "slot=4 | name=HF DAY | hear=7245.0 | send=7245.0 | tone=LSB | spoken=Forty | set=100 W | \
+        "row=4 | name=HF DAY | hear=7245.0 | send=7245.0 | tone=LSB | spoken=Forty | set=100 W | \
          way=dial in kHz | where=region by day | warn=listen only without a General in control here"
     );
     assert_eq!(
         said(&card, "weather"),
-        "slot=5 | name=WEATHER | hear=162.4000 | send=do not send | spoken=Weather | \
+        "row=5 | name=WEATHER | hear=162.4000 | send=do not send | spoken=Weather | \
          set=hear tone off, FM ±5, weather service | way=listen only"
     );
 }

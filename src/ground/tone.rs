@@ -18,7 +18,7 @@ pub enum Tone {
     Dcs {
         /// The octal code's digits read as a plain number.
         code: u16,
-        /// `I` instead of `N`.
+        /// Whether the bits are sent inverted.
         is_inverted: bool,
     },
     /// Network access code of TIA-102, 12 bits, written in hexadecimal.
@@ -34,7 +34,7 @@ pub enum Tone {
 }
 
 impl Tone {
-    /// Reads `"103.5 Hz"`, `"D023N"`, `"NAC 293"`, `"CC 1"`, `"RAN 5"`, `"CAN 3"`, `"1750 Hz burst"`, `"carrier"`, `"off"`, `"unknown"`.
+    /// Reads `"103.5 Hz"`, `"DCS 023 normal"`, `"NAC 293"`, `"CC 1"`, `"RAN 5"`, `"CAN 3"`, `"1750 Hz burst"`, `"carrier"`, `"off"`, `"unknown"`.
     ///
     /// # Errors
     /// When it is none of these or its number is outside the code's range.
@@ -76,6 +76,25 @@ impl Tone {
         !matches!(self, Self::Off | Self::Carrier | Self::Unknown)
     }
 
+    /// What of a DCS code does not fit a narrow column: whether its bits are sent as they are.
+    #[must_use]
+    pub const fn sense(self) -> Option<&'static str> {
+        match self {
+            Self::Dcs { is_inverted: true, .. } => Some("inverted"),
+            Self::Dcs { is_inverted: false, .. } => Some("normal"),
+            _ => None,
+        }
+    }
+
+    /// What stands in a narrow tone column: as [`Tone::keyed`], a DCS code without its sense, which then stands beside.
+    #[must_use]
+    pub fn keyed_short(self) -> String {
+        match self {
+            Self::Dcs { code, .. } => format!("DCS {code:03}"),
+            other => other.keyed(),
+        }
+    }
+
     /// What stands in a tone column: the value as keyed, without unit or kind, or a word.
     #[must_use]
     pub fn keyed(self) -> String {
@@ -87,7 +106,7 @@ impl Tone {
 }
 
 fn refuse(text: &str) -> Refusal {
-    let help = "write it as \"103.5 Hz\", \"D023N\", \"NAC 293\", \"CC 1\", \"1750 Hz burst\", \"carrier\" or \"off\"";
+    let help = "write it as \"103.5 Hz\", \"DCS 023 normal\", \"NAC 293\", \"CC 1\", \"1750 Hz burst\", \"carrier\" or \"off\"";
     Refusal::new(format!("\"{text}\" is not a tone or an access code")).help(help)
 }
 
@@ -102,10 +121,20 @@ fn parse_burst(text: &str) -> Option<Tone> {
 }
 
 fn parse_dcs(text: &str) -> Option<Tone> {
-    let rest = text.strip_prefix('D')?;
-    let (code, is_inverted) = match rest.strip_suffix('N') {
-        Some(code) => (code, false),
-        None => (rest.strip_suffix('I')?, true),
+    // `D023N` and `D023I` are how some radios show what the trade says as "DCS 023 normal" and "DCS 023 inverted".
+    let (code, is_inverted) = match text.strip_prefix("DCS ") {
+        Some(rest) => match rest.trim().split_once(' ') {
+            Some((code, "normal")) => (code, false),
+            Some((code, "inverted")) => (code, true),
+            _ => return None,
+        },
+        None => {
+            let rest = text.strip_prefix('D')?;
+            match rest.strip_suffix('N') {
+                Some(code) => (code, false),
+                None => (rest.strip_suffix('I')?, true),
+            }
+        }
     };
     let is_octal = code.len() == 3 && code.bytes().all(|b| (b'0'..=b'7').contains(&b));
     if !is_octal {
@@ -134,7 +163,7 @@ impl fmt::Display for Tone {
             Self::Carrier => f.write_str("carrier"),
             Self::Unknown => f.write_str("unknown"),
             Self::Ctcss(tenths) => write!(f, "{} Hz", Decimal::print(i64::from(*tenths), 10, 1)),
-            Self::Dcs { code, is_inverted } => write!(f, "D{code:03}{}", if *is_inverted { 'I' } else { 'N' }),
+            Self::Dcs { code, .. } => write!(f, "DCS {code:03} {}", self.sense().unwrap_or_default()),
             Self::Nac(code) => write!(f, "NAC {code:03X}"),
             Self::ColourCode(code) => write!(f, "CC {code}"),
             Self::Ran(code) => write!(f, "RAN {code}"),

@@ -210,7 +210,7 @@ pub(super) fn channel(written: WrittenChannel, need: &mut Need<'_>) -> Option<Ch
     let off = At::new(Tone::Off, need.span);
     let written_tx_tone = may(written.tx_tone);
     Some(Channel {
-        slot: may(written.slot),
+        row: may(written.row),
         function: may(written.function),
         assignment: may(written.assignment),
         service: may(written.service).unwrap_or(At::new(Service::Amateur, need.span)),
@@ -360,7 +360,7 @@ fn one_line(w: WrittenChannel, need: &mut Need<'_>) -> Option<Line> {
         (None, None) => {
             let what = format!("a channel that hears {} does not say what it sends", hear.value);
             let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, hear.span, what).label("has no tx beside it");
-            need.found.push(finding.help("add `tx = \"off\"` to listen only, or the frequency to send"));
+            need.found.push(finding.help("add `tx = \"none\"` to listen only, or the frequency to send"));
             None
         }
     }

@@ -111,7 +111,7 @@ pub struct Channel {
     /// Its id.
     pub id: At<Id>,
     /// Number of its row.
-    pub slot: Option<At<u16>>,
+    pub row: Option<At<u16>>,
     /// As printed.
     pub name: At<Words>,
     /// As said.

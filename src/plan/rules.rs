@@ -60,7 +60,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-rigde"    # dangling-id
@@ -120,7 +120,7 @@ Wrong:
 ```toml
 [[channel]]                # channel-without-frequency
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 ```
@@ -139,12 +139,12 @@ Wrong:
 ```toml
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.560 MHz"
 rx = "146.580 MHz"         # channel-with-two-routes
-tx = "off"
+tx = "none"
 ```
 Right: keep one.
 "#,
@@ -214,7 +214,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

@@ -182,7 +182,7 @@ macro_rules! read_as_text {
 read_as_text! {
     Simplex, "a frequency, or allot", "146.550 MHz";
     RepeaterInput, "a shift or a frequency", "-600 kHz";
-    Transmit, "a frequency, or off", "off";
+    Transmit, "a frequency, or none", "none";
     WidthWord, "wide, narrow or a width", "narrow";
     WaiverSubject, "a record as kind/id", "channel/cmd";
     LocalTime, "a day and time in the plan's time zone", "2026-12-05 06:00";
@@ -251,12 +251,18 @@ pub enum Transmit {
 }
 
 impl Transmit {
-    /// Reads a frequency or `off`.
+    /// Reads a frequency or `none`.
     ///
     /// # Errors
     /// When it is neither.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        if text.trim() == "off" { Ok(Self::Off) } else { Frequency::parse(text).map(Self::On) }
+        match text.trim() {
+            "none" => Ok(Self::Off),
+            // What is off in a radio plan is a tone; here it is the whole of sending.
+            "off" => Err(Refusal::new("\"off\" is said of tones; a channel to listen to alone sends on none")
+                .help("write tx = \"none\"")),
+            frequency => Frequency::parse(frequency).map(Self::On),
+        }
     }
 
     fn refuse_number(written: &str) -> Refusal {

@@ -64,7 +64,7 @@ tone-in = "103.5 Hz"
 tone-out = "off"
 [[channel]]
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"
@@ -99,13 +99,13 @@ fn one_bad_record_does_not_hide_the_next() {
     let more = r#"
 [[channel]]
 id = "tac"
-slot = 2
+row = 2
 nam = "TAC 1"
 spoken = "Tactical One"
 simplex = 146.56
 [[channel]]
 id = "tac-2"
-slot = "three"
+row = "three"
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "146.58"

@@ -10,7 +10,7 @@ written_records! {
     WrittenPlace {
         /// Unique among places.
         id: Id,
-        /// Three letters, used in message numbers.
+        /// Short code, as on lists and labels.
         code: Words,
         /// Tactical call.
         tactical: Words,

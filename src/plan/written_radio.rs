@@ -62,7 +62,7 @@ written_records! {
         /// Unique among channels.
         id: Id,
         /// The number printed on the row.
-        slot: u16,
+        row: u16,
         /// As printed and as set on the radio.
         name: Words,
         /// As said on the air.
@@ -85,7 +85,7 @@ written_records! {
         range: Distance,
         /// What the radio hears, where neither repeater, gateway nor simplex gives it.
         rx: Frequency,
-        /// What the radio sends, or "off": listen only.
+        /// What the radio sends, or "none": listen only.
         tx: Transmit,
         /// The difference, where it is written beside rx.
         shift: Shift,

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 pub enum Open {
     /// Nothing: the class has no privilege there.
     Closed,
-    /// Some types of emission, in words: "CW only", "CW, RTTY, data".
+    /// Some types of emission, in words: "CW", "CW, RTTY, data".
     Some(String),
     /// Telegraphy, data, pictures and voice.
     All,
@@ -58,7 +58,7 @@ fn open_here(profile: &Profile, class: &Class, piece: &Stretch) -> Open {
     }
     let shown = [EmissionType::Rtty, EmissionType::Data, EmissionType::Phone, EmissionType::Image];
     let words: Vec<&str> = shown.iter().filter(|kind| types.contains(kind)).map(|kind| kind.word()).collect();
-    Open::Some(if words.is_empty() { "CW only".to_owned() } else { format!("CW, {}", words.join(", ")) })
+    Open::Some(if words.is_empty() { "CW".to_owned() } else { format!("CW, {}", words.join(", ")) })
 }
 
 #[cfg(test)]
@@ -81,13 +81,13 @@ mod tests {
         let voice = Open::Some("CW, phone, image".to_owned());
         assert_eq!(general, [Open::Closed, data, Open::Closed, voice]);
         let technician: Vec<Open> = of("40m", "technician").into_iter().map(|(_, what)| what).collect();
-        assert_eq!(technician, [Open::Closed, Open::Some("CW only".to_owned()), Open::Closed]);
+        assert_eq!(technician, [Open::Closed, Open::Some("CW".to_owned()), Open::Closed]);
     }
 
     /// 47 CFR 97.305(a), (c): 144.0 to 144.1 MHz is for telegraphy, the rest of 2 m for all.
     #[test]
     fn two_metres_opens_above_its_first_tenth() {
         let open: Vec<Open> = of("2m", "technician").into_iter().map(|(_, what)| what).collect();
-        assert_eq!(open, [Open::Some("CW only".to_owned()), Open::All]);
+        assert_eq!(open, [Open::Some("CW".to_owned()), Open::All]);
     }
 }

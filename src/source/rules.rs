@@ -129,7 +129,7 @@ Wrong:
 ```toml
 [[chanel]]                 # unknown-record
 id = "cmd"
-slot = 1
+row = 1
 name = "CMD 1"
 spoken = "Command One"
 repeater = "cold-ridge"

@@ -15,7 +15,7 @@ const GAP: Length = Length::hundredths_mm(300);
 const AIR: Length = Length::hundredths_mm(90);
 
 /// The column of the row's number, and the width from which on it stands at both ends.
-const SLOT: &str = "slot";
+const NUMBER: &str = "row";
 const WIDE: Length = Length::mm(220);
 
 /// A column with its place.
@@ -56,7 +56,7 @@ fn columns<'a>(table: &Table, (keys, first): (&'a [String], &[String]), room: &R
     let measure = |key: &&String| Measure { is_first: first.contains(key), ..measured(table, key, room) };
     let measures: Vec<Measure> = used.iter().map(measure).collect();
     // Across a wide page the eye loses its row: the number stands at both ends.
-    let again = used.first().zip(measures.first()).filter(|(key, _)| key.as_str() == SLOT && room.width >= WIDE);
+    let again = used.first().zip(measures.first()).filter(|(key, _)| key.as_str() == NUMBER && room.width >= WIDE);
     let again = again.map(|(key, measure)| (key.as_str(), measure.natural));
     let taken = again.map_or(Length::ZERO, |(_, width)| width + room.layout.air(GAP));
     let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
@@ -124,7 +124,7 @@ fn parted<'a>(cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
 
 /// Numbers, names, calls and the words among numbers stay on one line.
 fn is_fixed(cell: &Cell) -> bool {
-    cell.role.is_dialled() || matches!(cell.role, Role::Slot | Role::Name | Role::Call | Role::Word)
+    cell.role.is_dialled() || matches!(cell.role, Role::Number | Role::Name | Role::Call | Role::Word)
 }
 
 fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {

@@ -47,7 +47,7 @@ const NIGHT_LINE: Length = Length::twentieths_pt(15);
 pub(super) struct Sizes {
     pub title: Length,
     pub heading: Length,
-    pub slot: Length,
+    pub number: Length,
     pub name: Length,
     pub dialled: Length,
     pub word: Length,
@@ -61,7 +61,7 @@ impl Sizes {
         Self {
             title: change(self.title),
             heading: change(self.heading),
-            slot: change(self.slot),
+            number: change(self.number),
             name: change(self.name),
             dialled: change(self.dialled),
             word: change(self.word),
@@ -262,7 +262,7 @@ impl Layout {
         let (face, size) = match role {
             Role::Title => (Face::Bold, sizes.title),
             Role::Heading => (Face::Regular, sizes.heading),
-            Role::Slot => (Face::Regular, sizes.slot),
+            Role::Number => (Face::Regular, sizes.number),
             Role::Name => (Face::Bold, sizes.name),
             Role::Hear => (Face::Medium, sizes.dialled),
             Role::Send | Role::Tone | Role::Phone => (Face::Regular, sizes.dialled),

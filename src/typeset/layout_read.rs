@@ -48,7 +48,7 @@ struct WrittenLayout {
 struct WrittenText {
     title: Field<Length>,
     heading: Field<Length>,
-    slot: Field<Length>,
+    row: Field<Length>,
     name: Field<Length>,
     dialled: Field<Length>,
     word: Field<Length>,
@@ -256,7 +256,7 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
     let mut text = |field, of_base, key| size(field, of_base, (key, TEXT_FLOOR));
     let title = text(written.title, base.map(|base| base.title), "title");
     let heading = text(written.heading, base.map(|base| base.heading), "heading");
-    let slot = text(written.slot, base.map(|base| base.slot), "slot");
+    let number = text(written.row, base.map(|base| base.number), "row");
     let name = text(written.name, base.map(|base| base.name), "name");
     let word = text(written.word, base.map(|base| base.word), "word");
     let body = text(written.body, base.map(|base| base.body), "body");
@@ -265,7 +265,7 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
     Some(Sizes {
         title: title?,
         heading: heading?,
-        slot: slot?,
+        number: number?,
         name: name?,
         dialled: dialled?,
         word: word?,

@@ -63,7 +63,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "sim"
-slot = 2
+row = 2
 name = "SIM 1"
 spoken = "Simplex One"
 simplex = "146.550 MHz"
@@ -109,7 +109,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "long"
-slot = 2
+row = 2
 name = "THE-CHANNEL-OF-ALL-THE-HOSPITALS-IN-THE-WHOLE-COUNTY"   # text-does-not-fit
 spoken = "Hospitals"
 simplex = "146.550 MHz"
@@ -135,7 +135,7 @@ Wrong:
 ```toml
 [[channel]]
 id = "kanji"
-slot = 2
+row = 2
 name = "指揮"               # glyph-missing
 spoken = "Command"
 simplex = "146.550 MHz"

@@ -49,7 +49,7 @@ fn plan(folder: &Path, members: usize) {
         let spoken = index + 1;
         writeln!(
             text,
-            "[[channel]]\nid = \"c{index}\"\nslot = {spoken}\nname = \"CH {index}\"\nspoken = \"{spoken} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"m0\" }}",
+            "[[channel]]\nid = \"c{index}\"\nrow = {spoken}\nname = \"CH {index}\"\nspoken = \"{spoken} Channel\"\nsimplex = \"146.{:04} MHz\"\nverified = {{ on = 2026-10-01, by = \"m0\" }}",
             4000 + 75 * index
         )
         .unwrap();

@@ -11,7 +11,7 @@ pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
 
 /// No two channels have one row number.
 pub(super) const RULE: Rule = Rule {
-    name: "slot-duplicate",
+    name: "row-duplicate",
     severity: Severity::Error,
     waivable: false,
     source: OWN_FORMAT,
@@ -20,14 +20,14 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels with the same `slot`.
+Finds: two channels with the same `row`.
 Costs: "go to channel two" sends people to two channels.
 
 Wrong:
 ```toml
 [[channel]]
 id = "tac-1"
-slot = 2
+row = 2
 name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.550 MHz"
@@ -35,7 +35,7 @@ verified = { on = 2026-10-01, by = "qra" }
 
 [[channel]]
 id = "tac-2"
-slot = 2                    # slot-duplicate
+row = 2                    # row-duplicate
 name = "TAC 2"
 spoken = "Tactical Two"
 simplex = "146.580 MHz"
@@ -47,14 +47,14 @@ Right: give each its own number.
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut seen: BTreeMap<u16, (&At<u16>, String)> = BTreeMap::new();
     for channel in facts.plan.channels.iter() {
-        let Some(slot) = &channel.slot else { continue };
-        let Some((first, name)) = seen.get(&slot.value) else {
-            seen.insert(slot.value, (slot, channel.name.value.to_string()));
+        let Some(row) = &channel.row else { continue };
+        let Some((first, name)) = seen.get(&row.value) else {
+            seen.insert(row.value, (row, channel.name.value.to_string()));
             continue;
         };
-        let what = format!("channel {} has slot {}, which is channel {name}'s", channel.name.value, slot.value);
+        let what = format!("channel {} has row {}, which is channel {name}'s", channel.name.value, row.value);
         found.push(
-            Finding::new(&RULE, slot.span, what)
+            Finding::new(&RULE, row.span, what)
                 .label("the same number again")
                 .and(first.span, "first here")
                 .help("give one of them another number")
