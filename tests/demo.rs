@@ -157,13 +157,20 @@ fn every_channel_is_found_in_reading_order() {
             tone if tone.is_set() => tone.keyed(),
             _ => "off".to_owned(),
         };
+        let sense = channel.send.and(channel.send_tone.value.sense());
+        let narrow = if sense.is_some() { channel.send_tone.value.keyed_short() } else { tone.clone() };
         let row = format!(
-            "{} {} {} {send} {tone}",
+            "{} {} {} {send} {narrow}",
             channel.row.unwrap().value,
             channel.name.value,
             print(channel.hear.value)
         );
         assert!(card.contains(row.trim_end()), "{row}");
+        // A code without its sense opens nothing: the card says it on the row, below the code.
+        if let Some(sense) = sense {
+            let own = card.split(&row).nth(1).unwrap().chars().take(80).collect::<String>();
+            assert!(own.contains(&format!("DCS {sense}")), "{own}");
+        }
         let tone = if channel.send.is_none() { "do not send" } else { tone.as_str() };
         let row = format!("{} {} {send} {tone}", print(channel.hear.value), channel.name.value);
         assert!(chart.contains(&row), "{row} on the chart");

@@ -448,7 +448,9 @@ fn every_rule_that_rests_on_rows_says_so() {
     for check in fieldsheaf::checks::CHECKS {
         let file = check.rule.name.replace('-', "_");
         let text = std::fs::read_to_string(root.join(format!("{file}.rs"))).unwrap();
-        if rows.iter().any(|row| text.contains(&format!("profile.{row}"))) {
+        // It has words of its own; the rows only tell it which of them another rule speaks of.
+        let has_own = file == "name_is_proword";
+        if !has_own && rows.iter().any(|row| text.contains(&format!("profile.{row}"))) {
             assert!(needs.contains(&format!("{file}::RULE")), "{file}");
             tried += 1;
         }

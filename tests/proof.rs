@@ -108,10 +108,16 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
         // At 400 dots the stems of 7 pt letters are some dots wide: their middles are ink alone.
         let sides = pictures(&fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap(), 400).unwrap();
+        let mut titles = std::collections::BTreeMap::new();
         for placed in job.placements() {
             let page = job.pages[placed.page].size;
             let part = sides[placed.page].part(placed.area, page, placed.is_turned);
-            let panel = job.panels.iter().find(|panel| panel.title == placed.title).unwrap();
+            // Of panels with one title, the first is placed first.
+            let mut panels =
+                job.panels.iter().filter(|panel| panel.title == placed.title && panel.holder == placed.holder);
+            let before: &mut usize = titles.entry((placed.title.clone(), placed.holder.clone())).or_default();
+            let panel = panels.nth(*before).unwrap();
+            *before += 1;
             for run in runs(panel).into_iter().filter(|run| run.text.chars().any(char::is_alphanumeric)) {
                 let dots = |length: Length| (length.to_pt() * 400.0 / 72.0) as u32;
                 let (top, bottom) = (dots(run.at.y - run.size.fraction(689, 1000)), dots(run.at.y));

@@ -1,7 +1,7 @@
 //! The incident's channel plan in the six blocks of ICS 205, of which the fourth is the table; for the binder at the operations centre.
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, place, row_number, service, tone_cell, warning, way};
+use super::channel_words::{in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way};
 use super::foot::{member_words, named_to};
 use super::kind::{Kind, Order};
 use crate::audience::View;
@@ -66,7 +66,7 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
         ("assignment", optional(&channel.assignment)),
         ("rx", frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)),
-        ("rx-tone", tone_cell(channel.hear_tone.value, channel.hear_tone.span)),
+        ("rx-tone", narrow(tone_cell(channel.hear_tone.value, channel.hear_tone.span), channel.hear_tone.value)),
         ("tx", tx),
         ("tx-tone", sent_tone(channel)),
         ("mode", words(mode_letter(channel))),
@@ -93,7 +93,7 @@ fn sent_tone(channel: &Channel) -> Cell {
     if channel.send.is_none() {
         return Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) };
     }
-    tone_cell(channel.send_tone.value, channel.send_tone.span)
+    narrow(tone_cell(channel.send_tone.value, channel.send_tone.span), channel.send_tone.value)
 }
 
 /// A, D or M as the form asks.
@@ -116,7 +116,7 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
             Text::plain(words.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
         }
     };
-    if let Some(words) = service(channel, view) {
+    for words in senses(channel, channel.send.is_some()).into_iter().chain(service(channel, view)) {
         text = text.then(format!(", {words}"));
     }
     if let Some(power) = &channel.power {

@@ -77,7 +77,14 @@ pub(super) fn tone_cell(tone: Tone, span: Span) -> Cell {
     Cell { text: Text::plain(words, span), role, base: Some(tone.to_string()) }
 }
 
-/// A tone's cell where the column is narrow: what does not fit of a DCS code stands under [`set`].
+/// How the bits of DCS codes are sent and heard, which [`narrow`] cells do not say.
+pub(super) fn senses(channel: &Channel, is_keyed: bool) -> Vec<String> {
+    let sent = channel.send_tone.value.sense().filter(|_| is_keyed).map(|sense| format!("DCS {sense}"));
+    let heard = channel.hear_tone.value.sense().map(|sense| format!("hear DCS {sense}"));
+    sent.into_iter().chain(heard).collect()
+}
+
+/// A tone's cell where the column is narrow: what does not fit of a DCS code is said by [`senses`].
 pub(super) fn narrow(cell: Cell, tone: Tone) -> Cell {
     if tone.sense().is_none() || cell.role != Role::Tone {
         return cell;
@@ -100,8 +107,7 @@ pub(super) fn set(channel: &Channel, view: &View<'_>, holding: Option<&Holding>)
     let signal = &channel.signal;
     let mut parts = Vec::new();
     let is_keyed = channel.send.is_some() && holding.is_none_or(Holding::sends);
-    parts.extend(channel.send_tone.value.sense().filter(|_| is_keyed).map(|sense| format!("DCS {sense}")));
-    parts.extend(channel.hear_tone.value.sense().map(|sense| format!("hear DCS {sense}")));
+    parts.extend(senses(channel, is_keyed));
     parts.extend(emission(channel));
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
     parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));

@@ -109,7 +109,7 @@ fn origin(form: &Form, place: Place) -> Option<Text> {
 }
 
 /// The field of a built-in form whose boxes are the words of the country: how urgent a message is.
-const PRECEDENCE: &str = "Precedence";
+const PRECEDENCE: &str = "B. Precedence";
 
 fn field(field: &FormField, place: Place, profile: &Profile) -> FieldBlock {
     let has_own = place == Place::Program && field.label.as_str() == PRECEDENCE && !profile.precedence.is_empty();

@@ -32,7 +32,14 @@ pub fn judge(job: &Job, is_dense: bool) {
             let area = ink(run);
             assert!(panel.safe.holds(&area), "{} \"{}\" leaves the safe area", job.stem, run.text);
             for other in runs.iter().skip(index + 1) {
-                assert!(!area.overlaps(&ink(other)), "{}: \"{}\" stands on \"{}\"", job.stem, run.text, other.text);
+                assert!(
+                    !area.overlaps(&ink(other)),
+                    "{}, {}: \"{}\" stands on \"{}\"",
+                    job.stem,
+                    panel.title,
+                    run.text,
+                    other.text
+                );
             }
             let has_digit = run.text.contains(|c: char| c.is_ascii_digit());
             if run.role.is_dialled() && has_digit {
