@@ -1,9 +1,11 @@
 //! At one place no product of two or three transmitters falls on a receiver.
 
 use super::{Check, Facts};
+use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
 use crate::plan::subject;
 use crate::reckon::{Hits, Keyed, Site};
+use crate::source::MORE_THAN_TAKEN;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -65,6 +67,16 @@ Right: move one of them, put a cavity or an isolator in, or say that they take t
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    for place in facts.plan.places.iter() {
+        let Ok(site) = facts.site(place) else { continue };
+        if !site.is_crowded() {
+            continue;
+        }
+        let (count, most) = (site.senders.len(), SITE_SENDERS.most);
+        let what = format!("at {} there are {count} {}, and {most} are taken", place.tactical.value, SITE_SENDERS.of);
+        let finding = Finding::new(&MORE_THAN_TAKEN, place.id.span, what).label("too many send here");
+        found.push(finding.help("take channels out of its `monitors`, or make two places of it").on(subject(place)));
+    }
     look(facts, &RULE, Site::products, found);
 }
 

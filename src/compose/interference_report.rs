@@ -9,7 +9,7 @@ use super::scale::{edge_unit, ticks};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
-use crate::reckon::{Hit, Kept, Pair, Site, SiteEnd, decibels_needed, decibels_shown, pairs, site};
+use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, decibels_needed, decibels_shown, pairs, site};
 use std::collections::BTreeMap;
 
 /// The kind.
@@ -63,17 +63,23 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
 fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
     let (mixed, harmonics) = (site.products(), site.harmonics());
     let more: usize = mixed.more.iter().chain(&harmonics.more).sum();
-    let mut hits = mixed.kept;
-    hits.extend(harmonics.kept);
+    let mut hits = mixed.kept.clone();
+    hits.extend(harmonics.kept.iter().copied());
     hits.sort_unstable();
     let here: Vec<&SiteEnd> = site.receivers.iter().filter(|end| !end.is_distant).collect();
     let mut blocks = vec![inventory("Sends here", &site.senders), inventory("Hears here", here)];
     blocks.extend(isolation(view, place, site));
     blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
-    blocks.push(Block::Table(table(site, &hits)));
-    if more > 0 {
-        let text = Text::own(format!("And {}, further away on the same receivers.", plural(more, "possible product")));
-        blocks.push(Block::Paragraph(Paragraph { text, role: Role::Body }));
+    let (shown, rest) = nearest(&hits);
+    // What was only counted is no nearer than the last that was kept of its receiver.
+    let counted = [&mixed.more, &harmonics.more].into_iter().any(|more| more.iter().any(|count| *count > 0));
+    let last_kept = hits.chunk_by(|a, b| a.receiver == b.receiver).filter(|_| counted);
+    let last_kept = last_kept.filter(|of| of.len() >= KEPT).filter_map(|of| of.get(KEPT - 1)).map(|hit| hit.distance);
+    let least = rest.iter().map(|hit| hit.distance).chain(last_kept).min();
+    blocks.push(Block::Table(table(site, shown)));
+    if let (Some(least), count @ 1..) = (least, more + rest.len()) {
+        let text = format!("And {}, none nearer than {}.", plural(count, "more possible product"), Width::hertz(least));
+        blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
     }
     Section {
         key: "site",
@@ -91,9 +97,15 @@ fn inventory<'a>(what: &str, ends: impl IntoIterator<Item = &'a SiteEnd>) -> Blo
 
 /// What is needed between radios of one band, what the plan shows, and what is missing; nothing where no two share a band.
 fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
-    let pairs = pairs(site, place, view.profile());
+    let mut pairs = pairs(site, place, view.profile());
     if pairs.is_empty() {
         return Vec::new();
+    }
+    // Where not all have room, those of which most is missing stand here.
+    let count = pairs.len();
+    if count > ROWS {
+        pairs.sort_by_key(|pair| std::cmp::Reverse(pair.missing()));
+        pairs.truncate(ROWS);
     }
     let column = |key, heading| Column { key, heading, is_must: true };
     let table = Table {
@@ -109,7 +121,13 @@ fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
         rows: pairs.iter().map(isolation_row).collect(),
         when_empty: Text::own(""),
     };
-    vec![Block::Heading(Text::own("Isolation between radios of one band")), Block::Table(table)]
+    let mut blocks = vec![Block::Heading(Text::own("Isolation between radios of one band")), Block::Table(table)];
+    if count > ROWS {
+        let least = pairs.last().and_then(Pair::missing).map_or_else(|| "nothing".to_owned(), decibels_needed);
+        let text = format!("And {}, of none of which more than {least} is missing.", plural(count - ROWS, "more pair"));
+        blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
+    }
+    blocks
 }
 
 fn isolation_row(pair: &Pair<'_>) -> Row {
@@ -204,10 +222,24 @@ fn half(width: u64) -> i64 {
     i64::try_from(width / 2).unwrap_or(0)
 }
 
-/// Every product, the closest first.
-fn table(site: &Site, hits: &[Hit]) -> Table {
-    let mut sorted: Vec<&Hit> = hits.iter().collect();
-    sorted.sort_by_key(|hit| (hit.distance, **hit));
+/// Rows of a table of a site: what stands behind them is summed up, since nobody reads more.
+const ROWS: usize = 200;
+
+/// The products that are shown, the closest first, and the rest: the closest of each receiver, and the next up to [`ROWS`].
+fn nearest(hits: &[Hit]) -> (Vec<&Hit>, Vec<&Hit>) {
+    let firsts = hits.chunk_by(|a, b| a.receiver == b.receiver).filter_map(<[Hit]>::first);
+    let room = ROWS.saturating_sub(firsts.clone().count());
+    let mut others: Vec<&Hit> =
+        hits.chunk_by(|a, b| a.receiver == b.receiver).flat_map(|of| of.iter().skip(1)).collect();
+    others.sort_by_key(|hit| (hit.distance, **hit));
+    let rest = others.split_off(room.min(others.len()));
+    let mut shown: Vec<&Hit> = firsts.chain(others).collect();
+    shown.sort_by_key(|hit| (hit.distance, **hit));
+    (shown, rest)
+}
+
+/// Products, the closest first.
+fn table(site: &Site, sorted: Vec<&Hit>) -> Table {
     let column = |key, heading| Column { key, heading, is_must: true };
     Table {
         key: "products",

@@ -55,6 +55,8 @@ pub const DOCUMENTS: Cap = Cap::up_to("documents of a plan, counted for each hol
 pub const PAGES: Cap = Cap::up_to("pages of one document", 200_000);
 /// Rows to write on in one form: a page has forty.
 pub const FORM_ROWS: Cap = Cap::up_to("rows of one form", 2000);
+/// What sends at one place: the work grows with its cube.
+pub const SITE_SENDERS: Cap = Cap::up_to("transmitters at one place", 250);
 /// Millimeters of a length on paper: a wall sheet has under two thousand.
 pub const LENGTH_MM: Cap = Cap::up_to("millimeters of a length on paper", 10_000);
 /// Files of a plan.
@@ -90,6 +92,7 @@ pub const CAPS: &[&Cap] = &[
     &DOCUMENTS,
     &PAGES,
     &FORM_ROWS,
+    &SITE_SENDERS,
     &LENGTH_MM,
     &PLAN_FILES,
     &PLAN_ENTRIES,

@@ -88,7 +88,7 @@ pub struct Keying<'a> {
 }
 
 /// Hits that are kept of each receiver, the closest: a crowded site has millions, and nobody reads more than the first.
-const KEPT: usize = 100;
+pub const KEPT: usize = 100;
 
 /// What may fall on receivers.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -170,10 +170,17 @@ struct Found<'a> {
 struct Near {
     hits: Vec<Hit>,
     dropped: usize,
+    /// The last of those kept, once there are so many.
+    farthest: Option<Hit>,
 }
 
 impl Near {
     fn push(&mut self, hit: Hit) {
+        // What is further away than all that is kept is counted alone: a crowded site has millions.
+        if self.farthest.is_some_and(|farthest| hit > farthest) {
+            self.dropped += 1;
+            return;
+        }
         self.hits.push(hit);
         if self.hits.len() >= 2 * KEPT {
             self.settle();
@@ -184,6 +191,7 @@ impl Near {
         self.hits.sort_unstable();
         self.dropped += self.hits.len().saturating_sub(KEPT);
         self.hits.truncate(KEPT);
+        self.farthest = self.hits.get(KEPT - 1).copied();
     }
 }
 

@@ -37,7 +37,7 @@ pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, hears
 pub use emission::{Emission, carson, notation};
 pub use fallback::{Reached, following, onward, reached, way};
 pub use horizon::{beyond_horizon, radio_horizon};
-pub use intermod::{Hit, Hits, Keying, Shape, SiteSignal, harmonics, products};
+pub use intermod::{Hit, Hits, KEPT, Keying, Shape, SiteSignal, harmonics, products};
 pub use isolation::{Standing, decibels_needed, decibels_shown, isolation, needed_isolation, stacked_distance};
 pub use losses::{Loss, element_words, losses, rests_on};
 pub use may_send::{Refused, Sent, class_limit, may_send, mode_words};

@@ -58,6 +58,9 @@ impl Pair<'_> {
 /// repeater's output against its own input is its duplexer's business, and a signal's own frequency is no neighbour.
 #[must_use]
 pub fn pairs<'a>(site: &'a Site, place: &'a Place, profile: &Profile) -> Vec<Pair<'a>> {
+    if site.is_crowded() {
+        return Vec::new();
+    }
     let band = |end: &SiteEnd| profile.bands.iter().position(|band| band.edges.has(end.signal.at));
     let receivers: Vec<(usize, &SiteEnd)> = site
         .receivers

@@ -4,6 +4,7 @@ use super::coverage::{Heard, Spots, spots_can_meet, spots_of};
 use super::intermod::{Hit, Hits, Keying, Shape, SiteSignal, harmonics, products};
 use super::worked::{Worked, worked_at};
 use super::{Unreckoned, occupied_by};
+use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
 use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Repeater, Route, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
@@ -291,18 +292,24 @@ impl Site {
     /// on one frequency make none that is not on it already.
     #[must_use]
     pub fn products(&self) -> Hits {
+        if self.is_crowded() {
+            return Hits::default();
+        }
         let apart = |a: usize, b: usize| {
             let (Some(one), Some(other)) = (self.senders.get(a), self.senders.get(b)) else { return true };
             one.signal.at == other.signal.at || self.take_turns(one, other)
         };
-        let keying = Keying { apart: &apart, silent: &|hit| self.is_silent(hit) };
+        let (apart, deaf) = (self.table(&self.senders, &apart), self.deaf());
+        let apart = |a: usize, b: usize| *apart.get(a * self.senders.len() + b).unwrap_or(&true);
+        let keying = Keying { apart: &apart, silent: &|hit| self.is_silent(hit, &deaf) };
         products(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
     /// The harmonics that may fall on a receiver here.
     #[must_use]
     pub fn harmonics(&self) -> Hits {
-        let keying = Keying { apart: &|_, _| true, silent: &|hit| self.is_silent(hit) };
+        let deaf = self.deaf();
+        let keying = Keying { apart: &|_, _| true, silent: &|hit| self.is_silent(hit, &deaf) };
         harmonics(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
@@ -316,13 +323,33 @@ impl Site {
 
     /// Whether a hit is none: the receiver takes turns with one of the senders, so that it does not listen then; or it is
     /// elsewhere, and the hit a harmonic or made by a hand here.
-    fn is_silent(&self, hit: &Hit) -> bool {
+    fn is_silent(&self, hit: &Hit, deaf: &[bool]) -> bool {
         let Some(receiver) = self.receivers.get(hit.receiver) else { return true };
-        let mut senders = hit.senders.iter().filter_map(|sender| self.senders.get(*sender));
         if receiver.is_distant {
+            let mut senders = hit.senders.iter().filter_map(|sender| self.senders.get(*sender));
             return matches!(hit.shape, Shape::Harmonic(_)) || senders.any(|end| end.keyed != Keyed::Itself);
         }
-        senders.any(|end| self.take_turns(end, receiver))
+        let row = hit.receiver * self.senders.len();
+        hit.senders.iter().any(|sender| *deaf.get(row + sender).unwrap_or(&true))
+    }
+
+    /// Which receivers do not listen while which senders send.
+    fn deaf(&self) -> Vec<bool> {
+        self.table(&self.receivers, &|receiver, sender| {
+            let ends = self.senders.get(sender).zip(self.receivers.get(receiver));
+            ends.is_none_or(|(sender, receiver)| self.take_turns(sender, receiver))
+        })
+    }
+
+    /// What holds of each of these ends with each sender, asked once: millions of products ask for it again.
+    fn table(&self, ends: &[SiteEnd], holds: &dyn Fn(usize, usize) -> bool) -> Vec<bool> {
+        (0..ends.len()).flat_map(|end| (0..self.senders.len()).map(move |sender| holds(end, sender))).collect()
+    }
+
+    /// Whether more sends here than products are reckoned for.
+    #[must_use]
+    pub fn is_crowded(&self) -> bool {
+        !u64::try_from(self.senders.len()).is_ok_and(|count| SITE_SENDERS.takes(count))
     }
 }
 
