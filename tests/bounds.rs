@@ -193,3 +193,38 @@ fn lengths_on_paper_end_at_ten_meters() {
     let what = "l.toml:2:10 \"999999999999 pt\" is longer than 10000 mm, the most that is taken";
     assert_eq!(said(&outcome.files, &outcome.findings, "bad-value"), [what]);
 }
+
+/// Channels 25 kHz apart at one place, all worked at once.
+fn crowded(count: u32) -> Shelf {
+    let ids: Vec<String> = (0..count).map(|n| format!("c{n}")).collect();
+    let channels = ids.iter().enumerate().fold(String::new(), |mut text, (n, id)| {
+        let at = 144_500 + n * 13;
+        let (mhz, khz) = (at / 1000, at % 1000);
+        let _ =
+            writeln!(text, "[[channel]]\nid = \"{id}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1);
+        let _ = writeln!(text, "simplex = \"{mhz}.{khz:03} MHz\"");
+        text
+    });
+    let place = "[[place]]\nid = \"hill\"\ncode = \"HIL\"\ntactical = \"Hill\"\nkind = \"other\"\nmonitors = ";
+    let order = "[[document]]\nid = \"report\"\nkind = \"interference-report\"\naudience = \"team\"\n";
+    Shelf::new().with("plan.toml", format!("{HEAD}{channels}{place}{ids:?}\n{order}"))
+}
+
+#[test]
+fn of_a_crowded_site_the_report_shows_the_nearest_and_sums_up_the_rest() {
+    let jobs = fieldsheaf::jobs(&crowded(40), "plan.toml").unwrap();
+    let text = jobs[0].canonical.clone().unwrap();
+    let summed = text.lines().find(|line| line.contains("more possible products, none nearer than")).unwrap_or(&text);
+    let count: usize = summed.split(' ').find_map(|word| word.replace(',', "").parse().ok()).expect(summed);
+    assert!(count > 1000, "{summed}");
+    assert!(jobs[0].pages.len() < 20, "{} pages", jobs[0].pages.len());
+}
+
+#[test]
+fn more_transmitters_than_are_taken_are_a_finding_at_the_place() {
+    let world = crowded(251);
+    let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
+    let told = said(&outcome.files, &outcome.findings, "more-than-taken");
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].ends_with("at Hill there are 251 transmitters at one place, and 250 are taken"), "{told:?}");
+}
