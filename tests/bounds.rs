@@ -201,7 +201,7 @@ fn crowded(count: u32) -> Shelf {
         let at = 144_500 + n * 13;
         let (mhz, khz) = (at / 1000, at % 1000);
         let _ =
-            writeln!(text, "[[channel]]\nid = \"{id}\"\nslot = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1);
+            writeln!(text, "[[channel]]\nid = \"{id}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1);
         let _ = writeln!(text, "simplex = \"{mhz}.{khz:03} MHz\"");
         text
     });
