@@ -10,7 +10,7 @@ use crate::tables::{Modes, Profile, Tables};
 /// The rules that are broken by a signal of which nothing can be reckoned.
 pub(super) const RULES: &[&Rule] = &[&emission_unreadable::RULE, &signal_leaves_radio::RULE];
 
-/// That nothing can be reckoned of a signal, and that an error says so: only [`report`] makes one, and it reports them all.
+/// That nothing can be reckoned of a signal, and that an error says so: only `report` makes one, and it reports them all.
 #[derive(Clone, Copy, Debug)]
 pub struct Reported(());
 
