@@ -24,7 +24,7 @@ pub(super) const KIND: Kind = Kind {
 
 /// The forms that come with the program; a test of the plan floor holds them to be without fault.
 static BUILT_IN: LazyLock<Register<Form>> =
-    LazyLock::new(|| builtin_forms(&mut Files::default(), &mut Findings::default()));
+    LazyLock::new(|| builtin_forms(&mut Files::of_program(), &mut Findings::default()));
 
 /// The forms that come with the program.
 pub(super) fn built_in() -> &'static Register<Form> {

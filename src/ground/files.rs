@@ -25,6 +25,8 @@ pub struct Files {
     list: Vec<File>,
     bytes: u64,
     signs: u64,
+    /// The number of the first.
+    first: u32,
 }
 
 /// How many words and signs a text may fall into: each may become a value.
@@ -40,6 +42,12 @@ fn signs(text: &str) -> u64 {
 }
 
 impl Files {
+    /// The program's own files, whose numbers no file of a run has: a place in one is never taken for a place in the other.
+    #[must_use]
+    pub fn of_program() -> Self {
+        Self { first: 1 << 31, ..Self::default() }
+    }
+
     /// Adds a file and returns its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let text: String = text.into();
@@ -53,7 +61,7 @@ impl Files {
         });
         let characters = std::iter::once(0).chain(counts).collect();
         self.list.push(File { name: name.into(), text, lines, characters });
-        FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX - 1))
+        FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX).saturating_add(self.first).min(u32::MAX - 1))
     }
 
     /// Why a text is too much beside those that are here; none where there is room for it.
@@ -68,7 +76,7 @@ impl Files {
     /// The file of this number; none for [`Span::NOWHERE`].
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&File> {
-        self.list.get(usize::try_from(id.0).ok()?)
+        self.list.get(usize::try_from(id.0.checked_sub(self.first)?).ok()?)
     }
 
     /// All files in the order in which they were read.
@@ -135,6 +143,15 @@ fn line_and_column(file: &File, offset: usize) -> (usize, usize) {
 mod tests {
     use super::{Files, STEP};
     use crate::ground::{FileId, Span};
+
+    #[test]
+    fn a_place_in_a_file_of_the_program_is_none_in_a_file_of_the_plan() {
+        let (mut own, mut plan) = (Files::of_program(), Files::default());
+        let (of_own, of_plan) = (own.add("own.toml", "a = 1"), plan.add("plan.toml", "b = 2"));
+        let span = |file| Span::new(file, 0, 1);
+        assert_eq!((own.text(span(of_own)), own.text(span(of_plan))), (Some("a"), None));
+        assert_eq!((plan.text(span(of_plan)), plan.text(span(of_own))), (Some("b"), None));
+    }
 
     #[test]
     fn lines_and_columns_count_characters_wherever_the_steps_lie() {

@@ -1,6 +1,6 @@
 //! Whatever we tell the user about the plan.
 
-use super::{Rule, Severity, Span, Subject};
+use super::{Rule, Severity, Span, Subject, without_controls};
 
 /// One fault at one place.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -62,7 +62,7 @@ impl Finding {
     pub fn new(rule: &'static Rule, span: Span, message: impl Into<String>) -> Self {
         Self {
             rule,
-            message: message.into(),
+            message: plain(message),
             span,
             label: String::new(),
             related: Vec::new(),
@@ -77,43 +77,53 @@ impl Finding {
     /// Says what the guilty text does.
     #[must_use]
     pub fn label(mut self, label: impl Into<String>) -> Self {
-        self.label = label.into();
+        self.label = plain(label);
         self
     }
 
     /// Adds a second place.
     #[must_use]
     pub fn and(mut self, span: Span, label: impl Into<String>) -> Self {
-        self.related.push(Related { span, label: label.into() });
+        self.related.push(Related { span, label: plain(label) });
         self
     }
 
     /// Gives the fact relied on and its source.
     #[must_use]
     pub fn note(mut self, note: impl Into<String>) -> Self {
-        self.note = Some(note.into());
+        self.note = Some(plain(note));
         self
     }
 
     /// Says what to type.
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
-        self.help = Some(help.into());
+        self.help = Some(plain(help));
         self
     }
 
     /// Says to write a text, in quotes, in place of the guilty one.
     #[must_use]
     pub fn write(self, text: impl std::fmt::Display) -> Self {
-        let (span, quoted) = (self.span, format!("\"{text}\""));
-        self.help(format!("write {quoted}")).fix(span, quoted)
+        let quoted = format!("\"{text}\"");
+        self.help(format!("write {quoted}")).quoted(quoted)
     }
 
     /// Asks whether a text was meant in place of the guilty one.
     #[must_use]
     pub fn did_you_mean(self, text: impl std::fmt::Display) -> Self {
-        let (span, quoted) = (self.span, format!("\"{text}\""));
-        self.help(format!("did you mean {quoted}?")).fix(span, quoted)
+        let quoted = format!("\"{text}\"");
+        self.help(format!("did you mean {quoted}?")).quoted(quoted)
+    }
+
+    /// A text in quotes in place of the guilty one, if it may stand in quotes as it is.
+    fn quoted(self, quoted: String) -> Self {
+        let inside = quoted.get(1..quoted.len() - 1).unwrap_or_default();
+        if inside.contains(['"', '\\']) || inside.chars().any(char::is_control) {
+            return self;
+        }
+        let span = self.span;
+        self.fix(span, quoted)
     }
 
     /// Gives what the help says to type as data.
@@ -143,6 +153,12 @@ impl Finding {
     pub fn is_error(&self) -> bool {
         self.severity() == Severity::Error && self.waived.is_none()
     }
+}
+
+/// What is quoted of a plan may hold anything; a finding is said on one line.
+fn plain(text: impl Into<String>) -> String {
+    let text = text.into();
+    if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) { text } else { without_controls(&text) }
 }
 
 /// All findings of a run. Nothing stops at the first.
@@ -238,6 +254,24 @@ mod tests {
     const ERROR: Rule = Rule::of_format("an-error", "");
     const WARNING: Rule = Rule { severity: Severity::Warning, waivable: true, ..Rule::of_format("a-warning", "") };
     const WAIVABLE: Rule = Rule { waivable: true, ..Rule::of_format("an-error-that-may-stay", "") };
+
+    /// A value of the plan may hold anything; a finding says it on one line, and types nothing that is no TOML.
+    #[test]
+    fn a_finding_holds_no_control_character_and_a_fix_only_what_may_be_quoted() {
+        let finding = Finding::new(&ERROR, Span::NOWHERE, "\"a\u{1b}[31m\" is odd").label("b\n").note("c\u{202e}");
+        assert_eq!(finding.message, "\"a\u{fffd}[31m\" is odd");
+        assert_eq!((finding.label.as_str(), finding.note.as_deref()), ("b\u{fffd}", Some("c\u{fffd}")));
+        for (text, help, fix) in [
+            ("Name", "did you mean \"Name\"?", Some("\"Name\"")),
+            ("Na\tme", "did you mean \"Na\u{fffd}me\"?", None),
+            ("Na\"me", "did you mean \"Na\"me\"?", None),
+            ("Na\\me", "did you mean \"Na\\me\"?", None),
+        ] {
+            let finding = finding.clone().did_you_mean(text);
+            assert_eq!(finding.help.as_deref(), Some(help));
+            assert_eq!(finding.fix.map(|fix| fix.text).as_deref(), fix, "{text:?}");
+        }
+    }
 
     #[test]
     fn errors_are_counted_through_every_change() {

@@ -1,7 +1,7 @@
 //! The manifest of a finished folder: TOML, the same bytes for the same kit.
 
 use super::{Kit, sha256};
-use crate::ground::{FileId, Findings};
+use crate::ground::{FileId, Findings, Id};
 use crate::source::{Key, Node, Value, parse};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
@@ -204,11 +204,11 @@ fn entry(node: &Node) -> Option<Entry> {
     })
 }
 
-/// A table of texts; empty where there is none.
+/// A table of texts by id; empty where there is none.
 fn words(node: &Node, key: &str) -> Option<BTreeMap<String, String>> {
     let Some(table) = node.get(key) else { return Some(BTreeMap::new()) };
     let text = |(key, node): &(Key, Node)| match &node.value {
-        Value::Text(text) => Some((key.text.clone(), text.clone())),
+        Value::Text(text) => Some((Id::parse(&key.text).ok()?.to_string(), text.clone())),
         _ => None,
     };
     table.entries()?.iter().map(text).collect()
@@ -289,6 +289,21 @@ mod tests {
                 let changed = format!("{head}{other}{tail}");
                 assert!(Manifest::parse(&changed).is_err(), "{changed}");
             }
+        }
+    }
+
+    /// A holder is an id: any other word would not be read again as it was written.
+    #[test]
+    fn a_manifest_with_a_holder_that_is_no_id_is_not_read() {
+        for holder in ["leads.toml", "a b", "", "QRA"] {
+            let mut other = sample();
+            other.files[1].holder_content = [(holder.to_owned(), "ff".to_owned())].into();
+            let quoted = other.to_text().replace(&format!("\n{holder} = "), &format!("\n\"{holder}\" = "));
+            let (head, rest) = quoted.split_once("plan = ").unwrap();
+            let rest = format!("plan = {rest}");
+            let (head, _) = head.split_once("rest-sha256").unwrap();
+            let text = format!("{head}rest-sha256 = \"{}\"\n{rest}", crate::ledger::sha256(rest.as_bytes()));
+            assert_eq!(Manifest::parse(&text), Err(Unread::NotOurs), "{holder}");
         }
     }
 

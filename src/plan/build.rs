@@ -71,7 +71,7 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     links::resolve(&mut plan, records.is_cut, found);
     if plan.forms.iter().any(|form| form.base.is_some()) {
         // Faults of the program's own forms are a test's concern, and their spans point into no file of this run.
-        let of_program = builtin_forms(&mut crate::ground::Files::default(), &mut Findings::default());
+        let of_program = builtin_forms(&mut crate::ground::Files::of_program(), &mut Findings::default());
         mean_forms::check_bases(&plan.forms, &of_program, found);
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;

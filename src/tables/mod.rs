@@ -48,7 +48,7 @@ pub struct Tables {
 
 /// The built-in tables with whatever was wrong with them; a test holds that to nothing.
 static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
-    let mut files = Files::default();
+    let mut files = Files::of_program();
     let mut found = Findings::default();
     let mut node = |name: &str, text: &str| {
         let id = files.add(name, text);

@@ -21,7 +21,7 @@ use runner::Run;
 use targets::{Seen, TARGETS};
 
 /// About a minute's inputs in a test build.
-const SHORT: u64 = 30_000;
+const SHORT: u64 = 24_000;
 
 /// Files under `corpus/TARGET/` broke something once; each is named after what.
 #[test]

@@ -47,7 +47,7 @@ struct Told {
 
 fn number(name: &str) -> Option<u64> {
     let text = std::env::var(name).ok()?;
-    Some(text.replace('_', "").parse().unwrap_or_else(|_| panic!("{name} is a number, not {text:?}")))
+    Some(text.replace('_', "").parse().expect("a number of inputs"))
 }
 
 /// The files of the corpus: target, path, bytes.

@@ -2,6 +2,7 @@
 
 use super::around::{plan_around, text};
 use super::dice::{Dice, EDGES};
+use super::shelf::Shelf;
 use fieldsheaf::ground::World;
 use fieldsheaf::{compose, plan, typeset};
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,6 +12,8 @@ use std::path::{Path, PathBuf};
 pub struct Stock {
     /// Whole small plans in one file.
     pub plans: Vec<Box<str>>,
+    /// Those of them without an error: what comes as far as paper.
+    sound: Vec<Box<str>>,
     pub layouts: Vec<Box<str>>,
     /// Tables of profiles, one each.
     pub rows: Vec<Box<str>>,
@@ -26,7 +29,6 @@ pub struct Stock {
     values: BTreeMap<String, Vec<Box<str>>>,
 }
 
-#[expect(clippy::disallowed_methods, reason = "a test reads its fixtures")]
 fn files(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let mut all = Vec::new();
@@ -111,7 +113,12 @@ impl Stock {
         words.extend(keys.iter().cloned());
         words.extend(plan::RECORD_KINDS.iter().map(|kind| format!("\n[[{kind}]]\n")));
         let keys = boxed(keys);
-        Self { plans, layouts, rows, forms, rosters, words: boxed(words), keys, records, values }
+        let is_sound = |plan: &str| {
+            let world = Shelf::new().with("plan.toml", plan);
+            fieldsheaf::check_plan(&world, "plan.toml").unwrap().findings.errors() == 0
+        };
+        let sound = plans.iter().filter(|plan| is_sound(plan)).cloned().collect();
+        Self { plans, sound, layouts, rows, forms, rosters, words: boxed(words), keys, records, values }
     }
 
     /// A plan whose records are whole and whose values mostly are of their kind, so that it comes as far as the checks.
@@ -124,6 +131,15 @@ impl Stock {
             self.change(&mut lines, dice);
         }
         lines.join("\n") + "\n"
+    }
+
+    /// A plan that mostly has no error, with orders for documents of any kind.
+    pub fn ordered(&self, dice: &mut Dice) -> String {
+        let mut lines: Vec<String> = dice.pick(&self.sound).lines().map(str::to_owned).collect();
+        for _ in 0..dice.below(6) / 2 {
+            self.change(&mut lines, dice);
+        }
+        lines.join("\n") + "\n" + &Self::orders(dice)
     }
 
     fn change(&self, lines: &mut Vec<String>, dice: &mut Dice) {
@@ -147,7 +163,7 @@ impl Stock {
     }
 
     /// Orders for documents of any kind, for any reader, in any layout.
-    pub fn orders(dice: &mut Dice) -> String {
+    fn orders(dice: &mut Dice) -> String {
         let kinds: Vec<&str> = compose::KINDS.iter().map(|kind| kind.name).collect();
         let layouts: Vec<&str> = typeset::layout::names().collect();
         let mut text = String::new();

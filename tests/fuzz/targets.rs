@@ -7,7 +7,7 @@ use super::support::judged;
 use fieldsheaf::ground::{At, Files, Finding, Findings, Span, Words};
 use fieldsheaf::ledger::{self, FORMAT, MANIFEST_HEAD, Manifest};
 use fieldsheaf::tables::{self, Tables};
-use fieldsheaf::{Halt, Outcome, Wanted, checks, compose, edition, plan, source, typeset};
+use fieldsheaf::{Outcome, Wanted, checks, compose, edition, plan, source, typeset};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -32,8 +32,8 @@ pub const TARGETS: &[Target] = &[
     Target { name: "plan", share: 140, make: |s, d| changed(&s.plans, s, d), run: plan_text },
     Target { name: "profile", share: 60, make: profile_text, run: profile },
     Target { name: "records", share: 40, make: |s, d| s.plan(d).into_bytes(), run: records },
-    Target { name: "canonical", share: 7, make: ordered, run: canonical },
-    Target { name: "build", share: 3, make: ordered, run: build },
+    Target { name: "canonical", share: 7, make: |s, d| s.ordered(d).into_bytes(), run: canonical },
+    Target { name: "build", share: 3, make: |s, d| s.ordered(d).into_bytes(), run: build },
 ];
 
 fn changed(texts: &[Box<str>], stock: &Stock, dice: &mut Dice) -> Vec<u8> {
@@ -45,10 +45,6 @@ fn changed(texts: &[Box<str>], stock: &Stock, dice: &mut Dice) -> Vec<u8> {
 fn cut(bytes: &[u8], dice: &mut Dice) -> Vec<u8> {
     let whole = dice.once_in(10);
     bytes[..if whole { bytes.len() } else { bytes.len().min(200 + dice.below(400)) }].to_vec()
-}
-
-fn ordered(stock: &Stock, dice: &mut Dice) -> Vec<u8> {
-    (stock.plan(dice) + &Stock::orders(dice)).into_bytes()
 }
 
 fn profile_text(stock: &Stock, dice: &mut Dice) -> Vec<u8> {
@@ -198,11 +194,8 @@ fn build(bytes: &[u8], seen: &mut Seen) -> u64 {
     let world = shelf(bytes);
     let checked = fieldsheaf::check(&world, "plan.toml").unwrap();
     let hash = judge_outcome(&checked, seen);
-    let (outcome, kit) = match fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| ()) {
-        Ok(built) => built,
-        Err(Halt::Failure(failure)) => panic!("{failure}"),
-        Err(Halt::Bug(bug)) => panic!("{bug:?}"),
-    };
+    let built = fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| ());
+    let (outcome, kit) = built.expect("neither the world nor the program fails");
     assert!(checked.findings.iter().eq(outcome.findings.iter()), "check and build disagree");
     assert_eq!(kit.is_none(), outcome.findings.errors() > 0, "a kit exactly where there is no error");
     for file in kit.iter().flat_map(|kit| &kit.files) {
