@@ -31,9 +31,13 @@ impl Refusal {
         self
     }
 
-    /// Says exactly what to type in place of the value: this text, in quotes.
+    /// Says exactly what to type in place of the value: this text, in quotes. Nothing where no quotes may hold it: a control
+    /// character is refused again.
     #[must_use]
     pub fn write(mut self, text: impl AsRef<str>) -> Self {
+        if text.as_ref().contains(char::is_control) {
+            return self;
+        }
         let quoted = format!("\"{}\"", text.as_ref().replace('\\', "\\\\").replace('"', "\\\""));
         self.help = Some(format!("write {quoted}"));
         self.fix = Some(quoted);
@@ -77,5 +81,18 @@ impl fmt::Display for Refusal {
         let bare = if self.is_bare_number { "bare" } else { "" };
         let fix = self.fix.as_deref().unwrap_or_default();
         write!(f, "{}\n{}\n{bare}\n{}", one_line(&self.what), one_line(help), one_line(fix))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Refusal;
+
+    #[test]
+    fn nothing_is_proposed_that_no_quotes_may_hold() {
+        let write = |text: &str| Refusal::new("a").write(text);
+        assert_eq!(write("145.5\u{7}MHz"), Refusal::new("a"));
+        assert_eq!(write("a\"b").fix.as_deref(), Some("\"a\\\"b\""));
+        assert_eq!(write("a\"b").help.as_deref(), Some("write \"a\\\"b\""));
     }
 }

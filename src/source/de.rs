@@ -43,8 +43,11 @@ pub fn record<T: de::DeserializeOwned>(node: &Node, found: &mut Findings) -> Opt
 fn refused(node: &Node, fault: &Fault) -> Finding {
     let refusal = Refusal::from_text(&fault.0);
     let rule = if refusal.is_bare_number { &BARE_NUMBER } else { &BAD_VALUE };
-    let mut finding = Finding::new(rule, node.span, refusal.what).label("cannot be taken");
-    finding.help = refusal.help;
+    let finding = Finding::new(rule, node.span, refusal.what).label("cannot be taken");
+    let finding = match refusal.help {
+        Some(help) => finding.help(help),
+        None => finding,
+    };
     match refusal.fix {
         Some(fix) => finding.fix(node.span, fix),
         None => finding,

@@ -9,6 +9,7 @@ use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest}
 use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
@@ -114,8 +115,8 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
     let mut tables = Vec::new();
     if let Some(nodes) = root.get("table").map(each) {
-        let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| known_columns());
-        tables.extend(nodes.iter().filter_map(|node| table(node, known.as_ref(), found)));
+        let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| &*KNOWN);
+        tables.extend(nodes.iter().filter_map(|node| table(node, known, found)));
     }
     let own: Vec<String> = tables.iter().map(|table| table.key.clone()).collect();
     let inherited = base.map(|base| base.tables.clone()).unwrap_or_default();
@@ -346,6 +347,9 @@ fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {
 
 /// The columns of every table, as the built-in layouts place them.
 type KnownColumns = BTreeMap<String, BTreeSet<String>>;
+
+/// Gathered once: each layout of a team asks.
+static KNOWN: LazyLock<KnownColumns> = LazyLock::new(known_columns);
 
 fn known_columns() -> KnownColumns {
     // Built-in layouts have no findings; a test holds that.

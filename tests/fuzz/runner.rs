@@ -154,6 +154,9 @@ impl Run {
             *slot.lock().unwrap() = None;
             let is_stable = again.is_none_or(|again| again.map(|it| it.0).ok() == result.as_ref().map(|it| it.0).ok());
             let mut told = told.lock().unwrap();
+            for (word, count) in std::mem::take(&mut seen) {
+                *told.seen.entry(word).or_default() += count;
+            }
             match result {
                 Ok((_, time)) if is_stable => told.time(target.name, seed, time),
                 Ok(_) => told.faults.push(self.kept(seed, "finds something else when it is run again")),
@@ -162,10 +165,6 @@ impl Run {
             if self.is_replay {
                 self.kept(seed, "replayed, and kept here");
             }
-        }
-        let mut told = told.lock().unwrap();
-        for (word, count) in seen {
-            *told.seen.entry(word).or_default() += count;
         }
     }
 
