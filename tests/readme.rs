@@ -157,7 +157,8 @@ fn with_list(text: &str, (start, end): (&str, &str), list: &str) -> String {
 fn list_of_findings() -> String {
     let mut list = "| Finding | | What it finds | May be accepted |\n|---|---|---|---|\n".to_owned();
     for rule in fieldsheaf::rules() {
-        let finds = rule.doc.lines().find_map(|line| line.strip_prefix("Finds: ")).unwrap();
+        // To its end, however many lines of the page it takes.
+        let finds = rule.doc.split_once("Finds: ").unwrap().1.split_once("\nCosts: ").unwrap().0.replace('\n', " ");
         let accepted = if rule.waivable { "yes" } else { "no" };
         writeln!(list, "| `{}` | {} | {} | {accepted} |", rule.name, rule.severity.word(), finds.replace('|', "\\|"))
             .unwrap();
