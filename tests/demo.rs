@@ -200,9 +200,10 @@ fn symbols_on_the_sheets_read_as_what_they_hold() {
         .flat_map(|page| scales.map(|scale| read("channel-card.pdf", page, scale)).concat())
         .collect::<Vec<_>>();
     let list = list.join("\n");
-    let forty = "24 HF 40|7245.0 kHz|7245.0 kHz|LSB|100 W|listen only without a General in control here";
+    let forty = "24 HF 40|7245.0 kHz|same|LSB|100 W|listen only without a General in control here";
     for line in [
-        "1 CMD 1|146.9400|146.3400|103.5|FM +-5, 25 W",
+        "hear|send|tone|set (FM +-5, 25 W where not said)",
+        "1 CMD 1|146.9400|146.3400|103.5\n",
         "26 WX 1|162.4000|do not send||FM +-2.5, weather service",
         forty,
     ] {

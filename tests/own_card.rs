@@ -294,12 +294,12 @@ fn the_list_to_scan_says_what_the_rows_say() {
     let cards = cards(&checked);
     let tomas = list(&cards["qsb"]);
     for line in [
-        "\n1 TAC 1|146.5500|146.5500|off|FM +-5, 5 W\n",
+        "\n1 TAC 1|146.5500|same|off|FM +-5, 5 W\n",
         "\n2 TAC 2|446.0500|not in your radio||FM +-5\n",
         "\n4 HF 40|7245.0 kHz|listen only|LSB||your class may not send here\n",
     ] {
         assert!(tomas.contains(line), "{line} in {tomas}");
     }
     assert!(tomas.starts_with("EXAMPLE edition 7\nhear|send|tone|set\n"), "{tomas}");
-    assert!(list(&cards["qra"]).contains("\n4 HF 40|7245.0 kHz|7245.0 kHz|LSB|100 W\n"), "{}", list(&cards["qra"]));
+    assert!(list(&cards["qra"]).contains("\n4 HF 40|7245.0 kHz|same|LSB|100 W\n"), "{}", list(&cards["qra"]));
 }

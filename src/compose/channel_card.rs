@@ -1,7 +1,7 @@
 //! The pocket card: every channel, the nets, what to say, and what to mind before transmitting.
 
 use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_list;
+use super::channel_list::{self, Line};
 use super::channel_words::{
     function, hear, hear_tone, in_order, lost, narrow, no_hear_tone, place, row_number, set, tied, warning, way,
 };
@@ -26,10 +26,10 @@ pub(super) const KIND: Kind = Kind {
 };
 
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
-    let (rows, lines): (Vec<Row>, Vec<String>) =
+    let (rows, lines): (Vec<Row>, Vec<Line>) =
         in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
     let table = Table { key: "channels", columns: columns(), rows, when_empty: Text::own("The plan has no channel.") };
-    let symbols = channel_list::symbols(lines, view);
+    let symbols = channel_list::symbols(&lines, view);
     let blocks = holds_for_all(view).into_iter().chain([Block::Table(table)]).collect();
     let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
     if !view.plan().nets.is_empty() {
@@ -63,7 +63,7 @@ fn columns() -> Vec<Column> {
 }
 
 /// A channel's row, and its line in the list to scan.
-fn row(channel: &Channel, view: &View<'_>) -> (Row, String) {
+fn row(channel: &Channel, view: &View<'_>) -> (Row, Line) {
     let plan = view.plan();
     let holding = Holding::of(channel, view);
     let holding = holding.as_ref();

@@ -5,28 +5,64 @@ use super::channel_words::{in_order, no_hear_tone};
 use super::foot::foot;
 use crate::audience::View;
 use crate::plan::Channel;
+use std::collections::BTreeMap;
 
 /// Most bytes in one symbol: 287 make 65 modules a side (ISO/IEC 18004, version 12, level M), which at 0.4 mm still stand on an ID-1 card
 /// between head and foot. Larger ones are hard to scan under a headlamp anyway.
 const MOST: usize = 287;
 /// The same where head and foot say that it is an exercise and leave less room: 57 modules a side (version 10).
 const MOST_IN_EXERCISE: usize = 213;
-/// What a line says after the name; said in the first symbol.
+/// What a line says after the name.
 const HEAD: &str = "hear|send|tone|set";
 /// What a line says by leaving it out.
 const USUAL: &str = "hear tone off";
+/// How many rows have to be set alike before that is said once.
+const ALIKE: usize = 3;
 
-/// QR symbols that together hold the lines of all channels; none without channels.
-pub(super) fn symbols(lines: Vec<String>, view: &View<'_>) -> Vec<Block> {
+/// What the row of the card says: `1 CMD 1|146.9400|146.3400|103.5`, what else is set, and a warning.
+pub(super) struct Line {
+    row: String,
+    set: String,
+    warning: String,
+}
+
+impl Line {
+    /// What is set as in most rows is left out, and where nothing is set that is said.
+    fn words(&self, common: Option<&str>) -> String {
+        let set = match common {
+            Some(common) if self.set == common => "",
+            Some(_) if self.set.is_empty() => "-",
+            _ => self.set.as_str(),
+        };
+        let parts = [self.row.as_str(), set, self.warning.as_str()];
+        parts.join("|").trim_end_matches('|').to_owned()
+    }
+}
+
+/// What most rows have set, where several are alike; of two as common the first by its letters, so that every run says the same.
+fn common(lines: &[Line]) -> Option<&str> {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for line in lines.iter().filter(|line| !line.set.is_empty()) {
+        *counts.entry(&line.set).or_default() += 1;
+    }
+    let most = counts.into_iter().rev().max_by_key(|(_, count)| *count)?;
+    (most.1 >= ALIKE).then_some(most.0)
+}
+
+/// QR symbols that together hold the lines of all channels, each to be understood by itself; none without channels.
+pub(super) fn symbols(lines: &[Line], view: &View<'_>) -> Vec<Block> {
     let foot = foot(view);
     let exercise = foot.exercise.map(|word| format!(", {word}")).unwrap_or_default();
-    let head = foot.edition.then(exercise);
+    let common = common(lines);
+    let common_words = common.map(|words| format!(" ({words} where not said)")).unwrap_or_default();
+    let head = foot.edition.then(format!("{exercise}\n{HEAD}{common_words}"));
     let most = if foot.exercise.is_some() { MOST_IN_EXERCISE } else { MOST };
     let most = most.saturating_sub(head.words().len());
     let mut symbols = Vec::new();
     let mut part: Vec<&Channel> = Vec::new();
-    let mut text = format!("\n{HEAD}");
+    let mut text = String::new();
     for (channel, line) in in_order(view.plan()).into_iter().zip(lines) {
+        let line = line.words(common);
         if !part.is_empty() && text.len() + line.len() + 1 > most {
             symbols.push(symbol(&part, head.clone().then(std::mem::take(&mut text))));
             part.clear();
@@ -41,8 +77,8 @@ pub(super) fn symbols(lines: Vec<String>, view: &View<'_>) -> Vec<Block> {
     symbols
 }
 
-/// `1 CMD 1|146.9400|146.3400|103.5|FM +-5, 25 W`: what the row of the card says.
-pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> String {
+/// The line of a channel from its row and from what is set besides.
+pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> Line {
     let unit = if channel.side().is_some() { " kHz" } else { "" };
     let said = |key: &str| row.cell(key).map(|cell| cell.text.words()).unwrap_or_default();
     // Words stand where a frequency may not be sent: they have no unit.
@@ -50,19 +86,16 @@ pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> String {
         Some(cell) => format!("{}{unit}", cell.text.words()),
         None => said(key),
     };
+    let (hear, send) = (frequency("hear"), frequency("send"));
+    let send = if send == hear { "same".to_owned() } else { send };
     let hear_tone = row.cell("hear-tone").map(|cell| format!("hear tone {}", cell.text.words()));
     let unknown = no_hear_tone(channel).filter(|words| *words != USUAL).map(str::to_owned);
     let set: Vec<String> = hear_tone.into_iter().chain(unknown).chain(set).collect();
-    let warning = row.cell("warn").map(|cell| format!("|{}", cell.text.words())).unwrap_or_default();
-    let set = set.join(", ").replace('\u{b1}', "+-");
-    format!(
-        "{} {}|{}|{}|{}|{set}{warning}",
-        said("row"),
-        said("name"),
-        frequency("hear"),
-        frequency("send"),
-        said("tone")
-    )
+    Line {
+        row: format!("{} {}|{hear}|{send}|{}", said("row"), said("name"), said("tone")),
+        set: set.join(", ").replace('\u{b1}', "+-"),
+        warning: said("warn"),
+    }
 }
 
 fn symbol(part: &[&Channel], payload: Text) -> Block {
