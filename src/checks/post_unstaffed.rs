@@ -1,6 +1,6 @@
 //! Somebody stands at a post all the time that it is stood.
 
-use super::unstaffed::unstaffed;
+use super::unstaffed::{Unstaffed, unstaffed};
 use super::{Check, Facts};
 use crate::ground::{Findings, Rule, Severity};
 
@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a post for which some duty is written and at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. A post for which no duty is written is not judged; one that controls a net is judged by `net-control-unstaffed`.
+Finds: a post at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. In a plan with `[incident]` and duties, a post without any is one too. One that controls a net is judged by `net-control-unstaffed`.
 Costs: a station is missing from its nets, and nobody knows why.
 
 Wrong:
@@ -43,7 +43,8 @@ Right: write who stands there in between or, where the post is closed then, its 
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for unstaffed in unstaffed(facts).into_iter().filter(|unstaffed| unstaffed.is_stood) {
+    let is_meant = |unstaffed: &Unstaffed<'_>| unstaffed.is_stood || facts.plan.incident.is_some();
+    for unstaffed in unstaffed(facts).into_iter().filter(is_meant) {
         let post = unstaffed.post;
         let nets = &facts.plan.nets;
         if nets.iter().any(|net| net.control.as_ref().is_some_and(|control| control.value == post.id.value)) {

@@ -241,11 +241,10 @@ fn walk<'a>(
     let mut here = primary;
     let mut tried: BTreeSet<&Id> = BTreeSet::new();
     loop {
-        if member.is_some_and(|member| !hears(plan, member, here)) {
-            return Walk::Deaf(here);
-        }
         if !dead.contains(&here.id.value) {
-            return Walk::Ends(here);
+            // A dead channel that the own radio lacks is passed over: the own card names the one after it, and when.
+            let is_heard = member.is_none_or(|member| hears(plan, member, here));
+            return if is_heard { Walk::Ends(here) } else { Walk::Deaf(here) };
         }
         tried.insert(&here.id.value);
         match onward(plan, net, here).filter(|next| !tried.contains(&next.id.value)) {
