@@ -7,9 +7,11 @@
     reason = "a test fails by panicking"
 )]
 
+#[path = "support/golden.rs"]
+mod golden;
 mod support;
 
-use fieldsheaf::cli::DiskWorld;
+use fieldsheaf::cli::{DiskWorld, terminal};
 use fieldsheaf::ledger::{Kit, sha256};
 use fieldsheaf::{Outcome, Wanted};
 use std::collections::{BTreeMap, BTreeSet};
@@ -115,6 +117,8 @@ fn the_faulty_plan_raises_each_planted_fault_at_its_line_and_nothing_else() {
     let raised: BTreeSet<(usize, String)> =
         outcome.findings.iter().map(|finding| (place(finding), finding.rule.name.to_owned())).collect();
     assert_eq!(planted, raised);
+    let said = terminal::full(&outcome.files, &outcome.findings, None, false);
+    golden::compare("tests/demo", "faulty.txt", &BTreeMap::from([("faulty.txt".to_owned(), said)]));
 }
 
 #[test]

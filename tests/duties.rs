@@ -602,8 +602,7 @@ fn a_dead_channel_that_the_own_radio_lacks_is_passed_over() {
     let rows = report(&text);
     let at_barn = rows.iter().find(|row| row.starts_with("all at barn")).unwrap();
     assert_eq!(
-        at_barn,
-        "all at barn | The net | 2026-12-05 06:00 to 18:00 | C | Ines Varga, qsb | nobody | nobody | 1: qsc",
+        at_barn, "all at barn | The net | 2026-12-05 06:00 to 18:00 | C | Ines Varga, qsb | nobody | nobody | 1: qsc",
         "{rows:#?}"
     );
     // While B lives the net is there, and one without a radio for it is not with it.

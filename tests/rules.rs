@@ -3,10 +3,13 @@
 
 #[path = "support/around.rs"]
 mod around;
+#[path = "support/golden.rs"]
+mod golden;
 #[path = "support/shelf.rs"]
 mod shelf;
 
 use around::{example, findings, plan_around, text};
+use fieldsheaf::cli::terminal;
 use fieldsheaf::ground::{Findings, Severity};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -110,6 +113,18 @@ fn every_check_has_its_fixtures_and_they_do_what_their_marks_say() {
         }
     }
     assert!(faults.is_empty(), "marked, raised:\n{faults:#?}");
+}
+
+/// What each `wrong.toml` makes the program say, word by word, beside it: message, marked places, notes and help. After an intended
+/// change: `BLESS=1 cargo test --test rules`, then read the difference.
+#[test]
+fn every_finding_says_what_it_said() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/checks");
+    let said = |name: String| {
+        let (files, found) = findings(&plan_around(&text(&root.join(&name).join("wrong.toml"))));
+        (format!("{name}/wrong.txt"), terminal::full(&files, &found, None, false))
+    };
+    golden::compare("tests/checks", ".txt", &listing(&root).into_iter().map(said).collect());
 }
 
 /// Rules that may find several faults of one kind in the same records, as in the input and the output of a repeater, in the

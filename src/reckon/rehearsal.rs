@@ -240,16 +240,18 @@ fn walk<'a>(
 ) -> Walk<'a> {
     let mut here = primary;
     let mut tried: BTreeSet<&Id> = BTreeSet::new();
+    // A dead channel that the own radio lacks is passed over: the own card names the one after it, and when.
+    let mut lacked = None;
     loop {
+        let is_heard = member.is_none_or(|member| hears(plan, member, here));
         if !dead.contains(&here.id.value) {
-            // A dead channel that the own radio lacks is passed over: the own card names the one after it, and when.
-            let is_heard = member.is_none_or(|member| hears(plan, member, here));
             return if is_heard { Walk::Ends(here) } else { Walk::Deaf(here) };
         }
+        lacked = lacked.or((!is_heard).then_some(here));
         tried.insert(&here.id.value);
         match onward(plan, net, here).filter(|next| !tried.contains(&next.id.value)) {
             Some(next) => here = next,
-            None => return Walk::Lost(here),
+            None => return lacked.map_or(Walk::Lost(here), Walk::Deaf),
         }
     }
 }
