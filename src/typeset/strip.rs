@@ -5,7 +5,7 @@
 use super::flags::{self, Flag, Wanted};
 use super::layout::Layout;
 use super::lines::broken;
-use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Point};
+use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Place, Point};
 use super::pen::{HAIRLINE, Pen, RULE, Style, across, down, frame};
 use super::setting::Setting;
 use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, Text};
@@ -68,7 +68,7 @@ fn drawn((pen, is_heavy): (&Pen, bool), block: &Strip, width: Length, room: Leng
     if axis.right <= axis.left || axis.high <= axis.low {
         return None;
     }
-    let mut sheet = Sheet { pen, is_heavy, axis, marks: Vec::new(), y: Length::ZERO };
+    let mut sheet = Sheet { pen, is_heavy, axis, marks: Vec::new(), y: Length::ZERO, block: 0 };
     sheet.head(block, width)?;
     sheet.flags(block)?;
     sheet.band(block);
@@ -131,11 +131,14 @@ struct Sheet<'p> {
     marks: Vec<Mark>,
     /// The next free height.
     y: Length,
+    /// What is read aloud together: the title, each flag, the scale, each lane.
+    block: u32,
 }
 
 impl Sheet<'_> {
     fn say(&mut self, glyphs: Vec<Glyphs>) {
-        self.marks.extend(glyphs.into_iter().map(Mark::Glyphs));
+        let place = Place { block: self.block, cell: None };
+        self.marks.extend(glyphs.into_iter().map(|glyphs| Mark::Glyphs(Glyphs { place, ..glyphs })));
     }
 
     fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
@@ -184,6 +187,7 @@ impl Sheet<'_> {
             let detail_at = Point { x, y: name_at.y + Length::hundredths_mm(330) };
             let name = self.line(&mark.name, NAME, name_at);
             let detail = self.line(&mark.detail, DETAIL, detail_at);
+            self.block += 1;
             self.say(name);
             self.say(detail);
             self.marks.push(down(flag.riser, top, elbow, HAIRLINE));
@@ -238,6 +242,7 @@ impl Sheet<'_> {
         }
         placed.sort_by_key(|glyphs| glyphs.at.x);
         let is_empty = placed.is_empty();
+        self.block += 1;
         self.say(placed);
         self.y = if is_empty { self.y } else { baseline + SCALE.tail() };
         self.y += AIR;
@@ -245,6 +250,7 @@ impl Sheet<'_> {
 
     fn lane(&mut self, lane: &Lane<'_>) -> Option<()> {
         let Axis { left, right, .. } = self.axis;
+        self.block += 1;
         let (top, bottom) = (self.y, self.y + LANE);
         for stretch in &lane.stretches {
             let area = Area { left: self.axis.at(stretch.from), top, right: self.axis.at(stretch.to), bottom };
@@ -360,6 +366,7 @@ impl Sheet<'_> {
         }
         let at = Point { x: bracket.words_at, y: bottom - GAP };
         let words = self.line(&bracket.join.label, DETAIL, at);
+        self.block += 1;
         self.say(words);
     }
 }
