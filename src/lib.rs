@@ -7,6 +7,7 @@ pub mod checks;
 pub mod cli;
 pub mod compose;
 pub mod edition;
+pub mod formats;
 pub mod ground;
 pub mod impose;
 pub mod ledger;
@@ -463,7 +464,7 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
 
 /// The finding of a file with more pages than are taken; cards on one page count each.
 fn too_many_pages(panels: &Panels, document: &Document) -> Option<Finding> {
-    let sheets = panels.panels.len().div_ceil(panels.format.gathering().unwrap_or(1));
+    let sheets = panels.panels.len().div_ceil(panels.format.gathering().map_or(1, |gathering| gathering.panels));
     let pages = u64::try_from(sheets).unwrap_or(u64::MAX).saturating_mul(u64::from(document.copies));
     let what =
         format!("a file of the kind {} would have {pages} pages or more, and {} are taken", document.kind, PAGES.most);

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// From the ground up: a floor imports only those before it.
-const FLOORS: [&str; 14] = [
-    "ground", "source", "tables", "plan", "reckon", "checks", "audience", "compose", "edition", "typeset", "impose",
-    "paint", "ledger", "cli",
+const FLOORS: [&str; 15] = [
+    "ground", "source", "tables", "formats", "plan", "reckon", "checks", "audience", "compose", "edition", "typeset",
+    "impose", "paint", "ledger", "cli",
 ];
 
 #[expect(clippy::disallowed_methods, reason = "a test reads the source")]

@@ -1,5 +1,6 @@
 //! What every floor stands on: units, spans, findings, private values, the world.
 
+mod area;
 mod audience_mark;
 mod border;
 mod bug;
@@ -34,6 +35,7 @@ mod words;
 mod world;
 mod written;
 
+pub use area::{Area, Point, Size};
 pub use audience_mark::Audience;
 pub use border::{Border, Course};
 pub use bug::Bug;

@@ -1,7 +1,5 @@
-//! Panels -> printable sheets: places, folds, cut marks.
+//! Panels -> printable sheets: the format says where each stands; what is said once a sheet is added.
 
-mod fold;
-mod grid;
 pub mod sheet;
 mod sheets;
 

@@ -1,8 +1,8 @@
 //! Printable pages with panels placed on them.
 
-use crate::ground::Length;
-pub use crate::typeset::format::Duplex;
-use crate::typeset::mark::{Area, Mark, Panel, Point, Size};
+pub use crate::formats::{Duplex, Placed};
+use crate::ground::{Area, Length, Size};
+use crate::typeset::mark::{Mark, Panel};
 
 /// One document ready to paint: its panels, and the pages that hold them.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -94,15 +94,4 @@ pub struct Page {
     pub placed: Vec<Placed>,
     /// Crop and fold marks, scale bar, what is said once per sheet.
     pub marks: Vec<Mark>,
-}
-
-/// A panel on a page.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Placed {
-    /// Index into the job's panels.
-    pub panel: usize,
-    /// Where its top left corner comes to lie; when turned, where its bottom right corner (now top left) does.
-    pub at: Point,
-    /// Turned by half a circle.
-    pub is_turned: bool,
 }

@@ -1,40 +1,36 @@
 //! Where panels stand on pages.
 
-use super::fold::{booklet, folded};
-use super::grid::Grid;
-use super::sheet::{Duplex, Job, Page, Placed};
+use super::sheet::{Duplex, Job, Page};
 use crate::compose::block::Document;
-use crate::ground::Length;
+use crate::formats::{Guide, Side, Stack};
+use crate::ground::{Length, Size};
 use crate::typeset::Panels;
-use crate::typeset::format::Format;
 use crate::typeset::layout::Layout;
-use crate::typeset::mark::{Area, Mark, Point, Size};
+use crate::typeset::mark::{Line, Mark};
 use crate::typeset::pen::{HAIRLINE, Pen, across, down};
-
-/// Length of crop and fold marks.
-pub(super) const MARK: Length = Length::mm(3);
+use std::ops::Range;
 
 /// Places the panels of a document on its pages.
 #[must_use]
 pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> Job {
-    let copies = usize::from(document.copies.max(1));
-    let band = set.band.marks(set.page, layout, pen);
-    let foot = Foot { height: set.band.height, marks: &band };
-    let mut pages = match set.format {
-        Format::Fold8 | Format::Fold4 => folded(&set),
-        Format::Booklet => booklet(&set),
-        Format::Card | Format::Index | Format::Half => {
-            Grid::of(&set, layout.duplex, &foot).in_stacks(copies, layout.duplex, &foot)
-        }
-        Format::Pad => Grid::of(&set, Duplex::Simplex, &foot).alike(&foot),
-        Format::Full | Format::Wall => full(&set, &foot),
+    let holders: Vec<Range<usize>> = set.of_holders().collect();
+    let stack = Stack {
+        page: set.page,
+        panel: set.panels.first().map(|panel| panel.size).unwrap_or_default(),
+        band: set.band.height,
+        holders: &holders,
+        duplex: layout.duplex,
+        copies: usize::from(document.copies.max(1)),
     };
-    if layout.duplex != Duplex::Simplex {
-        pages.iter_mut().for_each(|page| page.marks.extend(crosses(page.size)));
-    }
-    // A sheet of cards is filled with copies already; other documents are printed so often.
-    let times = if matches!(set.format, Format::Card | Format::Index | Format::Half) { 1 } else { copies };
-    let pages = std::iter::repeat_n(pages, times).flatten().collect();
+    // The panels of a gathering say themselves what their sheet is.
+    let band = if set.format.gathering().is_some() { Vec::new() } else { set.band.marks(set.page, layout, pen) };
+    let crosses = if layout.duplex == Duplex::Simplex { Vec::new() } else { crosses(set.page) };
+    let page = |side: Side| {
+        let guides = side.guides.iter().map(line);
+        let marks = guides.chain(band.iter().cloned()).chain(crosses.iter().cloned()).collect();
+        Page { size: set.page, trim: side.trim, placed: side.placed, marks }
+    };
+    let pages = set.format.sides(&stack).into_iter().map(page).collect();
     Job {
         stem: document.stem.clone(),
         title: document.title.clone(),
@@ -46,25 +42,10 @@ pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> J
     }
 }
 
-/// The whole of a page.
-pub(super) const fn whole(size: Size) -> Area {
-    Area { left: Length::ZERO, top: Length::ZERO, right: size.width, bottom: size.height }
-}
-
-/// The band at the bottom of a page.
-pub(super) struct Foot<'a> {
-    pub height: Length,
-    pub marks: &'a [Mark],
-}
-
-fn full(set: &Panels, foot: &Foot<'_>) -> Vec<Page> {
-    let page = |panel| Page {
-        size: set.page,
-        trim: whole(set.page),
-        placed: vec![Placed { panel, at: Point::default(), is_turned: false }],
-        marks: foot.marks.to_vec(),
-    };
-    (0..set.panels.len()).map(page).collect()
+/// A guide as it is drawn.
+fn line(guide: &Guide) -> Mark {
+    let dash = guide.is_dashed.then_some((Length::mm(2), Length::mm(1)));
+    Mark::Line(Line { from: guide.from, to: guide.to, thickness: HAIRLINE, dash })
 }
 
 /// How far the middle of a cross stands from the edge, and half its size.

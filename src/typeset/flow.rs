@@ -3,7 +3,6 @@
 use super::blocks::{heading, pieces};
 use super::columns::{Columns, Titled, filled};
 use super::filling::{Body, Filling};
-use super::format::Format;
 use super::furniture::Furniture;
 use super::gathering::{about, notes};
 use super::layout::Layout;
@@ -13,6 +12,7 @@ use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::rules::TEXT_DOES_NOT_FIT;
 use crate::compose::block::{Document, Role, Section};
+use crate::formats::Format;
 use crate::ground::{Finding, Findings, Length, Span};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -118,7 +118,7 @@ fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone
 pub(super) fn finished(
     bodies: Vec<Settled>,
     furniture: &Furniture<'_>,
-    format: Format,
+    format: &dyn Format,
     asked: Span,
     found: &mut Findings,
 ) -> Vec<Panel> {

@@ -1,12 +1,12 @@
 //! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
-use super::format::{Duplex, Format};
 use super::furniture::Imprint;
 use super::layout_read::{BUILT_IN_MARK, read};
 use super::mark::{Face, Mark};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
+use crate::formats::{Duplex, Format};
 use crate::ground::{At, Files, Finding, Findings, Length, World, nearest};
 use crate::plan::Variant;
 
@@ -76,7 +76,7 @@ impl Sizes {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Layout {
     /// How paper is parted.
-    pub format: Format,
+    pub format: &'static dyn Format,
     /// Whether a page lies on its side.
     pub is_turned: bool,
     /// Whether what is dialled may stand at 8 pt, as on the strips of a chart.

@@ -1,10 +1,10 @@
 //! A layout's TOML, read key by key; what is not written comes from its `base`.
 
-use super::format::{Duplex, Format};
 use super::furniture::Imprint;
 use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::KINDS;
+use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
 use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
 use serde::Deserialize;
@@ -164,25 +164,26 @@ fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Opti
     field.and_then(Cell::at)
 }
 
-fn format_of(word: &At<String>, found: &mut Findings) -> Option<At<Format>> {
-    let format = Format::named(word.as_str());
+fn format_of(word: &At<String>, found: &mut Findings) -> Option<At<&'static dyn Format>> {
+    let format = named(word.as_str());
     if format.is_none() {
         let what = format!("\"{}\" is no format of paper", word.value);
-        let all = Format::ALL.map(Format::word).join(", ");
+        let all = FORMATS.iter().map(|format| format.word()).collect::<Vec<_>>().join(", ");
         let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("is no format");
         found.push(finding.help(format!("write one of {all}")));
     }
     format.map(|format| word.with(format))
 }
 
-fn no_turning(format: Format, span: Span) -> Finding {
+fn no_turning(format: &dyn Format, span: Span) -> Finding {
     let what = format!("the page of the format {} lies as its folds and cuts want it", format.word());
     Finding::new(&LAYOUT_UNREADABLE, span, what).label("cannot be turned").help("leave is-turned out")
 }
 
-/// How the sheet is turned. A folded sheet prints on one side; a booklet on both, or it would be none.
-fn duplex(field: Field<String>, format: Format, found: &mut Findings) -> Duplex {
-    let usual = if format == Format::Booklet { Duplex::ShortEdge } else { Duplex::Simplex };
+/// How the sheet is turned, as far as the format can be.
+fn duplex(field: Field<String>, format: &dyn Format, found: &mut Findings) -> Duplex {
+    let possible = format.duplex();
+    let usual = possible.first().copied().unwrap_or(Duplex::Simplex);
     let Some(word) = field.and_then(Cell::at) else { return usual };
     let Some(duplex) = Duplex::named(word.as_str()) else {
         let what = format!("\"{}\" is no way to turn a sheet", word.value);
@@ -190,14 +191,7 @@ fn duplex(field: Field<String>, format: Format, found: &mut Findings) -> Duplex 
         found.push(finding.help("write none, long-edge or short-edge"));
         return usual;
     };
-    let is_possible = match format {
-        Format::Fold8 | Format::Fold4 | Format::Pad => duplex == Duplex::Simplex,
-        Format::Booklet => duplex == Duplex::ShortEdge,
-        // About the long edge the halves would come to lie under the band at the bottom.
-        Format::Half => duplex != Duplex::LongEdge,
-        _ => true,
-    };
-    if !is_possible {
+    if !possible.contains(&duplex) {
         let what = format!("the format {} cannot be printed with duplex = \"{}\"", format.word(), duplex.word());
         let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("cannot be turned so");
         found.push(finding.help("leave duplex out"));
@@ -216,7 +210,7 @@ fn at_least(field: Field<Length>, (key, floor): (&str, Length), found: &mut Find
     Some(length.value)
 }
 
-fn columns(field: Field<u8>, format: Format, found: &mut Findings) -> Option<u8> {
+fn columns(field: Field<u8>, format: &dyn Format, found: &mut Findings) -> Option<u8> {
     let columns = field?.at()?;
     let most = if format.has_panels() { 1 } else { MOST_COLUMNS };
     if !(1..=most).contains(&columns.value) {

@@ -7,7 +7,6 @@ mod filling;
 mod flags;
 mod flow;
 mod form;
-pub mod format;
 pub mod furniture;
 mod gathering;
 mod grid;

@@ -1,7 +1,6 @@
 //! A document and its layout -> panels.
 
 use super::flow::{bodies, finished, room};
-use super::format::Format;
 use super::furniture::Furniture;
 use super::gathering::gathered;
 use super::layout::Layout;
@@ -11,6 +10,7 @@ use super::pen::Pen;
 use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;
 use crate::compose::block::{Document, Text};
+use crate::formats::Format;
 use crate::ground::{Finding, Findings, Span};
 use crate::tables::Paper;
 use std::collections::BTreeSet;
@@ -18,7 +18,7 @@ use std::collections::BTreeSet;
 /// A document set on panels, not yet on sheets.
 pub struct Panels {
     /// How paper is parted.
-    pub format: Format,
+    pub format: &'static dyn Format,
     /// Size of the page, as shown.
     pub page: Size,
     /// What is said once a sheet, on pages with room for it.
@@ -63,11 +63,9 @@ pub fn panels(
     let furniture = Furniture::new((layout, pen), format.panel(page, band.height), &document.foot, asked, found)?;
     let room = room(layout, pen, &furniture, asked);
     let mut bodies = bodies(document, &room, found);
-    if let Some(size) = format.gathering() {
-        // A booklet is one gathering of as many fours as it takes.
-        let size = if format == Format::Booklet { (bodies.len() + 1).next_multiple_of(size) } else { size };
+    if let Some(gathering) = format.gathering() {
         let told: Vec<Text> = std::iter::once(Text::own(document.title.clone())).chain(document.once.clone()).collect();
-        bodies = gathered(bodies, (size, &told), &room, found);
+        bodies = gathered(bodies, (gathering, &told), &room, found);
     }
     let panels = finished(bodies, &furniture, format, asked, found);
     missing_glyphs(&panels, asked, found);

@@ -1,0 +1,68 @@
+//! One sheet, folded twice, four panels.
+
+use super::fold::{Fold, folded};
+use super::{Duplex, Format, Gathering, Side, Stack, upright};
+use crate::ground::{Length, Size};
+use crate::tables::Paper;
+
+pub(super) struct Fold4;
+
+/// The upper half goes back behind the lower one and stands on its head until then; the left half then goes back behind the
+/// right one: leaves are (1, 2) at the right and (3, 4) at the left.
+const FOLD: &Fold = &[(1, 1, false), (1, 0, true), (0, 0, true), (0, 1, false)];
+
+impl Format for Fold4 {
+    fn word(&self) -> &'static str {
+        "fold-4"
+    }
+
+    fn unit(&self) -> &'static str {
+        "panel"
+    }
+
+    fn margin(&self) -> Length {
+        Length::mm(6)
+    }
+
+    fn has_panels(&self) -> bool {
+        true
+    }
+
+    fn duplex(&self) -> &'static [Duplex] {
+        &[Duplex::Simplex]
+    }
+
+    fn gathering(&self) -> Option<Gathering> {
+        let folding = "Print on one side at 100 %. Fold the upper half back behind the lower one, then the left half back \
+             behind the right one: panel 1 is in front.";
+        Some(Gathering { panels: 4, whole: None, folding })
+    }
+
+    fn page(&self, paper: &Paper, _: bool) -> Size {
+        upright(paper)
+    }
+
+    fn panel(&self, page: Size, _: Length) -> Size {
+        Size { width: page.width / 2, height: page.height / 2 }
+    }
+
+    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+        folded(stack, FOLD, 2, &[])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::FOLD;
+    use std::collections::BTreeSet;
+
+    /// Folded back over the middle, a panel lies behind the one below it: leaves are columns.
+    #[test]
+    fn leaves_of_the_quarter_fold_are_its_columns() {
+        for pair in FOLD.chunks(2) {
+            assert_eq!(pair[0].0, pair[1].0);
+        }
+        assert_eq!(FOLD.iter().map(|(column, row, _)| (column, row)).collect::<BTreeSet<_>>().len(), 4);
+        assert!(FOLD.iter().all(|(_, row, is_turned)| (*row == 0) == *is_turned));
+    }
+}

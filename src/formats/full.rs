@@ -1,0 +1,41 @@
+//! One page a sheet.
+
+use super::{Duplex, Format, Side, Stack, lying, upright};
+use crate::ground::{Length, Size};
+use crate::tables::Paper;
+
+pub(super) struct Full;
+
+impl Format for Full {
+    fn word(&self) -> &'static str {
+        "full"
+    }
+
+    fn unit(&self) -> &'static str {
+        "page"
+    }
+
+    fn margin(&self) -> Length {
+        Length::mm(12)
+    }
+
+    fn may_turn(&self) -> bool {
+        true
+    }
+
+    fn duplex(&self) -> &'static [Duplex] {
+        &Duplex::ALL
+    }
+
+    fn page(&self, paper: &Paper, is_turned: bool) -> Size {
+        if is_turned { lying(paper) } else { upright(paper) }
+    }
+
+    fn panel(&self, page: Size, band: Length) -> Size {
+        Size { width: page.width, height: page.height - band }
+    }
+
+    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+        stack.pages()
+    }
+}
