@@ -14,6 +14,7 @@ pub mod ledger;
 pub mod paint;
 pub mod plan;
 pub mod reckon;
+pub mod sheet;
 pub mod source;
 pub mod tables;
 pub mod typeset;
@@ -24,16 +25,15 @@ use compose::{Frozen, Task};
 use edition::{Codes, Shared};
 use ground::caps::PAGES;
 use ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Rule, World};
-use impose::sheet::Job;
 use ledger::{Kit, KitFile};
 use paint::Press;
 use plan::Plan;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use sheet::{Job, Panels};
 use source::MORE_THAN_TAKEN;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tables::Tables;
-use typeset::Panels;
 use typeset::layout::Layout;
 use typeset::pen::Pen;
 
@@ -459,7 +459,7 @@ fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings)
             return None;
         }
     }
-    Some(impose::sheets(all?, first, layout, pen))
+    Some(impose::sheets(all?, first))
 }
 
 /// The finding of a file with more pages than are taken; cards on one page count each.

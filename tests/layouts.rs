@@ -18,8 +18,7 @@ mod support;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;
-use fieldsheaf::impose::sheet::{Duplex, Job, Placed};
-use fieldsheaf::typeset::mark::Mark;
+use fieldsheaf::sheet::{Duplex, Job, Mark, Placed};
 use geometry::{judge, judge_sheets, runs};
 use shelf::{HEAD, Shelf};
 use std::fmt::Write;
@@ -304,7 +303,7 @@ fn a_cut_stack_is_in_order() {
         let mut places: Vec<_> = job.pages[0].placed.iter().map(|placed| (placed.at.y, placed.at.x)).collect();
         places.sort_unstable();
         let pile = |place: &(Length, Length)| -> Vec<usize> {
-            let on = |page: &fieldsheaf::impose::sheet::Page| {
+            let on = |page: &fieldsheaf::sheet::Page| {
                 page.placed.iter().find(|placed| (placed.at.y, placed.at.x) == *place).map(|placed| placed.panel)
             };
             job.pages.iter().filter_map(on).collect()
@@ -381,7 +380,7 @@ fn variants_change_sizes_and_strokes_and_nothing_else() {
     let night = job(9, full, "variant = \"night\"\n");
     let regular = |job: &Job| {
         let faces = job.panels.iter().flat_map(runs).map(|run| run.face);
-        faces.filter(|face| *face == fieldsheaf::typeset::mark::Face::Regular).count()
+        faces.filter(|face| *face == fieldsheaf::sheet::Face::Regular).count()
     };
     assert!(regular(&usual) > 0 && regular(&night) == 0, "no thin strokes at night");
     let words = |job: &Job| {

@@ -4,9 +4,8 @@
 mod support;
 
 use fieldsheaf::ground::Length;
-use fieldsheaf::impose::sheet::{Duplex, Job, Page, Placed};
 use fieldsheaf::paint;
-use fieldsheaf::typeset::mark::{Area, Fill, Line, Mark, Modules, Panel, Point, Size};
+use fieldsheaf::sheet::{Area, Duplex, Fill, Job, Line, Mark, Modules, Page, Panel, Placed, Point, Size};
 use std::collections::BTreeSet;
 use support::{judged, line, picture};
 
@@ -83,6 +82,7 @@ fn job() -> Job {
         ],
         duplex: Duplex::LongEdge,
         canonical: Some("fieldsheaf canonical 2\n".to_owned()),
+        alphabet: &[],
     }
 }
 

@@ -8,9 +8,8 @@ mod shelf;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Files, Findings, Length};
-use fieldsheaf::impose::sheet::Job;
+use fieldsheaf::sheet::{Face, Job, Mark};
 use fieldsheaf::tables::Tables;
-use fieldsheaf::typeset::mark::{Face, Mark};
 use geometry::{judge, judge_sheets, runs};
 use proptest::prelude::{
     Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_assume, prop_oneof, proptest,

@@ -17,7 +17,7 @@ use fieldsheaf::Wanted;
 use fieldsheaf::ground::Length;
 use fieldsheaf::ledger::{Kit, proofs};
 use fieldsheaf::paint::pictures;
-use fieldsheaf::typeset::mark::Mark;
+use fieldsheaf::sheet::Mark;
 use geometry::runs;
 use shelf::{HEAD, Shelf};
 use std::io::Write;
@@ -138,7 +138,7 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
 fn a_red_lamp_keeps_every_mark_that_carries_meaning() {
     let mut greys = std::collections::BTreeSet::from([0_u8, 100]);
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
-        for mark in job.panels.iter().flat_map(fieldsheaf::typeset::mark::Panel::marks) {
+        for mark in job.panels.iter().flat_map(fieldsheaf::sheet::Panel::marks) {
             match mark {
                 Mark::Fill(fill) => greys.insert(fill.black),
                 Mark::Outline(outline) => greys.insert(outline.black),

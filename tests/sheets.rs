@@ -6,8 +6,7 @@ mod golden;
 
 use fieldsheaf::cli::DiskWorld;
 use fieldsheaf::ground::Length;
-use fieldsheaf::impose::sheet::{Duplex, Job};
-use fieldsheaf::typeset::mark::{Area, Face, Glyphs, Mark, Panel, Point};
+use fieldsheaf::sheet::{Area, Duplex, Face, Glyphs, Job, Mark, Panel, Point};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::path::Path;

@@ -9,8 +9,7 @@ mod shelf;
 mod support;
 
 use fieldsheaf::cli::DiskWorld;
-use fieldsheaf::impose::sheet::Job;
-use fieldsheaf::typeset::mark::Panel;
+use fieldsheaf::sheet::{Job, Panel};
 use geometry::runs;
 use shelf::{HEAD, Shelf};
 use std::path::Path;

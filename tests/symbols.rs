@@ -5,9 +5,8 @@
 mod shelf;
 
 use fieldsheaf::ground::Length;
-use fieldsheaf::impose::sheet::Job;
 use fieldsheaf::paint::{Picture, pictures};
-use fieldsheaf::typeset::mark::{Area, Mark, Modules};
+use fieldsheaf::sheet::{Area, Job, Mark, Modules};
 use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use shelf::Shelf;
 use std::collections::BTreeSet;

@@ -1,30 +1,26 @@
 //! Where panels stand on pages.
 
-use super::sheet::{Duplex, Job, Page};
 use crate::compose::block::Document;
-use crate::formats::{Guide, Side, Stack};
+use crate::formats::{Duplex, Guide, Side, Stack};
 use crate::ground::{Length, Size};
-use crate::typeset::Panels;
-use crate::typeset::layout::Layout;
-use crate::typeset::mark::{Line, Mark};
-use crate::typeset::pen::{HAIRLINE, Pen, across, down};
+use crate::sheet::{HAIRLINE, Job, Line, Mark, Page, Panels, across, down};
 use std::ops::Range;
 
 /// Places the panels of a document on its pages.
 #[must_use]
-pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> Job {
+pub fn sheets(set: Panels, document: &Document) -> Job {
     let holders: Vec<Range<usize>> = set.of_holders().collect();
     let stack = Stack {
         page: set.page,
         panel: set.panels.first().map(|panel| panel.size).unwrap_or_default(),
         band: set.band.height,
         holders: &holders,
-        duplex: layout.duplex,
+        duplex: set.duplex,
         copies: usize::from(document.copies.max(1)),
     };
     // The panels of a gathering say themselves what their sheet is.
-    let band = if set.format.gathering().is_some() { Vec::new() } else { set.band.marks(set.page, layout, pen) };
-    let crosses = if layout.duplex == Duplex::Simplex { Vec::new() } else { crosses(set.page) };
+    let band = if set.format.gathering().is_some() { Vec::new() } else { set.band.marks };
+    let crosses = if set.duplex == Duplex::Simplex { Vec::new() } else { crosses(set.page) };
     let page = |side: Side| {
         let guides = side.guides.iter().map(line);
         let marks = guides.chain(band.iter().cloned()).chain(crosses.iter().cloned()).collect();
@@ -36,8 +32,9 @@ pub fn sheets(set: Panels, document: &Document, layout: &Layout, pen: &Pen) -> J
         title: document.title.clone(),
         language: document.language.clone(),
         panels: set.panels,
+        alphabet: set.alphabet,
         pages,
-        duplex: layout.duplex,
+        duplex: set.duplex,
         canonical: None,
     }
 }

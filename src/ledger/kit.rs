@@ -1,8 +1,7 @@
 //! A finished kit before it is written.
 
 use crate::ground::Audience;
-use crate::impose::sheet::Placement;
-use crate::typeset::mark::Size;
+use crate::sheet::{Placement, Size};
 use std::collections::BTreeMap;
 
 /// All files of one compile, in the order in which they are written.

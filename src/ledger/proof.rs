@@ -3,7 +3,7 @@
 use super::kit::{Kit, KitFile};
 use crate::ground::{Audience, Bug, Finding, Findings};
 use crate::paint::{Picture, ProofDocument, ProofHead, pictures, proof_page};
-use crate::typeset::mark::Size;
+use crate::sheet::Size;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 

@@ -3,7 +3,7 @@
 use super::fonts::{Cut, Cuts, resource_name};
 use super::structure::Part;
 use crate::ground::{Bug, Length};
-use crate::typeset::mark::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
+use crate::sheet::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
 use pdf_writer::{Content, Name, Str, TextStr};
 
 /// A content stream under construction, as high as its page or panel.

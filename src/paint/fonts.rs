@@ -6,9 +6,7 @@ use super::container::zlib_shared;
 use super::press::Press;
 use super::sfnt::Sfnt;
 use crate::ground::Bug;
-use crate::impose::sheet::Job;
-use crate::typeset::mark::{Face, Glyph, Glyphs, Mark};
-use crate::typeset::shaping::usual_glyphs;
+use crate::sheet::{Face, Glyph, Glyphs, Job, Mark};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use pdf_writer::types::{SystemInfo, UnicodeCmap};
 use pdf_writer::{Name, Str};
@@ -112,9 +110,6 @@ fn take(glyph: u16, text: &str, texts: &mut BTreeMap<u16, String>) {
     }
 }
 
-/// Whose usual glyphs are in every file, under the same codes: the letters that everybody's sheets have.
-const EVERYWHERE: [Face; 2] = [Face::Regular, Face::Bold];
-
 /// The cuts of all faces in use.
 pub(super) struct Cuts {
     /// What was used, without what is everywhere.
@@ -136,12 +131,12 @@ impl Cuts {
             }
         }
         used.add(job.pages.iter().flat_map(|page| &page.marks));
-        press.cuts(used)
+        press.cuts(used, job.alphabet)
     }
 
-    /// Cuts fonts to what is used.
-    pub fn new(used: Used) -> Result<Self, Bug> {
-        let cuts = used.0.iter().map(|(face, texts)| Ok((*face, Cut::new(*face, texts.clone())?)));
+    /// Cuts fonts to what is used, and to an alphabet.
+    pub fn new(used: Used, alphabet: &[Glyph]) -> Result<Self, Bug> {
+        let cuts = used.0.iter().map(|(face, texts)| Ok((*face, Cut::new(*face, texts.clone(), alphabet)?)));
         Ok(Self { cuts: cuts.collect::<Result<_, Bug>>()?, used })
     }
 
@@ -181,14 +176,12 @@ impl Cuts {
 }
 
 impl Cut {
-    fn new(face: Face, mut texts: BTreeMap<u16, String>) -> Result<Self, Bug> {
+    fn new(face: Face, mut texts: BTreeMap<u16, String>, alphabet: &[Glyph]) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let mut codes = GlyphRemapper::new();
-        if EVERYWHERE.contains(&face) {
-            for glyph in usual_glyphs(face) {
-                take(glyph.id, &glyph.text, &mut texts);
-                codes.remap(glyph.id);
-            }
+        for glyph in alphabet.iter().filter(|glyph| glyph.face == face) {
+            take(glyph.id, &glyph.text, &mut texts);
+            codes.remap(glyph.id);
         }
         texts.keys().for_each(|glyph| _ = codes.remap(*glyph));
         let (program, to_unicode) = (program(face, &codes)?, zlib_shared(&to_unicode(&codes, &texts)));

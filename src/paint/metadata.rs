@@ -1,7 +1,7 @@
 //! What the file says about itself, for those who only read that (XMP: ISO 16684-1). No dates, no identifiers: the same plan
 //! gives the same bytes next year.
 
-use crate::impose::sheet::Job;
+use crate::sheet::Job;
 use lopdf::{Stream, dictionary};
 
 /// The metadata stream, left plain so that anything can find it.

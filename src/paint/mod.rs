@@ -20,8 +20,7 @@ pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
 use crate::ground::{Bug, Length};
-use crate::impose::sheet::{Job, Placed};
-use crate::typeset::mark::{Panel, Size};
+use crate::sheet::{Job, Panel, Placed, Size};
 use canvas::{Canvas, pt};
 use fonts::Cuts;
 use lopdf::{Document, Object, ObjectId, Stream, dictionary};

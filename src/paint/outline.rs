@@ -1,6 +1,6 @@
 //! The outline: what a reader lists beside the pages.
 
-use crate::impose::sheet::{Job, Placement};
+use crate::sheet::{Job, Placement};
 use lopdf::{Document, Object, ObjectId, dictionary, text_string};
 
 /// An entry: a title, its page, and what stands under it.

@@ -6,7 +6,7 @@ use super::file::{Gathered, gathered};
 use super::fonts::{Cuts, Used};
 use super::structure::{Part, Structure};
 use crate::ground::{Bug, Length};
-use crate::typeset::mark::{Mark, Panel};
+use crate::sheet::{Glyph, Mark, Panel};
 use lopdf::ObjectId;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, VecDeque};
@@ -113,12 +113,12 @@ impl Press {
     }
 
     /// Fonts cut to some glyphs; those of the last document where it used the same.
-    pub(super) fn cuts(&self, used: Used) -> Result<Arc<Cuts>, Bug> {
+    pub(super) fn cuts(&self, used: Used, alphabet: &[Glyph]) -> Result<Arc<Cuts>, Bug> {
         let mut last = self.cuts.borrow_mut();
         if let Some(known) = last.as_ref().filter(|known| known.is_of(&used)) {
             return Ok(Arc::clone(known));
         }
-        let cuts = Arc::new(Cuts::new(used)?);
+        let cuts = Arc::new(Cuts::new(used, alphabet)?);
         *last = Some(Arc::clone(&cuts));
         Ok(cuts)
     }

@@ -3,7 +3,7 @@
 //! The picture is made from the PDF's bytes by another library than wrote them, so that it shows what a reader will see.
 
 use crate::ground::{Bug, Length};
-use crate::typeset::mark::{Area, Size};
+use crate::sheet::{Area, Size};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -130,7 +130,7 @@ fn at(place: Length, of: Length, pixels: u32) -> usize {
 mod tests {
     use super::{Picture, photocopied};
     use crate::ground::Length;
-    use crate::typeset::mark::{Area, Size};
+    use crate::sheet::{Area, Size};
 
     #[test]
     fn a_part_is_cut_to_the_pixel_and_stood_upright() {

@@ -1,8 +1,7 @@
 //! One page of HTML that shows every sheet, panel and finding: no server, no script, nothing fetched.
 
 use crate::ground::Length;
-use crate::impose::sheet::Placement;
-use crate::typeset::mark::Size;
+use crate::sheet::{Placement, Size};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use std::fmt::Write;

@@ -65,7 +65,7 @@ fn u32_at(bytes: &[u8], at: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::Sfnt;
-    use crate::typeset::mark::Face;
+    use crate::sheet::Face;
 
     #[test]
     fn advances_agree_with_the_shaper() {

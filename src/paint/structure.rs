@@ -2,7 +2,7 @@
 //! whatever the imposition (ISO 32000-1, 14.7 and 14.8).
 
 use crate::compose::block::Role;
-use crate::typeset::mark::{CellPlace, Glyphs, Mark};
+use crate::sheet::{CellPlace, Glyphs, Mark};
 use lopdf::ObjectId;
 use std::collections::BTreeMap;
 use std::fmt::Write;

@@ -2,10 +2,10 @@
 
 use super::filling::{Body, Filling};
 use super::layout::Layout;
-use super::mark::{Mark, Point};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::{Findings, Length};
+use crate::sheet::{Mark, Point};
 use std::rc::Rc;
 
 /// A piece with the title of its section.

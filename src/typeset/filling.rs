@@ -1,12 +1,12 @@
 //! A panel, or a column of one, while pieces are set on it one below the other.
 
 use super::layout::Layout;
-use super::mark::{CellPlace, Mark, Place, Point};
 use super::memory::Settled;
-use super::pen::{HAIRLINE, RULE, across};
+use super::pen::RULE;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::Length;
+use crate::sheet::{CellPlace, HAIRLINE, Mark, Place, Point, across};
 use std::rc::Rc;
 
 /// Air over what stands at the top.

@@ -6,7 +6,6 @@ use super::filling::{Body, Filling};
 use super::furniture::Furniture;
 use super::gathering::{about, notes};
 use super::layout::Layout;
-use super::mark::{Area, Mark, Panel, Point};
 use super::memory::{Asked, Said, Settled};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
@@ -14,6 +13,7 @@ use super::rules::TEXT_DOES_NOT_FIT;
 use crate::compose::block::{Document, Role, Section};
 use crate::formats::Format;
 use crate::ground::{Finding, Findings, Length, Span};
+use crate::sheet::{Area, Mark, Panel, Point};
 use std::rc::Rc;
 use std::sync::Arc;
 

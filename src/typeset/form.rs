@@ -1,12 +1,12 @@
 //! Boxes to write in: the label in the corner, room for a hand in a glove below it.
 
 use super::lines::{broken, leading};
-use super::mark::{Area, Mark, Point};
-use super::pen::{HAIRLINE, RULE, across, down, frame};
+use super::pen::{RULE, frame};
 use super::piece::{Piece, Room, Rows};
 use super::setting::Setting;
 use crate::compose::block::{FieldKind, Form, FormField, FormLine, Role, Text};
 use crate::ground::{Findings, Length, Span};
+use crate::sheet::{Area, HAIRLINE, Mark, Point, across, down};
 
 /// Between a frame and the words in it.
 const PAD: Length = Length::hundredths_mm(110);

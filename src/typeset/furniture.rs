@@ -1,11 +1,11 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
 use super::layout::Layout;
-use super::mark::{Area, Glyphs, Mark, Place, Point, Size};
-use super::pen::{HAIRLINE, Pen, RULE, Style, across, down};
+use super::pen::{Pen, RULE, Style};
 use super::piece::does_not_fit;
 use crate::compose::block::{Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
+use crate::sheet::{Area, Glyphs, HAIRLINE, Mark, Place, Point, Size, across, down};
 
 /// The rule that opens a panel.
 const HEAVY: Length = Length::twentieths_pt(36);

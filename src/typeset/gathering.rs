@@ -4,13 +4,12 @@ use super::filling::Body;
 use super::flow::settled;
 use super::furniture::scale_bar;
 use super::lines::paragraph;
-use super::mark::{Mark, Point};
 use super::memory::{Said, Settled};
-use super::pen::{HAIRLINE, across};
 use super::piece::Room;
 use crate::compose::block::{Role, Text};
 use crate::formats::Gathering;
 use crate::ground::{Findings, Length};
+use crate::sheet::{HAIRLINE, Mark, Point, across};
 
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
 /// gathering; a booklet is one as a whole, of as many fours as it takes.

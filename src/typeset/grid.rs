@@ -1,12 +1,12 @@
 //! A table as a grid: columns side by side, each cell broken into lines; numbers are never broken.
 
 use super::lines::{broken, leading, pieces};
-use super::mark::{Mark, Point};
-use super::pen::{HAIRLINE, Pen, across};
+use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
+use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
 
 /// Between two columns.
@@ -129,7 +129,7 @@ fn is_fixed(cell: &Cell) -> bool {
 
 fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
     let style = room.layout.style(cell.role);
-    let bold = super::pen::Style { face: super::mark::Face::Bold, ..style };
+    let bold = super::pen::Style { face: crate::sheet::Face::Bold, ..style };
     let is_strong = cell.text.runs.iter().any(|run| run.is_strong);
     let words = cell.text.words();
     pieces(&words)

@@ -2,13 +2,13 @@
 
 use super::furniture::Imprint;
 use super::layout_read::{BUILT_IN_MARK, read};
-use super::mark::{Face, Mark};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
 use crate::formats::{Duplex, Format};
 use crate::ground::{At, Files, Finding, Findings, Length, World, nearest};
 use crate::plan::Variant;
+use crate::sheet::{Face, Mark};
 
 /// The layouts that come with the program.
 const BUILT_IN: [(&str, &str); 11] = [

@@ -1,10 +1,10 @@
 //! Text with its strong runs, broken into lines.
 
-use super::mark::{Glyphs, Mark, Point};
 use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::Text;
 use crate::ground::{Length, Span};
+use crate::sheet::{Glyphs, Mark, Point};
 use unicode_linebreak::linebreaks;
 
 /// One line: stretches of one emphasis, and their width together.
@@ -71,7 +71,7 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
         let run_end = run_start + run.text.len();
         let (low, high) = (from.max(run_start), to.min(run_end));
         if low < high {
-            let face = if run.is_strong { super::mark::Face::Bold } else { style.face };
+            let face = if run.is_strong { crate::sheet::Face::Bold } else { style.face };
             // A space that held two words together is a space like any other once the line is made.
             let words = words.get(low..high).unwrap_or_default().replace('\u{a0}', " ");
             runs.push((words, Style { face, ..style }));

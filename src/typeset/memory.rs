@@ -1,9 +1,9 @@
 //! What was set before. The cards of a team have most of their panels in common: each is set once, and painted once.
 
 use super::layout::Layout;
-use super::mark::{Mark, Point};
 use crate::compose::block::{Section, Text};
 use crate::ground::Length;
+use crate::sheet::{Mark, Point};
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::sync::Arc;

@@ -2,7 +2,6 @@
 
 mod blocks;
 mod columns;
-mod face;
 mod filling;
 mod flags;
 mod flow;
@@ -13,7 +12,6 @@ mod grid;
 pub mod layout;
 mod layout_read;
 mod lines;
-pub mod mark;
 mod memory;
 pub mod once;
 mod panels;
@@ -27,5 +25,5 @@ mod strip;
 mod strip_parts;
 mod symbol;
 
-pub use panels::{Panels, panels};
+pub use panels::panels;
 pub use rules::RULES;

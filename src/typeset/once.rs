@@ -3,11 +3,10 @@
 use super::furniture::{bar_width, scale_bar};
 use super::layout::Layout;
 use super::lines::paragraph;
-use super::mark::{Mark, Point, Size};
 use super::pen::Pen;
-use super::setting::Setting;
 use crate::compose::block::{Document, Role, Text};
 use crate::ground::Length;
+use crate::sheet::{Band, Mark, Point, Size};
 
 /// Between the text and the scale bar.
 const GAP: Length = Length::mm(6);
@@ -20,35 +19,17 @@ const EDGE: Length = Length::mm(5);
 /// The least height, which most sheets have.
 const LEAST: Length = Length::mm(12);
 
-/// The band of a page.
-pub struct Band {
-    /// Its height.
-    pub height: Length,
-    margin: Length,
-    words: Setting,
-}
-
-impl Band {
-    /// Measures the band: as high as what it says. None where a word is wider than the page.
-    #[must_use]
-    pub(super) fn of(document: &Document, layout: &Layout, pen: &Pen, page: Size) -> Option<Self> {
-        let margin = layout.format.band_margin().unwrap_or(layout.margin);
-        let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
-        let width = page.width - margin * 2 - bar_width() - GAP;
-        let style = layout.style(Role::Small);
-        let words = paragraph(pen, &Text::own(words), style, width)?;
-        let bar = BAR + style.size.fraction(12, 10);
-        let height = LEAST.max(words.height - ABOVE + EDGE).max(bar + EDGE);
-        Some(Self { height, margin, words })
-    }
-
-    /// Its marks on a page.
-    #[must_use]
-    pub fn marks(&self, page: Size, layout: &Layout, pen: &Pen) -> Vec<Mark> {
-        let top = page.height - self.height;
-        let mut marks: Vec<Mark> = self.words.at(Point { x: self.margin, y: top - ABOVE }).collect();
-        let bar = Point { x: page.width - self.margin - bar_width(), y: top + BAR };
-        marks.extend(scale_bar(pen, layout, bar));
-        marks
-    }
+/// The band of a page, as high as what it says. None where a word is wider than the page.
+pub(super) fn band(document: &Document, layout: &Layout, pen: &Pen, page: Size) -> Option<Band> {
+    let margin = layout.format.band_margin().unwrap_or(layout.margin);
+    let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
+    let width = page.width - margin * 2 - bar_width() - GAP;
+    let style = layout.style(Role::Small);
+    let words = paragraph(pen, &Text::own(words), style, width)?;
+    let bar = BAR + style.size.fraction(12, 10);
+    let height = LEAST.max(words.height - ABOVE + EDGE).max(bar + EDGE);
+    let top = page.height - height;
+    let mut marks: Vec<Mark> = words.at(Point { x: margin, y: top - ABOVE }).collect();
+    marks.extend(scale_bar(pen, layout, Point { x: page.width - margin - bar_width(), y: top + BAR }));
+    Some(Band { height, marks })
 }

@@ -4,44 +4,16 @@ use super::flow::{bodies, finished, room};
 use super::furniture::Furniture;
 use super::gathering::gathered;
 use super::layout::Layout;
-use super::mark::{Mark, Panel, Size};
-use super::once::Band;
+use super::once::band;
 use super::pen::Pen;
 use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;
+use super::shaping::alphabet;
 use crate::compose::block::{Document, Text};
-use crate::formats::Format;
 use crate::ground::{Finding, Findings, Span};
+use crate::sheet::{Mark, Panel, Panels};
 use crate::tables::Paper;
 use std::collections::BTreeSet;
-
-/// A document set on panels, not yet on sheets.
-pub struct Panels {
-    /// How paper is parted.
-    pub format: &'static dyn Format,
-    /// Size of the page, as shown.
-    pub page: Size,
-    /// What is said once a sheet, on pages with room for it.
-    pub band: Band,
-    /// In reading order.
-    pub panels: Vec<Panel>,
-    /// Where the panels of each holder begin: a leaf, a sheet or a booklet is nobody else's.
-    pub starts: Vec<usize>,
-}
-
-impl Panels {
-    /// Adds the panels of another holder's copy.
-    pub fn append(&mut self, other: Self) {
-        self.starts.push(self.panels.len());
-        self.panels.extend(other.panels);
-    }
-
-    /// The panels of each holder, by their places in the list.
-    pub fn of_holders(&self) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {
-        let ends = self.starts.iter().skip(1).copied().chain([self.panels.len()]);
-        self.starts.iter().zip(ends).map(|(from, to)| *from..to)
-    }
-}
 
 /// Sets a document. None, with findings, when something does not fit.
 #[must_use]
@@ -54,7 +26,7 @@ pub fn panels(
     let before = found.errors();
     let format = layout.format;
     let page = format.page(paper, layout.is_turned);
-    let Some(band) = Band::of(document, layout, pen, page) else {
+    let Some(band) = band(document, layout, pen, page) else {
         let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
         found.push(does_not_fit(&words, Span::NOWHERE, document.layout.span, "wide", page.width));
         return None;
@@ -69,7 +41,8 @@ pub fn panels(
     }
     let panels = finished(bodies, &furniture, format, asked, found);
     missing_glyphs(&panels, asked, found);
-    (found.errors() == before).then_some(Panels { format, page, band, panels, starts: vec![0] })
+    let (duplex, alphabet) = (layout.duplex, alphabet());
+    (found.errors() == before).then_some(Panels { format, page, duplex, band, alphabet, panels, starts: vec![0] })
 }
 
 /// Glyph 0 of a font is its empty box.

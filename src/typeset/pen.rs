@@ -1,17 +1,15 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
-use super::mark::{Area, Face, Glyph, Glyphs, Line, Mark, Place, Point};
 use super::memory::Memory;
 use super::shaping::shape;
 use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
+use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Place, Point, across, down};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// The thinnest line that still prints.
-pub(crate) const HAIRLINE: Length = Length::twentieths_pt(7);
 /// Frames and rules that open or close something.
 pub(super) const RULE: Length = Length::twentieths_pt(10);
 
@@ -121,18 +119,6 @@ impl Pen {
 
 fn units(glyphs: &[Glyph]) -> i64 {
     glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum()
-}
-
-/// A horizontal line.
-pub(crate) fn across(left: Length, right: Length, y: Length, thickness: Length) -> Mark {
-    let (from, to) = (Point { x: left, y }, Point { x: right, y });
-    Mark::Line(Line { from, to, thickness, dash: None })
-}
-
-/// A vertical line.
-pub(crate) fn down(x: Length, top: Length, bottom: Length, thickness: Length) -> Mark {
-    let (from, to) = (Point { x, y: top }, Point { x, y: bottom });
-    Mark::Line(Line { from, to, thickness, dash: None })
 }
 
 /// Four lines around an area, their corners closed.

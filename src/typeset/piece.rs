@@ -1,12 +1,12 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
 use super::layout::Layout;
-use super::mark::{Mark, Point};
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
 use crate::compose::block::Text;
 use crate::ground::{Finding, Findings, Length, Span};
+use crate::sheet::{Mark, Point};
 use std::rc::Rc;
 
 /// Where blocks are set, and with what.

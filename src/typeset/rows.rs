@@ -4,12 +4,11 @@
 
 use super::layout::TableSet;
 use super::lines::{TextLine, broken, leading};
-use super::mark::{Mark, Point};
-use super::pen::{HAIRLINE, across};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
+use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
 
 /// Between two columns, and between what stands left and right on a line.

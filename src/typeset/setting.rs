@@ -1,7 +1,7 @@
 //! A block set at a width, before it has a place.
 
-use super::mark::{Area, CellPlace, Mark, Point};
 use crate::ground::Length;
+use crate::sheet::{Area, CellPlace, Mark, Point};
 
 /// Marks from a top left corner at zero, and how much of the page they take.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]

@@ -4,7 +4,7 @@
 //! stay where they are typed, also beside such words: the whole of UAX 9 would set "NAME 1 146.3400" as "146.3400 1 NAME", and
 //! on these sheets a number that changes its place is a fault.
 
-use super::mark::{Face, Glyph};
+use crate::sheet::{Face, Glyph};
 use harfrust::{Buffer, Direction, Feature, Font, ShapeOptions, ShaperFont, Tag};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -19,15 +19,15 @@ static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
 /// Letters, figures and signs that nearly every sheet has.
 const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
 
-/// The usual glyphs of each cut, each letter shaped by itself.
-static USUAL_GLYPHS: LazyLock<BTreeMap<Face, Vec<Glyph>>> = LazyLock::new(|| {
-    let glyphs = |face: Face| USUAL.chars().flat_map(|letter| shape(&letter.to_string(), face)).collect();
-    [Face::Regular, Face::Medium, Face::SemiBold, Face::Bold].into_iter().map(|face| (face, glyphs(face))).collect()
+/// Those letters in the cuts that nearly every sheet has, each shaped by itself.
+static ALPHABET: LazyLock<Vec<Glyph>> = LazyLock::new(|| {
+    let glyphs = |face: Face| USUAL.chars().flat_map(move |letter| shape(&letter.to_string(), face));
+    [Face::Regular, Face::Bold].into_iter().flat_map(glyphs).collect()
 });
 
-/// The usual glyphs of a cut.
-pub(crate) fn usual_glyphs(face: Face) -> &'static [Glyph] {
-    USUAL_GLYPHS.get(&face).map_or(&[], Vec::as_slice)
+/// The glyphs of the letters that nearly every sheet has.
+pub(super) fn alphabet() -> &'static [Glyph] {
+    &ALPHABET
 }
 
 /// The glyphs of a text on one line, left to right as seen. A letter that no face has is glyph 0 of the wanted one.
@@ -150,7 +150,7 @@ fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
 #[cfg(test)]
 mod tests {
     use super::shape;
-    use crate::typeset::mark::Face;
+    use crate::sheet::Face;
 
     fn seen(text: &str) -> String {
         shape(text, Face::Bold).iter().map(|glyph| glyph.text.as_str()).collect()

@@ -5,11 +5,11 @@
 use super::flags::{self, Flag, Wanted};
 use super::layout::Layout;
 use super::lines::broken;
-use super::mark::{Area, Fill, Glyphs, Line, Mark, Outline, Place, Point};
-use super::pen::{HAIRLINE, Pen, RULE, Style, across, down, frame};
+use super::pen::{Pen, RULE, Style, frame};
 use super::setting::Setting;
 use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, Text};
 use crate::ground::{Length, Span};
+use crate::sheet::{Area, Fill, Glyphs, HAIRLINE, Line, Mark, Outline, Place, Point, across, down};
 
 const TITLE: Style = Style::bold(220, Role::Title);
 const SUBTITLE: Style = Style::regular(160, Role::Small);

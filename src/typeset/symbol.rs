@@ -3,11 +3,11 @@
 //! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
 
 use super::lines::{broken, leading};
-use super::mark::{Mark, Modules, Point};
 use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::Symbol;
 use crate::ground::{Finding, Findings, Length, Rule, Severity};
+use crate::sheet::{Mark, Modules, Point};
 use qrcode::bits::{Bits, encode_auto};
 use qrcode::{Color, EcLevel, QrCode, Version};
 
@@ -157,7 +157,7 @@ mod tests {
     use super::{CAPACITY, set};
     use crate::compose::block::{Role, Symbol, Text};
     use crate::ground::{Findings, Length};
-    use crate::typeset::mark::Mark;
+    use crate::sheet::Mark;
     use crate::typeset::pen::{Pen, Style};
     use qrcode::{EcLevel, QrCode};
 

@@ -4,8 +4,7 @@
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;
-use fieldsheaf::impose::sheet::{Job, Page, Placed};
-use fieldsheaf::typeset::mark::{Area, Glyphs, Line, Mark, Panel};
+use fieldsheaf::sheet::{Area, Glyphs, Job, Line, Mark, Page, Panel, Placed};
 
 /// Ink of a run: its width by the height of its capitals and figures; descenders may reach into the air below.
 pub fn ink(run: &Glyphs) -> Area {

@@ -4,7 +4,7 @@
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};
-use fieldsheaf::typeset::mark::{Face, Glyph, Glyphs, Mark, Place, Point};
+use fieldsheaf::sheet::{Face, Glyph, Glyphs, Mark, Place, Point};
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};

@@ -2,96 +2,10 @@
 //!
 //! Origin top left, y downwards; `paint` flips once.
 
+use super::Face;
 use crate::compose::block::Role;
-pub use crate::ground::{Area, Point, Size};
-use crate::ground::{Length, Span};
+use crate::ground::{Area, Length, Point, Span};
 use std::sync::Arc;
-
-/// The four cuts of the typeface, and those that stand in for letters that it has not.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Face {
-    /// 400.
-    Regular,
-    /// 500: the frequency to hear.
-    Medium,
-    /// 600: signs and wall sheets.
-    SemiBold,
-    /// 700: titles, names, warnings, edition.
-    Bold,
-    /// Hebrew letters beside the lighter cuts.
-    Hebrew,
-    /// Hebrew letters beside the heavier cuts.
-    HebrewBold,
-    /// Arabic letters beside the lighter cuts.
-    Arabic,
-    /// Arabic letters beside the heavier cuts.
-    ArabicBold,
-}
-
-impl Face {
-    /// All cuts, lightest first in each script.
-    pub const ALL: [Self; 8] = [
-        Self::Regular,
-        Self::Medium,
-        Self::SemiBold,
-        Self::Bold,
-        Self::Hebrew,
-        Self::HebrewBold,
-        Self::Arabic,
-        Self::ArabicBold,
-    ];
-
-    /// The next cut, with no thin strokes.
-    #[must_use]
-    pub const fn heavier(self) -> Self {
-        match self {
-            Self::Regular => Self::Medium,
-            Self::Medium => Self::SemiBold,
-            Self::SemiBold | Self::Bold => Self::Bold,
-            Self::Hebrew | Self::HebrewBold => Self::HebrewBold,
-            Self::Arabic | Self::ArabicBold => Self::ArabicBold,
-        }
-    }
-
-    /// The cuts in which a letter is looked for, in order.
-    #[must_use]
-    pub const fn with_others(self) -> [Self; 3] {
-        match self {
-            Self::Regular | Self::Medium | Self::Hebrew | Self::Arabic => [self, Self::Hebrew, Self::Arabic],
-            Self::SemiBold | Self::Bold | Self::HebrewBold | Self::ArabicBold => {
-                [self, Self::HebrewBold, Self::ArabicBold]
-            }
-        }
-    }
-}
-
-/// One panel: a fold's eighth, a card, or a whole page.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Panel {
-    /// Outer size.
-    pub size: Size,
-    /// Where text may stand.
-    pub safe: Area,
-    /// The title printed on it, for outlines.
-    pub title: String,
-    /// Whose it is, where a file has the copies of several.
-    pub holder: Option<String>,
-    /// How much of its height is taken, and how much there is.
-    pub fill: (Length, Length),
-    /// The heavy rule, the title and the panel's number.
-    pub head: Vec<Mark>,
-    /// What the panel is for: one and the same for all holders of the same content.
-    pub body: Arc<[Mark]>,
-    /// Plan, edition, code and holder: one and the same on all panels of a document.
-    pub foot: Arc<[Mark]>,
-}
-
-impl Panel {
-    /// All marks in reading order.
-    pub fn marks(&self) -> impl Iterator<Item = &Mark> {
-        self.head.iter().chain(self.body.iter()).chain(self.foot.iter())
-    }
-}
 
 /// Something drawn.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -216,6 +130,23 @@ pub struct Line {
     pub thickness: Length,
     /// On and off lengths; none for a full line.
     pub dash: Option<(Length, Length)>,
+}
+
+/// The thinnest line that still prints.
+pub const HAIRLINE: Length = Length::twentieths_pt(7);
+
+/// A horizontal line.
+#[must_use]
+pub const fn across(left: Length, right: Length, y: Length, thickness: Length) -> Mark {
+    let (from, to) = (Point { x: left, y }, Point { x: right, y });
+    Mark::Line(Line { from, to, thickness, dash: None })
+}
+
+/// A vertical line.
+#[must_use]
+pub const fn down(x: Length, top: Length, bottom: Length, thickness: Length) -> Mark {
+    let (from, to) = (Point { x, y: top }, Point { x, y: bottom });
+    Mark::Line(Line { from, to, thickness, dash: None })
 }
 
 /// A filled rectangle.

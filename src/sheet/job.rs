@@ -1,8 +1,8 @@
 //! Printable pages with panels placed on them.
 
-pub use crate::formats::{Duplex, Placed};
+use super::{Glyph, Mark, Panel};
+use crate::formats::{Duplex, Placed};
 use crate::ground::{Area, Length, Size};
-use crate::typeset::mark::{Mark, Panel};
 
 /// One document ready to paint: its panels, and the pages that hold them.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -15,6 +15,8 @@ pub struct Job {
     pub language: String,
     /// Every panel stands on exactly one page, except where the document asks for copies.
     pub panels: Vec<Panel>,
+    /// Glyphs that every file has, under the same codes: letters that everybody's sheets use, so that many files have the same fonts.
+    pub alphabet: &'static [Glyph],
     /// In printing order: front, back, front, back where duplex.
     pub pages: Vec<Page>,
     /// How the printer is to turn the sheet.
