@@ -74,7 +74,7 @@ fn proposed(text: &str) -> (fieldsheaf::Proposal, Option<Allotment>) {
 }
 
 fn written(proposal: &fieldsheaf::Proposal, channels: &[Allotted]) -> String {
-    let texts = fieldsheaf::allotted_texts(&proposal.outcome.files, channels);
+    let texts = fieldsheaf::checks::allotted_texts(&proposal.outcome.files, channels);
     assert_eq!(texts.len(), 1);
     texts.into_iter().next().unwrap().1
 }

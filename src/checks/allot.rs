@@ -6,10 +6,11 @@
 use super::adjacent_channel::{Sent, sent};
 use super::trial::placed;
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
-use crate::ground::{At, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
+use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Service, Wish, subject};
 use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a warning costs that says somebody else is there already.
@@ -271,4 +272,22 @@ fn why(plan: &Plan, verdicts: &[Vec<Verdict>], stuck: usize, by: &[usize]) -> St
         name(stuck),
         names.join(", ")
     )
+}
+
+/// The files of a plan with the proposed frequencies in the places of the words that asked for them; only files that change.
+#[must_use]
+pub fn allotted_texts(files: &Files, channels: &[Allotted]) -> Vec<(String, String)> {
+    let mut changed: BTreeMap<String, String> = BTreeMap::new();
+    let mut sorted: Vec<&Allotted> = channels.iter().collect();
+    // From the end, so that earlier places stay where they are.
+    sorted.sort_by_key(|channel| Reverse((channel.word.file, channel.word.start)));
+    for channel in sorted {
+        let Some(file) = files.get(channel.word.file) else { continue };
+        let text = changed.entry(file.name.clone()).or_insert_with(|| file.text.clone());
+        let (start, end) = (channel.word.start as usize, channel.word.end as usize);
+        if text.get(start..end).is_some() {
+            text.replace_range(start..end, &format!("\"{}\"", channel.frequency));
+        }
+    }
+    changed.into_iter().collect()
 }

@@ -110,7 +110,7 @@ mod waivers;
 mod wider_than_band_plan;
 mod word_forbidden;
 
-pub use allot::{Allotment, Allotted, allot};
+pub use allot::{Allotment, Allotted, allot, allotted_texts};
 pub use call_signs::calls;
 pub use facts::Facts;
 pub use rows::has_rows;

@@ -65,7 +65,7 @@ fn line(channel: &Allotted) -> String {
 
 /// Replaces each word where it stands: comments, spacing and all else stay as they are.
 fn write(world: &DiskWorld<'_>, files: &Files, channels: &[Allotted]) -> Result<(), Failure> {
-    let texts = crate::allotted_texts(files, channels);
+    let texts = crate::checks::allotted_texts(files, channels);
     let place = |(file, text): &'_ (String, String)| {
         let place = world.place(file).map_err(|fault| Failure::new(file.as_str(), fault.to_string()))?;
         Ok((place, text.clone().into_bytes()))

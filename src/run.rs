@@ -1,0 +1,205 @@
+//! The order of work: from the plan's text to checked records, documents, sheets and files.
+
+use crate::Halt;
+use crate::Outcome;
+use crate::Wanted;
+use crate::checks;
+use crate::checks::{Answering, CheckedPlan};
+use crate::compose;
+use crate::compose::{Frozen, Task};
+use crate::copies::{Set, copies, kit_file, set};
+use crate::edition;
+use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
+use crate::ledger::{Kit, KitFile};
+use crate::notes::notes;
+use crate::paint::Press;
+use crate::plan;
+use crate::rules;
+use crate::sheet::Job;
+use crate::source;
+use crate::typeset;
+use crate::typeset::layout::Layout;
+use crate::typeset::pen::Pen;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// A plan on its way from text to sheets.
+pub(crate) struct Run {
+    files: Files,
+    found: Findings,
+    tasks: Vec<Task>,
+    checked: Option<CheckedPlan>,
+    notes: Vec<String>,
+    answering: Option<Answering>,
+}
+
+impl Run {
+    /// From the root file to a checked plan and what it orders.
+    pub fn read(world: &dyn World, root: &str) -> Result<Self, Failure> {
+        let mut found = Findings::default();
+        let mut records = source::read(world, root, &mut found)?;
+        let plan = plan::build(world, &mut records, &mut found);
+        let profile = plan.profile.clone();
+        let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
+        let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
+        let answering = Answering::of(&plan);
+        let checked = checks::run(plan, profile, &records.files, &mut found);
+        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes, answering })
+    }
+
+    /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
+    fn set<R: Send>(
+        &mut self,
+        world: &dyn World,
+        wanted: &Wanted,
+        on: &(dyn Fn(Set, &Press) -> R + Sync),
+    ) -> Result<Vec<R>, Bug> {
+        let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
+        let layouts = self.layouts(world);
+        let (last, first): (Vec<Task>, Vec<Task>) = self
+            .tasks
+            .iter()
+            .filter(|task| is_wanted(task, wanted))
+            .cloned()
+            .partition(|task| task.shared_key().kind.is_last);
+        let mut set = self.round(&checked, first, (&layouts, None), on)?;
+        self.found.sort(&self.files);
+        let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
+            rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));
+        let frozen = self.found.clone();
+        let files = self.files.clone();
+        let frozen = Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows };
+        set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on)?);
+        self.found.sort(&self.files);
+        self.checked = Some(checked);
+        Ok(set)
+    }
+
+    fn layouts(&mut self, world: &dyn World) -> BTreeMap<String, Layout> {
+        let mut layouts = BTreeMap::new();
+        let mut asked: Vec<At<String>> = self.tasks.iter().map(|task| task.layout().clone()).collect();
+        asked.sort_by(|a, b| a.value.cmp(&b.value));
+        asked.dedup_by(|a, b| a.value == b.value);
+        for name in asked {
+            if let Some(layout) = typeset::layout::find(&name, world, &mut self.files, &mut self.found) {
+                layouts.insert(name.value, layout);
+            }
+        }
+        layouts
+    }
+
+    /// Composes and sets tasks side by side; findings are merged in order, each once.
+    fn round<R: Send>(
+        &mut self,
+        checked: &CheckedPlan,
+        tasks: Vec<Task>,
+        (layouts, frozen): (&BTreeMap<String, Layout>, Option<&Frozen<'_>>),
+        on: &(dyn Fn(Set, &Press) -> R + Sync),
+    ) -> Result<Vec<R>, Bug> {
+        let codes = edition::codes(checked, &tasks, frozen)?;
+        let results = side_by_side(tasks, |task, pen, press| {
+            let mut found = Findings::default();
+            let copies = copies(checked, &task, frozen, &codes);
+            let set = copies.map(|copies| set(task, (copies, &codes), layouts, pen, &mut found));
+            (set.map(|set| set.map(|set| on(set, press))), found)
+        });
+        let mut sets = Vec::new();
+        // Sixty personal cards have the same fault once.
+        let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
+        let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
+        for (set, found) in results {
+            sets.extend(set?);
+            for finding in found.iter().filter(|finding| known.insert(said(finding))) {
+                self.found.push(finding.clone());
+            }
+        }
+        Ok(sets)
+    }
+
+    /// Sets every document, so that a plan that checks also builds.
+    pub fn checked(mut self, world: &dyn World) -> Result<Outcome, Halt> {
+        self.set(world, &Wanted::default(), &|_, _| ()).map_err(Halt::Bug)?;
+        Ok(self.outcome())
+    }
+
+    /// The sheets of every document. None of them once an error was found.
+    pub fn jobs(mut self, world: &dyn World) -> Result<Vec<Job>, Halt> {
+        let jobs = self.set(world, &Wanted::default(), &|set, _| set.job).map_err(Halt::Bug)?;
+        Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
+    }
+
+    /// The wanted documents, painted. No kit once any error was found.
+    pub fn kit(
+        mut self,
+        world: &dyn World,
+        root: &str,
+        wanted: &Wanted,
+        progress: &(dyn Fn(usize, usize) + Sync),
+    ) -> Result<(Outcome, Option<Kit>), Halt> {
+        let has_documents = !self.tasks.is_empty();
+        let (done, all) = (AtomicUsize::new(0), self.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
+        // Painted as soon as it is set, so that no more than its bytes is kept of a finished document.
+        let files = self.set(world, wanted, &|set: Set, press: &Press| {
+            let file = kit_file(&set, press);
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
+            file
+        });
+        let files = files.map_err(Halt::Bug)?;
+        if self.found.errors() > 0 {
+            return Ok((self.outcome(), None));
+        }
+        if has_documents && files.is_empty() {
+            let why = "the plan orders no such document; `check` lists nothing wrong with it";
+            return Err(Failure::new(root, why).into());
+        }
+        let files = files.into_iter().collect::<Result<Vec<KitFile>, Bug>>().map_err(Halt::Bug)?;
+        let kit = kit(&self, files);
+        Ok((self.outcome(), Some(kit)))
+    }
+
+    pub fn outcome(mut self) -> Outcome {
+        self.found.sort(&self.files);
+        Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
+    }
+}
+
+fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
+    let is_kind = wanted.kind.as_ref().is_none_or(|kind| task.shared_key().kind.name == kind);
+    let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.shared_key().audience == *audience);
+    let holder = task.holder.as_ref().map(Id::as_str);
+    is_kind && is_audience && wanted.holder.as_ref().is_none_or(|id| holder == Some(id.as_str()))
+}
+
+/// Works on tasks on all threads, every thread with a pen and a press of its own, which remember what they have set and
+/// painted; results in order.
+fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen, &Press) -> R + Sync) -> Vec<R> {
+    let threads = rayon::current_num_threads().max(1);
+    // Dealt like cards, so that the long documents of one kind do not all fall to one thread.
+    let mut hands: Vec<Vec<(usize, Task)>> = (0..threads).map(|_| Vec::new()).collect();
+    for (index, task) in tasks.into_iter().enumerate() {
+        if let Some(hand) = hands.get_mut(index % threads) {
+            hand.push((index, task));
+        }
+    }
+    let play = |hand: Vec<(usize, Task)>| {
+        let (pen, press) = (Pen::new(), Press::new());
+        hand.into_iter().map(|(index, task)| (index, work(task, &pen, &press))).collect::<Vec<_>>()
+    };
+    let mut results: Vec<(usize, R)> = hands.into_par_iter().flat_map_iter(play).collect();
+    results.sort_by_key(|(index, _)| *index);
+    results.into_iter().map(|(_, result)| result).collect()
+}
+
+/// What all files together are.
+fn kit(run: &Run, files: Vec<KitFile>) -> Kit {
+    let plan = run.checked.as_ref().map(CheckedPlan::plan);
+    let head = plan.and_then(|plan| plan.head.as_ref());
+    let edition = plan.and_then(|plan| plan.edition.as_ref());
+    Kit {
+        plan: head.map_or_else(String::new, |head| head.short.to_string()),
+        edition: edition.map_or(0, |edition| edition.number.value),
+        rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
+        files,
+    }
+}
