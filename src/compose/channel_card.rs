@@ -5,7 +5,7 @@ use super::channel_list::{self, Line};
 use super::channel_words::{
     function, hear, hear_tone, in_order, lost, narrow, no_hear_tone, place, row_number, set, tied, warning, way,
 };
-use super::holding::{Holding, holds_for_all, own_send, own_tone};
+use super::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
 use super::kind::{Kind, Order};
 use super::site_words;
 use crate::audience::View;
@@ -30,7 +30,7 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
     let table = Table { key: "channels", columns: columns(), rows, when_empty: Text::own("The plan has no channel.") };
     let symbols = channel_list::symbols(&lines, view);
-    let blocks = holds_for_all(view).into_iter().chain([Block::Table(table)]).collect();
+    let blocks = holds_for_all(view).into_iter().chain([Block::Table(table)]).chain(own_radios(view)).collect();
     let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
     if !view.plan().nets.is_empty() {
         sections.push(nets(view));

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
 use super::channel_words::{in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way};
-use super::foot::{member_words, named_to};
+use super::foot::who;
 use super::kind::{Kind, Order};
 use crate::audience::View;
 use crate::ground::{Frequency, Span};
@@ -156,16 +156,15 @@ fn head(view: &View<'_>) -> Form {
 
 fn foot(view: &View<'_>) -> Form {
     let plan = view.plan();
-    let prepared = plan.edition.as_ref().and_then(|edition| {
-        let member = plan.members.get(&edition.prepared_by.value)?;
-        let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
-        Some(Text::plain(words, edition.prepared_by.span))
-    });
+    let edition = plan.edition.as_ref();
+    let prepared = edition.and_then(|edition| who(&edition.prepared_by, view));
+    let approved = edition.and_then(|edition| who(&edition.approved_by, view));
     let special = FormField { kind: FieldKind::Lines(2), ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
-        one_line(6, "Prepared by", 4, prepared),
-        FormField { number: None, ..one_line(6, "Signature", 5, None) },
+        one_line(6, "Prepared by", 3, prepared),
+        FormField { number: None, ..one_line(6, "Signature", 3, None) },
         FormField { number: None, ..one_line(6, "Date and time signed", 3, None) },
+        FormField { number: None, ..one_line(6, "Edition approved by", 3, approved) },
     ];
     Form { lines: vec![FormLine { fields: vec![special] }, FormLine { fields: signed }] }
 }

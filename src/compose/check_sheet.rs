@@ -3,11 +3,12 @@
 use super::block::{
     Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Table, Text,
 };
+use super::foot::who;
 use super::kind::{Frozen, Kind, Order};
 use super::minus::with_minus;
 use crate::audience::View;
-use crate::ground::{Finding, Span, plural};
-use crate::plan::Each;
+use crate::ground::{At, Finding, Span, Subject, Words, plural};
+use crate::plan::{Each, Edition, Evidence, subject};
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -16,7 +17,7 @@ pub(super) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once],
     is_last: true,
-    sections: &["summary", "limits", "rules"],
+    sections: &["summary", "confirmed", "limits", "rules"],
     compose,
 };
 
@@ -37,6 +38,11 @@ fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
     let Some(frozen) = order.frozen else { return Vec::new() };
     vec![
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
+        Section {
+            key: "confirmed",
+            title: Text::own("Confirmed on the air"),
+            blocks: vec![Block::Table(confirmed(view))],
+        },
         Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
         Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![Block::Table(rules(frozen))] },
     ]
@@ -57,15 +63,57 @@ fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
         profile.rule_set, profile.checked_on, profile.review_by, profile.cite.confidence
     );
     let say = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Body });
-    vec![
-        say(Text::strong(counts, Span::NOWHERE)),
-        say(Text::own(law)),
+    let edition = view.plan().edition.as_ref();
+    let mut blocks = vec![say(Text::strong(counts, Span::NOWHERE)), say(Text::own(law))];
+    blocks.extend(edition.map(|edition| say(answered_for(edition, view))));
+    blocks.extend([
         Block::Heading(Text::own("Findings that stand")),
         Block::Table(findings(frozen)),
         Block::Heading(Text::own("Findings accepted")),
         Block::Table(accepted_table(frozen)),
         Block::Form(signature()),
-    ]
+    ]);
+    blocks
+}
+
+/// `Edition 7, issued on 2026-11-20: prepared by WZ7QRA Ines Varga, approved by WZ7QSB Tomas Lind.`
+fn answered_for(edition: &Edition, view: &View<'_>) -> Text {
+    let member = |id| who(id, view).unwrap_or_default();
+    let issued = Text::of_edition(edition.issued.to_string(), edition.issued.span);
+    Text::own("Edition ")
+        .then_text(Text::of_edition(edition.number.to_string(), edition.number.span))
+        .then(", issued on ")
+        .then_text(issued)
+        .then(": prepared by ")
+        .then_text(member(&edition.prepared_by))
+        .then(", approved by ")
+        .then_text(member(&edition.approved_by))
+        .then(".")
+}
+
+/// Of what somebody says that it was heard, who and when.
+fn confirmed(view: &View<'_>) -> Table {
+    let plan = view.plan();
+    let row = |(what, name, on, evidence): (&str, &At<Words>, Subject, &Option<Evidence>)| {
+        let evidence = evidence.as_ref()?;
+        let by = evidence.by.as_ref().and_then(|by| who(by, view)).unwrap_or_else(|| Text::own("nobody named"));
+        let plain = |words: String, span| Cell { text: Text::plain(words, span), role: Role::Body, base: None };
+        let cells = vec![
+            ("fact", plain(format!("{what} {}", name.value), name.span)),
+            ("seen", plain(evidence.on.to_string(), evidence.on.span)),
+            ("by", Cell { text: by, role: Role::Body, base: None }),
+        ];
+        Some(Row { label: String::new(), record: Some(on), span: name.span, cells })
+    };
+    let repeaters = plan.repeaters.iter().map(|one| ("repeater", &one.name, subject(one), &one.verified));
+    let gateways = plan.gateways.iter().map(|one| ("gateway", &one.name, subject(one), &one.verified));
+    let channels = plan.channels.iter().map(|one| ("channel", &one.name, subject(one), &one.verified));
+    Table {
+        key: "confirmed",
+        columns: vec![column("fact", "what"), column("seen", "on"), column("by", "by")],
+        rows: repeaters.chain(gateways).chain(channels).filter_map(row).collect(),
+        when_empty: Text::own("The plan says of nothing that it was heard."),
+    }
 }
 
 fn column(key: &'static str, heading: &'static str) -> Column {

@@ -49,18 +49,18 @@ fn section(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), wh
 
 fn table(rows: Vec<Row>, when_empty: &str) -> Table {
     let column = |key, heading, is_must| Column { key, heading, is_must };
-    Table {
-        key: "contacts",
-        columns: vec![
-            column("name", "name", true),
-            column("call", "call", true),
-            column("phone", "phone", true),
-            column("role", "role", true),
-            column("checked", "", false),
-        ],
-        rows,
-        when_empty: Text::own(when_empty),
+    let mut columns = vec![
+        column("name", "name", true),
+        column("call", "call", true),
+        column("phone", "phone", true),
+        column("role", "role", true),
+        column("checked", "", false),
+    ];
+    // Where this copy shows no address, none is missed.
+    if rows.iter().any(|row| row.cell("email").is_some()) {
+        columns.insert(3, column("email", "e-mail", false));
     }
+    Table { key: "contacts", columns, rows, when_empty: Text::own(when_empty) }
 }
 
 /// Those with a function first, each part by name.
@@ -96,6 +96,8 @@ fn person(member: &Member, view: &View<'_>) -> Row {
     let phone = phones.into_iter().next().map_or_else(|| no_phone(hidden, member.span), |(cell, _)| cell);
     let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
     let mut cells = vec![("name", name), ("call", call), ("phone", phone)];
+    let email = member.email.as_ref().and_then(|email| Some((view.open(&email.value)?, email.span)));
+    cells.extend(email.map(|(email, span)| ("email", body(Text::plain(email.as_str(), span)))));
     if let Some(first) = member.roles.first() {
         cells.push(("role", body(Text::plain(roles.join(", "), first.span))));
     }
@@ -147,7 +149,8 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
         let role = member.roles.first()?;
         let number = member.phones.iter().find_map(|phone| view.open(&phone.number.value))?;
         let call = member.call.as_ref().map(|call| call.to_string());
-        let payload = vcard(member.name.as_str(), call.as_deref(), role.as_str(), number.as_str());
+        let email = member.email.as_ref().and_then(|email| view.open(&email.value)).map(Words::as_str);
+        let payload = vcard((member.name.as_str(), call.as_deref()), role.as_str(), (number.as_str(), email));
         // Where the payload is too long, the function is what can be shortened.
         let caption = Text::strong(member.name.as_str(), role.span).then(format!(", {}", role.value));
         Some(Block::Symbol(Symbol { payload: Text::own(payload), caption }))
@@ -157,13 +160,14 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
 
 /// RFC 6350: lines end in CR LF; backslash, comma, semicolon and line feed are escaped; FN and N may not be missing in practice
 /// (N is optional since version 4.0, but older readers want it). TEL is text by default, as people dial it.
-fn vcard(name: &str, call: Option<&str>, role: &str, phone: &str) -> String {
+fn vcard((name, call): (&str, Option<&str>), role: &str, (phone, email): (&str, Option<&str>)) -> String {
     let mut lines = vec!["BEGIN:VCARD".to_owned(), "VERSION:4.0".to_owned(), format!("FN:{}", escaped(name))];
     let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
     lines.push(format!("N:{};{};;;", escaped(family), escaped(given)));
     lines.extend(call.map(|call| format!("NICKNAME:{}", escaped(call))));
     lines.push(format!("TITLE:{}", escaped(role)));
     lines.push(format!("TEL:{}", escaped(phone)));
+    lines.extend(email.map(|email| format!("EMAIL:{}", escaped(email))));
     lines.push("END:VCARD".to_owned());
     lines.into_iter().map(|line| line + "\r\n").collect()
 }
@@ -186,9 +190,10 @@ mod tests {
     /// RFC 6350, 3.3 and 3.4: the order of the first two lines, line ends, and escapes.
     #[test]
     fn a_vcard_is_written_as_the_standard_says() {
-        let card = vcard("Ines Varga, MD", Some("WZ7QRA"), "Lead; nights", "+1 406 555 0101");
+        let numbers = ("+1 406 555 0101", Some("ines@example.org"));
+        let card = vcard(("Ines Varga, MD", Some("WZ7QRA")), "Lead; nights", numbers);
         assert!(card.starts_with("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:Ines Varga\\, MD\r\n"));
         assert!(card.contains("TITLE:Lead\\; nights\r\n"));
-        assert!(card.ends_with("TEL:+1 406 555 0101\r\nEND:VCARD\r\n"));
+        assert!(card.ends_with("TEL:+1 406 555 0101\r\nEMAIL:ines@example.org\r\nEND:VCARD\r\n"));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::block::{Foot, Text};
 use crate::audience::{Holder, View};
-use crate::ground::Audience;
+use crate::ground::{At, Audience, Id};
 use crate::plan::{Form, Member};
 use crate::tables::{OtherService, Profile};
 
@@ -47,7 +47,7 @@ pub fn once(profile: &Profile) -> Vec<Text> {
     vec![Text::own(profile.identification.clone()), Text::own(format!("Rules: {}.", profile.rule_set))]
 }
 
-/// The same for a document of a plan: with the identification rule of every other service that the plan sends in.
+/// The same for a document of a plan: with the identification rule of every other service that the plan sends in, and whose plan it is.
 pub(super) fn once_of(view: &View<'_>) -> Vec<Text> {
     let profile = view.profile();
     let is_sent_in = |service: &OtherService| {
@@ -58,6 +58,8 @@ pub(super) fn once_of(view: &View<'_>) -> Vec<Text> {
     let mut texts = once(profile);
     let own: Vec<Text> = others.filter_map(|service| service.identification.clone()).map(Text::own).collect();
     texts.splice(1..1, own);
+    let team = view.plan().head.as_ref().map(|head| &head.team);
+    texts.extend(team.map(|team| Text::plain(format!("Plan of {}.", team.value), team.span)));
     texts
 }
 
@@ -73,6 +75,13 @@ fn holder_words(holder: Holder<'_>) -> String {
         Holder::Member(member) => member_words(member),
         Holder::Place(place) => format!("for {}", place.tactical.value),
     }
+}
+
+/// Who a member's id means, as this copy's readers may know it: `WZ7QRA Ines Varga`, or the call sign alone.
+pub(super) fn who(id: &At<Id>, view: &View<'_>) -> Option<Text> {
+    let member = view.plan().members.get(&id.value)?;
+    let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
+    Some(Text::plain(words, id.span))
 }
 
 /// The name, where this copy's readers may know it; else the call sign.

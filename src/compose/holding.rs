@@ -73,6 +73,16 @@ pub(super) fn own_tone(channel: &Channel, holding: Option<&Holding>) -> Option<C
     tone(channel).filter(|_| holding.is_none_or(is_set))
 }
 
+/// By which radios a personal copy says what is in one's radio; nothing where the plan knows none of them.
+pub(super) fn own_radios(view: &View<'_>) -> Option<Block> {
+    let Some(Holder::Member(member)) = view.holder() else { return None };
+    let radios = member.radios.iter().filter_map(|id| view.plan().radios.get(&id.value));
+    let names: Vec<&str> = radios.map(|radio| radio.name.as_str()).collect();
+    let span = member.radios.first()?.span;
+    let text = Text::plain(format!("Your radios in this plan: {}.", names.join(", ")), span);
+    (!names.is_empty()).then_some(Block::Paragraph(Paragraph { text, role: Role::Small }))
+}
+
 /// What holds for every amateur channel of this copy, said once above them.
 pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
     let Some(Holder::Member(member)) = view.holder() else { return None };

@@ -66,8 +66,22 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         rows,
         when_empty: Text::own("No loss of one thing takes a net's primary channel or its people."),
     };
-    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(NOTE), role: Role::Small }), Block::Table(table)];
+    let small = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Small });
+    let blocks = vec![small(Text::own(NOTE)), small(hours(plan)), Block::Table(table)];
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
+}
+
+/// How long what the nets rest on runs without mains: a line that takes mains away leaves it standing, however short that is.
+fn hours(plan: &Plan) -> Text {
+    let repeaters = plan.repeaters.iter().map(|one| (one.name.as_str(), one.backup_power));
+    let gateways = plan.gateways.iter().map(|one| (one.name.as_str(), one.backup_power));
+    let (with, without): (Vec<_>, Vec<_>) = repeaters.chain(gateways).partition(|(_, hours)| hours.is_some());
+    let with = with.into_iter().filter_map(|(name, hours)| Some(format!("{} {}", tied(name), hours?.value)));
+    let said = |names: Vec<String>| if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+    let without = without.into_iter().map(|(name, _)| tied(name));
+    let words =
+        format!("Run without mains: {}. No hours are written for: {}.", said(with.collect()), said(without.collect()));
+    Text::own(words)
 }
 
 fn after<'a>(view: &View<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {

@@ -16,11 +16,12 @@ pub enum Seen {
     Hidden,
 }
 
-/// What readers of `audience` see of a member: a number that they may read shows its name as well.
+/// What readers of `audience` see of a member: a number or an address that they may read shows its name as well.
 #[must_use]
 pub fn seen(member: &Member, audience: &Audience) -> Seen {
     let may_read = |phone: &Phone| audience.may_read(phone.number.value.audience());
-    match (member.phones.iter().any(may_read), audience.may_read(&member.name_audience)) {
+    let is_written_to = member.email.as_ref().is_some_and(|email| audience.may_read(email.value.audience()));
+    match (member.phones.iter().any(may_read), is_written_to || audience.may_read(&member.name_audience)) {
         (true, _) => Seen::Number,
         (false, true) if member.phones.is_empty() => Seen::NoNumber,
         (false, true) => Seen::NameAlone,
