@@ -491,3 +491,21 @@ fn poppler_picture(pdf: &[u8]) -> Option<image::GrayImage> {
     judged("pdftoppm", &["-r", &DOTS.to_string(), "-gray", "-singlefile", "-png"], pdf, &[stem.to_str().unwrap()])?;
     Some(image::open(stem.with_extension("png")).unwrap().to_luma8())
 }
+
+/// A folder of the plan may bear any name: what stands in it is the team's all the same, and is held to the columns that there are.
+#[test]
+fn a_file_named_like_one_of_the_programs_own_is_checked_like_any_other() {
+    for name in ["ours.toml", "<built in>/layouts/ours.toml"] {
+        let order = card(name, "");
+        let layout = "base = \"full\"\n[[table]]\nkey = \"channels\"\ngrid = [\"row\", \"heer\"]\n";
+        let world = Shelf::new().with("plan.toml", plan(2, &order)).with(name, layout);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let told: Vec<(String, Option<(&str, usize, usize)>)> = outcome
+            .findings
+            .iter()
+            .filter(|finding| finding.rule.name == "layout-unreadable")
+            .map(|finding| (finding.message.clone(), outcome.files.place(finding.span)))
+            .collect();
+        assert_eq!(told, [("no column is called \"heer\"".to_owned(), Some((name, 4, 16)))]);
+    }
+}

@@ -135,7 +135,7 @@ impl Cuts {
     }
 
     /// Cuts fonts to what is used, and to an alphabet.
-    pub fn new(used: Used, alphabet: &[Glyph]) -> Result<Self, Bug> {
+    pub fn new(used: Used, alphabet: &[(Glyph, String)]) -> Result<Self, Bug> {
         let cuts = used.0.iter().map(|(face, texts)| Ok((*face, Cut::new(*face, texts.clone(), alphabet)?)));
         Ok(Self { cuts: cuts.collect::<Result<_, Bug>>()?, used })
     }
@@ -176,7 +176,7 @@ impl Cuts {
 }
 
 impl Cut {
-    fn new(face: Face, mut texts: BTreeMap<u16, String>, alphabet: &[Glyph]) -> Result<Self, Bug> {
+    fn new(face: Face, mut texts: BTreeMap<u16, String>, alphabet: &[(Glyph, String)]) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let mut codes = GlyphRemapper::new();
         for glyph in alphabet.iter().filter(|glyph| glyph.face == face) {

@@ -113,7 +113,7 @@ impl Press {
     }
 
     /// Fonts cut to some glyphs; those of the last document where it used the same.
-    pub(super) fn cuts(&self, used: Used, alphabet: &[Glyph]) -> Result<Arc<Cuts>, Bug> {
+    pub(super) fn cuts(&self, used: Used, alphabet: &[(Glyph, String)]) -> Result<Arc<Cuts>, Bug> {
         let mut last = self.cuts.borrow_mut();
         if let Some(known) = last.as_ref().filter(|known| known.is_of(&used)) {
             return Ok(Arc::clone(known));

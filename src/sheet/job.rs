@@ -16,7 +16,7 @@ pub struct Job {
     /// Every panel stands on exactly one page, except where the document asks for copies.
     pub panels: Vec<Panel>,
     /// Glyphs that every file has, under the same codes: letters that everybody's sheets use, so that many files have the same fonts.
-    pub alphabet: &'static [Glyph],
+    pub alphabet: &'static [(Glyph, String)],
     /// In printing order: front, back, front, back where duplex.
     pub pages: Vec<Page>,
     /// How the printer is to turn the sheet.

@@ -101,12 +101,14 @@ impl Glyphs {
 }
 
 /// One glyph of a run, in font units (1000 or as the face says).
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Glyph {
     /// The cut that has it: that of the run, or one that stands in for it.
     pub face: Face,
     /// Which byte of the run's text it begins with: glyphs stand as they are seen, and are read by this.
     pub at: u32,
+    /// How many bytes of the run's text it stands for; none for the second glyph of a cluster.
+    pub length: u32,
     /// In the face.
     pub id: u16,
     /// How far the pen moves, kerning included, in font units.
@@ -115,8 +117,16 @@ pub struct Glyph {
     pub dx: i32,
     /// Moves this glyph above the baseline, in font units.
     pub dy: i32,
-    /// The characters it stands for; empty for the second glyph of a cluster.
-    pub text: String,
+}
+
+impl Glyph {
+    /// The characters of its run that it stands for.
+    #[must_use]
+    pub fn of<'a>(&self, run: &'a str) -> &'a str {
+        let at = usize::try_from(self.at).unwrap_or(usize::MAX);
+        let end = at.saturating_add(usize::try_from(self.length).unwrap_or(usize::MAX));
+        run.get(at..end).unwrap_or_default()
+    }
 }
 
 /// A straight line, drawn with butt ends.

@@ -55,7 +55,7 @@ pub struct Panels {
     /// What is said once a sheet, on pages with room for it.
     pub band: Band,
     /// Glyphs that every file has.
-    pub alphabet: &'static [Glyph],
+    pub alphabet: &'static [(Glyph, String)],
     /// In reading order.
     pub panels: Vec<Panel>,
     /// Where the panels of each holder begin: a leaf, a sheet or a booklet is nobody else's.

@@ -1,7 +1,7 @@
 //! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
 use super::furniture::Imprint;
-use super::layout_read::{BUILT_IN_MARK, read};
+use super::layout_read::{read_built_in, read_own};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
@@ -162,8 +162,7 @@ pub(super) fn built_in(name: &str) -> Option<&'static str> {
 pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let name = asked.as_str();
     if let Some(text) = built_in(name) {
-        let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
-        return read(id, text, files, found);
+        return read_built_in(name, text, files, found);
     }
     let is_file = std::path::Path::new(name).extension().is_some_and(|ending| ending == "toml");
     if !is_file {
@@ -179,7 +178,7 @@ pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mu
         return refuse(asked, &format!("is not read: {why}"), found);
     }
     let id = files.add(name, text.clone());
-    read(id, &text, files, found)
+    read_own(id, &text, files, found)
 }
 
 fn unknown(asked: &At<String>) -> Finding {

@@ -14,8 +14,6 @@ use std::sync::LazyLock;
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
 const WRITING: Length = Length::hundredths_mm(750);
-/// How the names of the built-in layouts' files begin.
-pub(super) const BUILT_IN_MARK: &str = "<built in>/layouts/";
 /// More columns of text than this nobody reads.
 const MOST_COLUMNS: u8 = 4;
 
@@ -76,8 +74,24 @@ struct WrittenLine {
     right: Field<Vec<Cell<String>>>,
 }
 
+/// Reads a layout that comes with the program.
+pub(super) fn read_built_in(name: &str, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
+    let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
+    read(id, (text, None), files, found)
+}
+
+/// Reads a layout of a team, which may only name what the built-in ones have.
+pub(super) fn read_own(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
+    read(file, (text, Some(&KNOWN)), files, found)
+}
+
 /// Reads a layout. None, with findings, when something in it is wrong.
-pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
+fn read(
+    file: FileId,
+    (text, known): (&str, Option<&KnownColumns>),
+    files: &mut Files,
+    found: &mut Findings,
+) -> Option<Layout> {
     let before = found.errors();
     let root = parse(file, text, found);
     let written = record::<WrittenLayout>(&root, found)?.written;
@@ -115,7 +129,6 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
     let mut tables = Vec::new();
     if let Some(nodes) = root.get("table").map(each) {
-        let known = files.get(file).filter(|file| !file.name.starts_with(BUILT_IN_MARK)).map(|_| &*KNOWN);
         tables.extend(nodes.iter().filter_map(|node| table(node, known, found)));
     }
     let own: Vec<String> = tables.iter().map(|table| table.key.clone()).collect();
@@ -152,8 +165,7 @@ fn base(asked: &At<String>, files: &mut Files, found: &mut Findings) -> Option<L
         found.push(Finding::new(&LAYOUT_UNREADABLE, asked.span, what).label("is no layout to build upon").help(help));
         return None;
     };
-    let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
-    read(id, text, files, found)
+    read_built_in(name, text, files, found)
 }
 
 fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Option<At<T>> {
@@ -351,8 +363,8 @@ fn known_columns() -> KnownColumns {
     let mut known = KnownColumns::new();
     for name in names() {
         let Some(text) = built_in(name) else { continue };
-        let id = files.add(format!("{BUILT_IN_MARK}{name}.toml"), text.to_owned());
-        for table in read(id, text, &mut files, &mut unheard).map(|layout| layout.tables).unwrap_or_default() {
+        for table in read_built_in(name, text, &mut files, &mut unheard).map(|layout| layout.tables).unwrap_or_default()
+        {
             known.entry(table.key.clone()).or_default().extend(table.set.columns().map(str::to_owned));
         }
     }

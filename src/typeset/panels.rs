@@ -57,8 +57,9 @@ fn missing_glyphs(panels: &[Panel], asked: Span, found: &mut Findings) {
         }
         seen.insert(run.text.clone());
         let span = if run.span == Span::NOWHERE { asked } else { run.span };
-        let code = glyph.text.chars().next().map(|c| format!(" (U+{:04X})", u32::from(c))).unwrap_or_default();
-        let what = format!("the typeface has no \"{}\"{code}", glyph.text);
+        let letter = glyph.of(&run.text);
+        let code = letter.chars().next().map(|c| format!(" (U+{:04X})", u32::from(c))).unwrap_or_default();
+        let what = format!("the typeface has no \"{letter}\"{code}");
         let finding = Finding::new(&GLYPH_MISSING, span, what).label("would print as an empty box");
         found.push(finding.help("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters"));
     }

@@ -49,14 +49,36 @@ impl Style {
 /// Shapes text with kerning, tabular figures and a slashed zero. Remembers what it has shaped.
 #[derive(Default)]
 pub struct Pen {
-    shaped: RefCell<BTreeMap<Face, Shaped>>,
+    shaped: RefCell<Shaped>,
     symbols: RefCell<BTreeMap<String, Option<Code>>>,
     /// Bodies of panels that were set before.
     pub(super) memory: Memory,
 }
 
-/// What one cut makes of a text.
-type Shaped = BTreeMap<String, Arc<[Glyph]>>;
+/// What each cut makes of a text.
+#[derive(Default)]
+struct Shaped {
+    known: BTreeMap<Face, BTreeMap<String, Arc<[Glyph]>>>,
+    glyphs: usize,
+}
+
+/// How many glyphs are remembered: those of the words that a team's sheets have in common, not those of every line of a long one.
+const REMEMBERED: usize = 1 << 17;
+
+impl Shaped {
+    fn of(&mut self, text: &str, face: Face) -> Arc<[Glyph]> {
+        if let Some(glyphs) = self.known.get(&face).and_then(|known| known.get(text)) {
+            return Arc::clone(glyphs);
+        }
+        let glyphs: Arc<[Glyph]> = shape(text, face).into();
+        if self.glyphs + glyphs.len() > REMEMBERED {
+            *self = Self::default();
+        }
+        self.glyphs += glyphs.len();
+        self.known.entry(face).or_default().insert(text.to_owned(), Arc::clone(&glyphs));
+        glyphs
+    }
+}
 
 impl Pen {
     /// A pen for all cuts.
@@ -66,14 +88,7 @@ impl Pen {
     }
 
     fn glyphs(&self, text: &str, face: Face) -> Arc<[Glyph]> {
-        let mut shaped = self.shaped.borrow_mut();
-        let known = shaped.entry(face).or_default();
-        if let Some(glyphs) = known.get(text) {
-            return Arc::clone(glyphs);
-        }
-        let glyphs: Arc<[Glyph]> = shape(text, face).into();
-        known.insert(text.to_owned(), Arc::clone(&glyphs));
-        glyphs
+        self.shaped.borrow_mut().of(text, face)
     }
 
     /// A symbol, made once for each payload.

@@ -20,13 +20,17 @@ static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
 const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
 
 /// Those letters in the cuts that nearly every sheet has, each shaped by itself.
-static ALPHABET: LazyLock<Vec<Glyph>> = LazyLock::new(|| {
-    let glyphs = |face: Face| USUAL.chars().flat_map(move |letter| shape(&letter.to_string(), face));
+static ALPHABET: LazyLock<Vec<(Glyph, String)>> = LazyLock::new(|| {
+    let of_letter = |letter: char, face: Face| {
+        let letter = letter.to_string();
+        shape(&letter, face).into_iter().map(move |glyph| (glyph, glyph.of(&letter).to_owned()))
+    };
+    let glyphs = |face: Face| USUAL.chars().flat_map(move |letter| of_letter(letter, face));
     [Face::Regular, Face::Bold].into_iter().flat_map(glyphs).collect()
 });
 
-/// The glyphs of the letters that nearly every sheet has.
-pub(super) fn alphabet() -> &'static [Glyph] {
+/// The glyphs of the letters that nearly every sheet has, with their letters.
+pub(super) fn alphabet() -> &'static [(Glyph, String)] {
     &ALPHABET
 }
 
@@ -141,7 +145,7 @@ fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
                 advance: place.x_advance,
                 dx: place.x_offset,
                 dy: place.y_offset,
-                text: if is_first { text.get(*start..end).unwrap_or_default().to_owned() } else { String::new() },
+                length: if is_first { u32::try_from(end - start).unwrap_or(u32::MAX) } else { 0 },
             }
         })
         .collect()
@@ -153,7 +157,7 @@ mod tests {
     use crate::sheet::Face;
 
     fn seen(text: &str) -> String {
-        shape(text, Face::Bold).iter().map(|glyph| glyph.text.as_str()).collect()
+        shape(text, Face::Bold).iter().map(|glyph| glyph.of(text)).collect()
     }
 
     /// Words turn round, and nothing else: a figure beside a name never changes its place.
