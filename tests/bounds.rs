@@ -228,3 +228,26 @@ fn more_transmitters_than_are_taken_are_a_finding_at_the_place() {
     assert_eq!(told.len(), 1, "{told:?}");
     assert!(told[0].ends_with("at Hill there are 251 transmitters at one place, and 250 are taken"), "{told:?}");
 }
+
+/// What is found of a rule: its message and how many records it names.
+fn told(world: &Shelf, name: &str) -> Vec<(String, usize)> {
+    let outcome = fieldsheaf::check_plan(world, "plan.toml").unwrap();
+    let of_name = outcome.findings.iter().filter(|finding| finding.rule.name == name);
+    of_name.map(|finding| (finding.message.clone(), finding.on.len())).collect()
+}
+
+/// Of channels 13 kHz apart two neighbours lie on each other and make no pair: the last of ten is deafened by eight, and each
+/// pair is told; the last of eleven by nine, and one finding tells of them all and names each, so that a waiver covers no tenth.
+#[test]
+fn a_radio_that_many_deafen_has_one_finding_and_a_waiver_of_it_names_them_all() {
+    let few = told(&crowded(10), "same-band-at-site");
+    assert_eq!((few.len(), few.iter().filter(|(_, names)| *names == 3).count()), (36, 36));
+    let many = told(&crowded(11), "same-band-at-site");
+    let (of_many, single): (Vec<_>, Vec<_>) = many.iter().partition(|(message, _)| message.contains("likewise"));
+    assert_eq!((single.len(), of_many.len()), (36, 1));
+    let (message, names) = of_many[0];
+    assert!(message.starts_with("at Hill C 0 with 50 W") && message.contains("and C 10 work at once"), "{message}");
+    assert!(message.ends_with("no distance is written; likewise for 8 further transmitters and C 10"), "{message}");
+    assert_eq!(*names, 11, "the place, the receiver and nine senders");
+    assert_eq!(told(&crowded(200), "same-band-at-site").len(), 36 + 190);
+}

@@ -53,7 +53,7 @@ fn naive(
 /// Third-order products that fall on a channel of the set, channels 25 kHz apart and as narrow as the grid.
 fn third_order_hits(channels: &[u64]) -> usize {
     let set: Vec<SiteSignal> = channels.iter().map(|n| signal(&(150_000_000 + n * 25_000, 1, None))).collect();
-    let hits = products(&set, &set, &Keying { apart: &|_, _| false, silent: &|_| false });
+    let hits = products(&set, &set, &Keying { apart: &|_, _| false, deaf: &|_, _| false });
     hits.kept.iter().filter(|hit| matches!(hit.shape, Shape::TwoThird | Shape::ThreeThird)).count()
 }
 
@@ -187,7 +187,7 @@ proptest! {
         let apart = |a: usize, b: usize| turns == Some((a, b)) || turns == Some((b, a));
         let signals = |list: &[Plain]| list.iter().map(signal).collect::<Vec<_>>();
         let (here, there) = (signals(&senders), signals(&receivers));
-        let keying = Keying { apart: &apart, silent: &|_| false };
+        let keying = Keying { apart: &apart, deaf: &|_, _| false };
         let (mixed, alone) = (products(&here, &there, &keying), harmonics(&here, &there, &keying));
         let found: Vec<_> = mixed.kept.iter().chain(&alone.kept).collect();
         let found_set: BTreeSet<_> = found.iter().map(|hit| (hit.receiver, hit.shape, hit.senders)).collect();

@@ -1,9 +1,10 @@
 //! Two radios of one band at one place have antennas that keep them apart.
 
 use super::{Check, Facts};
-use crate::ground::{Distance, Finding, Findings, Rule, Severity};
+use crate::ground::{Distance, Finding, Findings, Rule, Severity, Subject, plural};
 use crate::plan::{Place, subject};
 use crate::reckon::{Kept, Keyed, Pair, decibels_needed, decibels_shown, pairs, stacked_distance};
+use std::collections::BTreeMap;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a place where one radio sends while another of the same band listens, and the plan shows less isolation between them than the power asks, or none: channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there. A repeater's output against its own input is its duplexer's business. Channels of one net, and those that take turns, are not at work at once; what keys by itself takes no turns.
+Finds: a place where one radio sends while another of the same band listens, and the plan shows less isolation between them than the power asks, or none: channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there. A repeater's output against its own input is its duplexer's business. Channels of one net, and those that take turns, are not at work at once; what keys by itself takes no turns. Of a radio that more than eight others deafen one finding tells: of the worst, and how many more.
 Costs: each radio deafens the other; the operator turns one down and misses the net.
 
 Wrong:
@@ -53,26 +54,47 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: use another band for one of them, let them take turns with `turns = [["tac-1", "tac-2"]]`, or give the antennas' `spacing` with the `channels`, `repeaters` and `gateways` of each: a `distance`, or the `isolation` that was measured with the `filter` in words.
 "#;
 
+/// Most senders that a receiver has a finding of its own for: more are one finding, or a crowded site would have one for each two.
+const MOST_EACH: usize = 8;
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Ok(site) = facts.site(place) else { continue };
-        for pair in pairs(&site, place, facts.profile) {
-            look(place, &pair, found);
+        let lacking: Vec<Pair<'_>> =
+            pairs(&site, place, facts.profile).into_iter().filter(|pair| pair.missing().is_some()).collect();
+        let mut of_receiver: BTreeMap<&[Subject], Vec<&Pair<'_>>> = BTreeMap::new();
+        for pair in &lacking {
+            of_receiver.entry(pair.receiver.subject.as_slice()).or_default().push(pair);
+        }
+        for pairs in of_receiver.into_values() {
+            match pairs.as_slice() {
+                few if few.len() <= MOST_EACH => few.iter().for_each(|pair| found.push(finding(place, pair, &[]))),
+                many => {
+                    // The first of those of which most is missing.
+                    let Some(worst) = many.iter().rev().max_by_key(|pair| pair.missing()) else { continue };
+                    found.push(finding(place, worst, many));
+                }
+            }
         }
     }
 }
 
-fn look(place: &Place, pair: &Pair<'_>, found: &mut Findings) {
+/// A finding of a pair; with it stand all others of its receiver where these are many.
+fn finding(place: &Place, pair: &Pair<'_>, all: &[&Pair<'_>]) -> Finding {
     let (sender, receiver) = (pair.sender, pair.receiver);
-    let Some(missing) = pair.missing() else { return };
+    let missing = pair.missing().unwrap_or_default();
     let has = match pair.shown {
         Kept::Nothing => "no distance is written".to_owned(),
         Kept::Reckoned(tenths) => format!("about {} are shown", decibels_shown(tenths)),
         Kept::Measured(tenths) => format!("{} were measured", decibels_shown(tenths)),
     };
     let taken = if pair.is_power_written { "" } else { ", which are taken since none is written," };
+    let more = match all.len() {
+        0 => String::new(),
+        count => format!("; likewise for {} and {}", plural(count - 1, "further transmitter"), receiver.name),
+    };
     let what = format!(
-        "at {} {} with {}{taken} and {} work at once in one band: about {} of isolation are needed, {has}",
+        "at {} {} with {}{taken} and {} work at once in one band: about {} of isolation are needed, {has}{more}",
         place.tactical.value,
         sender.name,
         pair.power,
@@ -99,5 +121,8 @@ fn look(place: &Place, pair: &Pair<'_>, found: &mut Findings) {
         .help(help)
         .on(subject(place));
     let finding = pair.shown_at.into_iter().fold(finding, |finding, span| finding.and(span, "what is shown"));
-    found.push(sender.subject.iter().chain(&receiver.subject).fold(finding, |finding, on| finding.on(on.clone())));
+    // A waiver of many names them all, so that one more is found again.
+    let others = all.iter().flat_map(|other| &other.sender.subject);
+    let subjects = sender.subject.iter().chain(&receiver.subject).chain(others);
+    subjects.fold(finding, |finding, on| finding.on(on.clone()))
 }

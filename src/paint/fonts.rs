@@ -88,7 +88,7 @@ impl Used {
                 for glyphs in run.glyphs.chunk_by(|a, b| a.face == b.face) {
                     let face = glyphs.first().map_or(run.face, |glyph| glyph.face);
                     let texts = self.0.entry(face).or_default();
-                    glyphs.iter().for_each(|glyph| take(glyph.id, &glyph.text, texts));
+                    glyphs.iter().for_each(|glyph| take(glyph.id, glyph.of(&run.text), texts));
                 }
             }
         }
@@ -163,9 +163,12 @@ impl Cuts {
     /// Whether a reader gets exactly the run's text from the codes alone.
     pub fn reads(&self, run: &Glyphs) -> bool {
         let of_face = |glyph: &Glyph| self.get(glyph.face).and_then(|cut| cut.texts.get(&glyph.id));
-        let is_plain = |glyph: &Glyph| !glyph.text.is_empty() && of_face(glyph) == Some(&glyph.text);
+        let is_plain = |glyph: &Glyph| {
+            let text = glyph.of(&run.text);
+            !text.is_empty() && of_face(glyph).is_some_and(|known| known == text)
+        };
         let in_order =
-            || run.as_read().into_iter().map(|(_, glyph)| glyph.text.as_str()).collect::<String>() == run.text;
+            || run.as_read().into_iter().map(|(_, glyph)| glyph.of(&run.text)).collect::<String>() == run.text;
         run.glyphs.iter().all(is_plain) && in_order()
     }
 
@@ -179,8 +182,8 @@ impl Cut {
     fn new(face: Face, mut texts: BTreeMap<u16, String>, alphabet: &[(Glyph, String)]) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let mut codes = GlyphRemapper::new();
-        for glyph in alphabet.iter().filter(|glyph| glyph.face == face) {
-            take(glyph.id, &glyph.text, &mut texts);
+        for (glyph, text) in alphabet.iter().filter(|(glyph, _)| glyph.face == face) {
+            take(glyph.id, text, &mut texts);
             codes.remap(glyph.id);
         }
         texts.keys().for_each(|glyph| _ = codes.remap(*glyph));

@@ -83,8 +83,8 @@ pub struct Hit {
 pub struct Keying<'a> {
     /// Which senders cannot key together, asked for two places in the list.
     pub apart: &'a dyn Fn(usize, usize) -> bool,
-    /// Which hits harm nobody, since the receiver does not listen then.
-    pub silent: &'a dyn Fn(&Hit) -> bool,
+    /// Which receiver is not harmed by what a sender takes part in, since it does not listen then: asked for their places.
+    pub deaf: &'a dyn Fn(usize, usize) -> bool,
 }
 
 /// Hits that are kept of each receiver, the closest: a crowded site has millions, and nobody reads more than the first.
@@ -111,21 +111,26 @@ impl Hits {
 /// what `keying` rules out.
 #[must_use]
 pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Hits {
-    let mut found = Found::new(senders, receivers, *keying);
-    let apart = keying.apart;
+    let mut found = Found::new(senders, receivers, keying);
+    let apart = Table::of(senders.len(), senders.len(), keying.apart);
+    // The higher the third, the lower the product: the receivers near one product are sought from those near the last on.
+    let mut falling: Vec<(usize, &SiteSignal)> = senders.iter().enumerate().collect();
+    falling.sort_by_key(|(_, signal)| std::cmp::Reverse(signal.at));
     for (a, first) in senders.iter().enumerate() {
-        for (b, second) in senders.iter().enumerate().filter(|(b, _)| *b != a && !apart(a, *b)) {
+        for (b, second) in senders.iter().enumerate().filter(|(b, _)| *b != a && !apart.holds(a, *b)) {
             let (fa, fb) = (hertz(first), hertz(second));
-            found.meet(Shape::TwoThird, [a, b, b], 2 * fa - fb, 2 * width(first) + width(second));
-            found.meet(Shape::TwoFifth, [a, b, b], 3 * fa - 2 * fb, 3 * width(first) + 2 * width(second));
+            let mut near = found.listening([a, b]);
+            near.meet(&mut found, (Shape::TwoFifth, b), 3 * fa - 2 * fb, 3 * width(first) + 2 * width(second));
+            near.from = 0;
+            near.meet(&mut found, (Shape::TwoThird, b), 2 * fa - fb, 2 * width(first) + width(second));
             if b < a {
                 continue;
             }
-            let sum = fa + fb;
-            for (c, third) in senders.iter().enumerate() {
-                if c != a && c != b && !apart(a, c) && !apart(b, c) {
+            near.from = 0;
+            for (c, third) in &falling {
+                if *c != a && *c != b && !apart.holds(a, *c) && !apart.holds(b, *c) {
                     let wide = width(first) + width(second) + width(third);
-                    found.meet(Shape::ThreeThird, [a, b, c], sum - hertz(third), wide);
+                    near.meet(&mut found, (Shape::ThreeThird, *c), fa + fb - hertz(third), wide);
                 }
             }
         }
@@ -136,10 +141,11 @@ pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keyin
 /// The harmonics alone.
 #[must_use]
 pub fn harmonics(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Hits {
-    let mut found = Found::new(senders, receivers, *keying);
+    let mut found = Found::new(senders, receivers, keying);
     for (a, sender) in senders.iter().enumerate() {
+        let mut near = found.listening([a, a]);
         for n in 2..=5_u8 {
-            found.meet(Shape::Harmonic(n), [a, a, a], i64::from(n) * hertz(sender), u64::from(n) * width(sender));
+            near.meet(&mut found, (Shape::Harmonic(n), a), i64::from(n) * hertz(sender), u64::from(n) * width(sender));
         }
     }
     found.into_hits()
@@ -153,14 +159,31 @@ fn width(signal: &SiteSignal) -> u64 {
     signal.width.as_hertz()
 }
 
-/// The receivers by frequency, so that a product meets only those near it.
-struct Found<'a> {
-    senders: &'a [SiteSignal],
-    receivers: &'a [SiteSignal],
-    /// Middle of each receiver with its place in the list.
-    sorted: Vec<(i64, usize)>,
-    widest: u64,
-    keying: Keying<'a>,
+/// What holds of each of some with each of others, asked once: millions of products ask for it again.
+struct Table {
+    width: usize,
+    holds: Vec<bool>,
+}
+
+impl Table {
+    fn of(height: usize, width: usize, holds: &dyn Fn(usize, usize) -> bool) -> Self {
+        let row = |row: usize| (0..width).map(move |column| holds(row, column));
+        Self { width, holds: (0..height).flat_map(row).collect() }
+    }
+
+    fn holds(&self, row: usize, column: usize) -> bool {
+        self.holds.get(row * self.width + column).copied().unwrap_or(true)
+    }
+}
+
+/// The hits so far, and which receiver hears nothing of which sender's.
+struct Found {
+    /// Middle of each receiver with its width and its place in the list, by frequency, so that a product meets only those near it.
+    sorted: Vec<(i64, u64, usize)>,
+    /// Half of the widest receiver and the widest product.
+    reach: i64,
+    /// By receiver and sender.
+    deaf: Table,
     /// Of each receiver.
     near: Vec<Near>,
 }
@@ -175,8 +198,14 @@ struct Near {
 }
 
 impl Near {
+    /// Whether a hit at a distance may be among those kept; else it is counted alone: a crowded site has millions.
+    fn takes(&mut self, distance: u64) -> bool {
+        let takes = self.farthest.is_none_or(|farthest| distance <= farthest.distance);
+        self.dropped += usize::from(!takes);
+        takes
+    }
+
     fn push(&mut self, hit: Hit) {
-        // What is further away than all that is kept is counted alone: a crowded site has millions.
         if self.farthest.is_some_and(|farthest| hit > farthest) {
             self.dropped += 1;
             return;
@@ -195,14 +224,21 @@ impl Near {
     }
 }
 
-impl<'a> Found<'a> {
-    fn new(senders: &'a [SiteSignal], receivers: &'a [SiteSignal], keying: Keying<'a>) -> Self {
-        let mut sorted: Vec<(i64, usize)> =
-            receivers.iter().enumerate().map(|(index, receiver)| (hertz(receiver), index)).collect();
+impl Found {
+    fn new(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Self {
+        let place = |(index, receiver): (usize, &SiteSignal)| (hertz(receiver), width(receiver), index);
+        let mut sorted: Vec<(i64, u64, usize)> = receivers.iter().enumerate().map(place).collect();
         sorted.sort_unstable();
-        let widest = receivers.iter().map(width).max().unwrap_or(0);
-        let near = vec![Near::default(); receivers.len()];
-        Self { senders, receivers, sorted, widest, keying, near }
+        let widest = |signals: &[SiteSignal]| signals.iter().map(width).max().unwrap_or(0);
+        let reach = i64::try_from(5 * widest(senders) + widest(receivers)).unwrap_or(i64::MAX / 8) / 2 + 1;
+        let owner = |signals: &[SiteSignal], at: usize| signals.get(at).and_then(|signal| signal.owner);
+        let is_own = |receiver, sender| {
+            let own = owner(receivers, receiver);
+            own.is_some() && own == owner(senders, sender)
+        };
+        let deaf = |receiver, sender| is_own(receiver, sender) || (keying.deaf)(receiver, sender);
+        let deaf = Table::of(receivers.len(), senders.len(), &deaf);
+        Self { sorted, reach, deaf, near: vec![Near::default(); receivers.len()] }
     }
 
     fn into_hits(self) -> Hits {
@@ -215,22 +251,37 @@ impl<'a> Found<'a> {
         hits
     }
 
-    fn meet(&mut self, shape: Shape, senders: [usize; 3], at: i64, wide: u64) {
-        let reach = i64::try_from((wide + self.widest) / 2).unwrap_or(i64::MAX / 8) + 1;
-        let from = self.sorted.partition_point(|(middle, _)| *middle < at - reach);
-        let near = self.sorted.iter().skip(from).take_while(|(middle, _)| *middle <= at + reach);
-        for (middle, index) in near {
-            let Some(receiver) = self.receivers.get(*index) else { continue };
+    /// The receivers that listen while two senders send.
+    fn listening(&self, senders: [usize; 2]) -> Listening {
+        let listens = |receiver: usize| senders.iter().all(|sender| !self.deaf.holds(receiver, *sender));
+        let sorted = self.sorted.iter().copied().filter(|(.., receiver)| listens(*receiver)).collect();
+        Listening { senders, sorted, from: 0 }
+    }
+}
+
+/// The receivers that listen while two senders send, by frequency.
+struct Listening {
+    senders: [usize; 2],
+    sorted: Vec<(i64, u64, usize)>,
+    /// The first that is not too low for the products to come: they are met in rising order.
+    from: usize,
+}
+
+impl Listening {
+    fn meet(&mut self, found: &mut Found, (shape, third): (Shape, usize), at: i64, wide: u64) {
+        let rest = self.sorted.get(self.from..).unwrap_or_default();
+        self.from += rest.iter().take_while(|(middle, ..)| *middle < at - found.reach).count();
+        let near = self.sorted.get(self.from..).unwrap_or_default();
+        for (middle, width, receiver) in near.iter().take_while(|(middle, ..)| *middle <= at + found.reach) {
             let distance = middle.abs_diff(at);
-            let is_own = receiver.owner.is_some()
-                && senders.iter().any(|sender| self.senders.get(*sender).is_some_and(|s| s.owner == receiver.owner));
             // Halves of odd widths round to no overlap.
-            if !is_own && 2 * distance < wide + width(receiver) {
-                let at = u64::try_from(at).unwrap_or(0);
-                let hit = Hit { receiver: *index, distance, shape, senders, at, width: wide };
-                if let Some(kept) = self.near.get_mut(*index).filter(|_| !(self.keying.silent)(&hit)) {
-                    kept.push(hit);
-                }
+            if 2 * distance >= wide + width || found.deaf.holds(*receiver, third) {
+                continue;
+            }
+            let Some(near) = found.near.get_mut(*receiver) else { continue };
+            if near.takes(distance) {
+                let ([a, b], at) = (self.senders, u64::try_from(at).unwrap_or(0));
+                near.push(Hit { receiver: *receiver, distance, shape, senders: [a, b, third], at, width: wide });
             }
         }
     }
@@ -245,7 +296,7 @@ mod tests {
         SiteSignal { at: Frequency::hertz(hertz).unwrap(), width: Width::hertz(16_000), owner: None }
     }
 
-    const ALL_TALK: Keying<'_> = Keying { apart: &|_, _| false, silent: &|_| false };
+    const ALL_TALK: Keying<'_> = Keying { apart: &|_, _| false, deaf: &|_, _| false };
 
     fn hits(senders: &[u64], receiver: u64) -> Vec<Hit> {
         let senders: Vec<SiteSignal> = senders.iter().copied().map(signal).collect();
@@ -287,7 +338,7 @@ mod tests {
         receiver.owner = Some(5);
         assert_eq!(products(&senders, &[receiver], &ALL_TALK).count(), 1);
         assert_eq!(products(&senders, &[receiver], &Keying { apart: &|_, _| true, ..ALL_TALK }).count(), 0);
-        assert_eq!(products(&senders, &[receiver], &Keying { silent: &|_| true, ..ALL_TALK }).count(), 0);
+        assert_eq!(products(&senders, &[receiver], &Keying { deaf: &|_, _| true, ..ALL_TALK }).count(), 0);
     }
 
     /// 61 transmitters 10 kHz apart and a receiver in their midst: of its many products the hundred closest are kept, none lost

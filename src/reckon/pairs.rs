@@ -2,7 +2,7 @@
 
 use super::isolation::{DIPOLE, Standing, isolation, needed_isolation};
 use super::site::{Site, SiteEnd};
-use crate::ground::{At, Power, Span, Subject, Words};
+use crate::ground::{At, Id, Power, Span, Subject, Words};
 use crate::plan::{Antenna, Place, Spacing};
 use crate::tables::Profile;
 use std::collections::BTreeMap;
@@ -68,6 +68,7 @@ pub fn pairs<'a>(site: &'a Site, place: &'a Place, profile: &Profile) -> Vec<Pai
         .filter(|end| end.subject.is_some() && !end.is_distant)
         .filter_map(|end| Some((band(end)?, end)))
         .collect();
+    let antennas = Antennas::of(place);
     let mut worst: BTreeMap<[&Subject; 2], Pair<'a>> = BTreeMap::new();
     for (sender, subject, of) in site.senders.iter().filter_map(|end| Some((end, end.subject.as_ref()?, band(end)?))) {
         for (_, receiver) in receivers.iter().filter(|(receiver_of, _)| *receiver_of == of) {
@@ -75,7 +76,7 @@ pub fn pairs<'a>(site: &'a Site, place: &'a Place, profile: &Profile) -> Vec<Pai
             if is_on_it(sender, receiver) || site.take_turns(sender, receiver) {
                 continue;
             }
-            let pair = pair(place, sender, receiver);
+            let pair = antennas.pair(sender, receiver);
             let key = if subject < other { [subject, other] } else { [other, subject] };
             let known = worst.get(&key).map(Pair::missing);
             if known.is_none_or(|known| known < pair.missing()) {
@@ -92,42 +93,59 @@ fn is_on_it(sender: &SiteEnd, receiver: &SiteEnd) -> bool {
     2 * apart < sender.signal.width.as_hertz() + receiver.signal.width.as_hertz()
 }
 
-fn pair<'a>(place: &'a Place, sender: &'a SiteEnd, receiver: &'a SiteEnd) -> Pair<'a> {
-    let spacing = spacing(place, sender, receiver);
-    let power = sender.power.unwrap_or(USUAL);
-    Pair {
-        sender,
-        receiver,
-        power,
-        is_power_written: sender.power.is_some(),
-        needed: needed_isolation(power),
-        shown: spacing.map_or(Kept::Nothing, |(spacing, antennas)| shown(spacing, antennas, sender)),
-        shown_at: spacing.and_then(|(spacing, _)| span_of(spacing)),
-        filter: spacing.and_then(|(spacing, _)| spacing.filter.as_ref()),
+/// The antennas of a place, and what lies between them.
+struct Antennas<'a> {
+    place: &'a Place,
+    spacings: BTreeMap<[&'a Id; 2], &'a Spacing>,
+}
+
+impl<'a> Antennas<'a> {
+    fn of(place: &'a Place) -> Self {
+        let mut spacings = BTreeMap::new();
+        for spacing in &place.spacings {
+            let [one, other] = &spacing.of;
+            spacings.entry(in_order(&one.value, &other.value)).or_insert(spacing);
+        }
+        Self { place, spacings }
+    }
+
+    fn pair(&self, sender: &'a SiteEnd, receiver: &'a SiteEnd) -> Pair<'a> {
+        let spacing = self.spacing(sender, receiver);
+        let power = sender.power.unwrap_or(USUAL);
+        Pair {
+            sender,
+            receiver,
+            power,
+            is_power_written: sender.power.is_some(),
+            needed: needed_isolation(power),
+            shown: spacing.map_or(Kept::Nothing, |(spacing, antennas)| shown(spacing, antennas, sender)),
+            shown_at: spacing.and_then(|(spacing, _)| span_of(spacing)),
+            filter: spacing.and_then(|(spacing, _)| spacing.filter.as_ref()),
+        }
+    }
+
+    /// The antenna that a radio uses.
+    fn antenna(&self, end: &SiteEnd) -> Option<&'a Antenna> {
+        let subject = end.subject.as_ref()?;
+        let uses = |antenna: &&Antenna| match (subject.kind, &end.channel) {
+            (_, Some(channel)) => antenna.channels.iter().any(|id| id.value == *channel),
+            ("repeater", _) => antenna.repeaters.iter().any(|id| id.value == subject.id),
+            ("gateway", _) => antenna.gateways.iter().any(|id| id.value == subject.id),
+            _ => false,
+        };
+        self.place.antennas.iter().find(uses)
+    }
+
+    /// What lies between the antennas of two radios, and the antennas.
+    fn spacing(&self, one: &SiteEnd, other: &SiteEnd) -> Option<(&'a Spacing, [&'a Antenna; 2])> {
+        let antennas = [self.antenna(one)?, self.antenna(other)?];
+        let [here, there] = antennas.map(|antenna| &antenna.id.value);
+        self.spacings.get(&in_order(here, there)).map(|spacing| (*spacing, antennas))
     }
 }
 
-/// The antenna that a radio uses.
-fn antenna<'a>(place: &'a Place, end: &SiteEnd) -> Option<&'a Antenna> {
-    let subject = end.subject.as_ref()?;
-    let uses = |antenna: &&Antenna| match (subject.kind, &end.channel) {
-        (_, Some(channel)) => antenna.channels.iter().any(|id| id.value == *channel),
-        ("repeater", _) => antenna.repeaters.iter().any(|id| id.value == subject.id),
-        ("gateway", _) => antenna.gateways.iter().any(|id| id.value == subject.id),
-        _ => false,
-    };
-    place.antennas.iter().find(uses)
-}
-
-/// What lies between the antennas of two radios, and the antennas.
-fn spacing<'a>(place: &'a Place, one: &SiteEnd, other: &SiteEnd) -> Option<(&'a Spacing, [&'a Antenna; 2])> {
-    let antennas = [antenna(place, one)?, antenna(place, other)?];
-    let [here, there] = antennas.map(|antenna| &antenna.id.value);
-    let is_between = |spacing: &&Spacing| {
-        let [a, b] = &spacing.of;
-        (a.value == *here && b.value == *there) || (a.value == *there && b.value == *here)
-    };
-    place.spacings.iter().find(is_between).map(|spacing| (spacing, antennas))
+fn in_order<'a>(one: &'a Id, other: &'a Id) -> [&'a Id; 2] {
+    if one <= other { [one, other] } else { [other, one] }
 }
 
 fn span_of(spacing: &Spacing) -> Option<Span> {

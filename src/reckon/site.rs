@@ -1,14 +1,14 @@
 //! What sends and hears at a place at the same time: the channels worked there, what stands there, and what others have.
 
 use super::coverage::{Heard, Spots, spots_can_meet, spots_of};
-use super::intermod::{Hit, Hits, Keying, Shape, SiteSignal, harmonics, products};
+use super::intermod::{Hit, Hits, Keying, SiteSignal, harmonics, products};
 use super::worked::{Worked, worked_at};
 use super::{Unreckoned, occupied_by};
 use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
 use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Repeater, Route, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A sender or a receiver at a place.
 #[derive(Clone, Debug)]
@@ -56,8 +56,8 @@ pub struct Site {
     pub senders: Vec<SiteEnd>,
     /// Receivers; those elsewhere that what stands here can reach come last.
     pub receivers: Vec<SiteEnd>,
-    /// Groups of channels that take turns.
-    turns: Vec<Vec<Id>>,
+    /// By channel, the groups in which it takes turns.
+    turns: BTreeMap<Id, BTreeSet<usize>>,
     /// Radios so far that either send or hear.
     radios: usize,
 }
@@ -79,7 +79,7 @@ struct By<'a> {
 /// When one of the signals cannot be reckoned: without it the site would look quieter than it is.
 pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Result<Site, Unreckoned> {
     let by = By { profile, modes };
-    let mut site = Site { turns: place.turns.iter().map(|group| ids(group)).collect(), ..Site::default() };
+    let mut site = Site { turns: turns(place), ..Site::default() };
     let links: Vec<&Link> = plan.links.iter().filter(|link| stands(link.place.as_ref(), place)).collect();
     let worked = worked_at(plan, place);
     for one in &worked {
@@ -107,8 +107,14 @@ fn signals(ends: &[SiteEnd]) -> Vec<SiteSignal> {
     ends.iter().map(|end| end.signal).collect()
 }
 
-fn ids(group: &[At<Id>]) -> Vec<Id> {
-    group.iter().map(|id| id.value.clone()).collect()
+fn turns(place: &Place) -> BTreeMap<Id, BTreeSet<usize>> {
+    let mut turns: BTreeMap<Id, BTreeSet<usize>> = BTreeMap::new();
+    for (number, group) in place.turns.iter().enumerate() {
+        for id in group {
+            turns.entry(id.value.clone()).or_default().insert(number);
+        }
+    }
+    turns
 }
 
 /// The middle and the width of what is occupied.
@@ -276,9 +282,12 @@ impl Site {
         else {
             return false;
         };
-        let is_in = |group: &[Id], channels: &[Id]| channels.iter().any(|id| group.contains(id));
+        let share = |one: &Id, other: &Id| {
+            let groups = self.turns.get(one).zip(self.turns.get(other));
+            groups.is_some_and(|(one, other)| !one.is_disjoint(other))
+        };
         (net.is_some() && net == other_net && !(*is_monitored && *is_other_monitored))
-            || self.turns.iter().any(|group| is_in(group, channels) && is_in(group, others))
+            || channels.iter().any(|one| others.iter().any(|other| share(one, other)))
     }
 
     /// Whether two transmitters here can be keyed together.
@@ -299,17 +308,16 @@ impl Site {
             let (Some(one), Some(other)) = (self.senders.get(a), self.senders.get(b)) else { return true };
             one.signal.at == other.signal.at || self.take_turns(one, other)
         };
-        let (apart, deaf) = (self.table(&self.senders, &apart), self.deaf());
-        let apart = |a: usize, b: usize| *apart.get(a * self.senders.len() + b).unwrap_or(&true);
-        let keying = Keying { apart: &apart, silent: &|hit| self.is_silent(hit, &deaf) };
+        let keying = Keying { apart: &apart, deaf: &|receiver, sender| self.is_deaf(receiver, sender) };
         products(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
     /// The harmonics that may fall on a receiver here.
     #[must_use]
     pub fn harmonics(&self) -> Hits {
-        let deaf = self.deaf();
-        let keying = Keying { apart: &|_, _| true, silent: &|hit| self.is_silent(hit, &deaf) };
+        let is_elsewhere = |receiver: usize| self.receivers.get(receiver).is_none_or(|end| end.is_distant);
+        let deaf = |receiver, sender| is_elsewhere(receiver) || self.is_deaf(receiver, sender);
+        let keying = Keying { apart: &|_, _| true, deaf: &deaf };
         harmonics(&signals(&self.senders), &signals(&self.receivers), &keying)
     }
 
@@ -321,29 +329,11 @@ impl Site {
         hit.shape.formula([name(a), name(b), name(c)])
     }
 
-    /// Whether a hit is none: the receiver takes turns with one of the senders, so that it does not listen then; or it is
-    /// elsewhere, and the hit a harmonic or made by a hand here.
-    fn is_silent(&self, hit: &Hit, deaf: &[bool]) -> bool {
-        let Some(receiver) = self.receivers.get(hit.receiver) else { return true };
-        if receiver.is_distant {
-            let mut senders = hit.senders.iter().filter_map(|sender| self.senders.get(*sender));
-            return matches!(hit.shape, Shape::Harmonic(_)) || senders.any(|end| end.keyed != Keyed::Itself);
-        }
-        let row = hit.receiver * self.senders.len();
-        hit.senders.iter().any(|sender| *deaf.get(row + sender).unwrap_or(&true))
-    }
-
-    /// Which receivers do not listen while which senders send.
-    fn deaf(&self) -> Vec<bool> {
-        self.table(&self.receivers, &|receiver, sender| {
-            let ends = self.senders.get(sender).zip(self.receivers.get(receiver));
-            ends.is_none_or(|(sender, receiver)| self.take_turns(sender, receiver))
-        })
-    }
-
-    /// What holds of each of these ends with each sender, asked once: millions of products ask for it again.
-    fn table(&self, ends: &[SiteEnd], holds: &dyn Fn(usize, usize) -> bool) -> Vec<bool> {
-        (0..ends.len()).flat_map(|end| (0..self.senders.len()).map(move |sender| holds(end, sender))).collect()
+    /// Whether what a sender takes part in harms a receiver not: it takes turns with it, so that it does not listen then; or it is
+    /// elsewhere, and a hand keys the sender.
+    fn is_deaf(&self, receiver: usize, sender: usize) -> bool {
+        let Some((sender, receiver)) = self.senders.get(sender).zip(self.receivers.get(receiver)) else { return true };
+        if receiver.is_distant { sender.keyed != Keyed::Itself } else { self.take_turns(sender, receiver) }
     }
 
     /// Whether more sends here than products are reckoned for.

@@ -28,11 +28,9 @@ pub fn worked_at<'a>(plan: &'a Plan, place: &'a Place) -> Vec<Worked<'a>> {
     let mut all: Vec<Worked<'a>> = Vec::new();
     let mut nets: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
     let mut add = |new: Worked<'a>| {
-        let id = &new.channel.id.value;
-        nets.entry(id).or_default().extend(new.net);
-        if all.iter().all(|known| known.channel.id.value != *id) {
-            all.push(new);
-        }
+        let is_new = !nets.contains_key(&new.channel.id.value);
+        nets.entry(&new.channel.id.value).or_default().extend(new.net);
+        all.extend(is_new.then_some(new));
     };
     for id in &place.monitors {
         let Some(channel) = plan.channels.get(id) else { continue };
