@@ -4,8 +4,8 @@ use super::Facts;
 use super::amateur::{is_in_band, may_member_send, on_channel};
 use crate::ground::{Id, Span, listed};
 use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Radio, Service};
-use crate::reckon::{Clock, Period, Stand, can_hear, can_send, crew, each_stretch, reached, stands, works};
-use std::collections::BTreeMap;
+use crate::reckon::{Clock, Period, Staff, Stand, can_hear, can_send, each_stretch, reached};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A post with the same people.
 pub(super) struct Watch<'a> {
@@ -61,11 +61,17 @@ pub(super) fn nets_of<'a>(needs: &[Need<'a>]) -> Vec<&'a Net> {
 
 /// All shifts at all posts that lack something.
 pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
-    let stands = stands(facts.plan);
+    let staff = Staff::of(facts.plan);
+    let mut of_nets: BTreeMap<&Id, Vec<Need<'a>>> = BTreeMap::new();
     let mut watches = Vec::new();
     for post in facts.plan.posts.iter() {
-        let here: Vec<Stand<'a>> = stands.iter().filter(|s| s.duty.post.value == post.id.value).copied().collect();
-        let needs = if here.is_empty() { Vec::new() } else { needs(facts, post) };
+        let here: Vec<Stand<'a>> = staff.stands_at(&post.id.value).collect();
+        let mut needs: Vec<Need<'a>> = Vec::new();
+        let mut known: BTreeSet<&Id> = BTreeSet::new();
+        for net in staff.nets_of(post).into_iter().filter(|_| !here.is_empty()) {
+            let of_net = of_nets.entry(&net.id.value).or_insert_with(|| self::needs(facts, &staff, net));
+            needs.extend(of_net.iter().filter(|need| known.insert(&need.channel.id.value)));
+        }
         if !needs.is_empty() {
             at_post(facts, (post, &here), &needs, &mut watches);
         }
@@ -73,19 +79,11 @@ pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
     watches
 }
 
-/// What the post needs, each channel once; without those on which nobody of the whole net may send.
-fn needs<'a>(facts: Facts<'a>, post: &Post) -> Vec<Need<'a>> {
-    let mut needs: Vec<Need<'a>> = Vec::new();
-    for net in facts.plan.nets.iter().filter(|net| works(facts.plan, net, &post.id.value)) {
-        let Some(crew) = crew(facts.plan, net) else { continue };
-        for reached in reached(facts.plan, net) {
-            let is_new = needs.iter().all(|need| need.channel.id.value != reached.channel.id.value);
-            if is_new && !is_silent(facts, &crew, reached.channel) {
-                needs.push(Need { channel: reached.channel, net, at: reached.at });
-            }
-        }
-    }
-    needs
+/// What a net needs, each channel once; without those on which nobody of the whole net may send.
+fn needs<'a>(facts: Facts<'a>, staff: &Staff<'a>, net: &'a Net) -> Vec<Need<'a>> {
+    let Some(crew) = staff.crew(net) else { return Vec::new() };
+    let reached = reached(facts.plan, net).into_iter().filter(|reached| !is_silent(facts, &crew, reached.channel));
+    reached.map(|reached| Need { channel: reached.channel, net, at: reached.at }).collect()
 }
 
 fn at_post<'a>(

@@ -2,9 +2,9 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Id, Rule, Severity};
-use crate::plan::{Net, Plan, subject};
-use crate::reckon::posts_of;
-use std::collections::BTreeSet;
+use crate::plan::{Net, subject};
+use crate::reckon::Staff;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -30,13 +30,22 @@ Right: part the net: another channel for some of its posts, with a station that 
 pub(super) const MOST: usize = 20;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let staff = Staff::of(facts.plan);
+    let mut joined: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
+    for link in facts.plan.links.iter() {
+        let [one, other] = &link.joins;
+        for (from, to) in [(one, other), (other, one)] {
+            joined.entry(&from.value).or_default().insert(&to.value);
+        }
+    }
     // Channels that a link joins carry the same nets: said once.
     let mut said: BTreeSet<Vec<&Id>> = BTreeSet::new();
     for channel in facts.plan.channels.iter() {
-        let meets = |id: &Id| *id == channel.id.value || joined(facts.plan, &channel.id.value).any(|other| other == id);
-        let is_primary = |net: &&Net| net.legs.first().is_some_and(|leg| meets(&leg.channel));
-        let nets: Vec<&Net> = facts.plan.nets.iter().filter(is_primary).collect();
-        let count = posts_of(facts.plan, &nets);
+        let others = joined.get(&channel.id.value).into_iter().flatten().copied();
+        let begun = others.chain([&channel.id.value]).flat_map(|id| staff.begun_on(id));
+        let begun: BTreeMap<&Id, &Net> = begun.map(|net| (&net.id.value, *net)).collect();
+        let nets: Vec<&Net> = begun.into_values().collect();
+        let count = staff.posts_on(&nets);
         let Some(leg) = nets.first().and_then(|net| net.legs.first()).filter(|_| count > MOST) else { continue };
         if !said.insert(nets.iter().map(|net| &net.id.value).collect()) {
             continue;
@@ -52,16 +61,4 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             finding.and(channel.id.span, "this channel").help("give some of the posts a net on another channel");
         found.push(nets.iter().fold(finding.on(subject(channel)), |finding, net| finding.on(subject(*net))));
     }
-}
-
-/// The channels at the other end of a channel's links.
-fn joined<'a>(plan: &'a Plan, id: &'a Id) -> impl Iterator<Item = &'a Id> {
-    plan.links.iter().filter_map(move |link| {
-        let [one, other] = &link.joins;
-        match () {
-            () if one.value == *id => Some(&other.value),
-            () if other.value == *id => Some(&one.value),
-            () => None,
-        }
-    })
 }

@@ -4,7 +4,7 @@ use super::channel_crowded::MOST;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Id, Rule, Severity};
 use crate::plan::{Channel, Net, subject};
-use crate::reckon::{Eligibility, losses, posts_of, settles};
+use crate::reckon::{Eligibility, Loss, Staff, losses, settles};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The rule and its check.
@@ -31,15 +31,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut said: BTreeSet<&Id> = BTreeSet::new();
-    for loss in losses(plan) {
-        let mut meets: BTreeMap<&Id, (&Channel, Vec<&Net>)> = BTreeMap::new();
-        for net in plan.nets.iter() {
-            for on in settles(Eligibility { tables, profile, plan, day }, net, &loss) {
-                meets.entry(&on.id.value).or_insert((on, Vec::new())).1.push(net);
-            }
-        }
-        for (id, (on, nets)) in meets {
-            let count = posts_of(plan, &nets);
+    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let rests_on = Eligibility { tables, profile, plan, day };
+    for (loss, touched) in losses.iter().zip(staff.touched(&losses)) {
+        for (on, nets) in meeting(rests_on, &staff, loss, &touched) {
+            let id = &on.id.value;
+            let count = staff.posts_on(&nets);
             let has_moved = |net: &&Net| net.legs.first().is_some_and(|leg| leg.channel.value != *id);
             let Some(moved) = nets.iter().copied().find(has_moved) else { continue };
             // The first loss says it of a channel; others would only repeat it.
@@ -60,4 +57,31 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             found.push(nets.iter().fold(finding.on(subject(on)), |finding, net| finding.on(subject(*net))));
         }
     }
+}
+
+/// The channels to which a loss moves some net, each with all nets that are there then, by id.
+fn meeting<'a>(
+    rests_on: Eligibility<'a>,
+    staff: &Staff<'a>,
+    loss: &Loss,
+    touched: &[&'a Net],
+) -> Vec<(&'a Channel, Vec<&'a Net>)> {
+    let primary = |net: &Net| net.legs.first().map(|leg| leg.channel.value.clone());
+    let is_dead = |net: &&&Net| primary(net).is_some_and(|id| loss.dead.contains(&id));
+    let (dead, others): (Vec<&&'a Net>, Vec<&&'a Net>) = touched.iter().partition(is_dead);
+    let mut meets: BTreeMap<&Id, (&Channel, BTreeMap<&Id, &'a Net>)> = BTreeMap::new();
+    for net in dead {
+        for on in settles(rests_on, staff, net, loss) {
+            meets.entry(&on.id.value).or_insert((on, BTreeMap::new())).1.insert(&net.id.value, net);
+        }
+    }
+    let touched: BTreeSet<&Id> = touched.iter().map(|net| &net.id.value).collect();
+    // Whose primary channel lives is there as long as some of its people are.
+    for (id, (_, nets)) in &mut meets {
+        let untouched = staff.begun_on(id).iter().filter(|net| !touched.contains(&net.id.value));
+        let stay = others.iter().filter(|net| primary(net).as_ref() == Some(*id));
+        let stay = stay.filter(|net| !settles(rests_on, staff, net, loss).is_empty()).copied();
+        nets.extend(untouched.chain(stay).map(|net| (&net.id.value, *net)));
+    }
+    meets.into_values().map(|(on, nets)| (on, nets.into_values().collect())).collect()
 }

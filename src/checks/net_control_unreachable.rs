@@ -3,6 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Audience, Finding, Findings, Rule, Severity};
 use crate::plan::{Member, Plan, Post, subject};
+use crate::reckon::Staff;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -50,9 +51,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     if !plan.is_whole {
         return;
     }
+    let staff = Staff::of(plan);
     for net in plan.nets.iter() {
         let Some(control) = &net.control else { continue };
-        let Some(post) = plan.posts.get(control).filter(|post| !is_reachable(plan, post)) else { continue };
+        let Some(post) = plan.posts.get(control).filter(|post| !is_reachable(&staff, plan, post)) else { continue };
         let what = format!(
             "no sheet says how to reach {}, which controls {}: it has no place, and nobody with a call sign or phone on a sheet stands there",
             post.name.value, net.name.value
@@ -68,13 +70,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn is_reachable(plan: &Plan, post: &Post) -> bool {
+fn is_reachable(staff: &Staff<'_>, plan: &Plan, post: &Post) -> bool {
     let sheets = plan.documents.iter().filter(|order| order.kind.as_str() == "contact-card");
     let readers: Vec<&Audience> = sheets.map(|order| &order.audience.value).collect();
     let is_shown = |member: &Member| {
         let is_open = |mark: &Audience| readers.is_empty() || readers.iter().any(|reader| reader.may_read(mark));
         member.call.is_some() || member.phones.iter().any(|phone| is_open(phone.number.value.audience()))
     };
-    let here = plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
-    post.place.is_some() || here.filter_map(|duty| plan.members.get(&duty.member)).any(is_shown)
+    let mut here = staff.duties_at(&post.id.value);
+    post.place.is_some() || here.by_ref().filter_map(|duty| plan.members.get(&duty.member)).any(is_shown)
 }

@@ -3,7 +3,8 @@
 use super::unstaffed::unstaffed;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, listed};
-use crate::plan::{Net, subject};
+use crate::plan::subject;
+use crate::reckon::Staff;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -60,10 +61,10 @@ Right: write who stands there in between or, where the net is not open then, the
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for unstaffed in unstaffed(facts) {
+    let staff = Staff::of(facts.plan);
+    for unstaffed in unstaffed(facts, &staff) {
         let post = unstaffed.post;
-        let controls = |net: &&Net| net.control.as_ref().is_some_and(|control| control.value == post.id.value);
-        let nets: Vec<&Net> = facts.plan.nets.iter().filter(controls).collect();
+        let nets = staff.controlled_by(&post.id.value);
         let Some(control) = nets.iter().find_map(|net| net.control.as_ref()) else { continue };
         let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
         let what = format!(
@@ -73,6 +74,6 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             listed(&names)
         );
         let finding: Finding = unstaffed.finding(facts, &RULE, what, control.span);
-        found.push(nets.into_iter().fold(finding, |finding, net| finding.on(subject(net))));
+        found.push(nets.iter().fold(finding, |finding, net| finding.on(subject(*net))));
     }
 }

@@ -1,9 +1,10 @@
 //! After any single loss a net comes together again by what the cards say.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, MOST_LISTED, Rule, Severity, listed};
+use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Severity, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Apart, Clock, Eligibility, Loss, Met, Outcome, losses, rehearse};
+use crate::reckon::{Apart, Clock, Eligibility, Loss, Met, Outcome, Staff, losses, rehearse};
+use std::collections::BTreeSet;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -55,20 +56,25 @@ Right: add an `alternate` that everybody in the net can hear, best a simplex cha
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let losses = losses(plan);
-    for net in plan.nets.iter() {
-        // The first loss says it; others with the same end would only repeat it.
-        let first = losses.iter().find_map(|loss| {
-            let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, net, loss)?;
+    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let mut said: BTreeSet<&Id> = BTreeSet::new();
+    for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
+        for net in nets {
+            // The first loss says it; others with the same end would only repeat it.
+            if said.contains(&net.id.value) {
+                continue;
+            }
+            let rests_on = Eligibility { tables, profile, plan, day };
+            let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut first = None;
             rehearsal.each(|met| {
                 first = is_apart(&met, rehearsal.is_dead).then_some(met);
                 first.is_none()
             });
-            Some(finding(plan, net, loss, &first?))
-        });
-        if let Some(finding) = first {
-            found.push(finding);
+            if let Some(met) = first {
+                said.insert(&net.id.value);
+                found.push(finding(plan, net, loss, &met));
+            }
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Two nets should not fall back to one channel.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Id, Rule, Severity, listed};
 use crate::plan::{Leg, Net, subject};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -18,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two nets that name the same channel behind their primary one.
+Finds: two nets that name the same channel behind their primary one; where more than eight do, one finding tells of them all.
 Costs: what takes both nets down at once sends both to one channel, where neither can work.
 
 Wrong:
@@ -66,29 +67,65 @@ rejoin = "listen on the first channel at each full hour"
 Right: give each net its own alternate channel.
 "#;
 
+/// Most nets on one channel of which each two have a finding of their own: more are one finding, or a large plan would have
+/// millions.
+const MOST_EACH: usize = 8;
+
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let nets: Vec<&Net> = facts.plan.nets.iter().collect();
-    for (index, second) in nets.iter().enumerate() {
-        for first in nets.iter().take(index) {
-            let shared = fallbacks(second)
-                .find_map(|leg| Some((leg, fallbacks(first).find(|other| other.channel.value == leg.channel.value)?)));
-            let Some((leg, other)) = shared else { continue };
-            let name = facts
-                .plan
-                .channels
-                .get(&leg.channel.value)
-                .map_or_else(|| leg.channel.value.to_string(), |channel| channel.name.value.to_string());
-            let what = format!("{} and {} both fall back to channel {name}", second.name.value, first.name.value);
-            found.push(
-                Finding::new(&RULE, leg.channel.span, what)
-                    .label(format!("{} of {}", leg.name, second.name.value))
-                    .and(other.channel.span, format!("{} of {}", other.name, first.name.value))
-                    .help("give one of the nets another channel")
-                    .on(subject(*second))
-                    .on(subject(*first)),
-            );
+    let mut on_channel: BTreeMap<&Id, BTreeMap<&Id, (&Net, &Leg)>> = BTreeMap::new();
+    for net in facts.plan.nets.iter() {
+        for leg in fallbacks(net) {
+            on_channel.entry(&leg.channel.value).or_default().entry(&net.id.value).or_insert((net, leg));
         }
     }
+    for (id, nets) in on_channel.iter().filter(|(_, nets)| nets.len() > MOST_EACH) {
+        crowd(facts, id, &nets.values().copied().collect::<Vec<_>>())
+            .into_iter()
+            .for_each(|finding| found.push(finding));
+    }
+    on_channel.retain(|_, nets| nets.len() <= MOST_EACH);
+    for second in facts.plan.nets.iter() {
+        let mut said: BTreeSet<&Id> = BTreeSet::new();
+        for leg in fallbacks(second) {
+            let nets = on_channel.get(&leg.channel.value).into_iter();
+            let before = nets.flat_map(|nets| nets.range::<&Id, _>(..&second.id.value));
+            for (first, (net, other)) in before {
+                if said.insert(*first) {
+                    found.push(pair(facts, (second, leg), (net, other)));
+                }
+            }
+        }
+    }
+}
+
+/// The channel as people call it.
+fn name(facts: Facts<'_>, channel: &Id) -> String {
+    facts.plan.channels.get(channel).map_or_else(|| channel.to_string(), |channel| channel.name.value.to_string())
+}
+
+fn pair(facts: Facts<'_>, (second, leg): (&Net, &Leg), (first, other): (&Net, &Leg)) -> Finding {
+    let name = name(facts, &leg.channel.value);
+    let what = format!("{} and {} both fall back to channel {name}", second.name.value, first.name.value);
+    Finding::new(&RULE, leg.channel.span, what)
+        .label(format!("{} of {}", leg.name, second.name.value))
+        .and(other.channel.span, format!("{} of {}", other.name, first.name.value))
+        .help("give one of the nets another channel")
+        .on(subject(second))
+        .on(subject(first))
+}
+
+/// One finding for many nets on one channel, at the second of them. A waiver of it names them all, so that one more is found again.
+fn crowd(facts: Facts<'_>, channel: &Id, nets: &[(&Net, &Leg)]) -> Option<Finding> {
+    let [(first, other), (second, leg), ..] = nets else { return None };
+    let names: Vec<&str> = nets.iter().map(|(net, _)| net.name.as_str()).collect();
+    let what = format!("{} nets fall back to channel {}: {}", nets.len(), name(facts, channel), listed(&names));
+    let mut finding = Finding::new(&RULE, leg.channel.span, what)
+        .label(format!("{} of {}", leg.name, second.name.value))
+        .and(other.channel.span, format!("{} of {}", other.name, first.name.value))
+        .help("give some of the nets another channel");
+    // No net stands twice among them.
+    finding.on = nets.iter().map(|(net, _)| subject(*net)).collect();
+    Some(finding)
 }
 
 /// Every leg but the primary.

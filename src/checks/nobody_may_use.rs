@@ -5,7 +5,7 @@ use super::at_post::{is_silent, named, nets_of, watches};
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
 use crate::plan::{Channel, Service, subject};
-use crate::reckon::{crew, reached};
+use crate::reckon::{Staff, reached};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -74,8 +74,9 @@ Right: give a General a duty in the net, or choose a channel that a Technician m
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let staff = Staff::of(facts.plan);
     for net in facts.plan.nets.iter() {
-        let Some(members) = crew(facts.plan, net) else { continue };
+        let Some(members) = staff.crew(net) else { continue };
         for need in reached(facts.plan, net).iter().filter(|need| is_silent(facts, &members, need.channel)) {
             let what = format!(
                 "none of the {} who work {} may send on {}, its {}",

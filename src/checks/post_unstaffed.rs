@@ -3,6 +3,7 @@
 use super::unstaffed::{Unstaffed, unstaffed};
 use super::{Check, Facts};
 use crate::ground::{Findings, Rule, Severity};
+use crate::reckon::Staff;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -43,11 +44,11 @@ Right: write who stands there in between or, where the post is closed then, its 
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let staff = Staff::of(facts.plan);
     let is_meant = |unstaffed: &Unstaffed<'_>| unstaffed.is_stood || facts.plan.incident.is_some();
-    for unstaffed in unstaffed(facts).into_iter().filter(is_meant) {
+    for unstaffed in unstaffed(facts, &staff).into_iter().filter(is_meant) {
         let post = unstaffed.post;
-        let nets = &facts.plan.nets;
-        if nets.iter().any(|net| net.control.as_ref().is_some_and(|control| control.value == post.id.value)) {
+        if !staff.controlled_by(&post.id.value).is_empty() {
             continue;
         }
         let what = format!("from {} nobody stands at post {}", unstaffed.when, post.name.value);

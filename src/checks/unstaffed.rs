@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Rule, Span};
 use crate::plan::{Incident, Post, subject};
-use crate::reckon::{Clock, Gap, Period, Stand, gaps, hours, occasions, stands};
+use crate::reckon::{Clock, Gap, Period, Staff, Stand, gaps, hours};
 
 /// Where nobody stands at a post of the plan.
 pub(super) struct Unstaffed<'a> {
@@ -18,16 +18,16 @@ pub(super) struct Unstaffed<'a> {
 }
 
 /// Every gap at every post. None where the plan writes no duties, or something of it was refused.
-pub(super) fn unstaffed<'a>(facts: Facts<'a>) -> Vec<Unstaffed<'a>> {
+pub(super) fn unstaffed<'a>(facts: Facts<'a>, staff: &Staff<'a>) -> Vec<Unstaffed<'a>> {
     let plan = facts.plan;
     if plan.duties.is_empty() || !plan.is_whole {
         return Vec::new();
     }
-    let (all, occasions, clock) = (stands(plan), occasions(plan), Clock::of(plan));
+    let clock = Clock::of(plan);
     let mut unstaffed = Vec::new();
     for post in plan.posts.iter() {
-        let here: Vec<Stand<'a>> = all.iter().filter(|s| s.duty.post.value == post.id.value).copied().collect();
-        let hours = hours(plan, post, &occasions);
+        let here: Vec<Stand<'a>> = staff.stands_at(&post.id.value).collect();
+        let hours = hours(plan, post, &staff.occasions);
         let is_stood = hours.iter().any(|hours| here.iter().any(|stand| stand.period.meets(*hours)));
         for gap in hours.iter().flat_map(|hours: &Period| gaps(&here, *hours)) {
             unstaffed.push(Unstaffed { post, gap, is_stood, when: clock.words(gap.period) });

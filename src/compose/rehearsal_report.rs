@@ -5,9 +5,10 @@ use super::channel_words::tied;
 use super::foot::named_to;
 use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::{Span, listed, plural};
+use crate::ground::{Id, Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
-use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Period, gaps, losses, occasions, posts_of, rehearse};
+use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Period, Staff, gaps, losses, rehearse};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
 pub(super) const KIND: Kind = Kind {
@@ -44,10 +45,12 @@ struct After<'a> {
 fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     let plan = view.plan();
     let mut rows = Vec::new();
-    for loss in losses(plan) {
-        let affected: Vec<After<'_>> = plan.nets.iter().filter_map(|net| after(view, net, &loss)).collect();
+    let (staff, losses) = (Staff::of(plan), losses(plan));
+    for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
+        let affected: Vec<After<'_>> = nets.into_iter().filter_map(|net| after(view, &staff, net, loss)).collect();
+        let moved = Moved::of(&affected);
         for own in &affected {
-            rows.extend(rows_of(view, &loss, own, &affected));
+            rows.extend(rows_of((view, &staff), loss, own, &moved));
         }
     }
     let column = |key, heading| Column { key, heading, is_must: true };
@@ -84,10 +87,10 @@ fn hours(plan: &Plan) -> Text {
     Text::own(words)
 }
 
-fn after<'a>(view: &View<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
+fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, net, loss)?;
+    let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, staff, net, loss)?;
     let (mut met, mut more) = (Vec::new(), 0);
     rehearsal.each(|here| {
         // Where only people are lost, what goes on as before is no news.
@@ -102,18 +105,22 @@ fn after<'a>(view: &View<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
         true
     });
     let is_staffed = rehearsal.is_dead && !rehearsal.stands().is_empty();
-    let whole = occasions(plan).into_iter().filter(|_| is_staffed);
+    let whole = staff.occasions.iter().copied().filter(|_| is_staffed);
     let empty = whole.flat_map(|occasion| gaps(rehearsal.stands(), occasion)).map(|gap| gap.period).collect();
     Some(After { net, is_dead: rehearsal.is_dead, met, more, empty })
 }
 
 /// Stretches of time in which all cells say the same stand in one row.
-fn rows_of(view: &View<'_>, loss: &Loss, own: &After<'_>, affected: &[After<'_>]) -> Vec<Row> {
-    let plan = view.plan();
-    let clock = Clock::of(plan);
+fn rows_of<'a>(
+    (view, staff): (&View<'a>, &Staff<'a>),
+    loss: &Loss,
+    own: &After<'a>,
+    moved: &Moved<'_, 'a>,
+) -> Vec<Row> {
+    let clock = Clock::of(view.plan());
     let mut alike: Vec<(Vec<Period>, Told)> = Vec::new();
     for met in &own.met {
-        let told = told(met, &crowd(plan, own.net, met, affected), view);
+        let told = told(met, &crowd(staff, own.net, met, moved), view);
         let when = met.when.into_iter();
         match alike.iter_mut().find(|(_, other)| *other == told) {
             Some((periods, _)) => when.for_each(|when| joined(periods, when)),
@@ -147,28 +154,42 @@ fn joined(periods: &mut Vec<Period>, next: Period) {
     }
 }
 
-/// Who else is on the channel at that time, and how many posts that makes; nothing where the net is alone.
-fn crowd(plan: &Plan, net: &Net, met: &Met<'_>, affected: &[After<'_>]) -> String {
-    let Some(on) = met.on else { return String::new() };
-    let is_there = |other: &&Net| {
-        if other.id.value == net.id.value {
-            return false;
+/// The nets whose primary channel is dead, and where they are.
+struct Moved<'b, 'a> {
+    nets: BTreeSet<&'a Id>,
+    on_channel: BTreeMap<&'a Id, Vec<(&'a Net, &'b Met<'a>)>>,
+}
+
+impl<'b, 'a> Moved<'b, 'a> {
+    fn of(affected: &'b [After<'a>]) -> Self {
+        let mut moved = Self { nets: BTreeSet::new(), on_channel: BTreeMap::new() };
+        for after in affected.iter().filter(|after| after.is_dead) {
+            moved.nets.insert(&after.net.id.value);
+            for met in &after.met {
+                if let Some(on) = met.on {
+                    moved.on_channel.entry(&on.id.value).or_default().push((after.net, met));
+                }
+            }
         }
-        match affected.iter().find(|after| after.is_dead && after.net.id.value == other.id.value) {
-            Some(after) => after.met.iter().any(|theirs| {
-                let is_then = met.when.zip(theirs.when).is_none_or(|(own, theirs)| own.meets(theirs));
-                is_then && theirs.on.is_some_and(|their| their.id.value == on.id.value)
-            }),
-            None => other.legs.first().is_some_and(|leg| leg.channel.value == on.id.value),
-        }
-    };
-    let others: Vec<&Net> = plan.nets.iter().filter(is_there).collect();
-    let names: Vec<&str> = others.iter().map(|other| other.name.as_str()).collect();
-    let all: Vec<&Net> = others.iter().copied().chain([net]).collect();
-    match others.as_slice() {
-        [] => String::new(),
-        _ => format!(", with {}: {} in all", names.join(", "), plural(posts_of(plan, &all), "post")),
+        moved
     }
+}
+
+/// Who else is on the channel at that time, and how many posts that makes; nothing where the net is alone.
+fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, 'a>) -> String {
+    let Some(on) = met.on else { return String::new() };
+    let is_then = |theirs: &Met<'_>| met.when.zip(theirs.when).is_none_or(|(own, theirs)| own.meets(theirs));
+    let come = moved.on_channel.get(&on.id.value).into_iter().flatten();
+    let come = come.filter(|(_, theirs)| is_then(theirs)).map(|(other, _)| *other);
+    let stay = staff.begun_on(&on.id.value).iter().copied().filter(|other| !moved.nets.contains(&other.id.value));
+    let mut there: BTreeMap<&Id, &Net> = come.chain(stay).map(|other| (&other.id.value, other)).collect();
+    there.remove(&net.id.value);
+    if there.is_empty() {
+        return String::new();
+    }
+    let names: Vec<&str> = there.values().map(|other| other.name.as_str()).collect();
+    let all: Vec<&Net> = there.values().copied().chain([net]).collect();
+    format!(", with {}: {} in all", listed(&names), plural(staff.posts_on(&all), "post"))
 }
 
 /// What a row says of a net in a stretch of time.

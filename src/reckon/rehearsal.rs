@@ -3,35 +3,10 @@
 //! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
 //! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
 
-use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Stand, Verdict, each_stretch, hears, onward, stands};
+use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, each_stretch, hears, onward};
 use crate::ground::Id;
-use crate::plan::{Channel, Duty, Member, Net, Plan, Post};
+use crate::plan::{Channel, Member, Net, Plan};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// The members who work a net: those with a duty at a post of the net or at its control post. None where no duty is
-/// written for it, or a duty's member or post was refused, so that nothing can be said.
-#[must_use]
-pub fn crew<'a>(plan: &'a Plan, net: &Net) -> Option<Vec<&'a Member>> {
-    let duties: Vec<&Duty> = plan.duties.iter().filter(|duty| works(plan, net, &duty.post)).collect();
-    if duties.is_empty() || !plan.posts.is_whole() {
-        return None;
-    }
-    let mut members = Vec::new();
-    for duty in duties {
-        members.push(plan.members.get(&duty.member)?);
-    }
-    members.sort_by(|a, b| a.id.value.cmp(&b.id.value));
-    members.dedup_by(|a, b| a.id.value == b.id.value);
-    Some(members)
-}
-
-/// Whether a net is worked from a post: it is one of the post's nets, or the post controls it.
-#[must_use]
-pub fn works(plan: &Plan, net: &Net, post: &Id) -> bool {
-    let is_control = net.control.as_ref().is_some_and(|control| control.value == *post);
-    let post = plan.posts.get(post);
-    is_control || post.is_some_and(|post| post.nets.iter().any(|id| id.value == net.id.value))
-}
 
 /// A net after a loss, before its people are followed through time.
 pub struct Rehearsal<'a> {
@@ -52,19 +27,16 @@ pub struct Rehearsal<'a> {
 /// Prepares to let the people of a net follow their cards after a loss. None where neither the net's primary channel nor any of
 /// its people are lost, or a duty of the net was refused.
 #[must_use]
-pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Option<Rehearsal<'a>> {
+pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> Option<Rehearsal<'a>> {
     let plan = rests_on.plan;
     let primary = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel))?;
     let is_dead = loss.dead.contains(&primary.id.value);
-    let is_lost =
-        |post: &&Post| loss.place.is_some() && post.place.as_ref().map(|place| &place.value) == loss.place.as_ref();
-    let is_own = |post: &&Post| works(plan, net, &post.id.value);
-    let lost: BTreeSet<&Id> = plan.posts.iter().filter(is_lost).filter(is_own).map(|post| &post.id.value).collect();
+    let lost = staff.lost(net, loss);
     if !is_dead && lost.is_empty() {
         return None;
     }
-    let members = crew(plan, net);
-    if members.is_none() && plan.duties.iter().any(|duty| works(plan, net, &duty.post)) {
+    let members = staff.crew(net);
+    if members.is_none() && staff.is_staffed(net) {
         return None;
     }
     let mut verdicts = BTreeMap::new();
@@ -82,7 +54,7 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Opt
         Walk::Ends(channel) => Some(channel),
         Walk::Lost(_) | Walk::Deaf(_) => None,
     };
-    let stands = stands(plan).into_iter().filter(|stand| works(plan, net, &stand.duty.post)).collect();
+    let stands = staff.stands_of(net);
     Some(Rehearsal { plan, is_dead, leads, stands, ends, verdicts, lost })
 }
 
@@ -194,10 +166,10 @@ fn stations<'b>(people: impl Iterator<Item = &'b (&'b Id, &'b Id)>) -> usize {
 /// The channels on which a net may be after a loss: where most of its people end or, where the plan does not say who works it,
 /// where its cards lead. None where they lead nowhere.
 #[must_use]
-pub fn settles<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Vec<&'a Channel> {
+pub fn settles<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> Vec<&'a Channel> {
     let plan = rests_on.plan;
     let mut on: BTreeMap<&Id, &Channel> = BTreeMap::new();
-    if let Some(rehearsal) = rehearse(rests_on, net, loss) {
+    if let Some(rehearsal) = rehearse(rests_on, staff, net, loss) {
         rehearsal.each(|met| {
             on.extend(met.on.map(|channel| (&channel.id.value, channel)));
             true
@@ -209,13 +181,6 @@ pub fn settles<'a>(rests_on: Eligibility<'a>, net: &'a Net, loss: &Loss) -> Vec<
         Walk::Ends(channel) => vec![channel],
         Walk::Lost(_) | Walk::Deaf(_) => Vec::new(),
     }
-}
-
-/// How many posts work any of the nets.
-#[must_use]
-pub fn posts_of(plan: &Plan, nets: &[&Net]) -> usize {
-    let works = |post: &&Post| post.nets.iter().any(|id| nets.iter().any(|net| net.id.value == id.value));
-    plan.posts.iter().filter(works).count()
 }
 
 /// How somebody's search ends: the channel, and whether one may send there.
