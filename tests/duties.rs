@@ -7,7 +7,7 @@ mod shelf;
 use fieldsheaf::compose::{self, block::Block};
 use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::{self, Plan};
-use fieldsheaf::reckon::{Clock, Eligibility, Loss, Outcome, losses, rehearse};
+use fieldsheaf::reckon::{Clock, Eligibility, Loss, Outcome, Staff, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{check_plan, source};
 use shelf::{HEAD, Shelf};
@@ -343,13 +343,13 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
             continue;
         }
         let plan = built(&text);
-        let clock = Clock::of(&plan);
+        let (clock, staff) = (Clock::of(&plan), Staff::of(&plan));
         let net = plan.nets.get(&Id::parse("n").unwrap()).unwrap();
         let midnight = clock.instant(plan::LocalTime::parse(&night.written(0)).unwrap());
         let all: Vec<Loss> = losses(&plan);
         for loss in &all {
             let rests_on = Eligibility { tables, profile, plan: &plan, day: None };
-            let rehearsal = rehearse(rests_on, net, loss).unwrap();
+            let rehearsal = rehearse(rests_on, &staff, net, loss).unwrap();
             let mut by_minute: BTreeMap<i64, Where> = BTreeMap::new();
             let mut last = i64::MIN;
             rehearsal.each(|met| {
@@ -444,10 +444,11 @@ fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
     assert_eq!((plan.channels.len(), plan.members.len(), plan.duties.len()), (1000, 5001, 5000));
     let tables = Tables::built_in();
     let rests_on = Eligibility { tables, profile: tables.profile("us").unwrap(), plan: &plan, day: None };
+    let staff = Staff::of(&plan);
     let (mut nets, mut stretches) = (0, 0);
     for loss in losses(&plan) {
         for net in plan.nets.iter() {
-            let Some(rehearsal) = rehearse(rests_on, net, &loss) else { continue };
+            let Some(rehearsal) = rehearse(rests_on, &staff, net, &loss) else { continue };
             nets += 1;
             rehearsal.each(|met| {
                 stretches += usize::from(met.was > 0);

@@ -500,12 +500,8 @@ fn a_file_named_like_one_of_the_programs_own_is_checked_like_any_other() {
         let layout = "base = \"full\"\n[[table]]\nkey = \"channels\"\ngrid = [\"row\", \"heer\"]\n";
         let world = Shelf::new().with("plan.toml", plan(2, &order)).with(name, layout);
         let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
-        let told: Vec<(String, Option<(&str, usize, usize)>)> = outcome
-            .findings
-            .iter()
-            .filter(|finding| finding.rule.name == "layout-unreadable")
-            .map(|finding| (finding.message.clone(), outcome.files.place(finding.span)))
-            .collect();
-        assert_eq!(told, [("no column is called \"heer\"".to_owned(), Some((name, 4, 16)))]);
+        let unreadable = outcome.findings.iter().filter(|finding| finding.rule.name == "layout-unreadable");
+        let told: Vec<_> = unreadable.map(|found| (found.message.as_str(), outcome.files.place(found.span))).collect();
+        assert_eq!(told, [("no column is called \"heer\"", Some((name, 4, 16)))]);
     }
 }
