@@ -53,12 +53,14 @@ fn shelf(channels: usize, layout: &str, more: &str) -> Shelf {
 
 fn job(channels: usize, layout: &str, more: &str) -> Job {
     let world = shelf(channels, layout, more);
-    let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop();
-    job.unwrap_or_else(|| {
-        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
-        let messages: Vec<&String> = outcome.findings.iter().map(|finding| &finding.message).collect();
-        panic!("refused: {messages:?}")
-    })
+    fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap_or_else(|| refused(&world))
+}
+
+fn refused(world: &Shelf) -> Job {
+    let outcome = fieldsheaf::check(world, "plan.toml").unwrap();
+    let errors = outcome.findings.iter().filter(|finding| finding.is_error());
+    let messages: Vec<&String> = errors.map(|finding| &finding.message).collect();
+    panic!("refused: {messages:?}")
 }
 
 /// Each mistake alone, with the rule that finds it and the line of the layout at which.
@@ -394,6 +396,38 @@ fn variants_change_sizes_and_strokes_and_nothing_else() {
         judge(&varied, variant == "dense");
         assert_eq!(words(&varied), words(&usual), "{variant}");
     }
+}
+
+/// The panel that tells what a folded sheet is: what has no room there in large type goes to one more panel before it, and the scale
+/// bar never runs into the foot.
+#[test]
+fn what_is_said_of_a_sheet_fits_on_it_in_any_type() {
+    let exercise =
+        "[incident]\nname = \"Ice storm\"\nfrom = \"2026-12-05 06:00\"\nto = \"2026-12-06 06:00\"\nexercise = true\n";
+    let title = "Emergency communications plan of all the hospitals, shelters and blood centers of a large county and its neighbors to the north";
+    let mut spread = 0;
+    for base in ["fold-8", "fold-4", "booklet"] {
+        for variant in ["", "variant = \"large-print\"\n", "variant = \"night\"\n"] {
+            // An eighth of a sheet is too narrow for its foot in large type, and that is a finding.
+            if base == "fold-8" && variant.contains("large") {
+                continue;
+            }
+            let text = plan(9, &(card(base, variant) + exercise)).replace("Example plan", title);
+            let world = Shelf::new().with("plan.toml", text);
+            let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap_or_else(|| refused(&world));
+            judge(&job, false);
+            judge_sheets(&job, 1);
+            let of_sheet = |panel: &&fieldsheaf::typeset::mark::Panel| {
+                panel.title.starts_with("Sheet ") || panel.title == "This booklet"
+            };
+            let bars = job.panels.iter().flat_map(runs).filter(|run| run.text.starts_with("50 mm")).count();
+            let size = if base == "fold-4" { 4 } else { 8 };
+            assert!(base == "booklet" || bars == job.panels.len() / size, "{base}: a bar on each sheet");
+            assert!(of_sheet(&job.panels.last().unwrap()), "{base}: the last panel is that of the sheet");
+            spread += usize::from(job.panels.iter().filter(of_sheet).count() > bars);
+        }
+    }
+    assert!(spread > 0, "large type takes two panels somewhere");
 }
 
 /// Where poppler finds each word of a page, in points: left, top, right, bottom, word.

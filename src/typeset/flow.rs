@@ -35,7 +35,7 @@ pub(super) fn settled(said: Said, room: &Room<'_>, found: &mut Findings) -> Vec<
     let before = found.len();
     let bodies = match &asked.said {
         Said::Sections(sections) => set(sections, room, found),
-        Said::About(told, count) => vec![about(told, *count, room)],
+        Said::About(told, count) => about(told, *count, room, found),
         Said::Notes => vec![notes(room)],
     };
     let settled: Vec<Settled> = bodies.into_iter().map(|body| body.settled(room)).collect();

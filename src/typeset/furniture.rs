@@ -267,10 +267,15 @@ pub(crate) fn scale_bar(pen: &Pen, layout: &Layout, at: Point) -> Vec<Mark> {
     for end in [at.x, at.x + BAR / 2, at.x + BAR] {
         marks.push(down(end, at.y - tick, at.y, HAIRLINE));
     }
-    let baseline = at.y + layout.air(AIR) + style.capital();
+    let baseline = at.y + bar_words(layout);
     let words = "50 mm: print at 100 %";
     marks.push(Mark::Glyphs(pen.write(words, style, Span::NOWHERE, Point { x: at.x, y: baseline })));
     marks
+}
+
+/// How far below the bar the baseline of its words is.
+pub(crate) fn bar_words(layout: &Layout) -> Length {
+    layout.air(AIR) + layout.style(Role::Small).capital()
 }
 
 /// How wide the bar is.

@@ -2,13 +2,13 @@
 
 use super::filling::Body;
 use super::flow::settled;
-use super::furniture::scale_bar;
+use super::furniture::{bar_words, scale_bar};
 use super::lines::paragraph;
 use super::memory::{Said, Settled};
-use super::piece::Room;
+use super::piece::{Room, does_not_fit};
 use crate::compose::block::{Role, Text};
 use crate::formats::Gathering;
-use crate::ground::{Findings, Length};
+use crate::ground::{Findings, Length, Span};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
@@ -19,21 +19,28 @@ pub(super) fn gathered(
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Vec<Settled> {
+    let about = |count, found: &mut Findings| settled(Said::About(told.to_vec(), count), room, found);
+    let last = about((1, 1), found).len();
     let size = match gathering.whole {
-        Some(_) => (bodies.len() + 1).next_multiple_of(gathering.panels),
+        Some(_) => (bodies.len() + last).next_multiple_of(gathering.panels),
         None => gathering.panels,
     };
-    let sheets = bodies.len().div_ceil(size - 1).max(1);
+    let Some(content) = size.checked_sub(last).filter(|content| *content > 0) else {
+        let told: Vec<String> = told.iter().map(Text::words).collect();
+        found.push(does_not_fit(&told.join(" "), Span::NOWHERE, room.asked, "high", room.height));
+        return bodies;
+    };
+    let sheets = bodies.len().div_ceil(content).max(1);
     let mut bodies = bodies.into_iter();
     let mut gathered = Vec::new();
     for sheet in 1..=sheets {
-        for _ in 1..size {
+        for _ in 0..content {
             match bodies.next() {
                 Some(body) => gathered.push(body),
                 None => gathered.extend(settled(Said::Notes, room, found)),
             }
         }
-        gathered.extend(settled(Said::About(told.to_vec(), (sheet, sheets)), room, found));
+        gathered.extend(about((sheet, sheets), found));
     }
     gathered
 }
@@ -46,26 +53,49 @@ pub(super) fn notes(room: &Room<'_>) -> Body {
     Body::new("Notes".to_owned(), marks)
 }
 
-/// What is said once a sheet, how the sheet is folded, and the bar by which one sees that the printer did not scale.
-pub(super) fn about(told: &[Text], (sheet, sheets): (usize, usize), room: &Room<'_>) -> Body {
-    let Room { layout, pen, width, .. } = *room;
-    let mut marks = Vec::new();
-    let mut y = Length::mm(1);
-    let mut block = 0;
+/// What is said once a sheet, how the sheet is folded, and the bar by which one sees that the printer did not scale; on more than one
+/// panel where the type is large.
+pub(super) fn about(
+    told: &[Text],
+    (sheet, sheets): (usize, usize),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Body> {
+    let Room { layout, pen, width, height, .. } = *room;
     let gathering = layout.format.gathering();
+    let whole = gathering.and_then(|gathering| gathering.whole);
+    let title = whole.map_or_else(|| format!("Sheet {sheet} of {sheets}"), str::to_owned);
+    let (mut bodies, mut marks) = (Vec::new(), Vec::new());
+    let (mut y, mut block) = (TOP, 0);
     let folding = Text::own(gathering.map_or("", |gathering| gathering.folding));
     for (text, role) in told.iter().map(|text| (text, Role::Body)).chain(std::iter::once((&folding, Role::Small))) {
         let Some(setting) = paragraph(pen, text, layout.style(role), width) else { continue };
+        if TOP + setting.height > height {
+            found.push(does_not_fit(&text.words(), Span::NOWHERE, room.asked, "high", height));
+        }
+        if y + setting.height > height && block > 0 {
+            bodies.push(Body::new(title.clone(), std::mem::take(&mut marks)));
+            (y, block) = (TOP, 0);
+        }
         block += 1;
         marks.extend(setting.at(Point { x: Length::ZERO, y }).map(|mark| in_block(mark, block)));
-        y += setting.height + Length::hundredths_mm(180);
+        y += setting.height + PARAGRAPH;
     }
-    let bar = scale_bar(pen, layout, Point { x: Length::ZERO, y: y + Length::mm(3) });
+    let words = layout.style(Role::Small);
+    if y + BEFORE_BAR + bar_words(layout) + words.tail() > height && block > 0 {
+        bodies.push(Body::new(title.clone(), std::mem::take(&mut marks)));
+        (y, block) = (TOP, 0);
+    }
+    let bar = scale_bar(pen, layout, Point { x: Length::ZERO, y: y + BEFORE_BAR });
     marks.extend(bar.into_iter().map(|mark| in_block(mark, block + 1)));
-    let whole = gathering.and_then(|gathering| gathering.whole);
-    let title = whole.map_or_else(|| format!("Sheet {sheet} of {sheets}"), str::to_owned);
-    Body::new(title, marks)
+    bodies.push(Body::new(title, marks));
+    bodies
 }
+
+/// Air above the first text, below each, and above the bar.
+const TOP: Length = Length::mm(1);
+const PARAGRAPH: Length = Length::hundredths_mm(180);
+const BEFORE_BAR: Length = Length::mm(3);
 
 /// A mark as part of a block of what is read aloud.
 fn in_block(mut mark: Mark, block: u32) -> Mark {
