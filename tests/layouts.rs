@@ -398,6 +398,31 @@ fn variants_change_sizes_and_strokes_and_nothing_else() {
     }
 }
 
+/// A net with its rule for moving on is read at one glance: no panel has the one without the other.
+#[test]
+fn a_net_is_not_parted_on_panels() {
+    let net = |n: usize| {
+        format!(
+            "[[net]]\nid = \"x{n}\"\nname = \"Net {n}\"\nspoken = \"Number {n}\"\nprimary = \"c{n}\"\nalternate = \"c8\"\n\
+             purpose = \"Hospitals and blood centers, requests for beds, oxygen and transport\"\ntrigger = \"no answer for 3 minutes\"\n\
+             rejoin = \"5 minutes on the primary at each full hour\"\n"
+        )
+    };
+    let nets: String = (1..8).map(net).collect();
+    for base in ["fold-8", "fold-4", "card", "index"] {
+        let world = Shelf::new().with("plan.toml", plan(9, &(card(base, "") + &nets)));
+        let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap_or_else(|| refused(&world));
+        let mut seen = 0;
+        for panel in &job.panels {
+            let count = |part: &str| runs(panel).iter().filter(|run| run.text.contains(part)).count();
+            assert_eq!(count("alternate CH 8"), count("Move on:"), "{base}: {}", panel.title);
+            assert_eq!(count("alternate CH 8"), count("If all fail:"), "{base}: {}", panel.title);
+            seen += count("Move on:");
+        }
+        assert_eq!(seen, 7, "{base}");
+    }
+}
+
 /// The panel that tells what a folded sheet is: what has no room there in large type goes to one more panel before it, and the scale
 /// bar never runs into the foot.
 #[test]

@@ -229,6 +229,17 @@ fn the_copy_of_a_site_and_of_those_on_duty_there_print_what_the_site_allows() {
     let has = |stem: &str, words: &str| printed(&plan, stem).contains(words);
     assert!(has("site-mercy", caution) && has("own-qra", caution), "{}", printed(&plan, "site-mercy"));
     assert!(!has("all", caution) && !has("site-hq", caution));
+    // What was agreed long ago, or on no known day, is no permit to lean on.
+    let with_day = |day: &str| plan.replace(", on = 2026-10-04, max", &format!("{day}, max"));
+    let says = |plan: &str, words: &str| {
+        printed(plan, "site-mercy").contains(words) && printed(plan, "own-qra").contains(words)
+    };
+    let old = "agreed by Clinical engineering on 2019-05-20; over a year old, ask the site's own staff first.";
+    assert!(says(&with_day(", on = 2019-05-20"), old), "{}", printed(&with_day(", on = 2019-05-20"), "site-mercy"));
+    let undated = "agreed by Clinical engineering, day unknown; ask the site's own staff first.";
+    assert!(says(&with_day(""), undated), "{}", printed(&with_day(""), "site-mercy"));
+    // A year to the day is not old.
+    assert!(says(&with_day(", on = 2025-11-20"), "agreed by Clinical engineering on 2025-11-20."));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use super::evidence::facts as all_facts;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::reckon::{EVIDENCE_DAYS, is_old};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -35,23 +36,20 @@ verified = { on = 2024-05-04, by = "qra" }   # evidence-old
 Right: look again, then write that day.
 "#;
 
-/// Days after which a fact is old.
-pub(super) const LIMIT: i64 = 365;
-
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for fact in all_facts(facts) {
         let Some(seen) = fact.seen else { continue };
-        let days = edition.issued.value.days_since(seen.value);
-        if days <= LIMIT {
+        if !is_old(seen.value, edition.issued.value) {
             continue;
         }
+        let days = edition.issued.value.days_since(seen.value);
         let what = format!("the {} was last checked on {}, {days} days before the issue", fact.what, seen.value);
         found.push(
             Finding::new(&RULE, seen.span, what)
                 .label("too long ago")
                 .and(edition.issued.span, "day of issue")
-                .note(format!("the limit is {LIMIT} days"))
+                .note(format!("the limit is {EVIDENCE_DAYS} days"))
                 .help("look again, then write that day")
                 .on(fact.on),
         );

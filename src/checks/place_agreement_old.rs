@@ -1,9 +1,9 @@
 //! What a place of medical care agreed to is asked again within a year.
 
-use super::evidence_old::LIMIT;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::subject;
+use crate::reckon::{EVIDENCE_DAYS, is_old};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -39,10 +39,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for place in facts.plan.places.iter().filter(|place| place.kind.value.is_medical()) {
         let Some(on) = place.transmit.as_ref().and_then(|limit| limit.on) else { continue };
-        let days = edition.issued.value.days_since(on.value);
-        if days <= LIMIT {
+        if !is_old(on.value, edition.issued.value) {
             continue;
         }
+        let days = edition.issued.value.days_since(on.value);
         let what = format!(
             "{} agreed to transmitting there on {}, {days} days before the issue",
             place.tactical.value, on.value
@@ -51,7 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Finding::new(&RULE, on.span, what)
                 .label("too long ago")
                 .and(edition.issued.span, "day of issue")
-                .note(format!("the limit is {LIMIT} days"))
+                .note(format!("the limit is {EVIDENCE_DAYS} days"))
                 .help("ask the site again, then write that day")
                 .on(subject(place)),
         );

@@ -4,6 +4,7 @@ use super::block::{Block, Paragraph, Role, Section, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
 use crate::plan::{Antenna, Channel, Place, Plan, TransmitLimit};
+use crate::reckon::is_old;
 use std::fmt::Display;
 
 /// The places whose word binds who holds this copy: its own, or those where the member stands duty.
@@ -50,20 +51,21 @@ pub(super) fn power_words(power: Option<Power>, channel: &Channel, view: &View<'
 
 /// What each site that binds the reader allows, to be minded before transmitting.
 pub(super) fn cautions(view: &View<'_>) -> Vec<Text> {
-    places(view).into_iter().filter_map(caution).collect()
+    places(view).into_iter().filter_map(|place| caution(place, view)).collect()
 }
 
-fn caution(place: &Place) -> Option<Text> {
+fn caution(place: &Place, view: &View<'_>) -> Option<Text> {
     let name = format!("Transmitting at {}: ", place.tactical.value);
     if let Some(limit) = &place.transmit {
-        return Some(Text::strong(name, limit.allowed.span).then(format!("{}.", limit_words(limit))));
+        return Some(Text::strong(name, limit.allowed.span).then(format!("{}.", limit_words(place, limit, view))));
     }
     let ask = "ask the site's own staff first; this plan knows of no agreement.";
     place.kind.value.is_medical().then(|| Text::strong(name, place.kind.span).then(ask))
 }
 
-/// `B-114 and roof only, at most 25 W, agreed by Clinical engineering on 2026-09-14`.
-fn limit_words(limit: &TransmitLimit) -> String {
+/// `B-114 and roof only, at most 25 W, agreed by Clinical engineering on 2026-09-14`; where what a place of medical care agreed to is old
+/// or undated, that it is to be asked.
+fn limit_words(place: &Place, limit: &TransmitLimit, view: &View<'_>) -> String {
     let what = if limit.is_nowhere() {
         "nowhere".to_owned()
     } else {
@@ -72,9 +74,17 @@ fn limit_words(limit: &TransmitLimit) -> String {
         format!("{}, {most}", limit.allowed.value)
     };
     let day = limit.on.map_or_else(|| "day unknown".to_owned(), |on| format!("on {}", on.value));
+    let issued = view.plan().edition.as_ref().map(|edition| edition.issued.value);
+    let is_fresh = limit.on.zip(issued).is_some_and(|(on, issued)| !is_old(on.value, issued));
+    let ask = match place.kind.value.is_medical() && !limit.is_nowhere() && !is_fresh {
+        true if limit.on.is_some() => "; over a year old, ask the site's own staff first",
+        true => "; ask the site's own staff first",
+        false => "",
+    };
     match &limit.agreed_by {
-        Some(who) => format!("{what}, agreed by {} {day}", who.value),
-        None => format!("{what}, by whom it was agreed is unknown, {day}"),
+        Some(who) if limit.on.is_some() => format!("{what}, agreed by {} {day}{ask}", who.value),
+        Some(who) => format!("{what}, agreed by {}, {day}{ask}", who.value),
+        None => format!("{what}, by whom it was agreed is unknown, {day}{ask}"),
     }
 }
 
@@ -97,7 +107,7 @@ pub(super) fn facts(view: &View<'_>) -> Option<Section> {
     }
     lines.extend(place.antennas.iter().map(|antenna| antenna_line(antenna, view.plan())));
     lines.push(match &place.transmit {
-        Some(limit) => line("Transmitting", limit_words(limit), limit.allowed.span),
+        Some(limit) => line("Transmitting", limit_words(place, limit, view), limit.allowed.span),
         None => line("Transmitting", "unknown: ask the site's own staff".to_owned(), place.span),
     });
     lines.push(fact("Last visited", place.visited_on.as_ref()));

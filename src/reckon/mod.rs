@@ -8,6 +8,7 @@ mod coverage;
 mod dcs;
 mod eligibility;
 mod emission;
+mod evidence;
 mod fallback;
 mod horizon;
 mod intermod;
@@ -36,6 +37,7 @@ pub use coverage::{Heard, Spots, can_meet, heard, neighbour_heard, spots_can_mee
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, hears, own_power, tolerance_on};
 pub use emission::{Emission, carson, notation};
+pub use evidence::{EVIDENCE_DAYS, is_old};
 pub use fallback::{Reached, following, onward, reached, way};
 pub use horizon::{beyond_horizon, radio_horizon};
 pub use intermod::{Hit, Hits, KEPT, Keying, Shape, SiteSignal, harmonics, products};

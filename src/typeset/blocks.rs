@@ -46,7 +46,9 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     }
     set.sort_by_key(|(index, _)| *index);
     let mut pieces: Vec<Piece> = set.into_iter().flat_map(|(_, pieces)| pieces).collect();
-    keep_together(&mut pieces, room.height / 3);
+    // On a panel a net with its rule for moving on is read at one glance; on a page it is near in any case.
+    let small = if room.layout.format.has_panels() { room.height } else { room.height / 3 };
+    keep_together(&mut pieces, small);
     pieces
 }
 
