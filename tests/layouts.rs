@@ -442,9 +442,8 @@ fn what_is_said_of_a_sheet_fits_on_it_in_any_type() {
             let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop().unwrap_or_else(|| refused(&world));
             judge(&job, false);
             judge_sheets(&job, 1);
-            let of_sheet = |panel: &&fieldsheaf::typeset::mark::Panel| {
-                panel.title.starts_with("Sheet ") || panel.title == "This booklet"
-            };
+            let of_sheet =
+                |panel: &&fieldsheaf::sheet::Panel| panel.title.starts_with("Sheet ") || panel.title == "This booklet";
             let bars = job.panels.iter().flat_map(runs).filter(|run| run.text.starts_with("50 mm")).count();
             let size = if base == "fold-4" { 4 } else { 8 };
             assert!(base == "booklet" || bars == job.panels.len() / size, "{base}: a bar on each sheet");
