@@ -344,7 +344,7 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
         }
         let plan = built(&text);
         let (clock, staff) = (Clock::of(&plan), Staff::of(&plan));
-        let net = plan.nets.get(&Id::parse("n").unwrap()).unwrap();
+        let net = plan.nets.named(&Id::parse("n").unwrap()).unwrap();
         let midnight = clock.instant(plan::LocalTime::parse(&night.written(0)).unwrap());
         let all: Vec<Loss> = losses(&plan);
         for loss in &all {

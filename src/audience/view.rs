@@ -44,14 +44,14 @@ impl<'a> View<'a> {
     /// The same view for the member of this id. Without such a member the view stays without a holder.
     #[must_use]
     pub fn for_member(mut self, id: &Id) -> Self {
-        self.holder = self.checked.plan().members.get(id).map(Holder::Member);
+        self.holder = self.checked.plan().members.named(id).map(Holder::Member);
         self
     }
 
     /// The same view for the place of this id. Without such a place the view stays without a holder.
     #[must_use]
     pub fn for_place(mut self, id: &Id) -> Self {
-        self.holder = self.checked.plan().places.get(id).map(Holder::Place);
+        self.holder = self.checked.plan().places.named(id).map(Holder::Place);
         self
     }
 

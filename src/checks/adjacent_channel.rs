@@ -115,7 +115,7 @@ pub(super) fn sent<'a>(facts: Facts<'a>, channel: &'a Channel) -> Option<Sent<'a
 fn relayed(facts: Facts<'_>) -> impl Iterator<Item = Sent<'_>> {
     let repeaters = facts.plan.repeaters.iter().filter(|repeater| is_spaced(&repeater.signal));
     let repeaters = repeaters.flat_map(move |repeater| {
-        [("output", repeater.output), ("input", repeater.input)].into_iter().filter_map(move |(which, at)| {
+        [("output", repeater.output), ("input", *repeater.input)].into_iter().filter_map(move |(which, at)| {
             let words = format!("the {which} of repeater {}", repeater.name.value);
             let spots = heard(facts.plan, repeater).map(|spot| vec![spot]);
             one(facts, at, &repeater.signal, (words, subject(repeater), spots))

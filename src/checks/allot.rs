@@ -4,10 +4,9 @@
 //! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
 
 use super::adjacent_channel::{Sent, sent};
-use super::trial::placed;
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
-use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Service, Wish, subject};
+use crate::ground::{At, Files, Findings, Frequency, Rule, Severity, Span, Stretch};
+use crate::plan::{Channel, Place, Plan, Pool, Ref, Service, Wish, subject};
 use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
 use std::cmp::Reverse;
@@ -99,7 +98,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(plan, &base, place)).collect();
     let at = |variable: usize, value: usize| {
         let (wish, pool) = (plan.wishes.get(variable)?, pools.get(variable).copied().flatten()?);
-        Some(placed(&wish.channel, *pool.frequencies.get(value)?))
+        Some(wish.on(*pool.frequencies.get(value)?))
     };
     let stretches: Vec<Vec<Option<Stretch>>> = (0..plan.wishes.len())
         .map(|variable| {
@@ -107,7 +106,9 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
             (0..values).map(|value| stretch(&at(variable, value)?, facts)).collect()
         })
         .collect();
-    let spots: Vec<Spots<'_>> = plan.wishes.iter().map(|wish| spots_of(plan, &wish.channel)).collect();
+    // Where a channel is heard does not depend on its frequency.
+    let of_any = |(wish, pool): (&Wish, &Option<&Pool>)| spots_of(plan, &wish.on(*(*pool)?.frequencies.first()?));
+    let spots: Vec<Spots<'_>> = plan.wishes.iter().zip(&pools).map(of_any).collect();
     let meets: Vec<Vec<bool>> =
         spots.iter().map(|one| spots.iter().map(|other| spots_can_meet(one, other)).collect()).collect();
     let conflicts = |(one, a): (usize, usize), (other, b): (usize, usize)| {
@@ -173,7 +174,8 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
     if facts.profile.calling(at).is_some() {
         return barred(&calling_frequency_worked::RULE);
     }
-    let (channel, on) = (placed(&wish.channel, at), subject(&wish.channel));
+    let channel = wish.on(at);
+    let on = subject(&channel);
     let Some(occupied) = stretch(&channel, facts) else { return barred(&signal_leaves_radio::RULE) };
     if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
         return barred(&transmit_leaves_band::RULE);
@@ -208,8 +210,8 @@ struct Site<'a> {
 impl<'a> Site<'a> {
     fn of(plan: &'a Plan, base: &Plan, place: &'a Place) -> Option<Self> {
         let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
-        let worked: Vec<&At<Id>> = place.monitors.iter().chain(linked.flat_map(|link| &link.joins)).collect();
-        let is_worked = |wish: &Wish| worked.iter().any(|id| id.value == wish.channel.id.value);
+        let worked: Vec<&At<Ref<Channel>>> = place.monitors.iter().chain(linked.flat_map(|link| &link.joins)).collect();
+        let is_worked = |wish: &Wish| worked.iter().any(|id| id.value == wish.id().value);
         let wishes: Vec<usize> =
             plan.wishes.iter().enumerate().filter(|(_, wish)| is_worked(wish)).map(|(index, _)| index).collect();
         if wishes.is_empty() {
@@ -243,7 +245,7 @@ fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Opt
         *ruled_out.entry(rule).or_default() += 1;
     }
     Some(Allotted {
-        name: wish.channel.name.to_string(),
+        name: wish.name().to_string(),
         word: wish.word,
         frequency: *pool.frequencies.get(value)?,
         open: verdicts.iter().filter(|verdict| verdict.error.is_none()).count(),
@@ -254,7 +256,7 @@ fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Opt
 
 /// What stands in the way, in a sentence.
 fn why(plan: &Plan, verdicts: &[Vec<Verdict>], stuck: usize, by: &[usize]) -> String {
-    let name = |variable: usize| plan.wishes.get(variable).map_or_else(String::new, |w| w.channel.name.to_string());
+    let name = |variable: usize| plan.wishes.get(variable).map_or_else(String::new, |w| w.name().to_string());
     let row = verdicts.get(stuck).map_or(&[][..], |row| row);
     if row.iter().all(|verdict| verdict.error.is_some()) {
         let mut rules: Vec<&str> = row.iter().filter_map(|verdict| verdict.error).collect();

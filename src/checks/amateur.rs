@@ -97,10 +97,10 @@ fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sende
         (power, tolerance, Stands::WithUsersThrough(repeater))
     } else {
         let tolerance = repeater.tolerance.map(|tolerance| tolerance.value).unwrap_or_default();
-        (repeater.power, tolerance, Stands::At(repeater.place.as_ref().map(|place| &place.value)))
+        (repeater.power, tolerance, Stands::At(repeater.place.as_ref().map(|place| &*place.value)))
     };
     Sender {
-        frequency: if is_shifted { repeater.input } else { repeater.output },
+        frequency: if is_shifted { *repeater.input } else { repeater.output },
         signal: &repeater.signal,
         side: None,
         subject: crate::plan::subject(repeater),
@@ -130,7 +130,7 @@ fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
         decided_by: None,
         power: gateway.power,
         tolerance: own.max(theirs).unwrap_or_default(),
-        stands: Stands::At(gateway.place.as_ref().map(|place| &place.value)),
+        stands: Stands::At(gateway.place.as_ref().map(|place| &*place.value)),
     }
 }
 
@@ -144,7 +144,7 @@ fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &
 impl<'a> Sender<'a> {
     /// Where a repeater is heard, and where its input counts; everywhere for all others.
     pub fn heard(&self, plan: &'a Plan) -> Heard<'a> {
-        let repeater = plan.repeaters.get(&self.subject.id).filter(|_| self.is_repeater)?;
+        let repeater = plan.repeaters.named(&self.subject.id).filter(|_| self.is_repeater)?;
         heard(plan, repeater)
     }
 

@@ -3,7 +3,7 @@
 use super::Facts;
 use super::amateur::{is_in_band, may_member_send, on_channel};
 use crate::ground::{Id, Span, listed};
-use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Radio, Service};
+use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Radio, Ref, Service};
 use crate::reckon::{Clock, Period, Staff, Stand, can_hear, can_send, each_stretch, reached};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -86,6 +86,9 @@ fn needs<'a>(facts: Facts<'a>, staff: &Staff<'a>, net: &'a Net) -> Vec<Need<'a>>
     reached.map(|reached| Need { channel: reached.channel, net, at: reached.at }).collect()
 }
 
+/// Who stands at one time.
+type People<'a> = Vec<&'a Ref<Member>>;
+
 fn at_post<'a>(
     facts: Facts<'a>,
     (post, here): (&'a Post, &[Stand<'a>]),
@@ -93,9 +96,9 @@ fn at_post<'a>(
     watches: &mut Vec<Watch<'a>>,
 ) {
     // The same people again are the same shift: said once, with all its times.
-    let mut shifts: BTreeMap<Vec<&Id>, (Vec<Period>, Vec<&'a Duty>)> = BTreeMap::new();
+    let mut shifts: BTreeMap<People<'_>, (Vec<Period>, Vec<&'a Duty>)> = BTreeMap::new();
     each_stretch(here, |period, standing| {
-        let mut people: Vec<&Id> = standing.iter().map(|stand| &stand.duty.member.value).collect();
+        let mut people: People<'_> = standing.iter().map(|stand| &stand.duty.member.value).collect();
         people.sort_unstable();
         people.dedup();
         let (periods, _) =

@@ -61,7 +61,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             sender.frequency.value,
             custom.use_
         );
-        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
         let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label("set aside")

@@ -65,7 +65,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
         let what =
             format!("{} is on {}, where the band plan has {}", sender.words, sender.frequency.value, words(side));
-        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
         let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label(words(side))

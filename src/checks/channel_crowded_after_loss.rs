@@ -79,7 +79,7 @@ fn meeting<'a>(
     // Whose primary channel lives is there as long as some of its people are.
     for (id, (_, nets)) in &mut meets {
         let untouched = staff.begun_on(id).iter().filter(|net| !touched.contains(&net.id.value));
-        let stay = others.iter().filter(|net| primary(net).as_ref() == Some(*id));
+        let stay = others.iter().filter(|net| primary(net).is_some_and(|first| first == **id));
         let stay = stay.filter(|net| !settles(rests_on, staff, net, loss).is_empty()).copied();
         nets.extend(untouched.chain(stay).map(|net| (&net.id.value, *net)));
     }

@@ -1,8 +1,8 @@
 //! A channel has its frequency before anything is printed.
 
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
-use crate::plan::subject;
+use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, Subject};
+use crate::plan::{Channel, Record};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -42,14 +42,13 @@ Right: `fieldsheaf allot` proposes one, `fieldsheaf allot --write` writes it the
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for wish in &facts.plan.wishes {
-        let channel = &wish.channel;
-        let what = format!("channel {} still wants a frequency", channel.name.value);
+        let what = format!("channel {} still wants a frequency", wish.name().value);
         found.push(
             Finding::new(&RULE, wish.word, what)
                 .label("to be chosen")
                 .and(wish.pool.span, "from this pool")
                 .help("run `fieldsheaf allot` for a proposal, with `--write` to put it here")
-                .on(subject(channel)),
+                .on(Subject::new(Channel::KIND, wish.id())),
         );
     }
 }

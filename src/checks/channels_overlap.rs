@@ -120,7 +120,7 @@ fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
         stations.push(Station {
             words: format!("repeater {}", repeater.name.value),
             on: subject(repeater),
-            stretches: stretches(facts, &repeater.signal, None, [Some(repeater.output), Some(repeater.input)]),
+            stretches: stretches(facts, &repeater.signal, None, [Some(repeater.output), Some(*repeater.input)]),
             spots: heard(plan, repeater).map(|spot| vec![spot]),
             place: repeater.place.as_ref().and_then(|id| plan.places.get(id)),
             through: Some(subject(repeater)),

@@ -82,5 +82,5 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 fn primary(net: &Net) -> Option<&Id> {
-    net.legs.iter().find(|leg| leg.name == "primary").map(|leg| &leg.channel.value)
+    net.legs.iter().find(|leg| leg.name == "primary").map(|leg| &*leg.channel.value)
 }

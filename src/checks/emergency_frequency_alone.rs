@@ -43,7 +43,7 @@ Right: add `alternate = ...`, a channel on another frequency.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
-        let [leg] = net.legs.as_slice() else { continue };
+        let [leg] = &*net.legs else { continue };
         let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
         let is_here = |row: &&crate::tables::Calling| row.frequency == channel.hear.value;
         let Some(row) = facts.profile.emergencies.iter().find(is_here) else { continue };

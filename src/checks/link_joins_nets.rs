@@ -1,8 +1,8 @@
 //! A link does not make two nets into one.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
-use crate::plan::{Net, subject};
+use crate::ground::{At, Finding, Findings, Rule, Severity};
+use crate::plan::{Channel, Net, Ref, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -61,9 +61,10 @@ Right: link a channel that no other net works on, or accept it where the two net
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let [one, other] = &link.joins;
-        let uses = |net: &Net, id: &At<Id>| net.legs.iter().any(|leg| leg.channel.value == id.value);
-        let alone =
-            |here: &At<Id>, there: &At<Id>| facts.plan.nets.iter().find(|net| uses(net, here) && !uses(net, there));
+        let uses = |net: &Net, id: &At<Ref<Channel>>| net.legs.iter().any(|leg| leg.channel.value == id.value);
+        let alone = |here: &At<Ref<Channel>>, there: &At<Ref<Channel>>| {
+            facts.plan.nets.iter().find(|net| uses(net, here) && !uses(net, there))
+        };
         let Some((first, second)) = Option::zip(alone(one, other), alone(other, one)) else { continue };
         let what =
             format!("link {} sends all of {} into {} and back", link.name.value, first.name.value, second.name.value);

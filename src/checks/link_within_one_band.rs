@@ -1,8 +1,8 @@
 //! The two channels of a link lie in different bands.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
-use crate::plan::subject;
+use crate::ground::{At, Finding, Findings, Rule, Severity};
+use crate::plan::{Channel, Ref, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -48,7 +48,7 @@ Right: put the near side into another band, `simplex = "446.075 MHz"`, or accept
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
-        let band = |id: &At<Id>| {
+        let band = |id: &At<Ref<Channel>>| {
             let channel = facts.plan.channels.get(id)?;
             let occupied = facts.occupied_by(channel.hear.value, &channel.signal, channel.side()).ok()?;
             facts.profile.band_of(&occupied)

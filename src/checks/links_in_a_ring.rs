@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
-use crate::plan::subject;
+use crate::plan::{Channel, Ref, subject};
 use std::collections::BTreeMap;
 
 /// The rule and its check.
@@ -62,7 +62,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             above.insert(branch, root);
             continue;
         }
-        let name = |id: &At<Id>| facts.plan.channels.get(id).map_or_else(|| id.to_string(), |c| c.name.to_string());
+        let name =
+            |id: &At<Ref<Channel>>| facts.plan.channels.get(id).map_or_else(|| id.to_string(), |c| c.name.to_string());
         let what =
             format!("link {} joins {} and {}, which other links join already", link.name.value, name(one), name(other));
         found.push(

@@ -68,7 +68,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// What a neighbour occupies to hear and to send.
 fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
     let occupied = |end: At<Frequency>| Some((facts.occupied_by(end.value, &neighbour.signal, None).ok()?, end.span));
-    [Some(neighbour.output), neighbour.input].into_iter().flatten().filter_map(occupied).collect()
+    [Some(neighbour.output), neighbour.input.map(|input| *input)].into_iter().flatten().filter_map(occupied).collect()
 }
 
 /// A neighbour as a waiver names it: it has no id, so its name stands for one.

@@ -87,7 +87,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for second in facts.plan.nets.iter() {
         let mut said: BTreeSet<&Id> = BTreeSet::new();
         for leg in fallbacks(second) {
-            let nets = on_channel.get(&leg.channel.value).into_iter();
+            let nets = on_channel.get(&*leg.channel.value).into_iter();
             let before = nets.flat_map(|nets| nets.range::<&Id, _>(..&second.id.value));
             for (first, (net, other)) in before {
                 if said.insert(*first) {
@@ -100,7 +100,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// The channel as people call it.
 fn name(facts: Facts<'_>, channel: &Id) -> String {
-    facts.plan.channels.get(channel).map_or_else(|| channel.to_string(), |channel| channel.name.value.to_string())
+    facts.plan.channels.named(channel).map_or_else(|| channel.to_string(), |channel| channel.name.value.to_string())
 }
 
 fn pair(facts: Facts<'_>, (second, leg): (&Net, &Leg), (first, other): (&Net, &Leg)) -> Finding {

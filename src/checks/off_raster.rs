@@ -54,7 +54,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let (step, cite) = finest;
-        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
         let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let what = format!("{} is on {at}, which is no step of {} Hz", sender.words, step);
         let finding = Finding::new(&RULE, sender.frequency.span, what)

@@ -1,8 +1,8 @@
 //! The power that a channel allows must be within what every station there may use.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Id, Power, Rule, Severity, Subject};
-use crate::plan::{Service, Side, Signal, subject};
+use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
+use crate::plan::{Place, Ref, Service, Side, Signal, subject};
 use crate::reckon::{Spot, Within, spot, spots, within};
 use crate::tables::{Area, PowerMeasure};
 
@@ -51,7 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if let Some(power) = repeater.power {
             let words = format!("repeater {}", repeater.name.value);
             let (frequency, signal) = (repeater.output, &repeater.signal);
-            let spots = vec![spot(facts.plan, repeater.place.as_ref().map(|place| &place.value))];
+            let spots = vec![spot(facts.plan, repeater.place.as_ref().map(|place| &*place.value))];
             compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater), spots }, found);
         }
     }
@@ -60,7 +60,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 fn gateways_and_links(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    let place = |at: &Option<At<Id>>| vec![spot(plan, at.as_ref().map(|place| &place.value))];
+    let place = |at: &Option<At<Ref<Place>>>| vec![spot(plan, at.as_ref().map(|place| &*place.value))];
     for gateway in plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
         let Some(power) = gateway.power else { continue };
         let words = format!("gateway {}", gateway.name.value);

@@ -36,7 +36,7 @@ Right: use an output of 145.490 MHz or below; 16 kHz around 145.500 MHz reach pa
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
-        for (which, frequency) in [("output", repeater.output), ("input", repeater.input)] {
+        for (which, frequency) in [("output", repeater.output), ("input", *repeater.input)] {
             let Ok(occupied) = facts.occupied_by(frequency.value, &repeater.signal, None) else { continue };
             let words = format!("the {which} of repeater {}", repeater.name.value);
             if let Some(finding) = misplaced(facts, &words, frequency, &occupied) {

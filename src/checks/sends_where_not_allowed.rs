@@ -67,11 +67,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// Who stands duty at the posts there that work the channel.
 fn with_duties(facts: Facts<'_>, place: &Place, sender: &SiteEnd, finding: Finding) -> Finding {
     let works = |net| {
-        facts
-            .plan
-            .nets
-            .get(net)
-            .is_some_and(|net| net.legs.iter().any(|leg| Some(&leg.channel.value) == sender.channel.as_ref()))
+        facts.plan.nets.get(net).is_some_and(|net| {
+            net.legs.iter().any(|leg| sender.channel.as_ref().is_some_and(|id| leg.channel.value == *id))
+        })
     };
     let posts = posts_at(facts.plan, place).filter(|post| post.nets.iter().any(|net| works(net)));
     let duties = posts.flat_map(|post| facts.plan.duties.iter().filter(|duty| duty.post.value == post.id.value));

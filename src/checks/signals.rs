@@ -71,7 +71,7 @@ fn heard_alone(plan: &Plan) -> impl Iterator<Item = (End<'_>, Option<Side>)> {
 }
 
 fn of_neighbour(neighbour: &Neighbour) -> impl Iterator<Item = (End<'_>, Option<Side>)> {
-    let ends = [("output", Some(neighbour.output)), ("input", neighbour.input)];
+    let ends = [("output", Some(neighbour.output)), ("input", neighbour.input.map(|input| *input))];
     ends.into_iter().filter_map(move |(which, at)| {
         let words = format!("the {which} of the neighbour {}", neighbour.name.value);
         Some((End { words, at: at?, signal: &neighbour.signal, decided_by: None, on: None }, None))

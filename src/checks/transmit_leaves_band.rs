@@ -60,7 +60,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         };
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note).on(sender.subject.clone());
-        let channel = facts.plan.channels.get(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
         let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         found.push(match nearest {
             Some(nearest) => finding

@@ -1,8 +1,8 @@
 //! Another frequency for a channel, tried before it is proposed: by the rules themselves, all of them, in the whole plan.
 
 use super::{CHECKS, Facts};
-use crate::ground::{At, Findings, Frequency, Id, Rule, Severity, Stretch, Subject};
-use crate::plan::{Channel, Mode, Place, Plan, Route, Service, Side, Signal, subject};
+use crate::ground::{At, Findings, Frequency, Rule, Severity, Stretch, Subject};
+use crate::plan::{Channel, Mode, Place, Plan, Ref, Route, Service, Side, Signal, subject};
 use crate::reckon::{emission_of, occupied_by, tolerance_on, widened, worked_at};
 use crate::tables::{Custom, PairSide};
 use std::cell::{Cell, OnceCell};
@@ -57,7 +57,7 @@ fn weight(records: usize, sites: impl Iterator<Item = usize>) -> usize {
 
 /// About how many transmitters are at a place: three of them make a product, and the rules look at each.
 fn sending(plan: &Plan, place: &Place) -> usize {
-    let is_here = |at: &Option<At<Id>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
+    let is_here = |at: &Option<At<Ref<Place>>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
     let repeaters = plan.repeaters.iter().filter(|repeater| is_here(&repeater.place)).count();
     let gateways = plan.gateways.iter().filter(|gateway| is_here(&gateway.place)).count();
     let links = plan.links.iter().filter(|link| is_here(&link.place)).count();
@@ -121,13 +121,11 @@ impl<'a> Search<'a> {
         let others = facts.plan.channels.iter().filter(|other| other.id.value != channel.id.value);
         let sent = others.filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
         let repeated = facts.plan.repeaters.iter().flat_map(|repeater| {
-            [repeater.output, repeater.input].map(|at| occupied(at.value, &repeater.signal, None))
+            [repeater.output, *repeater.input].map(|at| occupied(at.value, &repeater.signal, None))
         });
-        let near = facts
-            .plan
-            .neighbours
-            .iter()
-            .flat_map(|other| [Some(other.output), other.input].map(|at| occupied(at?.value, &other.signal, None)));
+        let near = facts.plan.neighbours.iter().flat_map(|other| {
+            [Some(other.output), other.input.map(|input| *input)].map(|at| occupied(at?.value, &other.signal, None))
+        });
         let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
         Some(Self { facts, channel, rule, band, taken })
     }

@@ -39,12 +39,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.
-        if repeater.shift.value == usual || facts.occupied_by(repeater.input.value, &repeater.signal, None).is_err() {
+        if repeater.input.shift.value == usual
+            || facts.occupied_by(repeater.input.value, &repeater.signal, None).is_err()
+        {
             continue;
         }
         let what = format!(
             "repeater {} has its input {} from {}, where {usual} is usual",
-            repeater.name.value, repeater.shift.value, repeater.output.value
+            repeater.name.value, repeater.input.shift.value, repeater.output.value
         );
         found.push(
             Finding::new(&RULE, repeater.input.span, what)

@@ -5,7 +5,7 @@ use super::holding::Holding;
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
-use crate::plan::{Channel, Mode, Plan, Route, Service};
+use crate::plan::{Channel, Gateway, Mode, Plan, Ref, Repeater, Route, Service};
 use crate::reckon::{
     Barred, Eligibility, Step, authority, class_limit, hears, mode_words, occupied_by, own_power, steps,
 };
@@ -185,7 +185,7 @@ pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     (!parts.is_empty()).then(|| Text::plain(parts.join(", "), span))
 }
 
-fn repeater_words(plan: &Plan, id: &crate::ground::Id) -> String {
+fn repeater_words(plan: &Plan, id: &Ref<Repeater>) -> String {
     let Some(repeater) = plan.repeaters.get(id) else { return "repeater".to_owned() };
     let call = repeater.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
     let time_out = repeater.time_out.as_ref().map(|lapse| format!(", time-out {}", lapse.value)).unwrap_or_default();
@@ -193,7 +193,7 @@ fn repeater_words(plan: &Plan, id: &crate::ground::Id) -> String {
     format!("{}{call}{time_out}{note}", repeater.name.value)
 }
 
-fn gateway_words(plan: &Plan, id: &crate::ground::Id) -> String {
+fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {
     let Some(gateway) = plan.gateways.get(id) else { return "gateway".to_owned() };
     let via = gateway.via.as_ref().map(|via| format!(", connect via {}", via.value)).unwrap_or_default();
     let needs_internet = gateway.needs_internet.as_ref().is_some_and(|needs| needs.value);

@@ -19,7 +19,7 @@ pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
         } else {
             (&task.document, other)
         };
-        let orders = Option::zip(plan.documents.get(short), plan.documents.get(long));
+        let orders = Option::zip(plan.documents.named(short), plan.documents.named(long));
         if let Some(orders) = orders.filter(|_| said.insert((short, long))) {
             found.push(finding(&stem, orders, free(long, tasks)));
         }

@@ -2,8 +2,8 @@
 
 use super::block::{Foot, Text};
 use crate::audience::{Holder, View};
-use crate::ground::{At, Audience, Id};
-use crate::plan::{Form, Member};
+use crate::ground::{At, Audience};
+use crate::plan::{Form, Member, Ref};
 use crate::tables::{OtherService, Profile};
 
 /// The foot of a document made from a plan. The read-back code stays empty.
@@ -78,7 +78,7 @@ fn holder_words(holder: Holder<'_>) -> String {
 }
 
 /// Who a member's id means, as this copy's readers may know it: `WZ7QRA Ines Varga`, or the call sign alone.
-pub(super) fn who(id: &At<Id>, view: &View<'_>) -> Option<Text> {
+pub(super) fn who(id: &At<Ref<Member>>, view: &View<'_>) -> Option<Text> {
     let member = view.plan().members.get(&id.value)?;
     let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
     Some(Text::plain(words, id.span))

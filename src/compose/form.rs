@@ -33,7 +33,7 @@ pub(super) fn built_in() -> &'static Register<Form> {
 
 /// The form of this id: the plan's own first, then the program's.
 pub(super) fn find<'a>(plan: &'a Plan, id: &Id) -> Option<&'a Form> {
-    plan.forms.get(id).or_else(|| built_in().get(id))
+    plan.forms.named(id).or_else(|| built_in().named(id))
 }
 
 /// Names and titles of the forms that come with the program.
@@ -45,7 +45,7 @@ pub fn form_names() -> Vec<(String, String)> {
 /// A built-in form without a plan: its foot shows the form's own edition. None when no form is called `name`.
 #[must_use]
 pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document> {
-    let form = built_in().get(&Id::parse(name).ok()?)?;
+    let form = built_in().named(&Id::parse(name).ok()?)?;
     Some(Document {
         kind: KIND.name,
         stem: name.to_owned(),
@@ -82,7 +82,7 @@ impl Place {
 
 fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
     let Some(form) = order.form else { return Vec::new() };
-    let place = if view.plan().forms.get(&form.id).is_some() { Place::Plan } else { Place::Program };
+    let place = if view.plan().forms.named(&form.id).is_some() { Place::Plan } else { Place::Program };
     vec![section(form, place, view.profile())]
 }
 

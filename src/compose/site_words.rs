@@ -15,7 +15,7 @@ fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
         Some(Holder::Member(member)) => {
             let own = plan.duties.iter().filter(|duty| duty.member.value == member.id.value);
             let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value)?.place.as_ref());
-            let stood: Vec<&Id> = posts.map(|place| &place.value).collect();
+            let stood: Vec<&Id> = posts.map(|place| &*place.value).collect();
             plan.places.iter().filter(|place| stood.contains(&&place.id.value)).collect()
         }
         None => Vec::new(),

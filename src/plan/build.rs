@@ -1,42 +1,16 @@
 //! All records of a plan, understood one by one; then their links.
 
-use super::links;
-use super::model::{Form, Plan};
-use super::need::Need;
-use super::register::{Record as Named, Register};
-use super::rules::{DUPLICATE_ID, NO_PLAN_TABLE, REPEATED_TABLE};
-use super::written::{WrittenHead, WrittenPlan};
-use super::{mean_forms, mean_people, mean_radio};
+use super::gather::{Gather, header};
+use super::records::{self, Form, Plan, RECORD_KINDS, Roster, Sources};
+use super::register::Register;
+use super::rules::{DANGLING_ID, NO_PLAN_TABLE};
 use crate::ground::caps::RECORDS;
-use crate::ground::{At, Finding, Findings, Id, Span, Subject, World};
+use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
 use crate::source::{
-    self, Key, MISSING_KEY, MORE_THAN_TAKEN, Node, Record, Records, UNKNOWN_KEY, UNKNOWN_RECORD, Value,
+    self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, Record, Records, Schemas, UNKNOWN_KEY,
+    UNKNOWN_RECORD, Value, Written,
 };
 use crate::tables::{self, Profile};
-use serde::de::DeserializeOwned;
-
-/// The kinds of records a plan may hold, as written at the top of a file.
-pub const RECORD_KINDS: &[&str] = &[
-    "plan",
-    "edition",
-    "incident",
-    "repeater",
-    "channel",
-    "gateway",
-    "link",
-    "place",
-    "member",
-    "agreement",
-    "neighbour",
-    "pool",
-    "radio",
-    "net",
-    "post",
-    "duty",
-    "form",
-    "document",
-    "accept",
-];
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
@@ -46,20 +20,17 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
             ours.clone_into(&mut record.kind.text);
         }
     }
-    let head = head_of(&list);
+    let sources = sources_of(&list);
     // Before all else: what is left out, and which words a class has, are as the profile says.
-    let name = head.as_ref().and_then(|head| head.profile.clone().and_then(source::Cell::at));
-    let profile = name.and_then(|name| tables::named(&name, world, &mut records.files, found));
+    let profile = sources.profile.and_then(|name| tables::named(&name, world, &mut records.files, found));
     let errors_before = found.errors();
-    for kind in ["member", "neighbour"] {
-        list.extend(roster(world, kind, head.as_ref(), records, found));
+    for (kind, roster) in [("member", &sources.roster), ("neighbour", &sources.neighbours)] {
+        list.extend(rows_of(world, kind, roster.as_ref(), records, found));
     }
     take_no_more(&mut list, records, found);
     let mut plan = Plan { profile, ..Plan::default() };
     let mut own = Findings::default();
-    for record in &list {
-        take(&mut plan, record, &mut own);
-    }
+    gather(&mut plan, &list, records.is_cut, &mut own);
     own.retain(|finding| !is_wake(finding, records));
     found.append(own);
     plan.duties.sort_by(|a, b| {
@@ -68,11 +39,10 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     if !records.is_cut {
         ask_for_tables(&plan, &list, found);
     }
-    links::resolve(&mut plan, records.is_cut, found);
     if plan.forms.iter().any(|form| form.base.is_some()) {
         // Faults of the program's own forms are a test's concern, and their spans point into no file of this run.
         let of_program = builtin_forms(&mut crate::ground::Files::of_program(), &mut Findings::default());
-        mean_forms::check_bases(&plan.forms, &of_program, found);
+        records::check_bases(&plan.forms, &of_program, found);
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     plan
@@ -101,16 +71,18 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
         ("built-in/message.toml", include_str!("../tables/forms/message.toml")),
         ("built-in/log.toml", include_str!("../tables/forms/log.toml")),
     ];
-    let mut plan = Plan::default();
+    let mut list = Vec::new();
     for (name, text) in texts {
         let id = files.add(name, text);
         let root = source::parse(id, text, found);
         for (kind, node) in root.entries().unwrap_or_default() {
             for node in each(node) {
-                take(&mut plan, &Record { kind: kind.clone(), node: node.clone() }, found);
+                list.push(Record { kind: kind.clone(), node: node.clone() });
             }
         }
     }
+    let mut plan = Plan::default();
+    gather(&mut plan, &list, true, found);
     plan.forms
 }
 
@@ -124,78 +96,87 @@ fn each(node: &Node) -> Vec<&Node> {
 /// JSON Schema of the plan format, from the types that read it.
 #[must_use]
 pub fn schema() -> serde_json::Value {
-    schemars::schema_for!(WrittenPlan).into()
+    let (mut keys, mut schemas) = (KeySchemas::default(), Schemas::default());
+    records::describe(&mut keys, &mut schemas);
+    let include = <Vec<At<String>> as Written>::schema(&mut schemas);
+    keys.key("include", &["Further files; patterns allowed, never outside the plan's folder."], include);
+    keys.into_document("plan", &["What may stand at the top of a file of a plan."], schemas)
 }
 
 /// `[plan]` as written. Its faults are reported when it is taken; here only what must be known before is wanted.
-fn head_of(list: &[Record]) -> Option<WrittenHead> {
-    let head = list.iter().find(|record| record.kind.text == "plan")?;
-    Some(source::record::<WrittenHead>(&head.node, &mut Findings::default())?.written)
+fn sources_of(list: &[Record]) -> Sources {
+    let head = list.iter().find(|record| record.kind.text == "plan");
+    head.and_then(|head| Reading::unheard(|of| source::record_of(&head.node, of))).unwrap_or_default()
 }
 
 /// The rows of a file that `[plan]` names: its members, or its neighbours.
-fn roster(
+fn rows_of(
     world: &dyn World,
     kind: &'static str,
-    head: Option<&WrittenHead>,
+    roster: Option<&Roster>,
     records: &mut Records,
     found: &mut Findings,
 ) -> Vec<Record> {
-    let Some(head) = head else { return Vec::new() };
-    let asked = if kind == "member" { &head.roster } else { &head.neighbours };
-    let Some(roster) = asked.clone().and_then(|cell| cell.value) else { return Vec::new() };
-    let Some(file) = roster.file.and_then(source::Cell::at) else { return Vec::new() };
-    let columns: Vec<(Key, At<String>)> = roster
-        .columns
-        .and_then(|cell| cell.value)
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|(key, heading)| Some((Key { text: key, span: heading.span }, heading.at()?)))
-        .collect();
-    let wanted = source::Wanted { kind, file: &file, columns: &columns };
+    let Some((file, roster)) = roster.and_then(|roster| Some((roster.file.as_ref()?, roster))) else {
+        return Vec::new();
+    };
+    let columns = roster.columns.as_ref().map(|columns| &columns.value).into_iter().flatten();
+    let columns: Vec<(Key, At<String>)> =
+        columns.map(|(key, heading)| (Key { text: key.clone(), span: heading.span }, heading.clone())).collect();
+    let wanted = source::Wanted { kind, file, columns: &columns };
     source::read_roster(world, &wanted, &mut records.files, found)
 }
 
-fn take(plan: &mut Plan, record: &Record, found: &mut Findings) {
-    let named = plan.profile.clone();
-    let profile = named.as_deref();
-    match record.kind.text.as_str() {
-        "plan" => once(&mut plan.head, record, "plan", found, mean_people::head),
-        "edition" => once(&mut plan.edition, record, "edition", found, mean_people::edition),
-        "incident" => once(&mut plan.incident, record, "incident", found, mean_people::incident),
-        "repeater" => into(&mut plan.repeaters, (record, profile), found, mean_radio::repeater),
-        "channel" => channel(plan, (record, profile), found),
-        "pool" => into(&mut plan.pools, (record, profile), found, mean_radio::pool),
-        "gateway" => into(&mut plan.gateways, (record, profile), found, mean_radio::gateway),
-        "link" => into(&mut plan.links, (record, profile), found, mean_radio::link),
-        "place" => into(&mut plan.places, (record, profile), found, mean_people::place),
-        "member" => into(&mut plan.members, (record, profile), found, mean_people::member),
-        "agreement" => into(&mut plan.agreements, (record, profile), found, mean_people::agreement),
-        "neighbour" => plan.neighbours.extend(understood(record, ("neighbour", profile), found, mean_radio::neighbour)),
-        "radio" => into(&mut plan.radios, (record, profile), found, mean_radio::radio),
-        "net" => into(&mut plan.nets, (record, profile), found, mean_people::net),
-        "post" => into(&mut plan.posts, (record, profile), found, mean_people::post),
-        "duty" => plan.duties.extend(understood(record, ("duty", profile), found, mean_people::duty)),
-        "form" => into(&mut plan.forms, (record, profile), found, mean_forms::form),
-        "document" => into(&mut plan.documents, (record, profile), found, mean_people::document),
-        "accept" => plan.accepts.extend(understood(record, ("accept", profile), found, mean_people::accept)),
-        _ => unknown(record, found),
+/// Understands records one by one; then builds the channels, and looks up what was mentioned unless a syntax fault may have
+/// swallowed it.
+fn gather(plan: &mut Plan, list: &[Record], is_cut: bool, found: &mut Findings) {
+    let habits = plan.profile.as_deref().map(Profile::habits).unwrap_or_default();
+    let mut gather = Gather { habits: &habits, found, mentions: Vec::new() };
+    for record in list {
+        if !plan.take(record, &mut gather) {
+            unknown(record, gather.found);
+        }
     }
+    let Gather { found, mentions, .. } = gather;
+    if !is_cut {
+        mentions.iter().for_each(|(by, mention)| look_up(plan, by.as_ref(), mention, found));
+        plan.places.iter().for_each(|place| place.look_up_antennas(found));
+    }
+    build_channels(plan);
 }
 
-/// A channel; one that wants a frequency stands among the wishes, and its id is known.
-fn channel(plan: &mut Plan, (record, profile): (&Record, Option<&Profile>), found: &mut Findings) {
-    let mut wish = None;
-    into(&mut plan.channels, (record, profile), found, |written, need| {
-        match mean_radio::channel_or_wish(written, need)? {
-            Ok(channel) => Some(channel),
-            Err(wanted) => {
-                wish = Some(*wanted);
-                None
-            }
-        }
+/// Reports an id that nobody has.
+fn look_up(plan: &Plan, by: Option<&Subject>, mention: &Mention, found: &mut Findings) {
+    let (kind, id) = (mention.kind, &mention.id);
+    let (is_known, ids) = plan.known(kind, id);
+    if is_known {
+        return;
+    }
+    let finding = Finding::new(&DANGLING_ID, id.span, format!("no {kind} has the id `{}`", id.value))
+        .label(format!("no such {kind}"))
+        .on(by.cloned().unwrap_or_else(|| Subject::new(kind, id)));
+    found.push(match nearest(id.as_str(), ids.into_iter().map(Id::as_str)) {
+        Some(name) => finding.did_you_mean(name),
+        None => finding,
     });
-    plan.wishes.extend(wish);
+}
+
+/// Builds the channels from their drafts, once; one whose repeater is missing or was refused is refused with it.
+fn build_channels(plan: &mut Plan) {
+    let (drafts, refused) = std::mem::take(&mut plan.drafts).into_parts();
+    refused.into_iter().for_each(|id| plan.channels.refuse(id));
+    for draft in drafts {
+        let id = draft.id.value.clone();
+        if let Some(wish) = draft.wish() {
+            plan.wishes.push(wish);
+            plan.channels.refuse(id);
+        } else if let Some(channel) = draft.channel(plan) {
+            plan.channels.put(channel);
+        } else {
+            plan.channels.refuse(id);
+        }
+    }
+    plan.wishes.sort_by_key(|wish| wish.word);
 }
 
 fn unknown(record: &Record, found: &mut Findings) {
@@ -207,70 +188,6 @@ fn unknown(record: &Record, found: &mut Findings) {
         Some((name, false)) => finding.help(format!("did you mean `{name}`?")).fix(record.kind.span, name),
         None => finding.note(format!("known records: {}", RECORD_KINDS.join(", "))),
     });
-}
-
-/// Understands a record; none when anything in it was refused or is missing.
-fn understood<W: DeserializeOwned, T>(
-    record: &Record,
-    (kind, profile): (&'static str, Option<&Profile>),
-    found: &mut Findings,
-    mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
-) -> Option<T> {
-    let read = source::record::<W>(&record.node, found)?;
-    let errors_before = found.errors();
-    let mut need = Need { kind, span: header(record), profile, found: &mut *found };
-    let meant = mean(read.written, &mut need);
-    meant.filter(|_| read.is_whole && found.errors() == errors_before)
-}
-
-/// Where a record begins: its header, or its key where the table has none.
-fn header(record: &Record) -> Span {
-    if record.node.span.end > record.node.span.start { record.node.span } else { record.kind.span }
-}
-
-fn into<W: DeserializeOwned, T: Named>(
-    register: &mut Register<T>,
-    (record, profile): (&Record, Option<&Profile>),
-    found: &mut Findings,
-    mean: impl FnOnce(W, &mut Need<'_>) -> Option<T>,
-) {
-    let id = record.node.get("id").and_then(|node| match &node.value {
-        Value::Text(text) | Value::Field(text) => Id::parse(text).ok(),
-        _ => None,
-    });
-    let Some(meant) = understood(record, (T::KIND, profile), found, mean) else {
-        if let Some(id) = id {
-            register.refuse(id);
-        }
-        return;
-    };
-    let Err(second) = register.add(meant) else { return };
-    let finding =
-        Finding::new(&DUPLICATE_ID, second.id().span, format!("two records are {}/{}", T::KIND, second.id().value));
-    let first = register.get(second.id()).map_or(Span::NOWHERE, |first| first.id().span);
-    let subject = Subject::new(T::KIND, second.id());
-    found.push(
-        finding
-            .label("second record of this id")
-            .and(first, "first record of this id")
-            .on(subject)
-            .help("give one of them another id"),
-    );
-}
-
-fn once<W: DeserializeOwned, T>(
-    place: &mut Option<T>,
-    record: &Record,
-    kind: &'static str,
-    found: &mut Findings,
-    mean: fn(W, &mut Need<'_>) -> Option<T>,
-) {
-    if place.is_some() {
-        let finding = Finding::new(&REPEATED_TABLE, record.kind.span, format!("a second [{kind}] table"));
-        found.push(finding.label("only one may stand in a plan").help("remove one of them"));
-        return;
-    }
-    *place = understood(record, (kind, None), found, mean);
 }
 
 fn ask_for_tables(plan: &Plan, list: &[Record], found: &mut Findings) {

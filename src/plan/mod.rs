@@ -1,29 +1,23 @@
-//! Records -> the plan as meant: ids resolved, repeater views derived, defaults applied.
+//! Records -> the plan as meant: ids resolved, channels built from what their repeaters give, defaults applied, every value with
+//! its place. A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 mod build;
-mod links;
-mod mean_forms;
-mod mean_people;
-mod mean_radio;
-mod model;
-mod model_people;
-mod model_radio;
-mod need;
+mod gather;
+mod records;
+mod reference;
 mod register;
 mod rules;
 mod terms;
 #[cfg(test)]
 mod tests;
-pub mod written;
-mod written_people;
-mod written_radio;
 
-pub use build::{RECORD_KINDS, build, builtin_forms, schema};
-pub use model::{Accept, DocumentOrder, Edition, Form, FormField, FormFieldKind, Head, Incident, Leg, Net, Plan};
-pub use model_people::{
-    Agreement, Antenna, Contact, Duty, Licence, Member, Other, Phone, Place, Post, Spacing, TransmitLimit,
+pub use build::{build, builtin_forms, schema};
+pub use records::{
+    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
+    FormField, FormFieldKind, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
+    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
 };
-pub use model_radio::{Channel, Evidence, Gateway, Link, Neighbour, Pool, Radio, Repeater, Route, Signal, Wish};
+pub use reference::Ref;
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{

@@ -1,5 +1,6 @@
 //! All records of one kind, by id.
 
+use super::reference::Ref;
 use crate::ground::{At, Id, Subject};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -47,19 +48,21 @@ impl<T: Record> Register<T> {
         self.refused.insert(id);
     }
 
-    /// The ids of refused records.
-    pub(super) fn clone_refused(&self) -> BTreeSet<Id> {
-        self.refused.clone()
+    /// All records and the ids of those refused, for deriving others from them.
+    pub(super) fn into_parts(self) -> (impl Iterator<Item = T>, BTreeSet<Id>) {
+        (self.records.into_values(), self.refused)
     }
 
-    /// All records, by id, for deriving them anew.
-    pub(super) fn into_records(self) -> impl Iterator<Item = T> {
-        self.records.into_values()
-    }
-
-    /// The record of this id. None when there is none, or it was refused.
+    /// The record that is referred to. None when there is none, or it was refused.
     #[must_use]
-    pub fn get(&self, id: &Id) -> Option<&T> {
+    pub fn get(&self, id: &Ref<T>) -> Option<&T> {
+        self.records.get(&**id)
+    }
+
+    /// The record of an id that is known to be of this kind: a holder's, or one that was typed. None when there is none, or it was
+    /// refused.
+    #[must_use]
+    pub fn named(&self, id: &Id) -> Option<&T> {
         self.records.get(id)
     }
 

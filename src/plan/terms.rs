@@ -1,41 +1,12 @@
 //! Words of the plan format that are not units: modes, sides, services, kinds.
 
 use crate::ground::{Frequency, Id, Refusal, Shift, Width};
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::Deserialize;
-use serde::de::{Deserializer, Error, Visitor};
-use std::borrow::Cow;
+use crate::source::{text_values, words_of};
 use std::fmt;
-
-/// Declares a closed list of words: reading, printing and schema from one place.
-macro_rules! words_of {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$word_doc:meta])* $variant:ident = $word:literal,)* })*) => {$(
-        $(#[$doc])*
-        #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Deserialize, JsonSchema)]
-        pub enum $name { $($(#[$word_doc])* #[serde(rename = $word)] $variant,)* }
-
-        impl $name {
-            /// All of them.
-            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
-
-            /// The word as written.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word,)* }
-            }
-        }
-
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str(self.word())
-            }
-        }
-    )*};
-}
 
 words_of! {
     /// How a signal is modulated, in the words that the mode table lists.
-    Mode {
+    pub enum Mode {
         /// Frequency modulation, voice.
         Fm = "FM",
         /// Amplitude modulation, voice.
@@ -56,14 +27,14 @@ words_of! {
         M17 = "M17",
     }
     /// Which sideband.
-    Side {
+    pub enum Side {
         /// Above the dial frequency.
         Usb = "USB",
         /// Below the dial frequency.
         Lsb = "LSB",
     }
     /// Radio services; the service table says who may transmit in each.
-    Service {
+    pub enum Service {
         /// 47 CFR Part 97 in the us profile.
         Amateur = "amateur",
         /// Family Radio Service.
@@ -86,21 +57,21 @@ words_of! {
         LandMobile = "land-mobile",
     }
     /// Whether somebody is at the controls.
-    Control {
+    pub enum Control {
         /// An operator is there.
         Attended = "attended",
         /// It works alone.
         Automatic = "automatic",
     }
     /// What sends on a channel, where it is no person's station.
-    StationKind {
+    pub enum StationKind {
         /// A control or relay link between stations.
         Auxiliary = "auxiliary",
         /// A beacon under automatic control.
         Beacon = "beacon",
     }
     /// What a place is.
-    PlaceKind {
+    pub enum PlaceKind {
         /// A hospital.
         Hospital = "hospital",
         /// An emergency operations centre.
@@ -117,7 +88,7 @@ words_of! {
         Other = "other",
     }
     /// A document for readers or light of a kind.
-    Variant {
+    pub enum Variant {
         /// 14 pt and more.
         LargePrint = "large-print",
         /// Heavier strokes for red and dim light.
@@ -126,7 +97,7 @@ words_of! {
         Dense = "dense",
     }
     /// For whom a document is made.
-    Each {
+    pub enum Each {
         /// One copy each for every member.
         Member = "member",
         /// One for every place.
@@ -144,48 +115,13 @@ impl PlaceKind {
     }
 }
 
-/// Declares a type that is read from text by its `parse`.
-macro_rules! read_as_text {
-    ($($type:ident, $what:literal, $example:literal;)*) => {$(
-        impl<'de> Deserialize<'de> for $type {
-            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                struct Reader;
-                impl Visitor<'_> for Reader {
-                    type Value = $type;
-                    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                        f.write_str($what)
-                    }
-                    fn visit_str<E: Error>(self, text: &str) -> Result<$type, E> {
-                        $type::parse(text).map_err(E::custom)
-                    }
-                    fn visit_i64<E: Error>(self, number: i64) -> Result<$type, E> {
-                        Err(E::custom($type::refuse_number(&number.to_string())))
-                    }
-                    fn visit_f64<E: Error>(self, number: f64) -> Result<$type, E> {
-                        Err(E::custom($type::refuse_number(&number.to_string())))
-                    }
-                }
-                deserializer.deserialize_any(Reader)
-            }
-        }
-        impl JsonSchema for $type {
-            fn schema_name() -> Cow<'static, str> {
-                stringify!($type).into()
-            }
-            fn json_schema(_: &mut SchemaGenerator) -> Schema {
-                json_schema!({ "type": "string", "description": $what, "examples": [$example] })
-            }
-        }
-    )*};
-}
-
-read_as_text! {
-    Simplex, "a frequency, or allot", "146.550 MHz";
-    RepeaterInput, "a shift or a frequency", "-600 kHz";
-    Transmit, "a frequency, or none", "none";
-    WidthWord, "wide, narrow or a width", "narrow";
-    WaiverSubject, "a record as kind/id", "channel/cmd";
-    LocalTime, "a day and time in the plan's time zone", "2026-12-05 06:00";
+text_values! {
+    Simplex, "Simplex", "a frequency, or allot", "146.550 MHz", Self::refuse_number;
+    RepeaterInput, "RepeaterInput", "a shift or a frequency", "-600 kHz", Self::refuse_number;
+    Transmit, "Transmit", "a frequency, or none", "none", Self::refuse_number;
+    WidthWord, "WidthWord", "wide, narrow or a width", "narrow", Self::refuse_number;
+    WaiverSubject, "WaiverSubject", "a record as kind/id", "channel/cmd", Self::refuse_number;
+    LocalTime, "LocalTime", "a day and time in the plan's time zone", "2026-12-05 06:00", Self::refuse_number;
 }
 
 /// What a repeater receives, as its owner states it.

@@ -35,7 +35,7 @@ pub type Spots<'a> = Option<Vec<(&'a Position, Distance)>>;
 
 /// Where a channel is heard: around its repeater, or around the places that monitor it.
 #[must_use]
-pub fn spots_of<'a>(plan: &'a Plan, channel: &'a Channel) -> Spots<'a> {
+pub fn spots_of<'a>(plan: &'a Plan, channel: &Channel) -> Spots<'a> {
     match &channel.route {
         Route::Repeater(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
         _ => channel_heard(plan, channel),

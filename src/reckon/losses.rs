@@ -1,7 +1,7 @@
 //! What can be lost, and what a channel rests on.
 
 use crate::ground::{Id, Subject};
-use crate::plan::{Channel, Plan, Route, subject};
+use crate::plan::{Channel, Plan, Post, Ref, Route, subject};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Something that is taken away, with the channels that are dead without it.
@@ -62,9 +62,9 @@ pub fn losses(plan: &Plan) -> Vec<Loss> {
 
 /// The places where somebody has duty.
 fn manned(plan: &Plan) -> BTreeSet<&Id> {
-    let posts: BTreeSet<&Id> = plan.duties.iter().map(|duty| &duty.post.value).collect();
+    let posts: BTreeSet<&Ref<Post>> = plan.duties.iter().map(|duty| &duty.post.value).collect();
     let places = posts.into_iter().filter_map(|post| plan.posts.get(post)?.place.as_ref());
-    places.map(|place| &place.value).collect()
+    places.map(|place| &*place.value).collect()
 }
 
 const MAINS: &str = "mains power, where no hours without it are written";
@@ -88,13 +88,13 @@ pub fn rests_on(plan: &Plan, channel: &Channel) -> BTreeSet<String> {
     match &channel.route {
         Route::Repeater(id) => {
             if let Some(repeater) = plan.repeaters.get(id) {
-                let place = repeater.place.as_ref().map(|place| &place.value);
+                let place = repeater.place.as_ref().map(|place| &*place.value);
                 add("repeater", id, place, repeater.backup_power.is_some());
             }
         }
         Route::Gateway(id) => {
             if let Some(gateway) = plan.gateways.get(id) {
-                let place = gateway.place.as_ref().map(|place| &place.value);
+                let place = gateway.place.as_ref().map(|place| &*place.value);
                 add("gateway", id, place, gateway.backup_power.is_some());
                 if gateway.needs_internet.is_some_and(|needs| needs.value) {
                     elements.insert(INTERNET.to_owned());
@@ -113,13 +113,13 @@ pub fn element_words(plan: &Plan, element: &str) -> String {
     let id = |text: &str| Id::parse(text).ok();
     let words = match element.split_once('/') {
         Some(("repeater", text)) => {
-            named("repeater", id(text).and_then(|id| Some(plan.repeaters.get(&id)?.name.to_string())))
+            named("repeater", id(text).and_then(|id| Some(plan.repeaters.named(&id)?.name.to_string())))
         }
         Some(("gateway", text)) => {
-            named("gateway", id(text).and_then(|id| Some(plan.gateways.get(&id)?.name.to_string())))
+            named("gateway", id(text).and_then(|id| Some(plan.gateways.named(&id)?.name.to_string())))
         }
         Some(("place", text)) => {
-            named("the place", id(text).and_then(|id| Some(plan.places.get(&id)?.tactical.to_string())))
+            named("the place", id(text).and_then(|id| Some(plan.places.named(&id)?.tactical.to_string())))
         }
         _ => None,
     };

@@ -72,7 +72,7 @@ impl<'a> Rehearsal<'a> {
         let mut goes_on = true;
         each_stretch(&self.stands, |period, standing| {
             let mut people: Vec<(&'a Id, &'a Id)> =
-                standing.iter().map(|stand| (&stand.duty.member.value, &stand.duty.post.value)).collect();
+                standing.iter().map(|stand| (&*stand.duty.member.value, &*stand.duty.post.value)).collect();
             people.sort_unstable();
             people.dedup();
             match &mut last {
@@ -108,7 +108,7 @@ impl<'a> Rehearsal<'a> {
             }
         }
         // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
-        let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| self.plan.channels.get(id));
+        let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| self.plan.channels.named(id));
         let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
         for (member, end) in ends {
             match end {

@@ -6,7 +6,7 @@ use super::worked::{Worked, worked_at};
 use super::{Unreckoned, occupied_by};
 use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Repeater, Route, Side, Signal, subject};
+use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref, Repeater, Route, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -110,8 +110,8 @@ fn signals(ends: &[SiteEnd]) -> Vec<SiteSignal> {
 fn turns(place: &Place) -> BTreeMap<Id, BTreeSet<usize>> {
     let mut turns: BTreeMap<Id, BTreeSet<usize>> = BTreeMap::new();
     for (number, group) in place.turns.iter().enumerate() {
-        for id in group {
-            turns.entry(id.value.clone()).or_default().insert(number);
+        for id in &group.value {
+            turns.entry(Id::clone(id)).or_default().insert(number);
         }
     }
     turns
@@ -184,13 +184,13 @@ impl Site {
     }
 
     /// One of a link's two radios.
-    fn add_link(&mut self, plan: &Plan, link: &Link, id: &At<Id>, by: By<'_>) -> Result<(), Unreckoned> {
+    fn add_link(&mut self, plan: &Plan, link: &Link, id: &At<Ref<Channel>>, by: By<'_>) -> Result<(), Unreckoned> {
         let Some(channel) = plan.channels.get(id) else { return Ok(()) };
         let of = Of {
             name: format!("{} on {}", link.name.value, channel.name.value),
             subject: Some(subject(link)),
             span: id.span,
-            channel: Some(id.value.clone()),
+            channel: Some(Id::clone(id)),
             power: link.power.or(channel.power).map(|power| power.value),
             keyed: Keyed::Itself,
         };
@@ -343,7 +343,7 @@ impl Site {
     }
 }
 
-fn stands(at: Option<&At<Id>>, place: &Place) -> bool {
+fn stands(at: Option<&At<Ref<Place>>>, place: &Place) -> bool {
     at.is_some_and(|at| at.value == place.id.value)
 }
 
@@ -355,7 +355,7 @@ fn distant(name: String, subject: Subject, span: Span, signal: (Frequency, Width
 /// How far what stands at a place is heard: as far as its farthest repeater; everywhere where that is not written of one, or
 /// where a gateway or a link stands, which write none.
 fn reach<'a>(plan: &'a Plan, place: &'a Place) -> Heard<'a> {
-    let is_here = |at: &Option<At<Id>>| stands(at.as_ref(), place);
+    let is_here = |at: &Option<At<Ref<Place>>>| stands(at.as_ref(), place);
     let has_more = plan.gateways.iter().any(|gateway| is_here(&gateway.place));
     if has_more || plan.links.iter().any(|link| is_here(&link.place)) {
         return None;

@@ -2,7 +2,7 @@
 
 use super::{Loss, Period, Stand, occasions, stands};
 use crate::ground::Id;
-use crate::plan::{Duty, Member, Net, Plan, Post};
+use crate::plan::{Duty, Member, Net, Plan, Post, Ref};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The posts, duties and nets of a plan by each other.
@@ -96,7 +96,7 @@ impl<'a> Staff<'a> {
     /// The posts from which a net is worked: those that name it, and the one that controls it.
     fn posts_of(&self, net: &'a Net) -> BTreeSet<&'a Id> {
         let mut posts = self.listed.get(&net.id.value).cloned().unwrap_or_default();
-        posts.extend(net.control.as_ref().map(|control| &control.value));
+        posts.extend(net.control.as_ref().map(|control| &*control.value));
         posts
     }
 
@@ -122,7 +122,7 @@ impl<'a> Staff<'a> {
         if !self.is_staffed(net) || !self.plan.posts.is_whole() {
             return None;
         }
-        let ids: BTreeSet<&Id> = self
+        let ids: BTreeSet<&Ref<Member>> = self
             .posts_of(net)
             .into_iter()
             .flat_map(|post| self.duties_at(post))
@@ -153,7 +153,7 @@ impl<'a> Staff<'a> {
     #[must_use]
     pub fn touched(&self, losses: &[Loss]) -> Vec<Vec<&'a Net>> {
         let of_place = |place: &Id| {
-            let posts = self.posts.get(place).into_iter().flatten().filter_map(|id| self.plan.posts.get(id));
+            let posts = self.posts.get(place).into_iter().flatten().filter_map(|id| self.plan.posts.named(id));
             posts.flat_map(|post| self.nets_of(post)).collect::<Vec<_>>()
         };
         let of_loss = |loss: &Loss| {

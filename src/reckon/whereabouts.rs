@@ -82,7 +82,7 @@ pub fn from_line(area: &Area, spot: &Spot<'_>) -> Option<Distance> {
 /// The spot of a place; the plan's own region where there is no place or it names none.
 #[must_use]
 pub fn spot<'a>(plan: &'a Plan, place: Option<&Id>) -> Spot<'a> {
-    of_place(plan, place.and_then(|id| plan.places.get(id)))
+    of_place(plan, place.and_then(|id| plan.places.named(id)))
 }
 
 fn of_place<'a>(plan: &'a Plan, place: Option<&'a Place>) -> Spot<'a> {

@@ -49,7 +49,7 @@ pub(super) fn meant_for_text(section: &str, key: &str) -> Option<&'static str> {
 }
 
 /// A type's name as the table has it: `WrittenTransmitLimit` -> `transmit-limit`.
-pub(super) fn section(type_name: &str) -> String {
+pub(crate) fn section(type_name: &str) -> String {
     let mut section = String::new();
     for letter in type_name.trim_start_matches("Written").chars() {
         if letter.is_uppercase() && !section.is_empty() {

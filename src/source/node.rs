@@ -57,6 +57,15 @@ impl Node {
         self.entries()?.iter().find(|(name, _)| name.text == key).map(|(_, node)| node)
     }
 
+    /// The text, when it is one.
+    #[must_use]
+    pub fn text(&self) -> Option<&str> {
+        match &self.value {
+            Value::Text(text) | Value::Field(text) => Some(text),
+            _ => None,
+        }
+    }
+
     /// What kind of value it is, for messages.
     #[must_use]
     pub const fn kind(&self) -> &'static str {

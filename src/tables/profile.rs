@@ -5,6 +5,7 @@ use super::area::Area;
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::row::Cite;
 use crate::ground::{Course, Day, Frequency, Position, Power, Shift, Stretch, Width};
+use crate::source::Habits;
 use serde::Deserialize;
 
 /// What the law and the band plan of one country say.
@@ -335,6 +336,13 @@ pub struct Calling {
 }
 
 impl Profile {
+    /// What it says of values that a plan leaves out or writes in several ways.
+    #[must_use]
+    pub fn habits(&self) -> Habits {
+        let classes = self.classes.iter().map(|class| [class.id.clone(), class.name.clone()]).collect();
+        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes }
+    }
+
     /// The class of this id.
     #[must_use]
     pub fn class(&self, id: &str) -> Option<&Class> {

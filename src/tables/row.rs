@@ -2,7 +2,7 @@
 
 use super::rules::TABLE_ROW_UNSOURCED;
 use crate::ground::{At, Finding, Findings, Span};
-use crate::source::{Cell, MISSING_KEY, Node, Value, record};
+use crate::source::{Cell, MISSING_KEY, Node, Value, record_by_serde as record};
 use serde::de::DeserializeOwned;
 
 /// A field of a row as written.

@@ -6,7 +6,7 @@ use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::KINDS;
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
-use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record};
+use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record_by_serde as record};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;

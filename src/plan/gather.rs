@@ -1,0 +1,127 @@
+//! Where records are gathered: one, many with ids, or many without.
+
+use super::register::{Record, Register};
+use super::rules::{DUPLICATE_ID, REPEATED_TABLE};
+use crate::ground::{At, Finding, Findings, Id, Span, Subject};
+use crate::source::{self, Declared, Habits, KeySchemas, Meant, Mention, Reading, Schemas};
+use serde_json::json;
+
+/// What goes along while records are gathered.
+pub struct Gather<'a> {
+    /// What the profile says of values that are left out.
+    pub habits: &'a Habits,
+    /// Where findings go.
+    pub found: &'a mut Findings,
+    /// Which ids were named, and by whom; none for a record without an id.
+    pub mentions: Vec<(Option<Subject>, Mention)>,
+}
+
+/// All records of one kind.
+pub trait Shelf {
+    /// The kind, as written at the top of a file.
+    const KIND: &'static str;
+    /// Understands a record and keeps it.
+    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>);
+    /// Whether a record of this id was written, refused or not.
+    fn knows(&self, _: &Id) -> bool {
+        false
+    }
+    /// The ids of those that were not refused.
+    fn ids(&self) -> Vec<&Id> {
+        Vec::new()
+    }
+    /// Describes the kind.
+    fn describe(keys: &mut KeySchemas, schemas: &mut Schemas);
+}
+
+/// Understands a record; none when anything in it was refused or is missing. What it mentions is looked up only when nothing was.
+fn understood<T: Meant>(
+    record: &source::Record,
+    subject: fn(&T) -> Option<Subject>,
+    gather: &mut Gather<'_>,
+) -> Option<T> {
+    let errors_before = gather.found.errors();
+    let mut mentions = Vec::new();
+    let meant = source::record_of::<T>(
+        &record.node,
+        &mut Reading {
+            kind: T::Written::KIND,
+            span: header(record),
+            within: None,
+            habits: gather.habits,
+            found: &mut *gather.found,
+            mentions: &mut mentions,
+        },
+    )
+    .filter(|_| gather.found.errors() == errors_before)?;
+    let subject = subject(&meant);
+    gather.mentions.extend(mentions.into_iter().map(|mention| (subject.clone(), mention)));
+    Some(meant)
+}
+
+/// Where a record begins: its header, or its key where the table has none.
+pub(super) fn header(record: &source::Record) -> Span {
+    if record.node.span.end > record.node.span.start { record.node.span } else { record.kind.span }
+}
+
+impl<T: Meant> Shelf for Option<T> {
+    const KIND: &'static str = T::Written::KIND;
+
+    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+        if self.is_some() {
+            let finding = Finding::new(&REPEATED_TABLE, record.kind.span, format!("a second [{}] table", Self::KIND));
+            gather.found.push(finding.label("only one may stand in a plan").help("remove one of them"));
+            return;
+        }
+        *self = understood(record, |_| None, gather);
+    }
+    fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
+        keys.key(Self::KIND, T::Written::DOC, source::schema_of::<T>(schemas));
+    }
+}
+
+impl<T: Meant> Shelf for Vec<T> {
+    const KIND: &'static str = T::Written::KIND;
+
+    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+        self.extend(understood(record, |_| None, gather));
+    }
+    fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
+        describe_list::<T>(keys, schemas);
+    }
+}
+
+impl<T: Meant + Record> Shelf for Register<T> {
+    const KIND: &'static str = T::Written::KIND;
+
+    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+        let id = record.node.get("id").and_then(source::Node::text).and_then(|text| Id::parse(text).ok());
+        let Some(meant) = understood(record, |record: &T| Some(super::subject(record)), gather) else {
+            id.into_iter().for_each(|id| self.refuse(id));
+            return;
+        };
+        let Err(second) = self.add(meant) else { return };
+        let (kind, id): (_, &At<Id>) = (T::KIND, second.id());
+        let first = self.named(id).map_or(Span::NOWHERE, |first| first.id().span);
+        gather.found.push(
+            Finding::new(&DUPLICATE_ID, id.span, format!("two records are {kind}/{}", id.value))
+                .label("second record of this id")
+                .and(first, "first record of this id")
+                .on(super::subject(&second))
+                .help("give one of them another id"),
+        );
+    }
+    fn knows(&self, id: &Id) -> bool {
+        self.knows(id)
+    }
+    fn ids(&self) -> Vec<&Id> {
+        self.ids().collect()
+    }
+    fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
+        describe_list::<T>(keys, schemas);
+    }
+}
+
+fn describe_list<T: Meant>(keys: &mut KeySchemas, schemas: &mut Schemas) {
+    keys.key(T::Written::KIND, T::Written::DOC, json!({ "type": "array", "items": source::schema_of::<T>(schemas) }));
+}

@@ -1,0 +1,425 @@
+//! Channels: drafts as written, and channels as built once the repeaters and gateways are known.
+
+use super::signal::{Evidence, Signal, moved};
+use super::{Gateway, Plan, Pool, Repeater};
+use crate::ground::{At, Distance, Finding, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
+use crate::plan::reference::Ref;
+use crate::plan::register::Record;
+use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
+use crate::plan::terms::{Mode, Service, Side, Simplex, StationKind, Transmit};
+use crate::source::{Cell, Meant, Reading, record};
+
+record! {
+    /// `[[channel]]`: one row of the card.
+    #[derive(Clone, Debug)]
+    pub struct Draft = "channel" {
+        /// Unique among channels.
+        id: At<Id>,
+        /// The number printed on the row.
+        row: Option<At<u16>>,
+        /// As printed and as set on the radio.
+        name: At<Words>,
+        /// As said on the air.
+        spoken: At<Words>,
+        /// What it is for: Command, Tactical ...
+        function: Option<At<Words>>,
+        /// Who uses it.
+        assignment: Option<At<Words>>,
+        /// Radio service; amateur when left out.
+        service: At<Service> = Service::Amateur,
+        /// Where its frequencies come from.
+        line: Line,
+        /// How far a station on it is heard; without it, everywhere.
+        range: Option<At<Distance>>,
+        /// FM, or SSB under a dial frequency, unless another is written.
+        signal: Signal = line.usual_mode(),
+        /// Only where no repeater gives it.
+        tx_tone: Option<At<Tone>>,
+        /// Off when left out.
+        rx_tone: At<Tone> = Tone::Off,
+        /// The most a station may use here (transmitter output).
+        power: Option<At<Power>>,
+        /// What kind of station sends here, where it is no person's: auxiliary or beacon.
+        station: Option<At<StationKind>>,
+        /// Data speed.
+        speed: Option<At<Speed>>,
+        /// Audio frequency of a data signal above the dial.
+        audio: Option<At<Frequency>>,
+        /// Time slot, in DMR.
+        time_slot: Option<At<u8>>,
+        /// Talkgroup, in DMR, P25 or NXDN.
+        talkgroup: Option<At<u32>>,
+        /// Where to go when it does not answer: a channel's id.
+        next: Option<At<Ref<Channel>>>,
+        /// After how long.
+        after: Option<At<Lapse>>,
+        /// Heard and confirmed, where no repeater or gateway says so.
+        verified: Option<Evidence>,
+        /// Printed on the row.
+        note: Option<At<Words>>,
+        /// The record.
+        span: Span,
+    }
+
+    /// Where a channel's frequencies come from, as written.
+    pub struct WrittenLine = "line" {
+        /// A repeater's id.
+        repeater: Option<Cell<Ref<Repeater>>>,
+        /// A gateway's id.
+        gateway: Option<Cell<Ref<Gateway>>>,
+        /// One frequency both ways; "allot" where it is still to be chosen from a pool.
+        simplex: Option<Cell<Simplex>>,
+        /// The pool to choose from.
+        pool: Option<Cell<Ref<Pool>>>,
+        /// What the radio hears, where neither repeater, gateway nor simplex gives it.
+        rx: Option<Cell<Frequency>>,
+        /// What the radio sends, or "none": listen only.
+        tx: Option<Cell<Transmit>>,
+        /// The difference, where it is written beside rx.
+        shift: Option<Cell<Shift>>,
+        /// The frequency on an HF radio's dial.
+        dial: Option<Cell<Frequency>>,
+        /// USB or LSB.
+        side: Option<Cell<Side>>,
+    }
+}
+
+/// Where a channel's frequencies come from.
+#[derive(Clone, Debug)]
+pub struct Line {
+    way: Way,
+    /// tx as written beside a repeater or rx.
+    tx: Option<At<Transmit>>,
+    /// shift as written beside a repeater or rx.
+    shift: Option<At<Shift>>,
+}
+
+/// One of the ways in which a channel names its frequencies.
+#[derive(Clone, Debug)]
+enum Way {
+    Repeater(At<Ref<Repeater>>),
+    Gateway(At<Ref<Gateway>>),
+    Simplex(At<Frequency>),
+    Allot { word: Span, pool: At<Ref<Pool>> },
+    Dial { hear: At<Frequency>, side: At<Side>, is_silent: bool },
+    Split { hear: At<Frequency>, send: At<Frequency> },
+    ListenOnly(At<Frequency>),
+}
+
+impl Meant for Line {
+    type Written = WrittenLine;
+
+    fn mean(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+        let ways = [
+            ("repeater", written.repeater.as_ref().map(|cell| cell.span)),
+            ("gateway", written.gateway.as_ref().map(|cell| cell.span)),
+            ("simplex", written.simplex.as_ref().map(|cell| cell.span)),
+            ("dial", written.dial.as_ref().map(|cell| cell.span)),
+            ("rx", written.rx.as_ref().map(|cell| cell.span)),
+        ];
+        let mut ways = ways.into_iter().filter_map(|(name, span)| Some((name, span?)));
+        match (ways.next(), ways.next()) {
+            (None, _) => {
+                let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, of.span, "a channel names no frequency");
+                of.found.push(finding.label("this channel").help("add repeater, gateway, simplex, dial, or rx and tx"));
+                None
+            }
+            (Some(_), None) => {
+                let tx = written.tx.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
+                let shift = written.shift.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
+                Some(Self { way: Way::of(written, of)?, tx, shift })
+            }
+            (Some((first, first_span)), Some((second, second_span))) => {
+                let what = format!("a channel names `{first}` and `{second}`, which both give its frequency");
+                let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, second_span, what).label("names it again");
+                of.found.push(finding.and(first_span, "named here first").help("keep one of them"));
+                None
+            }
+        }
+    }
+}
+
+impl Way {
+    fn of(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+        if let Some(repeater) = written.repeater {
+            return Some(Self::Repeater(repeater.at()?));
+        }
+        if let Some(gateway) = written.gateway {
+            return Some(Self::Gateway(gateway.at()?));
+        }
+        if let Some(simplex) = written.simplex {
+            let simplex = simplex.at()?;
+            return match simplex.value {
+                Simplex::On(frequency) => Some(Self::Simplex(simplex.with(frequency))),
+                Simplex::Allot => Some(Self::Allot { word: simplex.span, pool: of.must(written.pool, "pool")? }),
+            };
+        }
+        let is_silent = written.tx.as_ref().is_some_and(|tx| tx.value == Some(Transmit::Off));
+        if let Some(dial) = written.dial {
+            let (hear, side) = (dial.at()?, of.must(written.side, "side")?);
+            return Some(Self::Dial { hear, side, is_silent });
+        }
+        let hear = written.rx?.at()?;
+        if let Some(tx) = written.tx {
+            let tx = tx.at()?;
+            return Some(match tx.value {
+                Transmit::Off => Self::ListenOnly(hear),
+                Transmit::On(frequency) => Self::Split { hear, send: tx.with(frequency) },
+            });
+        }
+        let Some(shift) = written.shift else {
+            let what = format!("a channel that hears {} does not say what it sends", hear.value);
+            let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, hear.span, what).label("has no tx beside it");
+            of.found.push(finding.help("add `tx = \"none\"` to listen only, or the frequency to send"));
+            return None;
+        };
+        let shift = shift.at()?;
+        Some(Self::Split { hear, send: shift.with(moved(&hear, &shift, of)?) })
+    }
+}
+
+impl Line {
+    /// The mode of a channel that does not say its own.
+    const fn usual_mode(&self) -> Mode {
+        match self.way {
+            Way::Dial { .. } => Mode::Ssb,
+            Way::Gateway(_) => Mode::Data,
+            _ => Mode::Fm,
+        }
+    }
+}
+
+/// How a channel gets from one station to the other.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Route {
+    /// Through a repeater.
+    Repeater(At<Ref<Repeater>>),
+    /// To a gateway.
+    Gateway(At<Ref<Gateway>>),
+    /// Directly, on one frequency.
+    Simplex,
+    /// Directly, on an HF dial frequency with a sideband.
+    Dial(At<Side>),
+    /// On two frequencies stated by hand.
+    Split,
+    /// Nothing is sent.
+    ListenOnly,
+}
+
+/// One row of the card.
+#[derive(Clone, Debug)]
+pub struct Channel {
+    /// Its id.
+    pub id: At<Id>,
+    /// Number of its row.
+    pub row: Option<At<u16>>,
+    /// As printed.
+    pub name: At<Words>,
+    /// As said.
+    pub spoken: At<Words>,
+    /// What it is for.
+    pub function: Option<At<Words>>,
+    /// Who uses it.
+    pub assignment: Option<At<Words>>,
+    /// Radio service.
+    pub service: At<Service>,
+    /// How it gets through.
+    pub route: Route,
+    /// What the radio hears.
+    pub hear: At<Frequency>,
+    /// What the radio sends; none where one listens only.
+    pub send: Option<At<Frequency>>,
+    /// Tone to send.
+    pub send_tone: At<Tone>,
+    /// Tone to hear; off unless written.
+    pub hear_tone: At<Tone>,
+    /// Its signal.
+    pub signal: Signal,
+    /// The most a station may use.
+    pub power: Option<At<Power>>,
+    /// What sends here, where it is no person's station.
+    pub station: Option<At<StationKind>>,
+    /// Data speed.
+    pub speed: Option<At<Speed>>,
+    /// How far a station on it is heard; none: everywhere.
+    pub range: Option<At<Distance>>,
+    /// Time slot, in DMR.
+    pub time_slot: Option<At<u8>>,
+    /// Talkgroup.
+    pub talkgroup: Option<At<u32>>,
+    /// Where to go when it does not answer.
+    pub next: Option<At<Ref<Self>>>,
+    /// After how long.
+    pub after: Option<At<Lapse>>,
+    /// Heard and confirmed, for a channel without repeater or gateway.
+    pub verified: Option<Evidence>,
+    /// Printed on the row.
+    pub note: Option<At<Words>>,
+    /// tx as written beside a repeater or rx.
+    pub written_tx: Option<At<Transmit>>,
+    /// shift as written beside a repeater or rx.
+    pub written_shift: Option<At<Shift>>,
+    /// tx-tone as written beside a repeater.
+    pub written_tx_tone: Option<At<Tone>>,
+    /// The record.
+    pub span: Span,
+}
+
+/// What a channel takes over from what it leads to, or says itself.
+struct Given {
+    route: Route,
+    hear: At<Frequency>,
+    send: Option<At<Frequency>>,
+    tone: At<Tone>,
+    signal: Signal,
+    service: At<Service>,
+    speed: Option<At<Speed>>,
+}
+
+/// A channel that wants a frequency.
+#[derive(Clone, Debug)]
+pub struct Wish {
+    /// All else of it.
+    draft: Draft,
+    /// The pool.
+    pub pool: At<Ref<Pool>>,
+    /// The word that is to be replaced, with its quotes.
+    pub word: Span,
+}
+
+impl Wish {
+    /// The id of the channel that it will be.
+    #[must_use]
+    pub const fn id(&self) -> &At<Id> {
+        &self.draft.id
+    }
+
+    /// The name of the channel that it will be.
+    #[must_use]
+    pub const fn name(&self) -> &At<Words> {
+        &self.draft.name
+    }
+
+    /// The channel that it is on a frequency.
+    #[must_use]
+    pub fn on(&self, frequency: Frequency) -> Channel {
+        let hear = At::new(frequency, self.word);
+        self.draft.clone().with(|draft| draft.direct(Route::Simplex, hear, Some(hear)))
+    }
+}
+
+impl Draft {
+    /// The wish that it is; none where it does not ask for a frequency.
+    pub(in crate::plan) fn wish(&self) -> Option<Wish> {
+        match &self.line.way {
+            Way::Allot { word, pool } => Some(Wish { draft: self.clone(), pool: pool.clone(), word: *word }),
+            _ => None,
+        }
+    }
+
+    /// The channel, as its repeater or gateway has it. None where there is none such, or it was refused.
+    pub(in crate::plan) fn channel(self, plan: &Plan) -> Option<Channel> {
+        let given = self.given(plan)?;
+        Some(self.with(|_| given))
+    }
+
+    fn given(&self, plan: &Plan) -> Option<Given> {
+        Some(match &self.line.way {
+            Way::Repeater(id) => self.through(id, plan.repeaters.get(id)?),
+            Way::Gateway(id) => {
+                let gateway = plan.gateways.get(id)?;
+                let hear = id.with(gateway.frequency.value);
+                Given {
+                    signal: gateway.signal.clone(),
+                    service: gateway.service,
+                    speed: self.speed.or(gateway.speed),
+                    ..self.direct(Route::Gateway(id.clone()), hear, Some(hear))
+                }
+            }
+            Way::Simplex(frequency) => self.direct(Route::Simplex, *frequency, Some(*frequency)),
+            Way::Dial { hear, side, is_silent } => {
+                self.direct(Route::Dial(*side), *hear, (!is_silent).then_some(*hear))
+            }
+            Way::Split { hear, send } => self.direct(Route::Split, *hear, Some(*send)),
+            Way::ListenOnly(hear) => self.direct(Route::ListenOnly, *hear, None),
+            Way::Allot { .. } => return None,
+        })
+    }
+
+    /// The repeater decides how it is modulated; a channel cannot choose.
+    fn through(&self, id: &At<Ref<Repeater>>, repeater: &Repeater) -> Given {
+        let is_silent = self.line.tx.is_some_and(|tx| tx.value == Transmit::Off);
+        let send = (!is_silent).then(|| id.with(repeater.input.value));
+        let opens = if repeater.tone_in.value == Tone::Carrier { Tone::Off } else { repeater.tone_in.value };
+        Given {
+            tone: self.tx_tone.unwrap_or(id.with(opens)),
+            signal: repeater.signal.clone(),
+            service: repeater.service,
+            ..self.direct(Route::Repeater(id.clone()), id.with(repeater.output.value), send)
+        }
+    }
+
+    /// What the channel says itself.
+    fn direct(&self, route: Route, hear: At<Frequency>, send: Option<At<Frequency>>) -> Given {
+        Given {
+            route,
+            hear,
+            send,
+            tone: self.tx_tone.unwrap_or(At::new(Tone::Off, self.span)),
+            signal: Signal { audio: self.audio, ..self.signal.clone() },
+            service: self.service,
+            speed: self.speed,
+        }
+    }
+
+    fn with(self, given: impl FnOnce(&Self) -> Given) -> Channel {
+        let Given { route, hear, send, tone, signal, service, speed } = given(&self);
+        Channel {
+            id: self.id,
+            row: self.row,
+            name: self.name,
+            spoken: self.spoken,
+            function: self.function,
+            assignment: self.assignment,
+            service,
+            route,
+            hear,
+            send,
+            send_tone: tone,
+            hear_tone: self.rx_tone,
+            signal,
+            power: self.power,
+            station: self.station,
+            speed,
+            range: self.range,
+            time_slot: self.time_slot,
+            talkgroup: self.talkgroup,
+            next: self.next,
+            after: self.after,
+            verified: self.verified,
+            note: self.note,
+            written_tx: self.line.tx,
+            written_shift: self.line.shift,
+            written_tx_tone: self.tx_tone,
+            span: self.span,
+        }
+    }
+}
+
+impl Record for Channel {
+    const KIND: &'static str = "channel";
+    fn id(&self) -> &At<Id> {
+        &self.id
+    }
+}
+
+impl Channel {
+    /// The sideband, on an HF dial frequency.
+    #[must_use]
+    pub fn side(&self) -> Option<Side> {
+        match &self.route {
+            Route::Dial(side) => Some(side.value),
+            _ => None,
+        }
+    }
+}

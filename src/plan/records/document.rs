@@ -1,0 +1,74 @@
+//! What is to be printed, and what somebody answers for.
+
+use super::Member;
+use crate::ground::caps::{COPIES, Cap};
+use crate::ground::{At, Audience, Day, Id, Refusal, Span, Words};
+use crate::plan::reference::Ref;
+use crate::plan::terms::{Each, Variant, WaiverSubject};
+use crate::source::{Node, Reading, Schemas, Written, record};
+
+record! {
+    /// `[[document]]`: one thing to print.
+    #[derive(Clone, Debug)]
+    pub struct DocumentOrder = "document" {
+        /// Unique among documents; the name of the file.
+        id: At<Id>,
+        /// The document kind.
+        kind: At<Words>,
+        /// A layout's name, or a layout file of the plan's folder; the kind's own when left out.
+        layout: Option<At<Words>>,
+        /// large-print, night or dense.
+        variant: Option<At<Variant>>,
+        /// Who may read it; coordinator when left out.
+        audience: At<Audience> = Audience::Coordinator,
+        /// member, place or once.
+        each: At<Each> = Each::Once,
+        /// Whether the copies for all members or places stand in one file, in the order in which a stack is cut.
+        together: Option<At<bool>>,
+        /// letter or a4; the profile's when left out.
+        paper: Option<At<Words>>,
+        /// A form's id, for the kind form.
+        form: Option<At<Id>>,
+        /// Copies, for forms.
+        copies: Option<At<Copies>>,
+        /// The record.
+        span: Span,
+    }
+
+    /// `[[accept]]`: a finding that somebody answers for.
+    #[derive(Clone, Debug)]
+    pub struct Accept = "accept" {
+        /// The finding's name.
+        finding: At<Words>,
+        /// The exact subjects, as channel/cmd.
+        on: At<Vec<At<WaiverSubject>>>,
+        /// Why.
+        reason: At<Words>,
+        /// A member's id.
+        by: At<Ref<Member>>,
+        /// Compared with edition.issued.
+        until: At<Day>,
+        /// The record.
+        span: Span,
+    }
+}
+
+/// How often a document is printed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Copies(pub u16);
+
+impl Written for Copies {
+    fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
+        let copies = u16::read(node, of)?;
+        let Cap { of: what, least, most } = COPIES;
+        let is_taken = COPIES.takes(copies.into());
+        if !is_taken {
+            let refusal = Refusal::new(format!("{copies} {what}, and {least} to {most} are taken"));
+            of.refuse(node.span, refusal.help(format!("write copies = {}", u64::from(copies).clamp(least, most))));
+        }
+        is_taken.then_some(Self(copies))
+    }
+    fn schema(schemas: &mut Schemas) -> serde_json::Value {
+        u16::schema(schemas)
+    }
+}

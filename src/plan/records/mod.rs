@@ -1,0 +1,156 @@
+//! All records of a plan: each is declared in one file, and stands once in the list below.
+
+mod agreement;
+mod channel;
+mod document;
+mod form;
+mod gateway;
+mod head;
+mod link;
+mod member;
+mod net;
+mod place;
+mod pool;
+mod post;
+mod radio;
+mod repeater;
+mod signal;
+
+pub use agreement::Agreement;
+pub use channel::{Channel, Draft, Route, Wish};
+pub use document::{Accept, Copies, DocumentOrder};
+pub(super) use form::check_bases;
+pub use form::{Form, FormField, FormFieldKind};
+pub use gateway::Gateway;
+pub use head::{Edition, Head, Incident};
+pub(super) use head::{Roster, Sources};
+pub use link::Link;
+pub use member::{Licence, Member, Phone};
+pub use net::{Leg, Net};
+pub use place::{Antenna, Contact, Other, Place, Spacing, TransmitLimit};
+pub use pool::Pool;
+pub use post::{Duty, Post};
+pub use radio::Radio;
+pub use repeater::{Neighbour, Repeater};
+pub use signal::{Evidence, Input, Signal};
+
+use super::gather::{Gather, Shelf};
+use super::register::{Record, Register};
+use crate::ground::{At, Id, Words};
+use crate::source::{self, Declared, KeySchemas, Meant, Schemas};
+use crate::tables::Profile;
+use std::sync::Arc;
+
+/// The list of records. A kind stands in an `Option` where a plan has one of it, in a `Register` where its records have ids, and in a
+/// `Vec` in the order of the files where they have none.
+macro_rules! records {
+    ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident>,)*) => {
+        /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
+        #[derive(Clone, Default)]
+        pub struct Plan {
+            $($(#[doc = $doc])* pub $field: $shelf<$type>,)*
+            /// Channels, each as its repeater or gateway has it.
+            pub channels: Register<Channel>,
+            /// Channels that want a frequency of a pool, in file order; they are not among the channels.
+            pub wishes: Vec<Wish>,
+            /// The profile that `[plan]` names; none when there is no such profile, or it cannot be used.
+            pub profile: Option<Arc<Profile>>,
+            /// Whether nothing was refused anywhere: rules about what is absent ask this first.
+            pub is_whole: bool,
+        }
+
+        /// The kinds of records a plan may hold, as written at the top of a file.
+        pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as Shelf>::KIND,)*];
+
+        impl Plan {
+            /// Takes a record to the others of its kind. False when there is no such kind.
+            pub(super) fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) -> bool {
+                $(if record.kind.text == <$shelf<$type> as Shelf>::KIND {
+                    Shelf::take(&mut self.$field, record, gather);
+                    return true;
+                })*
+                false
+            }
+
+            /// Looks an id up among the records of a kind: whether one was written that has it, and which ids there are.
+            pub(super) fn known(&self, kind: &str, id: &Id) -> (bool, Vec<&Id>) {
+                $(if kind == <$shelf<$type> as Shelf>::KIND {
+                    return (Shelf::knows(&self.$field, id), Shelf::ids(&self.$field));
+                })*
+                (false, Vec::new())
+            }
+        }
+
+        $(with_id!($shelf $type);)*
+
+        /// Describes what may stand at the top of a file.
+        pub(super) fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
+            $(<$shelf<$type> as Shelf>::describe(keys, schemas);)*
+        }
+    };
+}
+
+/// Records of a register have an id.
+macro_rules! with_id {
+    (Register $type:ident) => {
+        impl Record for $type {
+            const KIND: &'static str = <<Self as Meant>::Written as Declared>::KIND;
+            fn id(&self) -> &At<Id> {
+                &self.id
+            }
+        }
+    };
+    ($shelf:ident $type:ident) => {};
+}
+
+records! {
+    /// `[plan]`; none when it is missing or faulty.
+    head: Option<Head>,
+    /// `[edition]`; none when it is missing or faulty.
+    edition: Option<Edition>,
+    /// `[incident]`, where there is one.
+    incident: Option<Incident>,
+    /// Repeaters.
+    repeaters: Register<Repeater>,
+    /// Channels as written, until they are built.
+    drafts: Register<Draft>,
+    /// Gateways.
+    gateways: Register<Gateway>,
+    /// Links between two channels.
+    links: Register<Link>,
+    /// Places.
+    places: Register<Place>,
+    /// Members.
+    members: Register<Member>,
+    /// Authority in other services.
+    agreements: Register<Agreement>,
+    /// Other teams' frequencies, in file order.
+    neighbours: Vec<Neighbour>,
+    /// Pools of frequencies.
+    pools: Register<Pool>,
+    /// Radios.
+    radios: Register<Radio>,
+    /// Nets.
+    nets: Register<Net>,
+    /// Posts.
+    posts: Register<Post>,
+    /// Who stands which post, in order of time.
+    duties: Vec<Duty>,
+    /// Forms, built-in ones not included.
+    forms: Register<Form>,
+    /// What is to be printed.
+    documents: Register<DocumentOrder>,
+    /// Waivers, in file order.
+    accepts: Vec<Accept>,
+}
+
+/// What an id says when no name is written: `cold-ridge` -> `Cold Ridge`.
+fn words_of(id: &At<Id>) -> At<Words> {
+    let capital = |word: &str| {
+        let mut letters = word.chars();
+        letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    };
+    let text = id.as_str().split('-').map(capital).collect::<Vec<_>>().join(" ");
+    // An id is never empty and has no control characters, so its words can always be taken.
+    id.with(Words::parse(&text).unwrap_or_else(|_| Words::dash()))
+}

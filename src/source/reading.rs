@@ -1,0 +1,88 @@
+//! What goes along while a record is read: where it is, how to name it, whose habits count, and where faults are reported.
+
+use super::cell::Cell;
+use super::rules::{BAD_VALUE, BARE_NUMBER, MISSING_KEY};
+use crate::ground::{At, Finding, Findings, Id, Refusal, Span};
+
+/// What a profile says of values that are left out, or that are written in more than one way.
+#[derive(Clone, Debug, Default)]
+pub struct Habits {
+    /// Whether a width that is left out is the narrow one.
+    pub is_narrow: bool,
+    /// Licence classes: as members write them, and as they are printed.
+    pub classes: Vec<[String; 2]>,
+}
+
+/// An id of another record that a record names.
+#[derive(Clone, Debug)]
+pub struct Mention {
+    /// The kind of the record that is meant.
+    pub kind: &'static str,
+    /// Its id as written.
+    pub id: At<Id>,
+}
+
+/// A record being read.
+pub struct Reading<'a> {
+    /// The kind, as findings name it: `channel`.
+    pub kind: &'static str,
+    /// Its header.
+    pub span: Span,
+    /// The key that it stands under, where findings name it too: `transmit` for `transmit.allowed`.
+    pub within: Option<&'static str>,
+    /// Whose words and habits count.
+    pub habits: &'a Habits,
+    /// Where findings go.
+    pub found: &'a mut Findings,
+    /// Where the ids go that it names.
+    pub mentions: &'a mut Vec<Mention>,
+}
+
+impl Reading<'_> {
+    /// Reads something that is read again later: nothing is reported.
+    pub fn unheard<T>(read: impl FnOnce(&mut Reading<'_>) -> T) -> T {
+        read(&mut Reading {
+            kind: "",
+            span: Span::NOWHERE,
+            within: None,
+            habits: &Habits::default(),
+            found: &mut Findings::default(),
+            mentions: &mut Vec::new(),
+        })
+    }
+
+    /// A record inside of this one, which asks for its keys at its own place.
+    pub fn inner(&mut self, kind: &'static str, span: Span) -> Reading<'_> {
+        Reading { kind, span, within: None, habits: self.habits, found: self.found, mentions: self.mentions }
+    }
+
+    /// Reports a key that is not there.
+    pub fn missing(&mut self, key: &str) {
+        let article = if self.kind.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+        let key = self.within.map_or_else(|| key.to_owned(), |within| format!("{within}.{key}"));
+        let what = format!("{article} {} has no `{key}`", self.kind);
+        self.found
+            .push(Finding::new(&MISSING_KEY, self.span, what).label("this record").help(format!("add `{key} = ...`")));
+    }
+
+    /// A field that must be there beside another. A refused value is a hole without a second finding.
+    pub fn must<T>(&mut self, field: Option<Cell<T>>, key: &str) -> Option<At<T>> {
+        if field.is_none() {
+            self.missing(key);
+        }
+        field.and_then(Cell::at)
+    }
+
+    /// Reports a value that cannot be taken.
+    pub fn refuse(&mut self, span: Span, refusal: Refusal) {
+        let rule = if refusal.is_bare_number { &BARE_NUMBER } else { &BAD_VALUE };
+        let mut finding = Finding::new(rule, span, refusal.what).label("cannot be taken");
+        if let Some(help) = refusal.help {
+            finding = finding.help(help);
+        }
+        if let Some(fix) = refusal.fix {
+            finding = finding.fix(span, fix);
+        }
+        self.found.push(finding);
+    }
+}

@@ -1,0 +1,38 @@
+//! How each unit is written: as text with its unit, never as a bare number.
+
+use super::written::text_values;
+use crate::ground::{
+    Audience, CallSign, Day, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal,
+    Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
+};
+
+text_values! {
+    Frequency, "Frequency", "a frequency with its unit", "146.940 MHz", Self::refuse_number;
+    Shift, "Shift", "a shift with sign and unit", "-600 kHz", |n| without_unit(n, "kHz");
+    Width, "Width", "a width with its unit", "12.5 kHz", |n| without_unit(n, "kHz");
+    Power, "Power", "a power with its unit", "25 W", |n| without_unit(n, "W");
+    Lapse, "Lapse", "a length of time with its unit", "2 min", |n| without_unit(n, "min");
+    Speed, "Speed", "a speed in baud", "1200 baud", |n| without_unit(n, "baud");
+    Gain, "Gain", "decibels", "2.15 dBi", |n| without_unit(n, "dBi");
+    Decibels, "Decibels", "decibels that something keeps back", "80 dB", |n| without_unit(n, "dB");
+    Height, "Height", "a height with its unit", "18 m", |n| without_unit(n, "m");
+    Distance, "Distance", "a distance over ground", "322 km", |n| without_unit(n, "km");
+    Tolerance, "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm", |n| without_unit(n, "ppm");
+    Length, "Length", "a length on paper", "5 mm", |n| without_unit(n, "mm");
+    Stretch, "Stretch", "two frequencies with `to` between them", "144 MHz to 148 MHz", text_wanted;
+    Tone, "Tone", "a tone, an access code, carrier, off or unknown", "103.5 Hz", Self::refuse_number;
+    Position, "Position", "degrees or a grid reference", "47.1234, -109.4321", text_wanted;
+    CallSign, "CallSign", "a call sign", "WZ7QRA", text_wanted;
+    Id, "Id", "an id: small letters, digits and hyphens", "cold-ridge", text_wanted;
+    Audience, "Audience", "public, team, leads, coordinator or agency/ID", "team", text_wanted;
+    Words, "Words", "text to print", "Cold Ridge", text_wanted;
+    Day, "Day", "a date as year-month-day", "2026-12-01", text_wanted;
+}
+
+fn without_unit(number: &str, unit: &str) -> Refusal {
+    Refusal::new(format!("{number} has no unit")).write(format!("{number} {unit}")).bare_number()
+}
+
+fn text_wanted(number: &str) -> Refusal {
+    Refusal::new(format!("the number {number} stands where text is wanted")).write(number)
+}
