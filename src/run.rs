@@ -62,7 +62,7 @@ impl Run {
             .iter()
             .filter(|task| is_wanted(task, wanted))
             .cloned()
-            .partition(|task| task.shared_key().kind.is_last);
+            .partition(|task| task.shared_key().kind.is_last());
         let mut set = self.round(&checked, first, (&layouts, None), on)?;
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =

@@ -326,7 +326,7 @@ impl Dice {
     }
 
     fn table(&mut self) -> Table {
-        let column = |key| Column { key, heading: ["", "a"][usize::from(key == "row")], is_must: true };
+        let column = |key| Column::must(key, ["", "a"][usize::from(key == "row")], Role::Body);
         let rows = self.few(|dice| {
             let cell = |dice: &mut Self| Cell { text: dice.text(), role: Role::Body, base: dice.maybe(Self::word) };
             let cells = ["row", "value"].into_iter().filter_map(|key| Some((key, dice.maybe(cell)?))).collect();

@@ -4,7 +4,7 @@ use super::trial::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;
-use crate::tables::{Profile, Tables, is_profile_file};
+use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
 use std::sync::Arc;
 
 /// A rule and how it is checked.
@@ -58,7 +58,7 @@ impl CheckedPlan {
 /// Checks a plan by every rule and applies its waivers. None once any error stands, those of earlier floors included.
 ///
 /// `named` is the profile that the plan names; where there is no such profile, which is a finding, the rest is still checked
-/// against the first, so that one run shows all it can. Behind a file of the team that cannot be used nothing is checked: the
+/// against the usual one, so that one run shows all it can. Behind a file of the team that cannot be used nothing is checked: the
 /// law of another country would answer for it.
 pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
@@ -68,7 +68,7 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
         found.sort(files);
         return None;
     }
-    let profile = named.or_else(|| tables.profiles.first().cloned())?;
+    let profile = named.or_else(|| tables.profile(USUAL_PROFILE).cloned())?;
     let trials = Trials::of(&plan);
     let facts = Facts::new(&plan, &profile, tables, found).with_trials(&trials);
     for check in CHECKS {

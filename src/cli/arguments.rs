@@ -2,6 +2,7 @@
 
 use super::terminal::Format;
 use crate::ground::caps;
+use crate::tables::USUAL_PROFILE;
 use std::path::PathBuf;
 
 /// Turns a volunteer team's frequency plan into checked pocket cards, charts and forms.
@@ -97,7 +98,7 @@ pub enum Command {
         #[arg(long, value_name = "FIRST", value_parser = clap::value_parser!(u32).range(caps::SERIAL.range()))]
         serial: Option<u32>,
         /// The country profile
-        #[arg(long, default_value = "us")]
+        #[arg(long, default_value = USUAL_PROFILE)]
         profile: String,
         /// The paper; the profile's when left out
         #[arg(long)]

@@ -261,6 +261,54 @@ pub struct Column {
     pub heading: &'static str,
     /// Leaving it out of a layout is a finding.
     pub is_must: bool,
+    /// What its cells are; words among numbers have a role of their own.
+    pub role: Role,
+    /// How its texts stand under each other.
+    pub align: Align,
+    /// Whether its texts stay on one line, so that it takes the width of the widest: others are broken for it.
+    pub is_unbroken: bool,
+    /// Whether it is left out where no row uses it.
+    pub is_where_used: bool,
+}
+
+/// How the texts of a column stand under each other.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Align {
+    /// At their beginnings.
+    Start,
+    /// Numbers point under point, words at their beginnings.
+    Point,
+    /// At their ends, where the column stands at the right edge of a row.
+    End,
+}
+
+impl Column {
+    /// A column that no layout may leave out. Frequencies and tones stand point under point; numbers, names and calls are not
+    /// broken.
+    #[must_use]
+    pub const fn must(key: &'static str, heading: &'static str, role: Role) -> Self {
+        let align = if matches!(role, Role::Hear | Role::Send | Role::Tone) { Align::Point } else { Align::Start };
+        let is_unbroken = role.is_dialled() || matches!(role, Role::Number | Role::Name | Role::Call);
+        Self { key, heading, is_must: true, role, align, is_unbroken, is_where_used: false }
+    }
+
+    /// A column that a layout may leave out.
+    #[must_use]
+    pub const fn may(key: &'static str, heading: &'static str, role: Role) -> Self {
+        Self { is_must: false, ..Self::must(key, heading, role) }
+    }
+
+    /// The same column, left out where no row uses it.
+    #[must_use]
+    pub const fn where_used(self) -> Self {
+        Self { is_where_used: true, ..self }
+    }
+
+    /// The same column, its texts otherwise under each other.
+    #[must_use]
+    pub const fn aligned(self, align: Align) -> Self {
+        Self { align, ..self }
+    }
 }
 
 /// A record in a table.

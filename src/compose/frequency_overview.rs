@@ -1,7 +1,7 @@
 //! All of the plan's frequencies on one strip, from the lowest to the highest: the axis is logarithmic.
 
 use super::block::{Area, Shade, Strip, StripMark, Text, Tick};
-use super::frequency_chart::axis;
+use super::scale::axis;
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch, plural};
 use crate::plan::{Channel, Service};

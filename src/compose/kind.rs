@@ -1,39 +1,47 @@
-//! The list of document kinds.
+//! What a document kind declares of itself: a name, for whom, its sections and tables, and how it is composed.
 
-use super::block::Section;
-use super::{
-    channel_card, channel_plan, check_sheet, contact_card, eligibility_matrix, form, frequency_chart, frequency_detail,
-    interference_report, rehearsal_report,
-};
+use super::block::{Block, Cell, Column, Row, Section, Table, Text};
 use crate::audience::View;
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::{Each, Form};
 
-/// A document kind: what it is called, for whom it can be made, and how it is composed.
+/// A document kind.
 pub struct Kind {
     /// As plans write it: `channel-card`.
     pub name: &'static str,
     /// As printed in a title: `Channel card`.
     pub title: &'static str,
+    /// What it is, in a line of README.
+    pub about: &'static str,
     /// The layout that it takes when the plan names none.
     pub layout: &'static str,
     /// For whom it can be made; the first when the plan does not say.
     pub each: &'static [Each],
-    /// Whether it prints the findings of the run, so that it is composed last and for the coordinator alone.
-    pub is_last: bool,
     /// Keys of the sections that it may have: a layout orders them by these.
     pub sections: &'static [&'static str],
-    /// Composes its sections.
-    pub compose: fn(&View<'_>, &Order<'_>) -> Vec<Section>,
+    /// The tables that it may have: a layout may set them otherwise.
+    pub tables: &'static [&'static TableKind],
+    /// How its sections are composed, and what from beside the view.
+    pub compose: Compose,
 }
 
-/// What a document is made from beside its view.
-#[derive(Clone, Copy, Default)]
-pub struct Order<'a> {
-    /// The form, for the kind `form`.
-    pub form: Option<&'a Form>,
-    /// The findings, for a kind that [`Kind::is_last`].
-    pub frozen: Option<&'a Frozen<'a>>,
+/// How sections are composed, and what from beside the view.
+#[derive(Clone, Copy)]
+pub enum Compose {
+    /// From the view alone.
+    View(fn(&View<'_>) -> Vec<Section>),
+    /// From a form, which the order names.
+    Form(fn(&View<'_>, &Form) -> Vec<Section>),
+    /// From all findings of the run, so that it is composed last and for the coordinator alone.
+    Findings(fn(&View<'_>, &Frozen<'_>) -> Vec<Section>),
+}
+
+impl Kind {
+    /// Whether it prints the findings of the run: then it is composed when no more can come, for the coordinator alone.
+    #[must_use]
+    pub const fn is_last(&self) -> bool {
+        matches!(self.compose, Compose::Findings(_))
+    }
 }
 
 /// All findings of a run once no more can come.
@@ -48,21 +56,46 @@ pub struct Frozen<'a> {
     pub without_rows: &'a [&'static Rule],
 }
 
-/// All document kinds, in the order in which they are listed for people.
-pub const KINDS: &[&Kind] = &[
-    &channel_card::KIND,
-    &frequency_chart::KIND,
-    &frequency_detail::KIND,
-    &channel_plan::KIND,
-    &contact_card::KIND,
-    &eligibility_matrix::KIND,
-    &rehearsal_report::KIND,
-    &interference_report::KIND,
-    &form::KIND,
-    &check_sheet::KIND,
-];
+/// A table as its kind declares it.
+pub struct TableKind {
+    /// Stable key, which no other table has: `channels`.
+    pub key: &'static str,
+    /// In the order in which the canonical text tells them.
+    pub columns: &'static [Column],
+    /// How it is set where a layout does not say otherwise.
+    pub set: UsualSet,
+}
 
-/// The kind of this name.
-pub(super) fn kind(name: &str) -> Option<&'static Kind> {
-    KINDS.iter().copied().find(|kind| kind.name == name)
+/// How a table is set where a layout does not say otherwise, by keys of its columns.
+pub enum UsualSet {
+    /// All columns side by side, as declared: on pages alone, since panels are too narrow for them.
+    Grid,
+    /// The same in another order.
+    GridOf(&'static [&'static str]),
+    /// A first line in aligned columns, and further lines below it.
+    Rows {
+        /// First line from the left edge.
+        left: &'static [&'static str],
+        /// First line, aligned to the right edge.
+        right: &'static [&'static str],
+        /// Further lines: what stands left, what stands right.
+        below: &'static [(&'static [&'static str], &'static [&'static str])],
+    },
+}
+
+impl TableKind {
+    /// The table with these rows; `when_empty` is said where there are none.
+    pub(super) fn of(&self, rows: Vec<Row>, when_empty: impl Into<String>) -> Block {
+        let when_empty = Text::own(when_empty);
+        let is_used = |column: &&Column| rows.iter().any(|row| row.cell(column.key).is_some());
+        let columns = self.columns.iter().filter(|column| !column.is_where_used || is_used(column));
+        Block::Table(Table { key: self.key, columns: columns.cloned().collect(), rows, when_empty })
+    }
+
+    /// A cell of the role that its column usually has.
+    pub(super) fn cell(&self, key: &'static str, text: Text) -> (&'static str, Cell) {
+        let role = self.columns.iter().find(|column| column.key == key).map(|column| column.role);
+        debug_assert!(role.is_some(), "{} has no column {key}", self.key);
+        (key, Cell { text, role: role.unwrap_or(super::block::Role::Body), base: None })
+    }
 }

@@ -1,9 +1,20 @@
 //! The scale of a strip of hertz: ticks, and how a value is written beside them.
 
 use super::block::Tick;
+use crate::ground::Frequency;
 
 /// Below it a radio's dial is read in kilohertz.
-pub(super) const HF_END: i64 = 30_000_000;
+const HF_END: i64 = 30_000_000;
+
+/// A frequency as an axis value.
+pub(super) fn axis(frequency: Frequency) -> i64 {
+    i64::try_from(frequency.as_hertz()).unwrap_or(i64::MAX)
+}
+
+/// As a dial says it: in kilohertz below 30 MHz.
+pub(super) fn dialled(frequency: Frequency) -> String {
+    if axis(frequency) < HF_END { frequency.to_khz() } else { frequency.to_mhz() }
+}
 
 /// Long ticks at round values, at most ten, and at both edges; short ones between.
 pub(crate) fn ticks(low: i64, high: i64) -> Vec<Tick> {

@@ -3,11 +3,12 @@
 use super::block::Document;
 use super::file_names::file_names;
 use super::foot::{foot, foot_of_form, once_of};
-use super::kind::{Frozen, Kind, Order, kind};
+use super::forms;
+use super::kind::{Compose, Frozen, Kind};
+use super::kinds::{KINDS, kind};
 use super::rules::{
     CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
 };
-use super::{KINDS, form};
 use crate::audience::{View, view};
 use crate::checks::CheckedPlan;
 use crate::ground::caps::DOCUMENTS;
@@ -24,13 +25,24 @@ pub struct SharedKey {
     pub kind: &'static Kind,
     /// Who may read it.
     pub audience: Audience,
-    /// The form, for the kind form.
-    pub form: Option<Id>,
+    /// What it is made from beside the view.
+    pub beside: Beside,
+}
+
+/// What a document is made from beside its view, as its kind wants it.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Beside {
+    /// Nothing.
+    Nothing,
+    /// This form.
+    Form(Id),
+    /// All findings of the run.
+    Findings,
 }
 
 impl SharedKey {
-    fn parts(&self) -> (&'static str, &Audience, Option<&Id>) {
-        (self.kind.name, &self.audience, self.form.as_ref())
+    fn parts(&self) -> (&'static str, &Audience, &Beside) {
+        (self.kind.name, &self.audience, &self.beside)
     }
 }
 
@@ -146,8 +158,8 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         );
         return None;
     }
-    let form = form_of(order, kind, plan, found);
-    let is_closed = !kind.is_last || order.audience.value == Audience::Coordinator;
+    let beside = beside(order, kind, plan, found);
+    let is_closed = !kind.is_last() || order.audience.value == Audience::Coordinator;
     if !is_closed {
         let what = format!("a check sheet for the audience {}", order.audience.value);
         let finding = Finding::new(&CHECK_SHEET_TOO_OPEN, order.audience.span, what).on(subject(order));
@@ -159,7 +171,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
     };
     let task = Task {
         document: order.id.value.clone(),
-        shared: SharedKey { kind, audience: order.audience.value.clone(), form: form? },
+        shared: SharedKey { kind, audience: order.audience.value.clone(), beside: beside? },
         holder: None,
         together: Vec::new(),
         each: each?,
@@ -226,14 +238,20 @@ fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> O
     known
 }
 
-/// Outer none: refused. Inner none: the kind takes no form.
-fn form_of(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Option<Id>> {
-    if kind.name != form::KIND.name {
-        return Some(None);
+/// What the kind wants beside the view. None, with a finding, where the order does not name it.
+fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Beside> {
+    match kind.compose {
+        Compose::View(_) => Some(Beside::Nothing),
+        Compose::Findings(_) => Some(Beside::Findings),
+        Compose::Form(_) => form_of(order, plan, found).map(Beside::Form),
     }
-    let known = || plan.forms.ids().chain(form::built_in().ids());
+}
+
+/// The form that an order names.
+fn form_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Option<Id> {
+    let known = || plan.forms.ids().chain(forms::built_in().ids());
     let (span, what) = match &order.form {
-        Some(id) if form::find(plan, id).is_some() => return Some(Some(id.value.clone())),
+        Some(id) if forms::find(plan, id).is_some() => return Some(id.value.clone()),
         // A form that was written and refused has its finding already.
         Some(id) if plan.forms.knows(id) => return None,
         Some(id) => (id.span, format!("no form is called \"{}\"", id.value)),
@@ -249,7 +267,7 @@ fn form_of(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings
     None
 }
 
-/// Composes one task. `frozen` is needed by kinds that [`Kind::is_last`]; the others ignore it.
+/// Composes one task. `frozen` is needed by kinds that are [`Kind::is_last`]; the others ignore it.
 ///
 /// The read-back code is left empty: the edition floor fills it in.
 #[must_use]
@@ -270,12 +288,19 @@ pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Froze
 }
 
 fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {
-    let SharedKey { kind, form, .. } = &task.shared;
-    let form = form.as_ref().and_then(|id| form::find(view.plan(), id));
+    let SharedKey { kind, beside, .. } = &task.shared;
+    let form = match beside {
+        Beside::Form(id) => forms::find(view.plan(), id),
+        Beside::Nothing | Beside::Findings => None,
+    };
     let title = form.map_or(kind.title, |form| form.title.as_str());
     let whole =
         view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
-    let sections = (kind.compose)(view, &Order { form, frozen });
+    let sections = match kind.compose {
+        Compose::View(compose) => compose(view),
+        Compose::Form(compose) => form.map(|form| compose(view, form)).unwrap_or_default(),
+        Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
+    };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     Document {
         kind: kind.name,

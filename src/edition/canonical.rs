@@ -147,7 +147,7 @@ impl Lines {
     fn table(&mut self, path: &str, table: &Table) {
         let Table { key, columns, rows, when_empty } = table;
         self.add(path.to_owned(), key);
-        for Column { key, heading, is_must: _ } in columns {
+        for Column { key, heading, is_must: _, role: _, align: _, is_unbroken: _, is_where_used: _ } in columns {
             let path = self.under(&format!("{path}/column"), key);
             self.add(path, heading);
         }

@@ -10,7 +10,7 @@ use crate::source::{
     self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, Record, Records, Schemas, UNKNOWN_KEY,
     UNKNOWN_RECORD, Value, Written,
 };
-use crate::tables::{self, Profile};
+use crate::tables::{self, Profile, forms};
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
@@ -67,13 +67,9 @@ fn is_wake(finding: &Finding, records: &Records) -> bool {
 
 /// The forms that come with the program, for a plan that names them and for `form` without a plan.
 pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> Register<Form> {
-    let texts = [
-        ("built-in/message.toml", include_str!("../tables/forms/message.toml")),
-        ("built-in/log.toml", include_str!("../tables/forms/log.toml")),
-    ];
     let mut list = Vec::new();
-    for (name, text) in texts {
-        let id = files.add(name, text);
+    for (name, text) in forms() {
+        let id = files.add(format!("built-in/{name}.toml"), text);
         let root = source::parse(id, text, found);
         for (kind, node) in root.entries().unwrap_or_default() {
             for node in each(node) {

@@ -12,6 +12,7 @@ mod profile_sound;
 mod row;
 mod rules;
 mod spelling;
+mod texts;
 mod tones;
 
 pub use area::{Area, NorthOf};
@@ -27,10 +28,15 @@ pub use profile_file::{is_profile_file, named};
 pub use row::Cite;
 pub use rules::RULES;
 pub use spelling::Spelling;
+pub use texts::{forms, layouts};
 pub use tones::Tones;
 
 use crate::ground::{Files, Finding, Findings};
+use crate::source::{Node, Value};
 use std::sync::{Arc, LazyLock};
+
+/// The profile of who names none, or none that there is.
+pub const USUAL_PROFILE: &str = "us";
 
 /// All tables of the program.
 pub struct Tables {
@@ -54,19 +60,18 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
         let id = files.add(name, text);
         crate::source::parse(id, text, &mut found)
     };
-    let texts = [
-        node("built-in/profiles/us.toml", include_str!("profiles/us.toml")),
-        node("built-in/profiles/region-1.toml", include_str!("profiles/region-1.toml")),
-        node("built-in/profiles/de.toml", include_str!("profiles/de.toml")),
-    ];
+    let roots: Vec<Node> =
+        texts::profiles().map(|(name, text)| node(&format!("built-in/profiles/{name}.toml"), text)).collect();
     let tones = node("built-in/tones.toml", include_str!("tones.toml"));
     let modes = node("built-in/modes.toml", include_str!("modes.toml"));
     let papers = node("built-in/paper.toml", include_str!("paper.toml"));
     let spelling = node("built-in/spelling.toml", include_str!("spelling.toml"));
-    let mut profiles = Vec::new();
-    for root in &texts {
+    let mut profiles: Vec<Arc<Profile>> = Vec::new();
+    for root in bases_first(&roots) {
         profiles.extend(Profile::read(root, &profiles, &mut found).map(Arc::new));
     }
+    // As people read a list: what is usual stands first.
+    profiles.sort_by_key(|profile| (profile.id != USUAL_PROFILE, profile.id.clone()));
     let tables = Tables {
         profiles,
         tones: Tones::read(&tones, &mut found),
@@ -76,6 +81,26 @@ static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
     };
     (tables, files, found)
 });
+
+/// Profiles in such an order that each stands behind those that it rests on.
+fn bases_first(roots: &[Node]) -> Vec<&Node> {
+    let said = |root: &Node, key: &str| match root.get("profile")?.get(key)?.value {
+        Value::Text(ref text) => Some(text.clone()),
+        _ => None,
+    };
+    let mut waiting: Vec<&Node> = roots.iter().collect();
+    let mut ordered = Vec::new();
+    while !waiting.is_empty() {
+        let ids: Vec<Option<String>> = waiting.iter().map(|root| said(root, "id")).collect();
+        let waits = |root: &Node| {
+            ["base", "band-plan"].iter().any(|key| said(root, key).is_some_and(|id| ids.contains(&Some(id))))
+        };
+        // Those that rest on each other in a ring find each other unknown.
+        let next = waiting.iter().position(|root| !waits(root)).unwrap_or(0);
+        ordered.push(waiting.remove(next));
+    }
+    ordered
+}
 
 impl Tables {
     /// The tables that come with the program.

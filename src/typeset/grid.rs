@@ -4,7 +4,7 @@ use super::lines::{broken, leading, pieces};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
-use crate::compose::block::{Cell, Role, Row, Table, Text};
+use crate::compose::block::{Align, Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
@@ -14,14 +14,12 @@ const GAP: Length = Length::hundredths_mm(300);
 /// Over and under the text of a row.
 const AIR: Length = Length::hundredths_mm(90);
 
-/// The column of the row's number, and the width from which on it stands at both ends.
-const NUMBER: &str = "row";
+/// The width from which on a row's number stands at both ends.
 const WIDE: Length = Length::mm(220);
 
 /// A column with its place.
 struct GridColumn<'a> {
-    key: &'a str,
-    heading: &'static str,
+    column: &'a Column,
     left: Length,
     width: Length,
     /// Widest part of a number up to the point, where all stand point under point; zero for words.
@@ -51,25 +49,27 @@ pub(super) fn set(table: &Table, keys: (&[String], &[String]), room: &Room<'_>, 
 }
 
 /// Columns in their order; those named first get what they want before the others.
-fn columns<'a>(table: &Table, (keys, first): (&'a [String], &[String]), room: &Room<'_>) -> Vec<GridColumn<'a>> {
-    let used: Vec<&String> = keys.iter().filter(|key| table.columns.iter().any(|column| column.key == **key)).collect();
-    let measure = |key: &&String| Measure { is_first: first.contains(key), ..measured(table, key, room) };
+fn columns<'a>(table: &'a Table, (keys, first): (&[String], &[String]), room: &Room<'_>) -> Vec<GridColumn<'a>> {
+    let used = keys.iter().filter_map(|key| table.columns.iter().find(|column| column.key == key));
+    let used: Vec<&Column> = used.collect();
+    let is_first = |column: &Column| first.iter().any(|key| key == column.key);
+    let measure = |column: &&Column| Measure { is_first: is_first(column), ..measured(table, column, room) };
     let measures: Vec<Measure> = used.iter().map(measure).collect();
     // Across a wide page the eye loses its row: the number stands at both ends.
-    let again = used.first().zip(measures.first()).filter(|(key, _)| key.as_str() == NUMBER && room.width >= WIDE);
-    let again = again.map(|(key, measure)| (key.as_str(), measure.natural));
+    let again =
+        used.first().zip(measures.first()).filter(|(column, _)| column.role == Role::Number && room.width >= WIDE);
+    let again = again.map(|(column, measure)| (*column, measure.natural));
     let taken = again.map_or(Length::ZERO, |(_, width)| width + room.layout.air(GAP));
     let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
     let widths = shared(&measures, room.width - gaps - taken);
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
-    for ((key, measure), width) in used.into_iter().zip(measures).zip(widths) {
-        columns.push(GridColumn { key, heading: measure.heading, left, width, whole: measure.whole, is_again: false });
+    for ((column, measure), width) in used.into_iter().zip(measures).zip(widths) {
+        columns.push(GridColumn { column, left, width, whole: measure.whole, is_again: false });
         left += width + room.layout.air(GAP);
     }
-    let again = again.map(|(key, width)| GridColumn {
-        key,
-        heading: "",
+    let again = again.map(|(column, width)| GridColumn {
+        column,
         left: room.width - width,
         width,
         whole: Length::ZERO,
@@ -81,7 +81,6 @@ fn columns<'a>(table: &Table, (keys, first): (&'a [String], &[String]), room: &R
 
 /// What a column would like.
 struct Measure {
-    heading: &'static str,
     /// Everything on one line.
     natural: Length,
     /// The widest word, or the widest number.
@@ -91,20 +90,18 @@ struct Measure {
     is_first: bool,
 }
 
-fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
-    let heading = table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading);
+fn measured(table: &Table, column: &Column, room: &Room<'_>) -> Measure {
     let head_style = room.layout.style(Role::Heading);
-    let head = room.pen.width(heading, head_style);
-    let mut measure = Measure { heading, natural: head, least: head, whole: Length::ZERO, is_first: false };
+    let head = room.pen.width(column.heading, head_style);
+    let mut measure = Measure { natural: head, least: head, whole: Length::ZERO, is_first: false };
     let (mut whole, mut part) = (Length::ZERO, Length::ZERO);
-    for cell in table.rows.iter().filter_map(|row| row.cell(key)) {
+    for cell in table.rows.iter().filter_map(|row| row.cell(column.key)) {
         let words = cell.text.words();
         let style = room.layout.style(cell.role);
         let natural = room.pen.width(&words, style);
-        let is_fixed = is_fixed(cell);
         measure.natural = measure.natural.max(natural);
-        measure.least = measure.least.max(if is_fixed { natural } else { widest_word(room.pen, cell, room) });
-        if let Some((before, after)) = parted(cell, &words) {
+        measure.least = measure.least.max(if column.is_unbroken { natural } else { widest_word(room.pen, cell, room) });
+        if let Some((before, after)) = parted(column, cell, &words) {
             whole = whole.max(room.pen.width(before, style));
             part = part.max(room.pen.width(after, style));
         }
@@ -115,16 +112,11 @@ fn measured(table: &Table, key: &str, room: &Room<'_>) -> Measure {
     measure
 }
 
-/// A number up to its point, and from there on; codes without a point stand left like words.
-fn parted<'a>(cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
-    let is_number = cell.role.is_dialled() && cell.role != Role::Phone;
+/// A number up to its point, and from there on; words among numbers, and codes without a point, stand left.
+fn parted<'a>(column: &Column, cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
+    let is_number = column.align == Align::Point && cell.role == column.role;
     let point = words.find('.').filter(|_| is_number)?;
     Some(words.split_at(point))
-}
-
-/// Numbers, names, calls and the words among numbers stay on one line.
-fn is_fixed(cell: &Cell) -> bool {
-    cell.role.is_dialled() || matches!(cell.role, Role::Number | Role::Name | Role::Call | Role::Word)
 }
 
 fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
@@ -160,29 +152,38 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     let baseline = room.layout.air(AIR) + style.capital();
     let mut setting =
         Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(40)) };
-    for column in columns.iter().filter(|column| !column.heading.is_empty()) {
+    let headed = |column: &&GridColumn<'_>| !column.is_again && !column.column.heading.is_empty();
+    for column in columns.iter().filter(headed) {
         let at = Point { x: column.left, y: baseline };
-        setting.marks.push(Mark::Glyphs(room.pen.write(column.heading, style, crate::ground::Span::NOWHERE, at)));
+        setting.marks.push(Mark::Glyphs(room.pen.write(
+            column.column.heading,
+            style,
+            crate::ground::Span::NOWHERE,
+            at,
+        )));
     }
     setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
     setting
 }
 
 fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
-    let tallest =
-        columns.iter().filter_map(|column| row.cell(column.key)).map(|cell| room.layout.style(cell.role).capital());
+    let tallest = columns
+        .iter()
+        .filter_map(|column| row.cell(column.column.key))
+        .map(|cell| room.layout.style(cell.role).capital());
     let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
     for (index, column) in columns.iter().enumerate() {
-        let Some(cell) = row.cell(column.key) else { continue };
+        let Some(cell) = row.cell(column.column.key) else { continue };
         let from = setting.marks.len();
         let style = room.layout.style(cell.role);
         let words = cell.text.words();
-        let indent = parted(cell, &words).map(|(before, _)| column.whole - room.pen.width(before, style));
+        let indent =
+            parted(column.column, cell, &words).map(|(before, _)| column.whole - room.pen.width(before, style));
         let to_the_right = if column.is_again { column.width - room.pen.width(&words, style) } else { Length::ZERO };
         let x = column.left + indent.unwrap_or(to_the_right);
-        let Some(lines) = cell_lines(cell, column.width, room) else {
+        let Some(lines) = cell_lines(cell, column, room) else {
             room.too_wide(&cell.text, column.width, found);
             return None;
         };
@@ -198,13 +199,17 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
     Some(setting)
 }
 
-fn cell_lines(cell: &Cell, width: Length, room: &Room<'_>) -> Option<Vec<super::lines::TextLine>> {
+fn cell_lines(
+    cell: &Cell,
+    GridColumn { column, width, .. }: &GridColumn<'_>,
+    room: &Room<'_>,
+) -> Option<Vec<super::lines::TextLine>> {
     let style = room.layout.style(cell.role);
-    if is_fixed(cell) {
+    if column.is_unbroken {
         // On one line, spaces and all: measured without breaking.
         let kept = Text { runs: cell.text.runs.clone(), span: cell.text.span };
         return broken(room.pen, &kept, style, Length::mm(10_000))
-            .filter(|lines| lines.iter().all(|line| line.width <= width));
+            .filter(|lines| lines.iter().all(|line| line.width <= *width));
     }
-    broken(room.pen, &cell.text, style, width)
+    broken(room.pen, &cell.text, style, *width)
 }

@@ -1,29 +1,16 @@
 //! How a format looks: text sizes, and where the columns of each table stand. The program's own layouts and a team's are one kind of file.
 
 use super::furniture::Imprint;
-use super::layout_read::{read_built_in, read_own};
+use super::layout_read::{read, read_built_in};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
 use crate::compose::block::Role;
+use crate::compose::{TableKind, UsualSet};
 use crate::formats::{Duplex, Format};
 use crate::ground::{At, Files, Finding, Findings, Length, World, nearest};
 use crate::plan::Variant;
 use crate::sheet::{Face, Mark};
-
-/// The layouts that come with the program.
-const BUILT_IN: [(&str, &str); 11] = [
-    ("fold-8", include_str!("../../layouts/fold-8.toml")),
-    ("fold-4", include_str!("../../layouts/fold-4.toml")),
-    ("card", include_str!("../../layouts/card.toml")),
-    ("index", include_str!("../../layouts/index.toml")),
-    ("half", include_str!("../../layouts/half.toml")),
-    ("pad", include_str!("../../layouts/pad.toml")),
-    ("booklet", include_str!("../../layouts/booklet.toml")),
-    ("full", include_str!("../../layouts/full.toml")),
-    ("full-wide", include_str!("../../layouts/full-wide.toml")),
-    ("chart", include_str!("../../layouts/chart.toml")),
-    ("wall", include_str!("../../layouts/wall.toml")),
-];
+use crate::tables::layouts;
 
 /// No layout needs more.
 const FILE_LIMIT: u64 = 1 << 20;
@@ -135,6 +122,25 @@ pub enum TableSet {
     },
 }
 
+impl TableLayout {
+    /// How a table is set where no layout says it. None of columns side by side on panels, which are too narrow for them.
+    pub(super) fn usual(table: &TableKind, format: &dyn Format) -> Option<Self> {
+        let owned = |keys: &[&str]| keys.iter().map(|key| (*key).to_owned()).collect::<Vec<_>>();
+        let grid = |columns: Vec<String>| TableSet::Grid { columns, first: Vec::new() };
+        let set = match &table.set {
+            UsualSet::Rows { left, right, below } => TableSet::Rows {
+                left: owned(left),
+                right: owned(right),
+                below: below.iter().map(|(left, right)| (owned(left), owned(right))).collect(),
+            },
+            UsualSet::Grid | UsualSet::GridOf(_) if format.has_panels() => return None,
+            UsualSet::Grid => grid(table.columns.iter().map(|column| column.key.to_owned()).collect()),
+            UsualSet::GridOf(columns) => grid(owned(columns)),
+        };
+        Some(Self { key: table.key.to_owned(), set })
+    }
+}
+
 impl TableSet {
     /// Every column that has a place.
     pub fn columns(&self) -> impl Iterator<Item = &str> {
@@ -150,12 +156,12 @@ impl TableSet {
 
 /// Names of the built-in layouts.
 pub fn names() -> impl Iterator<Item = &'static str> {
-    BUILT_IN.iter().map(|(name, _)| *name)
+    layouts().map(|(name, _)| name)
 }
 
 /// The text of a built-in layout.
 pub(super) fn built_in(name: &str) -> Option<&'static str> {
-    BUILT_IN.iter().find(|(known, _)| *known == name).map(|(_, text)| *text)
+    layouts().find(|(known, _)| *known == name).map(|(_, text)| text)
 }
 
 /// The layout that a document asks for: a built-in one by its name, or a TOML file of the plan's folder.
@@ -178,7 +184,7 @@ pub fn find(asked: &At<String>, world: &dyn World, files: &mut Files, found: &mu
         return refuse(asked, &format!("is not read: {why}"), found);
     }
     let id = files.add(name, text.clone());
-    read_own(id, &text, files, found)
+    read(id, &text, files, found)
 }
 
 fn unknown(asked: &At<String>) -> Finding {
@@ -277,7 +283,7 @@ impl Layout {
 
 #[cfg(test)]
 mod tests {
-    use super::{find, names};
+    use super::{built_in, find, names, read_built_in};
     use crate::ground::{At, Failure, Files, Findings, ReadFault, Span, World};
 
     struct Empty;
@@ -290,6 +296,24 @@ mod tests {
         }
         fn today(&self) -> chrono::NaiveDate {
             chrono::NaiveDate::default()
+        }
+    }
+
+    /// What a layout may name is what the document kinds declare, not what the layouts that come with the program name.
+    #[test]
+    fn a_slip_in_a_layout_of_ours_is_found() {
+        for (right, wrong) in [("\"checked\"]", "\"cheked\"]"), ("key = \"contacts\"", "key = \"contacs\"")] {
+            let text = built_in("full").unwrap().replace(right, wrong);
+            assert!(text.contains(wrong));
+            let (mut files, mut found) = (Files::default(), Findings::default());
+            assert!(read_built_in("full", &text, &mut files, &mut found).is_none());
+            let messages: Vec<&str> = found.iter().map(|finding| finding.message.as_str()).collect();
+            let expected = if wrong.starts_with("key") {
+                "no table is called \"contacs\""
+            } else {
+                "no column is called \"cheked\""
+            };
+            assert_eq!(messages, [expected]);
         }
     }
 

@@ -3,13 +3,11 @@
 use super::furniture::Imprint;
 use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
-use crate::compose::KINDS;
+use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
 use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record_by_serde as record};
 use serde::Deserialize;
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::LazyLock;
 
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
@@ -77,21 +75,11 @@ struct WrittenLine {
 /// Reads a layout that comes with the program.
 pub(super) fn read_built_in(name: &str, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let id = files.add(format!("<built in>/layouts/{name}.toml"), text.to_owned());
-    read(id, (text, None), files, found)
-}
-
-/// Reads a layout of a team, which may only name what the built-in ones have.
-pub(super) fn read_own(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
-    read(file, (text, Some(&KNOWN)), files, found)
+    read(id, text, files, found)
 }
 
 /// Reads a layout. None, with findings, when something in it is wrong.
-fn read(
-    file: FileId,
-    (text, known): (&str, Option<&KnownColumns>),
-    files: &mut Files,
-    found: &mut Findings,
-) -> Option<Layout> {
+pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let before = found.errors();
     let root = parse(file, text, found);
     let written = record::<WrittenLayout>(&root, found)?.written;
@@ -127,13 +115,8 @@ fn read(
     let whole = keys(written.whole, |base| &base.whole);
     let head = head(written.head, found).or(base.map(|base| base.head.clone())).unwrap_or(vec![Imprint::Number]);
     let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
-    let mut tables = Vec::new();
-    if let Some(nodes) = root.get("table").map(each) {
-        tables.extend(nodes.iter().filter_map(|node| table(node, known, found)));
-    }
-    let own: Vec<String> = tables.iter().map(|table| table.key.clone()).collect();
-    let inherited = base.map(|base| base.tables.clone()).unwrap_or_default();
-    tables.extend(inherited.into_iter().filter(|table| !own.contains(&table.key)));
+    let own = root.get("table").map(each).unwrap_or_default().iter().filter_map(|node| table(node, found)).collect();
+    let tables = with_others(own, base, format.value);
     let layout = Layout {
         format: format.value,
         is_dense,
@@ -152,6 +135,19 @@ fn read(
         tables,
     };
     (found.errors() == before).then_some(layout)
+}
+
+/// The tables of a layout, those that it does not write from its base, and those that neither writes as they are usually set.
+fn with_others(own: Vec<TableLayout>, base: Option<&Layout>, format: &dyn Format) -> Vec<TableLayout> {
+    let of_base = base.into_iter().flat_map(|base| base.tables.iter().cloned());
+    let usual = tables().filter_map(|table| TableLayout::usual(table, format));
+    let mut all = own;
+    for table in of_base.chain(usual) {
+        if all.iter().all(|known| known.key != table.key) {
+            all.push(table);
+        }
+    }
+    all
 }
 
 /// The built-in layout that another one is written upon.
@@ -351,26 +347,6 @@ fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {
     field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
 }
 
-/// The columns of every table, as the built-in layouts place them.
-type KnownColumns = BTreeMap<String, BTreeSet<String>>;
-
-/// Gathered once: each layout of a team asks.
-static KNOWN: LazyLock<KnownColumns> = LazyLock::new(known_columns);
-
-fn known_columns() -> KnownColumns {
-    // Built-in layouts have no findings; a test holds that.
-    let (mut files, mut unheard) = (Files::default(), Findings::default());
-    let mut known = KnownColumns::new();
-    for name in names() {
-        let Some(text) = built_in(name) else { continue };
-        for table in read_built_in(name, text, &mut files, &mut unheard).map(|layout| layout.tables).unwrap_or_default()
-        {
-            known.entry(table.key.clone()).or_default().extend(table.set.columns().map(str::to_owned));
-        }
-    }
-    known
-}
-
 /// Reports a word that none of the known ones is.
 fn misspelt<'a>(word: &At<String>, what: &str, known: impl Iterator<Item = &'a str> + Clone, found: &mut Findings) {
     if known.clone().any(|name| name == word.as_str()) {
@@ -382,18 +358,18 @@ fn misspelt<'a>(word: &At<String>, what: &str, known: impl Iterator<Item = &'a s
     found.push(finding.label(format!("is no {what}")).help(help));
 }
 
-fn table(node: &Node, known: Option<&KnownColumns>, found: &mut Findings) -> Option<TableLayout> {
+/// A table of some kind of document, and columns that it has.
+fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     let written = record::<WrittenTable>(node, found)?.written;
     let key = need(written.key.clone(), "key", node.span, found)?;
-    if let Some(known) = known {
-        misspelt(&key, "table", known.keys().map(String::as_str), found);
+    misspelt(&key, "table", tables().map(|table| table.key), found);
+    if let Some(known) = tables().find(|table| table.key == key.as_str()) {
         let lines = written.below.iter().filter_map(|cell| cell.value.as_ref()).flatten();
         let lines = lines.filter_map(|cell| cell.value.as_ref()).flat_map(|line| [&line.left, &line.right]);
         let lists = [&written.left, &written.right, &written.grid, &written.first].into_iter().chain(lines);
-        let columns: Vec<At<String>> =
-            lists.flatten().filter_map(|cell| cell.value.clone()).flatten().filter_map(Cell::at).collect();
-        if let Some(known) = known.get(key.as_str()) {
-            columns.iter().for_each(|column| misspelt(column, "column", known.iter().map(String::as_str), found));
+        let columns = lists.flatten().filter_map(|cell| cell.value.clone()).flatten().filter_map(Cell::at);
+        for column in columns {
+            misspelt(&column, "column", known.columns.iter().map(|column| column.key), found);
         }
     }
     let key = key.value;

@@ -6,7 +6,7 @@ use super::layout::TableSet;
 use super::lines::{TextLine, broken, leading};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
-use crate::compose::block::{Cell, Role, Row, Table, Text};
+use crate::compose::block::{Align, Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
@@ -35,6 +35,8 @@ struct Columns<'a> {
 struct NumberColumn {
     /// Right edge.
     right: Length,
+    /// Whether numbers stand point under point.
+    is_pointed: bool,
     /// Widest part up to the point.
     whole: Length,
     /// Widest part from the point on.
@@ -46,6 +48,13 @@ struct NumberColumn {
 impl NumberColumn {
     fn width(&self) -> Length {
         (self.whole + self.part).max(self.word)
+    }
+
+    /// A frequency in megahertz up to its point, and from there on: those stand point under point. What has fewer than three
+    /// decimals is in another unit (kilohertz on a dial) and stands right, so that nobody reads one for the other.
+    fn parted<'a>(&self, number: &'a str) -> Option<(&'a str, &'a str)> {
+        let (whole, part) = number.split_at(number.find('.').filter(|_| self.is_pointed)?);
+        (part.len() > 3).then_some((whole, part))
     }
 }
 
@@ -84,7 +93,8 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     let mut numbers = Vec::new();
     let mut edge = room.width;
     for (index, key) in right.iter().enumerate().rev() {
-        let mut column = NumberColumn { right: edge, ..NumberColumn::default() };
+        let is_pointed = declared(table, key).is_some_and(|column| column.align == Align::Point);
+        let mut column = NumberColumn { right: edge, is_pointed, ..NumberColumn::default() };
         let is_used = cells(key).next().is_some();
         if is_used {
             column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
@@ -93,7 +103,7 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
         for (row, cell) in used {
             let style = room.layout.style(cell.role);
             let words = cell.text.words();
-            if let Some((whole, part)) = parted(&words) {
+            if let Some((whole, part)) = column.parted(&words) {
                 column.whole = column.whole.max(room.pen.width(whole, style));
                 column.part = column.part.max(room.pen.width(part, style));
             } else {
@@ -118,19 +128,16 @@ fn free<'a>(row: &Row, beyond: impl Iterator<Item = (&'a String, &'a NumberColum
     empty.last().map_or(Length::ZERO, |(_, column)| column.right - edge)
 }
 
-/// A frequency in megahertz up to its point, and from there on: those stand point under point. What has fewer than three decimals
-/// is in another unit (kilohertz on a dial, a tone) and stands right, so that nobody reads one for the other.
-fn parted(number: &str) -> Option<(&str, &str)> {
-    let (whole, part) = number.split_at(number.find('.')?);
-    (part.len() > 3).then_some((whole, part))
-}
-
 fn width(cell: &Cell, room: &Room<'_>) -> Length {
     room.pen.width(&cell.text.words(), room.layout.style(cell.role))
 }
 
+fn declared<'a>(table: &'a Table, key: &str) -> Option<&'a Column> {
+    table.columns.iter().find(|column| column.key == key)
+}
+
 fn heading(table: &Table, key: &str) -> &'static str {
-    table.columns.iter().find(|column| column.key == key).map_or("", |column| column.heading)
+    declared(table, key).map_or("", |column| column.heading)
 }
 
 /// The headings, each over its column, those of numbers to the right. A column that no row uses has none.
@@ -235,7 +242,7 @@ fn reading_order(mark: &Mark) -> (Length, Length) {
 fn number_at(cell: &Cell, column: &NumberColumn, room: &Room<'_>) -> Length {
     let style = room.layout.style(cell.role);
     let words = cell.text.words();
-    if let Some((whole, _)) = parted(&words) {
+    if let Some((whole, _)) = column.parted(&words) {
         return column.right - column.part - room.pen.width(whole, style);
     }
     // Words that are wider than their column begin at its left edge and reach into those after it.

@@ -172,7 +172,7 @@ fn canonical(bytes: &[u8], seen: &mut Seen) -> u64 {
     let plan = plan::build(&world, &mut records, &mut found);
     let Some(profile) = plan.profile.clone() else { return 0 };
     let mut tasks = compose::tasks(&plan, &profile, &mut found);
-    tasks.retain(|task| !task.shared_key().kind.is_last);
+    tasks.retain(|task| !task.shared_key().kind.is_last());
     let Some(checked) = checks::run(plan, Some(profile), &records.files, &mut found) else { return 0 };
     let (codes, again) =
         (edition::codes(&checked, &tasks, None).unwrap(), edition::codes(&checked, &tasks, None).unwrap());

@@ -1,30 +1,45 @@
 //! Each band that the plan uses as a strip: what the law opens to whom, where repeaters may stand, where the channels sit.
 
-use super::block::{
-    Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Table, Text,
-};
-use super::channel_words::{hear, hear_tone, in_order, name_text, occupied, send, service_word, tone};
-use super::frequency_overview::overview;
-use super::kind::{Kind, Order};
-use super::scale::{HF_END, edge, edge_unit, ticks};
 use crate::audience::View;
+use crate::compose::block::{
+    Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Text,
+};
+use crate::compose::channel_words::{hear, hear_tone, in_order, name_text, occupied, send, service_word, tone};
+use crate::compose::frequency_overview::overview;
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks};
 use crate::ground::{Frequency, Stretch};
 use crate::plan::{Channel, Each, Service, subject};
 use crate::reckon::{Open, open_to};
 use crate::tables::{Band, Class};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "frequency-chart",
     title: "Frequency chart",
+    about: "all channels on one strip, then each band that the plan uses: what the law opens to whom, where the channels sit",
     layout: "chart",
     each: &[Each::Once],
     sections: &["bands", "channels"],
-    is_last: false,
-    compose,
+    tables: &[&FREQUENCIES],
+    compose: Compose::View(compose),
 };
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+/// Every channel by what it hears.
+const FREQUENCIES: TableKind = TableKind {
+    key: "frequencies",
+    columns: &[
+        Column::must("name", "name", Role::Name),
+        Column::must("hear", "hear", Role::Hear),
+        Column::must("send", "send", Role::Send),
+        Column::must("tone", "tone", Role::Tone),
+        Column::must("hear-tone", "hear tone", Role::Tone),
+        Column::must("service", "service", Role::Body),
+    ],
+    set: UsualSet::GridOf(&["hear", "name", "send", "tone", "hear-tone", "service"]),
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
     let channels: Vec<&Channel> =
         in_order(view.plan()).into_iter().filter(|channel| channel.service.value == Service::Amateur).collect();
     let is_used = |band: &&Band| channels.iter().any(|channel| uses(channel, &band.edges));
@@ -40,29 +55,16 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
         blocks.insert(1, Block::Strip(overview));
     }
     let bands = Section { key: "bands", title: Text::own("Frequency chart"), blocks };
-    let table =
-        Section { key: "channels", title: Text::own("By frequency"), blocks: vec![Block::Table(by_frequency(view))] };
+    let table = Section { key: "channels", title: Text::own("By frequency"), blocks: vec![by_frequency(view)] };
     vec![bands, table]
 }
 
 /// Every channel of the plan by what it hears, those outside the amateur bands included: for whoever hears something and asks what it is.
-fn by_frequency(view: &View<'_>) -> Table {
+fn by_frequency(view: &View<'_>) -> Block {
     let mut channels = in_order(view.plan());
     channels.sort_by_key(|channel| channel.hear.value);
-    let column = |key, heading| Column { key, heading, is_must: true };
-    Table {
-        key: "frequencies",
-        columns: vec![
-            column("name", "name"),
-            column("hear", "hear"),
-            column("send", "send"),
-            column("tone", "tone"),
-            column("hear-tone", "hear tone"),
-            column("service", "service"),
-        ],
-        rows: channels.into_iter().map(|channel| frequency_row(channel, view)).collect(),
-        when_empty: Text::own("The plan has no channel."),
-    }
+    let rows = channels.into_iter().map(|channel| frequency_row(channel, view)).collect();
+    FREQUENCIES.of(rows, "The plan has no channel.")
 }
 
 fn frequency_row(channel: &Channel, view: &View<'_>) -> Row {
@@ -71,19 +73,14 @@ fn frequency_row(channel: &Channel, view: &View<'_>) -> Row {
     let unit = if channel.side().is_some() { ", dial in kHz" } else { "" };
     let service = format!("{}{unit}", service_word(channel, view));
     let cells = vec![
-        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
+        FREQUENCIES.cell("name", name_text(channel)),
         ("hear", hear(channel)),
         ("send", send(channel, view)),
         ("tone", tone(channel).unwrap_or_else(|| word("do not send"))),
         ("hear-tone", hear_tone(channel).unwrap_or_else(|| word("off"))),
-        ("service", Cell { text: Text::plain(service, channel.span), role: Role::Body, base: None }),
+        FREQUENCIES.cell("service", Text::plain(service, channel.span)),
     ];
     Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
-}
-
-/// A frequency as an axis value.
-pub(super) fn axis(frequency: Frequency) -> i64 {
-    i64::try_from(frequency.as_hertz()).unwrap_or(i64::MAX)
 }
 
 fn uses(channel: &Channel, band: &Stretch) -> bool {
@@ -220,10 +217,6 @@ fn marks(view: &View<'_>, channel: &Channel, band: &Band) -> Vec<StripMark> {
         StripMark { at, from, to, name, detail: Text::plain(words, channel.hear.span) }
     };
     ends.into_iter().filter(|(frequency, _)| band.edges.has(*frequency)).map(mark).collect()
-}
-
-pub(super) fn dialled(frequency: Frequency) -> String {
-    if axis(frequency) < HF_END { frequency.to_khz() } else { frequency.to_mhz() }
 }
 
 fn join(channel: &Channel, band: &Band) -> Option<Join> {

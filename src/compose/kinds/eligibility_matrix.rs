@@ -1,38 +1,47 @@
 //! Who may send on which channel, and why the others only listen: for whoever draws up a roster of duties.
 
-use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_words::{article, barred_words, in_order, name_text, row_number, service_word};
-use super::kind::{Kind, Order};
 use crate::audience::View;
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::channel_words::{article, barred_words, in_order, name_text, row_number, service_word};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Day, Span};
 use crate::plan::{Channel, Each, Member, Service, subject};
 use crate::reckon::{Eligibility, Term, Verdict};
 use std::collections::BTreeMap;
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "eligibility-matrix",
     title: "Who may send",
+    about: "who may send on which channel, and why the others only listen",
     layout: "full-wide",
     each: &[Each::Once],
     sections: &["eligibility"],
-    is_last: false,
-    compose,
+    tables: &[&ELIGIBILITY],
+    compose: Compose::View(compose),
 };
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+/// Each channel, by who may send there.
+const ELIGIBILITY: TableKind = TableKind {
+    key: "eligibility",
+    columns: &[
+        Column::must("row", "ch", Role::Number),
+        Column::must("name", "channel", Role::Name),
+        Column::must("count", "may send", Role::Body),
+        Column::must("listen", "only listen", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
     let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
     let note = said_on(day).then(
         "By class and license first, then by the radios that the plan lists for a member. Privileges are those of whoever is in control of the \
          station.",
     );
-    let table = Table {
-        key: "eligibility",
-        columns: columns(),
-        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view, day)).collect(),
-        when_empty: Text::own("The plan has no channel."),
-    };
-    let blocks = vec![Block::Paragraph(Paragraph { text: note, role: Role::Small }), Block::Table(table)];
+    let rows = in_order(view.plan()).into_iter().map(|channel| row(channel, view, day)).collect();
+    let table = ELIGIBILITY.of(rows, "The plan has no channel.");
+    let blocks = vec![Block::Paragraph(Paragraph { text: note, role: Role::Small }), table];
     vec![Section { key: "eligibility", title: Text::own("Who may send"), blocks }]
 }
 
@@ -42,11 +51,6 @@ fn said_on(day: Option<Day>) -> Text {
         let day = Text::of_edition(day.to_string(), Span::NOWHERE);
         Text::own("On ").then_text(day).then(", the first day of this edition. ")
     })
-}
-
-fn columns() -> Vec<Column> {
-    let column = |key, heading| Column { key, heading, is_must: true };
-    vec![column("row", "ch"), column("name", "channel"), column("count", "may send"), column("listen", "only listen")]
 }
 
 fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
@@ -77,12 +81,12 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let listen: Vec<String> =
         by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
-    let plain = |words: String, role| Cell { text: Text::plain(words, channel.span), role, base: None };
+    let cell = |key, words: String| ELIGIBILITY.cell(key, Text::plain(words, channel.span));
     let cells = vec![
-        ("row", plain(row_number(channel), Role::Number)),
-        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
-        ("count", plain(count, Role::Body)),
-        ("listen", plain(listen, Role::Body)),
+        cell("row", row_number(channel)),
+        ELIGIBILITY.cell("name", name_text(channel)),
+        cell("count", count),
+        cell("listen", listen),
     ];
     Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
 }

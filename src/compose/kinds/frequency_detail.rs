@@ -1,23 +1,23 @@
 //! Each crowded stretch of a band by itself, drawn so large that the width of every signal is true: what lies how near to what.
 
-use super::block::{Block, Paragraph, Role, Section, Strip, StripMark, Text};
-use super::channel_words::{in_order, name_text, occupied};
-use super::frequency_chart::{axis, dialled};
-use super::kind::{Kind, Order};
-use super::scale::{edge_unit, ticks};
 use crate::audience::View;
+use crate::compose::block::{Block, Paragraph, Role, Section, Strip, StripMark, Text};
+use crate::compose::channel_words::{in_order, name_text, occupied};
+use crate::compose::kind::{Compose, Kind};
+use crate::compose::scale::{axis, dialled, edge_unit, ticks};
 use crate::ground::{Frequency, Span};
 use crate::plan::{Channel, Each};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "frequency-detail",
     title: "Crowded stretches",
+    about: "each crowded stretch by itself, with the true width of every signal",
     layout: "chart",
     each: &[Each::Once],
     sections: &["stretches"],
-    is_last: false,
-    compose,
+    tables: &[],
+    compose: Compose::View(compose),
 };
 
 /// Signals further apart than this are no crowd.
@@ -36,7 +36,7 @@ struct Signal<'a> {
     word: &'static str,
 }
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+fn compose(view: &View<'_>) -> Vec<Section> {
     let mut signals: Vec<Signal<'_>> =
         in_order(view.plan()).into_iter().flat_map(|channel| signals(view, channel)).collect();
     signals.sort_by_key(|signal| (signal.from, signal.to, signal.channel.id.value.clone()));

@@ -1,36 +1,63 @@
 //! The pocket card: every channel, the nets, what to say, and what to mind before transmitting.
 
-use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_list::{self, Line};
-use super::channel_words::{
-    function, hear, hear_tone, in_order, lost, narrow, no_hear_tone, place, row_number, set, tied, warning, way,
-};
-use super::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
-use super::kind::{Kind, Order};
-use super::site_words;
 use crate::audience::View;
+use crate::compose::block::{Align, Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::channel_list::{self, Line};
+use crate::compose::channel_words::{
+    function, hear, hear_tone, in_order, lost, name_text, narrow, no_hear_tone, place, row_number, set, tied, warning,
+    way,
+};
+use crate::compose::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::site_words;
 use crate::ground::{Lapse, Span};
 use crate::plan::{Channel, Each, Net, Plan, subject};
 use crate::reckon::{following, onward};
 use crate::tables::{Profile, Tables};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "channel-card",
     title: "Channel card",
+    about: "every channel with all that is set by hand, nets, spelling words, cautions, the list as QR",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
     sections: &["channels", "nets", "say", "care", "scan"],
-    is_last: false,
-    compose,
+    tables: &[&CHANNELS],
+    compose: Compose::View(compose),
 };
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+/// Every channel of the plan.
+const CHANNELS: TableKind = TableKind {
+    key: "channels",
+    columns: &[
+        Column::must("row", "", Role::Number),
+        Column::must("name", "name", Role::Name),
+        Column::must("hear", "hear MHz", Role::Hear),
+        Column::must("send", "send MHz", Role::Send),
+        Column::must("tone", "tone", Role::Tone).aligned(Align::End),
+        Column::must("hear-tone", "hear tone", Role::Tone).aligned(Align::End),
+        Column::may("spoken", "", Role::Body),
+        Column::must("set", "", Role::Body),
+        Column::may("way", "", Role::Body),
+        Column::may("where", "", Role::Body),
+        Column::may("use", "", Role::Body),
+        Column::may("lost", "", Role::Body),
+        Column::must("warn", "", Role::Warning),
+    ],
+    set: UsualSet::Rows {
+        left: &["row", "name"],
+        right: &["hear", "send", "tone"],
+        below: &[(&[], &["hear-tone"]), (&["spoken", "way"], &["set"]), (&["where"], &["lost"]), (&["warn"], &[])],
+    },
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
     let (rows, lines): (Vec<Row>, Vec<Line>) =
         in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
-    let table = Table { key: "channels", columns: columns(), rows, when_empty: Text::own("The plan has no channel.") };
+    let table = CHANNELS.of(rows, "The plan has no channel.");
     let symbols = channel_list::symbols(&lines, view);
-    let blocks = holds_for_all(view).into_iter().chain([Block::Table(table)]).chain(own_radios(view)).collect();
+    let blocks = holds_for_all(view).into_iter().chain([table]).chain(own_radios(view)).collect();
     let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
     if !view.plan().nets.is_empty() {
         sections.push(nets(view));
@@ -43,51 +70,32 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
     sections
 }
 
-fn columns() -> Vec<Column> {
-    let column = |key, heading, is_must| Column { key, heading, is_must };
-    vec![
-        column("row", "", true),
-        column("name", "name", true),
-        column("hear", "hear MHz", true),
-        column("send", "send MHz", true),
-        column("tone", "tone", true),
-        column("hear-tone", "hear tone", true),
-        column("spoken", "", false),
-        column("set", "", true),
-        column("way", "", false),
-        column("where", "", false),
-        column("use", "", false),
-        column("lost", "", false),
-        column("warn", "", true),
-    ]
-}
-
 /// A channel's row, and its line in the list to scan.
 fn row(channel: &Channel, view: &View<'_>) -> (Row, Line) {
     let plan = view.plan();
     let holding = Holding::of(channel, view);
     let holding = holding.as_ref();
-    let body = |text: Text| Cell { text, role: Role::Body, base: None };
+    let cell = |key, text| CHANNELS.cell(key, text);
     let label = row_number(channel);
     let number_span = channel.row.as_ref().map_or(channel.span, |row| row.span);
     let mut cells = vec![
-        ("row", Cell { text: Text::plain(label.clone(), number_span), role: Role::Number, base: None }),
-        ("name", Cell { text: Text::plain(channel.name.as_str(), channel.name.span), role: Role::Name, base: None }),
+        cell("row", Text::plain(label.clone(), number_span)),
+        cell("name", name_text(channel)),
         ("hear", hear(channel)),
         ("send", own_send(channel, view, holding)),
     ];
     cells.extend(own_tone(channel, holding).map(|cell| ("tone", narrow(cell, channel.send_tone.value))));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", narrow(cell, channel.hear_tone.value))));
-    cells.push(("spoken", body(Text::plain(channel.spoken.as_str(), channel.spoken.span))));
+    cells.push(cell("spoken", Text::plain(channel.spoken.as_str(), channel.spoken.span)));
     let set = set(channel, view, holding);
     let all: Vec<&str> = no_hear_tone(channel).into_iter().chain(set.iter().map(String::as_str)).collect();
-    cells.push(("set", body(Text::plain(all.join(", "), channel.signal.mode.span))));
-    cells.push(("way", body(Text::plain(way(channel), channel.span))));
-    cells.extend(place(channel, plan).map(|text| ("where", body(text))));
-    cells.extend(function(channel).map(|text| ("use", body(text))));
-    cells.extend(lost(channel, view).map(|text| ("lost", body(text))));
+    cells.push(cell("set", Text::plain(all.join(", "), channel.signal.mode.span)));
+    cells.push(cell("way", Text::plain(way(channel), channel.span)));
+    cells.extend(place(channel, plan).map(|text| cell("where", text)));
+    cells.extend(function(channel).map(|text| cell("use", text)));
+    cells.extend(lost(channel, view).map(|text| cell("lost", text)));
     let warning = holding.map_or_else(|| warning(channel, view), |holding| holding.why(channel, view));
-    cells.extend(warning.map(|text| ("warn", Cell { text, role: Role::Warning, base: None })));
+    cells.extend(warning.map(|text| cell("warn", text)));
     cells.retain(|(_, cell)| !cell.text.is_empty());
     let row = Row { label, record: Some(subject(channel)), span: channel.span, cells };
     let line = channel_list::line(channel, &row, set);

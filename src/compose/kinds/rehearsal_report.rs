@@ -1,24 +1,41 @@
 //! What is left of each net when one thing fails: the rehearsal of the plan's own words, for those who lead.
 
-use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Table, Text};
-use super::channel_words::tied;
-use super::foot::named_to;
-use super::kind::{Kind, Order};
 use crate::audience::View;
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::channel_words::tied;
+use crate::compose::foot::named_to;
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Id, Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
 use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Period, Staff, gaps, losses, rehearse};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "rehearsal-report",
     title: "Failure rehearsal",
+    about: "for every single loss (a repeater, a place and the people there, mains power, the internet), shift by shift: where each net meets by its own cards, who is not there, and how long each station runs without mains",
     layout: "full-wide",
     each: &[Each::Once],
     sections: &["rehearsal"],
-    is_last: false,
-    compose,
+    tables: &[&REHEARSAL],
+    compose: Compose::View(compose),
+};
+
+/// Each loss, net and stretch of time.
+const REHEARSAL: TableKind = TableKind {
+    key: "rehearsal",
+    columns: &[
+        Column::must("lost", "without", Role::Body),
+        Column::must("net", "net", Role::Body),
+        Column::must("when", "when", Role::Body),
+        Column::must("meets", "meets on", Role::Body),
+        Column::must("present", "send there", Role::Body),
+        Column::must("listening", "only listen", Role::Body),
+        Column::must("apart", "not there", Role::Body),
+        Column::must("gone", "lost with it", Role::Body),
+    ],
+    set: UsualSet::Grid,
 };
 
 /// What was rehearsed, and what no paper rehearsal can show.
@@ -42,7 +59,7 @@ struct After<'a> {
     empty: Vec<Period>,
 }
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
     let mut rows = Vec::new();
     let (staff, losses) = (Staff::of(plan), losses(plan));
@@ -53,24 +70,9 @@ fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
             rows.extend(rows_of((view, &staff), loss, own, &moved));
         }
     }
-    let column = |key, heading| Column { key, heading, is_must: true };
-    let table = Table {
-        key: "rehearsal",
-        columns: vec![
-            column("lost", "without"),
-            column("net", "net"),
-            column("when", "when"),
-            column("meets", "meets on"),
-            column("present", "send there"),
-            column("listening", "only listen"),
-            column("apart", "not there"),
-            column("gone", "lost with it"),
-        ],
-        rows,
-        when_empty: Text::own("No loss of one thing takes a net's primary channel or its people."),
-    };
+    let table = REHEARSAL.of(rows, "No loss of one thing takes a net's primary channel or its people.");
     let small = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Small });
-    let blocks = vec![small(Text::own(NOTE)), small(hours(plan)), Block::Table(table)];
+    let blocks = vec![small(Text::own(NOTE)), small(hours(plan)), table];
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
 }
 
@@ -245,21 +247,20 @@ fn told(met: &Met<'_>, crowd: &str, view: &View<'_>) -> Told {
 }
 
 fn row(loss: &Loss, net: &Net, when: &str, told: Told) -> Row {
-    let cell = |text: Text| Cell { text, role: Role::Body, base: None };
-    let body = |words: String| cell(Text::plain(words, net.span));
+    let cell = |key, words: String| REHEARSAL.cell(key, Text::plain(words, net.span));
     let meets = match told.fault {
         "" => Text::plain(told.meets, net.span),
         fault => Text::strong(fault, net.span).then(told.meets),
     };
     let cells = vec![
-        ("lost", body(loss.words.clone())),
-        ("net", body(net.name.to_string())),
-        ("when", body(if when.is_empty() { "nobody named".to_owned() } else { when.to_owned() })),
-        ("meets", cell(meets)),
-        ("present", body(told.present)),
-        ("listening", body(told.listening)),
-        ("apart", body(told.apart)),
-        ("gone", body(told.gone)),
+        cell("lost", loss.words.clone()),
+        cell("net", net.name.to_string()),
+        cell("when", if when.is_empty() { "nobody named".to_owned() } else { when.to_owned() }),
+        REHEARSAL.cell("meets", meets),
+        cell("present", told.present),
+        cell("listening", told.listening),
+        cell("apart", told.apart),
+        cell("gone", told.gone),
     ];
     Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
 }

@@ -1,24 +1,71 @@
 //! What this compile found, what was accepted, what was checked and what cannot be: for the coordinator to sign.
 
-use super::block::{
-    Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Table, Text,
-};
-use super::foot::who;
-use super::kind::{Frozen, Kind, Order};
-use super::minus::with_minus;
 use crate::audience::View;
-use crate::ground::{At, Finding, Span, Subject, Words, plural};
+use crate::compose::block::{
+    Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Text,
+};
+use crate::compose::foot::who;
+use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
+use crate::compose::minus::with_minus;
+use crate::ground::{At, Finding, Rule, Span, Subject, Words, plural};
 use crate::plan::{Each, Edition, Evidence, subject};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "check-sheet",
     title: "Check sheet",
+    about: "who prepared and approved the edition, what was found, accepted, heard on the air and by whom, checked, and cannot be checked; to be signed",
     layout: "full",
     each: &[Each::Once],
-    is_last: true,
     sections: &["summary", "confirmed", "limits", "rules"],
-    compose,
+    tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &RULES],
+    compose: Compose::Findings(compose),
+};
+
+/// Findings that stand.
+const STANDING: TableKind = TableKind {
+    key: "findings",
+    columns: &[
+        Column::must("severity", "severity", Role::Body),
+        Column::must("finding", "finding", Role::Body),
+        Column::must("what", "what", Role::Body),
+        Column::must("place", "where", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Findings that somebody answers for.
+const ACCEPTED: TableKind = TableKind {
+    key: "accepted",
+    columns: &[
+        Column::must("finding", "finding", Role::Body),
+        Column::must("what", "what", Role::Body),
+        Column::must("reason", "reason", Role::Body),
+        Column::must("until", "accepted by", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Of what somebody says that it was heard, who and when.
+const CONFIRMED: TableKind = TableKind {
+    key: "confirmed",
+    columns: &[
+        Column::must("fact", "what", Role::Body),
+        Column::must("seen", "on", Role::Body),
+        Column::must("by", "by", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// What was looked for.
+const RULES: TableKind = TableKind {
+    key: "rules",
+    columns: &[
+        Column::must("rule", "rule", Role::Body),
+        Column::must("severity", "severity", Role::Body),
+        Column::must("source", "rests on", Role::Body),
+    ],
+    set: UsualSet::Grid,
 };
 
 /// What no program can see. Printed on every check sheet, so that nobody reads more into it than was checked.
@@ -34,17 +81,12 @@ const NOT_CHECKED: [&str; 9] = [
     "Whether names, numbers and keys are right: the days of the last check are the plan's own.",
 ];
 
-fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
-    let Some(frozen) = order.frozen else { return Vec::new() };
+fn compose(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Section> {
     vec![
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
-        Section {
-            key: "confirmed",
-            title: Text::own("Confirmed on the air"),
-            blocks: vec![Block::Table(confirmed(view))],
-        },
+        Section { key: "confirmed", title: Text::own("Confirmed on the air"), blocks: vec![confirmed(view)] },
         Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
-        Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![Block::Table(rules(frozen))] },
+        Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![rules(frozen)] },
     ]
 }
 
@@ -68,9 +110,9 @@ fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     blocks.extend(edition.map(|edition| say(answered_for(edition, view))));
     blocks.extend([
         Block::Heading(Text::own("Findings that stand")),
-        Block::Table(findings(frozen)),
+        standing(frozen),
         Block::Heading(Text::own("Findings accepted")),
-        Block::Table(accepted_table(frozen)),
+        accepted_by(frozen),
         Block::Form(signature()),
     ]);
     blocks
@@ -91,86 +133,57 @@ fn answered_for(edition: &Edition, view: &View<'_>) -> Text {
         .then(".")
 }
 
-/// Of what somebody says that it was heard, who and when.
-fn confirmed(view: &View<'_>) -> Table {
+fn confirmed(view: &View<'_>) -> Block {
     let plan = view.plan();
     let row = |(what, name, on, evidence): (&str, &At<Words>, Subject, &Option<Evidence>)| {
         let evidence = evidence.as_ref()?;
         let by = evidence.by.as_ref().and_then(|by| who(by, view)).unwrap_or_else(|| Text::own("nobody named"));
-        let plain = |words: String, span| Cell { text: Text::plain(words, span), role: Role::Body, base: None };
         let cells = vec![
-            ("fact", plain(format!("{what} {}", name.value), name.span)),
-            ("seen", plain(evidence.on.to_string(), evidence.on.span)),
-            ("by", Cell { text: by, role: Role::Body, base: None }),
+            CONFIRMED.cell("fact", Text::plain(format!("{what} {}", name.value), name.span)),
+            CONFIRMED.cell("seen", Text::plain(evidence.on.to_string(), evidence.on.span)),
+            CONFIRMED.cell("by", by),
         ];
         Some(Row { label: String::new(), record: Some(on), span: name.span, cells })
     };
     let repeaters = plan.repeaters.iter().map(|one| ("repeater", &one.name, subject(one), &one.verified));
     let gateways = plan.gateways.iter().map(|one| ("gateway", &one.name, subject(one), &one.verified));
     let channels = plan.channels.iter().map(|one| ("channel", &one.name, subject(one), &one.verified));
-    Table {
-        key: "confirmed",
-        columns: vec![column("fact", "what"), column("seen", "on"), column("by", "by")],
-        rows: repeaters.chain(gateways).chain(channels).filter_map(row).collect(),
-        when_empty: Text::own("The plan says of nothing that it was heard."),
-    }
+    let rows = repeaters.chain(gateways).chain(channels).filter_map(row).collect();
+    CONFIRMED.of(rows, "The plan says of nothing that it was heard.")
 }
 
-fn column(key: &'static str, heading: &'static str) -> Column {
-    Column { key, heading, is_must: true }
+fn row(cells: Vec<(&'static str, Cell)>) -> Row {
+    Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
 }
 
-fn body(words: impl Into<String>) -> Cell {
-    Cell { text: Text::own(words), role: Role::Body, base: None }
-}
-
-fn findings(frozen: &Frozen<'_>) -> Table {
-    let row = |finding: &Finding| {
-        let place =
-            frozen.files.place(finding.span).map_or_else(String::new, |(file, line, _)| format!("{file} line {line}"));
-        let cells = vec![
-            ("severity", body(finding.severity().word())),
-            ("finding", body(finding.rule.name)),
-            ("what", body(with_minus(&finding.message))),
-            ("place", body(if place.is_empty() { "whole plan".to_owned() } else { place })),
-        ];
-        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+fn standing(frozen: &Frozen<'_>) -> Block {
+    let cell = |key, words: &str| STANDING.cell(key, Text::own(words));
+    let stands = |finding: &Finding| {
+        let place = frozen.files.place(finding.span);
+        let place = place.map_or_else(|| "whole plan".to_owned(), |(file, line, _)| format!("{file} line {line}"));
+        row(vec![
+            cell("severity", finding.severity().word()),
+            cell("finding", finding.rule.name),
+            cell("what", &with_minus(&finding.message)),
+            cell("place", &place),
+        ])
     };
-    Table {
-        key: "findings",
-        columns: vec![
-            column("severity", "severity"),
-            column("finding", "finding"),
-            column("what", "what"),
-            column("place", "where"),
-        ],
-        rows: frozen.findings.iter().filter(|finding| finding.waived.is_none()).map(row).collect(),
-        when_empty: Text::own("None."),
-    }
+    let standing = frozen.findings.iter().filter(|finding| finding.waived.is_none());
+    STANDING.of(standing.map(stands).collect(), "None.")
 }
 
-fn accepted_table(frozen: &Frozen<'_>) -> Table {
-    let row = |finding: &Finding| {
+fn accepted_by(frozen: &Frozen<'_>) -> Block {
+    let cell = |key, words: &str| ACCEPTED.cell(key, Text::own(words));
+    let accepted = |finding: &Finding| {
         let waived = finding.waived.as_ref()?;
-        let cells = vec![
-            ("finding", body(finding.rule.name)),
-            ("what", body(with_minus(&finding.message))),
-            ("reason", body(waived.reason.clone())),
-            ("until", body(format!("{}, until {}", waived.by, waived.until))),
-        ];
-        Some(Row { label: String::new(), record: None, span: Span::NOWHERE, cells })
+        Some(row(vec![
+            cell("finding", finding.rule.name),
+            cell("what", &with_minus(&finding.message)),
+            cell("reason", &waived.reason),
+            cell("until", &format!("{}, until {}", waived.by, waived.until)),
+        ]))
     };
-    Table {
-        key: "accepted",
-        columns: vec![
-            column("finding", "finding"),
-            column("what", "what"),
-            column("reason", "reason"),
-            column("until", "accepted by"),
-        ],
-        rows: frozen.findings.iter().filter_map(row).collect(),
-        when_empty: Text::own("None."),
-    }
+    ACCEPTED.of(frozen.findings.iter().filter_map(accepted).collect(), "None.")
 }
 
 fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
@@ -181,21 +194,16 @@ fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     own.chain((!names.is_empty()).then_some(silent)).map(item).collect()
 }
 
-fn rules(frozen: &Frozen<'_>) -> Table {
-    let row = |rule: &&'static crate::ground::Rule| {
-        let cells = vec![
-            ("rule", body(rule.name)),
-            ("severity", body(rule.severity.word())),
-            ("source", body(with_minus(rule.source))),
-        ];
-        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+fn rules(frozen: &Frozen<'_>) -> Block {
+    let cell = |key, words: &str| RULES.cell(key, Text::own(words));
+    let rule = |rule: &&'static Rule| {
+        row(vec![
+            cell("rule", rule.name),
+            cell("severity", rule.severity.word()),
+            cell("source", &with_minus(rule.source)),
+        ])
     };
-    Table {
-        key: "rules",
-        columns: vec![column("rule", "rule"), column("severity", "severity"), column("source", "rests on")],
-        rows: frozen.rules.iter().map(row).collect(),
-        when_empty: Text::own("None."),
-    }
+    RULES.of(frozen.rules.iter().map(rule).collect(), "None.")
 }
 
 fn signature() -> Form {

@@ -1,76 +1,73 @@
 //! The incident's channel plan in the six blocks of ICS 205, of which the fourth is the table; for the binder at the operations centre.
 
-use super::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Table, Text};
-use super::channel_words::{in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way};
-use super::foot::who;
-use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::{Frequency, Span};
+use crate::compose::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Text};
+use crate::compose::channel_words::{
+    in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
+};
+use crate::compose::foot::who;
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::ground::{At, Frequency, Span, Words};
 use crate::plan::{Channel, Each, Mode, WidthWord, subject};
 use crate::tables::Tables;
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "channel-plan",
     title: "Channel plan",
+    about: "the incident's channels in the columns of ICS 205",
     layout: "full-wide",
     each: &[Each::Once],
     sections: &["plan"],
-    is_last: false,
-    compose,
+    tables: &[&PLAN],
+    compose: Compose::View(compose),
 };
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
-    let table = Table {
-        key: "plan",
-        columns: columns(),
-        rows: in_order(view.plan()).into_iter().map(|channel| row(channel, view)).collect(),
-        when_empty: Text::own("The plan has no channel."),
-    };
-    let blocks = vec![Block::Form(head(view)), Block::Table(table), Block::Form(foot(view))];
+/// The fourth block of the form.
+const PLAN: TableKind = TableKind {
+    key: "plan",
+    columns: &[
+        Column::must("row", "ch", Role::Number),
+        Column::must("function", "function", Role::Body),
+        Column::must("name", "channel name", Role::Name),
+        Column::must("assignment", "assignment", Role::Body),
+        Column::must("rx", "RX MHz", Role::Hear),
+        Column::must("rx-tone", "RX tone", Role::Tone),
+        Column::must("tx", "TX MHz", Role::Send),
+        Column::must("tx-tone", "TX tone", Role::Tone),
+        Column::must("mode", "mode", Role::Body),
+        Column::must("remarks", "remarks", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let rows = in_order(view.plan()).into_iter().map(|channel| row(channel, view)).collect();
+    let table = PLAN.of(rows, "The plan has no channel.");
+    let blocks = vec![Block::Form(head(view)), table, Block::Form(foot(view))];
     vec![Section { key: "plan", title: Text::own("4. Basic radio channel use"), blocks }]
 }
 
-fn columns() -> Vec<Column> {
-    let column = |key, heading| Column { key, heading, is_must: true };
-    vec![
-        column("row", "ch"),
-        column("function", "function"),
-        column("name", "channel name"),
-        column("assignment", "assignment"),
-        column("rx", "RX MHz"),
-        column("rx-tone", "RX tone"),
-        column("tx", "TX MHz"),
-        column("tx-tone", "TX tone"),
-        column("mode", "mode"),
-        column("remarks", "remarks"),
-    ]
-}
-
 fn row(channel: &Channel, view: &View<'_>) -> Row {
-    let body = |text: Text| Cell { text, role: Role::Body, base: None };
-    let words = |words: &str| body(Text::plain(words, channel.span));
-    let optional = |words: &Option<crate::ground::At<crate::ground::Words>>| {
-        words.as_ref().map_or_else(
-            || Cell { text: Text::plain("any", channel.span), role: Role::Body, base: None },
-            |w| body(Text::plain(w.as_str(), w.span)),
-        )
+    let cell = |key, text| PLAN.cell(key, text);
+    let optional = |words: &Option<At<Words>>| {
+        words.as_ref().map_or_else(|| Text::plain("any", channel.span), |words| Text::plain(words.as_str(), words.span))
     };
     let tx = channel.send.as_ref().map_or_else(
         || Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) },
         |send| frequency(channel, send.value, send.span, Role::Send),
     );
     let cells = vec![
-        ("row", Cell { text: Text::plain(row_number(channel), channel.span), role: Role::Number, base: None }),
-        ("function", optional(&channel.function)),
-        ("name", Cell { text: name_text(channel), role: Role::Name, base: None }),
-        ("assignment", optional(&channel.assignment)),
+        cell("row", Text::plain(row_number(channel), channel.span)),
+        cell("function", optional(&channel.function)),
+        cell("name", name_text(channel)),
+        cell("assignment", optional(&channel.assignment)),
         ("rx", frequency(channel, channel.hear.value, channel.hear.span, Role::Hear)),
         ("rx-tone", narrow(tone_cell(channel.hear_tone.value, channel.hear_tone.span), channel.hear_tone.value)),
         ("tx", tx),
         ("tx-tone", sent_tone(channel)),
-        ("mode", words(mode_letter(channel))),
-        ("remarks", body(remarks(channel, view))),
+        cell("mode", Text::plain(mode_letter(channel), channel.span)),
+        cell("remarks", remarks(channel, view)),
     ];
     Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
 }

@@ -1,25 +1,45 @@
 //! Whom to call: the team with those who lead it first, then the sites, as far as this copy's readers may know.
 
-use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Symbol, Table, Text};
-use super::kind::{Kind, Order};
-use super::site_words;
 use crate::audience::View;
+use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Symbol, Text};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::site_words;
 use crate::ground::{At, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
 use crate::reckon::{Seen, contact_seen, seen};
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "contact-card",
     title: "Contact card",
+    about: "people and sites, as far as the copy's readers may know, and vCards as QR",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
     sections: &["site", "people", "sites", "scan"],
-    is_last: false,
-    compose,
+    tables: &[&CONTACTS],
+    compose: Compose::View(compose),
 };
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+/// People, and whom to call at a site.
+const CONTACTS: TableKind = TableKind {
+    key: "contacts",
+    columns: &[
+        Column::must("name", "name", Role::Name),
+        Column::must("call", "call", Role::Call),
+        Column::must("phone", "phone", Role::Phone),
+        // Where this copy shows no address, none is missed.
+        Column::may("email", "e-mail", Role::Body).where_used(),
+        Column::must("role", "role", Role::Body),
+        Column::may("checked", "", Role::Body),
+    ],
+    set: UsualSet::Rows {
+        left: &["name"],
+        right: &["phone"],
+        below: &[(&["call", "role"], &["checked"]), (&["email"], &[])],
+    },
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
     let mut sections: Vec<Section> = site_words::facts(view).into_iter().collect();
     sections.push(section("people", "People", people(view), "The roster is empty."));
     let (sites, hidden) = sites(view);
@@ -43,24 +63,8 @@ fn section(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), wh
     let when_empty = left_out.as_deref().filter(|_| rows.is_empty()).unwrap_or(when_empty).to_owned();
     let more = left_out.filter(|_| !rows.is_empty());
     let more = more.map(|words| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body }));
-    let blocks = std::iter::once(Block::Table(table(rows, &when_empty))).chain(more).collect();
+    let blocks = std::iter::once(CONTACTS.of(rows, when_empty)).chain(more).collect();
     Section { key, title: Text::own(title), blocks }
-}
-
-fn table(rows: Vec<Row>, when_empty: &str) -> Table {
-    let column = |key, heading, is_must| Column { key, heading, is_must };
-    let mut columns = vec![
-        column("name", "name", true),
-        column("call", "call", true),
-        column("phone", "phone", true),
-        column("role", "role", true),
-        column("checked", "", false),
-    ];
-    // Where this copy shows no address, none is missed.
-    if rows.iter().any(|row| row.cell("email").is_some()) {
-        columns.insert(3, column("email", "e-mail", false));
-    }
-    Table { key: "contacts", columns, rows, when_empty: Text::own(when_empty) }
 }
 
 /// Those with a function first, each part by name.
@@ -81,7 +85,7 @@ fn people(view: &View<'_>) -> (Vec<Row>, usize) {
 }
 
 fn person(member: &Member, view: &View<'_>) -> Row {
-    let name = Cell { text: Text::plain(member.name.as_str(), member.name.span), role: Role::Name, base: None };
+    let name = CONTACTS.cell("name", Text::plain(member.name.as_str(), member.name.span));
     let call = member.call.as_ref().map_or_else(
         || Cell { text: Text::plain("no call sign", member.span), role: Role::Word, base: None },
         |call| Cell { text: Text::plain(call.to_string(), call.span), role: Role::Call, base: None },
@@ -95,18 +99,14 @@ fn person(member: &Member, view: &View<'_>) -> Row {
     let hidden = seen(member, view.audience()) == Seen::NameAlone;
     let phone = phones.into_iter().next().map_or_else(|| no_phone(hidden, member.span), |(cell, _)| cell);
     let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
-    let mut cells = vec![("name", name), ("call", call), ("phone", phone)];
+    let mut cells = vec![name, ("call", call), ("phone", phone)];
     let email = member.email.as_ref().and_then(|email| Some((view.open(&email.value)?, email.span)));
-    cells.extend(email.map(|(email, span)| ("email", body(Text::plain(email.as_str(), span)))));
+    cells.extend(email.map(|(email, span)| CONTACTS.cell("email", Text::plain(email.as_str(), span))));
     if let Some(first) = member.roles.first() {
-        cells.push(("role", body(Text::plain(roles.join(", "), first.span))));
+        cells.push(CONTACTS.cell("role", Text::plain(roles.join(", "), first.span)));
     }
-    cells.extend(checked.map(|day| ("checked", body(Text::plain(format!("checked {}", day.value), day.span)))));
+    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("checked {}", day.value), day.span))));
     Row { label: String::new(), record: Some(subject(member)), span: member.span, cells }
-}
-
-fn body(text: Text) -> Cell {
-    Cell { text, role: Role::Body, base: None }
 }
 
 fn phone_cell(phone: &At<Private<Words>>, view: &View<'_>) -> Option<Cell> {
@@ -131,15 +131,12 @@ fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {
     let phone = phone_cell(&contact.phone, view);
     let checked = contact.confirmed.filter(|_| phone.is_some());
     let mut cells = vec![
-        (
-            "name",
-            Cell { text: Text::plain(place.tactical.as_str(), place.tactical.span), role: Role::Name, base: None },
-        ),
-        ("call", Cell { text: Text::plain(place.code.as_str(), place.code.span), role: Role::Call, base: None }),
+        CONTACTS.cell("name", Text::plain(place.tactical.as_str(), place.tactical.span)),
+        CONTACTS.cell("call", Text::plain(place.code.as_str(), place.code.span)),
         ("phone", phone.unwrap_or_else(|| no_phone(true, contact.span))),
-        ("role", body(Text::plain(contact.role.as_str(), contact.role.span))),
+        CONTACTS.cell("role", Text::plain(contact.role.as_str(), contact.role.span)),
     ];
-    cells.extend(checked.map(|day| ("checked", body(Text::plain(format!("checked {}", day.value), day.span)))));
+    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("checked {}", day.value), day.span))));
     Row { label: String::new(), record: Some(subject(place)), span: contact.span, cells }
 }
 

@@ -1,70 +1,32 @@
 //! Something to write on: a form of the plan or one that comes with the program.
 
-use super::block::{
-    Block, Document, FieldKind, Form as FormBlock, FormField as FieldBlock, FormLine, Paragraph, Role, Section, Text,
-};
-use super::foot::{foot_of_form, once};
-use super::kind::{Kind, Order};
 use crate::audience::View;
-use crate::ground::{At, Files, Findings, Id, Span, Words};
-use crate::plan::{Each, Form, FormField, FormFieldKind, Plan, Register, builtin_forms};
-use crate::tables::{Profile, Tables};
-use std::sync::LazyLock;
+use crate::compose::block::{
+    Block, FieldKind, Form as FormBlock, FormField as FieldBlock, FormLine, Paragraph, Role, Section, Text,
+};
+use crate::compose::kind::{Compose, Kind};
+use crate::ground::{At, Span, Words};
+use crate::plan::{Each, Form, FormField, FormFieldKind};
+use crate::tables::Profile;
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "form",
     title: "Form",
+    about: "a message form, a log, or the team's own",
     layout: "full",
     each: &[Each::Once],
-    is_last: false,
     sections: &["form"],
-    compose,
+    tables: &[],
+    compose: Compose::Form(compose),
 };
-
-/// The forms that come with the program; a test of the plan floor holds them to be without fault.
-static BUILT_IN: LazyLock<Register<Form>> =
-    LazyLock::new(|| builtin_forms(&mut Files::of_program(), &mut Findings::default()));
-
-/// The forms that come with the program.
-pub(super) fn built_in() -> &'static Register<Form> {
-    &BUILT_IN
-}
-
-/// The form of this id: the plan's own first, then the program's.
-pub(super) fn find<'a>(plan: &'a Plan, id: &Id) -> Option<&'a Form> {
-    plan.forms.named(id).or_else(|| built_in().named(id))
-}
-
-/// Names and titles of the forms that come with the program.
-#[must_use]
-pub fn form_names() -> Vec<(String, String)> {
-    BUILT_IN.iter().map(|form| (form.id.to_string(), form.title.to_string())).collect()
-}
-
-/// A built-in form without a plan: its foot shows the form's own edition. None when no form is called `name`.
-#[must_use]
-pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document> {
-    let form = built_in().named(&Id::parse(name).ok()?)?;
-    Some(Document {
-        kind: KIND.name,
-        stem: name.to_owned(),
-        title: form.title.to_string(),
-        language: profile.language.clone(),
-        layout: At::new(KIND.layout.to_owned(), Span::NOWHERE),
-        variant: None,
-        paper: Tables::built_in().papers.get(&profile.paper)?.id.as_str(),
-        copies,
-        foot: foot_of_form(form),
-        once: once(profile),
-        sections: vec![section(form, Place::Program, profile)],
-    })
-}
 
 /// Whose text it is: spans of built-in forms point into no file of the run.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Place {
+pub(in crate::compose) enum Place {
+    /// The plan's own.
     Plan,
+    /// A form that comes with the program.
     Program,
 }
 
@@ -80,13 +42,13 @@ impl Place {
     }
 }
 
-fn compose(view: &View<'_>, order: &Order<'_>) -> Vec<Section> {
-    let Some(form) = order.form else { return Vec::new() };
+fn compose(view: &View<'_>, form: &Form) -> Vec<Section> {
     let place = if view.plan().forms.named(&form.id).is_some() { Place::Plan } else { Place::Program };
     vec![section(form, place, view.profile())]
 }
 
-fn section(form: &Form, place: Place, profile: &Profile) -> Section {
+/// The one section of a form.
+pub(in crate::compose) fn section(form: &Form, place: Place, profile: &Profile) -> Section {
     let mut blocks = Vec::new();
     blocks.extend(form.reading.as_ref().map(|reading| small(place.text(reading))));
     let lines =

@@ -1,26 +1,54 @@
 //! What radios at one site do to each other: isolation between those of one band, products and harmonics of what sends there on a
 //! frequency axis and as a table.
 
-use super::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Table, Text};
-use super::frequency_chart::{axis, dialled};
-use super::kind::{Kind, Order};
-use super::minus::with_minus;
-use super::scale::{edge_unit, ticks};
 use crate::audience::{Holder, View};
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Strip, StripMark, Text};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::minus::with_minus;
+use crate::compose::scale::{axis, dialled, edge_unit, ticks};
 use crate::ground::{Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
 use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, decibels_needed, decibels_shown, pairs, site};
 use std::collections::BTreeMap;
 
 /// The kind.
-pub(super) const KIND: Kind = Kind {
+pub(in crate::compose) const KIND: Kind = Kind {
     name: "interference-report",
     title: "Interference report",
+    about: "for each site where several transmitters stand: possible products and harmonics on an axis and as a table, and what helps",
     layout: "chart",
     each: &[Each::Once, Each::Place],
     sections: &["none", "site"],
-    is_last: false,
-    compose,
+    tables: &[&ISOLATION, &PRODUCTS],
+    compose: Compose::View(compose),
+};
+
+/// Radios of one band.
+const ISOLATION: TableKind = TableKind {
+    key: "isolation",
+    columns: &[
+        Column::must("sends", "sends", Role::Body),
+        Column::must("hears", "meanwhile hears", Role::Body),
+        Column::must("needed", "needed", Role::Body),
+        Column::must("shown", "shown", Role::Body),
+        Column::must("missing", "missing", Role::Body),
+        Column::must("filter", "filter", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// What may fall on a receiver.
+const PRODUCTS: TableKind = TableKind {
+    key: "products",
+    columns: &[
+        Column::must("receiver", "may fall on", Role::Body),
+        Column::must("product", "product", Role::Body),
+        Column::must("at", "MHz", Role::Body),
+        Column::must("off", "away by", Role::Body),
+        Column::must("wide", "up to wide", Role::Body),
+        Column::must("order", "kind", Role::Body),
+    ],
+    set: UsualSet::Grid,
 };
 
 /// What the figures are and are not.
@@ -33,7 +61,7 @@ const REMEDIES: &str = "What helps: move one of the channels; another band for o
                         filter before the receiver; an isolator or low-pass filter behind the transmitter; less power; taking turns. Work on masts and feed lines is for \
                         those who are trained and allowed to do it, with the site's consent.";
 
-fn compose(view: &View<'_>, _: &Order<'_>) -> Vec<Section> {
+fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
     let is_wanted = |place: &&Place| match view.holder() {
         Some(Holder::Place(own)) => own.id.value == place.id.value,
@@ -76,7 +104,7 @@ fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
     let last_kept = hits.chunk_by(|a, b| a.receiver == b.receiver).filter(|_| counted);
     let last_kept = last_kept.filter(|of| of.len() >= KEPT).filter_map(|of| of.get(KEPT - 1)).map(|hit| hit.distance);
     let least = rest.iter().map(|hit| hit.distance).chain(last_kept).min();
-    blocks.push(Block::Table(table(site, shown)));
+    blocks.push(products(site, shown));
     if let (Some(least), count @ 1..) = (least, more + rest.len()) {
         let text = format!("And {}, none nearer than {}.", plural(count, "more possible product"), Width::hertz(least));
         blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
@@ -107,21 +135,8 @@ fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
         pairs.sort_by_key(|pair| std::cmp::Reverse(pair.missing()));
         pairs.truncate(ROWS);
     }
-    let column = |key, heading| Column { key, heading, is_must: true };
-    let table = Table {
-        key: "isolation",
-        columns: vec![
-            column("sends", "sends"),
-            column("hears", "meanwhile hears"),
-            column("needed", "needed"),
-            column("shown", "shown"),
-            column("missing", "missing"),
-            column("filter", "filter"),
-        ],
-        rows: pairs.iter().map(isolation_row).collect(),
-        when_empty: Text::own(""),
-    };
-    let mut blocks = vec![Block::Heading(Text::own("Isolation between radios of one band")), Block::Table(table)];
+    let table = ISOLATION.of(pairs.iter().map(isolation_row).collect(), "");
+    let mut blocks = vec![Block::Heading(Text::own("Isolation between radios of one band")), table];
     if count > ROWS {
         let least = pairs.last().and_then(Pair::missing).map_or_else(|| "nothing".to_owned(), decibels_needed);
         let text = format!("And {}, of none of which more than {least} is missing.", plural(count - ROWS, "more pair"));
@@ -131,7 +146,7 @@ fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
 }
 
 fn isolation_row(pair: &Pair<'_>) -> Row {
-    let body = |words: String, span| Cell { text: Text::plain(words, span), role: Role::Body, base: None };
+    let cell = |key, words: String, span| ISOLATION.cell(key, Text::plain(words, span));
     let (sender, receiver) = (pair.sender, pair.receiver);
     let taken = if pair.is_power_written { "" } else { " taken" };
     let shown = match pair.shown {
@@ -146,12 +161,12 @@ fn isolation_row(pair: &Pair<'_>) -> Row {
     };
     let filter = pair.filter.map_or_else(|| "unknown".to_owned(), |filter| filter.to_string());
     let cells = vec![
-        ("sends", body(format!("{}, {}{taken}", sender.name, pair.power), sender.span)),
-        ("hears", body(receiver.name.clone(), receiver.span)),
-        ("needed", body(decibels_needed(pair.needed), sender.span)),
-        ("shown", body(shown, sender.span)),
-        ("missing", body(missing, sender.span)),
-        ("filter", body(filter, pair.filter.map_or(sender.span, |filter| filter.span))),
+        cell("sends", format!("{}, {}{taken}", sender.name, pair.power), sender.span),
+        cell("hears", receiver.name.clone(), receiver.span),
+        cell("needed", decibels_needed(pair.needed), sender.span),
+        cell("shown", shown, sender.span),
+        cell("missing", missing, sender.span),
+        cell("filter", filter, pair.filter.map_or(sender.span, |filter| filter.span)),
     ];
     Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
 }
@@ -239,36 +254,24 @@ fn nearest(hits: &[Hit]) -> (Vec<&Hit>, Vec<&Hit>) {
 }
 
 /// Products, the closest first.
-fn table(site: &Site, sorted: Vec<&Hit>) -> Table {
-    let column = |key, heading| Column { key, heading, is_must: true };
-    Table {
-        key: "products",
-        columns: vec![
-            column("receiver", "may fall on"),
-            column("product", "product"),
-            column("at", "MHz"),
-            column("off", "away by"),
-            column("wide", "up to wide"),
-            column("order", "kind"),
-        ],
-        rows: sorted.into_iter().filter_map(|hit| row(site, hit)).collect(),
-        when_empty: Text::own("No product and no harmonic of what sends here falls on a receiver here."),
-    }
+fn products(site: &Site, sorted: Vec<&Hit>) -> Block {
+    let rows = sorted.into_iter().filter_map(|hit| row(site, hit)).collect();
+    PRODUCTS.of(rows, "No product and no harmonic of what sends here falls on a receiver here.")
 }
 
 fn row(site: &Site, hit: &Hit) -> Option<Row> {
     let receiver = site.receivers.get(hit.receiver)?;
-    let body = |words: String| Cell { text: Text::plain(words, receiver.span), role: Role::Body, base: None };
+    let cell = |key, words: String| PRODUCTS.cell(key, Text::plain(words, receiver.span));
     let cells = vec![
-        (
+        cell(
             "receiver",
-            body(if receiver.is_distant { format!("{}, elsewhere", receiver.name) } else { receiver.name.clone() }),
+            if receiver.is_distant { format!("{}, elsewhere", receiver.name) } else { receiver.name.clone() },
         ),
-        ("product", body(with_minus(&site.formula(hit)))),
-        ("at", body(Frequency::hertz(hit.at)?.to_mhz())),
-        ("off", body(Width::hertz(hit.distance).to_string())),
-        ("wide", body(Width::hertz(hit.width).to_string())),
-        ("order", body(hit.shape.order().to_owned())),
+        cell("product", with_minus(&site.formula(hit))),
+        cell("at", Frequency::hertz(hit.at)?.to_mhz()),
+        cell("off", Width::hertz(hit.distance).to_string()),
+        cell("wide", Width::hertz(hit.width).to_string()),
+        cell("order", hit.shape.order().to_owned()),
     ];
     Some(Row { label: String::new(), record: None, span: Span::NOWHERE, cells })
 }

@@ -1,0 +1,42 @@
+//! The document kinds: each is one file here and its line in [`KINDS`].
+
+mod channel_card;
+mod channel_plan;
+mod check_sheet;
+mod contact_card;
+mod eligibility_matrix;
+mod form;
+mod frequency_chart;
+mod frequency_detail;
+mod interference_report;
+mod rehearsal_report;
+#[cfg(test)]
+mod tests;
+
+use super::kind::{Kind, TableKind};
+
+pub(super) use form::{KIND as FORM, Place, section as form_section};
+
+/// All document kinds, in the order in which they are listed for people.
+pub const KINDS: &[&Kind] = &[
+    &channel_card::KIND,
+    &frequency_chart::KIND,
+    &frequency_detail::KIND,
+    &channel_plan::KIND,
+    &contact_card::KIND,
+    &eligibility_matrix::KIND,
+    &rehearsal_report::KIND,
+    &interference_report::KIND,
+    &form::KIND,
+    &check_sheet::KIND,
+];
+
+/// The kind of this name.
+pub(super) fn kind(name: &str) -> Option<&'static Kind> {
+    KINDS.iter().copied().find(|kind| kind.name == name)
+}
+
+/// Every table that some kind has.
+pub fn tables() -> impl Iterator<Item = &'static TableKind> + Clone {
+    KINDS.iter().flat_map(|kind| kind.tables).copied()
+}
