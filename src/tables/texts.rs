@@ -33,7 +33,6 @@ mod tests {
     use std::path::Path;
 
     #[test]
-    #[expect(clippy::disallowed_methods, reason = "a test reads the repository")]
     fn every_file_of_these_folders_is_in_the_program() {
         let folders: [(&str, Vec<(&str, &str)>); 3] = [
             ("layouts", super::layouts().collect()),
