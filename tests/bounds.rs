@@ -251,3 +251,28 @@ fn a_radio_that_many_deafen_has_one_finding_and_a_waiver_of_it_names_them_all() 
     assert_eq!(*names, 11, "the place, the receiver and nine senders");
     assert_eq!(told(&crowded(200), "same-band-at-site").len(), 36 + 190);
 }
+
+/// Up to eight nets that fall back to one channel each two are told; of nine one finding tells, and names them all.
+#[test]
+fn many_nets_on_one_channel_have_one_finding_that_names_them_all() {
+    let world = |count: usize| {
+        let channel = |id: &str, row: usize| {
+            let at = 146_400 + 20 * row;
+            format!(
+                "[[channel]]\nid = \"{id}\"\nrow = {row}\nname = \"C {row}\"\nspoken = \"{row} Channel\"\nsimplex = \"146.{} MHz\"\n",
+                at - 146_000
+            )
+        };
+        let nets = (0..count).fold(channel("back", 1), |mut text, n| {
+            let id = format!("c{n}");
+            text += &channel(&id, n + 2);
+            let _ = writeln!(text, "[[net]]\nid = \"n{n}\"\nname = \"Net {n}\"\nspoken = \"{n} Net\"\nprimary = \"{id}\"\nalternate = \"back\"");
+            text
+        });
+        Shelf::new().with("plan.toml", format!("{HEAD}{nets}"))
+    };
+    let few = told(&world(8), "nets-share-fallback");
+    assert_eq!((few.len(), few.iter().filter(|(_, names)| *names == 2).count()), (28, 28));
+    let all = "9 nets fall back to channel C 1: Net 0, Net 1, Net 2, Net 3, Net 4, Net 5, Net 6, Net 7, Net 8";
+    assert_eq!(told(&world(9), "nets-share-fallback"), [(all.to_owned(), 9)]);
+}

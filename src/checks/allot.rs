@@ -5,9 +5,9 @@
 
 use super::adjacent_channel::{Sent, sent};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
-use crate::ground::{At, Files, Findings, Frequency, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Ref, Service, Wish, subject};
-use crate::reckon::{Answer, Problem, Spots, assign, occupied_by, site, spots_can_meet, spots_of};
+use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
+use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Route, Service, Wish, subject};
+use crate::reckon::{Answer, Problem, Spots, assign, each_near, occupied_by, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -86,16 +86,19 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     if let Some(first) = wrong.iter().next() {
         return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
     }
+    let mut trial = base.clone();
     let verdicts: Vec<Vec<Verdict>> = plan
         .wishes
         .iter()
         .zip(&pools)
         .map(|(wish, pool)| {
             let of_pool = pool.map_or(&[][..], |pool| &pool.frequencies);
-            of_pool.iter().map(|at| judged(facts, wish, *at)).collect()
+            of_pool.iter().map(|at| judged(&mut trial, facts, wish, *at)).collect()
         })
         .collect();
-    let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(plan, &base, place)).collect();
+    let wishes: BTreeMap<&Id, usize> =
+        plan.wishes.iter().enumerate().map(|(index, wish)| (&wish.id().value, index)).collect();
+    let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(&base, &wishes, place)).collect();
     let at = |variable: usize, value: usize| {
         let (wish, pool) = (plan.wishes.get(variable)?, pools.get(variable).copied().flatten()?);
         Some(wish.on(*pool.frequencies.get(value)?))
@@ -108,14 +111,12 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         .collect();
     // Where a channel is heard does not depend on its frequency.
     let of_any = |(wish, pool): (&Wish, &Option<&Pool>)| spots_of(plan, &wish.on(*(*pool)?.frequencies.first()?));
-    let spots: Vec<Spots<'_>> = plan.wishes.iter().zip(&pools).map(of_any).collect();
-    let meets: Vec<Vec<bool>> =
-        spots.iter().map(|one| spots.iter().map(|other| spots_can_meet(one, other)).collect()).collect();
+    let near = Nearness::of(plan.wishes.iter().zip(&pools).map(of_any).collect());
     let conflicts = |(one, a): (usize, usize), (other, b): (usize, usize)| {
         let of =
             |variable: usize, value: usize| stretches.get(variable).and_then(|row| row.get(value)).copied().flatten();
-        let are_near = meets.get(one).and_then(|row| row.get(other)).copied().unwrap_or(true);
-        are_near && Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.overlaps(&other))
+        let is_over = Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.overlaps(&other));
+        is_over && near.can_meet(one, other)
     };
     let candidates: Vec<Vec<Option<Channel>>> = (0..plan.wishes.len())
         .map(|variable| (0..verdicts.get(variable).map_or(0, Vec::len)).map(|value| at(variable, value)).collect())
@@ -125,8 +126,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let pair_cost = |(one, a): (usize, usize), (other, b): (usize, usize)| {
         let of = |variable: usize, value: usize| direct.get(variable).and_then(|row| row.get(value)?.as_ref());
         let is_beside = Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.are_adjacent(other));
-        let are_near = meets.get(one).and_then(|row| row.get(other)).copied().unwrap_or(true);
-        if is_beside && are_near { WARNED } else { 0 }
+        if is_beside && near.can_meet(one, other) { WARNED } else { 0 }
     };
     let group_cost = |group: usize, values: &[usize]| {
         sites.get(group).map_or(0, |site| site.cost(facts, |variable| at(variable, *values.get(variable)?)))
@@ -135,6 +135,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         domains: verdicts.iter().map(|row| row.iter().map(Verdict::cost).collect()).collect(),
         conflicts: &conflicts,
         pair_cost: &pair_cost,
+        near: &|variable| near.of_one(variable),
         groups: sites.iter().map(|site| site.wishes.clone()).collect(),
         group_cost: &group_cost,
     };
@@ -168,8 +169,9 @@ fn stretch(channel: &Channel, facts: Facts<'_>) -> Option<Stretch> {
     occupied_by(facts.profile, modes, channel.send?.value, &channel.signal, channel.side()).ok()
 }
 
-/// What the rules say of a channel on a frequency.
-fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
+/// What the rules say of a channel on a frequency, in a plan that has this wish alone beside what is fixed, and is given back as it
+/// was: a copy of it for each would be a square.
+fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
     let barred = |rule: &'static Rule| Verdict { error: Some(rule.name), warned: BTreeSet::new() };
     if facts.profile.calling(at).is_some() {
         return barred(&calling_frequency_worked::RULE);
@@ -180,10 +182,9 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
     if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
         return barred(&transmit_leaves_band::RULE);
     }
-    let mut plan = facts.plan.clone();
     plan.channels.put(channel);
     let mut found = Findings::default();
-    let facts = Facts::new(&plan, facts.profile, facts.tables, &mut found);
+    let facts = Facts::new(plan, facts.profile, facts.tables, &mut found);
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(facts, &mut found);
     }
@@ -195,7 +196,69 @@ fn judged(facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
             Severity::Note => {}
         }
     }
+    plan.channels.withdraw(&wish.id().value);
     verdict
+}
+
+/// Which wishes can meet on the air.
+struct Nearness<'a> {
+    spots: Vec<Spots<'a>>,
+    /// Those that are heard everywhere, or can meet many.
+    everywhere: Vec<usize>,
+    /// Of each other, those that it can meet; none for one of `everywhere`.
+    local: Vec<Option<Vec<usize>>>,
+}
+
+/// Most neighbours that a wish is remembered with: one that has more is asked about all.
+const MOST_NEAR: usize = 256;
+
+impl<'a> Nearness<'a> {
+    fn of(spots: Vec<Spots<'a>>) -> Self {
+        let local = spots.iter().map(|spots| spots.as_ref().map(|_| Vec::new())).collect();
+        let everywhere =
+            spots.iter().enumerate().filter(|(_, spots)| spots.is_none()).map(|(index, _)| index).collect();
+        let mut nearness = Self { spots: Vec::new(), everywhere, local };
+        each_near(&spots, |one, other| {
+            let is_asked = [one, other].iter().any(|at| nearness.local.get(*at).is_some_and(Option::is_some));
+            if is_asked && can_meet(&spots, one, other) {
+                nearness.join(one, other);
+                nearness.join(other, one);
+            }
+        });
+        Self { spots, ..nearness }
+    }
+
+    fn join(&mut self, one: usize, other: usize) {
+        let Some(slot) = self.local.get_mut(one) else { return };
+        match slot {
+            Some(near) if near.len() < MOST_NEAR => near.push(other),
+            Some(_) => {
+                *slot = None;
+                self.everywhere.push(one);
+            }
+            None => {}
+        }
+    }
+
+    /// Those that one may meet, in order.
+    fn of_one(&self, one: usize) -> Vec<usize> {
+        let mut near: Vec<usize> = match self.local.get(one) {
+            Some(Some(near)) => near.iter().chain(&self.everywhere).copied().collect(),
+            _ => (0..self.spots.len()).collect(),
+        };
+        near.retain(|other| *other != one);
+        near.sort_unstable();
+        near.dedup();
+        near
+    }
+
+    fn can_meet(&self, one: usize, other: usize) -> bool {
+        can_meet(&self.spots, one, other)
+    }
+}
+
+fn can_meet(spots: &[Spots<'_>], one: usize, other: usize) -> bool {
+    Option::zip(spots.get(one), spots.get(other)).is_none_or(|(one, other)| spots_can_meet(one, other))
 }
 
 /// A place with wishes among what it monitors, and all else that stands there.
@@ -208,23 +271,14 @@ struct Site<'a> {
 }
 
 impl<'a> Site<'a> {
-    fn of(plan: &'a Plan, base: &Plan, place: &'a Place) -> Option<Self> {
-        let linked = plan.links.iter().filter(|link| link.place.as_ref().is_some_and(|of| of.value == place.id.value));
-        let worked: Vec<&At<Ref<Channel>>> = place.monitors.iter().chain(linked.flat_map(|link| &link.joins)).collect();
-        let is_worked = |wish: &Wish| worked.iter().any(|id| id.value == wish.id().value);
-        let wishes: Vec<usize> =
-            plan.wishes.iter().enumerate().filter(|(_, wish)| is_worked(wish)).map(|(index, _)| index).collect();
-        if wishes.is_empty() {
-            return None;
-        }
-        let mut own = base.clone();
-        own.channels = crate::plan::Register::default();
-        for id in worked {
-            if let Some(channel) = base.channels.get(id) {
-                own.channels.put(channel.clone());
-            }
-        }
-        Some(Self { place, wishes, plan: own })
+    fn of(base: &Plan, wishes: &BTreeMap<&Id, usize>, place: &'a Place) -> Option<Self> {
+        let is_here = |at: &Option<At<Ref<Place>>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
+        let linked = base.links.iter().filter(|link| is_here(&link.place));
+        let worked: BTreeSet<&Id> =
+            place.monitors.iter().chain(linked.flat_map(|link| &link.joins)).map(|id| &*id.value).collect();
+        let mut own: Vec<usize> = worked.iter().filter_map(|id| wishes.get(*id)).copied().collect();
+        own.sort_unstable();
+        (!own.is_empty()).then(|| Self { place, wishes: own, plan: of_place(base, &worked, place) })
     }
 
     /// What the products at this place cost when each wish is a channel.
@@ -237,6 +291,35 @@ impl<'a> Site<'a> {
         let count = |site: crate::reckon::Site| site.products().count() + site.harmonics().count();
         site.map_or(TAKEN, |site| PRODUCT * u64::try_from(count(site)).unwrap_or(u64::MAX))
     }
+}
+
+/// What of a plan decides about the products at a place where some channels are worked: with a whole plan for each place it would
+/// be a square.
+fn of_place(base: &Plan, worked: &BTreeSet<&Id>, place: &Place) -> Plan {
+    let is_here = |at: &Option<At<Ref<Place>>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
+    let mut own = Plan::default();
+    let mut through: BTreeSet<&Id> = BTreeSet::new();
+    for channel in worked.iter().filter_map(|id| base.channels.named(id)) {
+        if let Route::Repeater(id) = &channel.route {
+            through.insert(&id.value);
+        }
+        own.channels.put(channel.clone());
+    }
+    let is_needed = |repeater: &&Repeater| is_here(&repeater.place) || through.contains(&repeater.id.value);
+    base.repeaters.iter().filter(is_needed).for_each(|repeater| own.repeaters.put(repeater.clone()));
+    base.gateways.iter().filter(|one| is_here(&one.place)).for_each(|one| own.gateways.put(one.clone()));
+    base.links.iter().filter(|one| is_here(&one.place)).for_each(|one| own.links.put(one.clone()));
+    for post in base.posts.iter().filter(|post| is_here(&post.place)) {
+        post.nets.iter().filter_map(|id| base.nets.get(id)).for_each(|net| own.nets.put(net.clone()));
+        own.posts.put(post.clone());
+    }
+    let hears = |other: &&Place| other.monitors.iter().any(|id| worked.contains(&*id.value));
+    let stands = |other: &&Place| {
+        own.repeaters.iter().any(|one| one.place.as_ref().is_some_and(|at| at.value == other.id.value))
+    };
+    let places: Vec<Place> = base.places.iter().filter(|other| hears(other) || stands(other)).cloned().collect();
+    places.into_iter().for_each(|other| own.places.put(other));
+    own
 }
 
 fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Option<Allotted> {

@@ -67,7 +67,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let rests_on = Eligibility { tables, profile, plan, day };
             let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut first = None;
-            rehearsal.each(|met| {
+            rehearsal.each_changed(|met| {
                 first = is_apart(&met, rehearsal.is_dead).then_some(met);
                 first.is_none()
             });

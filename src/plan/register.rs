@@ -43,6 +43,11 @@ impl<T: Record> Register<T> {
         self.records.insert(record.id().value.clone(), record);
     }
 
+    /// Takes a record out; its id stays known.
+    pub fn withdraw(&mut self, id: &Id) {
+        self.refused.extend(self.records.remove_entry(id).map(|(id, _)| id));
+    }
+
     /// Remembers the id of a refused record.
     pub(super) fn refuse(&mut self, id: Id) {
         self.refused.insert(id);

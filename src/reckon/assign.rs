@@ -4,6 +4,8 @@
 //! (Haralick and Elliott 1980). Small problems are searched to the end, so that the answer is the best; large ones are made
 //! better one variable at a time until nothing helps. The same problem has the same answer on every run.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 /// How many steps a search may take before it counts as large.
 const STEPS: usize = 20_000;
 /// How many steps it counts to ask for the cost of a whole answer.
@@ -17,6 +19,8 @@ pub struct Problem<'a> {
     pub conflicts: &'a dyn Fn((usize, usize), (usize, usize)) -> bool,
     /// What two values cost beside each other: `(variable, value)` twice.
     pub pair_cost: &'a dyn Fn((usize, usize), (usize, usize)) -> u64,
+    /// The other variables with which one may conflict or cost, in order: none but these are asked for.
+    pub near: &'a dyn Fn(usize) -> Vec<usize>,
     /// Variables whose values together have a cost of their own.
     pub groups: Vec<Vec<usize>>,
     /// The cost of a group when every variable has a value.
@@ -49,18 +53,15 @@ pub enum Answer {
 /// Solves a problem.
 #[must_use]
 pub fn assign(problem: &Problem<'_>) -> Answer {
-    let count = problem.domains.len();
-    let mut search = Search { problem, steps: 0, values: vec![None; count], deepest: None, best: None };
-    let left: Vec<Vec<bool>> =
-        problem.domains.iter().map(|domain| domain.iter().map(Option::is_some).collect()).collect();
-    let is_whole = search.descend(&left, 0, false);
+    let mut search = Search::new(problem, None);
+    let is_whole = search.run(false);
     let Some(first) = search.best.take() else {
         let (_, stuck, by) = search.deepest.unwrap_or((0, 0, Vec::new()));
         return Answer::Nothing { stuck, by, is_proved: is_whole };
     };
     // To the end, with what is known as the bound; given up where that is too much.
-    let mut exact = Search { problem, steps: 0, values: vec![None; count], deepest: None, best: Some(first) };
-    let is_best = exact.descend(&left, 0, true);
+    let mut exact = Search::new(problem, Some(first));
+    let is_best = exact.run(true);
     let (values, cost) = exact.best.unwrap_or_default();
     let (values, cost) = if is_best { (values, cost) } else { bettered(problem, values, cost) };
     let least: u64 = problem.domains.iter().map(|domain| domain.iter().flatten().min().copied().unwrap_or(0)).sum();
@@ -71,15 +72,17 @@ fn own_cost(problem: &Problem<'_>, variable: usize, value: usize) -> u64 {
     problem.domains.get(variable).and_then(|domain| *domain.get(value)?).unwrap_or(0)
 }
 
-/// What a variable's value costs beside others.
-fn cost_beside(problem: &Problem<'_>, values: impl Iterator<Item = (usize, usize)>, at: (usize, usize)) -> u64 {
-    values.filter(|(variable, _)| *variable != at.0).map(|other| (problem.pair_cost)(at, other)).sum()
+/// What a variable's value costs beside those of others that have one.
+fn cost_beside(problem: &Problem<'_>, value_of: impl Fn(usize) -> Option<usize>, at: (usize, usize)) -> u64 {
+    let others = (problem.near)(at.0).into_iter().filter_map(|other| Some((other, value_of(other)?)));
+    others.map(|other| (problem.pair_cost)(at, other)).sum()
 }
 
 fn whole_cost(problem: &Problem<'_>, values: &[usize]) -> u64 {
     let own: u64 = values.iter().enumerate().map(|(variable, value)| own_cost(problem, variable, *value)).sum();
-    let all = || values.iter().copied().enumerate();
-    let pairs: u64 = all().map(|at| cost_beside(problem, all().take(at.0), at)).sum();
+    let before = |at: usize| move |other: usize| values.get(other).copied().filter(|_| other < at);
+    let all = values.iter().copied().enumerate();
+    let pairs: u64 = all.map(|at| cost_beside(problem, before(at.0), at)).sum();
     own + pairs + (0..problem.groups.len()).map(|group| (problem.group_cost)(group, values)).sum::<u64>()
 }
 
@@ -87,87 +90,145 @@ struct Search<'a> {
     problem: &'a Problem<'a>,
     steps: usize,
     values: Vec<Option<usize>>,
+    /// Which values are left to each variable.
+    left: Vec<Vec<bool>>,
+    /// How many are left to each variable that has none yet.
+    open: BTreeSet<(usize, usize)>,
+    remaining: Vec<usize>,
+    /// What was taken from whom, in order, so that it can be given back.
+    taken: Vec<(usize, usize)>,
     /// How deep, which variable was stuck, and by whom.
     deepest: Option<(usize, usize, Vec<usize>)>,
+    depth: usize,
     best: Option<(Vec<usize>, u64)>,
 }
 
-impl Search<'_> {
-    /// Goes on from a partial assignment; true when all below was searched. Without `to_end` the first answer ends it.
-    fn descend(&mut self, left: &[Vec<bool>], spent: u64, to_end: bool) -> bool {
+/// A variable whose values are tried one after the other.
+struct Trial {
+    variable: usize,
+    choices: std::vec::IntoIter<usize>,
+    /// The cost of all before it.
+    spent: u64,
+    /// How much had been taken before its value was.
+    mark: usize,
+}
+
+impl<'a> Search<'a> {
+    fn new(problem: &'a Problem<'a>, best: Option<(Vec<usize>, u64)>) -> Self {
+        let left: Vec<Vec<bool>> =
+            problem.domains.iter().map(|domain| domain.iter().map(Option::is_some).collect()).collect();
+        let remaining: Vec<usize> = left.iter().map(|values| values.iter().filter(|value| **value).count()).collect();
+        let open = remaining.iter().enumerate().map(|(variable, count)| (*count, variable)).collect();
+        let (values, taken) = (vec![None; left.len()], Vec::new());
+        Self { problem, steps: 0, values, left, open, remaining, taken, deepest: None, depth: 0, best }
+    }
+
+    /// Searches all; true when all was. Without `to_end` the first answer ends it. Not by recursion: there may be as many
+    /// variables as a plan has records.
+    fn run(&mut self, to_end: bool) -> bool {
+        let mut trials: Vec<Trial> = self.descend(0, to_end).into_iter().collect();
+        while let Some(trial) = trials.last_mut() {
+            self.give_back(trial);
+            if self.steps > STEPS || (!to_end && self.best.is_some()) {
+                break;
+            }
+            let Some(value) = trial.choices.next() else {
+                trials.pop();
+                continue;
+            };
+            let at = (trial.variable, value);
+            let beside = cost_beside(self.problem, |other| self.values.get(other).copied().flatten(), at);
+            let spent = trial.spent + own_cost(self.problem, trial.variable, value) + beside;
+            self.narrow(at);
+            trials.extend(self.descend(spent, to_end));
+        }
+        self.steps <= STEPS
+    }
+
+    /// Goes on from a partial assignment: the variable with the fewest values left is next, its cheapest value first. None where
+    /// nothing is below.
+    fn descend(&mut self, spent: u64, to_end: bool) -> Option<Trial> {
         self.steps += 1;
-        if self.steps > STEPS {
-            return false;
+        if self.steps > STEPS || self.best.as_ref().is_some_and(|(_, cost)| !to_end || spent >= *cost) {
+            return None;
         }
-        if self.best.as_ref().is_some_and(|(_, cost)| !to_end || spent >= *cost) {
-            return true;
-        }
-        let open = self.values.iter().enumerate().filter(|(_, value)| value.is_none()).map(|(variable, _)| variable);
-        let remaining =
-            |variable: &usize| left.get(*variable).map_or(0, |values| values.iter().filter(|v| **v).count());
-        let Some(variable) = open.min_by_key(|variable| (remaining(variable), *variable)) else {
+        let Some((remaining, variable)) = self.open.first().copied() else {
             self.steps += WHOLE;
             let values: Vec<usize> = self.values.iter().flatten().copied().collect();
             let cost = whole_cost(self.problem, &values);
             if self.best.as_ref().is_none_or(|(_, best)| cost < *best) {
                 self.best = Some((values, cost));
             }
-            return true;
+            return None;
         };
-        if remaining(&variable) == 0 {
+        if remaining == 0 {
             self.note_stuck(variable);
-            return true;
+            return None;
         }
-        let mut choices: Vec<usize> = left
-            .get(variable)
-            .map(|values| values.iter().enumerate().filter(|(_, is_left)| **is_left).map(|(value, _)| value).collect())
-            .unwrap_or_default();
+        let left = self.left.get(variable).into_iter().flatten().enumerate().filter(|(_, is_left)| **is_left);
+        let mut choices: Vec<usize> = left.map(|(value, _)| value).collect();
         choices.sort_by_key(|value| (own_cost(self.problem, variable, *value), *value));
-        let mut is_whole = true;
-        for value in choices {
-            let taken = self.values.iter().copied().enumerate().filter_map(|(other, theirs)| Some((other, theirs?)));
-            let adds = own_cost(self.problem, variable, value) + cost_beside(self.problem, taken, (variable, value));
-            let next = self.narrowed(left, variable, value);
-            if let Some(slot) = self.values.get_mut(variable) {
-                *slot = Some(value);
-            }
-            is_whole &= self.descend(&next, spent + adds, to_end);
-            if let Some(slot) = self.values.get_mut(variable) {
-                *slot = None;
-            }
-            if self.steps > STEPS || (!to_end && self.best.is_some()) {
-                return is_whole && self.steps <= STEPS;
-            }
-        }
-        is_whole
+        Some(Trial { variable, choices: choices.into_iter(), spent, mark: self.taken.len() })
     }
 
-    /// What is left to the others once `variable` has `value`.
-    fn narrowed(&self, left: &[Vec<bool>], variable: usize, value: usize) -> Vec<Vec<bool>> {
-        let mut next = left.to_vec();
-        for (other, values) in next.iter_mut().enumerate() {
-            if other == variable || self.values.get(other).copied().flatten().is_some() {
+    /// Gives a variable a value, and takes from the others what conflicts with it.
+    fn narrow(&mut self, (variable, value): (usize, usize)) {
+        if let Some(slot) = self.values.get_mut(variable) {
+            *slot = Some(value);
+        }
+        self.depth += 1;
+        self.open.remove(&(self.remaining.get(variable).copied().unwrap_or(0), variable));
+        for other in (self.problem.near)(variable) {
+            if self.values.get(other).copied().flatten().is_some() {
                 continue;
             }
+            let Some(values) = self.left.get_mut(other) else { continue };
+            let from = self.taken.len();
             for (theirs, is_left) in values.iter_mut().enumerate().filter(|(_, is_left)| **is_left) {
-                *is_left = !(self.problem.conflicts)((variable, value), (other, theirs));
+                if (self.problem.conflicts)((variable, value), (other, theirs)) {
+                    *is_left = false;
+                    self.taken.push((other, theirs));
+                }
             }
+            let gone = self.taken.len() - from;
+            self.recount(other, |count| count - gone);
         }
-        next
+    }
+
+    fn recount(&mut self, variable: usize, change: impl Fn(usize) -> usize) {
+        let Some(count) = self.remaining.get_mut(variable) else { return };
+        let was = std::mem::replace(count, change(*count));
+        if self.open.remove(&(was, variable)) {
+            self.open.insert((*count, variable));
+        }
+    }
+
+    /// Takes a trial's value back, if it has one, with all that followed from it.
+    fn give_back(&mut self, trial: &Trial) {
+        let Some(slot) = self.values.get_mut(trial.variable).filter(|slot| slot.is_some()) else { return };
+        *slot = None;
+        self.depth -= 1;
+        for (variable, value) in self.taken.split_off(trial.mark) {
+            if let Some(is_left) = self.left.get_mut(variable).and_then(|values| values.get_mut(value)) {
+                *is_left = true;
+            }
+            self.recount(variable, |count| count + 1);
+        }
+        self.open.insert((self.remaining.get(trial.variable).copied().unwrap_or(0), trial.variable));
     }
 
     fn note_stuck(&mut self, stuck: usize) {
-        let depth = self.values.iter().flatten().count();
-        if self.deepest.as_ref().is_some_and(|(known, ..)| *known >= depth) {
+        if self.deepest.as_ref().is_some_and(|(known, ..)| *known >= self.depth) {
             return;
         }
         let blocks = |variable: usize, value: usize| {
             let domain = self.problem.domains.get(stuck).map_or(0, Vec::len);
             (0..domain).any(|theirs| (self.problem.conflicts)((variable, value), (stuck, theirs)))
         };
-        let taken = self.values.iter().enumerate().filter_map(|(variable, value)| Some((variable, (*value)?)));
+        let near = (self.problem.near)(stuck).into_iter();
+        let taken = near.filter_map(|variable| Some((variable, self.values.get(variable).copied().flatten()?)));
         let by = taken.filter(|(variable, value)| blocks(*variable, *value)).map(|(variable, _)| variable).collect();
-        self.deepest = Some((depth, stuck, by));
+        self.deepest = Some((self.depth, stuck, by));
     }
 }
 
@@ -176,34 +237,38 @@ const ROUNDS: usize = 8;
 
 /// One variable at a time to a cheaper value, until none helps.
 fn bettered(problem: &Problem<'_>, mut values: Vec<usize>, mut cost: u64) -> (Vec<usize>, u64) {
+    let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (group, variables) in problem.groups.iter().enumerate() {
+        variables.iter().for_each(|variable| groups.entry(*variable).or_default().push(group));
+    }
+    let around = |values: &[usize], variable: usize| {
+        let own = values.get(variable).map_or(0, |value| {
+            let beside = cost_beside(problem, |other| values.get(other).copied(), (variable, *value));
+            own_cost(problem, variable, *value) + beside
+        });
+        let groups = groups.get(&variable).into_iter().flatten();
+        own + groups.map(|group| (problem.group_cost)(*group, values)).sum::<u64>()
+    };
     for _ in 0..ROUNDS {
         let before = cost;
         for variable in 0..values.len() {
+            let near = (problem.near)(variable);
             let choices = problem.domains.get(variable).map_or(0, Vec::len);
             for value in 0..choices {
-                let fits = |(other, theirs): (usize, &usize)| {
-                    other == variable || !(problem.conflicts)((variable, value), (other, *theirs))
+                let conflicts = |other: &usize| {
+                    values.get(*other).is_some_and(|theirs| (problem.conflicts)((variable, value), (*other, *theirs)))
                 };
                 let is_open = problem.domains.get(variable).and_then(|domain| *domain.get(value)?).is_some();
-                if !is_open || !values.iter().enumerate().all(fits) {
+                if !is_open || near.iter().any(conflicts) {
                     continue;
                 }
-                let mut other = values.clone();
-                if let Some(slot) = other.get_mut(variable) {
-                    *slot = value;
-                }
-                let near = |values: &[usize]| {
-                    let own = values.get(variable).map_or(0, |value| {
-                        let others = values.iter().copied().enumerate();
-                        own_cost(problem, variable, *value) + cost_beside(problem, others, (variable, *value))
-                    });
-                    let groups = problem.groups.iter().enumerate().filter(|(_, group)| group.contains(&variable));
-                    own + groups.map(|(group, _)| (problem.group_cost)(group, values)).sum::<u64>()
-                };
-                let (was, is) = (near(&values), near(&other));
+                let was = around(&values, variable);
+                let Some(kept) = values.get_mut(variable).map(|slot| std::mem::replace(slot, value)) else { continue };
+                let is = around(&values, variable);
                 if is < was {
                     cost = cost + is - was;
-                    values = other;
+                } else if let Some(slot) = values.get_mut(variable) {
+                    *slot = kept;
                 }
             }
         }
@@ -217,6 +282,7 @@ fn bettered(problem: &Problem<'_>, mut values: Vec<usize>, mut cost: u64) -> (Ve
 #[cfg(test)]
 mod tests {
     use super::{Answer, Problem, assign};
+    use std::cell::Cell;
 
     fn differ((_, a): (usize, usize), (_, b): (usize, usize)) -> bool {
         a == b
@@ -229,6 +295,7 @@ mod tests {
             domains: vec![vec![Some(0); values]; variables],
             conflicts: &differ,
             pair_cost: &|_, _| 0,
+            near: &|variable| (0..7).filter(|other| *other != variable).collect(),
             groups: Vec::new(),
             group_cost: &|_, _| 0,
         };
@@ -249,6 +316,7 @@ mod tests {
             domains: domains.clone(),
             conflicts: &conflicts,
             pair_cost: &pair_cost,
+            near: &|variable| (0..3).filter(|other| *other != variable).collect(),
             groups: vec![vec![0, 1, 2]],
             group_cost: &group_cost,
         };
@@ -262,5 +330,26 @@ mod tests {
             }
         }
         assert_eq!((cost, is_best), (least, true), "{values:?}");
+    }
+
+    /// Five thousand in a row, each of which must differ from those beside it: asked are these alone, not each two of all.
+    #[test]
+    fn a_long_row_asks_for_neighbours_alone() {
+        let asked = Cell::new(0_usize);
+        let conflicts = |a, b| {
+            asked.set(asked.get() + 1);
+            differ(a, b)
+        };
+        let problem = Problem {
+            domains: vec![vec![Some(0); 2]; 5000],
+            conflicts: &conflicts,
+            pair_cost: &|_, _| 0,
+            near: &|one| [one.checked_sub(1), (one < 4999).then_some(one + 1)].into_iter().flatten().collect(),
+            groups: Vec::new(),
+            group_cost: &|_, _| 0,
+        };
+        let Answer::Found { values, cost: 0, is_best: true } = assign(&problem) else { panic!("there is one") };
+        assert!(values.windows(2).all(|pair| pair[0] != pair[1]));
+        assert!(asked.get() <= 4 * 5000, "{}", asked.get());
     }
 }

@@ -49,6 +49,27 @@ pub fn spots_can_meet(one: &Spots<'_>, other: &Spots<'_>) -> bool {
     here.iter().any(|one| there.iter().any(|other| can_meet(Some(*one), Some(*other))))
 }
 
+/// Goes through each two of many, none of them heard everywhere, that may meet, some of them twice: sought from south to north, so
+/// that what lies far apart is never compared.
+pub fn each_near(all: &[Spots<'_>], mut visit: impl FnMut(usize, usize)) {
+    let of_one = |(index, spots): (usize, &Spots<'_>)| {
+        let spots = spots.iter().flatten().map(move |(at, range)| (at.latitude(), *range, index));
+        spots.collect::<Vec<_>>()
+    };
+    let mut sorted: Vec<(i32, Distance, usize)> = all.iter().enumerate().flat_map(of_one).collect();
+    sorted.sort_unstable();
+    let widest = sorted.iter().map(|(_, range, _)| range.as_metres()).max().unwrap_or(0);
+    for (at, (south, range, one)) in sorted.iter().enumerate() {
+        let reach = range.as_metres().saturating_add(widest).saturating_mul(Position::PER_DEGREE) / DEGREE + 1;
+        let rest = sorted.iter().skip(at + 1);
+        let near = rest.take_while(|(north, ..)| i64::from(*north) - i64::from(*south) <= reach);
+        near.filter(|(.., other)| other != one).for_each(|(.., other)| visit(*one, *other));
+    }
+}
+
+/// Meters in a degree of latitude, rounded down well below what any reckoning of the earth has.
+const DEGREE: i64 = 110_000;
+
 /// Whether the areas of two can overlap: unless both are known and lie apart.
 #[must_use]
 pub fn can_meet(one: Heard<'_>, other: Heard<'_>) -> bool {

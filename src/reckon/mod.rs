@@ -33,7 +33,7 @@ pub use alike::Spoken;
 pub use assign::{Answer, Problem, assign};
 pub use authority::{Barred, agreements, authority, is_in_force};
 pub use clock::{Clock, Instant, Period, Shown};
-pub use coverage::{Heard, Spots, can_meet, heard, neighbour_heard, spots_can_meet, spots_of};
+pub use coverage::{Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet, spots_of};
 pub use dcs::dcs_bits;
 pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, hears, own_power, tolerance_on};
 pub use emission::{Emission, carson, notation};

@@ -59,6 +59,19 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, 
 }
 
 impl<'a> Rehearsal<'a> {
+    /// Goes through the stretches of time in which the loss changes something: where only people are lost, those in which some of
+    /// them stand. Stops where `visit` says false.
+    pub fn each_changed(&self, mut visit: impl FnMut(Met<'a>) -> bool) {
+        if self.is_dead {
+            return self.each(visit);
+        }
+        let is_lost = |stand: &&Stand<'_>| self.lost.contains(&*stand.duty.post.value);
+        let lost: Vec<Period> = self.stands.iter().filter(is_lost).map(|stand| stand.period).collect();
+        let is_then = |stand: &&Stand<'_>| lost.iter().any(|period| period.meets(stand.period));
+        let stands: Vec<Stand<'a>> = self.stands.iter().filter(is_then).copied().collect();
+        self.each_of(&stands, |met| met.lost.is_empty() || visit(met));
+    }
+
     /// Goes through the stretches of time in which the same people stand, in order. Stops where `visit` says false.
     pub fn each(&self, mut visit: impl FnMut(Met<'a>) -> bool) {
         if self.stands.is_empty() {
@@ -68,9 +81,13 @@ impl<'a> Rehearsal<'a> {
             }
             return;
         }
+        self.each_of(&self.stands, visit);
+    }
+
+    fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Met<'a>) -> bool) {
         let mut last: Option<(Period, Vec<(&'a Id, &'a Id)>)> = None;
         let mut goes_on = true;
-        each_stretch(&self.stands, |period, standing| {
+        each_stretch(stands, |period, standing| {
             let mut people: Vec<(&'a Id, &'a Id)> =
                 standing.iter().map(|stand| (&*stand.duty.member.value, &*stand.duty.post.value)).collect();
             people.sort_unstable();

@@ -94,11 +94,8 @@ fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> O
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, staff, net, loss)?;
     let (mut met, mut more) = (Vec::new(), 0);
-    rehearsal.each(|here| {
-        // Where only people are lost, what goes on as before is no news.
-        if !rehearsal.is_dead && here.lost.is_empty() {
-            return true;
-        }
+    // Where only people are lost, what goes on as before is no news.
+    rehearsal.each_changed(|here| {
         if met.len() < MOST_STRETCHES {
             met.push(here)
         } else {
