@@ -27,6 +27,8 @@ pub(crate) struct Set {
     shared: Option<Shared>,
     /// The hash of each holder's own canonical text, by holder.
     holders: BTreeMap<String, String>,
+    /// The code of each holder's own copy, by holder.
+    own_codes: BTreeMap<String, String>,
     pub job: Job,
 }
 
@@ -41,6 +43,7 @@ pub(crate) fn copies(
         let mut document = compose::document(checked, copy, frozen);
         edition::stamp(&mut document, copy, codes);
         let text = edition::canonical(&document, &checked.profile().rule_set)?;
+        edition::stamp_own(&mut document, &text);
         Ok((document, text))
     };
     task.copies().iter().map(copy).collect()
@@ -58,14 +61,18 @@ pub(crate) fn set(
     let layout = layouts.get(task.layout().as_str())?.varied(documents.first()?.variant);
     let job = job(&documents, &layout, pen, found)?;
     let holders = task.copies().into_iter().filter_map(|copy| copy.holder).map(|holder| holder.to_string());
-    let holders = holders.zip(&texts).map(|(holder, text)| (holder, ledger::sha256(text.as_bytes()))).collect();
+    let holders: Vec<String> = holders.collect();
+    let own = documents.iter().filter_map(|document| document.foot.own.clone());
+    let own_codes = holders.iter().cloned().zip(own).collect();
+    let hashes = texts.iter().map(|text| ledger::sha256(text.as_bytes()));
+    let holders = holders.into_iter().zip(hashes).collect();
     let shared = codes.get(task.shared_key()).cloned();
     let canonical = match texts.as_slice() {
         [only] => Some(only.clone()),
         _ => shared.as_ref().map(|shared| shared.text.clone()),
     };
     let job = Job { stem: task.stem(), canonical, ..job };
-    Some(Set { task, shared, holders, job })
+    Some(Set { task, shared, holders, own_codes, job })
 }
 
 /// Sets documents one after the other onto sheets of one file. All have one layout and paper.
@@ -115,5 +122,6 @@ pub(crate) fn kit_file(set: &Set, press: &Press) -> Result<KitFile, Bug> {
         code: set.shared.as_ref().map(|shared| shared.read_back.letters.clone()),
         content: set.shared.as_ref().map(|shared| ledger::sha256(shared.text.as_bytes())),
         holder_content: set.holders.clone(),
+        holder_code: set.own_codes.clone(),
     })
 }

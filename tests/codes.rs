@@ -172,6 +172,10 @@ fn what_is_one_holders_alone_changes_that_holders_hash_and_no_code_of_the_card()
     let written = Manifest::of(&other).to_text();
     let line = format!("[file.holder-content]\nqrg = \"{}\"\n", card.holder_content["qrg"]);
     assert!(written.contains(&line), "{line}");
+    // The own code that it prints is the beginning of that hash: nobody else's changes.
+    assert_eq!(differing(&other, |file| file.holder_code.clone()), BTreeSet::from(["my-channels-qrg.pdf"]));
+    assert_eq!(card.holder_code["qrg"], letters(&card.holder_content["qrg"]));
+    assert!(written.contains(&format!("[file.holder-code]\nqrg = \"{}\"\n", card.holder_code["qrg"])));
     assert_eq!(Manifest::parse(&written), Ok(Manifest::of(&other)));
 }
 
@@ -183,16 +187,55 @@ fn one_content_has_one_code_whatever_its_layout() {
     for same in ["large-print.pdf", "night-card.pdf", "my-channels-qra.pdf"] {
         assert_eq!((code(file(same)), &file(same).content), (code(card), &card.content), "{same}");
     }
-    let letters: Vec<char> = "CDFHJKLMNRSTVWXZ".chars().collect();
     for file in &KIT.files {
-        let digits = file.content.as_ref().unwrap().chars().take(4).map(|digit| digit.to_digit(16).unwrap() as usize);
-        assert_eq!(digits.map(|digit| letters[digit]).collect::<String>(), code(file), "{}", file.name);
+        assert_eq!(letters(file.content.as_ref().unwrap()), code(file), "{}", file.name);
     }
     let contents: BTreeSet<_> = KIT.files.iter().map(|file| &file.content).collect();
     let personal = KIT.files.iter().filter(|file| file.holder.is_some()).count();
     let documents = KIT.files.len() - personal + 1;
     // All but the three other channel cards, and the sites' copies of the contact card, say something of their own.
     assert_eq!(contents.len(), documents - 4);
+}
+
+/// The letters for the first four digits of a hash.
+fn letters(hash: &str) -> String {
+    let letters: Vec<char> = "CDFHJKLMNRSTVWXZ".chars().collect();
+    hash.chars().take(4).map(|digit| letters[digit.to_digit(16).unwrap() as usize]).collect()
+}
+
+/// A site that takes its word back: its own copy and those of who stands duty there bear another code after "own", and print it.
+#[test]
+fn a_copy_that_says_something_else_bears_another_code_of_its_own() {
+    let order = "[[document]]\nid = \"of-site\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"place\"\n\
+                 [[document]]\nid = \"own\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"member\"\n";
+    let plan = |allowed: &str| {
+        format!(
+            "{HEAD}[[place]]\nid = \"mercy\"\ncode = \"MER\"\ntactical = \"Mercy\"\nkind = \"hospital\"\nvisited-on = 2026-10-01\n\
+             transmit = {{ allowed = \"{allowed}\", agreed-by = \"Clinical engineering\", on = 2026-10-04 }}\n\
+             [[channel]]\nid = \"tac\"\nrow = 1\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"146.550 MHz\"\n\
+             verified = {{ on = 2026-10-01, by = \"qra\" }}\n{order}"
+        )
+    };
+    let kit = |allowed: &str| {
+        let world = Shelf::new().with("plan.toml", plan(allowed));
+        let (_, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+        let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
+        (kit.unwrap(), jobs)
+    };
+    let ((roof, _), (nowhere, jobs)) = (kit("roof only"), kit("nowhere"));
+    let of = |kit: &Kit, name: &str| kit.files.iter().find(|file| file.name == name).unwrap().clone();
+    for (name, changes) in [("of-site-mercy.pdf", true), ("own-qra.pdf", false)] {
+        let (before, after) = (of(&roof, name), of(&nowhere, name));
+        assert_eq!(code(&before), code(&after), "{name}: what all have in common");
+        assert_eq!(before.holder_code != after.holder_code, changes, "{name}");
+        let job = jobs.iter().find(|job| format!("{}.pdf", job.stem) == name).unwrap();
+        let own = after.holder_code.values().next().unwrap();
+        let is_own =
+            |mark: &&fieldsheaf::sheet::Mark| matches!(mark, fieldsheaf::sheet::Mark::Glyphs(run) if run.text == *own);
+        for panel in &job.panels {
+            assert_eq!(panel.foot.iter().filter(is_own).count(), 1, "{name} {}", panel.title);
+        }
+    }
 }
 
 #[test]

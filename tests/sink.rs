@@ -32,6 +32,7 @@ fn file(name: &str, words: &str) -> KitFile {
         code: None,
         content: None,
         holder_content: BTreeMap::new(),
+        holder_code: BTreeMap::new(),
     }
 }
 

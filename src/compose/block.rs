@@ -49,6 +49,8 @@ pub struct Foot {
     pub invented: Option<&'static str>,
     /// The code to read back and its words; the edition floor fills it in.
     pub read_back: Option<ReadBack>,
+    /// The letters of the code of this holder's whole copy; the edition floor fills them in.
+    pub own: Option<String>,
 }
 
 /// Four letters and their words.

@@ -28,6 +28,7 @@ pub fn foot(view: &View<'_>) -> Foot {
         exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
         invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan, for practice"),
         read_back: None,
+        own: None,
     }
 }
 

@@ -43,7 +43,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         paper: _,
         copies: _,
     } = document;
-    let Foot { edition, audience, holder, validity: _, exercise, invented, read_back: _ } = foot;
+    let Foot { edition, audience, holder, validity: _, exercise, invented, read_back: _, own: _ } = foot;
     let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);

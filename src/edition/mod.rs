@@ -4,4 +4,4 @@ mod canonical;
 mod read_back;
 
 pub use canonical::{canonical, hash};
-pub use read_back::{Codes, Shared, codes, read_back, stamp};
+pub use read_back::{Codes, Shared, codes, read_back, stamp, stamp_own};

@@ -54,3 +54,10 @@ pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>)
 pub fn stamp(document: &mut Document, task: &Task, codes: &Codes) {
     document.foot.read_back = codes.get(task.shared_key()).map(|shared| shared.read_back.clone());
 }
+
+/// Prints the code of a holder's whole copy beside it, from that copy's canonical text: what is the holder's alone has no other by which
+/// an old sheet is told from a new one.
+pub fn stamp_own(document: &mut Document, canonical: &str) {
+    let is_personal = document.foot.holder.is_some() && document.foot.read_back.is_some();
+    document.foot.own = is_personal.then(|| read_back(canonical, &Tables::built_in().spelling).letters);
+}

@@ -47,4 +47,6 @@ pub struct KitFile {
     pub content: Option<String>,
     /// SHA-256 of each holder's own canonical text, by the holder's id: what is theirs alone included.
     pub holder_content: BTreeMap<String, String>,
+    /// The code printed on each holder's own copy after "own", by the holder's id: the beginning of that hash.
+    pub holder_code: BTreeMap<String, String>,
 }

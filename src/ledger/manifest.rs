@@ -77,6 +77,8 @@ pub struct Entry {
     pub content: Option<String>,
     /// SHA-256 of each holder's own canonical text, by the holder's id: it shows whose copy says something else.
     pub holder_content: BTreeMap<String, String>,
+    /// The code printed on each holder's own copy, by the holder's id.
+    pub holder_code: BTreeMap<String, String>,
 }
 
 impl Manifest {
@@ -93,6 +95,7 @@ impl Manifest {
             code: file.code.clone(),
             content: file.content.clone(),
             holder_content: file.holder_content.clone(),
+            holder_code: file.holder_code.clone(),
         };
         let mut files: Vec<Entry> = kit.files.par_iter().map(entry).collect();
         files.sort_by(|a, b| a.name.cmp(&b.name));
@@ -130,9 +133,11 @@ impl Manifest {
                     put(&mut text, key, value);
                 }
             }
-            if !entry.holder_content.is_empty() {
-                text.push_str("[file.holder-content]\n");
-                entry.holder_content.iter().for_each(|(holder, content)| put(&mut text, holder, content));
+            for (key, values) in [("holder-code", &entry.holder_code), ("holder-content", &entry.holder_content)] {
+                if !values.is_empty() {
+                    let _ = writeln!(text, "[file.{key}]");
+                    values.iter().for_each(|(holder, value)| put(&mut text, holder, value));
+                }
             }
         }
         text
@@ -201,6 +206,7 @@ fn entry(node: &Node) -> Option<Entry> {
         code: word(node, "code"),
         content: word(node, "content"),
         holder_content: words(node, "holder-content")?,
+        holder_code: words(node, "holder-code")?,
     })
 }
 
@@ -258,6 +264,7 @@ mod tests {
             code: Some("FMRX".to_owned()),
             content: Some("00ff00ff".to_owned()),
             holder_content: holder.map(|holder| (holder.to_owned(), "ff00".to_owned())).into_iter().collect(),
+            holder_code: holder.map(|holder| (holder.to_owned(), "KTXR".to_owned())).into_iter().collect(),
         };
         Manifest {
             plan: "A \"B\" \\ \u{1} é".to_owned(),

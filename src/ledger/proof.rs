@@ -75,5 +75,6 @@ fn proof_file(name: String, bytes: Vec<u8>) -> KitFile {
         code: None,
         content: None,
         holder_content: BTreeMap::new(),
+        holder_code: BTreeMap::new(),
     }
 }

@@ -231,18 +231,20 @@ impl Imprint {
     }
 }
 
-/// The lines that the layout arranges; that a plan is invented stands beside the last of them where nothing else does.
+/// The lines that the layout arranges; a copy's own code, and that a plan is invented, stand beside the last of them where nothing else
+/// does, else below it.
 fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<FootLine> {
     let line = |(left, right): &(Vec<Imprint>, Vec<Imprint>)| FootLine {
         left: row(left, foot, ""),
         right: row(right, foot, ""),
     };
     let mut lines: Vec<FootLine> = layout.foot.iter().map(line).collect();
-    let invented = foot.invented.map(Text::own);
-    match (invented, lines.last_mut().filter(|line| line.right.is_empty())) {
-        (Some(words), Some(line)) => line.right = words,
-        (Some(words), None) => lines.push(FootLine { left: words, right: Text::own("") }),
-        (None, _) => {}
+    let own = foot.own.as_ref().map(|letters| Text::own("own ").then_strong(letters.clone()));
+    for words in own.into_iter().chain(foot.invented.map(Text::own)) {
+        match lines.last_mut().filter(|line| line.right.is_empty()) {
+            Some(line) => line.right = words,
+            None => lines.push(FootLine { left: Text::own(""), right: words }),
+        }
     }
     lines
 }

@@ -13,7 +13,7 @@ use crate::compose::site_words;
 use crate::ground::{Lapse, Span};
 use crate::plan::{Channel, Each, Net, Plan, subject};
 use crate::reckon::{following, onward};
-use crate::tables::{Profile, Tables};
+use crate::tables::Tables;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -62,7 +62,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if !view.plan().nets.is_empty() {
         sections.push(nets(view));
     }
-    sections.push(saying(view.profile()));
+    sections.push(saying(view));
     sections.push(care(view));
     if !symbols.is_empty() {
         sections.push(Section { key: "scan", title: Text::own("Channel list to scan"), blocks: symbols });
@@ -173,10 +173,15 @@ fn body(text: Text) -> Block {
     Block::Paragraph(Paragraph { text, role: Role::Body })
 }
 
-fn saying(profile: &Profile) -> Section {
+fn saying(view: &View<'_>) -> Section {
+    let profile = view.profile();
     let spelling = &Tables::built_in().spelling;
     let list = |pairs: Vec<(char, &str)>| {
         pairs.iter().map(|(c, word)| format!("{c}\u{a0}{word}")).collect::<Vec<_>>().join(", ")
+    };
+    let own = match view.holder() {
+        Some(_) => " The code after \"own\" is that of this copy alone: compare it with the coordinator.",
+        None => "",
     };
     let blocks = vec![
         body(Text::own(profile.identification.clone())),
@@ -187,10 +192,10 @@ fn saying(profile: &Profile) -> Section {
         Block::Heading(Text::own("Figures")),
         body(Text::own(list(spelling.figures().collect()))),
         Block::Heading(Text::own("Same card?")),
-        body(Text::own(
+        body(Text::own(format!(
             "Read edition and code at the foot to another station with this card. If its code differs, the two say \
-             different things: go by the one that is valid now. If the edition alone differs, channels and nets are the same.",
-        )),
+             different things: go by the one that is valid now. If the edition alone differs, channels and nets are the same.{own}"
+        ))),
     ];
     Section { key: "say", title: Text::own("What to say"), blocks }
 }
