@@ -218,7 +218,7 @@ fn a_copy_that_says_something_else_bears_another_code_of_its_own() {
     };
     let kit = |allowed: &str| {
         let world = Shelf::new().with("plan.toml", plan(allowed));
-        let (_, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+        let (_, kit) = fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
         let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
         (kit.unwrap(), jobs)
     };
