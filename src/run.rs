@@ -198,7 +198,7 @@ fn kit(run: &Run, files: Vec<KitFile>) -> Kit {
     let edition = plan.and_then(|plan| plan.edition.as_ref());
     Kit {
         plan: head.map_or_else(String::new, |head| head.short.to_string()),
-        edition: edition.map_or(0, |edition| edition.number.value),
+        edition: edition.map_or(0, |edition| edition.number.value.get()),
         rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
         files,
     }

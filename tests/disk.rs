@@ -493,8 +493,9 @@ fn more_copies_than_are_taken_are_a_finding_at_their_place() {
         let found: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();
         let finding =
             found["findings"].as_array().unwrap().iter().find(|finding| finding["name"] == "bad-value").unwrap();
-        assert_eq!(finding["message"], format!("{copies} copies of one document, and 1 to 500 are taken"));
-        assert_eq!((&finding["line"], &finding["help"]), (&line.into(), &format!("write copies = {help}").into()));
+        let range = format!("{copies} stands where a whole number from 1 to 500 is wanted");
+        assert_eq!(finding["message"], range);
+        assert_eq!((&finding["line"], &finding["help"]), (&line.into(), &format!("write {help}").into()));
     }
     desk.file("plan/plan.toml", small(7, "TAC 1") + form + "500\n");
     desk.run(&["check", "plan", "--plan-only"]).exits(0);

@@ -118,3 +118,52 @@ fn a_form_that_must_stay_whole_is_told_how_many_rows_fit_beside_all_else() {
     assert!(said[0].message.ends_with(&format!("; {fit} of its 24 rows fit")), "{}", said[0].message);
     assert_eq!((tall(fit).findings.len(), tall(fit + 1).findings.len()), (0, 1));
 }
+
+/// The boxes of a field, by its label, of a form whose fields are `lines`, under a profile whose words for urgency are `words`.
+fn boxes(lines: &str, label: &str, words: &str) -> Vec<String> {
+    let profile = format!(
+        "[profile]\nid = \"own\"\nbase = \"us\"\nname = \"Own\"\nrule-set = \"47 CFR Part 97, for this test\"\nsource = \"invented\"\n\
+         confidence = \"invented\"\nprecedence = {words}\n"
+    );
+    let order = "[[document]]\nid = \"note\"\nkind = \"form\"\nform = \"own\"\naudience = \"public\"\n";
+    let plan = HEAD.replace("profile = \"us\"", "profile = \"own.toml\"") + &form("own", lines) + order;
+    let world = Shelf::new().with("plan.toml", plan).with("own.toml", profile);
+    let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
+    let text = jobs[0].canonical.clone().unwrap();
+    let field = text.lines().find_map(|line| line.strip_suffix(&format!("\t{label}"))).unwrap();
+    let ticks = text.lines().filter_map(|line| line.strip_prefix(field)?.strip_prefix("/ticks/"));
+    ticks.map(|tick| tick.split_once('\t').unwrap().1.to_owned()).collect()
+}
+
+/// What a field asks for is said by its key and not by its label: another label does, and the same label alone does not.
+#[test]
+fn boxes_for_how_urgent_a_message_is_are_those_of_the_profile_whatever_the_label() {
+    let own = "ticks = [\"Red\", \"Green\"]";
+    let field = |label: &str, more: &str| format!("{{ field = [{{ label = \"{label}\", {more} }}] }},\n");
+    let marked = field("How soon?", &format!("meaning = \"precedence\", {own}"));
+    assert_eq!(boxes(&marked, "How soon?", "[\"Now\", \"Later\"]"), ["Now", "Later"]);
+    assert_eq!(boxes(&marked, "How soon?", "[]"), ["Red", "Green"], "its own where the profile has none");
+    let bare = field("How soon?", "meaning = \"precedence\"");
+    assert_eq!(boxes(&bare, "How soon?", "[\"Now\", \"Later\"]"), ["Now", "Later"]);
+    assert_eq!(boxes(&bare, "How soon?", "[]"), Vec::<String>::new(), "a line to write it on");
+    let unmarked = field("B. Precedence", own);
+    assert_eq!(boxes(&unmarked, "B. Precedence", "[\"Now\", \"Later\"]"), ["Red", "Green"]);
+}
+
+#[test]
+fn a_field_of_a_meaning_has_boxes_and_no_other_room() {
+    let lines = "{ field = [{ label = \"How soon?\", meaning = \"precedence\", lines = 2 }] },\n";
+    assert_eq!(
+        found(&form("own", lines), ""),
+        [(
+            6,
+            "form-field-unclear",
+            "the field \"How soon?\" asks for two kinds of room".to_owned(),
+            "keep one of lines, ticks (or meaning), words and columns".to_owned()
+        )]
+    );
+    let other = lines.replace("precedence", "urgency").replace(", lines = 2", "");
+    let wrong = found(&form("own", &other), "");
+    assert_eq!((wrong.len(), wrong[0].0, wrong[0].1), (1, 6, "bad-value"));
+    assert_eq!((wrong[0].2.as_str(), wrong[0].3.as_str()), ("unknown word \"urgency\"", "write one of: precedence"));
+}

@@ -174,7 +174,7 @@ const CHANNEL: &str = "[[channel]]\nid = \"tac\"\nrow = 3\nname = \"TAC\"\nspoke
 fn refusals_say_the_kind_and_the_range() {
     let with = |from: &str, to: &str| said(&CHANNEL.replace(from, to));
     let row = |value: &str| with("row = 3", &format!("row = {value}"));
-    let range = "stands where a whole number from 0 to 65535 is wanted / -";
+    let range = "stands where a whole number from 1 to 999 is wanted / -";
     assert_eq!(row("70000"), [format!("bad-value 3:7 70000 {range}")]);
     assert_eq!(row("-1"), [format!("bad-value 3:7 -1 {range}")]);
     assert_eq!(row("1.5"), [format!("bad-value 3:7 1.5 {range}")]);
@@ -191,6 +191,56 @@ fn refusals_say_the_kind_and_the_range() {
         ["bad-value 2:6 \"X1\" is not an id: small letters, digits and hyphens, 40 characters at most / write \"x1\""]
     );
     assert_eq!(with("\"tac\"", "\"North_County (2)\"")[0].rsplit(" / ").next(), Some("write \"north-county-2\""));
+}
+
+/// Each whole number of the format has a range of its own. Where the number tells one thing from others, the nearest one is not
+/// what was meant; where it is an amount, it is.
+#[test]
+fn a_whole_number_is_refused_by_the_range_of_its_key() {
+    let channel = |key: &str, value: &str| {
+        let more = if key == "row" { String::new() } else { format!("{key} = {value}\n") };
+        let row = if key == "row" { value } else { "3" };
+        said(&(CHANNEL.replace("row = 3", &format!("row = {row}")) + &more))
+    };
+    let field = |more: &str| {
+        said(&format!(
+            "[[form]]\nid = \"f\"\ntitle = \"F\"\nedition = \"1\"\nline = [{{ field = [{{ label = \"A\", {more} }}] }}]\n"
+        ))
+    };
+    let table = |share: &str| field(&format!("columns = [{{ heading = \"B\", share = {share} }}]"));
+    let order = |copies: &str| {
+        said(&format!(
+            "[[document]]\nid = \"d\"\nkind = \"form\"\nform = \"log\"\naudience = \"public\"\ncopies = {copies}\n"
+        ))
+    };
+    let edition = |number: &str| {
+        said(&format!(
+            "[edition]\nnumber = {number}\nissued = 2026-11-20\nvalid-from = 2026-12-01\nreview-by = 2027-06-01\n\
+             prepared-by = \"qra\"\napproved-by = \"qra\"\n"
+        ))
+    };
+    let cases = [
+        (channel("row", "0"), "0", "1 to 999", "-"),
+        (channel("row", "1000"), "1000", "1 to 999", "-"),
+        (channel("time-slot", "3"), "3", "1 to 2", "-"),
+        (channel("talkgroup", "16777216"), "16777216", "1 to 16777215", "-"),
+        (field("number = 0"), "0", "1 to 999", "-"),
+        (field("share = 13"), "13", "1 to 12", "write 12"),
+        (field("share = 0"), "0", "1 to 12", "write 1"),
+        (field("lines = 251"), "251", "1 to 250", "write 250"),
+        (field("words = 11"), "11", "1 to 10", "write 10"),
+        (field("words = 5, word-lines = 0"), "0", "1 to 250", "write 1"),
+        (field("columns = [{ heading = \"B\", share = 6 }], rows = -4"), "-4", "1 to 250", "write 1"),
+        (table("70000"), "70000", "1 to 12", "write 12"),
+        (order("501"), "501", "1 to 500", "write 500"),
+        (order("70000"), "70000", "1 to 500", "write 500"),
+        (edition("0"), "0", "1 to 99999999", "-"),
+    ];
+    for (said, value, range, help) in cases {
+        let [one] = &said[..] else { panic!("{value}, {range}: {said:?}") };
+        let (_, message) = one.split_once(' ').and_then(|(_, rest)| rest.split_once(' ')).unwrap();
+        assert_eq!(message, format!("{value} stands where a whole number from {range} is wanted / {help}"));
+    }
 }
 
 /// What newcomers type leads to the key that is meant, and what is proposed is typed in its place.

@@ -45,11 +45,11 @@ Right: give each its own number.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut seen: BTreeMap<u16, (&At<u16>, String)> = BTreeMap::new();
+    let mut seen: BTreeMap<u16, (&At<_>, String)> = BTreeMap::new();
     for channel in facts.plan.channels.iter() {
         let Some(row) = &channel.row else { continue };
-        let Some((first, name)) = seen.get(&row.value) else {
-            seen.insert(row.value, (row, channel.name.value.to_string()));
+        let Some((first, name)) = seen.get(&row.value.get()) else {
+            seen.insert(row.value.get(), (row, channel.name.value.to_string()));
             continue;
         };
         let what = format!("channel {} has row {}, which is channel {name}'s", channel.name.value, row.value);

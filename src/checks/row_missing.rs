@@ -35,7 +35,7 @@ Right: add `row = 2`, a number that no other channel has.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let taken: Vec<u16> =
-        facts.plan.channels.iter().filter_map(|channel| channel.row.as_ref().map(|row| row.value)).collect();
+        facts.plan.channels.iter().filter_map(|channel| channel.row.as_ref().map(|row| row.value.get())).collect();
     let mut free = (1..=u16::MAX).filter(|row| !taken.contains(row));
     for channel in facts.plan.channels.iter().filter(|channel| channel.row.is_none()) {
         let what = format!("channel {} has no row, the number of its row", channel.name.value);

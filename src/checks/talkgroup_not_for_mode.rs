@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a time slot on a channel that is not DMR, or one that is not 1 or 2; a talkgroup in a mode without talkgroups, or outside its range.
+Finds: a time slot on a channel that is not DMR; a talkgroup in a mode without talkgroups, or outside its range.
 Costs: the radio cannot be set to it, so nobody hears anybody.
 
 Wrong:
@@ -29,13 +29,11 @@ row = 2
 name = "WIDE"
 spoken = "Wide"
 simplex = "446.075 MHz"
-mode = "DMR"
-tx-tone = "CC 1"
-time-slot = 3               # talkgroup-not-for-mode
-talkgroup = 3100
+mode = "P25"
+talkgroup = 65536           # talkgroup-not-for-mode
 verified = { on = 2026-10-01, by = "qra" }
 ```
-Right: write `time-slot = 1` or `time-slot = 2`.
+Right: write a talkgroup that P25 has, 1 to 65535; a time slot belongs to DMR alone.
 "#;
 
 /// The highest talkgroup of a mode; none in a mode without talkgroups.
@@ -51,22 +49,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let mode = channel.signal.mode.value;
         if let Some(slot) = channel.time_slot {
-            let (what, help) = if mode != Mode::Dmr {
-                (format!("channel {} has a time slot, which {mode} does not have", channel.name.value), "leave it out")
-            } else {
-                (
-                    format!("channel {} has time slot {}; DMR has 1 and 2", channel.name.value, slot.value),
-                    "write 1 or 2",
-                )
-            };
-            if mode != Mode::Dmr || !(1..=2).contains(&slot.value) {
+            if mode != Mode::Dmr {
+                let what = format!("channel {} has a time slot, which {mode} does not have", channel.name.value);
                 let finding = Finding::new(&RULE, slot.span, what).label("no such slot").on(subject(channel));
-                found.push(finding.help(help));
+                found.push(finding.help("leave it out"));
             }
         }
         let Some(group) = channel.talkgroup else { continue };
         match highest(mode) {
-            Some(highest) if (1..=highest).contains(&group.value) => {}
+            Some(highest) if (1..=highest).contains(&group.value.get()) => {}
             Some(highest) => {
                 let what =
                     format!("channel {} has talkgroup {}; {mode} has 1 to {highest}", channel.name.value, group.value);

@@ -178,7 +178,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         layout,
         variant: order.variant.map(|variant| variant.value),
         paper: paper?,
-        copies: order.copies.map_or(1, |copies| copies.value.0),
+        copies: order.copies.map_or(1, |copies| copies.value.get()),
     };
     let ids: Vec<Id> = match task.each {
         Each::Once => return is_closed.then(|| vec![task]),

@@ -44,6 +44,14 @@ impl Refusal {
         self
     }
 
+    /// The same for a number, which stands without quotes.
+    #[must_use]
+    pub fn write_number(mut self, number: u64) -> Self {
+        self.help = Some(format!("write {number}"));
+        self.fix = Some(number.to_string());
+        self
+    }
+
     /// The refusal of a text with a character that is not seen; none where it has none.
     #[must_use]
     pub fn of_unseen(text: &str) -> Option<Self> {

@@ -278,7 +278,7 @@ Right: make the shares of a line add up to twelve.
 pub const FORM_FIELD_UNCLEAR: Rule = Rule::of_format(
     "form-field-unclear",
     r#"
-Finds: a field that asks for two kinds of room at once: lines, ticks, words or columns.
+Finds: a field that asks for two kinds of room at once: lines, ticks (or a meaning, which has boxes), words or columns.
 Costs: nobody can tell what to print.
 
 Wrong:

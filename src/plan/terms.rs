@@ -56,6 +56,11 @@ words_of! {
         /// Public safety and other land mobile.
         LandMobile = "land-mobile",
     }
+    /// What a field of a form asks for, where the profile has the words.
+    pub enum FieldMeaning {
+        /// How urgent a message is.
+        Precedence = "precedence",
+    }
     /// Whether somebody is at the controls.
     pub enum Control {
         /// An operator is there.

@@ -14,6 +14,7 @@ mod rules;
 mod schema;
 mod toml_text;
 mod units;
+mod whole;
 mod written;
 
 pub(crate) use alias::section;
@@ -32,5 +33,6 @@ pub use rules::RULES;
 pub use rules::{BAD_VALUE, MISSING_KEY, MORE_THAN_TAKEN, UNKNOWN_KEY, UNKNOWN_RECORD};
 pub use schema::{KeySchemas, Schemas};
 pub use toml_text::parse;
+pub use whole::Whole;
 pub use written::{TextForm, Written, word};
 pub(crate) use written::{text_values, words_of};

@@ -6,7 +6,7 @@ use crate::compose::block::{
 };
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{At, Span, Words};
-use crate::plan::{Each, Form, FormField, FormFieldKind};
+use crate::plan::{Each, FieldMeaning, Form, FormField, FormFieldKind};
 use crate::tables::Profile;
 
 /// The kind.
@@ -70,25 +70,25 @@ fn origin(form: &Form, place: Place) -> Option<Text> {
     Some(Text::plain(format!("{base}{owner}Form edition {}.", form.edition.value), place.of(span)))
 }
 
-/// The field of a built-in form whose boxes are the words of the country: how urgent a message is.
-const PRECEDENCE: &str = "B. Precedence";
-
 fn field(field: &FormField, place: Place, profile: &Profile) -> FieldBlock {
-    let has_own = place == Place::Program && field.label.as_str() == PRECEDENCE && !profile.precedence.is_empty();
+    let of_profile = field.meaning.map(|meaning| match meaning {
+        FieldMeaning::Precedence => &profile.precedence,
+    });
+    let of_profile = of_profile.filter(|words| !words.is_empty());
     let strings = |list: &[At<Words>]| list.iter().map(|words| words.to_string()).collect();
-    let kind = match &field.kind {
-        FormFieldKind::Lines(lines) => FieldKind::Lines(*lines),
-        FormFieldKind::Ticks(_) if has_own => FieldKind::Ticks(profile.precedence.clone()),
-        FormFieldKind::Ticks(ticks) => FieldKind::Ticks(strings(ticks)),
-        FormFieldKind::Words { columns, rows } => FieldKind::Words { columns: *columns, rows: *rows },
-        FormFieldKind::Ruled { columns, rows, is_filling } => FieldKind::Ruled {
+    let kind = match (&field.kind, of_profile) {
+        (FormFieldKind::Lines(_) | FormFieldKind::Ticks(_), Some(words)) => FieldKind::Ticks(words.clone()),
+        (FormFieldKind::Lines(lines), None) => FieldKind::Lines(*lines),
+        (FormFieldKind::Ticks(ticks), None) => FieldKind::Ticks(strings(ticks)),
+        (FormFieldKind::Words { columns, rows }, _) => FieldKind::Words { columns: *columns, rows: *rows },
+        (FormFieldKind::Ruled { columns, rows, is_filling }, _) => FieldKind::Ruled {
             columns: columns.iter().map(|(heading, share)| (heading.to_string(), *share)).collect(),
             rows: *rows,
             is_filling: *is_filling,
         },
     };
     FieldBlock {
-        number: field.number.as_ref().map(|number| number.value),
+        number: field.number.as_ref().map(|number| number.value.get()),
         label: place.text(&field.label),
         help: field.help.as_ref().map(|help| place.text(help)),
         share: field.share,

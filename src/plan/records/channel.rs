@@ -7,7 +7,7 @@ use crate::plan::reference::Ref;
 use crate::plan::register::Record;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
 use crate::plan::terms::{Mode, Service, Side, Simplex, StationKind, Transmit};
-use crate::source::{Cell, Meant, Reading, record};
+use crate::source::{Cell, Meant, Reading, Whole, record};
 
 record! {
     /// `[[channel]]`: one row of the card.
@@ -16,7 +16,7 @@ record! {
         /// Unique among channels.
         id: At<Id>,
         /// The number printed on the row.
-        row: Option<At<u16>>,
+        row: Option<At<Whole<u16, 1, 999, true>>>,
         /// As printed and as set on the radio.
         name: At<Words>,
         /// As said on the air.
@@ -46,9 +46,9 @@ record! {
         /// Audio frequency of a data signal above the dial.
         audio: Option<At<Frequency>>,
         /// Time slot, in DMR.
-        time_slot: Option<At<u8>>,
+        time_slot: Option<At<Whole<u8, 1, 2, true>>>,
         /// Talkgroup, in DMR, P25 or NXDN.
-        talkgroup: Option<At<u32>>,
+        talkgroup: Option<At<Whole<u32, 1, 16_777_215, true>>>,
         /// Where to go when it does not answer: a channel's id.
         next: Option<At<Ref<Channel>>>,
         /// After how long.
@@ -212,7 +212,7 @@ pub struct Channel {
     /// Its id.
     pub id: At<Id>,
     /// Number of its row.
-    pub row: Option<At<u16>>,
+    pub row: Option<At<Whole<u16, 1, 999, true>>>,
     /// As printed.
     pub name: At<Words>,
     /// As said.
@@ -244,9 +244,9 @@ pub struct Channel {
     /// How far a station on it is heard; none: everywhere.
     pub range: Option<At<Distance>>,
     /// Time slot, in DMR.
-    pub time_slot: Option<At<u8>>,
+    pub time_slot: Option<At<Whole<u8, 1, 2, true>>>,
     /// Talkgroup.
-    pub talkgroup: Option<At<u32>>,
+    pub talkgroup: Option<At<Whole<u32, 1, 16_777_215, true>>>,
     /// Where to go when it does not answer.
     pub next: Option<At<Ref<Self>>>,
     /// After how long.

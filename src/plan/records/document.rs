@@ -1,11 +1,11 @@
 //! What is to be printed, and what somebody answers for.
 
 use super::Member;
-use crate::ground::caps::{COPIES, Cap};
-use crate::ground::{At, Audience, Day, Id, Refusal, Span, Words};
+use crate::ground::caps::COPIES;
+use crate::ground::{At, Audience, Day, Id, Span, Words};
 use crate::plan::reference::Ref;
 use crate::plan::terms::{Each, Variant, WaiverSubject};
-use crate::source::{Node, Reading, Schemas, Written, record};
+use crate::source::{Whole, record};
 
 record! {
     /// `[[document]]`: one thing to print.
@@ -54,21 +54,4 @@ record! {
 }
 
 /// How often a document is printed.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Copies(pub u16);
-
-impl Written for Copies {
-    fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
-        let copies = u16::read(node, of)?;
-        let Cap { of: what, least, most } = COPIES;
-        let is_taken = COPIES.takes(copies.into());
-        if !is_taken {
-            let refusal = Refusal::new(format!("{copies} {what}, and {least} to {most} are taken"));
-            of.refuse(node.span, refusal.help(format!("write copies = {}", u64::from(copies).clamp(least, most))));
-        }
-        is_taken.then_some(Self(copies))
-    }
-    fn schema(schemas: &mut Schemas) -> serde_json::Value {
-        u16::schema(schemas)
-    }
-}
+pub type Copies = Whole<u16, { COPIES.least }, { COPIES.most }>;

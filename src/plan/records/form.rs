@@ -6,11 +6,15 @@ use crate::plan::register::{Register, subject};
 use crate::plan::rules::{
     FORM_BASE_NOT_TAKEN, FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER,
 };
-use crate::source::{Field, KeySchemas, Keys, MORE_THAN_TAKEN, Meant, Node, Reading, Schemas, record};
+use crate::plan::terms::FieldMeaning;
+use crate::source::{Field, KeySchemas, Keys, MORE_THAN_TAKEN, Meant, Node, Reading, Schemas, Whole, record};
 use std::collections::BTreeMap;
 
 /// Twelfths of a line's width.
 const WHOLE: u8 = 12;
+
+/// Rows of one field: a page has forty.
+type Rows = Whole<u8, 1, 250>;
 
 record! {
     /// `[[form]]`: something to write on, in reading order.
@@ -45,25 +49,27 @@ record! {
     /// A field to fill in.
     pub struct WrittenField = "field" {
         /// Number in reading order; left out for blocks outside it.
-        number: Option<At<u16>>,
+        number: Option<At<Whole<u16, 1, 999, true>>>,
         /// Printed small in its corner.
         label: At<Words>,
         /// Printed after the label.
         help: Option<At<Words>>,
         /// Twelfths of the width; 12 when left out.
-        share: Option<At<u8>>,
+        share: Option<At<Whole<u8, 1, 12>>>,
         /// Writing lines; 1 when no other kind is written.
-        lines: Option<At<u8>>,
+        lines: Option<At<Rows>>,
         /// Boxes to tick.
         ticks: Vec<At<Words>>,
+        /// precedence: the boxes are the profile's words for how urgent a message is; its own ticks where the profile has none.
+        meaning: Option<At<FieldMeaning>>,
         /// Boxes for single words: how many a line.
-        words: Option<At<u8>>,
+        words: Option<At<Whole<u8, 1, 10>>>,
         /// Lines of word boxes; 5 when left out.
-        word_lines: Option<At<u8>>,
+        word_lines: Option<At<Rows>>,
         /// A ruled table's columns.
         columns: Vec<FormColumn>,
         /// Its least number of rows; 5 when left out.
-        rows: Option<At<u8>>,
+        rows: Option<At<Rows>>,
         /// Whether rows fill the page.
         is_filling as "fill": bool,
     }
@@ -74,7 +80,7 @@ record! {
         /// Its heading.
         heading: At<Words>,
         /// Twelfths of the width.
-        share: At<u8>,
+        share: At<Whole<u8, 1, 12>>,
     }
 }
 
@@ -82,7 +88,7 @@ record! {
 #[derive(Clone, Debug)]
 pub struct FormField {
     /// Number in reading order.
-    pub number: Option<At<u16>>,
+    pub number: Option<At<Whole<u16, 1, 999, true>>>,
     /// Printed in its corner.
     pub label: At<Words>,
     /// Printed after the label.
@@ -91,6 +97,8 @@ pub struct FormField {
     pub share: u8,
     /// What one writes into.
     pub kind: FormFieldKind,
+    /// Whose words the boxes are, where not its own.
+    pub meaning: Option<FieldMeaning>,
 }
 
 /// What a field offers to write into.
@@ -169,23 +177,23 @@ fn check_numbers<'a>(fields: impl Iterator<Item = &'a FormField>, on: Option<Sub
         let Some(number) = field.number else { continue };
         let label = &field.label.value;
         let highest = known.last_key_value().map(|(highest, span)| (*highest, *span));
-        let finding = if let Some(first) = known.get(&number.value) {
-            let what = format!("\"{label}\" is a second block {} of its form", number.value);
+        let finding = if let Some(first) = known.get(&number.value.get()) {
+            let what = format!("\"{label}\" is a second block {} of its form", number.value.get());
             Finding::new(&FORM_NUMBER_DUPLICATE, number.span, what)
                 .label("second block of this number")
                 .and(*first, "first block of this number")
                 .help("number the blocks anew, from the top left to the bottom right")
-        } else if let Some((highest, span)) = highest.filter(|(highest, _)| *highest > number.value) {
-            let what = format!("block {}, \"{label}\", stands after block {highest}", number.value);
+        } else if let Some((highest, span)) = highest.filter(|(highest, _)| *highest > number.value.get()) {
+            let what = format!("block {}, \"{label}\", stands after block {highest}", number.value.get());
             Finding::new(&FORM_NUMBERS_OUT_OF_ORDER, number.span, what)
                 .label("out of reading order")
                 .and(span, "stands before it")
                 .help("number the blocks anew, from the top left to the bottom right")
         } else {
-            known.insert(number.value, number.span);
+            known.insert(number.value.get(), number.span);
             continue;
         };
-        known.entry(number.value).or_insert(number.span);
+        known.entry(number.value.get()).or_insert(number.span);
         of.found.push(on.iter().cloned().fold(finding, Finding::on));
     }
 }
@@ -229,30 +237,32 @@ impl Meant for FormField {
     type Written = WrittenField;
 
     fn mean(written: WrittenField, of: &mut Reading<'_>) -> Option<Self> {
-        let share = written.share.map_or(WHOLE, |share| share.value.clamp(1, WHOLE));
+        let share = written.share.map_or(WHOLE, |share| share.value.get());
         let (number, label, help) = (written.number, written.label.clone(), written.help.clone());
-        Some(Self { number, label, help, share, kind: room(written, of)? })
+        let meaning = written.meaning.map(|meaning| meaning.value);
+        Some(Self { number, label, help, share, kind: room(written, of)?, meaning })
     }
 }
 
 fn room(written: WrittenField, of: &mut Reading<'_>) -> Option<FormFieldKind> {
     let WrittenField { label, lines, ticks, words, columns, .. } = written;
-    let kinds = [lines.is_some(), !ticks.is_empty(), words.is_some(), !columns.is_empty()];
+    let is_ticked = !ticks.is_empty() || written.meaning.is_some();
+    let kinds = [lines.is_some(), is_ticked, words.is_some(), !columns.is_empty()];
     if kinds.iter().filter(|is_asked| **is_asked).count() > 1 {
         let what = format!("the field \"{}\" asks for two kinds of room", label.value);
         let finding = Finding::new(&FORM_FIELD_UNCLEAR, label.span, what).label("this field");
-        of.found.push(finding.help("keep one of lines, ticks, words and columns"));
+        of.found.push(finding.help("keep one of lines, ticks (or meaning), words and columns"));
         return None;
     }
-    let at_least_one = |rows: Option<At<u8>>, usual: u8| rows.map_or(usual, |rows| rows.value.max(1));
+    let rows_of = |rows: Option<At<Rows>>, usual: u8| rows.map_or(usual, |rows| rows.value.get());
     Some(if let Some(words) = words {
-        FormFieldKind::Words { columns: words.value.clamp(1, 10), rows: at_least_one(written.word_lines, 5) }
+        FormFieldKind::Words { columns: words.value.get(), rows: rows_of(written.word_lines, 5) }
     } else if !columns.is_empty() {
-        let columns: Vec<_> = columns.into_iter().map(|column| (column.heading, column.share.value.max(1))).collect();
+        let columns: Vec<_> = columns.into_iter().map(|column| (column.heading, column.share.value.get())).collect();
         check_width(columns.iter().map(|(_, share)| *share), label.span, of);
-        FormFieldKind::Ruled { columns, rows: at_least_one(written.rows, 5), is_filling: written.is_filling }
+        FormFieldKind::Ruled { columns, rows: rows_of(written.rows, 5), is_filling: written.is_filling }
     } else if ticks.is_empty() {
-        FormFieldKind::Lines(at_least_one(lines, 1))
+        FormFieldKind::Lines(rows_of(lines, 1))
     } else {
         FormFieldKind::Ticks(ticks)
     })

@@ -5,7 +5,7 @@ use crate::ground::{At, Day, Finding, Span, Words, nearest};
 use crate::plan::reference::Ref;
 use crate::plan::rules::ZONE_UNKNOWN;
 use crate::plan::terms::LocalTime;
-use crate::source::{Node, Reading, Schemas, Written, record};
+use crate::source::{Node, Reading, Schemas, Whole, Written, record};
 use chrono_tz::Tz;
 use std::collections::BTreeMap;
 
@@ -61,7 +61,7 @@ record! {
     #[derive(Clone, Debug)]
     pub struct Edition = "edition" {
         /// Counts up with every issue.
-        number: At<u32>,
+        number: At<Whole<u32, 1, 99_999_999, true>>,
         /// Day of issue.
         issued: At<Day>,
         /// First day on which it counts.
