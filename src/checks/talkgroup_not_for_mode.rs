@@ -48,12 +48,10 @@ const fn highest(mode: Mode) -> Option<u32> {
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let mode = channel.signal.mode.value;
-        if let Some(slot) = channel.time_slot {
-            if mode != Mode::Dmr {
-                let what = format!("channel {} has a time slot, which {mode} does not have", channel.name.value);
-                let finding = Finding::new(&RULE, slot.span, what).label("no such slot").on(subject(channel));
-                found.push(finding.help("leave it out"));
-            }
+        if let Some(slot) = channel.time_slot.filter(|_| mode != Mode::Dmr) {
+            let what = format!("channel {} has a time slot, which {mode} does not have", channel.name.value);
+            let finding = Finding::new(&RULE, slot.span, what).label("no such slot").on(subject(channel));
+            found.push(finding.help("leave it out"));
         }
         let Some(group) = channel.talkgroup else { continue };
         match highest(mode) {

@@ -21,6 +21,6 @@ pub use reference::Ref;
 pub use register::{Record, Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, Variant, WaiverSubject,
-    WidthWord,
+    Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, Variant,
+    WaiverSubject, WidthWord,
 };
