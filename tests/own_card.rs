@@ -66,7 +66,11 @@ fn sends(checked: &CheckedPlan, member: &Member, channel: &Channel) -> bool {
     let Some(send) = channel.send else { return false };
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     if channel.service.value != Service::Amateur {
-        return authority(profile, plan, channel, member, day).is_ok();
+        let own = radios(plan, member);
+        let is_made_for = |radio: &&Radio| radio.services.iter().any(|service| service.value == channel.service.value);
+        let covers = |radio: &Radio| radio.covers.iter().any(|stretch| stretch.value.has(send.value));
+        let is_equipped = own.is_empty() || own.into_iter().filter(is_made_for).any(covers);
+        return authority(profile, plan, channel, member, day).is_ok() && is_equipped;
     }
     let Some(class) = member.class.as_ref().and_then(|class| profile.class(class.as_str())) else { return false };
     let tolerance: Tolerance = tolerance_on(plan, channel);
@@ -144,7 +148,12 @@ fn a_card_speaks_of_the_radios_of_its_holder() {
     );
     assert_eq!(cell(nadia, "hf-40", "send"), "not in your radio");
     assert_eq!(cell(nadia, "hf-40", "warn"), "your class may not send here");
-    assert_eq!(cell(nadia, "frs-1", "send"), "462.5625", "a radio of another service is not in the plan");
+    // An FRS radio is in the plan, and not hers; Bram's is his.
+    assert_eq!(
+        (cell(nadia, "frs-1", "send"), cell(nadia, "frs-1", "warn")),
+        ("listen only".to_owned(), "no radio of yours sends here".to_owned())
+    );
+    assert_eq!(cell(&cards["qrg"], "frs-1", "send"), "462.5625");
     assert_eq!(cell(nadia, "wx-1", "send"), "do not send");
     let noel = &cards["noel"];
     assert_eq!(cell(noel, "cmd-1", "send"), "listen only", "no radios in the plan: not judged by them");

@@ -96,7 +96,7 @@ fn two_repeaters_of_one_band_at_one_site_need_isolation() {
     let one_way = repeater("one", "power = \"10 W\"", "443.100 MHz", "+5 MHz");
     let plan =
         place("ridge", "repeater-site", "") + &one_way + &repeater("two", "power = \"40 W\"", "444.600 MHz", "+5 MHz");
-    let what = "at Ridge Two output with 40 W and One input work at once in one band: about 71 dB of isolation are needed, \
+    let what = "at Ridge Two output with 40 W and One input work at once near each other in frequency: about 71 dB of isolation are needed, \
                 no distance is written";
     assert_eq!(said(&plan, &["same-band-at-site"]), one(what, "input = \"+5 MHz\""));
 }
@@ -167,7 +167,7 @@ fn a_link_counts_among_what_stands_at_its_place() {
         + &simplex("c", "147.570 MHz", "power = \"5 W\"")
         + &simplex("u", "433.200 MHz", "power = \"5 W\"")
         + link;
-    let what = "at Hq Yard on B with 10 W and C work at once in one band: about 65 dB of isolation are needed, no distance is written";
+    let what = "at Hq Yard on B with 10 W and C work at once near each other in frequency: about 65 dB of isolation are needed, no distance is written";
     assert_eq!(said(&plan, &["same-band-at-site"]), one(what, "monitors = [\"c\"]"));
 }
 

@@ -1,10 +1,12 @@
-//! What the people of a shift at a post can do on the channels of its nets, for two rules: by law, and with their radios.
+//! What the people of a shift at a post can do on the channels of its nets, for several rules: by law, and with their radios.
 
 use super::Facts;
 use super::amateur::{is_in_band, may_member_send, on_channel};
-use crate::ground::{Id, Span, listed};
-use crate::plan::{Channel, Duty, Member, Net, Plan, Post, Radio, Ref, Service};
-use crate::reckon::{Clock, Period, Staff, Stand, can_hear, can_send, each_stretch, reached};
+use crate::ground::{At, Id, Span, listed};
+use crate::plan::{Channel, Duty, Member, Net, Place, Plan, Post, Radio, Ref, Service};
+use crate::reckon::{
+    Clock, Period, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached,
+};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A post with the same people.
@@ -21,6 +23,8 @@ pub(super) struct Watch<'a> {
     pub silent: Vec<Need<'a>>,
     /// Channels for which none of them has a radio.
     pub unequipped: Vec<Need<'a>>,
+    /// The primary channels of the nets worked at once, where their radios are fewer; and on how many they work.
+    pub crowded: Option<(Vec<Need<'a>>, usize)>,
 }
 
 /// A channel that a post needs for one of its nets.
@@ -72,8 +76,10 @@ pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
             let of_net = of_nets.entry(&net.id.value).or_insert_with(|| self::needs(facts, &staff, net));
             needs.extend(of_net.iter().filter(|need| known.insert(&need.channel.id.value)));
         }
+        let place = post.place.as_ref().and_then(|place| facts.plan.places.get(&place.value));
+        let primaries = primaries(facts.plan, place, &staff.nets_of(post));
         if !needs.is_empty() {
-            at_post(facts, (post, &here), &needs, &mut watches);
+            at_post(facts, (post, &here), (&needs, &primaries), &mut watches);
         }
     }
     watches
@@ -89,10 +95,38 @@ fn needs<'a>(facts: Facts<'a>, staff: &Staff<'a>, net: &'a Net) -> Vec<Need<'a>>
 /// Who stands at one time.
 type People<'a> = Vec<&'a Ref<Member>>;
 
+/// The primary channels of nets that are worked at once, each once: of those that take turns at the place, the first.
+fn primaries<'a>(plan: &'a Plan, place: Option<&Place>, nets: &[&'a Net]) -> Vec<Need<'a>> {
+    let take_turns = |one: &Channel, other: &Channel| {
+        let has =
+            |group: &Vec<At<Ref<Channel>>>, channel: &Channel| group.iter().any(|id| id.value == channel.id.value);
+        place.is_some_and(|place| place.turns.iter().any(|group| has(group, one) && has(group, other)))
+    };
+    let mut primaries: Vec<Need<'a>> = Vec::new();
+    for net in nets {
+        let Some(leg) = net.legs.first() else { continue };
+        let Some(channel) = plan.channels.get(&leg.channel) else { continue };
+        let is_same = |need: &Need<'_>| need.channel.id.value == channel.id.value || take_turns(need.channel, channel);
+        if !primaries.iter().any(is_same) {
+            primaries.push(Need { channel, net, at: leg.channel.span });
+        }
+    }
+    primaries
+}
+
+/// What people with too few radios work at once: a channel that none of their radios has is a finding of its own.
+fn crowded<'a>(plan: &Plan, members: &[&Member], primaries: &[Need<'a>]) -> Option<(Vec<Need<'a>>, usize)> {
+    let needs: Vec<Need<'a>> =
+        primaries.iter().filter(|need| !is_without_radio(plan, members, need.channel)).copied().collect();
+    let channels: Vec<&Channel> = needs.iter().map(|need| need.channel).collect();
+    let count = at_once(plan, members, &channels).filter(|count| *count < channels.len())?;
+    Some((needs, count))
+}
+
 fn at_post<'a>(
     facts: Facts<'a>,
     (post, here): (&'a Post, &[Stand<'a>]),
-    needs: &[Need<'a>],
+    (needs, primaries): (&[Need<'a>], &[Need<'a>]),
     watches: &mut Vec<Watch<'a>>,
 ) {
     // The same people again are the same shift: said once, with all its times.
@@ -117,9 +151,10 @@ fn at_post<'a>(
             needs.iter().partition(|need| is_silent(facts, &members, need.channel));
         let lacks = |need: &Need<'a>| is_without_radio(facts.plan, &members, need.channel);
         let unequipped: Vec<Need<'a>> = open.into_iter().filter(lacks).collect();
-        if !silent.is_empty() || !unequipped.is_empty() {
+        let crowded = crowded(facts.plan, &members, primaries);
+        if !silent.is_empty() || !unequipped.is_empty() || crowded.is_some() {
             let when = listed(&periods.into_iter().map(|period| clock.words(period)).collect::<Vec<_>>());
-            watches.push(Watch { post, members, duties, when, silent, unequipped });
+            watches.push(Watch { post, members, duties, when, silent, unequipped, crowded });
         }
     }
 }
@@ -138,15 +173,13 @@ pub(super) fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel
     members.iter().all(|member| may_member_send(facts, &here, member) == Some(false))
 }
 
-/// Whether the plan lists radios for all of `members`, and among them none that hears the channel or none that sends there.
+/// Whether the plan lists radios for all of `members`, and among them none that hears the channel or none that sends there. What
+/// is only listened to in another service is not judged: radios hear far beyond where they send.
 fn is_without_radio(plan: &Plan, members: &[&Member], channel: &Channel) -> bool {
-    let is_judged = |member: &&Member| {
-        !member.radios.is_empty() && member.radios.iter().all(|id| plan.radios.get(&id.value).is_some())
-    };
-    if channel.service.value != Service::Amateur || !members.iter().all(is_judged) {
+    let is_amateur = channel.service.value == Service::Amateur;
+    if !has_radios(plan, members) || (!is_amateur && channel.send.is_none()) {
         return false;
     }
-    let radios = || members.iter().flat_map(|member| &member.radios).filter_map(|id| plan.radios.get(&id.value));
-    let is_heard = radios().any(|radio: &Radio| can_hear(radio, channel));
-    !is_heard || !radios().any(|radio| can_send(radio, channel))
+    let is_heard = !is_amateur || radios_of(plan, members).any(|radio: &Radio| can_hear(radio, channel));
+    !is_heard || !radios_of(plan, members).any(|radio| can_send(radio, channel))
 }

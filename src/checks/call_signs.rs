@@ -13,5 +13,6 @@ pub fn calls(plan: &Plan) -> Vec<(At<CallSign>, Subject)> {
     let gateways = plan.gateways.iter().filter(|gateway| is_amateur(gateway.service.value));
     let gateways = gateways.map(|gateway| (gateway.call.clone(), subject(gateway)));
     let links = plan.links.iter().map(|link| (link.call.clone(), subject(link)));
-    members.chain(repeaters).chain(gateways).chain(links).collect()
+    // One of another service's shape is a finding of its own, and has no prefix and suffix to judge.
+    members.chain(repeaters).chain(gateways).chain(links).filter(|(call, _)| call.value.is_amateur()).collect()
 }

@@ -1,8 +1,9 @@
 //! Two channels should not share spectrum.
 
+use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch, Subject};
-use crate::plan::{Place, Route, Side, Signal, subject};
+use crate::plan::{Channel, Place, Record, Route, Side, Signal, subject};
 use crate::reckon::{Spots, beyond_horizon, heard, spots_can_meet, spots_of};
 use std::collections::BTreeSet;
 
@@ -60,6 +61,7 @@ struct Station<'a> {
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let stations = stations(facts);
+    let mut searched = 0;
     for (index, second) in stations.iter().enumerate() {
         for first in stations.iter().take(index) {
             if first.through.is_some() && first.through == second.through {
@@ -74,9 +76,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let finding = Finding::new(&RULE, their.1, what)
                 .label("occupies part of the other")
                 .and(our.1, "the other")
-                .help("move one of them; where they are worked far apart, write the `range` of each and the `position` of its places")
                 .on(second.on.clone())
                 .on(first.on.clone());
+            let help = help(facts, first, second, &mut searched);
+            let finding = match help.1 {
+                Some(fix) => finding.help(help.0).fix(their.1, fix),
+                None => finding.help(help.0),
+            };
             let beyond = Option::zip(second.place, first.place).and_then(|(one, other)| beyond_horizon(one, other));
             found.push(match beyond {
                 Some((reach, apart)) => finding.note(format!(
@@ -87,6 +93,27 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 None => finding,
             });
         }
+    }
+}
+
+/// What to type, by what the plan says already; with the frequency where one alone is in the way of the second.
+fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &mut usize) -> (String, Option<String>) {
+    let lacking: Vec<&str> =
+        [second, first].iter().filter(|one| one.spots.is_none()).map(|one| one.words.as_str()).collect();
+    if !lacking.is_empty() {
+        let whose = lacking.join(" and ");
+        let text = format!(
+            "move one of them; where they are worked far apart, write the `range` of {whose}, and the `position` of their places"
+        );
+        return (text, None);
+    }
+    let channel = facts.plan.channels.named(&second.on.id).filter(|_| second.on.kind == Channel::KIND);
+    match channel.and_then(|channel| nearest_clean(facts, channel, &RULE, searched)) {
+        Some(nearest) => (
+            format!("the ranges that are written meet: write \"{nearest}\", the nearest that no rule speaks against"),
+            Some(format!("\"{nearest}\"")),
+        ),
+        None => ("the ranges that are written meet: move one of them to another frequency, or give it a range that was found to be shorter".to_owned(), None),
     }
 }
 

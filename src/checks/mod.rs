@@ -13,6 +13,7 @@ mod band_plan_segment;
 mod band_plan_side;
 mod call_sign_closed;
 mod call_sign_elsewhere;
+mod call_sign_not_of_service;
 mod call_sign_over_class;
 mod call_sign_shape;
 mod call_signs;
@@ -50,6 +51,7 @@ mod link_joins_nets;
 mod link_within_one_band;
 mod links_in_a_ring;
 mod local_time_unclear;
+mod meant_service;
 mod member_at_two_places;
 mod member_at_two_posts;
 mod name_is_proword;
@@ -70,6 +72,7 @@ mod off_raster;
 mod place_agreement_missing;
 mod place_agreement_old;
 mod possible_product;
+mod post_outside_range;
 mod post_unstaffed;
 mod power_over_class_limit;
 mod power_over_limit;
@@ -99,6 +102,7 @@ mod tone_contradicts_repeater;
 mod tone_not_for_mode;
 mod tone_not_standard;
 mod tones_close;
+mod too_few_radios_at_post;
 mod transmit_leaves_band;
 mod transmit_not_checked;
 mod trial;
@@ -151,6 +155,7 @@ pub const CHECKS: &[Check] = &[
     no_member_may_send::CHECK,
     licence_expired::CHECK,
     licence_ends_in_edition::CHECK,
+    call_sign_not_of_service::CHECK,
     call_sign_shape::CHECK,
     call_sign_over_class::CHECK,
     call_sign_closed::CHECK,
@@ -173,6 +178,7 @@ pub const CHECKS: &[Check] = &[
     sixty_meters_lower_sideband::CHECK,
     channels_overlap::CHECK,
     adjacent_channel::CHECK,
+    post_outside_range::CHECK,
     channel_crowded::CHECK,
     channel_crowded_after_loss::CHECK,
     neighbour_on_frequency::CHECK,
@@ -210,6 +216,7 @@ pub const CHECKS: &[Check] = &[
     net_control_unreachable::CHECK,
     post_unstaffed::CHECK,
     no_radio_for_duty::CHECK,
+    too_few_radios_at_post::CHECK,
     evidence_missing::CHECK,
     evidence_old::CHECK,
     site_number_private::CHECK,

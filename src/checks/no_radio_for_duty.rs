@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a shift at a post, none of whose people has a radio that hears and sends on some channel of a net worked there, or on one to which the `next` of its rows lead. Radios at one post are shared. Where the law already bars all of them, `nobody-may-use` says it; who has no radio in the plan is not judged, nor a channel of another service than amateur.
+Finds: a shift at a post, none of whose people has a radio that hears and sends on some channel of a net worked there, or on one to which the `next` of its rows lead. Radios at one post are shared. Where the law already bars all of them, `nobody-may-use` says it; who has no radio in the plan is not judged. In another service than amateur a radio counts that names it in `services`, and channels to listen to alone are not judged.
 Costs: the shift begins, and the operator cannot answer.
 
 Wrong:

@@ -61,7 +61,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                     .label("sends there")
                     .and(max.span, "the most there")
                     .note("the place's own copy, and those of members on duty there, print the lower power")
-                    .help(format!("write `power = \"{}\"` for it, or work another channel from there", max.value))
+                    .help(format!(
+                        "where everybody may use less, write `power = \"{}\"` for it; where the lower power on those copies is enough, accept this with its reason in `[[accept]]`",
+                        max.value
+                    ))
                     .on(subject(place))
                     .on(of.clone()),
             );

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Distance, Finding, Findings, Rule, Severity, Subject, plural};
 use crate::plan::{Place, subject};
-use crate::reckon::{Kept, Keyed, Pair, decibels_needed, decibels_shown, pairs, stacked_distance};
+use crate::reckon::{Kept, Keyed, Pair, PostRadios, decibels_needed, decibels_shown, pairs, stacked_distance};
 use std::collections::BTreeMap;
 
 /// The rule and its check.
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a place where one radio sends while another of the same band listens, and the plan shows less isolation between them than the power asks, or none: channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there. A repeater's output against its own input is its duplexer's business. Channels of one net, and those that take turns, are not at work at once; what keys by itself takes no turns. Of a radio that more than eight others deafen one finding tells: of the worst, and how many more.
+Finds: a place where one radio sends while another listens less than a tenth of the frequency away or in the same band, whatever their services, and the plan shows less isolation between them than the power asks, or none: channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there. A repeater's output against its own input is its duplexer's business. Channels of one net, and those that take turns, are not at work at once, nor those of one post whose people have one radio for them; what keys by itself takes no turns. Of a radio that more than eight others deafen one finding tells: of the worst, and how many more.
 Costs: each radio deafens the other; the operator turns one down and misses the net.
 
 Wrong:
@@ -58,10 +58,14 @@ Right: use another band for one of them, let them take turns with `turns = [["ta
 const MOST_EACH: usize = 8;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let post_radios = PostRadios::of(facts.plan);
     for place in facts.plan.places.iter() {
         let Ok(site) = facts.site(place) else { continue };
-        let lacking: Vec<Pair<'_>> =
-            pairs(&site, place, facts.profile).into_iter().filter(|pair| pair.missing().is_some()).collect();
+        let is_one_radio = |pair: &Pair<'_>| post_radios.work_in_turn(place, pair.sender, pair.receiver);
+        let lacking: Vec<Pair<'_>> = pairs(&site, place, facts.profile)
+            .into_iter()
+            .filter(|pair| pair.missing().is_some() && !is_one_radio(pair))
+            .collect();
         let mut of_receiver: BTreeMap<&[Subject], Vec<&Pair<'_>>> = BTreeMap::new();
         for pair in &lacking {
             of_receiver.entry(pair.receiver.subject.as_slice()).or_default().push(pair);
@@ -94,7 +98,7 @@ fn finding(place: &Place, pair: &Pair<'_>, all: &[&Pair<'_>]) -> Finding {
         count => format!("; likewise for {} and {}", plural(count - 1, "further transmitter"), receiver.name),
     };
     let what = format!(
-        "at {} {} with {}{taken} and {} work at once in one band: about {} of isolation are needed, {has}{more}",
+        "at {} {} with {}{taken} and {} work at once near each other in frequency: about {} of isolation are needed, {has}{more}",
         place.tactical.value,
         sender.name,
         pair.power,

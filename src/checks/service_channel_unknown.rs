@@ -93,6 +93,7 @@ pub(super) fn row_of<'a>(profile: &'a Profile, channel: &'a Channel) -> Option<&
     rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row, channel))
 }
 
-fn has_mode(row: &ServiceChannel, channel: &Channel) -> bool {
+/// Whether a row is for a channel's mode.
+pub(super) fn has_mode(row: &ServiceChannel, channel: &Channel) -> bool {
     row.modes.is_empty() || row.modes.iter().any(|known| known == channel.signal.mode.value.word())
 }

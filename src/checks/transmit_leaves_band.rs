@@ -1,10 +1,12 @@
 //! What is sent, with its bandwidth, must stay inside an amateur band.
 
-use super::amateur::senders;
+use super::amateur::{Sender, senders};
+use super::meant_service::{meant, rows_at};
 use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Record};
+use crate::tables::ServiceChannel;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -33,7 +35,7 @@ spoken = "Tactical One"
 simplex = "147.995 MHz"     # transmit-leaves-band
 verified = { on = 2026-10-01, by = "qra" }
 ```
-Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside.
+Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside. Where the frequency is a channel of another service, as 151.820 MHz is of MURS, write the `service`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
@@ -58,9 +60,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             }
             _ => finding,
         };
-        let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
-        let finding = finding.note(note).on(sender.subject.clone());
+        let finding = finding.on(sender.subject.clone());
         let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
+        if let Some(finding) = of_other_service(facts, &sender, channel, &finding, &mut searched) {
+            found.push(finding);
+            continue;
+        }
+        let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
+        let finding = finding.note(note);
         let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         found.push(match nearest {
             Some(nearest) => finding
@@ -69,4 +76,31 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             None => finding.help(format!("choose a frequency of the {} band, {}", band.name, band.edges)),
         });
     }
+}
+
+/// The finding where the frequency is another service's channel: the service was forgotten, and the frequency is right.
+fn of_other_service(
+    facts: Facts<'_>,
+    sender: &Sender<'_>,
+    channel: Option<&Channel>,
+    finding: &Finding,
+    searched: &mut usize,
+) -> Option<Finding> {
+    let said = |row: &ServiceChannel| {
+        let name = facts.profile.service(&row.service).map_or(row.service.as_str(), |service| service.name.as_str());
+        let note = format!("it is {} of the {name} service ({})", row.name, row.cite.source);
+        finding.clone().note(note)
+    };
+    if let Some(channel) = channel {
+        let meant = meant(facts, channel, &RULE, searched)?;
+        let finding = said(meant.row).help(meant.help);
+        return Some(match meant.fix {
+            Some((span, text)) => finding.fix(span, text),
+            None => finding,
+        });
+    }
+    let repeater = facts.plan.repeaters.named(&sender.subject.id).filter(|_| sender.is_repeater)?;
+    let rows = rows_at(facts, repeater.output.value, repeater.input.value);
+    let row = rows.first()?;
+    Some(said(row).help(format!("write `service = \"{}\"` in the repeater", row.service)))
 }

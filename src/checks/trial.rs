@@ -5,7 +5,7 @@ use crate::ground::{At, Findings, Frequency, Rule, Severity, Stretch, Subject};
 use crate::plan::{Channel, Mode, Place, Plan, Ref, Route, Service, Side, Signal, subject};
 use crate::reckon::{emission_of, occupied_by, tolerance_on, widened, worked_at};
 use crate::tables::{Custom, PairSide};
-use std::cell::{Cell, OnceCell};
+use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeSet;
 
 /// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
@@ -28,6 +28,8 @@ pub struct Trials {
     records: usize,
     /// How many may still be read.
     left: Cell<usize>,
+    /// Channels as they were proposed in this run: whoever types two proposals must not make one collide with the other.
+    proposed: RefCell<Vec<Channel>>,
 }
 
 impl Trials {
@@ -38,7 +40,13 @@ impl Trials {
         let people = [plan.members.len(), plan.posts.len(), plan.duties.len(), plan.places.len()];
         let sites = plan.places.iter().map(|place| sending(plan, place));
         let records = weight(radio.into_iter().chain(people).sum(), sites);
-        Self { before: OnceCell::new(), records, left: Cell::new(MOST_READ) }
+        Self { before: OnceCell::new(), records, left: Cell::new(MOST_READ), proposed: RefCell::default() }
+    }
+
+    /// What was proposed for other channels than `own`.
+    fn for_others(&self, own: &Channel) -> Vec<Channel> {
+        let proposed = self.proposed.borrow();
+        proposed.iter().filter(|channel| channel.id.value != own.id.value).cloned().collect()
     }
 
     /// Whether the rules may read the plan once more; counts it.
@@ -94,6 +102,13 @@ pub(super) fn first_clean(
     among.take(MOST_TRIALS).take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
 
+/// Whether a channel that is written otherwise is in order: `rule` finds nothing at it, and no rule anything new. `searched` as above.
+pub(super) fn is_clean_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, searched: &mut usize) -> bool {
+    *searched += 1;
+    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES);
+    trials.is_some_and(|trials| trials.may_read() && is_mended_as(facts, changed, rule, trials))
+}
+
 /// One frequency, heard and sent, that a key of the channel itself gives.
 fn is_movable(channel: &Channel) -> bool {
     matches!(channel.route, Route::Simplex | Route::Dial(_))
@@ -126,7 +141,9 @@ impl<'a> Search<'a> {
         let near = facts.plan.neighbours.iter().flat_map(|other| {
             [Some(other.output), other.input.map(|input| *input)].map(|at| occupied(at?.value, &other.signal, None))
         });
-        let taken = sent.chain(repeated.flatten()).chain(near.flatten()).collect();
+        let proposed = facts.trials.map(|trials| trials.for_others(channel)).unwrap_or_default();
+        let proposed = proposed.iter().filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
+        let taken = sent.chain(repeated.flatten()).chain(near.flatten()).chain(proposed).collect();
         Some(Self { facts, channel, rule, band, taken })
     }
 
@@ -174,15 +191,34 @@ impl<'a> Search<'a> {
         is_free && profile.calling(at).is_none() && !rows().any(|row| bars(row) || is_paired(row.side))
     }
 
-    /// Whether the rules find nothing with it that they do not find now, and `rule` no longer.
     fn is_clean(&self, at: Frequency, trials: &Trials) -> bool {
-        let mut plan = self.facts.plan.clone();
-        plan.channels.put(placed(self.channel, at));
-        let after = found(self.facts, &plan);
-        let own = subject(self.channel);
-        let is_mended = !after.iter().any(|(name, on)| *name == self.rule.name && on.contains(&own));
-        is_mended && after.is_subset(trials.before.get_or_init(|| found(self.facts, self.facts.plan)))
+        is_mended_as(self.facts, &placed(self.channel, at), self.rule, trials)
     }
+}
+
+/// Whether the rules find nothing with a channel as `changed` that they do not find now, and `rule` no longer: alone, and beside
+/// all that was proposed before. What is in order is proposed from now on.
+fn is_mended_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, trials: &Trials) -> bool {
+    let own = subject(changed);
+    let is_better = |plan: &Plan| {
+        let after = found(facts, plan);
+        let is_mended = !after.iter().any(|(name, on)| *name == rule.name && on.contains(&own));
+        is_mended && after.is_subset(trials.before.get_or_init(|| found(facts, facts.plan)))
+    };
+    let mut plan = facts.plan.clone();
+    plan.channels.put(changed.clone());
+    if !is_better(&plan) {
+        return false;
+    }
+    let others = trials.for_others(changed);
+    if !others.is_empty() {
+        others.into_iter().for_each(|other| plan.channels.put(other));
+        if !trials.may_read() || !is_better(&plan) {
+            return false;
+        }
+    }
+    trials.proposed.borrow_mut().push(changed.clone());
+    true
 }
 
 /// A channel on another frequency.
@@ -206,12 +242,13 @@ fn found(facts: Facts<'_>, plan: &Plan) -> Found {
 #[cfg(test)]
 mod tests {
     use super::{MOST_READ, Trials, weight};
-    use std::cell::{Cell, OnceCell};
+    use std::cell::{Cell, OnceCell, RefCell};
 
     #[test]
     fn a_large_plan_is_read_for_few_proposals_and_a_larger_one_for_none() {
         let reads = |records: usize| {
-            let trials = Trials { before: OnceCell::new(), records, left: Cell::new(MOST_READ) };
+            let left = Cell::new(MOST_READ);
+            let trials = Trials { before: OnceCell::new(), records, left, proposed: RefCell::default() };
             (0..1000).filter(|_| trials.may_read()).count()
         };
         assert_eq!([reads(200), reads(6000), reads(MOST_READ), reads(MOST_READ + 1)], [100, 3, 1, 0]);

@@ -60,12 +60,17 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let rows = net.legs.iter().filter_map(|leg| facts.plan.channels.get(&leg.channel));
         let rows = rows.filter(|channel| following(net, channel).is_some() && channel.next.is_some());
         let timed = rows.filter_map(|channel| Some((channel, channel.after?)));
-        let others: Vec<(&Channel, At<Lapse>)> = timed.filter(|(_, after)| !times.contains(&after.value)).collect();
+        let timed: Vec<(&Channel, At<Lapse>)> = timed.collect();
+        let others: Vec<_> = timed.iter().copied().filter(|(_, after)| !times.contains(&after.value)).collect();
         if let Some((channel, after)) = others.first() {
             let finding = finding(net, trigger, &times, (channel, after.value));
             let finding = match (others.len(), times.first()) {
-                (1, Some(time)) => finding.fix(after.span, format!("\"{time}\"")),
-                _ => finding,
+                (_, None) => finding,
+                (1, Some(time)) if !is_shared(facts, net, channel) => finding
+                    .help(format!("write `after = \"{time}\"` in the row, or {} in the trigger", after.value))
+                    .fix(after.span, format!("\"{time}\"")),
+                // A row that another net follows too, or several rows: what each row says goes into the trigger.
+                _ => in_the_trigger(finding, trigger, &timed),
             };
             let places = others.iter().fold(finding, |finding, (channel, after)| {
                 finding.and(after.span, format!("the row of {} says", channel.name.value)).on(subject(*channel))
@@ -87,5 +92,23 @@ fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, lapse): (&
         return if is_plain { help.fix(trigger.span, format!("\"{timed}\"")) } else { help };
     };
     finding(format!("{row}, but {} after {time}: \"{}\"", net.name.value, trigger.value))
-        .help(format!("write `after = \"{time}\"` in the row, or {lapse} in the trigger"))
+}
+
+/// Whether another net follows a row too, so that another time in it would contradict that one.
+fn is_shared(facts: Facts<'_>, net: &Net, channel: &Channel) -> bool {
+    let follows = |other: &Net| {
+        let has = other.legs.iter().any(|leg| leg.channel.value == channel.id.value);
+        has && other.trigger.is_some() && other.id.value != net.id.value
+    };
+    facts.plan.nets.iter().any(follows)
+}
+
+/// A trigger that says what its rows say.
+fn in_the_trigger(finding: Finding, trigger: &At<Words>, rows: &[(&Channel, At<Lapse>)]) -> Finding {
+    let parts: Vec<String> =
+        rows.iter().map(|(channel, after)| format!("{} on {}", after.value, channel.name.value)).collect();
+    let text = format!("no answer for {}", parts.join(", "));
+    let help = finding.help(format!("write `trigger = \"{text}\"`"));
+    let is_plain = !text.contains(['"', '\\']);
+    if is_plain { help.fix(trigger.span, format!("\"{text}\"")) } else { help }
 }

@@ -5,7 +5,7 @@ use super::holding::Holding;
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
-use crate::plan::{Channel, Gateway, Mode, Plan, Ref, Repeater, Route, Service};
+use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service};
 use crate::reckon::{
     Barred, Eligibility, Step, authority, class_limit, hears, mode_words, occupied_by, own_power, steps,
 };
@@ -136,16 +136,49 @@ pub(super) fn occupied(channel: &Channel, at: Frequency, view: &View<'_>) -> Opt
     occupied_by(view.profile(), &view.tables().modes, at, &channel.signal, channel.side()).ok()
 }
 
-/// Another service than amateur. Where one may send in it, an amateur radio may not be used.
+/// Another service than amateur, with the holder's own call sign in it. Where one may send in it, an amateur radio may not be used.
 pub(super) fn service(channel: &Channel, view: &View<'_>) -> Option<String> {
+    if let Some(theirs) = heard_service(channel, view) {
+        return Some(if theirs == NOT_AMATEUR { theirs } else { format!("{theirs} service") });
+    }
     let what = if channel.send.is_some() { "radio only" } else { "service" };
-    (channel.service.value != Service::Amateur).then(|| format!("{} {what}", service_word(channel, view)))
+    let call = own_call(channel, view).map(|call| format!(", your call {call}")).unwrap_or_default();
+    (channel.service.value != Service::Amateur).then(|| format!("{} {what}{call}", service_word(channel, view)))
 }
 
-/// A channel's service in a word: the plan's own, in capitals where its users spell it.
-pub(super) fn service_word<'a>(channel: &Channel, view: &View<'a>) -> &'a str {
+/// The call sign that the holder of a personal copy has in a channel's service, where a licence gives one.
+fn own_call<'a>(channel: &Channel, view: &View<'a>) -> Option<&'a str> {
+    let Some(Holder::Member(member)) = view.holder() else { return None };
+    let is_of = |licence: &&Licence| licence.service.value == channel.service.value;
+    channel.send.and_then(|_| member.licences.iter().find(is_of)?.call.as_ref()).map(|call| call.as_str())
+}
+
+/// A channel's service in a word: the plan's own, in capitals where its users spell it; that of the frequency where an amateur
+/// channel is only listened to outside the amateur bands.
+pub(super) fn service_word(channel: &Channel, view: &View<'_>) -> String {
+    if let Some(theirs) = heard_service(channel, view) {
+        return theirs;
+    }
     let name = service_name(channel, view);
-    if name.chars().all(|letter| letter.is_ascii_uppercase()) { name } else { channel.service.value.word() }
+    if name.chars().all(|letter| letter.is_ascii_uppercase()) { name } else { channel.service.value.word() }.to_owned()
+}
+
+/// What is said of a frequency outside the amateur bands that no table has.
+const NOT_AMATEUR: &str = "not amateur";
+
+/// Whose frequency it is where the plan names no service and nobody sends: outside the amateur bands it is not amateur.
+pub(super) fn heard_service(channel: &Channel, view: &View<'_>) -> Option<String> {
+    let profile = view.profile();
+    let is_outside = !profile.bands.iter().any(|band| band.edges.has(channel.hear.value));
+    if channel.service.value != Service::Amateur || channel.send.is_some() || !is_outside {
+        return None;
+    }
+    let rows = profile.service_channels.iter().filter(|row| row.frequency == channel.hear.value);
+    let mut names: Vec<&str> = rows
+        .map(|row| profile.service(&row.service).map_or(row.service.as_str(), |service| service.name.as_str()))
+        .collect();
+    names.dedup();
+    Some(if names.is_empty() { NOT_AMATEUR.to_owned() } else { names.join(" or ") })
 }
 
 /// The mode with its width; none on an SSB dial, where the tone column says the sideband.

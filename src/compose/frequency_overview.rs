@@ -1,6 +1,7 @@
 //! All of the plan's frequencies on one strip, from the lowest to the highest: the axis is logarithmic.
 
 use super::block::{Area, Shade, Strip, StripMark, Text, Tick};
+use super::channel_words::heard_service;
 use super::scale::axis;
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch, plural};
@@ -52,27 +53,27 @@ fn marks(view: &View<'_>, channels: &[&Channel]) -> Vec<StripMark> {
             marks.push(mark(&band.edges, &band.name, count));
         }
     }
-    let mut services: Vec<Service> = Vec::new();
-    for channel in channels.iter().filter(|channel| !is_amateur(channel)) {
-        if !services.contains(&channel.service.value) {
-            services.push(channel.service.value);
+    let name_of = |channel: &Channel| {
+        let word = channel.service.value.word();
+        let own = view.profile().service(word).map_or(word, |service| service.name.as_str());
+        heard_service(channel, view).or_else(|| (channel.service.value != Service::Amateur).then(|| own.to_owned()))
+    };
+    let mut services: Vec<(String, Vec<Frequency>)> = Vec::new();
+    for (name, channel) in channels.iter().filter_map(|channel| Some((name_of(channel)?, channel))) {
+        match services.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, heard)) => heard.push(channel.hear.value),
+            None => services.push((name, vec![channel.hear.value])),
         }
     }
-    for service in services {
-        let mut heard: Vec<Frequency> = channels
-            .iter()
-            .filter(|channel| channel.service.value == service)
-            .map(|channel| channel.hear.value)
-            .collect();
+    for (name, mut heard) in services {
         heard.sort_unstable();
-        let name = view.profile().service(service.word()).map_or(service.word(), |service| service.name.as_str());
         // A service may have channels in bands far apart: each group of near ones is a mark.
         for group in heard.chunk_by(|a, b| axis(*b) * 10 < axis(*a) * 11) {
             if let Some(edges) = Option::zip(group.first(), group.last()).and_then(|(a, b)| Stretch::new(*a, *b)) {
-                marks.push(mark(&edges, name, group.len()));
+                marks.push(mark(&edges, &name, group.len()));
             } else if let Some(only) = group.first() {
                 let at = place(axis(*only));
-                marks.push(named(at, at, name, group.len()));
+                marks.push(named(at, at, &name, group.len()));
             }
         }
     }

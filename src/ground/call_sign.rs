@@ -7,6 +7,7 @@ use std::fmt;
 ///
 /// Shape: ITU Radio Regulations Article 19 (Nos. 19.68-19.69, from memory): one or two characters, a digit, up to four
 /// characters of which the last is a letter; two-character prefixes may begin with a digit. SSID 0 to 15 (AX.25 v2.2, from memory).
+/// Stations of other services have three or four letters and three or four digits (Nos. 19.50 ff., from memory): `WQAA000`.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct CallSign {
     base: String,
@@ -32,7 +33,13 @@ impl CallSign {
             }
             None => (capitals, None),
         };
-        if has_call_shape(&base) { Ok(Self { base, ssid }) } else { Err(refuse()) }
+        if is_amateur(&base) || is_of_other_service(&base) { Ok(Self { base, ssid }) } else { Err(refuse()) }
+    }
+
+    /// Whether it has the shape of an amateur station's.
+    #[must_use]
+    pub fn is_amateur(&self) -> bool {
+        is_amateur(&self.base)
     }
 
     /// The call sign without its SSID.
@@ -68,7 +75,13 @@ impl CallSign {
     }
 }
 
-fn has_call_shape(base: &str) -> bool {
+fn is_of_other_service(base: &str) -> bool {
+    let letters = base.bytes().take_while(u8::is_ascii_alphabetic).count();
+    let digits = base.bytes().skip(letters).take_while(u8::is_ascii_digit).count();
+    (3..=4).contains(&letters) && (3..=4).contains(&digits) && letters + digits == base.len()
+}
+
+fn is_amateur(base: &str) -> bool {
     let bytes = base.as_bytes();
     if !bytes.iter().all(u8::is_ascii_alphanumeric) || !(3..=7).contains(&bytes.len()) {
         return false;

@@ -70,7 +70,7 @@ impl<'a> OnChannel<'a> {
     }
 
     /// What a member may do here. Law comes before equipment. A member without radios in the plan is not judged by them; a
-    /// channel of another service takes authority there and no amateur licence, and a radio of its own that the plan does not list.
+    /// channel of another service takes authority there and no amateur licence, and a radio that is made for that service.
     #[must_use]
     pub fn verdict(&self, member: &Member) -> Verdict {
         if self.channel.send.is_none() {
@@ -79,7 +79,7 @@ impl<'a> OnChannel<'a> {
         if self.channel.service.value != Service::Amateur {
             let Eligibility { profile, plan, day, .. } = self.rests_on;
             return match authority(profile, plan, self.channel, member, day) {
-                Ok(()) => Verdict::Sends,
+                Ok(()) => self.with_radio(member),
                 Err(barred) => Verdict::Barred(barred),
             };
         }
@@ -91,9 +91,12 @@ impl<'a> OnChannel<'a> {
         if !self.allowed.contains(&class.as_str()) {
             return Verdict::Class(self.least.map(|class| class.name.clone()));
         }
+        self.with_radio(member)
+    }
+
+    fn with_radio(&self, member: &Member) -> Verdict {
         let radios = radios(self.rests_on.plan, member);
-        let works = |radio: &&Radio| can_send(radio, self.channel) && can_hear(radio, self.channel);
-        let is_equipped = radios.is_empty() || radios.iter().any(works);
+        let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_work(radio, self.channel));
         if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
     }
 }
@@ -103,8 +106,8 @@ fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
     member.radios.iter().filter_map(|id| plan.radios.get(&id.value)).collect()
 }
 
-/// Whether an own radio hears a channel. Who has none in the plan is not judged; nor is a channel of another service, whose radios
-/// the plan does not list.
+/// Whether an own radio hears a channel. Who has none in the plan is not judged; nor is a channel of another service: many radios
+/// hear far beyond where they send, and the plan does not say how far.
 #[must_use]
 pub fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
     let radios = radios(plan, member);
@@ -115,8 +118,14 @@ pub fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
 /// The most power that an own radio has on a channel; none where radios are not judged, or none sends there.
 #[must_use]
 pub fn own_power(plan: &Plan, member: &Member, channel: &Channel) -> Option<Power> {
-    let radios = radios(plan, member).into_iter().filter(|radio| can_send(radio, channel) && can_hear(radio, channel));
-    radios.map(|radio| radio.power.value).max().filter(|_| channel.service.value == Service::Amateur)
+    let radios = radios(plan, member).into_iter().filter(|radio| can_work(radio, channel));
+    radios.map(|radio| radio.power.value).max()
+}
+
+/// Whether a radio both hears and sends on a channel.
+#[must_use]
+pub fn can_work(radio: &Radio, channel: &Channel) -> bool {
+    can_send(radio, channel) && can_hear(radio, channel)
 }
 
 /// Whether a radio hears a channel: it covers the frequency and has the mode. Radios hear where they send, and often further,
@@ -134,10 +143,20 @@ pub fn tolerance_on(plan: &Plan, channel: &Channel) -> Tolerance {
     radios.filter_map(|radio| radio.tolerance).map(|tolerance| tolerance.value).max().unwrap_or_default()
 }
 
-/// Whether a radio sends on a channel's frequency in its mode; a listening channel asks nothing of it.
+/// Whether a radio is made for a service. Other services take equipment that is certified for them (us: 47 CFR 95.361, 95.1761, from
+/// memory), which an amateur radio is not, whatever it covers.
+fn is_made_for(radio: &Radio, service: Service) -> bool {
+    let services = &radio.services;
+    (services.is_empty() && service == Service::Amateur) || services.iter().any(|known| known.value == service)
+}
+
+/// Whether a radio sends on a channel's frequency in its mode and service; a listening channel asks nothing of it.
 #[must_use]
 pub fn can_send(radio: &Radio, channel: &Channel) -> bool {
     let Some(send) = channel.send else { return true };
+    if !is_made_for(radio, channel.service.value) {
+        return false;
+    }
     let covers = radio.covers.iter().any(|stretch| stretch.value.has(send.value));
     covers && radio.modes.iter().any(|mode| mode.value == channel.signal.mode.value)
 }

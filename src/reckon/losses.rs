@@ -1,5 +1,6 @@
 //! What can be lost, and what a channel rests on.
 
+use super::SharedInputs;
 use crate::ground::{Id, Subject};
 use crate::plan::{Channel, Plan, Post, Ref, Route, subject};
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,9 +22,10 @@ pub struct Loss {
 /// that has no hours of its own without mains, and the internet. Only losses that leave some channel dead or take people.
 #[must_use]
 pub fn losses(plan: &Plan) -> Vec<Loss> {
+    let inputs = SharedInputs::of(plan);
     let mut by_element: BTreeMap<String, BTreeSet<Id>> = BTreeMap::new();
     for channel in plan.channels.iter() {
-        for element in rests_on(plan, channel) {
+        for element in rests_on(plan, channel, &inputs) {
             by_element.entry(element).or_default().insert(channel.id.value.clone());
         }
     }
@@ -42,6 +44,10 @@ pub fn losses(plan: &Plan) -> Vec<Loss> {
     for gateway in plan.gateways.iter() {
         let words = format!("gateway {}", gateway.name.value);
         losses.push(loss(words, Some(subject(gateway)), &element("gateway", &gateway.id.value)));
+    }
+    let shared: BTreeSet<&String> = by_element.keys().filter(|element| element.starts_with(INPUT)).collect();
+    for input in shared {
+        losses.push(loss(element_words(plan, input), None, input));
     }
     let manned = manned(plan);
     for place in plan.places.iter() {
@@ -74,9 +80,11 @@ fn element(kind: &str, id: &Id) -> String {
     format!("{kind}/{id}")
 }
 
-/// What a channel rests on, beside the stations themselves: `repeater/cold-ridge`, `place/cold-ridge-site`, mains, the internet.
+const INPUT: &str = "input/";
+
+/// What a channel rests on, beside the stations themselves: `repeater/cold-ridge`, `place/cold-ridge-site`, an input that repeaters share, mains, the internet.
 #[must_use]
-pub fn rests_on(plan: &Plan, channel: &Channel) -> BTreeSet<String> {
+pub fn rests_on(plan: &Plan, channel: &Channel, inputs: &SharedInputs<'_>) -> BTreeSet<String> {
     let mut elements = BTreeSet::new();
     let mut add = |kind: &str, id: &Id, place: Option<&Id>, has_hours: bool| {
         elements.insert(element(kind, id));
@@ -90,6 +98,7 @@ pub fn rests_on(plan: &Plan, channel: &Channel) -> BTreeSet<String> {
             if let Some(repeater) = plan.repeaters.get(id) {
                 let place = repeater.place.as_ref().map(|place| &*place.value);
                 add("repeater", id, place, repeater.backup_power.is_some());
+                elements.extend(inputs.of_repeater(id).map(|first| element("input", first)));
             }
         }
         Route::Gateway(id) => {
@@ -118,6 +127,9 @@ pub fn element_words(plan: &Plan, element: &str) -> String {
         Some(("gateway", text)) => {
             named("gateway", id(text).and_then(|id| Some(plan.gateways.named(&id)?.name.to_string())))
         }
+        Some(("input", text)) => id(text)
+            .and_then(|id| plan.repeaters.named(&id))
+            .map(|repeater| format!("input {}, blocked by one carrier", repeater.input.value)),
         Some(("place", text)) => {
             named("the place", id(text).and_then(|id| Some(plan.places.named(&id)?.tactical.to_string())))
         }

@@ -1,8 +1,8 @@
-//! Two radios of one band at one place: what must be kept between them, and what the plan shows.
+//! Two radios near each other in frequency at one place: what must be kept between them, and what the plan shows.
 
 use super::isolation::{DIPOLE, Standing, isolation, needed_isolation};
 use super::site::{Site, SiteEnd};
-use crate::ground::{At, Id, Power, Span, Subject, Words};
+use crate::ground::{At, Frequency, Id, Power, Span, Subject, Words};
 use crate::plan::{Antenna, Place, Spacing};
 use crate::tables::Profile;
 use std::collections::BTreeMap;
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 /// What a transmitter is taken to send with where the plan does not say: a mobile radio of the trade.
 const USUAL: Power = Power::milliwatts(50_000);
 
-/// A transmitter and a receiver of its band that work at once at one place.
+/// A transmitter and a receiver near its frequency that work at once at one place.
 #[derive(Clone, Copy)]
 pub struct Pair<'a> {
     /// What sends.
@@ -54,24 +54,25 @@ impl Pair<'_> {
     }
 }
 
-/// Every two radios of one band that work at once at a place, each pair once, the way round in which more is missing. A
+/// Every two radios near each other in frequency that work at once at a place, whatever their services, each pair once, the way round in which more is missing. A
 /// repeater's output against its own input is its duplexer's business, and a signal's own frequency is no neighbour.
 #[must_use]
 pub fn pairs<'a>(site: &'a Site, place: &'a Place, profile: &Profile) -> Vec<Pair<'a>> {
     if site.is_crowded() {
         return Vec::new();
     }
-    let band = |end: &SiteEnd| profile.bands.iter().position(|band| band.edges.has(end.signal.at));
-    let receivers: Vec<(usize, &SiteEnd)> = site
-        .receivers
-        .iter()
-        .filter(|end| end.subject.is_some() && !end.is_distant)
-        .filter_map(|end| Some((band(end)?, end)))
-        .collect();
+    let band = |at: Frequency| profile.bands.iter().position(|band| band.edges.has(at));
+    // A receiver lets in what lies near it, whose service it may be: less than a tenth of the frequency away, or in its band.
+    let is_near = |one: Frequency, other: Frequency| {
+        let (low, high) = if one < other { (one, other) } else { (other, one) };
+        high.as_hertz() * 10 < low.as_hertz() * 11 || band(one).is_some_and(|band_of| band(other) == Some(band_of))
+    };
+    let receivers: Vec<&SiteEnd> =
+        site.receivers.iter().filter(|end| end.subject.is_some() && !end.is_distant).collect();
     let antennas = Antennas::of(place);
     let mut worst: BTreeMap<[&Subject; 2], Pair<'a>> = BTreeMap::new();
-    for (sender, subject, of) in site.senders.iter().filter_map(|end| Some((end, end.subject.as_ref()?, band(end)?))) {
-        for (_, receiver) in receivers.iter().filter(|(receiver_of, _)| *receiver_of == of) {
+    for (sender, subject) in site.senders.iter().filter_map(|end| Some((end, end.subject.as_ref()?))) {
+        for receiver in receivers.iter().filter(|receiver| is_near(sender.signal.at, receiver.signal.at)) {
             let Some(other) = receiver.subject.as_ref().filter(|other| *other != subject) else { continue };
             if is_on_it(sender, receiver) || site.take_turns(sender, receiver) {
                 continue;

@@ -225,10 +225,27 @@ pub struct OtherService {
     pub authority: Authority,
     /// Its identification rule in a sentence, where it has one of its own.
     pub identification: Option<String>,
+    /// Shapes of its call signs, `A` for a letter and `0` for a digit; empty when the profile says nothing of them.
+    pub calls: Vec<String>,
     /// Whether its channels have names that every agency uses.
     pub has_standard_names: bool,
     /// Where from.
     pub cite: Cite,
+}
+
+impl OtherService {
+    /// Whether `call` has the shape of its call signs; whatever it is where the profile says nothing of them.
+    #[must_use]
+    pub fn has_call(&self, call: &str) -> bool {
+        let fits = |shape: &String| {
+            let is_like = |(wanted, given): (u8, u8)| match wanted {
+                b'0' => given.is_ascii_digit(),
+                _ => given.is_ascii_uppercase(),
+            };
+            shape.len() == call.len() && shape.bytes().zip(call.bytes()).all(is_like)
+        };
+        self.calls.is_empty() || self.calls.iter().any(fits)
+    }
 }
 
 /// What authority to transmit in a service takes.

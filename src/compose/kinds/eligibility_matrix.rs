@@ -72,7 +72,7 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         some if channel.service.value != Service::Amateur => {
             let who = if some == all { "all".to_owned() } else { format!("{some} of {all}") };
             let service = service_word(channel, view);
-            format!("{who}, with {} {service} radio", article(service))
+            format!("{who}, with {} {service} radio", article(&service))
         }
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),

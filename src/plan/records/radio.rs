@@ -1,7 +1,7 @@
 //! Radios that members have.
 
 use crate::ground::{At, Id, Power, Span, Stretch, Tolerance, Words};
-use crate::plan::terms::Mode;
+use crate::plan::terms::{Mode, Service};
 use crate::source::record;
 
 record! {
@@ -16,6 +16,8 @@ record! {
         covers: At<Vec<At<Stretch>>>,
         /// Modes it has.
         modes: At<Vec<At<Mode>>>,
+        /// Services that it is made for; amateur alone when left out.
+        services: Vec<At<Service>>,
         /// Its highest power.
         power: At<Power>,
         /// How far it may be off the frequency that it shows.
