@@ -277,8 +277,12 @@ fn the_german_annex_stands_in_its_profile_row_by_row() {
         // What binds everybody there, or this class alone: the least of them.
         let binds = |classes: &[String]| classes.is_empty() || classes.contains(&row.class);
         let limits = profile.power_limits.iter().filter(|limit| is(limit.edges, row) && binds(&limit.classes));
-        let limit = limits.min_by_key(|limit| limit.most).unwrap_or_else(|| panic!("{place}"));
-        assert_eq!((limit.most.as_milliwatts(), limit.measure == PowerMeasure::Erp), (row.most, row.is_erp), "{place}");
+        let limit = limits.min_by_key(|limit| limit.most.power).unwrap_or_else(|| panic!("{place}"));
+        assert_eq!(
+            (limit.most.power.as_milliwatts(), limit.most.measure == PowerMeasure::Erp),
+            (row.most, row.is_erp),
+            "{place}"
+        );
         let emission = profile.emissions.iter().find(|emission| is(emission.edges, row)).unwrap();
         assert_eq!(emission.width.map_or(0, fieldsheaf::ground::Width::as_hertz), row.width, "{place}");
     }

@@ -169,6 +169,11 @@ fn a_faulty_profile_is_refused_where_it_is_faulty() {
         (own(second_band), "table-rows-contradict", "[[band]]"),
         (ISLAND.replace("classes = [\"full\"]", "classes = [\"ful\"]"), "table-name-unknown", "[[privilege]]"),
         (
+            ISLAND.replace("classes = [\"full\"]\nlow", "band = \"3m\"\nclasses = [\"full\"]\nlow"),
+            "table-name-unknown",
+            "[[privilege]]",
+        ),
+        (
             ISLAND.replace("output = \"50 W\"\nsource = \"schedule 1\"\n", "output = \"50 W\"\n"),
             "table-row-unsourced",
             "[[power-limit]]",

@@ -47,12 +47,6 @@ proptest! {
         let _ = (Tone::parse(&text), CallSign::parse(&text), Id::parse(&text), Audience::parse(&text));
         let _ = (Words::parse(&text), Day::parse(&text));
     }
-
-    #[test]
-    fn refusals_come_back(what in "[^\n]{1,60}", help in "[^\n]{1,60}") {
-        let refusal = Refusal::new(what).help(help).bare_number();
-        assert_eq!(Refusal::from_text(&refusal.to_string()), refusal);
-    }
 }
 
 #[test]

@@ -75,9 +75,9 @@ fn bound<'a>(
     let banned = profile.exclusions.iter().filter(|row| row.edges.overlaps(reaches));
     let mut bound: Vec<_> = banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
     for limit in profile.power_limits.iter().filter(|limit| limit.edges.overlaps(reaches)) {
-        let is_over = sender.power.is_some_and(|power| power.value > limit.most);
+        let is_over = sender.power.is_some_and(|power| power.value > limit.most.power);
         if let Some(area) = limit.area.as_ref().filter(|_| is_over) {
-            bound.push((area, format!("the limit is {}", limit.most), &limit.cite));
+            bound.push((area, format!("the limit is {}", limit.most.power), &limit.cite));
         }
     }
     bound

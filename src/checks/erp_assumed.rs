@@ -41,14 +41,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let (Some(power), Ok(stretch)) = (sender.power, sender.occupies(facts)) else { continue };
         let binds = facts.profile.power_limits.iter().filter(|limit| {
-            limit.measure == PowerMeasure::Erp && limit.classes.is_empty() && limit.edges.overlaps(&stretch)
+            limit.most.measure == PowerMeasure::Erp && limit.classes.is_empty() && limit.edges.overlaps(&stretch)
         });
-        let Some(limit) = binds.min_by_key(|limit| limit.most).filter(|limit| power.value <= limit.most) else {
+        let Some(limit) = binds.min_by_key(|limit| limit.most.power).filter(|limit| power.value <= limit.most.power)
+        else {
             continue;
         };
         let what = format!(
             "{} has {} from its transmitter, and the limit of {} is ERP: an antenna of 0 dBd is assumed",
-            sender.words, power.value, limit.most
+            sender.words, power.value, limit.most.power
         );
         found.push(
             Finding::new(&RULE, power.span, what)

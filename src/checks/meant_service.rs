@@ -60,7 +60,7 @@ impl Changes {
         let modes = &crate::tables::Tables::built_in().modes;
         let width = crate::reckon::emission_of(&channel.signal, modes).ok().map(|emission| emission.width());
         let is_wide = Option::zip(width, row.width).is_some_and(|(width, most)| width > most);
-        let output = row.most.filter(|(_, measure)| *measure == PowerMeasure::Output).map(|(most, _)| most);
+        let output = row.most.filter(|most| most.measure == PowerMeasure::Output).map(|most| most.power);
         Some(Self {
             service,
             width: is_wide.then_some(WidthWord::Narrow),

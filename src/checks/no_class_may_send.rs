@@ -58,7 +58,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let what = format!(
             "{} sends {} on {}, which occupies {occupied}{}: no class of licence may send that there",
             sender.words,
-            kind.word(),
+            kind.term(),
             sender.frequency.value,
             sender.with_tolerance()
         );
@@ -110,7 +110,7 @@ fn limit(facts: Facts<'_>, reaches: &Stretch, kind: EmissionType) -> Option<Stri
     if profile.classes.iter().any(|class| is_held(&class.id)) {
         let rows = profile.emissions.iter().filter(|row| row.types.contains(&kind));
         let near = rows.min_by_key(|row| far(&row.edges))?;
-        return Some(format!("{} is open from {} ({})", kind.word(), near.edges, near.cite.source));
+        return Some(format!("{} is open from {} ({})", kind.term(), near.edges, near.cite.source));
     }
     let near = profile.privileges.iter().min_by_key(|row| far(&row.edges))?;
     Some(format!("the nearest that any class may use runs from {} ({})", near.edges, near.cite.source))

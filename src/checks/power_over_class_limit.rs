@@ -63,17 +63,17 @@ fn look(facts: Facts<'_>, channel: &Channel, class: &str, found: &mut Findings) 
     };
     let Ok(stretch) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { return };
     let limit = class_limit(facts.profile, class, &stretch);
-    let Some(limit) = limit.filter(|limit| power.value > limit.most) else { return };
+    let Some(limit) = limit.filter(|limit| power.value > limit.most.power) else { return };
     let holder = facts.plan.members.iter().find(|m| m.class.as_ref().is_some_and(|held| held.as_str() == class.id));
     let here = on_channel(facts, channel);
     let Some(holder) = holder.filter(|member| may_member_send(facts, &here, member) == Some(true)) else { return };
-    let (measure, note) = match limit.measure {
+    let (measure, note) = match limit.most.measure {
         PowerMeasure::Output => ("", limit.cite.source.clone()),
         PowerMeasure::Erp => (" ERP", format!("{}; a half-wave dipole (0 dBd) is assumed", limit.cite.source)),
     };
     let what = format!(
         "channel {} allows {}, where a {} may use {}{measure}",
-        channel.name.value, power.value, class.name, limit.most
+        channel.name.value, power.value, class.name, limit.most.power
     );
     found.push(
         Finding::new(&RULE, power.span, what)
@@ -82,9 +82,9 @@ fn look(facts: Facts<'_>, channel: &Channel, class: &str, found: &mut Findings) 
             .note(note)
             .help(format!(
                 "write `power = \"{}\"` or less, or accept it where only personal cards are used",
-                limit.most
+                limit.most.power
             ))
-            .fix(power.span, format!("\"{}\"", limit.most))
+            .fix(power.span, format!("\"{}\"", limit.most.power))
             .on(subject(channel)),
     );
 }

@@ -99,29 +99,29 @@ fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
     let binding = facts.profile.power_limits.iter().filter(|limit| {
         limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
     });
-    let Some(limit) = binding.min_by_key(|limit| limit.most) else { return };
-    if power.value <= limit.most {
+    let Some(limit) = binding.min_by_key(|limit| limit.most.power) else { return };
+    if power.value <= limit.most.power {
         return;
     }
-    let measure = match limit.measure {
+    let measure = match limit.most.measure {
         PowerMeasure::Output => "transmitter output",
         PowerMeasure::Erp => "ERP",
     };
     let place = limit.area.as_ref().map_or_else(String::new, |area| format!(" in {}", area.name));
     let what = format!(
         "{words} allows {} on {}, over the limit of {} {measure}{place}",
-        power.value, frequency.value, limit.most
+        power.value, frequency.value, limit.most.power
     );
     let finding = Finding::new(&RULE, power.span, what)
         .label("too much here")
         .and(frequency.span, "on this frequency")
         .on(on.clone());
-    let note = match limit.measure {
+    let note = match limit.most.measure {
         PowerMeasure::Output => limit.cite.source.clone(),
         PowerMeasure::Erp => {
             format!("{}; a half-wave dipole (0 dBd) is assumed, more gain leaves less power", limit.cite.source)
         }
     };
-    let help = format!("write `power = \"{}\"` or less", limit.most);
-    found.push(finding.note(note).help(help).fix(power.span, format!("\"{}\"", limit.most)));
+    let help = format!("write `power = \"{}\"` or less", limit.most.power);
+    found.push(finding.note(note).help(help).fix(power.span, format!("\"{}\"", limit.most.power)));
 }

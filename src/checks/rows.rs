@@ -30,7 +30,7 @@ const NEEDS: &[(&Rule, Has)] = &[
     (&emergency_frequency_alone::RULE, |of| !of.emergencies.is_empty()),
     (&emission_too_wide::RULE, |of| of.emissions.iter().any(|row| row.width.is_some() || row.data_width.is_some())),
     (&erp_assumed::RULE, |of| {
-        of.power_limits.iter().any(|row| row.classes.is_empty() && row.measure == PowerMeasure::Erp)
+        of.power_limits.iter().any(|row| row.classes.is_empty() && row.most.measure == PowerMeasure::Erp)
     }),
     (&excluded_area::RULE, |of| !of.exclusions.is_empty()),
     (&no_class_may_send::RULE, |of| !of.emissions.is_empty()),

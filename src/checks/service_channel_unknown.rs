@@ -46,7 +46,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         // One whose limits the channel keeps, so that what is proposed is no second fault.
         let width = facts.emission_of(&channel.signal).ok().map(|emission| emission.width());
         let is_within = |row: &ServiceChannel| {
-            let has_power = Option::zip(channel.power, row.most).is_none_or(|(power, (most, _))| power.value <= most);
+            let has_power =
+                Option::zip(channel.power, row.most).is_none_or(|(power, limit)| power.value <= limit.power);
             let has_width = Option::zip(width, row.width).is_none_or(|(width, most)| width <= most);
             has_power && has_width
         };

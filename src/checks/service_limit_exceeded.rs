@@ -5,7 +5,7 @@ use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Power, Rule, Severity, Span};
 use crate::plan::{Agreement, Channel, subject};
 use crate::reckon::agreements;
-use crate::tables::{PowerMeasure, ServiceChannel};
+use crate::tables::{MostPower, PowerMeasure, ServiceChannel};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -43,7 +43,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.send.is_some()) {
         agreed_power(facts, channel, found);
         let Some(row) = row_of(facts.profile, channel) else { continue };
-        if let (Some(power), Some((most, measure))) = (channel.power, row.most)
+        if let (Some(power), Some(MostPower { power: most, measure })) = (channel.power, row.most)
             && power.value > most
         {
             let what = format!("channel {} allows {}, where {} has {most}", channel.name.value, power.value, row.name);

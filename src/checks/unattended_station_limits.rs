@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch};
 use crate::plan::{Service, StationKind, subject};
-use crate::tables::Segment;
+use crate::tables::LimitedSegment;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -40,7 +40,7 @@ Right: move the link to where auxiliary stations may stand, `simplex = "433.100 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
         let (Some(station), Some(send)) = (channel.station, channel.send) else { continue };
-        let segments: &[Segment] = match station.value {
+        let segments: &[LimitedSegment] = match station.value {
             StationKind::Auxiliary => &facts.profile.auxiliary_segments,
             StationKind::Beacon => &facts.profile.beacon_segments,
         };

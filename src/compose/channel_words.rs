@@ -128,7 +128,7 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
     let stretch = send.and_then(|send| occupied(channel, send.value, view));
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
-    Some(limit.map_or(power, |limit| power.min(limit.most)))
+    Some(limit.map_or(power, |limit| power.min(limit.most.power)))
 }
 
 /// What a channel occupies on a frequency, as the checks reckon it; of a plan that was checked there is always an answer.

@@ -4,11 +4,9 @@
 
 use super::great_circle::{RADIUS, radians};
 use super::{Distance, Position};
-use serde::Deserialize;
 
 /// How a line runs to a point from the one before.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Course {
     /// The shortest way.
     GreatCircle,

@@ -33,7 +33,6 @@ mod transverse;
 mod width;
 mod words;
 mod world;
-mod written;
 
 pub use area::{Area, Point, Size};
 pub use audience_mark::Audience;

@@ -1,10 +1,6 @@
 //! Why a written value was refused.
 
-use std::fmt;
-
 /// Why a value cannot be read: one sentence with the value in it, and what to type instead when that is known.
-///
-/// Shown as lines, so that it survives the way through serde, which carries errors as text.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Refusal {
     /// One sentence, no full stop.
@@ -68,27 +64,6 @@ impl Refusal {
     pub fn bare_number(mut self) -> Self {
         self.is_bare_number = true;
         self
-    }
-
-    /// Reads back what [`fmt::Display`] wrote; any other text becomes the message.
-    #[must_use]
-    pub fn from_text(text: &str) -> Self {
-        let mut lines = text.split('\n');
-        let first = lines.next().unwrap_or_default();
-        let help = lines.next().filter(|line| !line.is_empty()).map(str::to_owned);
-        let is_bare_number = lines.next() == Some("bare");
-        let fix = lines.next().filter(|line| !line.is_empty()).map(str::to_owned);
-        Self { what: first.to_owned(), help, fix, is_bare_number }
-    }
-}
-
-impl fmt::Display for Refusal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let one_line = |text: &str| text.replace('\n', " ");
-        let help = self.help.as_deref().unwrap_or_default();
-        let bare = if self.is_bare_number { "bare" } else { "" };
-        let fix = self.fix.as_deref().unwrap_or_default();
-        write!(f, "{}\n{}\n{bare}\n{}", one_line(&self.what), one_line(help), one_line(fix))
     }
 }
 

@@ -102,7 +102,11 @@ pub fn schema() -> serde_json::Value {
 /// `[plan]` as written. Its faults are reported when it is taken; here only what must be known before is wanted.
 fn sources_of(list: &[Record]) -> Sources {
     let head = list.iter().find(|record| record.kind.text == "plan");
-    head.and_then(|head| Reading::unheard(|of| source::record_of(&head.node, of))).unwrap_or_default()
+    let read = |head: &Record| {
+        let unheard = &mut Findings::default();
+        Reading::alone("plan", head.node.span, unheard, |of| source::record_of(&head.node, of))
+    };
+    head.and_then(read).unwrap_or_default()
 }
 
 /// The rows of a file that `[plan]` names: its members, or its neighbours.

@@ -56,7 +56,7 @@ pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'
         return Ok(());
     }
     let near = profile.emissions.iter().find(|row| row.edges.overlaps(&stretch));
-    Err(Refused::new(format!("is not open to {} sent by a {}", kind.word(), class.name), near.map(|row| &row.cite)))
+    Err(Refused::new(format!("is not open to {} sent by a {}", kind.term(), class.name), near.map(|row| &row.cite)))
 }
 
 /// Whether a stretch is one that the law names by its centre: the law sets the dial there, and no edge is near.
@@ -87,7 +87,7 @@ fn is_row_for(row: &EmissionRow, class: &Class, emission: &Emission) -> bool {
 #[must_use]
 pub fn class_limit<'a>(profile: &'a Profile, class: &Class, stretch: &Stretch) -> Option<&'a PowerLimit> {
     let binds = |limit: &&PowerLimit| limit.classes.contains(&class.id) && limit.edges.overlaps(stretch);
-    profile.power_limits.iter().filter(binds).min_by_key(|limit| limit.most)
+    profile.power_limits.iter().filter(binds).min_by_key(|limit| limit.most.power)
 }
 
 /// The mode table's form of a signal, for its printed words.

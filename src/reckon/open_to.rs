@@ -57,7 +57,7 @@ fn open_here(profile: &Profile, class: &Class, piece: &Stretch) -> Open {
         return Open::All;
     }
     let shown = [EmissionType::Rtty, EmissionType::Data, EmissionType::Phone, EmissionType::Image];
-    let words: Vec<&str> = shown.iter().filter(|kind| types.contains(kind)).map(|kind| kind.word()).collect();
+    let words: Vec<&str> = shown.iter().filter(|kind| types.contains(kind)).map(|kind| kind.term()).collect();
     Open::Some(if words.is_empty() { "CW".to_owned() } else { format!("CW, {}", words.join(", ")) })
 }
 

@@ -1,10 +1,9 @@
 //! What the type of a field says of its key: must be there, may be there, a list, a record of its own.
 
-use super::cell::Cell;
 use super::reading::Reading;
 use super::record::{Declared, Keys, Meant, record_of, schema_of};
 use super::schema::{KeySchemas, Schemas};
-use super::written::Written;
+use super::written::{Cell, Written};
 use crate::ground::{At, Span};
 use serde_json::json;
 

@@ -1,8 +1,6 @@
 //! Files -> records with spans. Gathers every fault, never stops at the first.
 
 mod alias;
-mod cell;
-mod de;
 mod depth;
 mod field;
 mod include;
@@ -19,8 +17,6 @@ mod written;
 
 pub(crate) use alias::section;
 pub use alias::{aliases, meant, respelled};
-pub use cell::Cell;
-pub use de::{Read, record as record_by_serde};
 pub(crate) use field::plain_field;
 pub use field::{Field, Implied, Partly, SettledBy};
 pub use include::{FILE_LIMIT, Record, Records, read};
@@ -34,5 +30,5 @@ pub use rules::{BAD_VALUE, MISSING_KEY, MORE_THAN_TAKEN, UNKNOWN_KEY, UNKNOWN_RE
 pub use schema::{KeySchemas, Schemas};
 pub use toml_text::parse;
 pub use whole::Whole;
-pub use written::{TextForm, Written, word};
+pub use written::{Anything, Cell, TextForm, Written, word};
 pub(crate) use written::{text_values, words_of};

@@ -1,7 +1,7 @@
 //! What goes along while a record is read: where it is, how to name it, whose habits count, and where faults are reported.
 
-use super::cell::Cell;
 use super::rules::{BAD_VALUE, BARE_NUMBER, MISSING_KEY};
+use super::written::Cell;
 use crate::ground::{At, Finding, Findings, Id, Refusal, Span};
 
 /// What a profile says of values that are left out, or that are written in more than one way.
@@ -39,16 +39,15 @@ pub struct Reading<'a> {
 }
 
 impl Reading<'_> {
-    /// Reads something that is read again later: nothing is reported.
-    pub fn unheard<T>(read: impl FnOnce(&mut Reading<'_>) -> T) -> T {
-        read(&mut Reading {
-            kind: "",
-            span: Span::NOWHERE,
-            within: None,
-            habits: &Habits::default(),
-            found: &mut Findings::default(),
-            mentions: &mut Vec::new(),
-        })
+    /// Reads what stands in no plan, where nobody's habits count and no other record can be named: a row of a table, a layout.
+    pub fn alone<T>(
+        kind: &'static str,
+        span: Span,
+        found: &mut Findings,
+        read: impl FnOnce(&mut Reading<'_>) -> T,
+    ) -> T {
+        let (habits, mut mentions) = (Habits::default(), Vec::new());
+        read(&mut Reading { kind, span, within: None, habits: &habits, found, mentions: &mut mentions })
     }
 
     /// A record inside of this one, which asks for its keys at its own place.

@@ -1,9 +1,13 @@
 //! How each unit is written: as text with its unit, never as a bare number.
 
-use super::written::text_values;
+use super::field::plain_field;
+use super::node::Node;
+use super::reading::Reading;
+use super::schema::Schemas;
+use super::written::{Written, text_values, word};
 use crate::ground::{
-    Audience, CallSign, Day, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power, Refusal,
-    Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
+    Audience, CallSign, Course, Day, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power,
+    Refusal, Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
 };
 
 text_values! {
@@ -27,6 +31,19 @@ text_values! {
     Audience, "Audience", "public, team, leads, coordinator or agency/ID", "team", text_wanted;
     Words, "Words", "text to print", "Cold Ridge", text_wanted;
     Day, "Day", "a date as year-month-day", "2026-12-01", text_wanted;
+}
+
+plain_field!(Course, Day, Distance, Frequency, Length, Position, Power, Shift, Tone, Width);
+
+impl Written for Course {
+    fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
+        let all = [("great-circle", Self::GreatCircle), ("parallel", Self::Parallel), ("meridian", Self::Meridian)];
+        let word = word("course", &all.map(|(word, _)| word), node, of)?;
+        all.into_iter().find(|(own, _)| *own == word).map(|(_, course)| course)
+    }
+    fn schema(_: &mut Schemas) -> serde_json::Value {
+        serde_json::json!({ "enum": ["great-circle", "parallel", "meridian"] })
+    }
 }
 
 fn without_unit(number: &str, unit: &str) -> Refusal {

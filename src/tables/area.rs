@@ -1,8 +1,10 @@
 //! Areas on the ground that a rule is bound to.
 
-use super::profile::{LinePoint, Profile};
+use super::profile::Rows;
+use super::profile_rows::LinePoint;
 use super::rules::{TABLE_NAME_UNKNOWN, TABLE_ROWS_CONTRADICT};
 use crate::ground::{At, Border, Course, Distance, Finding, Findings, Position, Span, nearest};
+use crate::source::{Cell, Partly, Reading, SettledBy, record};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -36,8 +38,68 @@ pub struct NorthOf {
     pub clear_regions: Vec<String>,
 }
 
+record! {
+    /// The keys of an area, which stand in the row that it bounds.
+    pub struct WrittenArea = "row of a table" {
+        /// As the rule names it.
+        area: Option<Cell<String>>,
+        /// The middle of a circle.
+        around: Option<Position>,
+        /// Its radius.
+        radius: Option<Distance>,
+        /// South-west and north-east corner of a box.
+        corners: Vec<Position>,
+        /// ISO 3166-2 codes of states or provinces.
+        regions: Vec<String>,
+        /// Whether it is drawn wider than the law draws it.
+        is_rough as "rough": bool,
+        /// A line, as its points name it.
+        north_of: Option<At<String>>,
+        /// Nearer to the line than this, nothing is certain.
+        margin: Option<Cell<Distance>>,
+        /// States or provinces that lie wholly south of it.
+        clear_regions: Vec<String>,
+    }
+}
+
+impl Partly for Option<Area> {
+    type Written = WrittenArea;
+}
+
+/// None where the row names none: it binds everywhere.
+impl SettledBy<()> for Option<Area> {
+    fn settle(written: WrittenArea, (): (), of: &mut Reading<'_>) -> Option<Self> {
+        let Some(name) = written.area.and_then(|cell| cell.value) else { return Some(None) };
+        let north_of = written.north_of.and_then(|name| {
+            let margin = of.must(written.margin, "margin")?.value;
+            Some(NorthOf { name, line: None, margin, clear_regions: written.clear_regions })
+        });
+        Some(Some(Area {
+            name,
+            circle: Option::zip(written.around, written.radius),
+            corners: <[Position; 2]>::try_from(written.corners).ok(),
+            regions: written.regions,
+            north_of,
+            is_rough: written.is_rough,
+        }))
+    }
+}
+
+impl Partly for Area {
+    type Written = WrittenArea;
+}
+
+impl SettledBy<()> for Area {
+    fn settle(written: WrittenArea, (): (), of: &mut Reading<'_>) -> Option<Self> {
+        if written.area.is_none() {
+            of.missing("area");
+        }
+        Option::settle(written, (), of)?
+    }
+}
+
 /// Draws the lines of a profile for the areas that name one, and reports those that cannot be drawn.
-pub(super) fn draw_lines(profile: &mut Profile, head: Span, found: &mut Findings) {
+pub(super) fn draw_lines(profile: &mut Rows, head: Span, found: &mut Findings) {
     let mut points: BTreeMap<&str, Vec<&LinePoint>> = BTreeMap::new();
     for point in &profile.line_points {
         points.entry(point.line.as_str()).or_default().push(point);

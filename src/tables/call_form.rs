@@ -2,46 +2,49 @@
 
 use super::row::Cite;
 use crate::ground::CallSign;
+use crate::source::record;
 
-/// A shape: prefix, a digit, a number of letters.
-#[derive(Clone, Debug)]
-pub struct CallForm {
-    /// As the country names it.
-    pub name: String,
-    /// Classes to which it is given.
-    pub classes: Vec<String>,
-    /// Prefixes before the digit: `K`, or a range as `AA-AL`.
-    pub prefixes: Vec<String>,
-    /// How many letters may follow the digit.
-    pub suffix_letters: Vec<u8>,
-    /// Where from.
-    pub cite: Cite,
-}
+record! {
+    /// A shape: prefix, a digit, a number of letters.
+    #[derive(Clone, Debug)]
+    pub struct CallForm = "row of a table" {
+        /// As the country names it.
+        name: String,
+        /// Classes to which it is given.
+        classes: Vec<String>,
+        /// Prefixes before the digit: `K`, or a range as `AA-AL`.
+        prefixes: Vec<String>,
+        /// How many letters may follow the digit.
+        suffix_letters: Vec<u8>,
+        /// Where from.
+        cite: Cite,
+    }
 
-/// Call signs that nobody is given: all of what is written must hold.
-#[derive(Clone, Debug)]
-pub struct ClosedCalls {
-    /// Prefixes; empty for any.
-    pub prefixes: Vec<String>,
-    /// Digits; any when none are written.
-    pub digits: Option<String>,
-    /// Suffixes: `SOS`, or a range as `QRA-QUZ`; empty for any.
-    pub suffixes: Vec<String>,
-    /// Why.
-    pub reason: String,
-    /// Where from.
-    pub cite: Cite,
-}
+    /// Call signs that nobody is given: all of what is written must hold.
+    #[derive(Clone, Debug)]
+    pub struct ClosedCalls = "row of a table" {
+        /// Prefixes; empty for any.
+        prefixes: Vec<String>,
+        /// Digits; any when none are written.
+        digits: Option<String>,
+        /// Suffixes: `SOS`, or a range as `QRA-QUZ`; empty for any.
+        suffixes: Vec<String>,
+        /// Why.
+        reason: String,
+        /// Where from.
+        cite: Cite,
+    }
 
-/// Where the call signs with a numeral were given.
-#[derive(Clone, Debug)]
-pub struct CallRegion {
-    /// The numeral.
-    pub digits: String,
-    /// States or provinces by ISO 3166-2.
-    pub regions: Vec<String>,
-    /// Where from.
-    pub cite: Cite,
+    /// Where the call signs with a numeral were given.
+    #[derive(Clone, Debug)]
+    pub struct CallRegion = "row of a table" {
+        /// The numeral.
+        digits: String,
+        /// States or provinces by ISO 3166-2.
+        regions: Vec<String>,
+        /// Where from.
+        cite: Cite,
+    }
 }
 
 impl CallForm {

@@ -7,7 +7,7 @@ mod modes;
 mod paper;
 mod profile;
 mod profile_file;
-mod profile_read;
+mod profile_rows;
 mod profile_sound;
 mod row;
 mod rules;
@@ -20,11 +20,12 @@ pub use call_form::{CallForm, CallRegion, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
-pub use profile::{
-    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LinePoint, OtherService, PairSide, PowerLimit,
-    PowerMeasure, Privilege, Profile, Raster, Segment, ServiceChannel, UsualWidth,
-};
+pub use profile::{Profile, Rows};
 pub use profile_file::{is_profile_file, named};
+pub use profile_rows::{
+    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower,
+    OtherService, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
+};
 pub use row::Cite;
 pub use rules::RULES;
 pub use spelling::Spelling;

@@ -1,14 +1,19 @@
-//! A country profile: law by band and class, and the band plan above it.
+//! A country profile, read from its rows: the built-in ones and a team's own file alike.
 
-use super::EmissionType;
-use super::area::Area;
+use super::area::draw_lines;
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
-use super::row::Cite;
-use crate::ground::{Course, Day, Frequency, Position, Power, Shift, Stretch, Width};
-use crate::source::Habits;
-use serde::Deserialize;
+use super::profile_rows::{
+    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, OtherService, PowerLimit,
+    Privilege, Raster, Segment, ServiceChannel, UsualWidth,
+};
+use super::profile_sound;
+use super::row::{Cite, nodes, row, rows};
+use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN};
+use crate::ground::{At, Day, Finding, Findings, Frequency, Shift, Span, Stretch, nearest};
+use crate::source::{Cell, Declared, Habits, Meant, Node, Reading, UNKNOWN_KEY, record, record_of};
+use std::sync::Arc;
 
-/// What the law and the band plan of one country say.
+/// What the law and the band plan of one country say. Its rows stand behind `Deref`.
 #[derive(Clone, Debug)]
 pub struct Profile {
     /// `us`.
@@ -39,317 +44,245 @@ pub struct Profile {
     pub control_operator: String,
     /// What a width is that a plan leaves out.
     pub usual_width: UsualWidth,
+    /// All its rows.
+    rows: Rows,
+}
+
+impl std::ops::Deref for Profile {
+    type Target = Rows;
+    fn deref(&self) -> &Rows {
+        &self.rows
+    }
+}
+
+/// The list of the kinds of rows: of each, whose rows count where a profile has none of its own.
+macro_rules! kinds {
+    ($($(#[doc = $doc:literal])* $field:ident: $type:ident = $kind:literal of $base:ident,)*) => {
+        /// The rows of a profile, in file order.
+        #[derive(Clone, Debug)]
+        pub struct Rows { $($(#[doc = $doc])* pub $field: Vec<$type>,)* }
+
+        impl Rows {
+            fn read(root: &Node, base: Option<&Profile>, band_plan: Option<&Profile>, found: &mut Findings) -> Self {
+                let of = Bases { base, band_plan };
+                Self { $($field: match root.get($kind) {
+                    Some(_) => rows(root, $kind, found),
+                    None => of.$base.map(|base| base.$field.clone()).unwrap_or_default(),
+                },)* }
+            }
+        }
+
+        /// The kinds of rows and the keys that each may have.
+        fn kinds() -> Vec<(&'static str, Vec<&'static str>)> {
+            vec![$(($kind, keys_of::<$type>()),)*]
+        }
+    };
+}
+
+struct Bases<'a> {
+    base: Option<&'a Profile>,
+    band_plan: Option<&'a Profile>,
+}
+
+kinds! {
     /// Licence classes, lowest first.
-    pub classes: Vec<Class>,
+    classes: Class = "class" of base,
     /// Bands, in table order.
-    pub bands: Vec<Band>,
+    bands: Band = "band" of base,
     /// Who may transmit where.
-    pub privileges: Vec<Privilege>,
+    privileges: Privilege = "privilege" of base,
     /// What may be transmitted where.
-    pub emissions: Vec<EmissionRow>,
+    emissions: EmissionRow = "emission" of base,
     /// How much.
-    pub power_limits: Vec<PowerLimit>,
+    power_limits: PowerLimit = "power-limit" of base,
     /// Where nobody may transmit.
-    pub exclusions: Vec<Exclusion>,
+    exclusions: Exclusion = "exclusion" of base,
     /// Lines that bound areas, point by point.
-    pub line_points: Vec<LinePoint>,
+    line_points: LinePoint = "line-point" of base,
     /// Other services, and what authority to transmit in them takes.
-    pub services: Vec<OtherService>,
+    services: OtherService = "service" of base,
     /// Their channels.
-    pub service_channels: Vec<ServiceChannel>,
+    service_channels: ServiceChannel = "service-channel" of base,
     /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
-    pub automatic_segments: Vec<Segment>,
+    automatic_segments: Segment = "automatic-segment" of base,
     /// Where repeaters may stand.
-    pub repeater_segments: Vec<Segment>,
+    repeater_segments: Segment = "repeater-segment" of base,
     /// Where auxiliary stations may stand.
-    pub auxiliary_segments: Vec<Segment>,
+    auxiliary_segments: LimitedSegment = "auxiliary-segment" of base,
     /// Where beacons under automatic control may stand.
-    pub beacon_segments: Vec<Segment>,
+    beacon_segments: LimitedSegment = "beacon-segment" of base,
     /// The band plan.
-    pub customs: Vec<Custom>,
+    customs: Custom = "custom" of band_plan,
     /// Steps between channels.
-    pub rasters: Vec<Raster>,
+    rasters: Raster = "raster" of band_plan,
     /// Calling frequencies.
-    pub callings: Vec<Calling>,
+    callings: Calling = "calling" of band_plan,
     /// Centres of activity for emergency traffic, open to all.
-    pub emergencies: Vec<Calling>,
+    emergencies: Calling = "emergency" of band_plan,
     /// Shapes of the country's amateur call signs; empty when the profile says nothing of them.
-    pub call_forms: Vec<CallForm>,
+    call_forms: CallForm = "call-form" of base,
     /// Call signs that nobody is given.
-    pub closed_calls: Vec<ClosedCalls>,
+    closed_calls: ClosedCalls = "closed-calls" of base,
     /// Which numeral was given where.
-    pub call_regions: Vec<CallRegion>,
+    call_regions: CallRegion = "call-region" of base,
 }
 
-/// Which form of a mode has most users.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum UsualWidth {
-    /// The wide one.
-    Wide,
-    /// The narrow one.
-    Narrow,
+/// The keys of a kind of row, beside source and confidence.
+fn keys_of<T: Meant>() -> Vec<&'static str> {
+    let mut keys = Vec::new();
+    <T::Written as Declared>::keys(&mut keys);
+    keys.retain(|key| !["source", "confidence"].contains(key));
+    keys
 }
 
-/// A licence class.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Class {
-    /// As members write it.
-    pub id: String,
-    /// As printed.
-    pub name: String,
-    /// Where from.
-    pub cite: Cite,
+record! {
+    /// `[profile]`, as written.
+    pub struct WrittenProfile = "row of a table" {
+        /// As plans write it.
+        id: String,
+        /// The profile whose rows and words count where this one has none.
+        base: Option<At<String>>,
+        /// The profile whose band plan counts where this one has none.
+        band_plan: Option<At<String>>,
+        /// What a width is that a plan leaves out.
+        width: Option<UsualWidth>,
+        /// Name of the country.
+        name: String,
+        /// The rule set with its date, as printed.
+        rule_set: String,
+        /// Last day on which somebody looked for changes.
+        checked_on: Option<Cell<Day>>,
+        /// Day by which somebody must look again.
+        review_by: Option<Cell<Day>>,
+        /// Where the rule set is from.
+        cite: Cite,
+        /// Language of the words, as `en-US`.
+        language: Option<Cell<String>>,
+        /// Usual paper.
+        paper: Option<Cell<String>>,
+        /// The identification rule in a sentence.
+        identification: Option<Cell<String>>,
+        /// The identification rule in a few words.
+        identification_short: Option<Cell<String>>,
+        /// Precedence words, highest first.
+        precedence: Option<Cell<Vec<At<String>>>>,
+        /// Words that no name said on the air may have.
+        forbidden: Option<Cell<Vec<At<String>>>>,
+        /// Whose privileges count, in a sentence.
+        control_operator: Option<Cell<String>>,
+    }
 }
 
-/// A band.
-#[derive(Clone, Debug)]
-pub struct Band {
-    /// `2m`.
-    pub id: String,
-    /// `2 m`.
-    pub name: String,
-    /// Its edges.
-    pub edges: Stretch,
-    /// primary, secondary or shared; none where the row does not say.
-    pub status: Option<String>,
-    /// The rule about sharing it.
-    pub sharing: Option<String>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// Classes that may transmit in a stretch.
-#[derive(Clone, Debug)]
-pub struct Privilege {
-    /// Class ids.
-    pub classes: Vec<String>,
-    /// The stretch.
-    pub edges: Stretch,
-    /// Centre, for a channel that the law names.
-    pub centre: Option<Frequency>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// What may be sent in a stretch, beside CW.
-#[derive(Clone, Debug)]
-pub struct EmissionRow {
-    /// The stretch.
-    pub edges: Stretch,
-    /// Types allowed.
-    pub types: Vec<EmissionType>,
-    /// Classes that may send CW alone here.
-    pub not_for: Vec<String>,
-    /// Classes that may send CW and single sideband alone here.
-    pub ssb_only_for: Vec<String>,
-    /// Widest emission of any type.
-    pub width: Option<Width>,
-    /// Widest data or RTTY emission.
-    pub data_width: Option<Width>,
-    /// Whether angle modulation must keep an index of 1.
-    pub has_angle_index_1: bool,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// Most power in a stretch.
-#[derive(Clone, Debug)]
-pub struct PowerLimit {
-    /// The stretch.
-    pub edges: Stretch,
-    /// Classes it binds; empty for all.
-    pub classes: Vec<String>,
-    /// The most.
-    pub most: Power,
-    /// What is measured.
-    pub measure: PowerMeasure,
-    /// Where on the ground it binds; everywhere when none is written.
-    pub area: Option<Area>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// A stretch on which nobody may transmit from an area.
-#[derive(Clone, Debug)]
-pub struct Exclusion {
-    /// The stretch.
-    pub edges: Stretch,
-    /// The area.
-    pub area: Area,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// A point of a line on the ground.
-#[derive(Clone, Debug)]
-pub struct LinePoint {
-    /// The line, as areas name it.
-    pub line: String,
-    /// Where.
-    pub at: Position,
-    /// How the line runs to it from the point before.
-    pub by: Course,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// What a power limit measures.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PowerMeasure {
-    /// Peak envelope power of the transmitter.
-    Output,
-    /// Effective radiated power.
-    Erp,
-}
-
-/// Where a kind of station may stand: repeaters, automatic data stations, auxiliary stations, beacons.
-#[derive(Clone, Debug)]
-pub struct Segment {
-    /// The stretch.
-    pub edges: Stretch,
-    /// Most output of such a station there; none where the row does not limit it.
-    pub most: Option<Power>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// A radio service beside the amateur service.
-#[derive(Clone, Debug)]
-pub struct OtherService {
-    /// As plans write it.
-    pub id: String,
-    /// As its users call it.
-    pub name: String,
-    /// What authority to transmit takes.
-    pub authority: Authority,
-    /// Its identification rule in a sentence, where it has one of its own.
-    pub identification: Option<String>,
-    /// Shapes of its call signs, `A` for a letter and `0` for a digit; empty when the profile says nothing of them.
-    pub calls: Vec<String>,
-    /// Whether its channels have names that every agency uses.
-    pub has_standard_names: bool,
-    /// Where from.
-    pub cite: Cite,
-}
-
-impl OtherService {
-    /// Whether `call` has the shape of its call signs; whatever it is where the profile says nothing of them.
-    #[must_use]
-    pub fn has_call(&self, call: &str) -> bool {
-        let fits = |shape: &String| {
-            let is_like = |(wanted, given): (u8, u8)| match wanted {
-                b'0' => given.is_ascii_digit(),
-                _ => given.is_ascii_uppercase(),
-            };
-            shape.len() == call.len() && shape.bytes().zip(call.bytes()).all(is_like)
+/// Reports kinds of rows that there are not, and keys that a kind does not use: a limit under a wrong name would bind nothing.
+/// Gives back the places of such keys.
+fn look_for_strangers(root: &Node, found: &mut Findings) -> Vec<Span> {
+    let (kinds, mut unused) = (kinds(), Vec::new());
+    for (key, _) in root.entries().unwrap_or_default().iter().filter(|(key, _)| key.text != "profile") {
+        let Some((_, keys)) = kinds.iter().find(|(kind, _)| *kind == key.text) else {
+            let finding = Finding::new(&TABLE_KIND_UNKNOWN, key.span, format!("a profile has no rows `{}`", key.text))
+                .label("no kind of row");
+            let names = || kinds.iter().map(|(kind, _)| *kind);
+            found.push(match nearest(&key.text, names()) {
+                Some(name) => finding.help(format!("did you mean `{name}`?")).fix(key.span, name),
+                None => finding.note(format!("kinds of rows: {}", names().collect::<Vec<_>>().join(", "))),
+            });
+            continue;
         };
-        self.calls.is_empty() || self.calls.iter().any(fits)
+        let is_of_others = |key: &str| kinds.iter().any(|(_, others)| others.contains(&key));
+        for (written, _) in nodes(root, &key.text).iter().flat_map(|row| row.entries().unwrap_or_default()) {
+            if !keys.contains(&written.text.as_str()) && is_of_others(&written.text) {
+                let what = format!("a row `{}` does not use `{}`", key.text, written.text);
+                let finding = Finding::new(&TABLE_KEY_UNUSED, written.span, what).label("changes nothing here");
+                found.push(finding.note(format!("its keys: {}", keys.join(", "))));
+                unused.push(written.span);
+            }
+        }
+    }
+    unused
+}
+
+impl Profile {
+    /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
+    ///
+    /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each kind of
+    /// rows that the file has none of. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
+    /// the rows of the band plan are that profile's, in the same way.
+    pub fn read(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
+        let unused = look_for_strangers(root, found);
+        let mut own = Findings::default();
+        let profile = Self::read_whole(root, known, &mut own);
+        own.retain(|finding| *finding.rule != UNKNOWN_KEY || !unused.contains(&finding.span));
+        found.append(own);
+        profile
+    }
+
+    fn read_whole(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
+        let node = nodes(root, "profile").first()?;
+        let head: WrittenProfile = row(node, found, |of| record_of(node, of))?;
+        let base = named(head.base.as_ref(), known, found)?;
+        let band_plan = named(head.band_plan.as_ref(), known, found)?.or(base);
+        let rows = Rows::read(root, base, band_plan, found);
+        let mut profile = row(node, found, |of| Self::of(head, base, rows, of))?;
+        draw_lines(&mut profile.rows, node.span, found);
+        profile_sound::check(&profile, node.span, found);
+        Some(profile)
+    }
+
+    /// A profile with its head: what that leaves out is the base's.
+    fn of(head: WrittenProfile, base: Option<&Self>, rows: Rows, of: &mut Reading<'_>) -> Option<Self> {
+        let list = |field: Option<Cell<Vec<At<String>>>>, base: Option<&Vec<String>>| match (field, base) {
+            (None, Some(base)) => base.clone(),
+            (field, _) => field.and_then(|cell| cell.value).into_iter().flatten().map(|at| at.value).collect(),
+        };
+        let language = or_base(head.language, "language", base.map(|base| &base.language), of);
+        let paper = or_base(head.paper, "paper", base.map(|base| &base.paper), of);
+        let identification = or_base(head.identification, "identification", base.map(|base| &base.identification), of);
+        let short = base.map(|base| &base.identification_short);
+        let identification_short = or_base(head.identification_short, "identification-short", short, of);
+        let operator = base.map(|base| &base.control_operator);
+        let control_operator = or_base(head.control_operator, "control-operator", operator, of);
+        let checked_on = or_base(head.checked_on, "checked-on", base.map(|base| &base.checked_on), of);
+        let review_by = or_base(head.review_by, "review-by", base.map(|base| &base.review_by), of);
+        Some(Self {
+            id: head.id,
+            name: head.name,
+            rule_set: head.rule_set,
+            checked_on: checked_on?,
+            review_by: review_by?,
+            cite: head.cite,
+            language: language?,
+            paper: paper?,
+            identification: identification?,
+            identification_short: identification_short?,
+            precedence: list(head.precedence, base.map(|base| &base.precedence)),
+            forbidden: list(head.forbidden, base.map(|base| &base.forbidden)),
+            control_operator: control_operator?,
+            usual_width: head.width.or(base.map(|base| base.usual_width)).unwrap_or(UsualWidth::Wide),
+            rows,
+        })
     }
 }
 
-/// What authority to transmit in a service takes.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Authority {
-    /// None: licensed by rule, with a certified radio.
-    Anybody,
-    /// A licence of that service, or an agreement with who holds one.
-    Licence,
-    /// An agreement with who holds the licence.
-    Agreement,
-    /// Nothing gives it: a service to listen to.
-    Nobody,
-}
-
-/// A channel of another service.
-#[derive(Clone, Debug)]
-pub struct ServiceChannel {
-    /// The service, as plans write it.
-    pub service: String,
-    /// As its users call it.
-    pub name: String,
-    /// The frequency to hear, and to send unless an input is used.
-    pub frequency: Frequency,
-    /// What a repeater on this channel receives, where it may have one.
-    pub input: Option<Frequency>,
-    /// Whether only the pair may be used, never the frequency alone.
-    pub is_pair_only: bool,
-    /// Modes that it is for; empty for all.
-    pub modes: Vec<String>,
-    /// Widest signal; none when the row does not say.
-    pub width: Option<Width>,
-    /// Most power and what is measured; none when the row does not say.
-    pub most: Option<(Power, PowerMeasure)>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-impl ServiceChannel {
-    /// Whether a radio that hears `hear` and sends `send` uses this channel: the frequency alone, or the pair.
-    #[must_use]
-    pub fn is_used_by(&self, hear: Frequency, send: Frequency) -> bool {
-        hear == self.frequency && (self.input == Some(send) || (send == hear && !self.is_pair_only))
+/// A key of the head, which must be there unless the base has it.
+fn or_base<T: Clone>(field: Option<Cell<T>>, key: &str, base: Option<&T>, of: &mut Reading<'_>) -> Option<T> {
+    match base {
+        Some(base) if field.is_none() => Some(base.clone()),
+        _ => of.must(field, key).map(|at| at.value),
     }
 }
 
-/// What the band plan says of a stretch.
-#[derive(Clone, Debug)]
-pub struct Custom {
-    /// The stretch.
-    pub edges: Stretch,
-    /// What it is used for.
-    pub use_: String,
-    /// Usual shift of a repeater with its output here.
-    pub shift: Option<Shift>,
-    /// What a repeater pair has here, where the plan says so.
-    pub side: Option<PairSide>,
-    /// Widest signal that it wants there.
-    pub width: Option<Width>,
-    /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
-    pub is_without_fm: bool,
-    /// Whether it is kept for data, so that voice keeps out.
-    pub is_without_voice: bool,
-    /// More about it.
-    pub note: Option<String>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// What a stretch of the band plan is to a repeater.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum PairSide {
-    /// It receives here.
-    Input,
-    /// It transmits here.
-    Output,
-    /// It keeps out: stations speak directly.
-    Simplex,
-}
-
-/// The step from channel to channel in a stretch.
-#[derive(Clone, Debug)]
-pub struct Raster {
-    /// The stretch.
-    pub edges: Stretch,
-    /// The step, counted from zero hertz.
-    pub step: Width,
-    /// How far the middles of neighbouring FM channels lie apart; none where the row does not say.
-    pub spacing: Option<Width>,
-    /// Where from.
-    pub cite: Cite,
-}
-
-/// A calling frequency.
-#[derive(Clone, Debug)]
-pub struct Calling {
-    /// The frequency.
-    pub frequency: Frequency,
-    /// The mode.
-    pub mode: String,
-    /// Where from.
-    pub cite: Cite,
+/// The known profile that a key of the head names. None when it names none that there is.
+fn named<'a>(
+    name: Option<&At<String>>,
+    known: &'a [Arc<Profile>],
+    found: &mut Findings,
+) -> Option<Option<&'a Profile>> {
+    let Some(name) = name else { return Some(None) };
+    let profile = known.iter().find(|profile| profile.id == name.value);
+    if profile.is_none() {
+        profile_sound::unknown_base(name, known, found);
+    }
+    profile.map(|profile| Some(&**profile))
 }
 
 impl Profile {

@@ -1,6 +1,7 @@
 //! Whether the rows of a profile agree with each other: two limits for one signal would make any answer a wrong one.
 
-use super::profile::{Custom, EmissionRow, PowerLimit, Profile, ServiceChannel};
+use super::profile::Profile;
+use super::profile_rows::{Custom, EmissionRow, PowerLimit, ServiceChannel};
 use super::row::Cite;
 use super::rules::{TABLE_NAME_UNKNOWN, TABLE_ROWS_CONTRADICT, TABLE_ROWS_MISSING};
 use crate::ground::{At, Finding, Findings, Span, Stretch, nearest};
@@ -107,6 +108,13 @@ fn names_unknown(profile: &Profile, head: Span, found: &mut Findings) {
     for row in &profile.service_channels {
         look("service", &row.service, &services, &row.cite);
     }
+    let bands: Vec<&str> = profile.bands.iter().map(|band| band.id.as_str()).collect();
+    let of_privileges = profile.privileges.iter().map(|row| (&row.band, &row.cite));
+    let of_emissions = profile.emissions.iter().map(|row| (&row.band, &row.cite));
+    let of_customs = profile.customs.iter().map(|row| (&row.band, &row.cite));
+    for (band, cite) in of_privileges.chain(of_emissions).chain(of_customs) {
+        band.iter().for_each(|band| look("band", band, &bands, cite));
+    }
 }
 
 /// One type of emission with two widths on one stretch, for the same classes.
@@ -115,19 +123,19 @@ fn emissions(a: &EmissionRow, b: &EmissionRow) -> Option<String> {
     let is_same_case = a.not_for == b.not_for && a.ssb_only_for == b.ssb_only_for;
     let differ = a.width != b.width || a.data_width != b.data_width;
     (is_same_case && differ && a.edges.overlaps(&b.edges))
-        .then(|| format!("two rows give {} different widths on {} and {}", kind.word(), a.edges, b.edges))
+        .then(|| format!("two rows give {} different widths on {} and {}", kind.term(), a.edges, b.edges))
 }
 
 /// Two limits of one kind, unless the narrower stretch lies within the wider one and binds closer.
 fn powers(a: &PowerLimit, b: &PowerLimit) -> Option<String> {
     let area = |limit: &PowerLimit| limit.area.as_ref().map(|area| area.name.clone());
-    let is_one_kind = a.classes == b.classes && a.measure == b.measure && area(a) == area(b);
+    let is_one_kind = a.classes == b.classes && a.most.measure == b.most.measure && area(a) == area(b);
     let is_refined = |wide: &PowerLimit, narrow: &PowerLimit| {
-        wide.edges != narrow.edges && wide.edges.holds(&narrow.edges) && narrow.most < wide.most
+        wide.edges != narrow.edges && wide.edges.holds(&narrow.edges) && narrow.most.power < wide.most.power
     };
     let contradict = a.most != b.most && a.edges.overlaps(&b.edges) && !is_refined(a, b) && !is_refined(b, a);
     (is_one_kind && contradict)
-        .then(|| format!("one row limits {} to {}, another {} to {}", a.edges, a.most, b.edges, b.most))
+        .then(|| format!("one row limits {} to {}, another {} to {}", a.edges, a.most.power, b.edges, b.most.power))
 }
 
 /// Two usual shifts on overlapping stretches, unless one lies within the other.

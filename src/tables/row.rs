@@ -1,12 +1,11 @@
 //! Rows of tables and where they are from.
 
 use super::rules::TABLE_ROW_UNSOURCED;
-use crate::ground::{At, Finding, Findings, Span};
-use crate::source::{Cell, MISSING_KEY, Node, Value, record_by_serde as record};
-use serde::de::DeserializeOwned;
+use crate::ground::{Finding, Findings, Span};
+use crate::source::{Meant, Node, Reading, Value, Written, record, record_of};
 
-/// A field of a row as written.
-pub(super) type Field<T> = Option<Cell<T>>;
+/// What findings call a row.
+pub(super) const ROW: &str = "row of a table";
 
 /// Where a row is from.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -19,43 +18,58 @@ pub struct Cite {
     pub span: Span,
 }
 
-impl Cite {
-    /// Reads source and confidence; a row without them does not load.
-    pub(super) fn read(
-        source: Field<String>,
-        confidence: Field<String>,
-        span: Span,
-        found: &mut Findings,
-    ) -> Option<Self> {
-        let (source, confidence) = (source.and_then(Cell::at), confidence.and_then(Cell::at));
-        let (Some(source), Some(confidence)) = (source, confidence) else {
-            let finding = Finding::new(&TABLE_ROW_UNSOURCED, span, "a row of a table has no source or no confidence");
-            found.push(finding.label("this row").help("add `source = ...` and `confidence = ...`"));
+record! {
+    /// Where a row is from, as written.
+    pub struct WrittenCite = "row of a table" {
+        /// As `47 CFR 97.301(a)`.
+        source: Option<String>,
+        /// read, second-hand, memory or computed, with what it applies to.
+        confidence: Option<String>,
+    }
+}
+
+/// A row without source and confidence does not load.
+impl Meant for Cite {
+    type Written = WrittenCite;
+
+    fn mean(written: WrittenCite, of: &mut Reading<'_>) -> Option<Self> {
+        let (Some(source), Some(confidence)) = (written.source, written.confidence) else {
+            let what = "a row of a table has no source or no confidence";
+            let finding = Finding::new(&TABLE_ROW_UNSOURCED, of.span, what).label("this row");
+            of.found.push(finding.help("add `source = ...` and `confidence = ...`"));
             return None;
         };
-        Some(Self { source: source.value, confidence: confidence.value, span })
+        Some(Self { source, confidence, span: of.span })
     }
 }
 
-/// All tables under `[[key]]`, each with its place.
-pub(super) fn rows<T: DeserializeOwned>(root: &Node, key: &str, found: &mut Findings) -> Vec<(T, Span)> {
-    let nodes = match root.get(key) {
-        Some(Node { value: Value::List(items), .. }) => items.iter().collect(),
-        Some(node) => vec![node],
-        None => Vec::new(),
-    };
-    nodes.into_iter().filter_map(|node| record::<T>(node, found).map(|read| (read.written, read.span))).collect()
-}
-
-/// A key that a row must have.
-pub(super) fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Option<At<T>> {
-    if field.is_none() {
-        found.push(Finding::new(&MISSING_KEY, span, format!("a row of a table has no `{key}`")).label("this row"));
+impl Cite {
+    /// For what no row says.
+    pub(super) const fn nowhere() -> Self {
+        Self { source: String::new(), confidence: String::new(), span: Span::NOWHERE }
     }
-    field.and_then(Cell::at)
 }
 
-/// A list that may be there.
-pub(super) fn list<T>(field: Field<Vec<Cell<T>>>) -> Vec<T> {
-    field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
+/// All rows under `[[key]]` that are whole.
+pub(super) fn rows<T: Meant>(root: &Node, key: &str, found: &mut Findings) -> Vec<T> {
+    nodes(root, key).iter().filter_map(|node| row(node, found, |of| record_of(node, of))).collect()
+}
+
+/// All tables under `[[key]]`; one that is written as `[key]` is meant the same.
+pub(super) fn nodes<'a>(root: &'a Node, key: &str) -> &'a [Node] {
+    match root.get(key) {
+        Some(Node { value: Value::List(items), .. }) => items,
+        Some(node) => std::slice::from_ref(node),
+        None => &[],
+    }
+}
+
+/// Reads something of a row.
+pub(super) fn row<T>(node: &Node, found: &mut Findings, read: impl FnOnce(&mut Reading<'_>) -> Option<T>) -> Option<T> {
+    Reading::alone(ROW, node.span, found, read)
+}
+
+/// A row whose keys are not ours.
+pub(super) fn free_row<T: Written>(node: &Node, found: &mut Findings) -> Option<T> {
+    row(node, found, |of| T::read(node, of))
 }

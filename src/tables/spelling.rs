@@ -1,9 +1,8 @@
 //! The spelling alphabet, and the letters of read-back codes.
 
-use super::row::{Cite, Field, need, rows};
-use crate::ground::{Findings, Span};
-use crate::source::{Cell, Node};
-use serde::Deserialize;
+use super::row::{Cite, WrittenCite, free_row, nodes, row, rows};
+use crate::ground::{At, Findings};
+use crate::source::{Meant, Node, record};
 use std::collections::BTreeMap;
 
 /// How letters and figures are said, and which letters make a read-back code.
@@ -16,27 +15,24 @@ pub struct Spelling {
     pub cite: Cite,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenReadBack {
-    letters: Field<String>,
-    source: Field<String>,
-    confidence: Field<String>,
+record! {
+    /// The letters of read-back codes.
+    pub struct ReadBack = "row of a table" {
+        /// All of them.
+        letters: String,
+        /// Where from.
+        _cite: Cite,
+    }
 }
 
 impl Spelling {
     pub(super) fn read(root: &Node, found: &mut Findings) -> Self {
         let (letters, cite) = words(root, "letters", found);
         let (figures, _) = words(root, "figures", found);
-        let mut read_back = Vec::new();
-        for (written, span) in rows::<WrittenReadBack>(root, "read-back", found) {
-            Cite::read(written.source, written.confidence, span, found);
-            read_back = need(written.letters, "letters", span, found)
-                .map(|text| text.value.chars().collect())
-                .unwrap_or_default();
-        }
-        let nowhere = Cite { source: String::new(), confidence: String::new(), span: Span::NOWHERE };
-        Self { letters, figures, read_back, cite: cite.unwrap_or(nowhere) }
+        let read_back = rows::<ReadBack>(root, "read-back", found)
+            .into_iter()
+            .flat_map(|row| row.letters.chars().collect::<Vec<_>>());
+        Self { letters, figures, read_back: read_back.collect(), cite: cite.unwrap_or(Cite::nowhere()) }
     }
 
     /// The word for a letter or figure; the character itself where there is none.
@@ -66,12 +62,13 @@ impl Spelling {
 fn words(root: &Node, key: &str, found: &mut Findings) -> (BTreeMap<char, String>, Option<Cite>) {
     let mut words = BTreeMap::new();
     let mut cite = None;
-    for (mut written, span) in rows::<BTreeMap<String, Cell<String>>>(root, key, found) {
-        cite = Cite::read(written.remove("source"), written.remove("confidence"), span, found);
+    for node in nodes(root, key) {
+        let mut written = free_row::<BTreeMap<String, At<String>>>(node, found).unwrap_or_default();
+        let mut taken = |key| written.remove(key).map(|text| text.value);
+        let from = WrittenCite { source: taken("source"), confidence: taken("confidence") };
+        cite = row(node, found, |of| Cite::mean(from, of));
         for (letter, word) in written {
-            if let (Some(letter), Some(word)) = (letter.chars().next(), word.value) {
-                words.insert(letter, word);
-            }
+            words.extend(letter.chars().next().map(|letter| (letter, word.value)));
         }
     }
     (words, cite)

@@ -1,9 +1,8 @@
 //! Standard tones and codes.
 
-use super::row::{Cite, Field, list, rows};
-use crate::ground::{Findings, Span, Tone};
-use crate::source::{Cell, Node};
-use serde::Deserialize;
+use super::row::{Cite, rows};
+use crate::ground::{Findings, Tone};
+use crate::source::{Node, record};
 
 /// The standard CTCSS tones and DCS codes.
 #[derive(Clone, Debug)]
@@ -16,37 +15,41 @@ pub struct Tones {
     pub dcs_cite: Cite,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenTones {
-    first: Field<Vec<Cell<Tone>>>,
-    added: Field<Vec<Cell<Tone>>>,
-    codes: Field<Vec<Cell<String>>>,
-    source: Field<String>,
-    confidence: Field<String>,
+record! {
+    /// The list of tones.
+    pub struct CtcssRow = "row of a table" {
+        /// Those of the first list.
+        first: Vec<Tone>,
+        /// Those that were added.
+        added: Vec<Tone>,
+        /// Where from.
+        cite: Cite,
+    }
+
+    /// The list of codes.
+    pub struct DcsRow = "row of a table" {
+        /// Their octal digits.
+        codes: Vec<String>,
+        /// Where from.
+        cite: Cite,
+    }
 }
 
 impl Tones {
     pub(super) fn read(root: &Node, found: &mut Findings) -> Self {
-        let nowhere = || Cite { source: String::new(), confidence: String::new(), span: Span::NOWHERE };
-        let mut tones = Self { ctcss: Vec::new(), dcs: Vec::new(), ctcss_cite: nowhere(), dcs_cite: nowhere() };
-        for (key, is_ctcss) in [("ctcss", true), ("dcs", false)] {
-            for (written, span) in rows::<WrittenTones>(root, key, found) {
-                let Some(cite) = Cite::read(written.source, written.confidence, span, found) else { continue };
-                if is_ctcss {
-                    let all = list(written.first).into_iter().chain(list(written.added));
-                    tones.ctcss = all
-                        .filter_map(|tone| if let Tone::Ctcss(tenths) = tone { Some(tenths) } else { None })
-                        .collect();
-                    tones.ctcss.sort_unstable();
-                    tones.ctcss_cite = cite;
-                } else {
-                    tones.dcs = list(written.codes).iter().filter_map(|code| code.parse().ok()).collect();
-                    tones.dcs_cite = cite;
-                }
-            }
+        let (mut ctcss, mut dcs) = (Vec::new(), Vec::new());
+        let (mut ctcss_cite, mut dcs_cite) = (Cite::nowhere(), Cite::nowhere());
+        for row in rows::<CtcssRow>(root, "ctcss", found) {
+            let all = row.first.into_iter().chain(row.added);
+            ctcss = all.filter_map(|tone| if let Tone::Ctcss(tenths) = tone { Some(tenths) } else { None }).collect();
+            ctcss.sort_unstable();
+            ctcss_cite = row.cite;
         }
-        tones
+        for row in rows::<DcsRow>(root, "dcs", found) {
+            dcs = row.codes.iter().filter_map(|code| code.parse().ok()).collect();
+            dcs_cite = row.cite;
+        }
+        Self { ctcss, dcs, ctcss_cite, dcs_cite }
     }
 
     /// Whether a radio can be expected to have it. Codes whose range is their standard always are.

@@ -6,8 +6,7 @@ use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
-use crate::source::{Cell, MISSING_KEY, Node, Value, parse, record_by_serde as record};
-use serde::Deserialize;
+use crate::source::{Anything, Cell, MISSING_KEY, Meant, Node, Reading, Value, parse, record, record_of};
 
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
@@ -17,59 +16,92 @@ const MOST_COLUMNS: u8 = 4;
 
 type Field<T> = Option<Cell<T>>;
 
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenLayout {
-    base: Field<String>,
-    format: Field<String>,
-    is_turned: Field<bool>,
-    is_dense: Field<bool>,
-    duplex: Field<String>,
-    margin: Field<Length>,
-    columns: Field<u8>,
-    order: Field<Vec<Cell<String>>>,
-    follows: Field<Vec<Cell<String>>>,
-    whole: Field<Vec<Cell<String>>>,
-    head: Field<Vec<Cell<String>>>,
-    writing_line: Field<Length>,
-    #[serde(rename = "text")]
-    _text: Field<serde::de::IgnoredAny>,
-    #[serde(rename = "foot")]
-    _foot: Field<serde::de::IgnoredAny>,
-    #[serde(rename = "table")]
-    _table: Field<serde::de::IgnoredAny>,
+record! {
+    /// A layout.
+    struct WrittenLayout = "layout" {
+        /// The layout whose words count where this one has none.
+        base: Field<String>,
+        /// The format of paper.
+        format: Field<String>,
+        /// Whether the paper is turned.
+        is_turned: Field<bool>,
+        /// Whether text may be as small as the floors.
+        is_dense: Field<bool>,
+        /// How a sheet is turned over.
+        duplex: Field<String>,
+        /// From the edge of the paper.
+        margin: Field<Length>,
+        /// Columns of text.
+        columns: Field<u8>,
+        /// Sections in order.
+        order: Vec<At<String>>,
+        /// Sections that go on below others.
+        follows: Vec<At<String>>,
+        /// Sections that are not parted.
+        whole: Vec<At<String>>,
+        /// What stands beside a title.
+        head: Field<Vec<At<String>>>,
+        /// The distance of writing lines.
+        writing_line: Field<Length>,
+        /// Sizes of text, read by [`sizes`].
+        _text as "text": Option<At<Anything>>,
+        /// Lines of the foot, read by [`foot`].
+        _foot as "foot": Option<At<Anything>>,
+        /// Tables, read by [`table`].
+        _table as "table": Option<At<Anything>>,
+    }
+
+    /// Sizes of text.
+    #[derive(Default)]
+    struct WrittenText = "text" {
+        /// Of titles.
+        title: Field<Length>,
+        /// Of headings.
+        heading: Field<Length>,
+        /// Of a row's number.
+        row: Field<Length>,
+        /// Of names.
+        name: Field<Length>,
+        /// Of what is dialled.
+        dialled: Field<Length>,
+        /// Of words in a table.
+        word: Field<Length>,
+        /// Of paragraphs.
+        body: Field<Length>,
+        /// Of what is small.
+        small: Field<Length>,
+        /// Of the foot.
+        foot: Field<Length>,
+    }
+
+    /// A table.
+    struct WrittenTable = "table" {
+        /// Which.
+        key: Field<String>,
+        /// Columns at the left.
+        left: Vec<At<String>>,
+        /// Columns at the right.
+        right: Vec<At<String>>,
+        /// Lines below.
+        below: Vec<WrittenLine>,
+        /// Columns of a grid.
+        grid: Vec<At<String>>,
+        /// Columns that get their width first.
+        first: Vec<At<String>>,
+    }
+
+    /// A line of a foot or below a row.
+    struct WrittenLine = "line-of-layout" {
+        /// At the left.
+        left: Vec<At<String>>,
+        /// At the right.
+        right: Vec<At<String>>,
+    }
 }
 
-#[derive(Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenText {
-    title: Field<Length>,
-    heading: Field<Length>,
-    row: Field<Length>,
-    name: Field<Length>,
-    dialled: Field<Length>,
-    word: Field<Length>,
-    body: Field<Length>,
-    small: Field<Length>,
-    foot: Field<Length>,
-}
-
-#[derive(Clone, Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenTable {
-    key: Field<String>,
-    left: Field<Vec<Cell<String>>>,
-    right: Field<Vec<Cell<String>>>,
-    below: Field<Vec<Cell<WrittenLine>>>,
-    grid: Field<Vec<Cell<String>>>,
-    first: Field<Vec<Cell<String>>>,
-}
-
-#[derive(Clone, Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
-struct WrittenLine {
-    left: Field<Vec<Cell<String>>>,
-    right: Field<Vec<Cell<String>>>,
+/// Reads one table of a layout.
+fn read_table<T: Meant>(node: &Node, found: &mut Findings) -> Option<T> {
+    Reading::alone("layout", node.span, found, |of| record_of(node, of))
 }
 
 /// Reads a layout that comes with the program.
@@ -82,7 +114,7 @@ pub(super) fn read_built_in(name: &str, text: &str, files: &mut Files, found: &m
 pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Findings) -> Option<Layout> {
     let before = found.errors();
     let root = parse(file, text, found);
-    let written = record::<WrittenLayout>(&root, found)?.written;
+    let written = read_table::<WrittenLayout>(&root, found)?;
     let start = Span { file, start: 0, end: 0 };
     let base = match written.base {
         Some(cell) => Some(base(&cell.at()?, files, found)?),
@@ -237,7 +269,7 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
         return None;
     }
     let written = match node {
-        Some(node) => record::<WrittenText>(node, found)?.written,
+        Some(node) => read_table::<WrittenText>(node, found)?,
         None => WrittenText::default(),
     };
     let span = node.map_or(start, |node| node.span);
@@ -279,24 +311,20 @@ fn sizes(root: &Node, (start, is_dense): (Span, bool), base: Option<Sizes>, foun
 }
 
 /// Keys of sections, each of which some kind of document has.
-fn sections(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Vec<String> {
+fn sections(written: Vec<At<String>>, found: &mut Findings) -> Vec<String> {
     let known = || KINDS.iter().flat_map(|kind| kind.sections).copied();
     let mut keys = Vec::new();
-    for key in cells(field) {
+    for key in written {
         misspelt(&key, "section", known(), found);
         keys.push(key.value);
     }
     keys
 }
 
-fn cells(field: Field<Vec<Cell<String>>>) -> Vec<At<String>> {
-    field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(Cell::at).collect()
-}
-
 /// What a head or a foot says, by the words of the layout, of what it can say.
-fn said(field: Field<Vec<Cell<String>>>, what: &str, can: &[(Imprint, &str)], found: &mut Findings) -> Vec<Imprint> {
+fn said(words: Vec<At<String>>, what: &str, can: &[(Imprint, &str)], found: &mut Findings) -> Vec<Imprint> {
     let mut all = Vec::new();
-    for word in cells(field) {
+    for word in words {
         misspelt(&word, what, can.iter().map(|(_, name)| *name), found);
         all.extend(can.iter().filter(|(_, name)| *name == word.as_str()).map(|(said, _)| *said));
     }
@@ -304,9 +332,9 @@ fn said(field: Field<Vec<Cell<String>>>, what: &str, can: &[(Imprint, &str)], fo
 }
 
 /// What stands beside a panel's title: its number at least, or nobody could put dropped cards in order.
-fn head(field: Field<Vec<Cell<String>>>, found: &mut Findings) -> Option<Vec<Imprint>> {
+fn head(field: Field<Vec<At<String>>>, found: &mut Findings) -> Option<Vec<Imprint>> {
     let span = field.as_ref()?.span;
-    let said = said(field, "part of a head", &Imprint::ALL, found);
+    let said = said(field?.value.unwrap_or_default(), "part of a head", &Imprint::ALL, found);
     if !said.contains(&Imprint::Number) {
         found.push(left_out("head", "number", span));
     }
@@ -319,8 +347,8 @@ fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Impr
     let can: Vec<(Imprint, &str)> = Imprint::of_foot().collect();
     let mut lines = Vec::new();
     for node in each(node) {
-        let WrittenLine { left, right } = record::<WrittenLine>(node, found)?.written;
-        let mut side = |field| said(field, "part of a foot", &can, found);
+        let WrittenLine { left, right } = read_table(node, found)?;
+        let mut side = |words| said(words, "part of a foot", &can, found);
         lines.push((side(left), side(right)));
     }
     for (part, word) in can {
@@ -343,8 +371,8 @@ fn left_out(place: &str, word: &str, span: Span) -> Finding {
     Finding::new(&LAYOUT_UNREADABLE, span, what).label("this part").help(format!("add \"{word}\" to it"))
 }
 
-fn words(field: Field<Vec<Cell<String>>>) -> Vec<String> {
-    field.and_then(|cell| cell.value).unwrap_or_default().into_iter().filter_map(|cell| cell.value).collect()
+fn words(written: Vec<At<String>>) -> Vec<String> {
+    written.into_iter().map(|word| word.value).collect()
 }
 
 /// Reports a word that none of the known ones is.
@@ -360,16 +388,14 @@ fn misspelt<'a>(word: &At<String>, what: &str, known: impl Iterator<Item = &'a s
 
 /// A table of some kind of document, and columns that it has.
 fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
-    let written = record::<WrittenTable>(node, found)?.written;
+    let written = read_table::<WrittenTable>(node, found)?;
     let key = need(written.key.clone(), "key", node.span, found)?;
     misspelt(&key, "table", tables().map(|table| table.key), found);
     if let Some(known) = tables().find(|table| table.key == key.as_str()) {
-        let lines = written.below.iter().filter_map(|cell| cell.value.as_ref()).flatten();
-        let lines = lines.filter_map(|cell| cell.value.as_ref()).flat_map(|line| [&line.left, &line.right]);
+        let lines = written.below.iter().flat_map(|line| [&line.left, &line.right]);
         let lists = [&written.left, &written.right, &written.grid, &written.first].into_iter().chain(lines);
-        let columns = lists.flatten().filter_map(|cell| cell.value.clone()).flatten().filter_map(Cell::at);
-        for column in columns {
-            misspelt(&column, "column", known.columns.iter().map(|column| column.key), found);
+        for column in lists.flatten() {
+            misspelt(column, "column", known.columns.iter().map(|column| column.key), found);
         }
     }
     let key = key.value;
@@ -377,8 +403,7 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     if !grid.is_empty() {
         return Some(TableLayout { key, set: TableSet::Grid { columns: grid, first: words(written.first) } });
     }
-    let lines = written.below.and_then(|cell| cell.value).unwrap_or_default();
-    let below = lines.into_iter().filter_map(|cell| cell.value).map(|line| (words(line.left), words(line.right)));
+    let below = written.below.into_iter().map(|line| (words(line.left), words(line.right)));
     let set = TableSet::Rows { left: words(written.left), right: words(written.right), below: below.collect() };
     Some(TableLayout { key, set })
 }
