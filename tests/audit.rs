@@ -1,18 +1,24 @@
 //! Five hundred plans on every format, both papers and all variants: the promises of the paper, counted.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
+#[path = "support/every.rs"]
+mod every;
 #[path = "support/geometry.rs"]
 mod geometry;
 #[path = "support/shelf.rs"]
 mod shelf;
 
+use every::order;
 use fieldsheaf::compose::block::Role;
+use fieldsheaf::compose::{KINDS, Kind};
+use fieldsheaf::typeset::layout::names;
 use geometry::{judge, judge_sheets, runs};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use shelf::Shelf;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::io::Write as _;
+use std::sync::LazyLock;
 
 const PLANS: usize = 500;
 
@@ -55,18 +61,24 @@ confirmed = 2026-10-01
 phone = [{ number = "+1 406 555 0101", audience = "team", confirmed = 2026-10-01 }]
 "#;
 
-/// Kinds with the layouts on which they can be set; the two of a team's own are below.
-const SETS: [(&str, &[&str]); 6] = [
-    (
-        "channel-card",
-        &["fold-8", "fold-4", "card", "index", "half", "booklet", "full", "wall", "columns.toml", "both.toml"],
-    ),
-    ("contact-card", &["card", "index", "fold-8", "full", "both.toml"]),
-    ("channel-plan", &["full-wide", "wall"]),
-    ("frequency-chart", &["chart", "wall"]),
-    ("frequency-detail", &["chart", "wall"]),
-    ("form", &["full", "half", "pad"]),
-];
+/// Every kind with the layouts on which twenty channels can be set; those of a team are below.
+static SETS: LazyLock<Vec<(&'static Kind, Vec<&'static str>)>> = LazyLock::new(|| {
+    let mut plan = HEAD.to_owned();
+    let mut dice = Dice(1);
+    (0..20).for_each(|index| channel(&mut plan, index, &mut dice));
+    let is_set = |kind: &Kind, layout: &str| {
+        let text = format!("{plan}{}", order(kind, "d", "team", &format!("layout = \"{layout}\"\n")));
+        let outcome = fieldsheaf::check(&world(text), "plan.toml").unwrap();
+        outcome.findings.errors() == 0
+    };
+    let layouts = || names().chain(["columns.toml", "both.toml"]);
+    KINDS.iter().map(|kind| (*kind, layouts().filter(|layout| is_set(kind, layout)).collect())).collect()
+});
+
+fn world(plan: String) -> Shelf {
+    Shelf::new().with("plan.toml", plan).with("columns.toml", COLUMNS).with("both.toml", BOTH)
+}
+
 const COLUMNS: &str = "base = \"full\"\ncolumns = 2\norder = [\"nets\"]\nduplex = \"long-edge\"\n";
 const BOTH: &str = "base = \"card\"\nduplex = \"short-edge\"\n";
 
@@ -109,19 +121,16 @@ fn channel(text: &mut String, index: usize, dice: &mut Dice) {
 
 /// A document: its id tells whether it is dense, and how often each of its panels stands on the sheets.
 fn document(text: &mut String, index: usize, dice: &mut Dice) -> String {
-    let (kind, layouts) = SETS[dice.below(SETS.len())];
+    let (kind, layouts) = &SETS[dice.below(SETS.len())];
     let layout = dice.pick(layouts);
     let paper = dice.pick(&["letter", "a4"]);
     let variant = dice.pick(&["", "", "large-print", "night", "dense"]);
-    let name =
-        format!("{kind}-{}-{paper}-{variant}", layout.trim_end_matches(".toml")).trim_end_matches('-').to_owned();
-    let form = if kind == "form" { "form = \"message\"\naudience = \"public\"\n" } else { "audience = \"team\"\n" };
-    let variant = if variant.is_empty() { String::new() } else { format!("variant = \"{variant}\"\n") };
-    writeln!(
-        text,
-        "[[document]]\nid = \"d{index}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\npaper = \"{paper}\"\n{variant}{form}"
-    )
-    .unwrap();
+    let name = format!("{}-on-{}-{paper}-{variant}", kind.name, layout.trim_end_matches(".toml"))
+        .trim_end_matches('-')
+        .to_owned();
+    let varied = if variant.is_empty() { String::new() } else { format!("variant = \"{variant}\"\n") };
+    let more = format!("layout = \"{layout}\"\npaper = \"{paper}\"\n{varied}");
+    text.push_str(&order(kind, &format!("d{index}"), "team", &more));
     name
 }
 
@@ -150,7 +159,7 @@ fn audit(seed: usize) -> Count {
     for index in 0..3 {
         let mut text = plan.clone();
         let name = document(&mut text, index, &mut dice);
-        let world = Shelf::new().with("plan.toml", text).with("columns.toml", COLUMNS).with("both.toml", BOTH);
+        let world = world(text);
         let Some(job) = fieldsheaf::jobs(&world, "plan.toml").unwrap().pop() else {
             let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
             let errors: Vec<&str> = outcome.findings.iter().filter(|f| f.is_error()).map(|f| f.rule.name).collect();
@@ -161,7 +170,7 @@ fn audit(seed: usize) -> Count {
             *count.refused.entry(name).or_default() += 1;
             continue;
         };
-        let is_dense = name.ends_with("-dense") || name.contains("-chart-");
+        let is_dense = name.ends_with("-dense") || name.contains("-on-chart-");
         judge(&job, is_dense);
         judge_sheets(&job, if name.contains("-pad-") { 2 } else { 1 });
         if name.ends_with("large-print") {
@@ -212,25 +221,15 @@ fn five_hundred_plans_keep_the_promises_of_the_paper() {
         all.refused
     ));
     assert!(set >= PLANS * 2, "only {set} documents were set, {refused} refused: {:?}", all.refused);
-    for format in [
-        "fold-8",
-        "fold-4",
-        "card",
-        "index",
-        "half",
-        "pad",
-        "booklet",
-        "full",
-        "full-wide",
-        "chart",
-        "wall",
-        "columns",
-        "both",
-    ] {
+    for format in names().chain(["columns", "both"]) {
         for paper in ["letter", "a4"] {
-            let sort = format!("-{format}-{paper}");
+            let sort = format!("-on-{format}-{paper}");
             assert!(all.documents.keys().any(|name| name.contains(&sort)), "no {sort} was judged");
         }
+    }
+    for kind in KINDS {
+        let is_judged = all.documents.keys().any(|name| name.starts_with(&format!("{}-on-", kind.name)));
+        assert!(is_judged, "no {} was judged", kind.name);
     }
     for variant in ["large-print", "night", "dense"] {
         assert!(all.documents.keys().any(|name| name.ends_with(variant)), "no {variant} was judged");

@@ -8,7 +8,12 @@
     reason = "a test fails by panicking"
 )]
 
-use fieldsheaf::cli::DiskWorld;
+#[path = "support/every.rs"]
+mod every;
+#[path = "support/shelf.rs"]
+mod shelf;
+
+use every::{county, orders};
 use fieldsheaf::compose::block::{
     Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Run,
     Section, Shade, Strip, StripMark, Symbol, Table, Text, Tick,
@@ -17,7 +22,6 @@ use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
 use fieldsheaf::ground::{At, Findings, Span};
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 
 const RULES: &str = "rules";
 
@@ -27,10 +31,9 @@ fn text(document: &Document) -> String {
 
 /// One document of each kind, and of each form, composed from the county without a holder.
 fn documents() -> Vec<Document> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river");
-    let (world, root) = DiskWorld::open(&folder).unwrap();
+    let world = county(&orders("team", ""));
     let mut found = Findings::default();
-    let mut records = fieldsheaf::source::read(&world, &root, &mut found).unwrap();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
     let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
     let profile = fieldsheaf::tables::Tables::built_in().profile("us").cloned();
     let tasks = fieldsheaf::compose::tasks(&plan, profile.as_ref().unwrap(), &mut found);

@@ -187,6 +187,18 @@ fn a_whole_section_is_not_parted() {
     assert!(found.message.starts_with("\"Channels\" does not fit on one panel"), "{}", found.message);
 }
 
+/// Columns that are wider than the page though all their texts are broken: said with both widths, and nothing is cut off.
+#[test]
+fn columns_that_do_not_fit_side_by_side_are_refused_with_their_width() {
+    let text = "[[document]]\nid = \"p\"\nkind = \"channel-plan\"\nlayout = \"full\"\nvariant = \"large-print\"\naudience = \"team\"\n";
+    let world = Shelf::new().with("plan.toml", plan(1, text));
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let found: Vec<(&str, &str)> =
+        outcome.findings.iter().map(|finding| (finding.rule.name, finding.message.as_str())).collect();
+    let what = "the columns of the table `plan` take 233 mm side by side, and there are 191 mm";
+    assert_eq!(found, [("text-does-not-fit", what)]);
+}
+
 /// A column that is put first stands on one line, and the others break for it.
 #[test]
 fn a_column_put_first_gets_its_width() {

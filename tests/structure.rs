@@ -1,6 +1,8 @@
 //! What a reader who hears the document is told, read back by poppler; and four readers of the same file who agree.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
+#[path = "support/every.rs"]
+mod every;
 #[path = "support/geometry.rs"]
 mod geometry;
 #[path = "support/shelf.rs"]
@@ -8,18 +10,15 @@ mod shelf;
 #[path = "support/mod.rs"]
 mod support;
 
-use fieldsheaf::cli::DiskWorld;
+use every::{county, orders};
 use fieldsheaf::sheet::{Job, Panel};
 use geometry::runs;
 use shelf::{HEAD, Shelf};
-use std::path::Path;
 use support::{judged, picture};
 
-/// The county, and its card on the formats that part paper otherwise.
+/// The county with each kind once more, and its card on the formats that part paper otherwise.
 fn jobs() -> Vec<Job> {
-    let (world, root) =
-        DiskWorld::open(&Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river")).unwrap();
-    let mut jobs = fieldsheaf::jobs(&world, &root).unwrap();
+    let mut jobs = fieldsheaf::jobs(&county(&orders("team", "")), "plan.toml").unwrap();
     // One of the personal cards is enough.
     jobs.retain(|job| !job.stem.starts_with("my-channels-") || job.stem.ends_with("-qrg"));
     for layout in ["fold-4", "booklet", "half", "index"] {

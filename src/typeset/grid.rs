@@ -3,9 +3,10 @@
 use super::lines::{broken, leading, pieces};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
+use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
 use crate::compose::block::{Align, Cell, Column, Role, Row, Table, Text};
-use crate::ground::{Findings, Length};
+use crate::ground::{Finding, Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
 
@@ -30,7 +31,7 @@ struct GridColumn<'a> {
 
 /// The pieces of a table, one a row.
 pub(super) fn set(table: &Table, keys: (&[String], &[String]), room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let columns = columns(table, keys, room);
+    let Some(columns) = columns(table, keys, room, found) else { return Vec::new() };
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
     for row in &table.rows {
@@ -48,8 +49,14 @@ pub(super) fn set(table: &Table, keys: (&[String], &[String]), room: &Room<'_>, 
     pieces
 }
 
-/// Columns in their order; those named first get what they want before the others.
-fn columns<'a>(table: &'a Table, (keys, first): (&[String], &[String]), room: &Room<'_>) -> Vec<GridColumn<'a>> {
+/// Columns in their order; those named first get what they want before the others. None, with a finding, where their longest
+/// words do not fit beside each other.
+fn columns<'a>(
+    table: &'a Table,
+    (keys, first): (&[String], &[String]),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Option<Vec<GridColumn<'a>>> {
     let used = keys.iter().filter_map(|key| table.columns.iter().find(|column| column.key == key));
     let used: Vec<&Column> = used.collect();
     let is_first = |column: &Column| first.iter().any(|key| key == column.key);
@@ -61,6 +68,11 @@ fn columns<'a>(table: &'a Table, (keys, first): (&[String], &[String]), room: &R
     let again = again.map(|(column, measure)| (*column, measure.natural));
     let taken = again.map_or(Length::ZERO, |(_, width)| width + room.layout.air(GAP));
     let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
+    let least = measures.iter().map(|measure| measure.least).sum::<Length>() + gaps + taken;
+    if least > room.width {
+        found.push(too_many(table, least, room));
+        return None;
+    }
     let widths = shared(&measures, room.width - gaps - taken);
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
@@ -76,7 +88,18 @@ fn columns<'a>(table: &'a Table, (keys, first): (&[String], &[String]), room: &R
         is_again: true,
     });
     columns.extend(again);
-    columns
+    Some(columns)
+}
+
+/// A table whose columns are wider than the page, though every text is broken where it can be.
+fn too_many(table: &Table, least: Length, room: &Room<'_>) -> Finding {
+    let whole = |length: Length| length.as_grains() / Length::mm(1).as_grains();
+    let (least, there) = (whole(least) + 1, whole(room.width));
+    let what =
+        format!("the columns of the table `{}` take {least} mm side by side, and there are {there} mm", table.key);
+    Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
+        .label("asks for this layout")
+        .help("take a larger layout, or smaller text in your own")
 }
 
 /// What a column would like.
@@ -134,7 +157,7 @@ fn widest_word(pen: &Pen, cell: &Cell, room: &Room<'_>) -> Length {
 /// little more, so that names stay on one line and long texts break instead; those that want more than an even share divide the rest.
 fn shared(measures: &[Measure], width: Length) -> Vec<Length> {
     let mut widths: Vec<Length> = measures.iter().map(|measure| measure.least).collect();
-    let mut spare = (width - widths.iter().copied().sum()).max(Length::ZERO);
+    let mut spare = width - widths.iter().copied().sum();
     let mut by_want: Vec<(&Measure, &mut Length)> = measures.iter().zip(&mut widths).collect();
     by_want.sort_by_key(|(measure, _)| (!measure.is_first, measure.natural - measure.least));
     let mut left = i64::try_from(by_want.len()).unwrap_or(1);
