@@ -198,6 +198,8 @@ fn kit(run: &Run, files: Vec<KitFile>) -> Kit {
     let edition = plan.and_then(|plan| plan.edition.as_ref());
     Kit {
         plan: head.map_or_else(String::new, |head| head.short.to_string()),
+        title: head.map_or_else(String::new, |head| head.title.to_string()),
+        team: head.map_or_else(String::new, |head| head.team.to_string()),
         edition: edition.map_or(0, |edition| edition.number.value.get()),
         rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
         files,

@@ -352,6 +352,14 @@ fn another_plans_folder_and_a_lower_edition_are_refused_with_what_to_type() {
     desk.file("other/plan.toml", small(9, "TAC 1").replace("short = \"ALDER\"", "short = \"BIRCH\""));
     let ran = desk.run(&["build", "other", "--out", "kit"]).exits(2);
     ran.says("this folder holds edition 7 of ALDER, another plan than BIRCH; write `--out kit-new`");
+    // Two counties may choose one short name.
+    for (key, theirs, ours) in [("title", "Example plan", "Elder plan"), ("team", "Example team", "Elder team")] {
+        desk.file("other/plan.toml", small(9, "TAC 1").replace(theirs, ours));
+        let ran = desk.run(&["build", "other", "--out", "kit"]).exits(2);
+        ran.says(&format!(
+            "this folder holds edition 7 of ALDER, whose {key} is \"{theirs}\", and this plan's is \"{ours}\"; write `--out kit-new`"
+        ));
+    }
     desk.file("plan/plan.toml", small(6, "TAC 1"));
     let ran = desk.run(&["build", "plan", "--out", "kit/"]).exits(2);
     ran.says("this folder holds edition 7 of ALDER, and this is edition 6; write `number = 8` in [edition], or `--out kit-new`");

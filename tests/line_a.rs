@@ -100,3 +100,59 @@ fn an_error_north_a_warning_near_nothing_south() {
     assert_eq!(findings("region = \"US-KS\""), Vec::new());
     assert_eq!(findings("region = \"US-MT\"")[0].0, "area-unproved");
 }
+
+/// A plan with a shelter in the south that monitors 425 MHz, and a place of another kind at 48.5 degrees north.
+fn two_places(kind: &str, monitors: &str, more: &str) -> Vec<(String, String)> {
+    let place = |id: &str, at: &str, kind: &str, monitors: &str| {
+        format!(
+            "[[place]]\nid = \"{id}\"\ncode = \"{}\"\ntactical = \"{id} house\"\nkind = \"{kind}\"\nposition = \"{at}, -110\"\n\
+             visited-on = 2026-10-04\n{monitors}\n",
+            id[..3].to_uppercase()
+        )
+    };
+    let places = place("south", "47.0", "shelter", monitors) + &place("north", "48.5", kind, "");
+    let head = HEAD.replace("time-zone", "region = \"US-MT\"\ntime-zone");
+    let world = Shelf::new().with("plan.toml", format!("{head}{places}{more}"));
+    let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
+    let of_area = outcome.findings.iter().filter(|finding| finding.rule.name == "excluded-area");
+    of_area.map(|f| (f.message.clone(), f.note.clone().unwrap().split(';').next().unwrap().to_owned())).collect()
+}
+
+const TACTICAL: &str = "[[channel]]\nid = \"tac\"\nrow = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"425.000 MHz\"\n\
+                        verified = { on = 2026-10-01, by = \"qra\" }\n[[channel]]\nid = \"two\"\nrow = 3\nname = \"TWO\"\n\
+                        spoken = \"Second\"\nsimplex = \"146.550 MHz\"\nverified = { on = 2026-10-01, by = \"qra\" }\n";
+const NET: &str = "[[net]]\nid = \"n\"\nname = \"N\"\nspoken = \"November\"\nprimary = \"tac\"\nrejoin = \"TAC 1\"\n";
+
+/// 48.5 degrees lie 55 km north of the line at 48 degrees; who monitors the channel in the south takes nothing away from that.
+#[test]
+fn a_channel_is_judged_wherever_it_is_worked_controlled_or_linked() {
+    let monitors = "monitors = [\"tac\"]";
+    let post = "[[post]]\nid = \"po\"\nname = \"Po\"\nplace = \"north\"\n";
+    let link = "[[link]]\nid = \"l\"\ncall = \"WZ7QUX\"\nplace = \"north\"\njoins = [\"tac\", \"two\"]\npower = \"50 W\"\n\
+                verified = { on = 2026-10-01, by = \"qra\" }\n";
+    let what = "channel TAC 1 sends on 425.000 MHz, where nobody may transmit from the area north of Line A";
+    let found = vec![(what.to_owned(), "the place north house lies in it, 55 km beyond the line".to_owned())];
+    let works = format!("{TACTICAL}{NET}{post}nets = [\"n\"]\n");
+    assert_eq!(two_places("shelter", monitors, &works), found, "a post works it");
+    assert_eq!(two_places("repeater-site", monitors, &works), found, "a post at a repeater site works it");
+    let controls = format!("{TACTICAL}{NET}control = \"po\"\n{post}");
+    assert_eq!(two_places("shelter", monitors, &controls), found, "a post controls a net of it");
+    assert_eq!(two_places("repeater-site", monitors, &format!("{TACTICAL}{link}")), found, "a link joins it");
+    assert_eq!(two_places("repeater-site", "", &format!("{TACTICAL}{link}")), found, "a link joins it, nobody monitors it");
+    assert_eq!(two_places("shelter", monitors, TACTICAL), [], "worked in the south alone");
+    assert_eq!(two_places("shelter", "", TACTICAL), found, "nobody says where it is worked");
+}
+
+/// People send on a gateway's frequency with radios of their own.
+#[test]
+fn a_gateway_is_judged_where_it_stands_and_where_it_is_called_from() {
+    let gateway = "[[gateway]]\nid = \"box\"\ncall = \"WZ7QUM-1\"\nname = \"Box\"\nplace = \"south\"\nfrequency = \"425.000 MHz\"\n\
+                   speed = \"1200 baud\"\nverified = { on = 2026-10-01, by = \"qra\" }\n[[channel]]\nid = \"tac\"\nrow = 2\n\
+                   name = \"PKT 1\"\nspoken = \"Packet One\"\ngateway = \"box\"\n";
+    let post = "[[post]]\nid = \"po\"\nname = \"Po\"\nplace = \"north\"\nnets = [\"n\"]\n";
+    let what = "gateway Box sends on 425.000 MHz, where nobody may transmit from the area north of Line A";
+    let note = "the place north house lies in it, 55 km beyond the line";
+    let called = format!("{gateway}{NET}{post}");
+    assert_eq!(two_places("shelter", "monitors = [\"tac\"]", &called), [(what.to_owned(), note.to_owned())]);
+    assert_eq!(two_places("shelter", "monitors = [\"tac\"]", gateway), []);
+}

@@ -22,12 +22,12 @@ fn a_new_plan_builds_and_verifies() {
 fn a_manifest_of_another_version_is_named_as_such() {
     let desk = Desk::with_plan();
     desk.run(&["build", "plan", "--out", "kit"]).exits(0);
-    desk.edit("kit/MANIFEST.toml", "format = 2", "format = 1");
-    let older = "is a manifest of an older fieldsheaf (format 1; this version reads format 2)";
+    desk.edit("kit/MANIFEST.toml", "format = 3", "format = 2");
+    let older = "is a manifest of an older fieldsheaf (format 2; this version reads format 3)";
     desk.run(&["verify", "kit"]).exits(2).says(older).says("verify with that version, or build again");
     desk.run(&["build", "plan", "--out", "kit"]).exits(2).says(older).says("name another folder");
-    desk.edit("kit/MANIFEST.toml", "format = 1", "format = 3");
-    desk.run(&["verify", "kit"]).exits(2).says("is a manifest of a newer fieldsheaf (format 3;");
+    desk.edit("kit/MANIFEST.toml", "format = 2", "format = 4");
+    desk.run(&["verify", "kit"]).exits(2).says("is a manifest of a newer fieldsheaf (format 4;");
 }
 
 #[test]
@@ -39,6 +39,27 @@ fn two_documents_of_one_file_name_are_an_error_and_nothing_is_written() {
     let ran = desk.run(&["build", "plan", "--out", "kit", "--format", "short"]).exits(1);
     ran.says("file-name-taken").says("the documents sheet and sheet-qra both make the file sheet-qra.pdf");
     assert!(!desk.path("kit").exists());
+}
+
+/// Windows keeps these names for devices, with any ending; `con-qra` and `com10` are free.
+#[test]
+fn a_document_that_would_make_a_file_of_a_devices_name_is_an_error_with_another_name() {
+    for (id, is_refused) in [("con", true), ("aux", true), ("nul", true), ("com9", true), ("com10", false), ("console", false)] {
+        let desk = Desk::with_plan();
+        let order = format!("\n[[document]]\nid = \"{id}\"\nkind = \"channel-card\"\naudience = \"coordinator\"\n");
+        desk.file("plan/plan.toml", desk.read("plan/plan.toml") + &order);
+        let ran = desk.run(&["build", "plan", "--out", "kit", "--format", "long"]).exits(u8::from(is_refused).into());
+        if is_refused {
+            ran.says(&format!("the document {id} makes the file {id}.pdf, a name that Windows keeps for a device"));
+            ran.says(&format!("write \"{id}-sheet\""));
+            desk.edit("plan/plan.toml", &format!("id = \"{id}\""), &format!("id = \"{id}-sheet\""));
+            desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+        }
+    }
+    let desk = Desk::with_plan();
+    let order = "\n[[document]]\nid = \"con\"\nkind = \"channel-card\"\naudience = \"coordinator\"\neach = \"member\"\n";
+    desk.file("plan/plan.toml", desk.read("plan/plan.toml") + order);
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
 }
 
 #[test]
@@ -361,8 +382,12 @@ fn a_folder_that_may_not_be_written_is_a_failure_and_stays_whole() {
     std::fs::set_permissions(desk.path("kit"), std::fs::Permissions::from_mode(0o755)).unwrap();
     // A file where the folder should be is refused for everybody.
     desk.file("taken", "a file");
-    desk.run(&["build", "plan", "--out", "taken"]).exits(2);
+    for (out, free) in [("taken", "`taken-kit`"), ("taken/kit", "`taken/kit-kit`")] {
+        let ran = desk.run(&["build", "plan", "--out", out]).exits(2);
+        ran.says(&format!("a file stands where the folder should be; write another, such as {free}"));
+    }
     assert_eq!(desk.read("taken"), "a file");
+    desk.run(&["build", "plan", "--out", "taken-kit"]).exits(0);
 }
 
 #[test]

@@ -43,7 +43,8 @@ fn sample(edition: u32) -> Kit {
         file("b.pdf", "always the same"),
         file(&format!("only-{edition}.pdf"), &format!("only of edition {edition}")),
     ];
-    Kit { plan: "ALDER".to_owned(), edition, rule_set: "rules".to_owned(), files }
+    let [plan, title, team, rule_set] = ["ALDER", "Alder plan", "Alder team", "rules"].map(str::to_owned);
+    Kit { plan, title, team, edition, rule_set, files }
 }
 
 type Files = BTreeMap<String, Vec<u8>>;

@@ -43,6 +43,8 @@ enum Stands<'a> {
     WithUsersOf(&'a Channel),
     /// Wherever people use a channel through this repeater.
     WithUsersThrough(&'a Repeater),
+    /// Where this gateway stands, and wherever people use a channel through it.
+    AtWithUsersOf(&'a Gateway),
 }
 
 /// Every amateur transmitter of the plan once: stations on channels, repeater outputs, gateways.
@@ -116,8 +118,7 @@ fn of_repeater<'a>(plan: &'a Plan, repeater: &'a Repeater, which: &str) -> Sende
 
 /// People send there as well, with radios of their own.
 fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
-    let is_through = |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
-    let theirs = plan.channels.iter().filter(is_through).map(|channel| tolerance_on(plan, channel)).max();
+    let theirs = into(plan, gateway).map(|channel| tolerance_on(plan, channel)).max();
     let own = gateway.tolerance.map(|tolerance| tolerance.value);
     Sender {
         frequency: gateway.frequency,
@@ -130,7 +131,7 @@ fn of_gateway<'a>(plan: &'a Plan, gateway: &'a Gateway) -> Sender<'a> {
         decided_by: None,
         power: gateway.power,
         tolerance: own.max(theirs).unwrap_or_default(),
-        stands: Stands::At(gateway.place.as_ref().map(|place| &*place.value)),
+        stands: Stands::AtWithUsersOf(gateway),
     }
 }
 
@@ -139,6 +140,12 @@ fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &
     let is_through =
         move |channel: &&Channel| matches!(&channel.route, Route::Repeater(id) if id.value == repeater.id.value);
     plan.channels.iter().filter(is_through)
+}
+
+/// The channels through a gateway.
+fn into<'a>(plan: &'a Plan, gateway: &'a Gateway) -> impl Iterator<Item = &'a Channel> {
+    let is_into = move |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+    plan.channels.iter().filter(is_into)
 }
 
 impl<'a> Sender<'a> {
@@ -155,6 +162,11 @@ impl<'a> Sender<'a> {
             Stands::WithUsersOf(channel) => spots(plan, channel),
             Stands::WithUsersThrough(repeater) => {
                 through(plan, repeater).flat_map(|channel| spots(plan, channel)).collect()
+            }
+            Stands::AtWithUsersOf(gateway) => {
+                let own = spot(plan, gateway.place.as_ref().map(|place| &*place.value));
+                let users = into(plan, gateway).flat_map(|channel| spots(plan, channel));
+                std::iter::once(own).chain(users).collect()
             }
         }
     }

@@ -6,6 +6,7 @@ mod agreement_ends_in_edition;
 mod agreement_gives_nothing;
 mod allot;
 mod amateur;
+mod antenna_duplicate;
 mod area_unproved;
 mod at_post;
 mod automatic_outside_segment;
@@ -96,6 +97,7 @@ mod site_number_private;
 mod site_role_names_member;
 mod sixty_meters_lower_sideband;
 mod spoken;
+mod spacing_duplicate;
 mod standard_name_differs;
 mod talkgroup_not_for_mode;
 mod tone_contradicts_repeater;
@@ -185,6 +187,8 @@ pub const CHECKS: &[Check] = &[
     possible_product::CHECK,
     harmonic_on_receiver::CHECK,
     same_band_at_site::CHECK,
+    antenna_duplicate::CHECK,
+    spacing_duplicate::CHECK,
     sends_where_not_allowed::CHECK,
     power_over_place_limit::CHECK,
     place_agreement_missing::CHECK,

@@ -1,8 +1,8 @@
 //! No name is a procedure word, and none has a word of distress in it.
 
-use super::spoken::{has_words, names};
+use super::spoken::{has_words, names, said_or_read};
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 
 const DOC: &str = r#"
 Finds: a spoken channel or net name or a tactical call that is a procedure word: Over, Out, Break, Roger and the like; and one with a
-word of distress or urgency in it: MAYDAY, PAN PAN, SOS and the like. Where the profile forbids such a word, `word-forbidden` says so.
+word of distress or urgency in it, in print as well: MAYDAY, PAN PAN, SOS and the like. Where the profile forbids such a word, `word-forbidden` says so.
 Costs: half of what is said can be taken for a call, and a call to the net for a call of distress.
 
 Wrong:
@@ -65,20 +65,18 @@ const PROWORDS: [&str; 21] = [
 const DISTRESS: [&str; 8] = ["mayday", "may day", "pan pan", "panpan", "sos", "s o s", "seelonce", "securite"];
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for (name, on) in names(facts.plan) {
-        let said = name.as_str().to_lowercase();
-        let is_forbidden = |word: &&str| facts.profile.forbidden.iter().any(|other| has_words(other, word));
-        let distress = DISTRESS.iter().find(|word| has_words(&said, word)).filter(|word| !is_forbidden(word));
-        let what = match distress {
-            Some(word) => format!("\"{}\" has the word {}, which calls for help", name.value, word.to_uppercase()),
-            None if PROWORDS.contains(&said.as_str()) => format!("\"{}\" is a procedure word", name.value),
-            None => continue,
-        };
-        found.push(
-            Finding::new(&RULE, name.span, what)
-                .label("means something else on the air")
-                .help("choose another name")
-                .on(on),
-        );
+    let is_forbidden = |word: &&&str| facts.profile.forbidden.iter().any(|other| has_words(other, word));
+    let distress = |name: &str| DISTRESS.iter().find(|word| has_words(name, word)).filter(|word| !is_forbidden(word));
+    for (name, on) in said_or_read(facts.plan, |name| distress(name).is_some()) {
+        let word = distress(name.as_str()).map_or_else(String::new, |word| word.to_uppercase());
+        found.push(finding(name, format!("\"{}\" has the word {word}, which calls for help", name.value), on));
     }
+    let is_proword = |name: &str| PROWORDS.contains(&name.to_lowercase().as_str());
+    for (name, on) in names(facts.plan).into_iter().filter(|(name, _)| is_proword(name.as_str())) {
+        found.push(finding(name, format!("\"{}\" is a procedure word", name.value), on));
+    }
+}
+
+fn finding(name: &At<Words>, what: String, on: Subject) -> Finding {
+    Finding::new(&RULE, name.span, what).label("means something else on the air").help("choose another name").on(on)
 }

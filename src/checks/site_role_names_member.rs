@@ -1,9 +1,9 @@
 //! A function at a place is not called by a member's name.
 
-use super::spoken::has_words;
+use super::spoken::{has_all_words, has_words};
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::subject;
+use crate::ground::{Finding, Findings, Rule, Severity, Span};
+use crate::plan::{Member, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a `contact` of a place whose `role` has the name of a member in it.
+Finds: a `contact` of a place whose `role` has the name of a member in it, in any order, or a member's call sign.
 Costs: a function is printed for all who may read its number, and with it a name that the member's own row may hide.
 
 Wrong:
@@ -39,14 +39,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         for contact in &place.contacts {
             let role = &contact.role;
-            let members = facts.plan.members.iter();
-            for member in members.filter(|member| has_words(role.as_str(), member.name.as_str())) {
+            for member in facts.plan.members.iter() {
+                let Some((part, span)) = named(role.as_str(), member) else { continue };
                 let (tactical, name) = (&place.tactical.value, &member.name.value);
-                let what = format!("the function \"{}\" at {tactical} has the name of the member {name}", role.value);
+                let what = format!("the function \"{}\" at {tactical} has the {part} of the member {name}", role.value);
                 found.push(
                     Finding::new(&RULE, role.span, what)
-                        .label("a name under a public function")
-                        .and(member.name.span, "the member")
+                        .label("a person under a public function")
+                        .and(span, "the member")
                         .help("name the function alone, as \"Duty desk\"")
                         .on(subject(place))
                         .on(subject(member)),
@@ -54,4 +54,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             }
         }
     }
+}
+
+/// What of a member a function's name has in it, and where the member's record says it.
+fn named(role: &str, member: &Member) -> Option<(&'static str, Span)> {
+    if has_all_words(role, member.name.as_str()) {
+        return Some(("name", member.name.span));
+    }
+    let call = member.call.as_ref()?;
+    has_words(role, &call.value.to_string()).then_some(("call sign", call.span))
 }

@@ -1,6 +1,6 @@
 //! A name that is said on the air has no word that the country keeps for distress.
 
-use super::spoken::{has_words, names};
+use super::spoken::{has_words, said_or_read};
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
 
@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a spoken channel or net name or a tactical call with a word that the profile forbids.
+Finds: a spoken channel or net name or a tactical call with a word that the profile forbids, or a printed name of a channel or net, which people read aloud.
 Costs: calling the net sounds like a call of distress.
 
 Wrong:
@@ -50,10 +50,10 @@ Right: choose another name, `spoken = "Leitung"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for (name, on) in names(facts.plan) {
-        if let Some(word) = facts.profile.forbidden.iter().find(|word| has_words(name.as_str(), word)) {
-            found.push(finding(name, word, on));
-        }
+    let forbidden = |name: &str| facts.profile.forbidden.iter().find(|word| has_words(name, word));
+    for (name, on) in said_or_read(facts.plan, |name| forbidden(name).is_some()) {
+        let word = forbidden(name.as_str()).map_or("", String::as_str);
+        found.push(finding(name, word, on));
     }
 }
 

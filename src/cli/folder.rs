@@ -7,6 +7,7 @@ use crate::ground::{Failure, ReadFault, caps};
 use crate::ledger::{MANIFEST, Manifest, Unread, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -43,7 +44,7 @@ impl<'a> Standing<'a> {
     /// # Errors
     /// When it cannot be made or locked, or holds a file that this program did not write.
     pub fn take(calls: &'a dyn Calls, folder: &Path, patience: Duration) -> Result<Self, Failure> {
-        calls.make_folder(folder).map_err(|fault| failed(folder, &fault))?;
+        calls.make_folder(folder).map_err(|fault| unmade(folder, &fault))?;
         let lock = lock(calls, folder, true, patience)?;
         let manifest =
             manifest(calls, folder)?.transpose().map_err(|why| not_ours(folder, MANIFEST, &why.to_string()))?;
@@ -103,6 +104,16 @@ impl<'a> Standing<'a> {
         self.own.insert(name);
         Ok(())
     }
+}
+
+/// Why a folder could not be made: where a file has its name, which name is free.
+fn unmade(folder: &Path, fault: &std::io::Error) -> Failure {
+    if !matches!(fault.kind(), ErrorKind::AlreadyExists | ErrorKind::NotADirectory) {
+        return failed(folder, fault);
+    }
+    let free = folder.display().to_string();
+    let why = format!("a file stands where the folder should be; write another, such as `{}-kit`", free.trim_end_matches('/'));
+    Failure::new(folder.display().to_string(), why)
 }
 
 fn not_ours(folder: &Path, name: &str, why: &str) -> Failure {

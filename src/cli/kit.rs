@@ -58,8 +58,8 @@ impl Succession<'_> {
     fn manifest(&self, mut new: Manifest) -> Result<Manifest, Failure> {
         let Some(old) = &self.standing.manifest else { return Ok(new) };
         let (held, other) = (format!("edition {} of {}", old.edition, old.plan), self.other_folder());
-        if old.plan != new.plan {
-            return self.refused(format!("this folder holds {held}, another plan than {}; write {other}", new.plan));
+        if let Some(why) = another_plan(old, &new) {
+            return self.refused(format!("this folder holds {held}, {why}; write {other}"));
         }
         if new.edition < old.edition {
             let next = old.edition.saturating_add(1);
@@ -98,4 +98,14 @@ impl Succession<'_> {
     fn refused<T>(&self, why: String) -> Result<T, Failure> {
         Err(Failure::new(self.standing.folder.display().to_string(), why))
     }
+}
+
+/// Why two manifests are of two plans: short names are few, and two counties may have one.
+fn another_plan(old: &Manifest, new: &Manifest) -> Option<String> {
+    if old.plan != new.plan {
+        return Some(format!("another plan than {}", new.plan));
+    }
+    let words = [("title", &old.title, &new.title), ("team", &old.team, &new.team)];
+    let (key, theirs, ours) = words.into_iter().find(|(_, theirs, ours)| theirs != ours)?;
+    Some(format!("whose {key} is \"{theirs}\", and this plan's is \"{ours}\""))
 }

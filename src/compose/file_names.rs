@@ -1,6 +1,7 @@
-//! No two documents make a file of one name: `sheet` for each member makes `sheet-qra`, and so does a document of that id.
+//! No two documents make a file of one name: `sheet` for each member makes `sheet-qra`, and so does a document of that id. And no
+//! file has a name that some machine cannot give it.
 
-use super::rules::FILE_NAME_TAKEN;
+use super::rules::{FILE_NAME_RESERVED, FILE_NAME_TAKEN};
 use super::task::Task;
 use crate::ground::{Finding, Findings, Id};
 use crate::plan::{DocumentOrder, Plan, subject};
@@ -12,6 +13,9 @@ pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
     let mut said = BTreeSet::new();
     for task in tasks {
         let stem = task.stem();
+        if let Some(order) = plan.documents.get(&task.document).filter(|_| is_reserved(&stem)) {
+            found.push(reserved(order, &stem));
+        }
         let Some(other) = makers.insert(stem.clone(), &task.document) else { continue };
         // The longer id is the one that runs into the copies of the other.
         let (short, long) = if other.as_str().len() < task.document.as_str().len() {
@@ -24,6 +28,24 @@ pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
             found.push(finding(&stem, orders, free(long, tasks)));
         }
     }
+}
+
+/// Whether Windows keeps a name for a device, whatever its ending (from memory).
+fn is_reserved(stem: &str) -> bool {
+    let is_numbered = |head: &str| {
+        stem.strip_prefix(head).is_some_and(|number| matches!(number.as_bytes(), [digit] if (b'1'..=b'9').contains(digit)))
+    };
+    matches!(stem, "con" | "prn" | "aux" | "nul") || is_numbered("com") || is_numbered("lpt")
+}
+
+fn reserved(order: &DocumentOrder, stem: &str) -> Finding {
+    let what = format!("the document {} makes the file {stem}.pdf, a name that Windows keeps for a device", order.id.value);
+    let id = format!("{stem}-sheet");
+    Finding::new(&FILE_NAME_RESERVED, order.id.span, what)
+        .label("no file name everywhere")
+        .note("Windows keeps con, prn, aux, nul, com1 to com9 and lpt1 to lpt9, with any ending (from memory)")
+        .write(id)
+        .on(subject(order))
 }
 
 fn finding(stem: &str, (short, long): (&DocumentOrder, &DocumentOrder), free: Option<Id>) -> Finding {

@@ -23,7 +23,7 @@ pub fn foot(view: &View<'_>) -> Foot {
     Foot {
         edition,
         audience: copy_words(view.audience()),
-        holder: view.holder().map(holder_words),
+        holder: view.holder().map(|holder| holder_words(holder, view)),
         validity,
         exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
         invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan, for practice"),
@@ -71,9 +71,13 @@ fn copy_words(audience: &Audience) -> String {
     }
 }
 
-fn holder_words(holder: Holder<'_>) -> String {
+/// A copy for a wide audience leaves its holder's name out where those readers may not know it: the copy is theirs too.
+fn holder_words(holder: Holder<'_>, view: &View<'_>) -> String {
     match holder {
-        Holder::Member(member) => member_words(member),
+        Holder::Member(member) if view.name(member).is_some() => member_words(member),
+        Holder::Member(member) => {
+            member.call.as_ref().map_or_else(|| format!("for {}", member.id.value), |call| call.to_string())
+        }
         Holder::Place(place) => format!("for {}", place.tactical.value),
     }
 }

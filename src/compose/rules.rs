@@ -10,6 +10,7 @@ pub const RULES: &[&Rule] = &[
     &UNKNOWN_PAPER,
     &CHECK_SHEET_TOO_OPEN,
     &FILE_NAME_TAKEN,
+    &FILE_NAME_RESERVED,
 ];
 
 /// A kind that is not in the list.
@@ -126,5 +127,23 @@ kind = "channel-card"
 audience = "public"
 ```
 Right: another id, such as `sheet-for-all`.
+"#,
+);
+
+/// A file that one common system cannot hold.
+pub const FILE_NAME_RESERVED: Rule = Rule::of_format(
+    "file-name-reserved",
+    r#"
+Finds: a `[[document]]` whose file would have a name that Windows keeps for devices: con, prn, aux, nul, com1 to com9, lpt1 to lpt9.
+Costs: the kit cannot be copied to such a machine, or the sheet is missing there without a word.
+
+Wrong:
+```toml
+[[document]]
+id = "aux"                 # file-name-reserved
+kind = "channel-card"
+audience = "team"
+```
+Right: give the document another id, `id = "aux-sheet"`.
 "#,
 );

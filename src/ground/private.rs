@@ -1,6 +1,7 @@
 //! Values that only their audience may read.
 
 use super::{Audience, Words};
+use unicode_normalization::UnicodeNormalization;
 
 /// A value that cannot be printed, serialised or formatted: only a [`Pass`] of a high enough audience opens it.
 ///
@@ -32,22 +33,26 @@ impl<T> Private<T> {
 }
 
 impl Private<Words> {
-    /// Whether both are one number: by its figures, with or without what dials the country. Says nothing else of either.
+    /// Whether both have a number in common: by its figures, with or without what dials the country or an extension. Says nothing
+    /// else of either.
     #[must_use]
     pub fn dials_as(&self, other: &Self) -> bool {
-        let (one, two) = (figures(&self.value), figures(&other.value));
-        let (short, long) = if one.len() < two.len() { (one, two) } else { (two, one) };
-        short.len() >= LEAST_FIGURES && long.ends_with(&short)
+        let (own, theirs) = (numbers(&self.value), numbers(&other.value));
+        own.iter().any(|one| theirs.iter().any(|two| one.ends_with(two.as_str()) || two.ends_with(one.as_str())))
     }
 }
 
 /// Fewer figures are an extension or a short code: those are many people's.
 const LEAST_FIGURES: usize = 7;
 
-/// Without the zeros that dial a country or a long distance.
-fn figures(number: &Words) -> String {
-    let figures: String = number.as_str().chars().filter(char::is_ascii_digit).collect();
-    figures.trim_start_matches('0').to_owned()
+/// The figures of each number in a text, in any width, without the zeros that dial a country or a long distance. What is neither
+/// a figure nor stands between figures by custom parts a number from its extension, or from the next.
+fn numbers(text: &Words) -> Vec<String> {
+    let plain: String = text.as_str().nfkc().collect::<String>().replace("(0)", "");
+    let parts = plain.split(|c: char| c.is_alphabetic() || matches!(c, '#' | '*' | ',' | ';' | ':' | '&'));
+    let figures = parts.map(|part| part.chars().filter(char::is_ascii_digit).collect::<String>());
+    let figures = figures.map(|figures| figures.trim_start_matches('0').to_owned());
+    figures.filter(|figures| figures.len() >= LEAST_FIGURES).collect()
 }
 
 /// Opens private values for one audience. Only the audience floor makes one: a test reads the source and holds it to that.
@@ -73,9 +78,13 @@ mod tests {
         for same in ["+1 406 555 0101", "406-555-0101", "(406) 555-0101", "001 406 555 0101", "555-0101"] {
             assert!(own.dials_as(&number(same)) && number(same).dials_as(&own), "{same}");
         }
-        for other in ["+1 406 555 0102", "0101", "+1 503 555 0101", "ask the desk"] {
+        for same in ["1-406-555-0101 ext 2", "406.555.0101x17", "406 555 0101 or 406 555 0144", "\u{ff14}06-555-0101", "desk: 4065550101 #3"] {
+            assert!(own.dials_as(&number(same)) && number(same).dials_as(&own), "{same}");
+        }
+        for other in ["+1 406 555 0102", "0101", "+1 503 555 0101", "ask the desk", "555 01 01 ext 02", "406 555 0102 ext 4065550"] {
             assert!(!own.dials_as(&number(other)) && !number(other).dials_as(&own), "{other}");
         }
+        assert!(number("+49 (0)171 555 0101").dials_as(&number("0171 5550101")));
         assert!(!number("ask the desk").dials_as(&number("ask the desk")), "no number at all");
     }
 }

@@ -9,6 +9,10 @@ use std::collections::BTreeMap;
 pub struct Kit {
     /// The plan's short name.
     pub plan: String,
+    /// The plan's title.
+    pub title: String,
+    /// Whose plan it is.
+    pub team: String,
     /// The edition's number.
     pub edition: u32,
     /// What the plan was checked against, with its date.
@@ -20,7 +24,9 @@ pub struct Kit {
 impl Kit {
     /// The same plan and edition without files.
     pub(super) fn clone_head(&self) -> Self {
-        Self { plan: self.plan.clone(), edition: self.edition, rule_set: self.rule_set.clone(), files: Vec::new() }
+        let Self { plan, title, team, edition, rule_set, files: _ } = self;
+        let [plan, title, team, rule_set] = [plan, title, team, rule_set].map(String::clone);
+        Self { plan, title, team, edition: *edition, rule_set, files: Vec::new() }
     }
 }
 

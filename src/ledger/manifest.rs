@@ -11,7 +11,7 @@ use std::fmt::{self, Write};
 pub const MANIFEST: &str = "MANIFEST.toml";
 
 /// The format that this program writes and reads. Counts up when a key changes its meaning.
-pub const FORMAT: u32 = 2;
+pub const FORMAT: u32 = 3;
 
 /// The key of the hash of all that follows its line.
 const REST: &str = "rest-sha256";
@@ -48,6 +48,10 @@ impl fmt::Display for Unread {
 pub struct Manifest {
     /// The plan's short name.
     pub plan: String,
+    /// The plan's title.
+    pub title: String,
+    /// Whose plan it is.
+    pub team: String,
     /// The edition's number.
     pub edition: u32,
     /// What the plan was checked against.
@@ -99,7 +103,8 @@ impl Manifest {
         };
         let mut files: Vec<Entry> = kit.files.par_iter().map(entry).collect();
         files.sort_by(|a, b| a.name.cmp(&b.name));
-        Self { plan: kit.plan.clone(), edition: kit.edition, rule_set: kit.rule_set.clone(), files }
+        let [plan, title, team, rule_set] = [&kit.plan, &kit.title, &kit.team, &kit.rule_set].map(String::clone);
+        Self { plan, title, team, edition: kit.edition, rule_set, files }
     }
 
     /// The entry of a file.
@@ -118,7 +123,9 @@ impl Manifest {
 
     fn rest(&self) -> String {
         let mut text = String::new();
-        put(&mut text, "plan", &self.plan);
+        for (key, value) in [("plan", &self.plan), ("title", &self.title), ("team", &self.team)] {
+            put(&mut text, key, value);
+        }
         let _ = writeln!(text, "edition = {}", self.edition);
         put(&mut text, "rule-set", &self.rule_set);
         for entry in &self.files {
@@ -181,6 +188,8 @@ impl Manifest {
         }
         Some(Self {
             plan: word(&root, "plan")?,
+            title: word(&root, "title")?,
+            team: word(&root, "team")?,
             edition: u32::try_from(number(&root, "edition")?).ok()?,
             rule_set: word(&root, "rule-set")?,
             files,
@@ -268,6 +277,8 @@ mod tests {
         };
         Manifest {
             plan: "A \"B\" \\ \u{1} é".to_owned(),
+            title: "Title".to_owned(),
+            team: "Team".to_owned(),
             edition: 7,
             rule_set: "us 2026-11-01".to_owned(),
             files: vec![entry("a.pdf", None), entry("b.pdf", Some("qra"))],

@@ -1,8 +1,9 @@
 //! Whether a station stands in an area that a rule is bound to.
 
 use crate::ground::{Distance, Id, Position};
-use crate::plan::{Channel, Place, PlaceKind, Plan};
+use crate::plan::{Channel, Place, PlaceKind, Plan, Post};
 use crate::tables::{Area, NorthOf};
+use std::collections::BTreeSet;
 
 /// Where a station may stand.
 #[derive(Clone, Copy, Debug)]
@@ -94,16 +95,34 @@ fn of_place<'a>(plan: &'a Plan, place: Option<&'a Place>) -> Spot<'a> {
     }
 }
 
-/// Where people may send on a channel: the places that monitor it, or else every place of the plan but repeater sites; the
-/// plan's own region where it has no such place.
+/// Where something may send on a channel: every place that monitors it or has a post that works a net of it, and every place of a
+/// link to it. Where nobody is said to work it, every place of the plan but repeater sites counts, and the plan's own region where
+/// it has no such place.
 #[must_use]
 pub fn spots<'a>(plan: &'a Plan, channel: &Channel) -> Vec<Spot<'a>> {
-    let has = |place: &&Place| place.monitors.iter().any(|id| id.value == channel.id.value);
-    let monitoring: Vec<&Place> = plan.places.iter().filter(has).collect();
-    let people = |place: &&Place| place.kind.value != PlaceKind::RepeaterSite;
-    let places = if monitoring.is_empty() { plan.places.iter().filter(people).collect() } else { monitoring };
-    if places.is_empty() {
-        return vec![of_place(plan, None)];
-    }
-    places.into_iter().map(|place| of_place(plan, Some(place))).collect()
+    let worked = worked_from(plan, channel);
+    let joining = plan.links.iter().filter(|link| link.joins.iter().any(|id| id.value == channel.id.value));
+    let linked: BTreeSet<&Id> = joining.filter_map(|link| Some(&*link.place.as_ref()?.value)).collect();
+    let has_people = |place: &Place| match worked.is_empty() {
+        true => place.kind.value != PlaceKind::RepeaterSite,
+        false => worked.contains(&place.id.value),
+    };
+    let places = plan.places.iter().filter(|place| has_people(place) || linked.contains(&place.id.value));
+    let spots: Vec<Spot<'a>> = places.map(|place| of_place(plan, Some(place))).collect();
+    if spots.is_empty() { vec![of_place(plan, None)] } else { spots }
+}
+
+/// The places that monitor a channel, and those of the posts that work or control a net of it.
+fn worked_from<'a>(plan: &'a Plan, channel: &Channel) -> BTreeSet<&'a Id> {
+    let own = &channel.id.value;
+    let of_channel = plan.nets.iter().filter(|net| net.legs.iter().any(|leg| leg.channel.value == *own));
+    let (nets, controls): (BTreeSet<&Id>, Vec<Option<&Id>>) =
+        of_channel.map(|net| (&net.id.value, net.control.as_ref().map(|post| &*post.value))).unzip();
+    let controls: BTreeSet<&Id> = controls.into_iter().flatten().collect();
+    let works = |post: &&Post| {
+        controls.contains(&post.id.value) || post.nets.iter().any(|net| nets.contains(&*net.value))
+    };
+    let posts = plan.posts.iter().filter(works).filter_map(|post| Some(&*post.place.as_ref()?.value));
+    let monitors = plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == *own));
+    monitors.map(|place| &place.id.value).chain(posts).collect()
 }
