@@ -114,8 +114,10 @@ fn two_places(kind: &str, monitors: &str, more: &str) -> Vec<(String, String)> {
     let head = HEAD.replace("time-zone", "region = \"US-MT\"\ntime-zone");
     let world = Shelf::new().with("plan.toml", format!("{head}{places}{more}"));
     let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
-    let of_area = outcome.findings.iter().filter(|finding| finding.rule.name == "excluded-area");
-    of_area.map(|f| (f.message.clone(), f.note.clone().unwrap().split(';').next().unwrap().to_owned())).collect()
+    let errors = outcome.findings.iter().filter(|finding| finding.is_error());
+    errors
+        .map(|f| (f.message.clone(), f.note.clone().unwrap_or_default().split(';').next().unwrap().to_owned()))
+        .collect()
 }
 
 const TACTICAL: &str = "[[channel]]\nid = \"tac\"\nrow = 2\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"425.000 MHz\"\n\
@@ -128,8 +130,8 @@ const NET: &str = "[[net]]\nid = \"n\"\nname = \"N\"\nspoken = \"November\"\npri
 fn a_channel_is_judged_wherever_it_is_worked_controlled_or_linked() {
     let monitors = "monitors = [\"tac\"]";
     let post = "[[post]]\nid = \"po\"\nname = \"Po\"\nplace = \"north\"\n";
-    let link = "[[link]]\nid = \"l\"\ncall = \"WZ7QUX\"\nplace = \"north\"\njoins = [\"tac\", \"two\"]\npower = \"50 W\"\n\
-                verified = { on = 2026-10-01, by = \"qra\" }\n";
+    let link =
+        "[[link]]\nid = \"l\"\ncall = \"WZ7QUX\"\nplace = \"north\"\njoins = [\"tac\", \"two\"]\npower = \"50 W\"\n";
     let what = "channel TAC 1 sends on 425.000 MHz, where nobody may transmit from the area north of Line A";
     let found = vec![(what.to_owned(), "the place north house lies in it, 55 km beyond the line".to_owned())];
     let works = format!("{TACTICAL}{NET}{post}nets = [\"n\"]\n");
@@ -138,7 +140,11 @@ fn a_channel_is_judged_wherever_it_is_worked_controlled_or_linked() {
     let controls = format!("{TACTICAL}{NET}control = \"po\"\n{post}");
     assert_eq!(two_places("shelter", monitors, &controls), found, "a post controls a net of it");
     assert_eq!(two_places("repeater-site", monitors, &format!("{TACTICAL}{link}")), found, "a link joins it");
-    assert_eq!(two_places("repeater-site", "", &format!("{TACTICAL}{link}")), found, "a link joins it, nobody monitors it");
+    assert_eq!(
+        two_places("repeater-site", "", &format!("{TACTICAL}{link}")),
+        found,
+        "a link joins it, nobody monitors it"
+    );
     assert_eq!(two_places("shelter", monitors, TACTICAL), [], "worked in the south alone");
     assert_eq!(two_places("shelter", "", TACTICAL), found, "nobody says where it is worked");
 }
@@ -147,7 +153,7 @@ fn a_channel_is_judged_wherever_it_is_worked_controlled_or_linked() {
 #[test]
 fn a_gateway_is_judged_where_it_stands_and_where_it_is_called_from() {
     let gateway = "[[gateway]]\nid = \"box\"\ncall = \"WZ7QUM-1\"\nname = \"Box\"\nplace = \"south\"\nfrequency = \"425.000 MHz\"\n\
-                   speed = \"1200 baud\"\nverified = { on = 2026-10-01, by = \"qra\" }\n[[channel]]\nid = \"tac\"\nrow = 2\n\
+                   speed = \"1200 baud\"\nneeds-internet = false\ncontrol = \"attended\"\nverified = { on = 2026-10-01, by = \"qra\" }\n[[channel]]\nid = \"tac\"\nrow = 2\n\
                    name = \"PKT 1\"\nspoken = \"Packet One\"\ngateway = \"box\"\n";
     let post = "[[post]]\nid = \"po\"\nname = \"Po\"\nplace = \"north\"\nnets = [\"n\"]\n";
     let what = "gateway Box sends on 425.000 MHz, where nobody may transmit from the area north of Line A";
@@ -155,4 +161,28 @@ fn a_gateway_is_judged_where_it_stands_and_where_it_is_called_from() {
     let called = format!("{gateway}{NET}{post}");
     assert_eq!(two_places("shelter", "monitors = [\"tac\"]", &called), [(what.to_owned(), note.to_owned())]);
     assert_eq!(two_places("shelter", "monitors = [\"tac\"]", gateway), []);
+}
+
+/// 50 W are the most in New Mexico between 420 and 450 MHz; the shelter that monitors the channel stands in Montana.
+#[test]
+fn a_limit_of_a_state_binds_the_posts_there() {
+    let limit = |region: &str| {
+        let place = |id: &str, more: &str| {
+            let code = id.to_uppercase();
+            format!(
+                "[[place]]\nid = \"{id}\"\ncode = \"{code}\"\ntactical = \"{code}\"\nkind = \"shelter\"\nposition = \"33.0, -106.0\"\n{more}\n"
+            )
+        };
+        let places =
+            place("one", "region = \"US-MT\"\nmonitors = [\"tac\"]") + &place("two", &format!("region = \"{region}\""));
+        let post = "[[post]]\nid = \"po\"\nname = \"Po\"\nplace = \"two\"\nnets = [\"n\"]\n";
+        let tactical = TACTICAL.replace("\"425.000 MHz\"", "\"446.050 MHz\"\npower = \"100 W\"");
+        let world = Shelf::new().with("plan.toml", format!("{HEAD}{places}{tactical}{NET}{post}"));
+        let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
+        let errors = outcome.findings.iter().filter(|finding| finding.is_error());
+        errors.map(|finding| finding.message.clone()).collect::<Vec<_>>()
+    };
+    let what = "channel TAC 1 allows 100 W on 446.050 MHz, over the limit of 50 W transmitter output in New Mexico";
+    assert_eq!(limit("US-NM"), [what]);
+    assert_eq!(limit("US-MT"), Vec::<String>::new());
 }

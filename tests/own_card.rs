@@ -312,3 +312,31 @@ fn the_list_to_scan_says_what_the_rows_say() {
     assert!(tomas.starts_with("EXAMPLE edition 7\nhear|send|tone|set\n"), "{tomas}");
     assert!(list(&cards["qra"]).contains("\n4 HF 40|7245.0 kHz|same|LSB|100 W\n"), "{}", list(&cards["qra"]));
 }
+
+/// The holder of a public copy is not its only reader: foot and content name whom those readers may know.
+#[test]
+fn a_name_that_the_readers_of_a_copy_may_not_know_is_not_in_its_foot() {
+    let order = |audience: &str| {
+        format!("[[document]]\nid = \"own\"\nkind = \"channel-card\"\naudience = \"{audience}\"\neach = \"member\"\n")
+    };
+    let member = |call: &str| {
+        let head = format!(
+            "{HEAD}[[member]]\nid = \"sec\"\nname = \"Olaf Brand\"\nname-audience = \"leads\"\n{call}confirmed = 2026-10-01\n"
+        );
+        head + "phone = [{ number = \"+1 406 555 0103\", audience = \"leads\" }]\n"
+    };
+    let licensed = "call = \"WZ7QRB\"\nclass = \"general\"\nexpires = 2030-04-01\n";
+    for (audience, call, holder) in [
+        ("public", licensed, "WZ7QRB"),
+        ("team", licensed, "WZ7QRB"),
+        ("leads", licensed, "WZ7QRB Olaf Brand"),
+        ("public", "", "for sec"),
+        ("coordinator", "", "Olaf Brand"),
+    ] {
+        let checked = checked(&Shelf::new().with("plan.toml", member(call) + &order(audience)), "plan.toml");
+        let card = &cards(&checked)["sec"];
+        assert_eq!(card.foot.holder.as_deref(), Some(holder), "{audience}");
+        let said = fieldsheaf::edition::canonical(card, "rules").unwrap();
+        assert_eq!(said.contains("Brand"), holder.contains("Brand"), "{audience}: {said}");
+    }
+}

@@ -44,20 +44,23 @@ fn two_documents_of_one_file_name_are_an_error_and_nothing_is_written() {
 /// Windows keeps these names for devices, with any ending; `con-qra` and `com10` are free.
 #[test]
 fn a_document_that_would_make_a_file_of_a_devices_name_is_an_error_with_another_name() {
-    for (id, is_refused) in [("con", true), ("aux", true), ("nul", true), ("com9", true), ("com10", false), ("console", false)] {
+    for (id, is_refused) in
+        [("con", true), ("aux", true), ("nul", true), ("com9", true), ("com10", false), ("console", false)]
+    {
         let desk = Desk::with_plan();
         let order = format!("\n[[document]]\nid = \"{id}\"\nkind = \"channel-card\"\naudience = \"coordinator\"\n");
         desk.file("plan/plan.toml", desk.read("plan/plan.toml") + &order);
         let ran = desk.run(&["build", "plan", "--out", "kit", "--format", "long"]).exits(u8::from(is_refused).into());
         if is_refused {
-            ran.says(&format!("the document {id} makes the file {id}.pdf, a name that Windows keeps for a device"));
-            ran.says(&format!("write \"{id}-sheet\""));
+            let what = format!("the document {id} makes the file {id}.pdf, a name that Windows keeps for a device");
+            ran.says(&what).says(&format!("write \"{id}-sheet\""));
             desk.edit("plan/plan.toml", &format!("id = \"{id}\""), &format!("id = \"{id}-sheet\""));
             desk.run(&["build", "plan", "--out", "kit"]).exits(0);
         }
     }
     let desk = Desk::with_plan();
-    let order = "\n[[document]]\nid = \"con\"\nkind = \"channel-card\"\naudience = \"coordinator\"\neach = \"member\"\n";
+    let order =
+        "\n[[document]]\nid = \"con\"\nkind = \"channel-card\"\naudience = \"coordinator\"\neach = \"member\"\n";
     desk.file("plan/plan.toml", desk.read("plan/plan.toml") + order);
     desk.run(&["build", "plan", "--out", "kit"]).exits(0);
 }

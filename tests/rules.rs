@@ -139,6 +139,7 @@ const SEVERAL: &[&str] = &[
     "net-control-unstaffed",
     "post-unstaffed",
     "site-number-private",
+    "site-role-names-member",
     "tone-not-standard",
 ];
 

@@ -144,7 +144,8 @@ fn through<'a>(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = &
 
 /// The channels through a gateway.
 fn into<'a>(plan: &'a Plan, gateway: &'a Gateway) -> impl Iterator<Item = &'a Channel> {
-    let is_into = move |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+    let is_into =
+        move |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
     plan.channels.iter().filter(is_into)
 }
 

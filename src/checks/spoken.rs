@@ -19,7 +19,7 @@ pub(super) fn printed(plan: &Plan) -> Vec<(&At<Words>, Subject)> {
 }
 
 /// Spoken names, and printed ones of records whose spoken name `has` not what is looked for.
-pub(super) fn said_or_read<'a>(plan: &'a Plan, has: impl Fn(&str) -> bool) -> Vec<(&'a At<Words>, Subject)> {
+pub(super) fn said_or_read(plan: &Plan, has: impl Fn(&str) -> bool) -> Vec<(&At<Words>, Subject)> {
     let mut all: Vec<_> = names(plan).into_iter().filter(|(name, _)| has(name.as_str())).collect();
     let said: BTreeSet<Subject> = all.iter().map(|(_, on)| on.clone()).collect();
     all.extend(printed(plan).into_iter().filter(|(name, on)| has(name.as_str()) && !said.contains(on)));

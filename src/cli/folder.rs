@@ -112,7 +112,10 @@ fn unmade(folder: &Path, fault: &std::io::Error) -> Failure {
         return failed(folder, fault);
     }
     let free = folder.display().to_string();
-    let why = format!("a file stands where the folder should be; write another, such as `{}-kit`", free.trim_end_matches('/'));
+    let why = format!(
+        "a file stands where the folder should be; write another, such as `{}-kit`",
+        free.trim_end_matches('/')
+    );
     Failure::new(folder.display().to_string(), why)
 }
 

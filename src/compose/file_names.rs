@@ -13,7 +13,7 @@ pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
     let mut said = BTreeSet::new();
     for task in tasks {
         let stem = task.stem();
-        if let Some(order) = plan.documents.get(&task.document).filter(|_| is_reserved(&stem)) {
+        if let Some(order) = plan.documents.named(&task.document).filter(|_| is_reserved(&stem)) {
             found.push(reserved(order, &stem));
         }
         let Some(other) = makers.insert(stem.clone(), &task.document) else { continue };
@@ -33,13 +33,15 @@ pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
 /// Whether Windows keeps a name for a device, whatever its ending (from memory).
 fn is_reserved(stem: &str) -> bool {
     let is_numbered = |head: &str| {
-        stem.strip_prefix(head).is_some_and(|number| matches!(number.as_bytes(), [digit] if (b'1'..=b'9').contains(digit)))
+        stem.strip_prefix(head)
+            .is_some_and(|number| matches!(number.as_bytes(), [digit] if (b'1'..=b'9').contains(digit)))
     };
     matches!(stem, "con" | "prn" | "aux" | "nul") || is_numbered("com") || is_numbered("lpt")
 }
 
 fn reserved(order: &DocumentOrder, stem: &str) -> Finding {
-    let what = format!("the document {} makes the file {stem}.pdf, a name that Windows keeps for a device", order.id.value);
+    let what =
+        format!("the document {} makes the file {stem}.pdf, a name that Windows keeps for a device", order.id.value);
     let id = format!("{stem}-sheet");
     Finding::new(&FILE_NAME_RESERVED, order.id.span, what)
         .label("no file name everywhere")

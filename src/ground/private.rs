@@ -78,10 +78,23 @@ mod tests {
         for same in ["+1 406 555 0101", "406-555-0101", "(406) 555-0101", "001 406 555 0101", "555-0101"] {
             assert!(own.dials_as(&number(same)) && number(same).dials_as(&own), "{same}");
         }
-        for same in ["1-406-555-0101 ext 2", "406.555.0101x17", "406 555 0101 or 406 555 0144", "\u{ff14}06-555-0101", "desk: 4065550101 #3"] {
+        for same in [
+            "1-406-555-0101 ext 2",
+            "406.555.0101x17",
+            "406 555 0101 or 406 555 0144",
+            "\u{ff14}06-555-0101",
+            "desk: 4065550101 #3",
+        ] {
             assert!(own.dials_as(&number(same)) && number(same).dials_as(&own), "{same}");
         }
-        for other in ["+1 406 555 0102", "0101", "+1 503 555 0101", "ask the desk", "555 01 01 ext 02", "406 555 0102 ext 4065550"] {
+        for other in [
+            "+1 406 555 0102",
+            "0101",
+            "+1 503 555 0101",
+            "ask the desk",
+            "555 01 01 ext 02",
+            "406 555 0102 ext 4065550",
+        ] {
             assert!(!own.dials_as(&number(other)) && !number(other).dials_as(&own), "{other}");
         }
         assert!(number("+49 (0)171 555 0101").dials_as(&number("0171 5550101")));

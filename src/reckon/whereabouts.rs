@@ -119,9 +119,8 @@ fn worked_from<'a>(plan: &'a Plan, channel: &Channel) -> BTreeSet<&'a Id> {
     let (nets, controls): (BTreeSet<&Id>, Vec<Option<&Id>>) =
         of_channel.map(|net| (&net.id.value, net.control.as_ref().map(|post| &*post.value))).unzip();
     let controls: BTreeSet<&Id> = controls.into_iter().flatten().collect();
-    let works = |post: &&Post| {
-        controls.contains(&post.id.value) || post.nets.iter().any(|net| nets.contains(&*net.value))
-    };
+    let works =
+        |post: &&Post| controls.contains(&post.id.value) || post.nets.iter().any(|net| nets.contains(&*net.value));
     let posts = plan.posts.iter().filter(works).filter_map(|post| Some(&*post.place.as_ref()?.value));
     let monitors = plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == *own));
     monitors.map(|place| &place.id.value).chain(posts).collect()
