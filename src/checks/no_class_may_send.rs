@@ -141,8 +141,8 @@ fn near(facts: Facts<'_>, sender: &Sender<'_>, occupied: &Stretch) -> Vec<Freque
             }
         }
     }
-    for centre in profile.privileges.iter().filter_map(|row| row.centre) {
-        [-1500, 0, 1500].into_iter().for_each(|below| add(centre.moved(Shift::hertz(below))));
+    for row in &profile.privileges {
+        row.dials().into_iter().for_each(|below| add(row.centre.and_then(|centre| centre.moved(Shift::hertz(-below)))));
     }
     let near = candidates.into_iter().take_while(|(far, _)| *far <= MOST_AWAY).map(|(_, to)| to);
     near.filter(|to| is_free(facts, sender, *to)).collect()

@@ -10,6 +10,20 @@ use std::marker::PhantomData;
 use std::ops::Deref;
 
 /// The id of a record of one kind. Reads like the id through `Deref`, but is looked up in the register of its kind alone.
+///
+/// ```
+/// use fieldsheaf::plan::{Channel, Plan, Ref};
+/// fn is_there(plan: &Plan, id: &Ref<Channel>) -> bool {
+///     plan.channels.get(id).is_some()
+/// }
+/// ```
+///
+/// ```compile_fail
+/// use fieldsheaf::plan::{Channel, Plan, Ref};
+/// fn is_there(plan: &Plan, id: &Ref<Channel>) -> bool {
+///     plan.posts.get(id).is_some()
+/// }
+/// ```
 pub struct Ref<T> {
     id: Id,
     kind: PhantomData<fn() -> T>,

@@ -3,7 +3,7 @@
 use super::Emission;
 use crate::ground::{Frequency, Refusal, Shift, Stretch, Tolerance};
 use crate::plan::{Side, Signal, WidthWord};
-use crate::tables::{Modes, Profile};
+use crate::tables::{Modes, Privilege, Profile};
 
 /// The emission of a signal: the designator where one is written, else the mode's own, with the width that is written.
 ///
@@ -87,15 +87,16 @@ pub fn occupied_by(
     let emission = emission_of(signal, modes).map_err(Unreckoned::Unreadable)?;
     // CW on an HF dial is sent on the dial frequency itself, whatever the receiver's sideband.
     let side = side.filter(|_| !emission.symbols().starts_with("A1"));
-    // 47 CFR 97.303(h): the dial of a suppressed-carrier emission is set 1.5 kHz below the channel's centre (second-hand).
-    let to_centre = match side {
-        Some(Side::Usb) => 1500,
-        Some(Side::Lsb) => -1500,
-        None => 0,
+    let is_named = |row: &Privilege| {
+        let [upper, none, lower] = row.dials();
+        let to_centre = match side {
+            Some(Side::Usb) => upper,
+            Some(Side::Lsb) => lower,
+            None => none,
+        };
+        row.centre.filter(|centre| dial.moved(Shift::hertz(to_centre)) == Some(*centre))
     };
-    let centre = dial.moved(Shift::hertz(to_centre)).filter(|_| signal.audio.is_none());
-    let is_named = |frequency: &Frequency| profile.privileges.iter().any(|row| row.centre == Some(*frequency));
-    match centre.filter(is_named) {
+    match profile.privileges.iter().find_map(is_named).filter(|_| signal.audio.is_none()) {
         Some(centre) => occupied(centre, &emission, None, None),
         None => occupied(dial, &emission, side, signal.audio.map(|audio| audio.value)),
     }

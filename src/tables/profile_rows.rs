@@ -47,6 +47,8 @@ record! {
         edges: Stretch,
         /// Centre, for a channel that the law names.
         centre: Option<Frequency>,
+        /// From the dial to that centre on the upper sideband, against it on the lower; none where the dial shows the centre.
+        dial_to_centre: Option<Shift>,
         /// Where from.
         cite: Cite,
     }
@@ -322,6 +324,16 @@ impl SettledBy<()> for Option<MostPower> {
     fn settle(written: WrittenMost, (): (), _: &mut Reading<'_>) -> Option<Self> {
         let of = |cell: Option<Cell<Power>>, measure| Some(MostPower { power: cell?.value?, measure });
         Some(of(written.erp, PowerMeasure::Erp).or(of(written.output, PowerMeasure::Output)))
+    }
+}
+
+impl Privilege {
+    /// Where the dial stands for a signal about the centre that the law names, in hertz below it: on the upper sideband, in CW and
+    /// without a sideband, and on the lower one.
+    #[must_use]
+    pub fn dials(&self) -> [i64; 3] {
+        let to_centre = self.dial_to_centre.map_or(0, Shift::as_hertz);
+        [to_centre, 0, -to_centre]
     }
 }
 
