@@ -95,6 +95,20 @@ const KINDS: &[Kind] = &[
     ("signal-leaves-radio", "repeaters.toml", "input = ", |_, _, _, dice| {
         to("input", dice.pick(&["\"5 kHz\"", "\"146 Hz\""]))
     }),
+    ("voice-too-narrow", "channels.toml", "simplex = ", |_, lines, at, dice| match () {
+        // Where a width or an emission is written a second one is another fault.
+        () if lines[at + 1..]
+            .iter()
+            .take_while(|line| !line.starts_with("[["))
+            .any(|line| line.starts_with("width") || line.starts_with("emission") || line.starts_with("mode")) =>
+        {
+            Spared
+        }
+        () => Followed(format!("width = {}", dice.pick(&["\"100 Hz\"", "\"2 kHz\"", "\"5 kHz\""]))),
+    }),
+    ("call-sign-not-of-service", "repeaters.toml", "call = ", |_, _, _, dice| {
+        to("call", dice.pick(&["\"WQAA000\"", "\"KAB1234\"", "\"WQXY123\""]))
+    }),
     ("no-class-may-send", "channels.toml", "dial = ", |_, lines, at, dice| {
         let is_upper = lines[at + 1].contains("USB");
         let closed = if is_upper {

@@ -449,3 +449,45 @@ fn a_trigger_beside_a_row_that_two_nets_follow_is_mended_in_the_trigger() {
     assert_eq!(found[0].help, "write `trigger = \"no answer for 3 min on ONE, 2 min on TWO\"`");
     assert!(said(&typed(&plan), "trigger-contradicts-row").is_empty());
 }
+
+/// Speech takes more than 1.4 kHz in single sideband and more than 5.5 kHz in FM: less would pass a signal over a band's edge.
+#[test]
+fn a_voice_narrower_than_a_voice_is_refused_and_a_written_width_is_printed() {
+    let fm = simplex("tac", 2, "147.9999 MHz", "width = \"100 Hz\"");
+    let found = said(&fm, "voice-too-narrow");
+    assert_eq!((found.len(), found[0].line), (1, 8));
+    assert_eq!(found[0].message, "channel TAC sends FM 100 Hz wide, and the narrow form of that mode has 11.2 kHz");
+    assert_eq!(errors(&fm.replace("width = \"100 Hz\"", "width = \"narrow\"")).len(), 1, "the edge is found then");
+    let dial = simplex("hf", 2, "7.245 MHz", "side = \"LSB\"\nwidth = \"2.4 kHz\"").replace("simplex", "dial")
+        + "[[document]]\nid = \"card\"\nkind = \"channel-card\"\naudience = \"team\"\n";
+    assert!(said(&dial, "voice-too-narrow").is_empty());
+    assert_eq!(cell(&documents(&dial)[0], "hf", "set"), "SSB 2.4 kHz");
+    assert_eq!(said(&dial.replace("2.4 kHz", "50 Hz"), "voice-too-narrow").len(), 1);
+}
+
+#[test]
+fn an_own_card_prints_the_power_of_the_own_radio_where_none_is_written() {
+    let plan = radio("r", "\"144 MHz to 148 MHz\"", "")
+        + &member("qsb", "radio = [\"r\"]")
+        + &simplex("tac", 2, "146.430 MHz", "")
+        + "[[document]]\nid = \"card\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"member\"\n";
+    let card = documents(&plan).into_iter().find(|document| document.stem == "card-qsb").unwrap();
+    assert_eq!(cell(&card, "tac", "set"), "hear tone off, FM ±5, 5 W");
+    // 47 CFR 97.313(i) as amended: 9.15 W ERP between 5351.5 and 5366.5 kHz, whatever the radio has.
+    let sixty = radio("r", "\"5.3 MHz to 5.4 MHz\"", "").replace("\"FM\"", "\"SSB\"").replace("5 W", "100 W")
+        + &member("qsb", "radio = [\"r\"]")
+        + &simplex("tac", 2, "5354.0 kHz", "side = \"USB\"").replace("simplex", "dial")
+        + "[[document]]\nid = \"card\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"member\"\n";
+    let card = documents(&sixty).into_iter().find(|document| document.stem == "card-qsb").unwrap();
+    assert_eq!(cell(&card, "tac", "set"), "9.15 W");
+}
+
+#[test]
+fn a_class_in_other_words_leads_to_the_class() {
+    for (written, class) in
+        [("Tech", "technician"), ("Amateur Extra", "extra"), ("Technician Plus", "technician"), ("gen", "general")]
+    {
+        let found = said(&member("qsb", "").replace("\"general\"", &format!("\"{written}\"")), "class-unknown");
+        assert_eq!(found[0].fix.as_deref(), Some(format!("\"{class}\"").as_str()), "{written}: {found:?}");
+    }
+}

@@ -63,6 +63,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 agreement.with.value, service.value, channel.name.value, channel.service.value
             );
             let finding = Finding::new(&RULE, id.span, what).label("of another service");
+            let finding = finding.help(format!(
+                "leave {} out, or write `service = \"{}\"` where it is given its frequency, if it is of that service",
+                id.value, service.value
+            ));
             found.push(finding.and(channel.service.span, "its service").on(subject(agreement)).on(subject(channel)));
         }
     }

@@ -43,9 +43,21 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let what = format!("no licence class of profile {} is called \"{}\"", facts.profile.id, class.value);
         let finding = Finding::new(&RULE, class.span, what).label("not a class").on(subject(member));
-        found.push(match nearest(&class.as_str().to_lowercase(), known.iter().copied()) {
+        let meant = meant(&class.as_str().to_lowercase(), &known);
+        found.push(match meant.or_else(|| nearest(&class.as_str().to_lowercase(), known.iter().copied())) {
             Some(name) => finding.did_you_mean(name),
             None => finding.help(format!("write one of: {}, none", known.join(", "))),
         });
     }
+}
+
+/// The one class of which `written` is the beginning, as "tech", or that it has among its words, as "amateur extra".
+fn meant<'a>(written: &str, known: &[&'a str]) -> Option<&'a str> {
+    let is_meant = |class: &&'a str| {
+        let is_short = written.chars().count() >= 3 && class.starts_with(written);
+        is_short || written.split_whitespace().any(|word| word == *class)
+    };
+    let mut meant = known.iter().copied().filter(is_meant);
+    let only = meant.next()?;
+    meant.next().is_none().then_some(only)
 }

@@ -4,6 +4,7 @@ mod adjacent_channel;
 mod agreement_ended;
 mod agreement_ends_in_edition;
 mod agreement_gives_nothing;
+mod agreement_not_settled;
 mod allot;
 mod amateur;
 mod antenna_duplicate;
@@ -112,6 +113,7 @@ mod trigger_contradicts_row;
 mod unattended_station_limits;
 mod unstaffed;
 mod unusual_shift;
+mod voice_too_narrow;
 mod waivers;
 mod wider_than_band_plan;
 mod word_forbidden;
@@ -140,11 +142,13 @@ pub const CHECKS: &[Check] = &[
     service_limit_exceeded::CHECK,
     standard_name_differs::CHECK,
     agreement_gives_nothing::CHECK,
+    agreement_not_settled::CHECK,
     agreement_ended::CHECK,
     agreement_ends_in_edition::CHECK,
     excluded_area::CHECK,
     area_unproved::CHECK,
     repeater_outside_segment::CHECK,
+    voice_too_narrow::CHECK,
     emission_too_wide::CHECK,
     automatic_outside_segment::CHECK,
     unattended_station_limits::CHECK,

@@ -45,13 +45,15 @@ pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_
     text + &count(found)
 }
 
-/// All that is shown of a finding but its message and its place: where this is the same, so is the cause.
-type Cause<'a> = (&'static str, &'a str, Option<&'a str>, Option<&'a str>, Option<&'a Waived>, Vec<(Span, &'a str)>);
+/// All that is shown of a finding but its message and its place: where this is the same, so is the cause. Where nothing is said
+/// beside the message, the message itself.
+type Cause<'a> = (&'static str, &'a str, [Option<&'a str>; 3], Option<&'a Waived>, Vec<(Span, &'a str)>);
 
 fn cause(finding: &Finding) -> Cause<'_> {
     let related = finding.related.iter().map(|Related { span, label }| (*span, label.as_str())).collect();
-    let Finding { label, note, help, waived, .. } = finding;
-    (finding.rule.name, label, note.as_deref(), help.as_deref(), waived.as_ref(), related)
+    let Finding { label, note, help, waived, message, .. } = finding;
+    let alone = (note.is_none() && help.is_none()).then_some(message.as_str());
+    (finding.rule.name, label, [note.as_deref(), help.as_deref(), alone], waived.as_ref(), related)
 }
 
 /// Findings with one cause together, in the order of the first of each; errors that stand come last, nearest to the prompt.

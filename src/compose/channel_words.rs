@@ -5,11 +5,12 @@ use super::holding::Holding;
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
-use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service};
+use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service, WidthWord};
 use crate::reckon::{
-    Barred, Eligibility, Step, authority, class_limit, hears, mode_words, occupied_by, own_power, steps,
+    Barred, Eligibility, Step, Within, authority, class_limit, hears, mode_words, occupied_by, own_power, spots, steps,
+    within,
 };
-use crate::tables::{Class, Tables};
+use crate::tables::{Area, Class, Tables};
 
 /// All channels in the order of their rows: by row_number, those without one last, then by id.
 pub(super) fn in_order(plan: &Plan) -> Vec<&Channel> {
@@ -121,14 +122,34 @@ pub(super) fn set(channel: &Channel, view: &View<'_>, holding: Option<&Holding>)
 
 /// The most a station may use; on a personal copy not more than the law leaves the holder's class, nor than the own radio has.
 pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
-    let power = channel.power?.value;
-    let Some(Holder::Member(member)) = view.holder() else { return Some(power) };
-    let power = own_power(view.plan(), member, channel).map_or(power, |own| power.min(own));
+    let written = channel.power.map(|power| power.value);
+    let Some(Holder::Member(member)) = view.holder() else { return written };
+    let own = own_power(view.plan(), member, channel);
+    let power = written.into_iter().chain(own).chain(law_limit(channel, view)).min()?;
+    // A limit alone is no power that anybody has.
+    if written.is_none() && own.is_none() {
+        return None;
+    }
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
     let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
     let stretch = send.and_then(|send| occupied(channel, send.value, view));
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
     Some(limit.map_or(power, |limit| power.min(limit.most.power)))
+}
+
+/// The most that the law leaves everybody on a channel, where people may stand.
+fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
+    let (profile, send) = (view.profile(), channel.send?.value);
+    if channel.service.value != Service::Amateur {
+        let mut rows = profile.channels_of(channel.service.value.word());
+        return rows.find(|row| row.is_used_by(channel.hear.value, send))?.most.map(|most| most.power);
+    }
+    let (stretch, spots) = (occupied(channel, send, view)?, spots(view.plan(), channel));
+    let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
+    let binding = profile.power_limits.iter().filter(|limit| {
+        limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
+    });
+    binding.map(|limit| limit.most.power).min()
 }
 
 /// What a channel occupies on a frequency, as the checks reckon it; of a plan that was checked there is always an answer.
@@ -181,13 +202,14 @@ pub(super) fn heard_service(channel: &Channel, view: &View<'_>) -> Option<String
     Some(if names.is_empty() { NOT_AMATEUR.to_owned() } else { names.join(" or ") })
 }
 
-/// The mode with its width; none on an SSB dial, where the tone column says the sideband.
+/// The mode with its width; none on an SSB dial, where the tone column says the sideband, unless a width of its own is written.
 fn emission(channel: &Channel) -> Option<String> {
     let signal = &channel.signal;
     if let Some(designator) = &signal.emission {
         return Some(format!("{} {}", signal.mode.value, designator.value));
     }
-    let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb;
+    let is_usual = !matches!(signal.width.value, WidthWord::Exact(_));
+    let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb && is_usual;
     let words = mode_words(signal, &Tables::built_in().modes);
     // "±5" is how a radio's menu says it; the unit would only cost room.
     let words = words.replace("±5 kHz", "±5").replace("±2.5 kHz", "±2.5");

@@ -20,15 +20,17 @@ impl CallSign {
     /// # Errors
     /// When it has not the shape of one.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
-        let refuse = || Refusal::new(format!("\"{text}\" has not the shape of a call sign"));
+        let refuse = || {
+            Refusal::new(format!("\"{text}\" has not the shape of a call sign"))
+                .help("write it as the licence has it, in one word: \"WZ7QRA\", \"WZ7QRA-1\"")
+        };
         let capitals = text.trim().to_ascii_uppercase();
         let (base, ssid) = match capitals.split_once('-') {
             Some((base, ssid)) => {
-                let number = ssid
-                    .parse::<u8>()
-                    .ok()
-                    .filter(|n| *n <= 15)
-                    .ok_or_else(|| Refusal::new(format!("\"{text}\" ends in an SSID that is not 0 to 15")))?;
+                let number = ssid.parse::<u8>().ok().filter(|n| *n <= 15).ok_or_else(|| {
+                    Refusal::new(format!("\"{text}\" ends in an SSID that is not 0 to 15"))
+                        .help("write an SSID from 0 to 15: \"WZ7QRA-1\"")
+                })?;
                 (base.to_owned(), Some(number))
             }
             None => (capitals, None),

@@ -38,6 +38,22 @@ pub struct Reading<'a> {
     pub mentions: &'a mut Vec<Mention>,
 }
 
+/// A value of a key whose values are of few kinds, to show how it is written; dots for what only the team knows.
+fn sample(key: &str) -> &'static str {
+    match key {
+        "control" => "\"automatic\"",
+        "code" => "\"HQX\"",
+        "tone-in" => "\"103.5 Hz\"",
+        "tone-out" => "\"off\"",
+        "covers" => "[\"144 MHz to 148 MHz\"]",
+        "modes" => "[\"FM\"]",
+        "side" => "\"USB\"",
+        "step" => "\"12.5 kHz\"",
+        "distance" => "\"4 m\"",
+        _ => "...",
+    }
+}
+
 impl Reading<'_> {
     /// Reads what stands in no plan, where nobody's habits count and no other record can be named: a row of a table, a layout.
     pub fn alone<T>(
@@ -60,8 +76,11 @@ impl Reading<'_> {
         let article = if self.kind.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
         let key = self.within.map_or_else(|| key.to_owned(), |within| format!("{within}.{key}"));
         let what = format!("{article} {} has no `{key}`", self.kind);
-        self.found
-            .push(Finding::new(&MISSING_KEY, self.span, what).label("this record").help(format!("add `{key} = ...`")));
+        self.found.push(
+            Finding::new(&MISSING_KEY, self.span, what)
+                .label("this record")
+                .help(format!("add `{key} = {}`", sample(&key))),
+        );
     }
 
     /// A field that must be there beside another. A refused value is a hole without a second finding.

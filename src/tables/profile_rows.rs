@@ -148,6 +148,8 @@ record! {
         identification: Option<String>,
         /// Shapes of its call signs, `A` for a letter and `0` for a digit; empty when the profile says nothing of them.
         calls: Vec<String>,
+        /// What is not settled about an agreement to use somebody's licence of it; none where nothing is in doubt.
+        lending: Option<String>,
         /// Whether its channels have names that every agency uses.
         has_standard_names as "standard-names": bool,
         /// Where from.
