@@ -148,10 +148,7 @@ fn gather(plan: &mut Plan, list: &[Record], is_cut: bool, found: &mut Findings) 
 /// Reports an id that nobody has.
 fn look_up(plan: &Plan, by: Option<&Subject>, mention: &Mention, found: &mut Findings) {
     let (kind, id) = (mention.kind, &mention.id);
-    let (is_known, ids) = plan.known(kind, id);
-    if is_known {
-        return;
-    }
+    let Some(ids) = plan.others(kind, id) else { return };
     let finding = Finding::new(&DANGLING_ID, id.span, format!("no {kind} has the id `{}`", id.value))
         .label(format!("no such {kind}"))
         .on(by.cloned().unwrap_or_else(|| Subject::new(kind, id)));

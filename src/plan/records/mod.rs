@@ -72,12 +72,12 @@ macro_rules! records {
                 false
             }
 
-            /// Looks an id up among the records of a kind: whether one was written that has it, and which ids there are.
-            pub(super) fn known(&self, kind: &str, id: &Id) -> (bool, Vec<&Id>) {
+            /// Looks an id up among the records of a kind: none when one was written that has it, else which ids there are.
+            pub(super) fn others(&self, kind: &str, id: &Id) -> Option<Vec<&Id>> {
                 $(if kind == <$shelf<$type> as Shelf>::KIND {
-                    return (Shelf::knows(&self.$field, id), Shelf::ids(&self.$field));
+                    return (!Shelf::knows(&self.$field, id)).then(|| Shelf::ids(&self.$field));
                 })*
-                (false, Vec::new())
+                Some(Vec::new())
             }
         }
 
