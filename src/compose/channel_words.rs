@@ -1,7 +1,6 @@
 //! What a row says of a channel: every value needed to set a radio by hand, in the words of the card.
 
 use super::block::{Cell, Role, Text};
-use super::holding::Holding;
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Frequency, Power, Span, Stretch, Tone};
@@ -103,18 +102,18 @@ pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
     }
 }
 
-/// The rest that the radio needs: emission, sideband audio, speed; power where one may send.
-pub(super) fn set(channel: &Channel, view: &View<'_>, holding: Option<&Holding>) -> Vec<String> {
+/// The rest that the radio needs: emission, sideband audio, speed; power where the readers of this copy may send.
+pub(super) fn set(channel: &Channel, view: &View<'_>, sends: bool) -> Vec<String> {
     let signal = &channel.signal;
     let mut parts = Vec::new();
-    let is_keyed = channel.send.is_some() && holding.is_none_or(Holding::sends);
+    let is_keyed = channel.send.is_some() && sends;
     parts.extend(senses(channel, is_keyed));
     parts.extend(emission(channel));
     parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
     parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));
     parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
     parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
-    let sends = holding.is_none_or(Holding::sends) && silent_place(view).is_none();
+    let sends = sends && silent_place(view).is_none();
     parts.extend(sends.then(|| power_words(power(channel, view), channel, view)).flatten());
     parts.extend(service(channel, view));
     parts

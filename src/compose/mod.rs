@@ -6,6 +6,7 @@ pub mod block;
 
 mod channel_list;
 mod channel_words;
+mod document;
 mod file_names;
 mod foot;
 mod forms;
@@ -14,6 +15,7 @@ mod holding;
 mod kind;
 mod kinds;
 mod minus;
+mod orders;
 mod rules;
 pub(crate) mod scale;
 mod site_words;
@@ -21,9 +23,11 @@ mod task;
 #[cfg(test)]
 mod tests;
 
+pub use document::{document, shared_document};
 pub use foot::{foot, once};
 pub use forms::{blank_form, form_names};
 pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{KINDS, tables};
+pub use orders::tasks;
 pub use rules::RULES;
-pub use task::{Beside, SharedKey, Task, document, shared_document, tasks};
+pub use task::{Beside, SharedKey, Task};

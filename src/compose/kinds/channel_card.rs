@@ -87,7 +87,7 @@ fn row(channel: &Channel, view: &View<'_>) -> (Row, Line) {
     cells.extend(own_tone(channel, holding).map(|cell| ("tone", narrow(cell, channel.send_tone.value))));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", narrow(cell, channel.hear_tone.value))));
     cells.push(cell("spoken", Text::plain(channel.spoken.as_str(), channel.spoken.span)));
-    let set = set(channel, view, holding);
+    let set = set(channel, view, holding.is_none_or(Holding::sends));
     let all: Vec<&str> = no_hear_tone(channel).into_iter().chain(set.iter().map(String::as_str)).collect();
     cells.push(cell("set", Text::plain(all.join(", "), channel.signal.mode.span)));
     cells.push(cell("way", Text::plain(way(channel), channel.span)));

@@ -1,0 +1,60 @@
+//! A task and the view of its readers -> a document.
+
+use super::block::Document;
+use super::foot::{foot, foot_of_form, once_of};
+use super::forms;
+use super::kind::{Compose, Frozen};
+use super::task::{Beside, SharedKey, Task};
+use crate::audience::{View, view};
+use crate::checks::CheckedPlan;
+use crate::plan::Each;
+
+/// Composes one task. `frozen` is needed by kinds that are [`Kind::is_last`]; the others ignore it.
+///
+/// The read-back code is left empty: the edition floor fills it in.
+#[must_use]
+pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
+    let view = view(checked, task.shared.audience.clone());
+    let view = match (&task.holder, task.each) {
+        (Some(id), Each::Member) => view.for_member(id),
+        (Some(id), Each::Place) => view.for_place(id),
+        _ => view,
+    };
+    compose(&view, task, task.stem(), frozen)
+}
+
+/// The same document without a holder: what the read-back code of all its copies is made from.
+#[must_use]
+pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
+    compose(&view(checked, task.shared.audience.clone()), task, task.document.to_string(), frozen)
+}
+
+fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {
+    let SharedKey { kind, beside, .. } = &task.shared;
+    let form = match beside {
+        Beside::Form(id) => forms::find(view.plan(), id),
+        Beside::Nothing | Beside::Findings => None,
+    };
+    let title = form.map_or(kind.title, |form| form.title.as_str());
+    let whole =
+        view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
+    let sections = match kind.compose {
+        Compose::View(compose) => compose(view),
+        Compose::Form(compose) => form.map(|form| compose(view, form)).unwrap_or_default(),
+        Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
+    };
+    debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
+    Document {
+        kind: kind.name,
+        stem,
+        title: whole,
+        language: view.profile().language.clone(),
+        layout: task.layout.clone(),
+        variant: task.variant,
+        paper: task.paper,
+        copies: task.copies,
+        foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
+        once: once_of(view),
+        sections,
+    }
+}

@@ -1,0 +1,166 @@
+//! From the documents that a plan orders to one task per document and holder.
+
+use super::file_names::file_names;
+use super::forms;
+use super::kind::{Compose, Kind};
+use super::kinds::{KINDS, kind};
+use super::rules::{
+    CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
+};
+use super::task::{Beside, SharedKey, Task};
+use crate::ground::caps::DOCUMENTS;
+use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
+use crate::plan::{DocumentOrder, Each, Plan, subject};
+use crate::source::MORE_THAN_TAKEN;
+use crate::tables::{Profile, Tables};
+
+/// Every document that the plan orders, for every holder: by document id, then by holder id.
+///
+/// An order that cannot be carried out becomes a finding and no task.
+pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> {
+    let (mut tasks, mut count) = (Vec::new(), 0);
+    for order in plan.documents.iter() {
+        count += holders(order, plan);
+        if DOCUMENTS.takes(count) {
+            tasks.extend(tasks_of(order, plan, profile, found).unwrap_or_default());
+            continue;
+        }
+        let what =
+            format!("with {} there are {count} {}, and {} are taken", order.id.value, DOCUMENTS.of, DOCUMENTS.most);
+        let finding = Finding::new(&MORE_THAN_TAKEN, order.id.span, what).label("too much with this document");
+        found.push(finding.help("leave documents out, or make two plans of it").on(subject(order)));
+        break;
+    }
+    file_names(&tasks, plan, found);
+    tasks
+}
+
+/// For how many an order makes a copy.
+fn holders(order: &DocumentOrder, plan: &Plan) -> u64 {
+    let count = match order.each.value {
+        Each::Once => 1,
+        Each::Member => plan.members.ids().count(),
+        Each::Place => plan.places.ids().count(),
+    };
+    u64::try_from(count).unwrap_or(u64::MAX)
+}
+
+fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Option<Vec<Task>> {
+    let kind = kind_of(order, found)?;
+    let (each, paper) = (each_of(order, kind, found), paper_of(order, profile, found));
+    if let Some(together) = order.together.filter(|together| together.value && order.each.value == Each::Once) {
+        let what = format!("{} is made once: there are no copies to put together", order.id.value);
+        let finding = Finding::new(&DOCUMENT_EACH_NOT_POSSIBLE, together.span, what).on(subject(order));
+        found.push(
+            finding.label("has nothing to put together").help("add each = \"member\" or \"place\", or leave it out"),
+        );
+        return None;
+    }
+    let beside = beside(order, kind, plan, found);
+    let is_closed = !kind.is_last() || order.audience.value == Audience::Coordinator;
+    if !is_closed {
+        let what = format!("a check sheet for the audience {}", order.audience.value);
+        let finding = Finding::new(&CHECK_SHEET_TOO_OPEN, order.audience.span, what).on(subject(order));
+        found.push(finding.label("opens the findings to these readers").help("write audience = \"coordinator\""));
+    }
+    let layout = match &order.layout {
+        Some(written) => written.with(written.value.to_string()),
+        None => At::new(kind.layout.to_owned(), order.kind.span),
+    };
+    let task = Task {
+        document: order.id.value.clone(),
+        shared: SharedKey { kind, audience: order.audience.value.clone(), beside: beside? },
+        holder: None,
+        together: Vec::new(),
+        each: each?,
+        layout,
+        variant: order.variant.map(|variant| variant.value),
+        paper: paper?,
+        copies: order.copies.map_or(1, |copies| copies.value.get()),
+    };
+    let ids: Vec<Id> = match task.each {
+        Each::Once => return is_closed.then(|| vec![task]),
+        Each::Member => plan.members.ids().cloned().collect(),
+        Each::Place => plan.places.ids().cloned().collect(),
+    };
+    if order.together.is_some_and(|together| together.value) {
+        return is_closed.then(|| vec![Task { together: ids, ..task }]);
+    }
+    let of_holder = |id| Task { holder: Some(id), ..task.clone() };
+    is_closed.then(|| ids.into_iter().map(of_holder).collect())
+}
+
+fn kind_of(order: &DocumentOrder, found: &mut Findings) -> Option<&'static Kind> {
+    let known = kind(order.kind.as_str());
+    if known.is_none() {
+        let what = format!("\"{}\" is not a document kind", order.kind.value);
+        let meant = nearest(order.kind.as_str(), KINDS.iter().map(|kind| kind.name));
+        let all = KINDS.iter().map(|kind| kind.name).collect::<Vec<_>>().join(", ");
+        let finding = Finding::new(&UNKNOWN_DOCUMENT_KIND, order.kind.span, what).on(subject(order));
+        let finding = finding.label("is none of the kinds");
+        found.push(match meant {
+            Some(name) => finding.did_you_mean(name),
+            None => finding.help(format!("write one of {all}")),
+        });
+    }
+    known
+}
+
+fn each_of(order: &DocumentOrder, kind: &'static Kind, found: &mut Findings) -> Option<Each> {
+    if kind.each.contains(&order.each.value) {
+        return Some(order.each.value);
+    }
+    let what = format!("a {} cannot be made for each {}", kind.name, order.each.value);
+    let can = kind.each.iter().map(|each| format!("\"{each}\"")).collect::<Vec<_>>().join(" or ");
+    let finding = Finding::new(&DOCUMENT_EACH_NOT_POSSIBLE, order.each.span, what).on(subject(order));
+    found.push(finding.label("asks for one each").help(format!("write each = {can}")));
+    None
+}
+
+fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> Option<&'static str> {
+    let papers = &Tables::built_in().papers;
+    let Some(written) = &order.paper else {
+        return Tables::built_in().papers.get(&profile.paper).map(|paper| paper.id.as_str());
+    };
+    let known = papers.get(written.as_str()).map(|paper| paper.id.as_str());
+    if known.is_none() {
+        let meant = nearest(written.as_str(), papers.sheets().map(|paper| paper.id.as_str()));
+        let all = papers.sheets().map(|paper| paper.id.as_str()).collect::<Vec<_>>().join(", ");
+        let what = format!("no table has a paper \"{}\"", written.value);
+        let finding = Finding::new(&UNKNOWN_PAPER, written.span, what).on(subject(order)).label("is no paper");
+        found.push(match meant {
+            Some(name) => finding.did_you_mean(name),
+            None => finding.help(format!("write one of {all}")),
+        });
+    }
+    known
+}
+
+/// What the kind wants beside the view. None, with a finding, where the order does not name it.
+fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Beside> {
+    match kind.compose {
+        Compose::View(_) => Some(Beside::Nothing),
+        Compose::Findings(_) => Some(Beside::Findings),
+        Compose::Form(_) => form_of(order, plan, found).map(Beside::Form),
+    }
+}
+
+/// The form that an order names.
+fn form_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Option<Id> {
+    let known = || plan.forms.ids().chain(forms::built_in().ids());
+    let (span, what) = match &order.form {
+        Some(id) if forms::find(plan, id).is_some() => return Some(id.value.clone()),
+        // A form that was written and refused has its finding already.
+        Some(id) if plan.forms.knows(id) => return None,
+        Some(id) => (id.span, format!("no form is called \"{}\"", id.value)),
+        None => (order.span, "a document of the kind form names no form".to_owned()),
+    };
+    let meant = order.form.as_ref().and_then(|id| nearest(id.as_str(), known().map(Id::as_str)));
+    let all = known().map(Id::as_str).collect::<Vec<_>>().join(", ");
+    let finding = Finding::new(&UNKNOWN_FORM, span, what).on(subject(order)).label("names no form");
+    found.push(match meant {
+        Some(name) => finding.did_you_mean(name),
+        None => finding.help(format!("write form = one of {all}")),
+    });
+    None
+}
