@@ -6,10 +6,10 @@ use crate::compose::block::Document;
 use crate::copies::job;
 use crate::ground::{Failure, Files, Findings, ReadFault, World};
 use crate::paint;
-use crate::paint::Press;
 use crate::tables::Tables;
 use crate::typeset;
 use crate::typeset::pen::Pen;
+use crate::typeset::{Copy, Order};
 
 /// A blank form that comes with the program, for a profile, as a PDF; its copies numbered where a first number is given. None
 /// when no form is called `name`.
@@ -29,11 +29,16 @@ pub fn blank_form(
     }
     let (mut files, mut found) = (Files::default(), Findings::default());
     let layout = typeset::layout::find(&document.layout, &Nowhere, &mut files, &mut found);
+    let paper = tables.papers.get(document.paper)?;
     let documents = numbered(document, (copies, serial));
-    let job = layout.and_then(|layout| job(&documents, &layout, &Pen::new(), &mut found));
+    let job = layout.and_then(|layout| {
+        let order = Order::new(layout, paper);
+        let copies: Vec<Copy> = documents.into_iter().map(|document| order.take(document)).collect();
+        job(&order, &copies, &Pen::new(), &mut found)
+    });
     let said = || found.iter().next().map_or_else(String::new, |finding| finding.message.clone());
     Some(match job {
-        Some(job) => paint::pdf(&job, &Press::new()).map_err(Halt::Bug),
+        Some(job) => paint::pdf(&job).map_err(Halt::Bug),
         None => Err(Failure::new(name, said()).into()),
     })
 }

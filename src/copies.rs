@@ -11,19 +11,86 @@ use crate::ground::{Bug, Finding, Findings};
 use crate::impose;
 use crate::ledger;
 use crate::ledger::KitFile;
-use crate::paint;
-use crate::paint::Press;
+use crate::paint::{Plates, Press};
 use crate::sheet::{Job, Panels};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
 use crate::typeset;
 use crate::typeset::layout::Layout;
 use crate::typeset::pen::Pen;
+use crate::typeset::{Copy, Order};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-/// A document on its sheets.
-pub(crate) struct Set {
+/// What the files of one order have in common: what their copies say alike is set once and painted once.
+pub(crate) struct Common<'a> {
+    order: Order,
+    plates: Plates<'a>,
+}
+
+impl<'a> Common<'a> {
+    /// Of the order that a task is of. None when its layout or paper is not to be had, which was said before.
+    pub fn of(task: &Task, layouts: &BTreeMap<String, Layout>, press: &'a Press) -> Option<Self> {
+        let layout = layouts.get(task.layout().as_str())?.varied(task.variant());
+        let paper = Tables::built_in().papers.get(task.paper())?;
+        Some(Self { order: Order::new(layout, paper), plates: Plates::new(press) })
+    }
+}
+
+/// The copies of one file, composed.
+pub(crate) struct Composed<'a> {
     task: Task,
+    common: Arc<Common<'a>>,
+    copies: Vec<Copy>,
+    /// The canonical text of each.
+    texts: Vec<String>,
+}
+
+impl<'a> Composed<'a> {
+    /// Composes the copies of one file, with their codes.
+    pub fn of(
+        checked: &CheckedPlan,
+        task: Task,
+        common: Arc<Common<'a>>,
+        (frozen, codes): (Option<&Frozen<'_>>, &Codes),
+    ) -> Result<Self, Bug> {
+        let (mut copies, mut texts) = (Vec::new(), Vec::new());
+        for copy in task.copies() {
+            let mut document = compose::document(checked, &copy, frozen);
+            edition::stamp(&mut document, &copy, codes);
+            let text = edition::canonical(&document, &checked.profile().rule_set)?;
+            edition::stamp_own(&mut document, &text);
+            texts.push(text);
+            copies.push(common.order.take(document));
+        }
+        Ok(Self { task, common, copies, texts })
+    }
+
+    /// Sets them, when all of their order are composed. What the file says is its copy's own text, or that which all have in
+    /// common where there are many.
+    pub fn set(self, codes: &Codes, pen: &Pen, found: &mut Findings) -> Option<Set<'a>> {
+        let Self { task, common, copies, texts } = self;
+        let job = job(&common.order, &copies, pen, found)?;
+        let holders = task.copies().into_iter().filter_map(|copy| copy.holder).map(|holder| holder.to_string());
+        let holders: Vec<String> = holders.collect();
+        let own = copies.iter().filter_map(|copy| copy.document().foot.own.clone());
+        let own_codes = holders.iter().cloned().zip(own).collect();
+        let hashes = texts.iter().map(|text| ledger::sha256(text.as_bytes()));
+        let holders = holders.into_iter().zip(hashes).collect();
+        let shared = codes.get(task.shared_key()).cloned();
+        let canonical = match <[String; 1]>::try_from(texts) {
+            Ok([only]) => Some(only),
+            Err(_) => shared.as_ref().map(|shared| shared.text.clone()),
+        };
+        let job = Job { stem: task.stem(), canonical, ..job };
+        Some(Set { task, common, shared, holders, own_codes, job })
+    }
+}
+
+/// A file on its sheets.
+pub(crate) struct Set<'a> {
+    task: Task,
+    common: Arc<Common<'a>>,
     shared: Option<Shared>,
     /// The hash of each holder's own canonical text, by holder.
     holders: BTreeMap<String, String>,
@@ -32,58 +99,14 @@ pub(crate) struct Set {
     pub job: Job,
 }
 
-/// The copies of one file with their codes, and each one's canonical text.
-pub(crate) fn copies(
-    checked: &CheckedPlan,
-    task: &Task,
-    frozen: Option<&Frozen<'_>>,
-    codes: &Codes,
-) -> Result<Vec<(Document, String)>, Bug> {
-    let copy = |copy: &Task| {
-        let mut document = compose::document(checked, copy, frozen);
-        edition::stamp(&mut document, copy, codes);
-        let text = edition::canonical(&document, &checked.profile().rule_set)?;
-        edition::stamp_own(&mut document, &text);
-        Ok((document, text))
-    };
-    task.copies().iter().map(copy).collect()
-}
-
-/// Sets the copies of one file. What the file says is its copy's own text, or that which all have in common where there are many.
-pub(crate) fn set(
-    task: Task,
-    (copies, codes): (Vec<(Document, String)>, &Codes),
-    layouts: &BTreeMap<String, Layout>,
-    pen: &Pen,
-    found: &mut Findings,
-) -> Option<Set> {
-    let (documents, texts): (Vec<Document>, Vec<String>) = copies.into_iter().unzip();
-    let layout = layouts.get(task.layout().as_str())?.varied(documents.first()?.variant);
-    let job = job(&documents, &layout, pen, found)?;
-    let holders = task.copies().into_iter().filter_map(|copy| copy.holder).map(|holder| holder.to_string());
-    let holders: Vec<String> = holders.collect();
-    let own = documents.iter().filter_map(|document| document.foot.own.clone());
-    let own_codes = holders.iter().cloned().zip(own).collect();
-    let hashes = texts.iter().map(|text| ledger::sha256(text.as_bytes()));
-    let holders = holders.into_iter().zip(hashes).collect();
-    let shared = codes.get(task.shared_key()).cloned();
-    let canonical = match texts.as_slice() {
-        [only] => Some(only.clone()),
-        _ => shared.as_ref().map(|shared| shared.text.clone()),
-    };
-    let job = Job { stem: task.stem(), canonical, ..job };
-    Some(Set { task, shared, holders, own_codes, job })
-}
-
-/// Sets documents one after the other onto sheets of one file. All have one layout and paper.
-pub(crate) fn job(documents: &[Document], layout: &Layout, pen: &Pen, found: &mut Findings) -> Option<Job> {
-    let first = documents.first()?;
-    let paper = Tables::built_in().papers.get(first.paper)?;
+/// Sets copies of an order one after the other onto sheets of one file.
+pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Findings) -> Option<Job> {
+    let first = copies.first()?.document();
     let mut all: Option<Panels> = None;
-    for document in documents {
-        let mut panels = typeset::panels(document, (layout, paper), pen, found)?;
+    for copy in copies {
+        let mut panels = typeset::panels(order, copy, pen, found)?;
         // Among the copies of many, an outline tells whose a panel is.
-        if let Some(holder) = document.foot.holder.as_ref().filter(|_| documents.len() > 1) {
+        if let Some(holder) = copy.document().foot.holder.as_ref().filter(|_| copies.len() > 1) {
             panels.panels.iter_mut().for_each(|panel| panel.holder = Some(holder.clone()));
         }
         match &mut all {
@@ -108,12 +131,12 @@ fn too_many_pages(panels: &Panels, document: &Document) -> Option<Finding> {
     (!PAGES.takes(pages)).then(|| finding.help("ask for fewer copies, or leave `together` out"))
 }
 
-/// Paints a document.
-pub(crate) fn kit_file(set: &Set, press: &Press) -> Result<KitFile, Bug> {
+/// Paints a file.
+pub(crate) fn kit_file(set: &Set<'_>) -> Result<KitFile, Bug> {
     let key = set.task.shared_key();
     Ok(KitFile {
         name: format!("{}.pdf", set.job.stem),
-        bytes: paint::pdf(&set.job, press)?,
+        bytes: set.common.plates.pdf(&set.job)?,
         kind: key.kind.name.to_owned(),
         audience: key.audience.clone(),
         holder: set.task.holder.as_ref().map(ToString::to_string),

@@ -7,7 +7,7 @@ use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
 use crate::compose::{Frozen, Task};
-use crate::copies::{Set, copies, kit_file, set};
+use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
 use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
 use crate::ledger::{Kit, KitFile};
@@ -22,6 +22,7 @@ use crate::typeset::layout::Layout;
 use crate::typeset::pen::Pen;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A plan on its way from text to sheets.
@@ -53,24 +54,24 @@ impl Run {
         &mut self,
         world: &dyn World,
         wanted: &Wanted,
-        on: &(dyn Fn(Set, &Press) -> R + Sync),
+        on: &(dyn Fn(Set<'_>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
-        let layouts = self.layouts(world);
+        let (layouts, press) = (self.layouts(world), Press::default());
         let (last, first): (Vec<Task>, Vec<Task>) = self
             .tasks
             .iter()
             .filter(|task| is_wanted(task, wanted))
             .cloned()
             .partition(|task| task.shared_key().kind.is_last());
-        let mut set = self.round(&checked, first, (&layouts, None), on)?;
+        let mut set = self.round(&checked, first, (&layouts, &press, None), on)?;
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
             rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));
         let frozen = self.found.clone();
         let files = self.files.clone();
         let frozen = Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows };
-        set.extend(self.round(&checked, last, (&layouts, Some(&frozen)), on)?);
+        set.extend(self.round(&checked, last, (&layouts, &press, Some(&frozen)), on)?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
         Ok(set)
@@ -94,22 +95,34 @@ impl Run {
         &mut self,
         checked: &CheckedPlan,
         tasks: Vec<Task>,
-        (layouts, frozen): (&BTreeMap<String, Layout>, Option<&Frozen<'_>>),
-        on: &(dyn Fn(Set, &Press) -> R + Sync),
+        (layouts, press, frozen): (&BTreeMap<String, Layout>, &Press, Option<&Frozen<'_>>),
+        on: &(dyn Fn(Set<'_>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
         let codes = edition::codes(checked, &tasks, frozen)?;
-        let results = side_by_side(tasks, |task, pen, press| {
+        let mut orders: BTreeMap<Id, Arc<Common<'_>>> = BTreeMap::new();
+        for task in &tasks {
+            if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {
+                orders.insert(task.document.clone(), Arc::new(common));
+            }
+        }
+        let compose = |task: Task| {
+            let common = Arc::clone(orders.get(&task.document)?);
+            Some(Composed::of(checked, task, common, (frozen, &codes)))
+        };
+        let composed = tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'_>>, Bug>>()?;
+        // What an order's files have in common goes with the last of them.
+        drop(orders);
+        let set = |pen: &mut Pen, file: Composed<'_>| {
             let mut found = Findings::default();
-            let copies = copies(checked, &task, frozen, &codes);
-            let set = copies.map(|copies| set(task, (copies, &codes), layouts, pen, &mut found));
-            (set.map(|set| set.map(|set| on(set, press))), found)
-        });
+            (file.set(&codes, pen, &mut found).map(on), found)
+        };
+        let results: Vec<(Option<R>, Findings)> = composed.into_par_iter().map_init(Pen::new, set).collect();
         let mut sets = Vec::new();
         // Sixty personal cards have the same fault once.
         let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
         let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
         for (set, found) in results {
-            sets.extend(set?);
+            sets.extend(set);
             for finding in found.iter().filter(|finding| known.insert(said(finding))) {
                 self.found.push(finding.clone());
             }
@@ -119,13 +132,13 @@ impl Run {
 
     /// Sets every document, so that a plan that checks also builds.
     pub fn checked(mut self, world: &dyn World) -> Result<Outcome, Halt> {
-        self.set(world, &Wanted::default(), &|_, _| ()).map_err(Halt::Bug)?;
+        self.set(world, &Wanted::default(), &|_| ()).map_err(Halt::Bug)?;
         Ok(self.outcome())
     }
 
     /// The sheets of every document. None of them once an error was found.
     pub fn jobs(mut self, world: &dyn World) -> Result<Vec<Job>, Halt> {
-        let jobs = self.set(world, &Wanted::default(), &|set, _| set.job).map_err(Halt::Bug)?;
+        let jobs = self.set(world, &Wanted::default(), &|set| set.job).map_err(Halt::Bug)?;
         Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
     }
 
@@ -140,8 +153,8 @@ impl Run {
         let has_documents = !self.tasks.is_empty();
         let (done, all) = (AtomicUsize::new(0), self.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
         // Painted as soon as it is set, so that no more than its bytes is kept of a finished document.
-        let files = self.set(world, wanted, &|set: Set, press: &Press| {
-            let file = kit_file(&set, press);
+        let files = self.set(world, wanted, &|set: Set<'_>| {
+            let file = kit_file(&set);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
             file
         });
@@ -169,26 +182,6 @@ fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
     let is_audience = wanted.audience.as_ref().is_none_or(|audience| task.shared_key().audience == *audience);
     let holder = task.holder.as_ref().map(Id::as_str);
     is_kind && is_audience && wanted.holder.as_ref().is_none_or(|id| holder == Some(id.as_str()))
-}
-
-/// Works on tasks on all threads, every thread with a pen and a press of its own, which remember what they have set and
-/// painted; results in order.
-fn side_by_side<R: Send>(tasks: Vec<Task>, work: impl Fn(Task, &Pen, &Press) -> R + Sync) -> Vec<R> {
-    let threads = rayon::current_num_threads().max(1);
-    // Dealt like cards, so that the long documents of one kind do not all fall to one thread.
-    let mut hands: Vec<Vec<(usize, Task)>> = (0..threads).map(|_| Vec::new()).collect();
-    for (index, task) in tasks.into_iter().enumerate() {
-        if let Some(hand) = hands.get_mut(index % threads) {
-            hand.push((index, task));
-        }
-    }
-    let play = |hand: Vec<(usize, Task)>| {
-        let (pen, press) = (Pen::new(), Press::new());
-        hand.into_iter().map(|(index, task)| (index, work(task, &pen, &press))).collect::<Vec<_>>()
-    };
-    let mut results: Vec<(usize, R)> = hands.into_par_iter().flat_map_iter(play).collect();
-    results.sort_by_key(|(index, _)| *index);
-    results.into_iter().map(|(_, result)| result).collect()
 }
 
 /// What all files together are.

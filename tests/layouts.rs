@@ -488,7 +488,7 @@ const MM: f64 = 72.0 / 25.4;
 #[test]
 fn folds_are_free_of_text_by_another_readers_measure() {
     let job = job(33, "base = \"fold-8\"\n", "");
-    let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
     let Some(words) = boxes(&pdf, 0) else { return };
     assert!(words.len() > 200);
     let page = job.pages[0].size;
@@ -506,7 +506,7 @@ fn folds_are_free_of_text_by_another_readers_measure() {
 #[test]
 fn both_sides_register_by_another_readers_measure() {
     let job = job(40, "base = \"card\"\nduplex = \"long-edge\"\n", "");
-    let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
     let (Some(front), Some(back)) = (boxes(&pdf, 0), boxes(&pdf, 1)) else { return };
     // "card 1 of 20" ends at the right edge of its card's text; so does "card 2 of 20" behind it.
     let ends = |words: &[([f64; 4], String)]| -> Vec<(usize, f64)> {
@@ -535,7 +535,7 @@ fn both_sides_register_by_another_readers_measure() {
 #[test]
 fn dialled_figures_are_high_enough_as_another_reader_draws_them() {
     let job = job(20, "base = \"fold-8\"\n", "");
-    let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
     let Some(words) = boxes(&pdf, 0) else { return };
     let Some(picture) = poppler_picture(&pdf) else { return };
     let scale = f64::from(DOTS) / 72.0;

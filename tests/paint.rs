@@ -5,6 +5,7 @@ mod support;
 
 use fieldsheaf::ground::Length;
 use fieldsheaf::paint;
+use fieldsheaf::paint::{Plates, Press};
 use fieldsheaf::sheet::{Area, Duplex, Fill, Job, Line, Mark, Modules, Page, Panel, Placed, Point, Size};
 use std::collections::BTreeSet;
 use support::{judged, line, picture};
@@ -37,6 +38,7 @@ fn panel(title: &str, marks: Vec<Mark>) -> Panel {
         fill: (Length::ZERO, Length::ZERO),
         head: Vec::new(),
         body: marks.into(),
+        shared: None,
         foot: [].into(),
     }
 }
@@ -87,7 +89,7 @@ fn job() -> Job {
 }
 
 fn painted() -> Vec<u8> {
-    paint::pdf(&job(), &paint::Press::new()).unwrap()
+    paint::pdf(&job()).unwrap()
 }
 
 #[test]
@@ -98,7 +100,7 @@ fn the_same_job_gives_the_same_bytes_on_every_thread() {
     assert!(all.first().unwrap().starts_with(b"%PDF-1.7"));
     let mut other = job();
     other.title.push('!');
-    assert!(!all.contains(&paint::pdf(&other, &paint::Press::new()).unwrap()), "another title is another file");
+    assert!(!all.contains(&paint::pdf(&other).unwrap()), "another title is another file");
 }
 
 #[test]
@@ -131,7 +133,7 @@ fn a_second_parser_finds_pages_fonts_and_preferences() {
 fn metadata_are_found_by_whoever_looks_for_them() {
     let mut job = job();
     job.title = "Fire & <Rescue>".to_owned();
-    let pdf = paint::pdf(&job, &paint::Press::new()).unwrap();
+    let pdf = paint::pdf(&job).unwrap();
     let spelled = "<rdf:li xml:lang=\"x-default\">Fire &amp; &lt;Rescue&gt;</rdf:li>";
     assert!(pdf.windows(spelled.len()).any(|bytes| bytes == spelled.as_bytes()));
     if let Some(said) = judged("pdfinfo", &["-meta"], &pdf, &[]) {
@@ -147,7 +149,7 @@ fn metadata_are_found_by_whoever_looks_for_them() {
 fn the_outline_lists_panels_under_their_holders() {
     let mut job = job();
     job.panels.iter_mut().zip(["Ines", "Juan"]).for_each(|(panel, holder)| panel.holder = Some(holder.to_owned()));
-    let read = lopdf::Document::load_mem(&paint::pdf(&job, &paint::Press::new()).unwrap()).unwrap();
+    let read = lopdf::Document::load_mem(&paint::pdf(&job).unwrap()).unwrap();
     let entry = |id: &lopdf::Object| read.get_dictionary(id.as_reference().unwrap()).unwrap();
     let title = |entry: &lopdf::Dictionary| lopdf::decode_text_string(entry.get(b"Title").unwrap()).unwrap();
     let root = entry(read.catalog().unwrap().get(b"Outlines").unwrap());
@@ -172,7 +174,7 @@ fn a_panel_placed_often_is_written_once() {
 fn a_panel_that_was_never_set_is_our_bug() {
     let mut job = job();
     job.pages[0].placed[0].panel = 7;
-    assert!(paint::pdf(&job, &paint::Press::new()).unwrap_err().to_string().contains("panel 7"));
+    assert!(paint::pdf(&job).unwrap_err().to_string().contains("panel 7"));
 }
 
 #[test]
@@ -225,29 +227,37 @@ fn pdffonts_finds_embedded_subsets() {
     assert!(font.contains("Identity-H") && font.contains("yes yes yes"), "{font}");
 }
 
-/// What a press remembers from other documents changes no byte: each file is as a press paints it that never painted before,
-/// whatever came first.
+/// What was painted for other files changes no byte: each is as it is by itself, whatever came first, also where the numbers of
+/// bodies are those of another order.
 #[test]
-fn what_a_press_has_painted_before_changes_nothing() {
+fn what_was_painted_before_changes_nothing() {
     let (world, root) = fieldsheaf::cli::DiskWorld::open(std::path::Path::new("demo-plans/sorrel-river")).unwrap();
     let jobs: Vec<Job> = fieldsheaf::jobs(&world, &root).unwrap().into_iter().step_by(5).collect();
     assert!(jobs.len() > 5);
-    let alone: Vec<Vec<u8>> = jobs.iter().map(|job| paint::pdf(job, &paint::Press::new()).unwrap()).collect();
-    let (onwards, backwards) = (paint::Press::new(), paint::Press::new());
+    let shared = jobs.iter().flat_map(|job| &job.panels).filter(|panel| panel.shared.is_some()).count();
+    assert!(shared > 20, "{shared} bodies are shared");
+    let alone: Vec<Vec<u8>> = jobs.iter().map(|job| paint::pdf(job).unwrap()).collect();
+    let press = Press::default();
+    let (onwards, backwards) = (Plates::new(&press), Plates::new(&press));
     for (job, alone) in jobs.iter().zip(&alone) {
-        assert!(paint::pdf(job, &onwards).unwrap() == *alone, "{}", job.stem);
-        assert!(paint::pdf(job, &onwards).unwrap() == *alone, "{}, painted twice", job.stem);
+        assert!(onwards.pdf(job).unwrap() == *alone, "{}", job.stem);
+        assert!(onwards.pdf(job).unwrap() == *alone, "{}, painted twice", job.stem);
     }
     for (job, alone) in jobs.iter().zip(&alone).rev() {
-        assert!(paint::pdf(job, &backwards).unwrap() == *alone, "{}, backwards", job.stem);
+        assert!(backwards.pdf(job).unwrap() == *alone, "{}, backwards", job.stem);
     }
 }
 
-/// The same with more bodies than a press remembers, and one of them on every page: whether that is one object or several must
-/// not depend on what was painted before.
+/// The streams of each page of a file: heads, each panel's body, and the rest.
+fn streams(pdf: &[u8]) -> Vec<Vec<lopdf::ObjectId>> {
+    let read = lopdf::Document::load_mem(pdf).unwrap();
+    read.page_iter().map(|page| read.get_page_contents(page)).collect()
+}
+
+/// A body that several copies have is one object of a file, at whatever page it stands; a copy's own body is never another's.
 #[test]
-fn a_press_that_forgets_changes_nothing_either() {
-    let again = panel("Notes", vec![line("Copy me", mm(5), mm(15), Length::pt(10))]);
+fn a_shared_body_is_in_the_file_once() {
+    let notes = |shared| Panel { shared, ..panel("Notes", vec![line("Copy me", mm(5), mm(15), Length::pt(10))]) };
     let size = Size { width: mm(150), height: mm(100) };
     let page = |panel: usize| Page {
         size,
@@ -259,15 +269,19 @@ fn a_press_that_forgets_changes_nothing_either() {
         marks: vec![],
     };
     let own = |n: usize| panel(&format!("Own {n}"), vec![line(&format!("own {n}"), mm(5), mm(15), Length::pt(10))]);
-    let job = Job {
-        panels: (0..400).flat_map(|n| [again.clone(), own(n)]).collect(),
-        pages: (0..400).map(page).collect(),
+    let file = |again: &Panel, pages: usize| Job {
+        panels: (0..pages).flat_map(|n| [again.clone(), own(n)]).collect(),
+        pages: (0..pages).map(page).collect(),
         ..job()
     };
-    let fresh = paint::pdf(&job, &paint::Press::new()).unwrap();
-    let press = paint::Press::new();
-    let first: Job = Job { panels: job.panels[..100].to_vec(), pages: (0..50).map(page).collect(), ..job.clone() };
-    paint::pdf(&first, &press).unwrap();
-    assert!(paint::pdf(&job, &press).unwrap() == fresh, "after another document");
-    assert!(paint::pdf(&job, &press).unwrap() == fresh, "after itself");
+    let press = Press::default();
+    let plates = Plates::new(&press);
+    let again = notes(Some(3));
+    plates.pdf(&file(&again, 5)).unwrap();
+    let painted = plates.pdf(&file(&again, 40)).unwrap();
+    assert!(painted == paint::pdf(&file(&again, 40)).unwrap(), "after another file");
+    let distinct =
+        |pdf: &[u8], place: usize| streams(pdf).iter().map(|page| page[place]).collect::<BTreeSet<_>>().len();
+    assert_eq!((distinct(&painted, 1), distinct(&painted, 2)), (1, 40));
+    assert_eq!(distinct(&paint::pdf(&file(&notes(None), 40)).unwrap(), 1), 40);
 }

@@ -107,7 +107,7 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
     let mut measured = 0;
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
         // At 400 dots the stems of 7 pt letters are some dots wide: their middles are ink alone.
-        let sides = pictures(&fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap(), 400).unwrap();
+        let sides = pictures(&fieldsheaf::paint::pdf(&job).unwrap(), 400).unwrap();
         let mut titles = std::collections::BTreeMap::new();
         for placed in job.placements() {
             let page = job.pages[placed.page].size;

@@ -84,7 +84,7 @@ fn words(panel: &Panel) -> String {
 fn panels_are_told_in_reading_order_whatever_the_imposition() {
     let mut panels = 0;
     for job in jobs() {
-        let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+        let pdf = fieldsheaf::paint::pdf(&job).unwrap();
         let Some(tree) = tree(&pdf) else { return };
         let sections = told(&tree);
         assert!(sections.len() >= job.panels.len(), "{}", job.stem);
@@ -104,7 +104,7 @@ fn panels_are_told_in_reading_order_whatever_the_imposition() {
 #[test]
 fn tables_have_headings_and_rows_with_cells() {
     let job = jobs().into_iter().find(|job| job.stem == "channel-card").unwrap();
-    let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+    let pdf = fieldsheaf::paint::pdf(&job).unwrap();
     let Some(tree) = tree(&pdf) else { return };
     let quoted: Vec<&str> = tree.iter().map(|(_, words)| words.as_str()).collect();
     let from = quoted.iter().position(|words| *words == "Table (block)").unwrap();
@@ -133,7 +133,7 @@ fn tables_have_headings_and_rows_with_cells() {
 fn broken_lines_are_told_with_a_space_between() {
     let text = format!("{HEAD}{REST}layout = \"full\"\nvariant = \"large-print\"\n");
     let job = fieldsheaf::jobs(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap().pop().unwrap();
-    let Some(tree) = tree(&fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap()) else { return };
+    let Some(tree) = tree(&fieldsheaf::paint::pdf(&job).unwrap()) else { return };
     let all = told(&tree).join(" ");
     assert!(
         all.contains(
@@ -152,7 +152,7 @@ fn names_from_right_to_left_are_told_as_they_are_read() {
         let text = format!("{HEAD}{REST}").replace("TAC 1", name);
         let job = fieldsheaf::jobs(&Shelf::new().with("plan.toml", text), "plan.toml").unwrap().pop().unwrap();
         geometry::judge(&job, false);
-        let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+        let pdf = fieldsheaf::paint::pdf(&job).unwrap();
         let Some(tree) = tree(&pdf) else { return };
         assert!(tree.iter().any(|(_, words)| *words == format!("\"{name}\"")), "{name}: {tree:?}");
     }
@@ -162,7 +162,7 @@ fn names_from_right_to_left_are_told_as_they_are_read() {
 #[test]
 fn four_readers_agree() {
     for job in jobs() {
-        let pdf = fieldsheaf::paint::pdf(&job, &fieldsheaf::paint::Press::new()).unwrap();
+        let pdf = fieldsheaf::paint::pdf(&job).unwrap();
         let Some(pages) = judged("qpdf", &["--show-npages"], &pdf, &[]) else { return };
         assert_eq!(pages.trim(), job.pages.len().to_string(), "{}", job.stem);
         judged("qpdf", &["--check"], &pdf, &[]).unwrap();

@@ -108,7 +108,7 @@ fn every_symbol_reads_from_a_worn_print_at_every_size_and_on_every_format() {
 
 /// Reads every symbol of a job; gives their sizes.
 fn symbols(job: &Job) -> Vec<(usize, Length)> {
-    let pdf = fieldsheaf::paint::pdf(job, &fieldsheaf::paint::Press::new()).unwrap();
+    let pdf = fieldsheaf::paint::pdf(job).unwrap();
     // Other sizes only where they are wanted: drawing them takes a while.
     let sheets = [DOTS, 200, 450].map(|dots| {
         LazyLock::new({

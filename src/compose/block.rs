@@ -63,7 +63,7 @@ pub struct ReadBack {
 }
 
 /// A titled part of a document.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Section {
     /// Stable key, for layouts and the canonical text: `channels`. Several may have one key: what tells them apart is their title.
     pub key: &'static str,
@@ -74,7 +74,7 @@ pub struct Section {
 }
 
 /// A part of a section.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub enum Block {
     /// A smaller heading inside a section.
     Heading(Text),
@@ -91,7 +91,7 @@ pub enum Block {
 }
 
 /// Running text with its role.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Paragraph {
     /// The words.
     pub text: Text,
@@ -100,7 +100,7 @@ pub struct Paragraph {
 }
 
 /// Words with the record that they came from.
-#[derive(Clone, PartialEq, Eq, Default, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Default, Debug)]
 pub struct Text {
     /// Plain and strong runs, in order.
     pub runs: Vec<Run>,
@@ -109,7 +109,7 @@ pub struct Text {
 }
 
 /// A stretch of one emphasis.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Run {
     /// The words.
     pub text: String,
@@ -242,7 +242,7 @@ impl Role {
 }
 
 /// Records in rows.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Table {
     /// Stable key: `channels`. Layouts name tables by it.
     pub key: &'static str,
@@ -255,7 +255,7 @@ pub struct Table {
 }
 
 /// A column of a table.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Column {
     /// Stable key: `hear`.
     pub key: &'static str,
@@ -274,7 +274,7 @@ pub struct Column {
 }
 
 /// How the texts of a column stand under each other.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub enum Align {
     /// At their beginnings.
     Start,
@@ -314,7 +314,7 @@ impl Column {
 }
 
 /// A record in a table.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Row {
     /// What a range of rows is named by ("Channels 1–8"): the row's number, or nothing.
     pub label: String,
@@ -335,7 +335,7 @@ impl Row {
 }
 
 /// One value in a row.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Cell {
     /// As printed.
     pub text: Text,
@@ -346,21 +346,21 @@ pub struct Cell {
 }
 
 /// A sheet to write on: lines of fields in reading order.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Form {
     /// One line of fields after the other, top to bottom.
     pub lines: Vec<FormLine>,
 }
 
 /// Fields side by side. Their shares of the width add up to 12 or less.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct FormLine {
     /// Left to right.
     pub fields: Vec<FormField>,
 }
 
 /// One field to fill in.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct FormField {
     /// Number in reading order, as spoken ("field 7").
     pub number: Option<u16>,
@@ -377,7 +377,7 @@ pub struct FormField {
 }
 
 /// What a field offers to write into.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub enum FieldKind {
     /// Writing lines of at least 7 mm.
     Lines(u8),
@@ -402,7 +402,7 @@ pub enum FieldKind {
 }
 
 /// One band to scale: an integer axis with ready-made labels.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Strip {
     /// Stable key of the band: `2m`.
     pub key: String,
@@ -427,7 +427,7 @@ pub struct Strip {
 }
 
 /// A tick on the axis.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Tick {
     /// Axis value.
     pub at: i64,
@@ -436,7 +436,7 @@ pub struct Tick {
 }
 
 /// A stretch of the axis with a meaning.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Area {
     /// Axis value at its left edge.
     pub from: i64,
@@ -476,7 +476,7 @@ impl Shade {
 }
 
 /// A channel on the axis.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct StripMark {
     /// Axis value of the frequency as dialled.
     pub at: i64,
@@ -491,7 +491,7 @@ pub struct StripMark {
 }
 
 /// Two marks that belong together.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Join {
     /// Axis value of what one hears.
     pub hear: i64,
@@ -502,7 +502,7 @@ pub struct Join {
 }
 
 /// A QR symbol with what it holds.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Symbol {
     /// What a reader gets: plain text or a vCard.
     pub payload: Text,

@@ -83,6 +83,18 @@ impl Task {
         &self.layout
     }
 
+    /// For readers or light of a kind.
+    #[must_use]
+    pub const fn variant(&self) -> Option<Variant> {
+        self.variant
+    }
+
+    /// Name of its paper in the paper table.
+    #[must_use]
+    pub const fn paper(&self) -> &'static str {
+        self.paper
+    }
+
     /// The copies that stand in its file: itself, or one for each holder.
     #[must_use]
     pub fn copies(&self) -> Vec<Self> {

@@ -3,7 +3,7 @@
 use super::canvas::pt;
 use super::metadata::metadata;
 use super::outline::outlines;
-use super::press::Press;
+use super::press::Plates;
 use super::structure::Structure;
 use crate::ground::Bug;
 use crate::sheet::{Area, Duplex, Job, Page};
@@ -89,12 +89,12 @@ pub(super) fn finish(
     mut document: Document,
     job: &Job,
     (pages, structure): (&[ObjectId], Structure),
-    press: &Press,
+    plates: &Plates<'_>,
 ) -> Result<Vec<u8>, Bug> {
     let labels = labels(job);
     let outlines = outlines(&mut document, job, pages);
     let metadata = document.add_object(metadata(job));
-    let attached = job.canonical.as_ref().map(|text| attached(&mut document, (&job.stem, text), press));
+    let attached = job.canonical.as_ref().map(|text| attached(&mut document, (&job.stem, text)));
     let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
     let catalogue = document.catalog_mut().map_err(lost)?;
     catalogue.set("Lang", Object::string_literal(job.language.as_str()));
@@ -120,7 +120,7 @@ pub(super) fn finish(
     document.version = "1.7".to_owned();
     let first = document.max_id + 1;
     document.catalog_mut().map_err(lost)?.set("StructTreeRoot", Object::Reference((first, 0)));
-    Ok(super::file::bytes(&document, &press.tree(structure, first, pages)))
+    Ok(super::file::bytes(&document, &plates.tree(structure, first, pages, &job.panels)))
 }
 
 fn viewer_preferences(duplex: Duplex) -> Dictionary {
@@ -133,7 +133,7 @@ fn viewer_preferences(duplex: Duplex) -> Dictionary {
 }
 
 /// What the document says, as a text file that goes with it; its name and its object.
-fn attached(document: &mut Document, (stem, text): (&str, &str), press: &Press) -> (String, ObjectId) {
+fn attached(document: &mut Document, (stem, text): (&str, &str)) -> (String, ObjectId) {
     let name = format!("{stem}.canonical.txt");
     let size = i64::try_from(text.len()).unwrap_or(0);
     let file = dictionary! {
@@ -142,7 +142,7 @@ fn attached(document: &mut Document, (stem, text): (&str, &str), press: &Press) 
         "Subtype" => "text/plain",
         "Params" => dictionary! { "Size" => size },
     };
-    let stream = Stream::new(file, press.deflated(text.as_bytes()).to_vec()).with_compression(false);
+    let stream = Stream::new(file, zlib_shared(text.as_bytes())).with_compression(false);
     let file = document.add_object(stream);
     let specification = document.add_object(dictionary! {
         "Type" => "Filespec",

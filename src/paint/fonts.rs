@@ -3,7 +3,7 @@
 //! Codes on the page are glyph numbers of the cut font (Identity-H), so one code is one glyph.
 
 use super::container::zlib_shared;
-use super::press::Press;
+use super::press::{Plates, Press};
 use super::sfnt::Sfnt;
 use crate::ground::Bug;
 use crate::sheet::{Face, Glyph, Glyphs, Job, Mark};
@@ -12,7 +12,7 @@ use pdf_writer::types::{SystemInfo, UnicodeCmap};
 use pdf_writer::{Name, Str};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
-use std::sync::{Arc, RwLock};
+use std::sync::Arc;
 use subsetter::GlyphRemapper;
 
 const fn post_script_name(face: Face) -> &'static str {
@@ -43,19 +43,11 @@ pub(super) const fn resource_name(face: Face) -> &'static str {
 }
 
 /// A font file cut down to some glyphs.
-struct Program {
+pub(super) struct Program {
     /// Its length in bytes.
     length: i64,
     deflated: Vec<u8>,
 }
-
-/// How many cut fonts are remembered.
-const REMEMBERED: usize = 64;
-
-/// Cut fonts by their face and glyphs.
-type CutFonts = BTreeMap<(Face, Vec<u16>), Arc<Program>>;
-
-static CUT: RwLock<CutFonts> = RwLock::new(BTreeMap::new());
 
 /// One face cut down to the glyphs in use.
 pub(super) struct Cut {
@@ -63,15 +55,18 @@ pub(super) struct Cut {
     sfnt: Sfnt<'static>,
     codes: GlyphRemapper,
     /// What each glyph of the whole face reads as: the least of its texts, so that order changes nothing.
-    texts: BTreeMap<u16, String>,
+    texts: Texts,
     program: Arc<Program>,
     /// What each code reads as, deflated.
     to_unicode: Vec<u8>,
 }
 
 /// The glyphs of some marks, each with the least of its texts.
-#[derive(Clone, PartialEq, Eq, Default)]
-pub(super) struct Used(BTreeMap<Face, BTreeMap<u16, String>>);
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub(super) struct Used(BTreeMap<Face, Texts>);
+
+/// What glyphs read as.
+type Texts = BTreeMap<u16, String>;
 
 impl Used {
     /// The glyphs of marks.
@@ -103,7 +98,7 @@ impl Used {
     }
 }
 
-fn take(glyph: u16, text: &str, texts: &mut BTreeMap<u16, String>) {
+fn take(glyph: u16, text: &str, texts: &mut Texts) {
     let known = texts.entry(glyph).or_default();
     if known.is_empty() || (!text.is_empty() && text < known.as_str()) {
         text.clone_into(known);
@@ -112,37 +107,30 @@ fn take(glyph: u16, text: &str, texts: &mut BTreeMap<u16, String>) {
 
 /// The cuts of all faces in use.
 pub(super) struct Cuts {
-    /// What was used, without what is everywhere.
-    used: Used,
     cuts: BTreeMap<Face, Cut>,
 }
 
 impl Cuts {
     /// Gathers the glyphs of all panels and pages, and cuts the fonts to them.
-    pub fn of(job: &Job, press: &Press) -> Result<Arc<Self>, Bug> {
+    pub fn of(job: &Job, plates: &Plates<'_>) -> Result<Arc<Self>, Bug> {
         let mut used = Used::default();
         let mut foot: Option<&Arc<[Mark]>> = None;
         for panel in &job.panels {
             used.add(panel.head.iter());
-            used.join(&press.used(&panel.body));
+            used.join(&plates.used(panel));
             if !foot.is_some_and(|known| Arc::ptr_eq(known, &panel.foot)) {
                 used.add(panel.foot.iter());
                 foot = Some(&panel.foot);
             }
         }
         used.add(job.pages.iter().flat_map(|page| &page.marks));
-        press.cuts(used, job.alphabet)
+        plates.cuts(used, job.alphabet)
     }
 
     /// Cuts fonts to what is used, and to an alphabet.
-    pub fn new(used: Used, alphabet: &[(Glyph, String)]) -> Result<Self, Bug> {
-        let cuts = used.0.iter().map(|(face, texts)| Ok((*face, Cut::new(*face, texts.clone(), alphabet)?)));
-        Ok(Self { cuts: cuts.collect::<Result<_, Bug>>()?, used })
-    }
-
-    /// Whether they were cut to exactly this.
-    pub fn is_of(&self, used: &Used) -> bool {
-        self.used == *used
+    pub fn new(used: Used, alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
+        let cut = |(face, texts)| Ok((face, Cut::new((face, texts), alphabet, press)?));
+        Ok(Self { cuts: used.0.into_iter().map(cut).collect::<Result<_, Bug>>()? })
     }
 
     /// Whether two sets of fonts have the same codes and readings for some glyphs.
@@ -179,7 +167,7 @@ impl Cuts {
 }
 
 impl Cut {
-    fn new(face: Face, mut texts: BTreeMap<u16, String>, alphabet: &[(Glyph, String)]) -> Result<Self, Bug> {
+    fn new((face, mut texts): (Face, Texts), alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let mut codes = GlyphRemapper::new();
         for (glyph, text) in alphabet.iter().filter(|(glyph, _)| glyph.face == face) {
@@ -187,7 +175,9 @@ impl Cut {
             codes.remap(glyph.id);
         }
         texts.keys().for_each(|glyph| _ = codes.remap(*glyph));
-        let (program, to_unicode) = (program(face, &codes)?, zlib_shared(&to_unicode(&codes, &texts)));
+        let kept = codes.remapped_gids().collect();
+        let program = press.programs.get((face, kept), || program(face, &codes))?;
+        let to_unicode = zlib_shared(&to_unicode(&codes, &texts));
         Ok(Self { face, sfnt, codes, texts, program, to_unicode })
     }
 
@@ -278,24 +268,16 @@ impl Cut {
     }
 }
 
-/// The cut font file. Remembered by its glyphs: the personal sets of a team use the same ones, and cutting takes a while.
+/// The cut font file.
 fn program(face: Face, codes: &GlyphRemapper) -> Result<Arc<Program>, Bug> {
-    let key = (face, codes.remapped_gids().collect::<Vec<u16>>());
-    if let Some(known) = CUT.read().ok().and_then(|cut| cut.get(&key).map(Arc::clone)) {
-        return Ok(known);
-    }
     let file = subsetter::subset(face.bytes(), 0, codes)
         .map_err(|fault| Bug::new(format!("a built-in font cannot be cut: {fault:?}")))?;
     let length = i64::try_from(file.len()).unwrap_or(i64::MAX);
-    let program = Arc::new(Program { length, deflated: zlib_shared(&file) });
-    if let Some(mut cut) = CUT.write().ok().filter(|cut| cut.len() < REMEMBERED) {
-        cut.insert(key, Arc::clone(&program));
-    }
-    Ok(program)
+    Ok(Arc::new(Program { length, deflated: zlib_shared(&file) }))
 }
 
 /// The table of what each code reads as.
-fn to_unicode(codes: &GlyphRemapper, texts: &BTreeMap<u16, String>) -> Vec<u8> {
+fn to_unicode(codes: &GlyphRemapper, texts: &Texts) -> Vec<u8> {
     let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
     let mut map = UnicodeCmap::new(Name(b"Adobe-Identity-UCS"), info);
     for (glyph, text) in texts {

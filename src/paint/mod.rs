@@ -15,7 +15,7 @@ mod proof_page;
 mod sfnt;
 mod structure;
 
-pub use press::Press;
+pub use press::{Plates, Press};
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
@@ -29,33 +29,43 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use structure::{Section, Structure};
 
-/// The PDF of a job, painted on a press that may have painted others before.
+/// The PDF of a job by itself.
 ///
 /// # Errors
 /// When this program contradicts itself: a panel placed that does not exist, a font that cannot be cut.
-pub fn pdf(job: &Job, press: &Press) -> Result<Vec<u8>, Bug> {
-    let cuts = Cuts::of(job, press)?;
-    let mut document = container::empty(job)?;
-    let pages: Vec<ObjectId> = document.page_iter().collect();
-    let fonts = cuts.write(&mut document);
-    let fonts = document.add_object(fonts);
-    let forms = Forms::write(job, &cuts, fonts, &mut document)?;
-    let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
-    let mut painter = Painter {
-        job,
-        press,
-        cuts,
-        forms,
-        structure: Structure::default(),
-        read: BTreeSet::new(),
-        shared: BTreeMap::new(),
-    };
-    for (number, id) in pages.iter().enumerate() {
-        let contents = painter.page(number, &mut document)?;
-        let parents = i64::try_from(number).unwrap_or(0);
-        container::fill_page(&mut document, *id, (contents, parents), resources)?;
+pub fn pdf(job: &Job) -> Result<Vec<u8>, Bug> {
+    Plates::new(&Press::default()).pdf(job)
+}
+
+impl Plates<'_> {
+    /// The PDF of a job, one file of the order of these plates. Its bytes are those that it has by itself.
+    ///
+    /// # Errors
+    /// As [`pdf`].
+    pub fn pdf(&self, job: &Job) -> Result<Vec<u8>, Bug> {
+        let cuts = Cuts::of(job, self)?;
+        let mut document = container::empty(job)?;
+        let pages: Vec<ObjectId> = document.page_iter().collect();
+        let fonts = cuts.write(&mut document);
+        let fonts = document.add_object(fonts);
+        let forms = Forms::write(job, &cuts, fonts, &mut document)?;
+        let resources = document.add_object(dictionary! { "Font" => fonts, "XObject" => forms.resources() });
+        let mut painter = Painter {
+            job,
+            plates: self,
+            cuts,
+            forms,
+            structure: Structure::default(),
+            read: BTreeSet::new(),
+            shared: BTreeMap::new(),
+        };
+        for (number, id) in pages.iter().enumerate() {
+            let contents = painter.page(number, &mut document)?;
+            let parents = i64::try_from(number).unwrap_or(0);
+            container::fill_page(&mut document, *id, (contents, parents), resources)?;
+        }
+        container::finish(document, job, (&pages, painter.structure), self)
     }
-    container::finish(document, job, (&pages, painter.structure), press)
 }
 
 /// Panels that stand in several places, written once each.
@@ -103,14 +113,13 @@ fn panel(job: &Job, index: usize) -> Result<&Panel, Bug> {
 /// Paints the pages of a document.
 struct Painter<'a> {
     job: &'a Job,
-    press: &'a Press,
+    plates: &'a Plates<'a>,
     cuts: Arc<Cuts>,
     forms: Forms,
     structure: Structure,
     /// Panels that were read on an earlier place.
     read: BTreeSet<usize>,
-    /// Bodies that are in the file, with their objects: by what they are and where, not by what the press remembers, since that
-    /// depends on what it has painted before.
+    /// Bodies that are in the file and that another panel may have at the same spot, with their objects.
     shared: BTreeMap<Likeness, (Arc<Painted>, ObjectId)>,
 }
 
@@ -157,13 +166,15 @@ impl Painter<'_> {
     /// A body at a spot with the object of its stream, which is written where it is first needed.
     fn body(&mut self, panel: &Panel, spot: Spot, document: &mut Document) -> Result<(Arc<Painted>, ObjectId), Bug> {
         let likeness = spot.likeness(panel);
-        if let Some((body, id)) = self.shared.get(&likeness) {
+        if let Some((body, id)) = likeness.and_then(|likeness| self.shared.get(&likeness)) {
             return Ok((Arc::clone(body), *id));
         }
-        let body = self.press.body(panel, spot, &self.cuts)?;
+        let body = self.plates.body(panel, spot, &self.cuts)?;
         let dictionary = dictionary! { "Filter" => "FlateDecode" };
         let id = document.add_object(Stream::new(dictionary, body.stream.clone()).with_compression(false));
-        self.shared.insert(likeness, (Arc::clone(&body), id));
+        if let Some(likeness) = likeness {
+            self.shared.insert(likeness, (Arc::clone(&body), id));
+        }
         Ok((body, id))
     }
 }

@@ -1,32 +1,36 @@
-//! What was painted before. The sheets of a team have most of their panels in common: each is painted and deflated once.
+//! What many files have on paper in common, made once: the fonts of an edition, and what the copies of an order say alike.
 
 use super::canvas::Canvas;
 use super::container::zlib_shared;
 use super::file::{Gathered, gathered};
-use super::fonts::{Cuts, Used};
+use super::fonts::{Cuts, Program, Used};
 use super::structure::{Part, Structure};
-use crate::ground::{Bug, Length};
-use crate::sheet::{Glyph, Mark, Panel};
+use crate::ground::{Bug, Length, Shelf};
+use crate::sheet::{Face, Glyph, Mark, Panel};
 use lopdf::ObjectId;
-use std::cell::RefCell;
-use std::collections::{BTreeMap, VecDeque};
-use std::sync::Arc;
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
 
-/// How many bodies, and how many streams of small objects, are remembered.
-const BODIES: usize = 256;
-const STREAMS: usize = 64;
-
-/// Paints documents one after the other. What it remembers changes no byte, only the time that a file takes.
+/// Where all files of an edition are painted: it has the fonts that they need, each cut once.
 #[derive(Default)]
 pub struct Press {
-    painted: RefCell<VecDeque<Arc<Painted>>>,
-    counted: RefCell<VecDeque<Counted>>,
-    cuts: RefCell<Option<Arc<Cuts>>>,
-    streams: RefCell<BTreeMap<Vec<u8>, Arc<[u8]>>>,
-    tree: RefCell<Option<Tree>>,
+    /// By a face and the glyphs that are kept of it.
+    pub(super) programs: Shelf<(Face, Vec<u16>), Result<Arc<Program>, Bug>>,
+}
+
+/// What the files of an order have in common, painted once. It changes no byte, only the time that a file takes.
+pub struct Plates<'a> {
+    press: &'a Press,
+    used: Shelf<u32, Counted>,
+    cuts: Shelf<Used, Result<Arc<Cuts>, Bug>>,
+    /// Several at a spot where files have other fonts.
+    bodies: Mutex<BTreeMap<Likeness, Vec<Arc<Painted>>>>,
+    /// By the bodies of their files.
+    trees: Mutex<BTreeMap<Vec<u32>, Vec<Arc<Tree>>>>,
 }
 
 /// A body with its glyphs.
+#[derive(Clone)]
 struct Counted {
     marks: Arc<[Mark]>,
     used: Arc<Used>,
@@ -41,29 +45,27 @@ struct Tree {
 }
 
 /// Where a body is painted: its frame on the page, and the first number of its parts there.
-#[derive(Clone, Copy, PartialEq, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Spot {
     pub frame: [f32; 6],
     pub height: Length,
     pub first: i32,
 }
 
-/// What tells one body at one spot from all others of a document: where its marks lie in memory, and the spot.
-pub(super) type Likeness = (usize, [u32; 6], i32);
+/// What tells a body that several copies have, at a spot, from all others of its order.
+pub(super) type Likeness = (u32, [u32; 6], i32);
 
 impl Spot {
-    /// The likeness of a panel's body here.
-    pub fn likeness(&self, panel: &Panel) -> Likeness {
-        (panel.body.as_ptr().addr(), self.frame.map(f32::to_bits), self.first)
+    /// The likeness of a panel's body here; none where it is its copy's own.
+    pub fn likeness(&self, panel: &Panel) -> Option<Likeness> {
+        Some((panel.shared?, self.frame.map(f32::to_bits), self.first))
     }
 }
 
 /// A body as it stands in a file.
 pub(super) struct Painted {
     marks: Arc<[Mark]>,
-    spot: Spot,
-    /// Its glyphs, and the fonts whose codes it says.
-    used: Arc<Used>,
+    /// The fonts whose codes it says.
     cuts: Arc<Cuts>,
     /// Its parts, by their numbers on the page from the first on.
     pub parts: Vec<Part>,
@@ -71,89 +73,74 @@ pub(super) struct Painted {
     pub stream: Vec<u8>,
 }
 
-impl Painted {
-    /// Whether it would look the same with other fonts.
-    fn suits(&self, marks: &Arc<[Mark]>, spot: Spot, cuts: &Arc<Cuts>) -> bool {
-        let is_same = Arc::ptr_eq(&self.marks, marks) && self.spot == spot;
-        is_same && (Arc::ptr_eq(&self.cuts, cuts) || self.cuts.agree(cuts, &self.used))
-    }
-}
-
-impl Press {
-    /// A press that has painted nothing yet.
+impl<'a> Plates<'a> {
+    /// For the files of an order, painted on a press.
     #[must_use]
-    pub fn new() -> Self {
-        Self::default()
+    pub fn new(press: &'a Press) -> Self {
+        let (used, cuts) = (Shelf::default(), Shelf::default());
+        Self { press, used, cuts, bodies: Mutex::default(), trees: Mutex::default() }
     }
 
     /// A panel's body at a spot.
     pub(super) fn body(&self, panel: &Panel, spot: Spot, cuts: &Arc<Cuts>) -> Result<Arc<Painted>, Bug> {
-        let known =
-            self.painted.borrow().iter().rev().find(|known| known.suits(&panel.body, spot, cuts)).map(Arc::clone);
+        let Some(likeness) = spot.likeness(panel) else { return Ok(Arc::new(painted(panel, spot, cuts)?)) };
+        let used = self.used(panel);
+        // The numbers of another order's bodies mean something else.
+        let suits = |known: &&Arc<Painted>| {
+            let has_codes = Arc::ptr_eq(&known.cuts, cuts) || known.cuts.agree(cuts, &used);
+            Arc::ptr_eq(&known.marks, &panel.body) && has_codes
+        };
+        let bodies = || self.bodies.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = bodies().get(&likeness).and_then(|known| known.iter().find(suits).map(Arc::clone));
         if let Some(known) = known {
             return Ok(known);
         }
-        let mut canvas = Canvas::new(panel.size.height, cuts);
-        let parts = canvas.framed(spot.frame, spot.height, |canvas| canvas.tagged(&panel.body, spot.first))?;
-        let (marks, used, cuts) = (Arc::clone(&panel.body), self.used(&panel.body), Arc::clone(cuts));
-        let painted = Arc::new(Painted { marks, spot, used, cuts, parts, stream: zlib_shared(&canvas.finish()) });
-        latest(&mut self.painted.borrow_mut(), Arc::clone(&painted));
-        Ok(painted)
+        let new = Arc::new(painted(panel, spot, cuts)?);
+        bodies().entry(likeness).or_default().push(Arc::clone(&new));
+        Ok(new)
     }
 
-    /// The glyphs of a body.
-    pub(super) fn used(&self, marks: &Arc<[Mark]>) -> Arc<Used> {
-        let mut counted = self.counted.borrow_mut();
-        if let Some(known) = counted.iter().rev().find(|known| Arc::ptr_eq(&known.marks, marks)) {
-            return Arc::clone(&known.used);
-        }
-        let used = Arc::new(Used::of(marks.iter()));
-        latest(&mut counted, Counted { marks: Arc::clone(marks), used: Arc::clone(&used) });
-        used
+    /// The glyphs of a panel's body.
+    pub(super) fn used(&self, panel: &Panel) -> Arc<Used> {
+        let count = || Counted { marks: Arc::clone(&panel.body), used: Arc::new(Used::of(panel.body.iter())) };
+        let known = panel.shared.map(|number| self.used.get(number, count));
+        known.filter(|known| Arc::ptr_eq(&known.marks, &panel.body)).unwrap_or_else(count).used
     }
 
-    /// Fonts cut to some glyphs; those of the last document where it used the same.
+    /// Fonts cut to some glyphs.
     pub(super) fn cuts(&self, used: Used, alphabet: &[(Glyph, String)]) -> Result<Arc<Cuts>, Bug> {
-        let mut last = self.cuts.borrow_mut();
-        if let Some(known) = last.as_ref().filter(|known| known.is_of(&used)) {
-            return Ok(Arc::clone(known));
-        }
-        let cuts = Arc::new(Cuts::new(used, alphabet)?);
-        *last = Some(Arc::clone(&cuts));
-        Ok(cuts)
+        self.cuts.get(used.clone(), || Ok(Arc::new(Cuts::new(used, alphabet, self.press)?)))
     }
 
-    /// The objects of a structure tree, numbered from `first` on; those of the last document where it had the same.
-    pub(super) fn tree(&self, structure: Structure, first: u32, pages: &[ObjectId]) -> Arc<[Gathered]> {
-        let mut last = self.tree.borrow_mut();
-        let is_same = |tree: &&Tree| tree.first == first && tree.pages == pages && tree.structure == structure;
-        if let Some(known) = last.as_ref().filter(is_same) {
+    /// The objects of a structure tree, numbered from `first` on. `panels` are those whose parts it tells.
+    pub(super) fn tree(
+        &self,
+        structure: Structure,
+        first: u32,
+        pages: &[ObjectId],
+        panels: &[Panel],
+    ) -> Arc<[Gathered]> {
+        let make = |structure: &Structure| -> Arc<[Gathered]> {
+            gathered((first..).zip(structure.objects(first, pages)).collect(), zlib_shared).into()
+        };
+        let bodies: Option<Vec<u32>> = panels.iter().map(|panel| panel.shared).collect();
+        let Some(bodies) = bodies else { return make(&structure) };
+        let trees = || self.trees.lock().unwrap_or_else(PoisonError::into_inner);
+        let is_same = |tree: &&Arc<Tree>| tree.first == first && tree.pages == pages && tree.structure == structure;
+        let known = trees().get(&bodies).and_then(|known| known.iter().find(is_same).map(Arc::clone));
+        if let Some(known) = known {
             return Arc::clone(&known.streams);
         }
-        let objects = (first..).zip(structure.objects(first, pages)).collect();
-        let streams: Arc<[Gathered]> = gathered(objects, |bytes| self.deflated(bytes).to_vec()).into();
-        *last = Some(Tree { structure, first, pages: pages.to_vec(), streams: Arc::clone(&streams) });
+        let streams = make(&structure);
+        let tree = Tree { structure, first, pages: pages.to_vec(), streams: Arc::clone(&streams) };
+        trees().entry(bodies).or_default().push(Arc::new(tree));
         streams
-    }
-
-    /// Deflated bytes with zlib's frame, of what many files hold.
-    pub(super) fn deflated(&self, bytes: &[u8]) -> Arc<[u8]> {
-        let mut streams = self.streams.borrow_mut();
-        if let Some(known) = streams.get(bytes) {
-            return Arc::clone(known);
-        }
-        let deflated: Arc<[u8]> = zlib_shared(bytes).into();
-        if streams.len() >= STREAMS {
-            streams.clear();
-        }
-        streams.insert(bytes.to_vec(), Arc::clone(&deflated));
-        deflated
     }
 }
 
-fn latest<T>(kept: &mut VecDeque<T>, new: T) {
-    if kept.len() >= BODIES {
-        kept.pop_front();
-    }
-    kept.push_back(new);
+fn painted(panel: &Panel, spot: Spot, cuts: &Arc<Cuts>) -> Result<Painted, Bug> {
+    let mut canvas = Canvas::new(panel.size.height, cuts);
+    let parts = canvas.framed(spot.frame, spot.height, |canvas| canvas.tagged(&panel.body, spot.first))?;
+    let marks = Arc::clone(&panel.body);
+    Ok(Painted { marks, cuts: Arc::clone(cuts), parts, stream: zlib_shared(&canvas.finish()) })
 }

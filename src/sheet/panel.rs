@@ -30,8 +30,10 @@ pub struct Panel {
     pub fill: (Length, Length),
     /// The heavy rule, the title and the panel's number.
     pub head: Vec<Mark>,
-    /// What the panel is for: one and the same for all holders of the same content.
+    /// What the panel is for.
     pub body: Arc<[Mark]>,
+    /// Which of the bodies that several copies of an order have; none for what this copy says alone.
+    pub shared: Option<u32>,
     /// Plan, edition, code and holder: one and the same on all panels of a document.
     pub foot: Arc<[Mark]>,
 }

@@ -1,7 +1,7 @@
 //! A panel, or a column of one, while pieces are set on it one below the other.
 
 use super::layout::Layout;
-use super::memory::Settled;
+use super::order::Settled;
 use super::pen::RULE;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
@@ -30,7 +30,7 @@ impl Body {
     pub fn settled(self, room: &Room<'_>) -> Settled {
         let content = Setting { marks: self.marks, height: Length::ZERO };
         let marks = content.at(room.at).map(|mark| room.layout.stroke(mark)).collect();
-        Settled { title: self.title, marks, fill: self.fill }
+        Settled { title: self.title, marks, fill: self.fill, shared: None }
     }
 }
 

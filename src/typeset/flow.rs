@@ -6,54 +6,41 @@ use super::filling::{Body, Filling};
 use super::furniture::Furniture;
 use super::gathering::{about, notes};
 use super::layout::Layout;
-use super::memory::{Asked, Said, Settled};
+use super::order::{Order, Passage, Said, SetPassage, Settled};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::rules::TEXT_DOES_NOT_FIT;
-use crate::compose::block::{Document, Role, Section};
+use crate::compose::block::{Role, Section};
 use crate::formats::Format;
 use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{Area, Mark, Panel, Point};
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// All bodies of a document, where they stand on their panels.
-pub(super) fn bodies(document: &Document, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
-    let mut bodies = Vec::new();
-    for run in runs(in_order(document.sections.clone(), room.layout), room.layout) {
-        bodies.extend(settled(Said::Sections(run), room, found));
-    }
-    bodies
-}
-
-/// Bodies as they were set before, or as they are set now where nothing was wrong then.
-pub(super) fn settled(said: Said, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
-    let asked = Asked { at: room.at, size: (room.width, room.height), said, layout: room.layout.clone() };
-    if let Some(known) = room.pen.memory.recall(&asked) {
-        return known;
-    }
-    let before = found.len();
-    let bodies = match &asked.said {
-        Said::Sections(sections) => set(sections, room, found),
-        Said::About(told, count) => about(told, *count, room, found),
-        Said::Notes => vec![notes(room)],
-    };
-    let settled: Vec<Settled> = bodies.into_iter().map(|body| body.settled(room)).collect();
-    if found.len() == before {
-        room.pen.memory.keep(asked, settled.clone());
-    }
-    settled
+/// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
+pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
+    let made = order.set(passage, (room.at, room.width, room.height), || {
+        let mut found = Findings::default();
+        let bodies = match &passage.said {
+            Said::Sections(sections) => set(sections, room, &mut found),
+            Said::About(told, count) => about(told, *count, room, &mut found),
+            Said::Notes => vec![notes(room)],
+        };
+        SetPassage { bodies: bodies.into_iter().map(|body| body.settled(room)).collect(), found }
+    });
+    made.found.iter().for_each(|finding| found.push(finding.clone()));
+    made.bodies.clone()
 }
 
 /// Sections as the layout wants them: those that it names first, then the others as composed.
-fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
+pub(super) fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
     let place = |section: &Section| layout.order.iter().position(|key| key == section.key);
     sections.sort_by_key(|section| place(section).unwrap_or(layout.order.len()));
     sections
 }
 
 /// Sections that follow each other without a new panel: where there are panels, those that the layout lets follow; all on pages.
-fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
+pub(super) fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
     let mut runs: Vec<Vec<Section>> = Vec::new();
     for section in sections {
         let follows = !layout.format.has_panels() || layout.follows.iter().any(|key| key == section.key);
@@ -125,11 +112,21 @@ pub(super) fn finished(
     let count = bodies.len();
     let foot: Arc<[Mark]> = furniture.foot_marks().into();
     let mut panels = Vec::new();
-    for (index, Settled { title, marks, fill }) in bodies.into_iter().enumerate() {
+    for (index, Settled { title, marks, fill, shared }) in bodies.into_iter().enumerate() {
         let number = format!("{} {} of {count}", format.unit(), index + 1);
         let head = furniture.head(&title, &number, asked, found);
         let Furniture { size, safe, .. } = *furniture;
-        panels.push(Panel { size, safe, title, holder: None, fill, head, body: marks, foot: Arc::clone(&foot) });
+        panels.push(Panel {
+            size,
+            safe,
+            title,
+            holder: None,
+            fill,
+            head,
+            body: marks,
+            shared,
+            foot: Arc::clone(&foot),
+        });
     }
     panels
 }

@@ -1,10 +1,10 @@
 //! What a gathering bears beside its content: panels to write on, and the last one, which tells what the sheet is and how it is folded.
 
 use super::filling::Body;
-use super::flow::settled;
+use super::flow;
 use super::furniture::{bar_words, scale_bar};
 use super::lines::paragraph;
-use super::memory::{Said, Settled};
+use super::order::{Order, Said, Settled};
 use super::piece::{Room, does_not_fit};
 use crate::compose::block::{Role, Text};
 use crate::formats::Gathering;
@@ -14,13 +14,14 @@ use crate::sheet::{HAIRLINE, Mark, Point, across};
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
 /// gathering; a booklet is one as a whole, of as many fours as it takes.
 pub(super) fn gathered(
-    bodies: Vec<Settled>,
+    (order, bodies): (&Order, Vec<Settled>),
     (gathering, told): (Gathering, &[Text]),
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Vec<Settled> {
-    let about = |count, found: &mut Findings| settled(Said::About(told.to_vec(), count), room, found);
-    let last = about((1, 1), found).len();
+    let mut said = |said| flow::bodies(order, &order.passage(said), room, found);
+    let about = |count| Said::About(told.to_vec(), count);
+    let last = said(about((1, 1))).len();
     let size = match gathering.whole {
         Some(_) => (bodies.len() + last).next_multiple_of(gathering.panels),
         None => gathering.panels,
@@ -37,10 +38,10 @@ pub(super) fn gathered(
         for _ in 0..content {
             match bodies.next() {
                 Some(body) => gathered.push(body),
-                None => gathered.extend(settled(Said::Notes, room, found)),
+                None => gathered.extend(said(Said::Notes)),
             }
         }
-        gathered.extend(about((sheet, sheets), found));
+        gathered.extend(said(about((sheet, sheets))));
     }
     gathered
 }

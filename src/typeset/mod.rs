@@ -12,8 +12,8 @@ mod grid;
 pub mod layout;
 mod layout_read;
 mod lines;
-mod memory;
-pub mod once;
+mod once;
+mod order;
 mod panels;
 pub mod pen;
 mod piece;
@@ -25,5 +25,6 @@ mod strip;
 mod strip_parts;
 mod symbol;
 
+pub use order::{Copy, Order};
 pub use panels::panels;
 pub use rules::RULES;

@@ -1,28 +1,24 @@
 //! A document and its layout -> panels.
 
-use super::flow::{bodies, finished, room};
+use super::flow::{self, finished, room};
 use super::furniture::Furniture;
 use super::gathering::gathered;
-use super::layout::Layout;
 use super::once::band;
+use super::order::{Copy, Order, Settled};
 use super::pen::Pen;
 use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;
 use super::shaping::alphabet;
-use crate::compose::block::{Document, Text};
+use crate::compose::block::Text;
 use crate::ground::{Finding, Findings, Span};
 use crate::sheet::{Mark, Panel, Panels};
-use crate::tables::Paper;
 use std::collections::BTreeSet;
 
-/// Sets a document. None, with findings, when something does not fit.
+/// Sets a copy of an order, all of whose copies were taken. None, with findings, when something does not fit.
 #[must_use]
-pub fn panels(
-    document: &Document,
-    (layout, paper): (&Layout, &Paper),
-    pen: &Pen,
-    found: &mut Findings,
-) -> Option<Panels> {
+pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Option<Panels> {
+    let Order { layout, paper, .. } = order;
+    let document = &copy.document;
     let before = found.errors();
     let format = layout.format;
     let page = format.page(paper, layout.is_turned);
@@ -34,10 +30,13 @@ pub fn panels(
     let asked = document.layout.span;
     let furniture = Furniture::new((layout, pen), format.panel(page, band.height), &document.foot, asked, found)?;
     let room = room(layout, pen, &furniture, asked);
-    let mut bodies = bodies(document, &room, found);
+    let mut bodies: Vec<Settled> = Vec::new();
+    for passage in &copy.passages {
+        bodies.extend(flow::bodies(order, passage, &room, found));
+    }
     if let Some(gathering) = format.gathering() {
         let told: Vec<Text> = std::iter::once(Text::own(document.title.clone())).chain(document.once.clone()).collect();
-        bodies = gathered(bodies, (gathering, &told), &room, found);
+        bodies = gathered((order, bodies), (gathering, &told), &room, found);
     }
     let panels = finished(bodies, &furniture, format, asked, found);
     missing_glyphs(&panels, asked, found);

@@ -1,8 +1,6 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
-use super::memory::Memory;
 use super::shaping::shape;
-use super::symbol::Code;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
 use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Place, Point, across, down};
@@ -46,13 +44,10 @@ impl Style {
     }
 }
 
-/// Shapes text with kerning, tabular figures and a slashed zero. Remembers what it has shaped.
+/// Shapes text with kerning, tabular figures and a slashed zero. Words that are measured and then set are shaped once.
 #[derive(Default)]
 pub struct Pen {
     shaped: RefCell<Shaped>,
-    symbols: RefCell<BTreeMap<String, Option<Code>>>,
-    /// Bodies of panels that were set before.
-    pub(super) memory: Memory,
 }
 
 /// What each cut makes of a text.
@@ -89,12 +84,6 @@ impl Pen {
 
     fn glyphs(&self, text: &str, face: Face) -> Arc<[Glyph]> {
         self.shaped.borrow_mut().of(text, face)
-    }
-
-    /// A symbol, made once for each payload.
-    pub(super) fn symbol(&self, payload: &str, make: fn(&str) -> Option<Code>) -> Option<Code> {
-        let mut symbols = self.symbols.borrow_mut();
-        symbols.entry(payload.to_owned()).or_insert_with(|| make(payload)).clone()
     }
 
     /// A run with its baseline starting at `at`.

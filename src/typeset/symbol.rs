@@ -59,12 +59,11 @@ const CAPACITY: [usize; 40] = [
 ];
 
 /// The modules of a symbol.
-#[derive(Clone, Debug)]
-pub(super) struct Code {
+struct Code {
     /// Modules a side.
-    pub side: usize,
+    side: usize,
     /// Row by row, dark is true.
-    pub dark: Vec<bool>,
+    dark: Vec<bool>,
 }
 
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
@@ -78,7 +77,7 @@ pub fn set(
 ) -> Option<Setting> {
     let place = width.min(room);
     let payload = block.payload.words();
-    let code = pen.symbol(&payload, encoded);
+    let code = encoded(&payload);
     let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
     let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
         if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
@@ -89,7 +88,7 @@ pub fn set(
     let cells = side + 2 * QUIET;
     let module = Length::hundredths_mm(place.as_grains() / cells / 72).min(MODULE);
     let at = Point { x: module * QUIET, y: module * QUIET };
-    let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload };
+    let symbol = Modules { at, module, side: code.side, dark: code.dark, payload };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
     caption((pen, style), block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)

@@ -1,0 +1,132 @@
+//! The copies of one order: a document is what it has in common with other copies, and what it has for itself.
+//!
+//! All copies are taken before the first is set. What several of them say in the same words is then set once, and all that
+//! bear it have the very same marks; what one copy says alone is set with it.
+
+use super::flow::{in_order, runs};
+use super::layout::Layout;
+use crate::compose::block::{Document, Section, Text};
+use crate::ground::{Findings, Length, Shelf};
+use crate::sheet::{Mark, Point};
+use crate::tables::Paper;
+use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// What is set with one layout on one paper, for as many holders as there are.
+pub struct Order {
+    pub(super) layout: Layout,
+    pub(super) paper: &'static Paper,
+    /// By their hashes.
+    passages: Mutex<BTreeMap<u64, Vec<Arc<Passage>>>>,
+    /// Number of the next body that several have.
+    next: AtomicU32,
+}
+
+/// A document of an order: its head and foot, and its passages.
+pub struct Copy {
+    /// Without its sections.
+    pub(super) document: Document,
+    pub(super) passages: Vec<Arc<Passage>>,
+}
+
+/// What is set in one go: its sections, or what a gathering bears beside its content.
+#[derive(PartialEq, Eq, Hash)]
+pub(super) enum Said {
+    /// Sections that follow each other.
+    Sections(Vec<Section>),
+    /// What is said once a sheet, and which of how many sheets it is.
+    About(Vec<Text>, (usize, usize)),
+    /// Lines to write on.
+    Notes,
+}
+
+/// Something said, with the number of times that it is.
+pub(super) struct Passage {
+    pub said: Said,
+    times: AtomicUsize,
+    set: Shelf<Place, Arc<SetPassage>>,
+}
+
+/// Top left corner of a body on its panel, and its width and height.
+pub(super) type Place = (Point, Length, Length);
+
+/// A passage on as many bodies as it takes, and what is wrong with it.
+pub(super) struct SetPassage {
+    pub bodies: Vec<Settled>,
+    pub found: Findings,
+}
+
+/// The body of a panel where it stands on it.
+#[derive(Clone)]
+pub(super) struct Settled {
+    /// The title printed over it.
+    pub title: String,
+    /// In reading order.
+    pub marks: Arc<[Mark]>,
+    /// How much of its height is taken, and how much there is.
+    pub fill: (Length, Length),
+    /// Its number among the bodies that several copies have.
+    pub shared: Option<u32>,
+}
+
+impl Order {
+    /// An order without copies.
+    #[must_use]
+    pub fn new(layout: Layout, paper: &'static Paper) -> Self {
+        Self { layout, paper, passages: Mutex::default(), next: AtomicU32::new(0) }
+    }
+
+    /// Takes a copy, to be set when all are there.
+    #[must_use]
+    pub fn take(&self, mut document: Document) -> Copy {
+        let sections = in_order(std::mem::take(&mut document.sections), &self.layout);
+        let passages = runs(sections, &self.layout).into_iter().map(|run| self.passage(Said::Sections(run))).collect();
+        Copy { document, passages }
+    }
+
+    /// The passage that says this: one for all copies that do.
+    pub(super) fn passage(&self, said: Said) -> Arc<Passage> {
+        let mut hasher = DefaultHasher::new();
+        said.hash(&mut hasher);
+        let mut passages = self.passages.lock().unwrap_or_else(PoisonError::into_inner);
+        let alike = passages.entry(hasher.finish()).or_default();
+        if let Some(known) = alike.iter().find(|known| known.said == said) {
+            known.times.fetch_add(1, Ordering::Relaxed);
+            return Arc::clone(known);
+        }
+        let new = Arc::new(Passage { said, times: AtomicUsize::new(1), set: Shelf::default() });
+        alike.push(Arc::clone(&new));
+        new
+    }
+
+    /// A passage at a place: set now, or set already where several copies have it.
+    pub(super) fn set(&self, passage: &Passage, place: Place, set: impl FnOnce() -> SetPassage) -> Arc<SetPassage> {
+        if !passage.is_shared() {
+            return Arc::new(set());
+        }
+        passage.set.get(place, || {
+            let mut made = set();
+            for body in &mut made.bodies {
+                body.shared = Some(self.next.fetch_add(1, Ordering::Relaxed));
+            }
+            Arc::new(made)
+        })
+    }
+}
+
+impl Copy {
+    /// The document without its sections.
+    #[must_use]
+    pub const fn document(&self) -> &Document {
+        &self.document
+    }
+}
+
+impl Passage {
+    /// Whether several copies have it; what a gathering bears is nobody's own.
+    fn is_shared(&self) -> bool {
+        !matches!(self.said, Said::Sections(_)) || self.times.load(Ordering::Relaxed) > 1
+    }
+}
