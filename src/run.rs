@@ -22,8 +22,8 @@ use crate::typeset::layout::Layout;
 use crate::typeset::pen::Pen;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// A plan on its way from text to sheets.
 pub(crate) struct Run {
@@ -112,11 +112,18 @@ impl Run {
         let composed = tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'_>>, Bug>>()?;
         // What an order's files have in common goes with the last of them.
         drop(orders);
-        let set = |pen: &mut Pen, file: Composed<'_>| {
+        // One for each thread: it knows the words that it has shaped.
+        let pens: Vec<Mutex<Pen>> = (0..rayon::current_num_threads()).map(|_| Mutex::default()).collect();
+        let set = |file: Composed<'_>| {
             let mut found = Findings::default();
-            (file.set(&codes, pen, &mut found).map(on), found)
+            let pen = pens.get(rayon::current_thread_index().unwrap_or(0));
+            let set = match pen.map(|pen| pen.lock().unwrap_or_else(PoisonError::into_inner)) {
+                Some(pen) => file.set(&codes, &pen, &mut found),
+                None => file.set(&codes, &Pen::new(), &mut found),
+            };
+            (set.map(on), found)
         };
-        let results: Vec<(Option<R>, Findings)> = composed.into_par_iter().map_init(Pen::new, set).collect();
+        let results: Vec<(Option<R>, Findings)> = composed.into_par_iter().map(set).collect();
         let mut sets = Vec::new();
         // Sixty personal cards have the same fault once.
         let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());

@@ -102,7 +102,7 @@ fn symbol_pieces<'a>(blocks: impl Iterator<Item = &'a Block>, room: &Room<'_>, f
         let Block::Symbol(block) = block else { continue };
         let before = found.len();
         let size = (width, room.height - room.layout.air(TOP));
-        let setting = symbol::set(room.pen, block, caption_style(room.layout), size, found);
+        let setting = symbol::set((room.pen, room.symbols), block, caption_style(room.layout), size, found);
         if setting.is_none() && found.len() > before {
             continue;
         }

@@ -132,8 +132,9 @@ pub(super) fn finished(
 }
 
 /// A room for the text of a document.
-pub(super) fn room<'a>(layout: &'a Layout, pen: &'a Pen, furniture: &Furniture<'_>, asked: Span) -> Room<'a> {
+pub(super) fn room<'a>(order: &'a Order, pen: &'a Pen, furniture: &Furniture<'_>, asked: Span) -> Room<'a> {
     let Area { left, top, .. } = furniture.inner;
     let (width, height) = (furniture.inner.width(), furniture.inner.height());
-    Room { layout, pen, at: Point { x: left, y: top }, width, height, asked }
+    let Order { layout, symbols, .. } = order;
+    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, asked }
 }

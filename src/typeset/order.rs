@@ -5,7 +5,8 @@
 
 use super::flow::{in_order, runs};
 use super::layout::Layout;
-use crate::compose::block::{Document, Section, Text};
+use super::symbol::{Code, encoded};
+use crate::compose::block::{Block, Document, Section, Text};
 use crate::ground::{Findings, Length, Shelf};
 use crate::sheet::{Mark, Point};
 use crate::tables::Paper;
@@ -18,6 +19,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 pub struct Order {
     pub(super) layout: Layout,
     pub(super) paper: &'static Paper,
+    pub(super) symbols: Symbols,
     /// By their hashes.
     passages: Mutex<BTreeMap<u64, Vec<Arc<Passage>>>>,
     /// Number of the next body that several have.
@@ -49,6 +51,32 @@ pub(super) struct Passage {
     set: Shelf<Place, Arc<SetPassage>>,
 }
 
+/// The symbols of an order: passages that differ have many in common, and to make one takes longer than to set a panel.
+#[derive(Default)]
+pub(super) struct Symbols {
+    /// How often each payload is wanted.
+    times: Mutex<BTreeMap<String, usize>>,
+    made: Shelf<String, Option<Arc<Code>>>,
+}
+
+impl Symbols {
+    fn count(&self, sections: &[Section]) {
+        let symbols = sections.iter().flat_map(|section| &section.blocks).filter_map(|block| match block {
+            Block::Symbol(symbol) => Some(symbol.payload.words()),
+            _ => None,
+        });
+        let mut times = self.times.lock().unwrap_or_else(PoisonError::into_inner);
+        symbols.for_each(|payload| *times.entry(payload).or_default() += 1);
+    }
+
+    /// The symbol of a payload; none where it is longer than any holds.
+    pub fn of(&self, payload: &str) -> Option<Arc<Code>> {
+        let make = || encoded(payload).map(Arc::new);
+        let times = self.times.lock().unwrap_or_else(PoisonError::into_inner).get(payload).copied();
+        if times.is_some_and(|times| times > 1) { self.made.get(payload.to_owned(), make) } else { make() }
+    }
+}
+
 /// Top left corner of a body on its panel, and its width and height.
 pub(super) type Place = (Point, Length, Length);
 
@@ -75,12 +103,13 @@ impl Order {
     /// An order without copies.
     #[must_use]
     pub fn new(layout: Layout, paper: &'static Paper) -> Self {
-        Self { layout, paper, passages: Mutex::default(), next: AtomicU32::new(0) }
+        Self { layout, paper, symbols: Symbols::default(), passages: Mutex::default(), next: AtomicU32::new(0) }
     }
 
     /// Takes a copy, to be set when all are there.
     #[must_use]
     pub fn take(&self, mut document: Document) -> Copy {
+        self.symbols.count(&document.sections);
         let sections = in_order(std::mem::take(&mut document.sections), &self.layout);
         let passages = runs(sections, &self.layout).into_iter().map(|run| self.passage(Said::Sections(run))).collect();
         Copy { document, passages }

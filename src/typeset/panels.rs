@@ -29,7 +29,7 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     };
     let asked = document.layout.span;
     let furniture = Furniture::new((layout, pen), format.panel(page, band.height), &document.foot, asked, found)?;
-    let room = room(layout, pen, &furniture, asked);
+    let room = room(order, pen, &furniture, asked);
     let mut bodies: Vec<Settled> = Vec::new();
     for passage in &copy.passages {
         bodies.extend(flow::bodies(order, passage, &room, found));

@@ -1,6 +1,7 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
 use super::layout::Layout;
+use super::order::Symbols;
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
@@ -15,6 +16,8 @@ pub(super) struct Room<'a> {
     pub layout: &'a Layout,
     /// The pen.
     pub pen: &'a Pen,
+    /// The symbols of the order.
+    pub symbols: &'a Symbols,
     /// Where the text begins on a panel.
     pub at: Point,
     /// Width of the text.

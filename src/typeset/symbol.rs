@@ -3,6 +3,7 @@
 //! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
 
 use super::lines::{broken, leading};
+use super::order::Symbols;
 use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::Symbol;
@@ -59,7 +60,7 @@ const CAPACITY: [usize; 40] = [
 ];
 
 /// The modules of a symbol.
-struct Code {
+pub(super) struct Code {
     /// Modules a side.
     side: usize,
     /// Row by row, dark is true.
@@ -69,7 +70,7 @@ struct Code {
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
 /// the payload is too long for the width.
 pub fn set(
-    pen: &Pen,
+    (pen, symbols): (&Pen, &Symbols),
     block: &Symbol,
     style: Style,
     (width, room): (Length, Length),
@@ -77,7 +78,7 @@ pub fn set(
 ) -> Option<Setting> {
     let place = width.min(room);
     let payload = block.payload.words();
-    let code = encoded(&payload);
+    let code = symbols.of(&payload);
     let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
     let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
         if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
@@ -88,7 +89,7 @@ pub fn set(
     let cells = side + 2 * QUIET;
     let module = Length::hundredths_mm(place.as_grains() / cells / 72).min(MODULE);
     let at = Point { x: module * QUIET, y: module * QUIET };
-    let symbol = Modules { at, module, side: code.side, dark: code.dark, payload };
+    let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
     caption((pen, style), block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)
@@ -96,7 +97,7 @@ pub fn set(
 
 /// The smaller of two encodings: in mixed modes, where the encoder's choice of segments is not always the shortest, and in bytes alone.
 /// Letters beyond ASCII are declared as UTF-8: without that, readers guess, and some guess wrong.
-fn encoded(payload: &str) -> Option<Code> {
+pub(super) fn encoded(payload: &str) -> Option<Code> {
     let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok().filter(|_| payload.is_ascii());
     let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| plain(payload, index));
     let shortest = [mixed, plain].into_iter().flatten().min_by_key(|bits| bits.version().width());
@@ -157,6 +158,7 @@ mod tests {
     use crate::compose::block::{Role, Symbol, Text};
     use crate::ground::{Findings, Length};
     use crate::sheet::Mark;
+    use crate::typeset::order::Symbols;
     use crate::typeset::pen::{Pen, Style};
     use qrcode::{EcLevel, QrCode};
 
@@ -171,7 +173,10 @@ mod tests {
     fn a_caption_that_is_wider_than_its_place_is_refused() {
         let symbol = Symbol { payload: Text::own("a"), caption: Text::own("W".repeat(60)) };
         let mut found = Findings::default();
-        assert!(set(&Pen::new(), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found).is_none());
+        assert!(
+            set((&Pen::new(), &Symbols::default()), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found)
+                .is_none()
+        );
     }
 
     #[test]
@@ -187,11 +192,27 @@ mod tests {
     fn the_longest_payload_that_fits_has_modules_of_the_least_size() {
         // 0.4 mm modules: 60 mm hold 150, less 8 of margin are 142, so version 31 of 141 modules and 1452 bytes.
         let mut found = Findings::default();
-        let setting = set(&Pen::new(), &symbol(1452), CAPTION, (Length::mm(60), Length::mm(100)), &mut found).unwrap();
+        let setting = set(
+            (&Pen::new(), &Symbols::default()),
+            &symbol(1452),
+            CAPTION,
+            (Length::mm(60), Length::mm(100)),
+            &mut found,
+        )
+        .unwrap();
         assert!(found.is_empty());
         let Mark::Modules(modules) = &setting.marks[0] else { panic!("symbol first") };
         assert_eq!((modules.side, modules.module), (141, Length::hundredths_mm(40)));
-        assert!(set(&Pen::new(), &symbol(1453), CAPTION, (Length::mm(60), Length::mm(100)), &mut found).is_none());
+        assert!(
+            set(
+                (&Pen::new(), &Symbols::default()),
+                &symbol(1453),
+                CAPTION,
+                (Length::mm(60), Length::mm(100)),
+                &mut found
+            )
+            .is_none()
+        );
         let message = &found.iter().next().unwrap().message;
         assert!(message.contains("1453 bytes") && message.contains("1452 fit"), "{message}");
     }
