@@ -17,6 +17,7 @@ use fieldsheaf::ground::{Files, Findings};
 use fieldsheaf::plan::Variant;
 use fieldsheaf::sheet::Job;
 use fieldsheaf::tables::Tables;
+use fieldsheaf::typeset::Order;
 use fieldsheaf::typeset::layout::{Layout, find, names};
 use fieldsheaf::typeset::pen::Pen;
 use fieldsheaf::{Wanted, impose, typeset};
@@ -71,9 +72,10 @@ impl Read {
     /// The sheets of a document, or why there are none.
     fn set(&self, document: &Document) -> Result<Job, Vec<&'static str>> {
         let mut found = Findings::default();
-        let layout = self.layout(document);
         let paper = Tables::built_in().papers.get(document.paper).unwrap();
-        let panels = typeset::panels(document, (&layout, paper), &Pen::new(), &mut found);
+        let order = Order::new(self.layout(document), paper);
+        let copy = order.take(document.clone());
+        let panels = typeset::panels(&order, &copy, &Pen::new(), &mut found);
         panels.map(|panels| impose::sheets(panels, document)).ok_or_else(|| found.iter().map(|f| f.rule.name).collect())
     }
 }

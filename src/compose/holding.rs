@@ -3,6 +3,7 @@
 use super::block::{Block, Cell, Paragraph, Role, Text};
 use super::channel_words::{barred_words, send, tone};
 use crate::audience::{Holder, View};
+use crate::ground::Span;
 use crate::plan::{Channel, Member};
 use crate::reckon::{Eligibility, Verdict, hears};
 
@@ -87,11 +88,11 @@ pub(super) fn own_radios(view: &View<'_>) -> Option<Block> {
 pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
     let Some(Holder::Member(member)) = view.holder() else { return None };
     let mut verdicts = view.plan().channels.iter().map(|channel| verdict(channel, member, view));
+    // Words of our own, without a place in the plan: all whose license is the same have the panel in common.
     let text = match verdicts.find(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended))? {
-        Verdict::NoLicence => {
-            Text::strong("No amateur license", member.span).then(": listen only without a licensed operator in control")
-        }
-        _ => Text::strong("Your license has ended", member.span).then(": listen only on amateur channels"),
+        Verdict::NoLicence => Text::strong("No amateur license", Span::NOWHERE)
+            .then(": listen only without a licensed operator in control"),
+        _ => Text::strong("Your license has ended", Span::NOWHERE).then(": listen only on amateur channels"),
     };
     Some(Block::Paragraph(Paragraph { text, role: Role::Warning }))
 }

@@ -120,7 +120,8 @@ pub(super) fn finish(
     document.version = "1.7".to_owned();
     let first = document.max_id + 1;
     document.catalog_mut().map_err(lost)?.set("StructTreeRoot", Object::Reference((first, 0)));
-    Ok(super::file::bytes(&document, &plates.tree(structure, first, pages, &job.panels)))
+    let tree = (first..).zip(structure.objects(first, pages)).collect();
+    Ok(super::file::bytes(&document, &plates.gathered(tree)))
 }
 
 fn viewer_preferences(duplex: Duplex) -> Dictionary {

@@ -4,10 +4,10 @@ use super::canvas::Canvas;
 use super::container::zlib_shared;
 use super::file::{Gathered, gathered};
 use super::fonts::{Cuts, Program, Used};
-use super::structure::{Part, Structure};
+use super::structure::Part;
 use crate::ground::{Bug, Length, Shelf};
 use crate::sheet::{Face, Glyph, Mark, Panel};
-use lopdf::ObjectId;
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -25,8 +25,8 @@ pub struct Plates<'a> {
     cuts: Shelf<Used, Result<Arc<Cuts>, Bug>>,
     /// Several at a spot where files have other fonts.
     bodies: Mutex<BTreeMap<Likeness, Vec<Arc<Painted>>>>,
-    /// By the bodies of their files.
-    trees: Mutex<BTreeMap<Vec<u32>, Vec<Arc<Tree>>>>,
+    /// Deflated, by the hash of what they hold.
+    streams: Shelf<[u8; 32], Arc<[u8]>>,
 }
 
 /// A body with its glyphs.
@@ -34,14 +34,6 @@ pub struct Plates<'a> {
 struct Counted {
     marks: Arc<[Mark]>,
     used: Arc<Used>,
-}
-
-/// A structure tree as it stands in a file.
-struct Tree {
-    structure: Structure,
-    first: u32,
-    pages: Vec<ObjectId>,
-    streams: Arc<[Gathered]>,
 }
 
 /// Where a body is painted: its frame on the page, and the first number of its parts there.
@@ -77,8 +69,8 @@ impl<'a> Plates<'a> {
     /// For the files of an order, painted on a press.
     #[must_use]
     pub fn new(press: &'a Press) -> Self {
-        let (used, cuts) = (Shelf::default(), Shelf::default());
-        Self { press, used, cuts, bodies: Mutex::default(), trees: Mutex::default() }
+        let (used, cuts, streams) = (Shelf::default(), Shelf::default(), Shelf::default());
+        Self { press, used, cuts, bodies: Mutex::default(), streams }
     }
 
     /// A panel's body at a spot.
@@ -112,29 +104,10 @@ impl<'a> Plates<'a> {
         self.cuts.get(used.clone(), || Ok(Arc::new(Cuts::new(used, alphabet, self.press)?)))
     }
 
-    /// The objects of a structure tree, numbered from `first` on. `panels` are those whose parts it tells.
-    pub(super) fn tree(
-        &self,
-        structure: Structure,
-        first: u32,
-        pages: &[ObjectId],
-        panels: &[Panel],
-    ) -> Arc<[Gathered]> {
-        let make = |structure: &Structure| -> Arc<[Gathered]> {
-            gathered((first..).zip(structure.objects(first, pages)).collect(), zlib_shared).into()
-        };
-        let bodies: Option<Vec<u32>> = panels.iter().map(|panel| panel.shared).collect();
-        let Some(bodies) = bodies else { return make(&structure) };
-        let trees = || self.trees.lock().unwrap_or_else(PoisonError::into_inner);
-        let is_same = |tree: &&Arc<Tree>| tree.first == first && tree.pages == pages && tree.structure == structure;
-        let known = trees().get(&bodies).and_then(|known| known.iter().find(is_same).map(Arc::clone));
-        if let Some(known) = known {
-            return Arc::clone(&known.streams);
-        }
-        let streams = make(&structure);
-        let tree = Tree { structure, first, pages: pages.to_vec(), streams: Arc::clone(&streams) };
-        trees().entry(bodies).or_default().push(Arc::new(tree));
-        streams
+    /// Objects in streams of their own, as many files have them: the words of the order's sheets differ more than their order.
+    pub(super) fn gathered(&self, objects: Vec<(u32, Vec<u8>)>) -> Vec<Gathered> {
+        let deflated = |bytes: &[u8]| self.streams.get(Sha256::digest(bytes).into(), || zlib_shared(bytes).into());
+        gathered(objects, |bytes| deflated(bytes).to_vec())
     }
 }
 
