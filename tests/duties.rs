@@ -397,7 +397,7 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
 fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
     let mut text = HEAD.to_owned() + &RADIO[..RADIO.find("[[repeater]]").unwrap()];
     for n in 0..1000 {
-        writeln!(text, "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n + 1)
+        writeln!(text, "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Channel {n}\"", n % 999 + 1)
             .unwrap();
         match n % 2 {
             0 => writeln!(text, "repeater = \"r{n}\"").unwrap(),
@@ -565,26 +565,114 @@ nets = ["n"]
     assert_eq!(said(&text, "net-does-not-rejoin"), []);
 }
 
+/// One station of three is a fault of the plan, said and printed in strong words; one of two has nobody to meet, whatever cards say: that is
+/// neither found nor cried out.
 #[test]
-fn one_person_left_does_not_meet_and_shifts_that_do_not_overlap_do_not_either() {
-    // The repeater stands in the barn, and so does qsc; qsa is at the desk. Without the barn one is alone.
-    let together = duty("desk", "qsa", "2026-12-05 06:00 to 2026-12-05 18:00")
-        + &duty("barn", "qsc", "2026-12-05 06:00 to 2026-12-05 18:00")
-        + &duty("gate", "qra", "2026-12-05 06:00 to 2026-12-05 12:00");
-    let text = people() + RADIO + &together;
+fn one_of_three_posts_does_not_meet_and_one_of_two_has_nobody_to_meet() {
+    // The repeater stands in the barn, and so does qsc, for the second half with qsb; qsa is at the desk. Without the barn one is left.
+    let loft = "[[post]]\nid = \"loft\"\nname = \"loft\"\nplace = \"barn\"\nnets = [\"n\"]\n";
+    let two = duty("desk", "qsa", "2026-12-05 06:00 to 2026-12-05 18:00")
+        + &duty("barn", "qsc", "2026-12-05 06:00 to 2026-12-05 18:00");
+    let text = people() + RADIO + loft + &two;
+    assert_eq!(said(&text, "net-does-not-rejoin"), []);
+    let at_barn =
+        |text: &str| -> Vec<String> { report(text).into_iter().filter(|row| row.starts_with("all at barn")).collect() };
+    let able = |text: &str| text.replace("class = \"none\"", "class = \"technician\"\nexpires = 2030-04-01");
+    let left =
+        "all at barn | The net | 2026-12-05 06:00 to 18:00 | one post alone on B | qsa | nobody | nobody | 1: qsc";
+    assert_eq!(at_barn(&able(&text)), [left]);
+    let three = text + &duty("loft", "qra", "2026-12-05 12:00 to 2026-12-05 18:00");
+    let found = said(&three, "net-does-not-rejoin");
+    let message = "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: only qsa is on B; lost with the place: Ines Varga, qsc";
+    assert_eq!(found, [(line(&three, "primary = \"a\""), message.to_owned())]);
     assert_eq!(
-        said(&text, "net-does-not-rejoin"),
-        [(
-            line(&text, "primary = \"a\""),
-            "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: only qsa is on B; lost with the place: qsc".to_owned()
-        )]
+        at_barn(&able(&three))[1],
+        "all at barn | The net | 2026-12-05 12:00 to 18:00 | does not meet: one post alone on B | qsa | nobody | nobody | 2: Ines Varga, qsc"
     );
-    // All of two at one place: nobody is left, though the repeater elsewhere lives.
+    // The same where the repeater lives elsewhere, and only the people are lost.
+    let lives = three.replacen("place = \"barn\"\noutput", "output", 1);
+    assert_ne!(lives, three);
+    assert_eq!(
+        said(&lives, "net-does-not-rejoin")[0].1,
+        "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: only qsa is on A; lost with the place: Ines Varga, qsc"
+    );
+}
+
+#[test]
+fn all_people_of_a_net_at_one_place_are_lost_with_it() {
+    // The repeater elsewhere lives.
     let one_place = duty("desk", "qsa", "2026-12-05 06:00 to 2026-12-05 18:00")
         + &duty("gate", "qsc", "2026-12-05 06:00 to 2026-12-05 18:00");
     assert_eq!(
         said(&(people() + RADIO + &one_place), "net-does-not-rejoin")[0].1,
         "without all at hall, The net from 2026-12-05 06:00 to 18:00 has nobody left; lost with the place: qsa, qsc"
+    );
+}
+
+/// A gap is told though a channel, a member and a repeater are faulty; not where a post or a duty is, which might fill it.
+#[test]
+fn a_gap_is_told_though_other_records_are_faulty() {
+    let stood = duty("desk", "qsc", "2026-12-05 00:00 to 2026-12-05 06:00")
+        + &duty("desk", "qra", "2026-12-05 08:00 to 2026-12-05 12:00");
+    let text = people() + RADIO + &stood;
+    let gap = "from 2026-12-05 06:00 to 08:00 nobody stands at post desk";
+    let told = |text: &str| said(text, "post-unstaffed").into_iter().map(|(_, message)| message).collect::<Vec<_>>();
+    for (from, to) in [
+        ("output = \"146.940 MHz\"", "output = \"146.940\""),
+        ("simplex = \"446.050 MHz\"", "simplex = \"446.050 MHz\"\nfoo = 1"),
+        ("id = \"qsd\"", "id = \"qs d\""),
+        ("covers = [\"144 MHz to 148 MHz\"]", "covers = [\"144 MHz\"]"),
+    ] {
+        assert_eq!(told(&text.replacen(from, to, 1)), [gap], "{to}");
+    }
+    for (from, to) in [
+        ("from = \"2026-12-05 08:00\"", "from = \"2026-12-05 8\""),
+        ("id = \"barn\"\nname", "id = \"ba rn\"\nname"),
+        ("[[duty]]", "[[dutty]]"),
+        ("post = \"desk\"", "post = \"dusk\""),
+        ("time-zone = \"America/Denver\"", "time-zone = \"Denver\""),
+        ("covers = [\"144 MHz to 148 MHz\"]", "covers = [\"144 MHz"),
+    ] {
+        let faulty = text.replacen(from, to, 1);
+        assert_ne!(faulty, text);
+        assert_eq!(told(&faulty), [""; 0], "{to}");
+    }
+}
+
+/// qsb and qsc alone work the net, and the licence of qsb ends at midnight in the middle of the night's shift.
+#[test]
+fn who_may_send_is_asked_for_the_day_of_the_duty() {
+    let plan = |expires: &str| {
+        let duties = duty("desk", "qsb", "2026-12-04 20:00 to 2026-12-05 06:00")
+            + &duty("barn", "qsc", "2026-12-04 20:00 to 2026-12-05 06:00");
+        let own = format!("call = \"WZ7QSB\"\nexpires = {expires}\n");
+        (people() + RADIO + &duties).replacen("call = \"WZ7QSB\"\nexpires = 2030-04-01\n", &own, 1)
+    };
+    let text = plan("2026-12-04");
+    let at = text.lines().position(|line| line == "member = \"qsb\"").unwrap() + 1;
+    assert_eq!(
+        said(&text, "nobody-may-use"),
+        [(at, "from 2026-12-05 00:00 to 06:00 nobody at desk (qsb) may send on A, B of The net".to_owned())]
+    );
+    assert_eq!(
+        said(&text, "authority-ends-before-duty"),
+        [(
+            at,
+            "the licence of qsb ends on 2026-12-04, and qsb has duty at desk from 2026-12-04 20:00 to 2026-12-05 06:00"
+                .to_owned()
+        )]
+    );
+    assert!(said(&plan("2026-12-05"), "nobody-may-use").is_empty());
+    assert!(said(&plan("2026-12-05"), "authority-ends-before-duty").is_empty());
+    // With a licensed member beside the post's own the paper is printed, and the rehearsal has qsb listen from midnight on.
+    let beside = plan("2026-12-04") + &duty("desk", "qra", "2026-12-04 20:00 to 2026-12-05 06:00");
+    let at_hill: Vec<String> = report(&beside).into_iter().filter(|row| row.starts_with("repeater Hill")).collect();
+    assert_eq!(
+        at_hill,
+        [
+            "repeater Hill | The net | 2026-12-04 20:00 to 2026-12-05 00:00 | B | Ines Varga, qsb, qsc | nobody | nobody | nobody",
+            "repeater Hill | The net | 2026-12-05 00:00 to 06:00 | B | Ines Varga, qsc | qsb | nobody | nobody",
+        ]
     );
 }
 
@@ -653,16 +741,16 @@ fn the_report_has_a_row_for_each_stretch_of_time_and_never_calls_an_unnamed_net_
         report(&text),
         [
             "repeater Hill | The net | 2026-12-05 06:00 to 12:00 | B, with Open net: 3 posts in all | qsa, qsc | nobody | qsb has no radio for B | nobody",
-            "repeater Hill | The net | 2026-12-05 12:00 to 13:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
+            "repeater Hill | The net | 2026-12-05 12:00 to 13:00 | one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
             "repeater Hill | The net | 2026-12-05 13:00 to 18:00 | B, with Open net: 3 posts in all | Ines Varga, qsa | nobody | nobody | nobody",
             "repeater Hill | Open net | nobody named | not known; cards lead to B, with The net: 3 posts in all | nobody named | nobody named | nobody named | nobody named",
             "all at barn | The net | 2026-12-05 06:00 to 12:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | qsb has no radio for B | 1: qsc",
-            "all at barn | The net | 2026-12-05 12:00 to 13:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
-            "all at barn | The net | 2026-12-05 13:00 to 18:00 | does not meet: one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | 1: Ines Varga",
+            "all at barn | The net | 2026-12-05 12:00 to 13:00 | one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | nobody",
+            "all at barn | The net | 2026-12-05 13:00 to 18:00 | one post alone on B, with Open net: 3 posts in all | qsa | nobody | nobody | 1: Ines Varga",
             "all at barn | Open net | nobody named | not known; cards lead to B, with The net: 3 posts in all | nobody named | nobody named | nobody named | nobody named",
             "all at hall | The net | 2026-12-05 06:00 to 12:00 | does not meet: one post alone on A, with Open net: 3 posts in all | qsc | nobody | nobody | 2: qsa, qsb",
             "all at hall | The net | 2026-12-05 12:00 to 13:00 | nobody is left | nobody | nobody | nobody | 1: qsa",
-            "all at hall | The net | 2026-12-05 13:00 to 18:00 | does not meet: one post alone on A, with Open net: 3 posts in all | Ines Varga | nobody | nobody | 1: qsa",
+            "all at hall | The net | 2026-12-05 13:00 to 18:00 | one post alone on A, with Open net: 3 posts in all | Ines Varga | nobody | nobody | 1: qsa",
         ]
     );
 }

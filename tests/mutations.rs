@@ -416,6 +416,56 @@ const KINDS: &[Kind] = &[
     ("evidence-old", "repeaters.toml", "verified = ", |_, _, _, dice| {
         to("verified", dice.pick(&["{ on = 2025-11-19, by = \"qsb\" }", "{ on = 2019-01-01, by = \"qrc\" }"]))
     }),
+    ("done-after-issue", "repeaters.toml", "verified = ", |_, _, _, dice| {
+        to("verified", dice.pick(&["{ on = 2026-11-21, by = \"qsb\" }", "{ on = 2027-10-04, by = \"qrc\" }"]))
+    }),
+    ("done-after-issue", "places.toml", "visited-on = ", |_, _, _, dice| {
+        to("visited-on", dice.pick(&["2026-11-21", "2027-08-22", "2062-09-14"]))
+    }),
+    ("position-far-away", "places.toml", "position = ", |line, _, _, dice| match dice.below(3) {
+        0 => Replaced(line.replace(", -", ", ")),
+        1 => Replaced(line.replace("\"4", "\"-4")),
+        _ => Replaced(line.replace("-109.", "-10.")),
+    }),
+    ("duplicate-name", "places.toml", "code = ", |line, _, _, dice| {
+        let other = dice.pick(&["\"ALD\"", "\"wil\"", "\"OPS\""]);
+        if line.to_lowercase().contains(&other.to_lowercase()) { Spared } else { to("code", other) }
+    }),
+    ("duplicate-call-sign", "leads.toml", "call = ", |line, _, _, dice| {
+        let other = dice.pick(&["\"WZ7QRA\"", "\"WZ7QRG\"", "\"wz7qri\"", "\"WZ7QRC-7\""]);
+        let is_own = line.contains(other.trim_matches('"').get(..6).unwrap());
+        if is_own { Spared } else { to("call", other) }
+    }),
+    ("phone-of-two-members", "leads.toml", "phone = [{", |line, _, _, dice| {
+        let (head, rest) = line.split_once("+1 406 555 0").unwrap();
+        let other = dice.pick(&["406-555-0110", "+1 406 555 0112", "(406) 555 0113"]);
+        Replaced(format!("{head}{other}{}", rest.get(3..).unwrap()))
+    }),
+    ("authority-ends-before-duty", "leads.toml", "expires = ", |_, lines, at, dice| match above(lines, at, "id") {
+        "qrf" => Spared,
+        _ => to("expires", dice.pick(&["2026-12-01", "2027-01-15", "2027-01-16"])),
+    }),
+    ("duty-without-rest", "nets.toml", "member = ", |_, lines, at, _| {
+        let is_night = lines[at + 1].contains("2027-01-16 18:00");
+        let day = lines[..at].iter().rev().find(|line| line.starts_with("member = "));
+        match day {
+            Some(day) if is_night => Replaced(day.clone()),
+            _ => Spared,
+        }
+    }),
+    ("period-outside-edition", "plan.toml", "from = ", |_, _, _, dice| {
+        to("from", dice.pick(&["\"2026-11-30 23:59\"", "\"2026-11-28 06:00\"", "\"2025-01-16 06:00\""]))
+    }),
+    ("period-outside-edition", "plan.toml", "to = ", |_, _, _, dice| {
+        to("to", dice.pick(&["\"2027-06-02 00:01\"", "\"2027-07-17 18:00\"", "\"2028-01-17 18:00\""]))
+    }),
+    ("next-is-own-channel", "channels.toml", "next = ", |_, lines, at, _| {
+        to("next", &format!("\"{}\"", above(lines, at, "id")))
+    }),
+    ("trigger-contradicts-row", "nets.toml", "trigger = ", |line, _, _, dice| {
+        let other = dice.pick(&["MESA 1", "mesa 1", "Mesa Repeater"]);
+        Replaced(format!("{}: go to {other}\"", line.strip_suffix('"').unwrap()))
+    }),
     ("evidence-missing", "places.toml", "visited-on = ", |_, lines, at, _| {
         let up = lines[..at].iter().rev().take_while(|line| !line.starts_with("[[")).count();
         Gone(up)
@@ -686,11 +736,13 @@ control = "mesa-desk"
 [[post]]
 id = "mesa-desk"
 name = "Mesa desk"
+from = "2027-01-16 06:00"
+to = "2027-01-16 22:00"
 [[duty]]
 post = "mesa-desk"
 member = "mesa-op"
 from = "2027-01-16 06:00"
-to = "2027-01-17 18:00"
+to = "2027-01-16 22:00"
 [[member]]
 id = "mesa-op"
 call = "WZ7QUE"

@@ -12,7 +12,7 @@ mod shelf;
 
 use fieldsheaf::checks::{self, CheckedPlan};
 use fieldsheaf::cli::DiskWorld;
-use fieldsheaf::compose::block::{Block, Document, Role, Row};
+use fieldsheaf::compose::block::{Block, Document, Role, Row, Text};
 use fieldsheaf::compose::{document, tasks};
 use fieldsheaf::ground::{Findings, Tolerance, World};
 use fieldsheaf::plan::{Channel, Member, Plan, Radio, Service};
@@ -339,4 +339,117 @@ fn a_name_that_the_readers_of_a_copy_may_not_know_is_not_in_its_foot() {
         let said = fieldsheaf::edition::canonical(card, "rules").unwrap();
         assert_eq!(said.contains("Brand"), holder.contains("Brand"), "{audience}: {said}");
     }
+}
+
+/// Licences and an agreement that end before the review of 2027-06-01.
+const ENDING: &str = r#"
+[[member]]
+id = "qsb"
+call = "WZ7QSB"
+name = "Tomas Lind"
+class = "technician"
+expires = 2026-12-03
+confirmed = 2026-10-01
+[[member]]
+id = "qsc"
+call = "WZ7QSC"
+name = "Lena Brandt"
+class = "technician"
+expires = 2030-04-01
+licence = [{ service = "gmrs", call = "WQAA000", expires = 2027-01-31 }]
+confirmed = 2026-10-01
+[[member]]
+id = "qsd"
+call = "WZ7QSD"
+name = "Abel Quist"
+class = "technician"
+expires = 2027-01-01
+renewal-filed = 2026-11-01
+licence = [{ service = "gmrs", call = "WQAA001", expires = 2030-01-31 }]
+confirmed = 2026-10-01
+[[agreement]]
+id = "club"
+with = "Radio club"
+service = "gmrs"
+signed = 2026-01-10
+expires = 2027-03-31
+members = ["qra", "qsb"]
+[[channel]]
+id = "tac"
+row = 1
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+power = "5 W"
+verified = { on = 2026-10-01, by = "qra" }
+[[channel]]
+id = "gmrs"
+row = 2
+name = "GMRS 1"
+spoken = "Family One"
+service = "gmrs"
+simplex = "462.5625 MHz"
+power = "5 W"
+[[document]]
+id = "own"
+kind = "channel-card"
+audience = "team"
+each = "member"
+[[document]]
+id = "all"
+kind = "channel-card"
+audience = "team"
+[[document]]
+id = "who"
+kind = "eligibility-matrix"
+audience = "team"
+"#;
+
+/// The last day stands on the own card: of the amateur licence above the rows, of another service in its row; both in strong words.
+#[test]
+fn a_card_says_the_last_day_on_which_its_holder_may_send() {
+    let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{ENDING}")), "plan.toml");
+    let cards = cards(&checked);
+    let strong = |text: &Text| -> (String, String) {
+        let runs = text.runs.iter().filter(|run| run.is_strong).map(|run| run.text.as_str());
+        (runs.collect(), text.words())
+    };
+    let above = |card: &Document| {
+        let first = card.sections.iter().flat_map(|section| &section.blocks).next();
+        match first {
+            Some(Block::Paragraph(paragraph)) => Some(strong(&paragraph.text)),
+            _ => None,
+        }
+    };
+    let own = |strong: &str, all: &str| Some((strong.to_owned(), all.to_owned()));
+    assert_eq!(
+        above(&cards["qsb"]),
+        own(
+            "Your license ends 2026-12-03",
+            "Your license ends 2026-12-03: after that day listen only on amateur channels"
+        )
+    );
+    // One goes on beyond the review, one was renewed in time.
+    assert_eq!([above(&cards["qsc"]), above(&cards["qsd"])], [None, None]);
+    assert_eq!(cell(&cards["qsb"], "tac", "send"), "146.5500");
+    let row = |member: &str| {
+        let row = rows(&cards[member]).iter().find(|row| row.label == "2").unwrap();
+        row.cell("warn").map(|cell| strong(&cell.text))
+    };
+    let after = |day: &str| {
+        own(&format!("after {day} listen only"), &format!("after {day} listen only without a GMRS license"))
+    };
+    assert_eq!([row("qsb"), row("qsc"), row("qsd")], [after("2027-03-31"), after("2027-01-31"), None]);
+    // What is nobody's own says the first day on which somebody of the team no longer may.
+    let mut found = Findings::default();
+    let shared = tasks(checked.plan(), checked.profile(), &mut found).into_iter().filter(|task| task.holder.is_none());
+    let shared: Vec<Document> = shared.map(|task| document(&checked, &task, None)).collect();
+    let card = shared.iter().find(|document| document.kind == "channel-card").unwrap();
+    assert_eq!(cell(card, "gmrs", "warn"), "after 2027-01-31 listen only without a GMRS license");
+    let who = shared.iter().find(|document| document.kind == "eligibility-matrix").unwrap();
+    assert_eq!(cell(who, "tac", "count"), "all; WZ7QSB until 2026-12-03");
+    assert_eq!(
+        cell(who, "gmrs", "count"),
+        "all, with a GMRS radio; WZ7QSC until 2027-01-31, WZ7QRA, WZ7QSB until 2027-03-31"
+    );
 }

@@ -132,6 +132,7 @@ fn every_finding_says_what_it_said() {
 const SEVERAL: &[&str] = &[
     "adjacent-channel",
     "band-plan-side",
+    "done-after-issue",
     "evidence-missing",
     "evidence-old",
     "local-time-unclear",

@@ -2,10 +2,11 @@
 
 use super::Facts;
 use super::signals::Reported;
-use crate::ground::{At, Frequency, Id, Power, Stretch, Tolerance};
+use crate::ground::{At, Day, Frequency, Id, Power, Stretch, Tolerance};
 use crate::plan::{Channel, Gateway, Member, Plan, Repeater, Route, Service, Side, Signal};
 use crate::reckon::{
-    Eligibility, Heard, OnChannel, Spot, Unreckoned, Verdict, heard, occupied_by, spot, spots, tolerance_on, widened,
+    Eligibility, Heard, OnChannel, Spot, Term, Unreckoned, Verdict, heard, occupied_by, spot, spots, tolerance_on,
+    widened,
 };
 use crate::tables::{Modes, Profile};
 
@@ -206,7 +207,19 @@ pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChanne
 
 /// Whether the law lets a member send; none when the class is unknown, which is a finding of its own.
 pub(super) fn may_member_send(facts: Facts<'_>, here: &OnChannel<'_>, member: &Member) -> Option<bool> {
-    match here.verdict(member) {
+    allowed(facts, member, &here.verdict(member))
+}
+
+/// The same on a day of duty. An amateur licence that has ended when the edition begins is a finding of its own.
+pub(super) fn may_send_on(facts: Facts<'_>, here: &OnChannel<'_>, (member, day): (&Member, Day)) -> Option<bool> {
+    let start = facts.plan.edition.as_ref().map(|edition| edition.valid_from.value);
+    let is_reported = start.is_some_and(|start| Term::of_member(member).has_ended(start));
+    let day = Some(day).filter(|_| !is_reported || here.channel().service.value != Service::Amateur);
+    allowed(facts, member, &here.verdict_on(member, day))
+}
+
+fn allowed(facts: Facts<'_>, member: &Member, verdict: &Verdict) -> Option<bool> {
+    match verdict {
         Verdict::Sends | Verdict::NoRadio => Some(true),
         Verdict::NoLicence
             if member.class.as_ref().is_some_and(|class| facts.profile.class(class.as_str()).is_none()) =>

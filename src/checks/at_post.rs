@@ -1,20 +1,23 @@
 //! What the people of a shift at a post can do on the channels of its nets, for several rules: by law, and with their radios.
 
 use super::Facts;
-use super::amateur::{is_in_band, may_member_send, on_channel};
-use crate::ground::{At, Id, Span, listed};
+use super::amateur::{is_in_band, may_send_on, on_channel};
+use crate::ground::{At, Day, Id, Span, listed};
 use crate::plan::{Channel, Duty, Member, Net, Place, Plan, Post, Radio, Ref, Service};
 use crate::reckon::{
-    Clock, Period, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached,
+    self, Clock, Period, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached,
 };
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Somebody on duty, and the day for which is asked whether the law lets them send.
+pub(super) type Present<'a> = (&'a Member, Day);
 
 /// A post with the same people.
 pub(super) struct Watch<'a> {
     /// The post.
     pub post: &'a Post,
-    /// Who stands it.
-    pub members: Vec<&'a Member>,
+    /// Who stands it, and on which day that begins.
+    pub members: Vec<Present<'a>>,
     /// Their duties.
     pub duties: Vec<&'a Duty>,
     /// `2026-12-05 06:00 to 18:00`, more than once where the same people come again.
@@ -41,7 +44,7 @@ pub(super) struct Need<'a> {
 impl Watch<'_> {
     /// The people's names.
     pub(super) fn names(&self) -> String {
-        listed(&self.members.iter().map(|member| member.name.as_str()).collect::<Vec<_>>())
+        listed(&self.members.iter().map(|(member, _)| member.name.as_str()).collect::<Vec<_>>())
     }
 }
 
@@ -87,9 +90,21 @@ pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
 
 /// What a net needs, each channel once; without those on which nobody of the whole net may send.
 fn needs<'a>(facts: Facts<'a>, staff: &Staff<'a>, net: &'a Net) -> Vec<Need<'a>> {
-    let Some(crew) = staff.crew(net) else { return Vec::new() };
+    let Some(crew) = crew_by_day(staff, net) else { return Vec::new() };
     let reached = reached(facts.plan, net).into_iter().filter(|reached| !is_silent(facts, &crew, reached.channel));
     reached.map(|reached| Need { channel: reached.channel, net, at: reached.at }).collect()
+}
+
+/// The members who work a net, with each day on which a duty of theirs in it begins or ends.
+pub(super) fn crew_by_day<'a>(staff: &Staff<'a>, net: &'a Net) -> Option<Vec<Present<'a>>> {
+    let crew = staff.crew(net)?;
+    let mut days: BTreeMap<&Id, BTreeSet<Day>> = BTreeMap::new();
+    for duty in staff.duties_of(net) {
+        let both = [duty.from, duty.to].map(|time| Day::from_date(time.value.as_naive().date()));
+        days.entry(&duty.member.value).or_default().extend(both);
+    }
+    let of = |member: &'a Member| days.get(&member.id.value).into_iter().flatten().map(move |day| (member, *day));
+    Some(crew.into_iter().flat_map(of).collect())
 }
 
 /// Who stands at one time.
@@ -122,6 +137,11 @@ fn crowded<'a>(plan: &Plan, members: &[&Member], primaries: &[Need<'a>]) -> Opti
     let count = at_once(plan, members, &channels).filter(|count| *count < channels.len())?;
     Some((needs, count))
 }
+/// When a shift lacks something, and what.
+type Lacking<'a> = (Vec<Period>, Watch<'a>);
+
+/// When the same people stand, with the same authority, and by which duties.
+type Shift<'a> = (Vec<Period>, Vec<&'a Duty>);
 
 fn at_post<'a>(
     facts: Facts<'a>,
@@ -129,39 +149,54 @@ fn at_post<'a>(
     (needs, primaries): (&[Need<'a>], &[Need<'a>]),
     watches: &mut Vec<Watch<'a>>,
 ) {
-    // The same people again are the same shift: said once, with all its times.
-    let mut shifts: BTreeMap<People<'_>, (Vec<Period>, Vec<&'a Duty>)> = BTreeMap::new();
-    each_stretch(here, |period, standing| {
+    let mut shifts: BTreeMap<(People<'a>, usize), Shift<'a>> = BTreeMap::new();
+    each_stretch(facts.plan, here, |reckon::Watch { period, standing, era }| {
         let mut people: People<'_> = standing.iter().map(|stand| &stand.duty.member.value).collect();
         people.sort_unstable();
         people.dedup();
-        let (periods, _) =
-            shifts.entry(people).or_insert_with(|| (Vec::new(), standing.iter().map(|stand| stand.duty).collect()));
-        match periods.last_mut() {
-            Some(last) if last.to == period.from => last.to = period.to,
-            _ => periods.push(period),
-        }
+        let duties = || standing.iter().map(|stand| stand.duty).collect();
+        shifts.entry((people, era)).or_insert_with(|| (Vec::new(), duties())).0.push(period);
         true
     });
     let clock = Clock::of(facts.plan);
-    for (people, (periods, duties)) in shifts {
-        let members = people.iter().map(|id| facts.plan.members.get(id)).collect::<Option<Vec<&Member>>>();
+    // The same people with the same lack again are the same shift: said once, with all its times.
+    let mut lacking: BTreeMap<(People<'_>, Vec<&Id>), Lacking<'a>> = BTreeMap::new();
+    for ((people, _), (periods, duties)) in shifts {
+        let Some(day) = periods.first().map(|period| clock.day(period.from)) else { continue };
+        let members = people.iter().map(|id| Some((facts.plan.members.get(id)?, day))).collect::<Option<Vec<_>>>();
         let Some(members) = members else { continue };
         let (silent, open): (Vec<Need<'a>>, Vec<Need<'a>>) =
             needs.iter().partition(|need| is_silent(facts, &members, need.channel));
-        let lacks = |need: &Need<'a>| is_without_radio(facts.plan, &members, need.channel);
+        let own: Vec<&Member> = members.iter().map(|(member, _)| *member).collect();
+        let lacks = |need: &Need<'a>| is_without_radio(facts.plan, &own, need.channel);
         let unequipped: Vec<Need<'a>> = open.into_iter().filter(lacks).collect();
-        let crowded = crowded(facts.plan, &members, primaries);
+        let crowded = crowded(facts.plan, &own, primaries);
         if !silent.is_empty() || !unequipped.is_empty() || crowded.is_some() {
-            let when = listed(&periods.into_iter().map(|period| clock.words(period)).collect::<Vec<_>>());
-            watches.push(Watch { post, members, duties, when, silent, unequipped, crowded });
+            let key = (people, silent.iter().map(|need| &need.channel.id.value).collect());
+            let watch = Watch { post, members, duties, when: String::new(), silent, unequipped, crowded };
+            lacking.entry(key).or_insert_with(|| (Vec::new(), watch)).0.extend(periods);
         }
     }
+    for (mut periods, watch) in lacking.into_values() {
+        periods.sort_unstable();
+        let joined = periods.into_iter().fold(Vec::new(), joined);
+        let when = listed(&joined.into_iter().map(|period| clock.words(period)).collect::<Vec<_>>());
+        watches.push(Watch { when, ..watch });
+    }
+}
+
+/// Periods in order of time with one more; one that begins where the last ends makes it longer.
+fn joined(mut periods: Vec<Period>, next: Period) -> Vec<Period> {
+    match periods.last_mut() {
+        Some(last) if last.to == next.from => last.to = next.to,
+        _ => periods.push(next),
+    }
+    periods
 }
 
 /// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
 /// allowed; so is a channel that leaves its band, or that no class at all may send on.
-pub(super) fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel) -> bool {
+pub(super) fn is_silent(facts: Facts<'_>, members: &[Present<'_>], channel: &Channel) -> bool {
     let is_amateur = channel.service.value == Service::Amateur;
     if is_amateur && channel.send.is_some() && !is_in_band(facts, channel) {
         return false;
@@ -170,7 +205,7 @@ pub(super) fn is_silent(facts: Facts<'_>, members: &[&Member], channel: &Channel
     if is_amateur && channel.send.is_some() && here.least().is_none() {
         return false;
     }
-    members.iter().all(|member| may_member_send(facts, &here, member) == Some(false))
+    members.iter().all(|present| may_send_on(facts, &here, *present) == Some(false))
 }
 
 /// Whether the plan lists radios for all of `members`, and among them none that hears the channel or none that sends there. What

@@ -1,4 +1,4 @@
-//! No two channels, nets or places may be printed with one name.
+//! No two channels, nets or places may be printed with one name, and no two places with one code.
 
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Words};
@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
 
-/// No two channels, nets or places may be printed with one name.
+/// No two channels, nets or places may be printed with one name, and no two places with one code.
 pub(super) const RULE: Rule = Rule {
     name: "duplicate-name",
     severity: Severity::Error,
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels, two nets or two places with the same printed name, capitals aside.
+Finds: two channels, two nets or two places with the same printed name, or two places with the same `code`, capitals aside.
 Costs: on paper nobody can tell which is meant.
 
 Wrong:
@@ -45,12 +45,17 @@ Right: give each its own name.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    twice("channels", plan.channels.iter().map(|channel| (&channel.name, subject(channel))), found);
-    twice("nets", plan.nets.iter().map(|net| (&net.name, subject(net))), found);
-    twice("places", plan.places.iter().map(|place| (&place.tactical, subject(place))), found);
+    twice(
+        ("channels are called", "name"),
+        plan.channels.iter().map(|channel| (&channel.name, subject(channel))),
+        found,
+    );
+    twice(("nets are called", "name"), plan.nets.iter().map(|net| (&net.name, subject(net))), found);
+    twice(("places are called", "name"), plan.places.iter().map(|place| (&place.tactical, subject(place))), found);
+    twice(("places have the code", "code"), plan.places.iter().map(|place| (&place.code, subject(place))), found);
 }
 
-fn twice<'a>(what: &str, names: impl Iterator<Item = (&'a At<Words>, Subject)>, found: &mut Findings) {
+fn twice<'a>((what, which): (&str, &str), names: impl Iterator<Item = (&'a At<Words>, Subject)>, found: &mut Findings) {
     let mut seen: BTreeMap<String, &At<Words>> = BTreeMap::new();
     for (name, on) in names {
         let key = name.value.to_string().to_lowercase();
@@ -59,10 +64,10 @@ fn twice<'a>(what: &str, names: impl Iterator<Item = (&'a At<Words>, Subject)>, 
             continue;
         };
         found.push(
-            Finding::new(&RULE, name.span, format!("two {what} are called \"{}\"", name.value))
-                .label("the same name again")
+            Finding::new(&RULE, name.span, format!("two {what} \"{}\"", name.value))
+                .label(format!("the same {which} again"))
                 .and(first.span, "first here")
-                .help("give one of them another name")
+                .help(format!("give one of them another {which}"))
                 .on(on),
         );
     }

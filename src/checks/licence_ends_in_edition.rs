@@ -48,8 +48,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             licence.words, member.name.value, expires.value, edition.review_by.value
         );
         let finding = Finding::new(&RULE, expires.span, what).label("ends while this edition counts");
-        let finding = match licence.term.renewal_filed {
-            Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
+        let finding = match licence.term.filed_in_vain() {
+            Some((filed, why)) => finding.and(filed.span, why),
             None => finding,
         };
         found.push(

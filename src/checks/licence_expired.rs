@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Day, Finding, Findings, Rule, Severity};
-use crate::plan::{Member, Plan, subject};
+use crate::plan::{Member, Plan, Service, subject};
 use crate::reckon::Term;
 
 /// The rule and its check.
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a member whose licence ends before the edition counts, without a renewal filed in time.
+Finds: a member whose licence ends before the edition counts, without a renewal filed in time: not after that day, and not more than a year before it, which was for an earlier term.
 Costs: somebody transmits without a licence, on the team's paper.
 
 Wrong:
@@ -46,8 +46,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             licence.words, member.name.value, licence.expires.value, edition.valid_from.value
         );
         let finding = Finding::new(&RULE, licence.expires.span, what).label("ends here").on(subject(member));
-        let finding = match licence.term.renewal_filed {
-            Some(filed) => finding.and(filed.span, "filed too late to keep the authority"),
+        let finding = match licence.term.filed_in_vain() {
+            Some((filed, why)) => finding.and(filed.span, why),
             None => finding,
         };
         found.push(
@@ -62,6 +62,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 pub(super) struct Ending {
     /// `GMRS ` for one of another service, nothing for an amateur one.
     pub words: String,
+    /// The service in which it lets one send.
+    pub service: Service,
     /// Its last day.
     pub expires: At<Day>,
     /// The same with what was done about it.
@@ -73,12 +75,15 @@ pub(super) fn licences(plan: &Plan) -> Vec<(&Member, Ending)> {
     let mut all = Vec::new();
     for member in plan.members.iter() {
         if let (Some(_), Some(expires)) = (&member.class, member.expires) {
-            all.push((member, Ending { words: String::new(), expires, term: Term::of_member(member) }));
+            all.push((
+                member,
+                Ending { words: String::new(), service: Service::Amateur, expires, term: Term::of_member(member) },
+            ));
         }
         for licence in &member.licences {
             if let Some(expires) = licence.expires {
-                let words = format!("{} ", licence.service.value);
-                all.push((member, Ending { words, expires, term: Term::of(licence) }));
+                let service = licence.service.value;
+                all.push((member, Ending { words: format!("{service} "), service, expires, term: Term::of(licence) }));
             }
         }
     }

@@ -103,9 +103,11 @@ impl Double<'_> {
             .label(format!("stands at {} then", there.name.value))
             .and(first.member.span, format!("stands at {} then", here.name.value))
             .help(match is_longer {
-                true => {
-                    format!("write another `member`, or let this duty begin when the other ends: `from = \"{ends}\"`")
-                }
+                true => format!(
+                    "write another `member` in one of the two; or let this duty begin when the other ends, `from = \"{ends}\"`, and \
+                     write a `[[duty]]` of somebody else at {} until then",
+                    there.name.value
+                ),
                 false => "write another `member` in one of the two".to_owned(),
             });
         let finding = finding.on(subject(here)).on(subject(there));

@@ -10,6 +10,7 @@ mod amateur;
 mod antenna_duplicate;
 mod area_unproved;
 mod at_post;
+mod authority_ends_before_duty;
 mod automatic_outside_segment;
 mod band_plan_segment;
 mod band_plan_side;
@@ -27,9 +28,12 @@ mod channels_overlap;
 mod class_unknown;
 mod contacts_mostly_hidden;
 mod coordinator_without_number;
+mod done_after_issue;
+mod duplicate_call_sign;
 mod duplicate_name;
 mod duplicate_spoken_name;
 mod duty_times_out_of_order;
+mod duty_without_rest;
 mod edition_dates_out_of_order;
 mod emergency_frequency_alone;
 mod emission_contradicts_mode;
@@ -66,13 +70,17 @@ mod net_does_not_rejoin;
 mod net_repeats_channel;
 mod net_shares_element;
 mod nets_share_fallback;
+mod next_is_own_channel;
 mod no_class_may_send;
 mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
+mod period_outside_edition;
+mod phone_of_two_members;
 mod place_agreement_missing;
 mod place_agreement_old;
+mod position_far_away;
 mod possible_product;
 mod post_outside_range;
 mod post_unstaffed;
@@ -161,11 +169,13 @@ pub const CHECKS: &[Check] = &[
     no_member_may_send::CHECK,
     licence_expired::CHECK,
     licence_ends_in_edition::CHECK,
+    authority_ends_before_duty::CHECK,
     call_sign_not_of_service::CHECK,
     call_sign_shape::CHECK,
     call_sign_over_class::CHECK,
     call_sign_closed::CHECK,
     call_sign_elsewhere::CHECK,
+    duplicate_call_sign::CHECK,
     tone_not_standard::CHECK,
     tone_not_for_mode::CHECK,
     talkgroup_not_for_mode::CHECK,
@@ -197,11 +207,13 @@ pub const CHECKS: &[Check] = &[
     power_over_place_limit::CHECK,
     place_agreement_missing::CHECK,
     place_agreement_old::CHECK,
+    position_far_away::CHECK,
     nets_share_fallback::CHECK,
     net_repeats_channel::CHECK,
     net_shares_element::CHECK,
     fallback_contradicts_net::CHECK,
     trigger_contradicts_row::CHECK,
+    next_is_own_channel::CHECK,
     last_channel_leads_nowhere::CHECK,
     net_does_not_rejoin::CHECK,
     duplicate_name::CHECK,
@@ -217,9 +229,11 @@ pub const CHECKS: &[Check] = &[
     row_duplicate::CHECK,
     duty_times_out_of_order::CHECK,
     hours_out_of_order::CHECK,
+    period_outside_edition::CHECK,
     local_time_unclear::CHECK,
     member_at_two_places::CHECK,
     member_at_two_posts::CHECK,
+    duty_without_rest::CHECK,
     net_control_unstaffed::CHECK,
     net_control_unreachable::CHECK,
     post_unstaffed::CHECK,
@@ -227,9 +241,11 @@ pub const CHECKS: &[Check] = &[
     too_few_radios_at_post::CHECK,
     evidence_missing::CHECK,
     evidence_old::CHECK,
+    done_after_issue::CHECK,
     site_number_private::CHECK,
     site_role_names_member::CHECK,
     coordinator_without_number::CHECK,
+    phone_of_two_members::CHECK,
     contacts_mostly_hidden::CHECK,
 ];
 

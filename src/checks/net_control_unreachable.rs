@@ -48,7 +48,7 @@ Right: write the `place` of the post, or who stands there.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    if !plan.is_whole {
+    if !plan.has_all(&["post", "duty", "member", "document"]) {
         return;
     }
     let staff = Staff::of(plan);

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Severity, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Apart, Clock, Eligibility, Loss, Met, Outcome, Staff, losses, rehearse};
+use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Staff, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Two at one post share their radios and are one station.
+Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post of three or more is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Of two posts the one that is left has nobody to meet, whatever its card says: that is no finding, and the rehearsal report says it. Two at one post share their radios and are one station.
 Costs: the net falls apart at the moment for which it was planned.
 
 Wrong:
@@ -68,7 +68,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut first = None;
             rehearsal.each_changed(|met| {
-                first = is_apart(&met, rehearsal.is_dead).then_some(met);
+                first = met.is_fallen_apart().then_some(met);
                 first.is_none()
             });
             if let Some(met) = first {
@@ -76,19 +76,6 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 found.push(finding(plan, net, loss, &met));
             }
         }
-    }
-}
-
-/// Whether the net is not together. What nobody's radio at a post hears is a finding of its own: [`super::no_radio_for_duty`]; two
-/// at one post, as at a handover, are one station.
-fn is_apart(met: &Met<'_>, is_dead: bool) -> bool {
-    let is_astray = met.apart.iter().any(|(_, apart)| !matches!(apart, Apart::Deaf(_)));
-    match met.outcome() {
-        Outcome::Gone => met.was >= 2,
-        _ if !is_dead => false,
-        Outcome::Alone(_) => is_astray || (met.was >= 2 && met.apart.is_empty()),
-        Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => is_astray,
-        Outcome::Unnamed(_) => false,
     }
 }
 
@@ -118,6 +105,8 @@ fn finding(plan: &Plan, net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
     let finding = Finding::new(&RULE, at, what);
     let finding = if is_gone {
         finding.label("nobody answers then").help("give somebody at another place a duty in the net")
+    } else if met.apart.is_empty() {
+        finding.label("one post is left").help("give somebody at another place a duty in the net")
     } else {
         finding.label("is dead then").help(
             "add a channel that everybody in the net can hear, best a simplex one; `rehearsal-report` shows every loss",

@@ -85,7 +85,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             .and(first.at, "a channel that the post needs")
             .help("send somebody who has one, or write the radio that stands there among the member's")
             .on(subject(watch.post));
-        let finding = watch.members.iter().fold(finding, |finding, member| finding.on(subject(*member)));
+        let finding = watch.members.iter().fold(finding, |finding, (member, _)| finding.on(subject(*member)));
         found.push(nets_of(&watch.unequipped).into_iter().fold(finding, |finding, net| finding.on(subject(net))));
     }
 }

@@ -1,11 +1,12 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
 use super::amateur::on_channel;
-use super::at_post::{is_silent, named, nets_of, watches};
+use super::at_post::{Present, crew_by_day, is_silent, named, nets_of, watches};
 use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span, plural};
+use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Severity, Span, article, listed, plural};
 use crate::plan::{Channel, Service, subject};
-use crate::reckon::{Staff, reached};
+use crate::reckon::{OnChannel, Staff, Term, Verdict, agreements, reached};
+use std::collections::BTreeSet;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -21,7 +22,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a channel of a net, or one to which the `next` of its rows lead, on which none of the members with a duty in that net may send; and a post of the net at which, during some shift, nobody may: said once a post and shift. Channels that are listened to alone count as well: a net needs to be answered.
+Finds: a channel of a net, or one to which the `next` of its rows lead, on which none of the members with a duty in that net may send; and a post of the net at which, during some shift, nobody may: said once a post and shift. Asked for the day of the duty: a licence or an agreement that has ended by then gives nothing. Channels that are listened to alone count as well: a net needs to be answered.
 Costs: the net moves to its fallback and falls silent there.
 
 Wrong:
@@ -76,8 +77,9 @@ Right: give a General a duty in the net, or choose a channel that a Technician m
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let staff = Staff::of(facts.plan);
     for net in facts.plan.nets.iter() {
-        let Some(members) = staff.crew(net) else { continue };
-        for need in reached(facts.plan, net).iter().filter(|need| is_silent(facts, &members, need.channel)) {
+        let Some(crew) = crew_by_day(&staff, net) else { continue };
+        let members: BTreeSet<&Id> = crew.iter().map(|(member, _)| &member.id.value).collect();
+        for need in reached(facts.plan, net).iter().filter(|need| is_silent(facts, &crew, need.channel)) {
             let what = format!(
                 "none of the {} who work {} may send on {}, its {}",
                 plural(members.len(), "member"),
@@ -85,8 +87,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 need.channel.name.value,
                 need.what
             );
-            let finding = finding(facts, need.channel, need.at, what).on(subject(net)).on(subject(need.channel));
-            let duty = facts.plan.duties.iter().find(|duty| members.iter().any(|m| m.id.value == duty.member.value));
+            let finding = finding(facts, &[need.channel], (need.at, what), &crew);
+            let finding = finding.on(subject(net)).on(subject(need.channel));
+            let duty = facts.plan.duties.iter().find(|duty| members.contains(&*duty.member.value));
             found.push(match duty {
                 Some(duty) => finding.and(duty.member.span, "works it"),
                 None => finding,
@@ -95,7 +98,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
     // A post falls silent alone, for one shift, where the net as a whole does not.
     for watch in watches(facts) {
-        let Some((first, duty)) = watch.silent.first().zip(watch.duties.first()) else { continue };
+        let Some(duty) = watch.duties.first().filter(|_| !watch.silent.is_empty()) else { continue };
         let what = format!(
             "from {} nobody at {} ({}) may send on {}",
             watch.when,
@@ -103,24 +106,80 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             watch.names(),
             named(&watch.silent)
         );
-        let finding = finding(facts, first.channel, duty.member.span, what).on(subject(watch.post));
+        let channels: Vec<&Channel> = watch.silent.iter().map(|need| need.channel).collect();
+        let finding = finding(facts, &channels, (duty.member.span, what), &watch.members).on(subject(watch.post));
         found.push(nets_of(&watch.silent).into_iter().fold(finding, |finding, net| finding.on(subject(net))));
     }
 }
 
-fn finding(facts: Facts<'_>, channel: &Channel, at: Span, what: String) -> Finding {
-    let finding =
-        Finding::new(&RULE, at, what).label("nobody there may send on it").and(channel.id.span, "this channel");
-    if channel.service.value != Service::Amateur && channel.send.is_some() {
-        let service = channel.service.value;
-        return finding
-            .note(format!("authority in the {service} service: a licence of it, or an agreement in force"))
-            .help("write the member's licence, or the `[[agreement]]` that covers the channel");
+fn finding(facts: Facts<'_>, silent: &[&Channel], (at, what): (Span, String), present: &[Present<'_>]) -> Finding {
+    let finding = Finding::new(&RULE, at, what).label("nobody there may send on it");
+    let shown = silent.iter().take(MOST_LISTED);
+    let mut finding = shown.fold(finding, |finding, channel| finding.and(channel.id.span, "this channel"));
+    let (mut notes, mut helps): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    let sent = silent.iter().filter(|channel| channel.send.is_some());
+    let (amateur, others): (Vec<&Channel>, Vec<&Channel>) =
+        sent.partition(|channel| channel.service.value == Service::Amateur);
+    let ended = ended(facts, silent, present);
+    if !ended.is_empty() {
+        helps.push("renew what has ended and write its new day".to_owned());
+        finding = ended.into_iter().fold(finding, |finding, at| finding.and(at, "has ended by then"));
     }
-    match on_channel(facts, channel).least() {
-        Some(class) => finding
-            .note(format!("{} or higher may send there", class.name))
-            .help(format!("give a duty there to a {} or higher, or choose another channel", class.name)),
-        None => finding.help("choose a channel that is not listened to alone"),
+    if !amateur.is_empty() {
+        let (note, help) = classes(facts, &amateur);
+        notes.push(note);
+        helps.push(help);
     }
+    if let Some(first) = others.first() {
+        let service = first.service.value;
+        notes.push(format!("authority in the {service} service: a licence of it, or an agreement in force"));
+        helps.push("write the member's licence, or the `[[agreement]]` that covers the channel".to_owned());
+    }
+    if silent.iter().any(|channel| channel.send.is_none()) {
+        helps.push("choose a channel that is not listened to alone".to_owned());
+    }
+    let finding = if notes.is_empty() { finding } else { finding.note(notes.join("; ")) };
+    finding.help(helps.join("; or "))
+}
+
+/// Who may send on amateur channels: what is so of each, and the class that suffices for all of them.
+fn classes(facts: Facts<'_>, channels: &[&Channel]) -> (String, String) {
+    let all: Vec<OnChannel<'_>> = channels.iter().map(|channel| on_channel(facts, channel)).collect();
+    let mut least: Vec<String> = all
+        .iter()
+        .filter_map(|here| Some(format!("{} or higher may send on {}", here.least()?.name, here.channel().name.value)))
+        .collect();
+    if let ([one], [_]) = (all.as_slice(), least.as_slice()) {
+        least = one.least().map(|class| format!("{} or higher may send there", class.name)).into_iter().collect();
+    }
+    let suffices = facts.profile.classes.iter().find(|class| all.iter().all(|here| here.is_open_to(class)));
+    let help = suffices.map_or_else(
+        || "give duties there to people who together may send on all of them".to_owned(),
+        |class| {
+            let article = article(&class.name);
+            format!("give a duty there to {article} {} or higher, or choose another channel", class.name)
+        },
+    );
+    (listed(&least), help)
+}
+
+/// Where the plan writes the end of what would let somebody send, had it not ended before the day of duty.
+fn ended(facts: Facts<'_>, silent: &[&Channel], present: &[Present<'_>]) -> BTreeSet<Span> {
+    let mut ended = BTreeSet::new();
+    for channel in silent {
+        let here = on_channel(facts, channel);
+        for (member, day) in present {
+            let term = match channel.service.value {
+                Service::Amateur => Some(Term::of_member(member)),
+                service => member.licences.iter().find(|licence| licence.service.value == service).map(Term::of),
+            };
+            let would = matches!(here.verdict_on(member, None), Verdict::Sends | Verdict::NoRadio);
+            let term = term.filter(|term| would && term.has_ended(*day));
+            ended.extend(term.and_then(|term| term.expires).map(|expires| expires.span));
+            let agreements =
+                agreements(facts.plan, channel, None).filter(|agreement| would && agreement.expires.value < *day);
+            ended.extend(agreements.map(|agreement| agreement.expires.span));
+        }
+    }
+    ended.into_iter().take(MOST_LISTED).collect()
 }

@@ -2,8 +2,8 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Place, subject};
-use crate::reckon::{SiteEnd, posts_at};
+use crate::plan::{Leg, Place, Post, subject};
+use crate::reckon::{SiteEnd, nets_at, posts_at};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -66,12 +66,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// Who stands duty at the posts there that work the channel.
 fn with_duties(facts: Facts<'_>, place: &Place, sender: &SiteEnd, finding: Finding) -> Finding {
-    let works = |net| {
-        facts.plan.nets.get(net).is_some_and(|net| {
-            net.legs.iter().any(|leg| sender.channel.as_ref().is_some_and(|id| leg.channel.value == *id))
-        })
-    };
-    let posts = posts_at(facts.plan, place).filter(|post| post.nets.iter().any(|net| works(net)));
+    let is_on = |leg: &Leg| sender.channel.as_ref().is_some_and(|id| leg.channel.value == *id);
+    let works = |post: &&Post| nets_at(facts.plan, post).iter().any(|(net, _)| net.legs.iter().any(is_on));
+    let posts = posts_at(facts.plan, place).filter(works);
     let duties = posts.flat_map(|post| facts.plan.duties.iter().filter(|duty| duty.post.value == post.id.value));
     duties.fold(finding, |finding, duty| finding.and(duty.post.span, format!("{} stands there", duty.member.value)))
 }

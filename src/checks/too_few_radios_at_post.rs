@@ -107,7 +107,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             ))
             .on(subject(watch.post));
         let finding = watch.post.nets.iter().fold(finding, |finding, net| finding.and(net.span, "worked there"));
-        let finding = watch.members.iter().fold(finding, |finding, member| finding.on(subject(*member)));
+        let finding = watch.members.iter().fold(finding, |finding, (member, _)| finding.on(subject(*member)));
         found.push(needs.iter().fold(finding, |finding, need| finding.on(subject(need.net))));
     }
 }

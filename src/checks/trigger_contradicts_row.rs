@@ -1,9 +1,10 @@
 //! A row and its net say the same about when to move on.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Lapse, Rule, Severity, Words};
-use crate::plan::{Channel, Net, subject};
-use crate::reckon::following;
+use crate::ground::{At, Finding, Findings, Id, Lapse, Rule, Severity, Words};
+use crate::plan::{Channel, Net, Plan, subject};
+use crate::reckon::{following, onward};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a net whose `trigger` names another time than the `after` of a row of its channels, or no time where the row names one. The row counts, since it stands beside the frequency: the net's panel then prints the rows' times in the trigger's place, and a rehearsal follows the rows. The last channel of a net is not asked: nothing comes after it in the net's order.
+Finds: a net whose `trigger` names another time than the `after` of a row of its channels, or no time where the row names one; and one that names a channel to which neither a row nor the order of the net leads. The row counts, since it stands beside the frequency: the net's panel then prints the rows' times in the trigger's place, and a rehearsal follows the rows. The last channel of a net is not asked: nothing comes after it in the net's order.
 Costs: half the stations wait two minutes and half of them five, and each half thinks the other lost.
 
 Wrong:
@@ -54,6 +55,7 @@ Right: write the same time in both places: `trigger = "no answer for 2 minutes"`
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
+    let known = known(facts.plan);
     for net in facts.plan.nets.iter() {
         let Some(trigger) = &net.trigger else { continue };
         let times = Lapse::all_in(trigger.as_str());
@@ -77,7 +79,54 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             });
             found.push(places.on(subject(net)));
         }
+        found.extend(astray(facts.plan, net, trigger, &known));
     }
+}
+
+/// Channels by their printed and spoken names, in small letters; without those that may be any word of a sentence.
+fn known(plan: &Plan) -> BTreeMap<String, &Channel> {
+    let names = plan.channels.iter().flat_map(|channel| [&channel.name, &channel.spoken].map(|name| (name, channel)));
+    let all = names.map(|(name, channel)| (words(name.as_str()).join(" "), channel));
+    all.filter(|(name, _)| name.contains(' ') || name.chars().any(|letter| letter.is_ascii_digit())).collect()
+}
+
+/// The words of a text, without what stands around them.
+fn words(text: &str) -> Vec<String> {
+    let bare = |word: &str| word.trim_matches(|sign: char| !sign.is_alphanumeric()).to_lowercase();
+    text.split_whitespace().map(bare).filter(|word| !word.is_empty()).collect()
+}
+
+/// Most words of a name that is looked for.
+const MOST_WORDS: usize = 6;
+
+/// A channel that the trigger names and to which nothing leads; of two names that begin alike the longer one is meant.
+fn astray(plan: &Plan, net: &Net, trigger: &At<Words>, known: &BTreeMap<String, &Channel>) -> Option<Finding> {
+    let legs = || net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel));
+    let own: BTreeSet<&Id> =
+        legs().chain(legs().filter_map(|leg| onward(plan, net, leg))).map(|channel| &channel.id.value).collect();
+    let said = words(trigger.as_str());
+    let mut at = 0;
+    while at < said.len() {
+        let longest = (1..=MOST_WORDS).rev().filter_map(|count| said.get(at..at.checked_add(count)?));
+        let mut named = longest.filter_map(|words| Some((words.len(), *known.get(&words.join(" "))?)));
+        let Some((count, channel)) = named.next() else {
+            at += 1;
+            continue;
+        };
+        at += count;
+        if !own.contains(&channel.id.value) {
+            let what = format!(
+                "{} says \"{}\", and neither a row nor its order leads to {}",
+                net.name.value, trigger.value, channel.name.value
+            );
+            let finding = Finding::new(&RULE, trigger.span, what)
+                .label("leads somewhere else")
+                .and(channel.id.span, "this channel")
+                .help("write only when to move on: where to is said by the rows, and by the net's own channels in their order");
+            return Some(finding.on(subject(net)).on(subject(channel)));
+        }
+    }
+    None
 }
 
 fn finding(net: &Net, trigger: &At<Words>, times: &[Lapse], (channel, lapse): (&Channel, Lapse)) -> Finding {

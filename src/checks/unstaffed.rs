@@ -17,10 +17,12 @@ pub(super) struct Unstaffed<'a> {
     pub when: String,
 }
 
-/// Every gap at every post. None where the plan writes no duties, or something of it was refused.
+/// Every gap at every post. None where the plan writes no duties, or one of the records by which a gap is told was refused: a post, a
+/// duty, the incident, the plan's time zone.
 pub(super) fn unstaffed<'a>(facts: Facts<'a>, staff: &Staff<'a>) -> Vec<Unstaffed<'a>> {
     let plan = facts.plan;
-    if plan.duties.is_empty() || !plan.is_whole {
+    let is_told = plan.head.is_some() && plan.has_all(&["plan", "incident", "post", "duty"]);
+    if plan.duties.is_empty() || !is_told || !plan.duties.iter().all(|duty| plan.posts.knows(&duty.post)) {
         return Vec::new();
     }
     let clock = Clock::of(plan);

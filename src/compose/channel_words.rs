@@ -3,11 +3,11 @@
 use super::block::{Cell, Role, Text};
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
-use crate::ground::{Frequency, Power, Span, Stretch, Tone};
+use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
 use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service, WidthWord};
 use crate::reckon::{
-    Barred, Eligibility, Step, Within, authority, class_limit, hears, mode_words, occupied_by, own_power, spots, steps,
-    within,
+    Barred, Eligibility, Step, Within, authority, authority_until, class_limit, hears, mode_words, occupied_by,
+    own_power, spots, steps, within,
 };
 use crate::tables::{Area, Class, Tables};
 
@@ -316,21 +316,40 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     is_limited.then(|| Text::strong("listen only", channel.span).then(without(least)))
 }
 
-/// The same for a channel of another service: what some member of the team lacks.
+/// The same for a channel of another service: what some member of the team lacks, or will lack before the review.
 fn service_warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let (profile, plan) = (view.profile(), view.plan());
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let lacks = plan.members.iter().find_map(|member| authority(profile, plan, channel, member, day).err())?;
-    let words = match (lacks, service_name(channel, view)) {
-        (Barred::Nobody, _) => String::new(),
-        (Barred::NoLicence | Barred::LicenceEnded, service) => {
-            format!(" without {} {service} license", article(service))
-        }
-        (Barred::NoRules | Barred::NoAgreement, service) => {
-            format!(" without {} {service} agreement", article(service))
-        }
+    if let Some(lacks) = plan.members.iter().find_map(|member| authority(profile, plan, channel, member, day).err()) {
+        return Some(Text::strong("listen only", channel.span).then(lacking_words(lacks, channel, view)));
+    }
+    let review = plan.edition.as_ref()?.review_by.value;
+    let ends = plan.members.iter().filter_map(|member| authority_until(profile, plan, channel, member, day?));
+    let last = ends.min().filter(|last| *last < review)?;
+    Some(Text::strong(format!("after {last} listen only"), channel.span).then(lacking_then(last, channel, view)))
+}
+
+/// What somebody will lack once the last day of authority is over: ` without a GMRS license`.
+pub(super) fn lacking_then(last: Day, channel: &Channel, view: &View<'_>) -> String {
+    let after = last.as_date().succ_opt().map(Day::from_date);
+    let mut members = view.plan().members.iter();
+    let holder = match view.holder() {
+        Some(Holder::Member(member)) => Some(member),
+        _ => None,
     };
-    Some(Text::strong("listen only", channel.span).then(words))
+    let lacks = |member| authority(view.profile(), view.plan(), channel, member, after).err();
+    let lacks = holder.map_or_else(|| members.find_map(lacks), lacks);
+    lacks.map(|lacks| lacking_words(lacks, channel, view)).unwrap_or_default()
+}
+
+fn lacking_words(lacks: Barred, channel: &Channel, view: &View<'_>) -> String {
+    let service = service_name(channel, view);
+    let article = article(service);
+    match lacks {
+        Barred::Nobody => String::new(),
+        Barred::NoLicence | Barred::LicenceEnded => format!(" without {article} {service} license"),
+        Barred::NoRules | Barred::NoAgreement => format!(" without {article} {service} agreement"),
+    }
 }
 
 /// A channel's service as its users call it.
@@ -352,12 +371,6 @@ pub(super) fn barred_words(barred: Barred, channel: &Channel, view: &View<'_>) -
 
 fn without(class: &Class) -> String {
     format!(" without {} {} in control here", article(&class.name), class.name)
-}
-
-pub(super) fn article(word: &str) -> &'static str {
-    // FRS is said letter by letter, "ef".
-    let is_open = word.starts_with(['A', 'E', 'I', 'O', 'U', 'a', 'e', 'i', 'o', 'u']) || word == "FRS";
-    if is_open { "an" } else { "a" }
 }
 
 fn rank(view: &View<'_>, class: &str) -> Option<usize> {

@@ -1,23 +1,30 @@
 //! What a channel is to whoever holds a personal copy: one sends where law and radio let one, and follows a net by listening elsewhere.
 
 use super::block::{Block, Cell, Paragraph, Role, Text};
-use super::channel_words::{barred_words, send, tone};
+use super::channel_words::{barred_words, lacking_then, send, tone};
 use crate::audience::{Holder, View};
-use crate::ground::Span;
-use crate::plan::{Channel, Member};
-use crate::reckon::{Eligibility, Verdict, hears};
+use crate::ground::{Day, Span};
+use crate::plan::{Channel, Service};
+use crate::reckon::{Eligibility, OnChannel, Term, Verdict, hears};
 
 /// What somebody may and can do on a channel.
 pub(super) struct Holding {
     verdict: Verdict,
     is_heard: bool,
+    /// The last day on which the holder may send in another service, where it lies before the review; an amateur licence's is said
+    /// above all rows.
+    until: Option<Day>,
 }
 
 impl Holding {
     /// What the holder of this copy may and can do. None on a copy that is nobody's own: what it says holds for all.
     pub fn of(channel: &Channel, view: &View<'_>) -> Option<Self> {
         let Some(Holder::Member(member)) = view.holder() else { return None };
-        Some(Self { verdict: verdict(channel, member, view), is_heard: hears(view.plan(), member, channel) })
+        let here = on(channel, view);
+        let verdict = here.verdict(member);
+        let is_ending = verdict == Verdict::Sends && channel.service.value != Service::Amateur;
+        let until = here.until(member).filter(|last| is_ending && is_before_review(*last, view));
+        Some(Self { verdict, is_heard: hears(view.plan(), member, channel), until })
     }
 
     /// Whether no own radio hears it.
@@ -42,6 +49,11 @@ impl Holding {
 
     /// Why not, in strong words, where the row must say it: what holds for all rows is said above them.
     pub fn why(&self, channel: &Channel, view: &View<'_>) -> Option<Text> {
+        if let Some(last) = self.until {
+            return Some(
+                Text::strong(format!("after {last} listen only"), channel.span).then(lacking_then(last, channel, view)),
+            );
+        }
         let words = match &self.verdict {
             Verdict::Class(_) => "your class may not send here".to_owned(),
             Verdict::Barred(barred) => barred_words(*barred, channel, view),
@@ -54,10 +66,14 @@ impl Holding {
     }
 }
 
-fn verdict(channel: &Channel, member: &Member, view: &View<'_>) -> Verdict {
+fn on<'a>(channel: &'a Channel, view: &View<'a>) -> OnChannel<'a> {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    Eligibility { tables, profile, plan, day }.on(channel).verdict(member)
+    Eligibility { tables, profile, plan, day }.on(channel)
+}
+
+fn is_before_review(day: Day, view: &View<'_>) -> bool {
+    view.plan().edition.as_ref().is_some_and(|edition| day < edition.review_by.value)
 }
 
 /// The frequency to send, or the words that stand for it.
@@ -87,12 +103,21 @@ pub(super) fn own_radios(view: &View<'_>) -> Option<Block> {
 /// What holds for every amateur channel of this copy, said once above them.
 pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
     let Some(Holder::Member(member)) = view.holder() else { return None };
-    let mut verdicts = view.plan().channels.iter().map(|channel| verdict(channel, member, view));
     // Words of our own, without a place in the plan: all whose license is the same have the panel in common.
-    let text = match verdicts.find(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended))? {
-        Verdict::NoLicence => Text::strong("No amateur license", Span::NOWHERE)
+    let channels = || view.plan().channels.iter().filter(|channel| channel.service.value == Service::Amateur);
+    let mut verdicts = channels()
+        .map(|channel| on(channel, view).verdict(member))
+        .filter(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended | Verdict::Sends));
+    let last = Term::of_member(member).last_day().filter(|last| is_before_review(*last, view));
+    let text = match (verdicts.next()?, last) {
+        (Verdict::NoLicence, _) => Text::strong("No amateur license", Span::NOWHERE)
             .then(": listen only without a licensed operator in control"),
-        _ => Text::strong("Your license has ended", Span::NOWHERE).then(": listen only on amateur channels"),
+        (Verdict::Ended, _) => {
+            Text::strong("Your license has ended", Span::NOWHERE).then(": listen only on amateur channels")
+        }
+        (_, Some(last)) => Text::strong(format!("Your license ends {last}"), Span::NOWHERE)
+            .then(": after that day listen only on amateur channels"),
+        (_, None) => return None,
     };
     Some(Block::Paragraph(Paragraph { text, role: Role::Warning }))
 }

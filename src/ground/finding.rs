@@ -161,6 +161,12 @@ fn plain(text: impl Into<String>) -> String {
     if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) { text } else { without_controls(&text) }
 }
 
+impl Extend<Finding> for Findings {
+    fn extend<T: IntoIterator<Item = Finding>>(&mut self, findings: T) {
+        findings.into_iter().for_each(|finding| self.push(finding));
+    }
+}
+
 /// All findings of a run. Nothing stops at the first.
 #[derive(Clone, Debug, Default)]
 pub struct Findings {

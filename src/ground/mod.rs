@@ -50,7 +50,7 @@ pub use lapse::Lapse;
 pub use length::Length;
 pub use position::Position;
 pub use power::Power;
-pub use private::{Pass, Private};
+pub use private::{Pass, Private, dialled_twice};
 pub use refusal::Refusal;
 pub use rule::{OWN_FORMAT, Rule, Severity};
 pub use shelf::Shelf;
@@ -58,7 +58,9 @@ pub use sink::Sink;
 pub use span::{At, FileId, Span};
 pub use speed::{Decibels, Gain, Height, Speed};
 pub use stretch::Stretch;
-pub use text::{MOST_LISTED, as_typed, is_odd_space, is_unseen, listed, nearest, plural, without_controls};
+pub use text::{
+    MOST_LISTED, article, as_typed, counted, is_odd_space, is_unseen, listed, nearest, plural, without_controls,
+};
 pub use tolerance::Tolerance;
 pub use tone::Tone;
 pub use width::Width;

@@ -37,9 +37,31 @@ impl Private<Words> {
     /// else of either.
     #[must_use]
     pub fn dials_as(&self, other: &Self) -> bool {
-        let (own, theirs) = (numbers(&self.value), numbers(&other.value));
+        let (own, theirs) = (numbers_in(&self.value), numbers_in(&other.value));
         own.iter().any(|one| theirs.iter().any(|two| one.ends_with(two.as_str()) || two.ends_with(one.as_str())))
     }
+}
+
+/// Pairs that are one number, as [`Private::dials_as`] says, each number once with one before it in `numbers` or one that is shorter.
+#[must_use]
+pub fn dialled_twice<'a, T: Copy>(numbers: impl IntoIterator<Item = (T, &'a Private<Words>)>) -> Vec<(T, T)> {
+    let backwards = |of: T, number: &Private<Words>| {
+        let all = numbers_in(&number.value).into_iter();
+        all.map(move |figures| (figures.chars().rev().collect::<String>(), of)).collect::<Vec<_>>()
+    };
+    let mut all: Vec<(String, T)> = numbers.into_iter().flat_map(|(of, number)| backwards(of, number)).collect();
+    // One that another ends with stands before it now, and only such lie between them.
+    all.sort_by(|(one, _), (two, _)| one.cmp(two));
+    let mut pairs = Vec::new();
+    let mut open: Vec<(String, T)> = Vec::new();
+    for (figures, of) in all {
+        while open.last().is_some_and(|(known, _)| !figures.starts_with(known.as_str())) {
+            open.pop();
+        }
+        pairs.extend(open.last().map(|(_, known)| (*known, of)));
+        open.push((figures, of));
+    }
+    pairs
 }
 
 /// Fewer figures are an extension or a short code: those are many people's.
@@ -47,7 +69,7 @@ const LEAST_FIGURES: usize = 7;
 
 /// The figures of each number in a text, in any width, without the zeros that dial a country or a long distance. What is neither
 /// a figure nor stands between figures by custom parts a number from its extension, or from the next.
-fn numbers(text: &Words) -> Vec<String> {
+fn numbers_in(text: &Words) -> Vec<String> {
     let plain: String = text.as_str().nfkc().collect::<String>().replace("(0)", "");
     let parts = plain.split(|c: char| c.is_alphabetic() || matches!(c, '#' | '*' | ',' | ';' | ':' | '&'));
     let figures = parts.map(|part| part.chars().filter(char::is_ascii_digit).collect::<String>());
@@ -68,7 +90,7 @@ impl Pass {
 
 #[cfg(test)]
 mod tests {
-    use super::Private;
+    use super::{Private, dialled_twice};
     use crate::ground::{Audience, Words};
 
     #[test]
@@ -99,5 +121,32 @@ mod tests {
         }
         assert!(number("+49 (0)171 555 0101").dials_as(&number("0171 5550101")));
         assert!(!number("ask the desk").dials_as(&number("ask the desk")), "no number at all");
+    }
+
+    /// Against each pair asked by itself: a number is said with another exactly where some other dials it.
+    #[test]
+    fn numbers_that_stand_twice_are_those_that_dial_as_one() {
+        let texts = [
+            "+1 406 555 0101",
+            "406-555-0102",
+            "555-0101",
+            "0101",
+            "+1 503 555 0101",
+            "(406) 555-0102",
+            "555-0101",
+            "ask",
+            "ask",
+            "+44 20 7946 0101",
+        ];
+        let numbers: Vec<Private<Words>> =
+            texts.iter().map(|text| Private::new(Words::parse(text).unwrap(), Audience::Coordinator)).collect();
+        let pairs = dialled_twice(numbers.iter().enumerate());
+        assert_eq!(pairs, [(2, 6), (6, 0), (6, 4), (1, 5)]);
+        assert!(pairs.iter().all(|(one, two)| numbers[*one].dials_as(&numbers[*two])));
+        let is_said = |at: usize| pairs.iter().any(|(one, two)| *one == at || *two == at);
+        for (at, number) in numbers.iter().enumerate() {
+            let is_twice = numbers.iter().enumerate().any(|(other, known)| other != at && known.dials_as(number));
+            assert_eq!(is_said(at), is_twice, "{}", texts[at]);
+        }
     }
 }

@@ -25,7 +25,21 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
 /// `1 channel`, `2 channels`.
 #[must_use]
 pub fn plural(count: usize, one: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+    counted(count, one, &format!("{one}s"))
+}
+
+/// `1 duty`, `2 duties`.
+#[must_use]
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// `a` or `an`, as the word after it is said.
+#[must_use]
+pub fn article(word: &str) -> &'static str {
+    // FRS is said letter by letter, "ef".
+    let is_open = word.starts_with(['A', 'E', 'I', 'O', 'U', 'a', 'e', 'i', 'o', 'u']) || word == "FRS";
+    if is_open { "an" } else { "a" }
 }
 
 /// Names that a sentence can bear; the rest is counted.

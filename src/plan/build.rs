@@ -11,6 +11,7 @@ use crate::source::{
     UNKNOWN_RECORD, Value, Written,
 };
 use crate::tables::{self, Profile, forms};
+use std::collections::BTreeSet;
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
@@ -24,11 +25,14 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     // Before all else: what is left out, and which words a class has, are as the profile says.
     let profile = sources.profile.and_then(|name| tables::named(&name, world, &mut records.files, found));
     let errors_before = found.errors();
+    let mut refused = BTreeSet::new();
     for (kind, roster) in [("member", &sources.roster), ("neighbour", &sources.neighbours)] {
+        let errors = found.errors();
         list.extend(rows_of(world, kind, roster.as_ref(), records, found));
+        refused.extend((found.errors() > errors).then(|| kind.to_owned()));
     }
     take_no_more(&mut list, records, found);
-    let mut plan = Plan { profile, ..Plan::default() };
+    let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
     own.retain(|finding| !is_wake(finding, records));
@@ -133,9 +137,11 @@ fn gather(plan: &mut Plan, list: &[Record], is_cut: bool, found: &mut Findings) 
     let habits = plan.profile.as_deref().map(Profile::habits).unwrap_or_default();
     let mut gather = Gather { habits: &habits, found, mentions: Vec::new() };
     for record in list {
+        let errors = gather.found.errors();
         if !plan.take(record, &mut gather) {
             unknown(record, gather.found);
         }
+        plan.refused.extend((gather.found.errors() > errors).then(|| record.kind.text.clone()));
     }
     let Gather { found, mentions, .. } = gather;
     if !is_cut {

@@ -39,11 +39,7 @@ pub fn authority(
         Some(Authority::Nobody) => return Err(Barred::Nobody),
         _ => {}
     }
-    let is_for = |agreement: &&Agreement| {
-        let members = &agreement.members;
-        members.is_empty() || members.iter().any(|id| id.value == member.id.value)
-    };
-    if agreements(plan, channel, day).any(|agreement| is_for(&agreement)) {
+    if agreements(plan, channel, day).any(|agreement| is_for(agreement, member)) {
         return Ok(());
     }
     let licence = member.licences.iter().find(|licence| licence.service.value == service);
@@ -54,6 +50,37 @@ pub fn authority(
         (Some(_), _) => Err(Barred::NoAgreement),
         (None, _) => Err(Barred::NoRules),
     }
+}
+
+/// The last day of the authority that `member` has on `day`; none where nothing ends it, or there is none to end. One agreement
+/// may go on where another ends.
+#[must_use]
+pub fn authority_until(profile: &Profile, plan: &Plan, channel: &Channel, member: &Member, day: Day) -> Option<Day> {
+    let service = channel.service.value;
+    let needed = profile.service(service.word()).map(|row| row.authority);
+    if matches!(needed, Some(Authority::Anybody | Authority::Nobody)) {
+        return None;
+    }
+    let licence = member.licences.iter().find(|licence| licence.service.value == service).map(Term::of);
+    let licence = licence.filter(|term| needed == Some(Authority::Licence) && !term.has_ended(day));
+    if licence.is_some_and(|term| term.last_day().is_none()) {
+        return None;
+    }
+    let mut spans: Vec<(Day, Day)> = agreements(plan, channel, None)
+        .filter(|agreement| is_for(agreement, member))
+        .map(|agreement| (agreement.signed.value, agreement.expires.value))
+        .chain(licence.and_then(Term::last_day).map(|last| (day, last)))
+        .collect();
+    spans.sort_unstable();
+    spans.into_iter().fold(None, |until: Option<Day>, (from, to)| {
+        let goes_on = until.map_or(from <= day, |until| from.days_since(until) <= 1);
+        if goes_on && to >= day { until.max(Some(to)) } else { until }
+    })
+}
+
+fn is_for(agreement: &Agreement, member: &Member) -> bool {
+    let members = &agreement.members;
+    members.is_empty() || members.iter().any(|id| id.value == member.id.value)
 }
 
 /// The agreements that cover a channel and are in force on `day`.

@@ -1,5 +1,6 @@
 //! The plan's clock: local times as instants, so that a night in which the clocks change is as long as it is.
 
+use crate::ground::Day;
 use crate::plan::{LocalTime, Plan};
 use chrono::{DateTime, FixedOffset, MappedLocalTime, NaiveDateTime, Offset, TimeDelta, TimeZone};
 use chrono_tz::Tz;
@@ -73,6 +74,24 @@ impl Clock {
         };
         let seconds = local.and_utc().timestamp() - i64::from(offset.local_minus_utc());
         Instant(seconds.div_euclid(60))
+    }
+
+    /// When a day begins here.
+    #[must_use]
+    pub fn begins(self, day: Day) -> Instant {
+        self.instant(LocalTime::of(day.as_date().and_time(chrono::NaiveTime::MIN)))
+    }
+
+    /// The day on which it lies here.
+    #[must_use]
+    pub fn day(self, at: Instant) -> Day {
+        Day::from_date(self.local(at).as_naive().date())
+    }
+
+    /// The last day of a period here: one that ends at midnight does not reach the day that begins then.
+    #[must_use]
+    pub fn last_day(self, period: Period) -> Day {
+        self.day(Instant(period.to.0.saturating_sub(1)))
     }
 
     /// How often clocks here show a time.

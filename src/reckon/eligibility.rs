@@ -1,6 +1,6 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
-use super::{Barred, Sent, Term, authority, may_send};
+use super::{Barred, Sent, Term, authority, authority_until, may_send};
 use crate::ground::{Day, Power, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio, Service};
 use crate::tables::{Class, Profile, Tables};
@@ -63,6 +63,12 @@ impl<'a> Eligibility<'a> {
 }
 
 impl<'a> OnChannel<'a> {
+    /// The channel.
+    #[must_use]
+    pub const fn channel(&self) -> &'a Channel {
+        self.channel
+    }
+
     /// The lowest class that may send here; none when no class may, or when the channel is listened to alone.
     #[must_use]
     pub const fn least(&self) -> Option<&'a Class> {
@@ -73,11 +79,17 @@ impl<'a> OnChannel<'a> {
     /// channel of another service takes authority there and no amateur licence, and a radio that is made for that service.
     #[must_use]
     pub fn verdict(&self, member: &Member) -> Verdict {
+        self.verdict_on(member, self.rests_on.day)
+    }
+
+    /// The same on another day.
+    #[must_use]
+    pub fn verdict_on(&self, member: &Member, day: Option<Day>) -> Verdict {
         if self.channel.send.is_none() {
             return Verdict::ListenChannel;
         }
         if self.channel.service.value != Service::Amateur {
-            let Eligibility { profile, plan, day, .. } = self.rests_on;
+            let Eligibility { profile, plan, .. } = self.rests_on;
             return match authority(profile, plan, self.channel, member, day) {
                 Ok(()) => self.with_radio(member),
                 Err(barred) => Verdict::Barred(barred),
@@ -85,7 +97,7 @@ impl<'a> OnChannel<'a> {
         }
         let class = member.class.as_ref().filter(|class| self.rests_on.profile.class(class.as_str()).is_some());
         let Some(class) = class else { return Verdict::NoLicence };
-        if self.rests_on.day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
+        if day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
             return Verdict::Ended;
         }
         if !self.allowed.contains(&class.as_str()) {
@@ -98,6 +110,21 @@ impl<'a> OnChannel<'a> {
         let radios = radios(self.rests_on.plan, member);
         let is_equipped = radios.is_empty() || radios.iter().any(|radio| can_work(radio, self.channel));
         if is_equipped { Verdict::Sends } else { Verdict::NoRadio }
+    }
+
+    /// The last day on which a member who may send here on the day asked for may still do so; none where nothing ends it.
+    #[must_use]
+    pub fn until(&self, member: &Member) -> Option<Day> {
+        match self.channel.service.value {
+            Service::Amateur => Term::of_member(member).last_day(),
+            _ => authority_until(self.rests_on.profile, self.rests_on.plan, self.channel, member, self.rests_on.day?),
+        }
+    }
+
+    /// Whether the law opens the channel to a class.
+    #[must_use]
+    pub fn is_open_to(&self, class: &Class) -> bool {
+        self.allowed.contains(&class.id.as_str())
     }
 }
 

@@ -3,7 +3,7 @@
 //! Amateur service only. Privileges are those of the control operator (47 CFR 97.105, 97.115).
 
 use super::{Emission, emission_of, occupied_by, widened};
-use crate::ground::{Frequency, Stretch, Tolerance};
+use crate::ground::{Frequency, Stretch, Tolerance, article};
 use crate::plan::{Side, Signal};
 use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, PowerLimit, Profile, Tables};
 
@@ -56,7 +56,8 @@ pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'
         return Ok(());
     }
     let near = profile.emissions.iter().find(|row| row.edges.overlaps(&stretch));
-    Err(Refused::new(format!("is not open to {} sent by a {}", kind.term(), class.name), near.map(|row| &row.cite)))
+    let words = format!("is not open to {} sent by {} {}", kind.term(), article(&class.name), class.name);
+    Err(Refused::new(words, near.map(|row| &row.cite)))
 }
 
 /// Whether a stretch is one that the law names by its centre: the law sets the dial there, and no edge is near.
@@ -71,9 +72,10 @@ fn holds_privilege(profile: &Profile, class: &Class, stretch: &Stretch) -> Resul
     }
     let near = rows().find(|row| row.edges.overlaps(stretch));
     let any = profile.privileges.iter().find(|row| row.edges.overlaps(stretch));
+    let who = format!("{} {}", article(&class.name), class.name);
     let (reason, cite) = match near {
-        Some(row) => (format!("reaches past what a {} may use, {}", class.name, row.edges), Some(&row.cite)),
-        None => (format!("is outside what a {} may use", class.name), any.map(|row| &row.cite)),
+        Some(row) => (format!("reaches past what {who} may use, {}", row.edges), Some(&row.cite)),
+        None => (format!("is outside what {who} may use"), any.map(|row| &row.cite)),
     };
     Err(Refused::new(reason, cite))
 }

@@ -49,6 +49,20 @@ impl<'a> Met<'a> {
         Self { when: None, on, present, listening, apart, lost, stations: 0, was: 0 }
     }
 
+    /// Whether the net is not together by a fault of the plan. What nobody's radio at a post hears is one of the radios. Where the loss
+    /// takes one of two stations the other has nobody to meet, and no card could help it; nor could one help a station that was
+    /// alone before.
+    #[must_use]
+    pub fn is_fallen_apart(&self) -> bool {
+        let is_astray = self.apart.iter().any(|(_, apart)| !matches!(apart, Apart::Deaf(_)));
+        match self.outcome() {
+            Outcome::Gone => self.was >= 2,
+            Outcome::Alone(_) => is_astray || (self.was >= 3 && self.apart.is_empty()),
+            Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => is_astray,
+            Outcome::Unnamed(_) => false,
+        }
+    }
+
     /// What becomes of the net.
     #[must_use]
     pub fn outcome(&self) -> Outcome<'a> {

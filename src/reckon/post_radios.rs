@@ -1,6 +1,6 @@
 //! Whether the people of a post work two channels in turn, because the radios that the plan gives them are too few for both.
 
-use super::{Keyed, SiteEnd, Staff, at_once, each_stretch, posts_at};
+use super::{Keyed, SiteEnd, Staff, Watch, at_once, each_stretch, posts_at};
 use crate::ground::Id;
 use crate::plan::{Channel, Member, Place, Plan, Post, Ref};
 use std::collections::BTreeSet;
@@ -26,7 +26,7 @@ impl<'a> PostRadios<'a> {
         let (Some(channels), Some(post)) = (channels(), self.only_post(place, [one, other])) else { return false };
         let (mut is_stood, mut is_in_turn) = (false, true);
         let stands: Vec<_> = self.staff.stands_at(&post.id.value).collect();
-        each_stretch(&stands, |_, standing| {
+        each_stretch(self.plan, &stands, |Watch { standing, .. }| {
             let people: BTreeSet<&Ref<Member>> = standing.iter().map(|stand| &stand.duty.member.value).collect();
             let members: Option<Vec<&Member>> = people.into_iter().map(|id| self.plan.members.get(id)).collect();
             is_stood = true;

@@ -1,12 +1,18 @@
 //! A failure rehearsal: something is taken away, and everybody follows only what the own card says.
 //!
 //! From a net's primary channel one moves on when it is dead, as [`super::onward`] says. One stays where the channel lives and the
-//! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it.
+//! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it. Who may send is
+//! asked for the day of the shift.
 
-use super::{Apart, Eligibility, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, each_stretch, hears, onward};
-use crate::ground::Id;
+use super::{
+    Apart, Clock, Eligibility, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, Watch, each_stretch, hears, onward,
+};
+use crate::ground::{Day, Id};
 use crate::plan::{Channel, Member, Net, Plan};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// A member at a post.
+type AtPost<'a> = (&'a Id, &'a Id);
 
 /// A net after a loss, before its people are followed through time.
 pub struct Rehearsal<'a> {
@@ -42,8 +48,8 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, 
     let mut verdicts = BTreeMap::new();
     let mut search = |member: &'a Member| match walk(plan, (net, primary), Some(member), &loss.dead) {
         Walk::Ends(on) => {
-            let here = verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
-            End::On(on, here.verdict(member) == Verdict::Sends)
+            verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
+            End::On(on)
         }
         Walk::Lost(last) => End::Nowhere(last),
         Walk::Deaf(channel) => End::Deaf(channel),
@@ -85,24 +91,25 @@ impl<'a> Rehearsal<'a> {
     }
 
     fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Met<'a>) -> bool) {
-        let mut last: Option<(Period, Vec<(&'a Id, &'a Id)>)> = None;
+        let mut last: Option<(Period, (usize, Vec<AtPost<'a>>))> = None;
         let mut goes_on = true;
-        each_stretch(stands, |period, standing| {
-            let mut people: Vec<(&'a Id, &'a Id)> =
+        each_stretch(self.plan, stands, |Watch { period, standing, era }| {
+            let mut people: Vec<AtPost<'a>> =
                 standing.iter().map(|stand| (&*stand.duty.member.value, &*stand.duty.post.value)).collect();
             people.sort_unstable();
             people.dedup();
+            let people = (era, people);
             match &mut last {
                 Some((when, same)) if when.to == period.from && *same == people => when.to = period.to,
                 last => {
-                    if let Some((when, people)) = last.replace((period, people)) {
+                    if let Some((when, (_, people))) = last.replace((period, people)) {
                         goes_on = visit(self.met(when, &people));
                     }
                 }
             }
             goes_on
         });
-        if let Some((when, people)) = last.filter(|_| goes_on) {
+        if let Some((when, (_, people))) = last.filter(|_| goes_on) {
             visit(self.met(when, &people));
         }
     }
@@ -113,27 +120,30 @@ impl<'a> Rehearsal<'a> {
         &self.stands
     }
 
-    fn met(&self, when: Period, people: &[(&'a Id, &'a Id)]) -> Met<'a> {
+    fn met(&self, when: Period, people: &[AtPost<'a>]) -> Met<'a> {
         let is_lost = |(_, post): &&(&Id, &Id)| self.lost.contains(*post);
         let lost: BTreeSet<&Id> = people.iter().filter(is_lost).map(|(member, _)| *member).collect();
-        let ends: Vec<(&'a Member, End<'a>)> =
-            self.ends_of(people).into_iter().filter(|(member, _)| !lost.contains(&member.id.value)).collect();
+        let left = |(member, _): &(&Member, Ending<'_>)| !lost.contains(&member.id.value);
+        let ends: Vec<(&'a Member, Ending<'a>)> = self.ends_of(people).into_iter().filter(left).collect();
+        let day = Clock::of(self.plan).day(when.from);
         let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
-        for (_, end) in &ends {
-            if let End::On(channel, _) = end {
+        for (_, Ending { end, .. }) in &ends {
+            if let End::On(channel) = end {
                 *crowds.entry(&channel.id.value).or_default() += 1;
             }
         }
         // The largest crowd; of two alike the one whose channel has the later id, so that every run says the same.
         let on = crowds.iter().max_by_key(|(_, count)| **count).and_then(|(id, _)| self.plan.channels.named(id));
         let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
-        for (member, end) in ends {
-            match end {
-                End::On(channel, sends) if on.is_some_and(|on| on.id.value == channel.id.value) => match sends {
-                    true => present.push(member),
-                    false => listening.push(member),
-                },
-                End::On(channel, _) => apart.push((member, Apart::On(channel.name.to_string()))),
+        for (member, ending) in ends {
+            match ending.end {
+                End::On(channel) if on.is_some_and(|on| on.id.value == channel.id.value) => {
+                    match self.sends(member, channel, (day, ending.is_shared)) {
+                        true => present.push(member),
+                        false => listening.push(member),
+                    }
+                }
+                End::On(channel) => apart.push((member, Apart::On(channel.name.to_string()))),
                 End::Nowhere(last) => apart.push((member, Apart::Nowhere(last.name.to_string()))),
                 End::Deaf(channel) => apart.push((member, Apart::Deaf(channel.name.to_string()))),
             }
@@ -145,32 +155,28 @@ impl<'a> Rehearsal<'a> {
     }
 
     /// How each one's search ends at that time: radios at one post are shared, so that one without the radio stays with the others.
-    fn ends_of(&self, people: &[(&'a Id, &'a Id)]) -> Vec<(&'a Member, End<'a>)> {
+    fn ends_of(&self, people: &[AtPost<'a>]) -> Vec<(&'a Member, Ending<'a>)> {
         let own = || people.iter().filter_map(|(id, post)| Some((*post, *self.ends.get(*id)?)));
         let mut shared: BTreeMap<&Id, End<'a>> = BTreeMap::new();
         for (post, (_, end)) in own().filter(|(_, (_, end))| !matches!(end, End::Deaf(_))) {
             shared.entry(post).or_insert(end);
         }
-        let mut ends: BTreeMap<&Id, (&'a Member, End<'a>)> = BTreeMap::new();
+        let mut ends: BTreeMap<&Id, (&'a Member, Ending<'a>)> = BTreeMap::new();
         for (post, (member, end)) in own() {
             let with = shared.get(post).filter(|_| matches!(end, End::Deaf(_)));
-            let end = match with {
-                Some(End::On(channel, _)) => End::On(channel, self.may_send(member, channel)),
-                Some(other) => *other,
-                None => end,
-            };
-            let known = ends.entry(&member.id.value).or_insert((member, end));
-            if matches!(known.1, End::Deaf(_)) {
-                known.1 = end;
+            let ending = Ending { end: *with.unwrap_or(&end), is_shared: with.is_some() };
+            let known = ends.entry(&member.id.value).or_insert((member, ending));
+            if matches!(known.1.end, End::Deaf(_)) {
+                known.1 = ending;
             }
         }
         ends.into_values().collect()
     }
 
-    /// Whether the law lets a member send on a channel, with a radio of others.
-    fn may_send(&self, member: &Member, channel: &Channel) -> bool {
-        let verdict = self.verdicts.get(&channel.id.value).map(|here| here.verdict(member));
-        matches!(verdict, Some(Verdict::Sends | Verdict::NoRadio))
+    /// Whether a member sends on a channel on that day; with a radio of others it is the law alone that is asked.
+    fn sends(&self, member: &Member, channel: &Channel, (day, is_shared): (Day, bool)) -> bool {
+        let verdict = self.verdicts.get(&channel.id.value).map(|here| here.verdict_on(member, Some(day)));
+        verdict == Some(Verdict::Sends) || (is_shared && verdict == Some(Verdict::NoRadio))
     }
 }
 
@@ -200,12 +206,20 @@ pub fn settles<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, l
     }
 }
 
-/// How somebody's search ends: the channel, and whether one may send there.
+/// How somebody's search ends.
 #[derive(Clone, Copy)]
 enum End<'a> {
-    On(&'a Channel, bool),
+    On(&'a Channel),
     Nowhere(&'a Channel),
     Deaf(&'a Channel),
+}
+
+/// The same at a time, with those at one post.
+#[derive(Clone, Copy)]
+struct Ending<'a> {
+    end: End<'a>,
+    /// Whether it is reached with a radio of others.
+    is_shared: bool,
 }
 
 enum Walk<'a> {

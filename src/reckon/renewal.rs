@@ -3,6 +3,10 @@
 use crate::ground::{At, Day};
 use crate::plan::{Licence, Member};
 
+/// Most days before the end of a licence on which its renewal is applied for: an earlier one was that of the term before. This program's
+/// own limit; in the us an application may come 90 days before the end (47 CFR 1.949, from memory).
+const EARLIEST: i64 = 365;
+
 /// The end of a licence as the plan writes it.
 #[derive(Clone, Copy, Debug)]
 pub struct Term {
@@ -26,12 +30,27 @@ impl Term {
     }
 
     /// The day after which the holder may send no more. None where no end is written, and where the renewal was applied for on
-    /// or before it: that keeps the authority (us: 47 CFR 1.934, from memory). One that came later keeps nothing.
+    /// or before it: that keeps the authority (us: 47 CFR 1.934, from memory). One that came later, or for an earlier term, keeps
+    /// nothing.
     #[must_use]
     pub fn last_day(self) -> Option<Day> {
         let expires = self.expires?.value;
-        let is_in_time = self.renewal_filed.is_some_and(|filed| filed.value <= expires);
+        let before = self.renewal_filed.map(|filed| expires.days_since(filed.value));
+        let is_in_time = before.is_some_and(|days| (0..=EARLIEST).contains(&days));
         (!is_in_time).then_some(expires)
+    }
+
+    /// Why a renewal that was applied for keeps nothing.
+    #[must_use]
+    pub fn filed_in_vain(self) -> Option<(At<Day>, &'static str)> {
+        let (filed, last) = (self.renewal_filed?, self.last_day()?);
+        let is_late = filed.value > last;
+        let words = if is_late {
+            "filed too late to keep the authority"
+        } else {
+            "filed more than a year before: for an earlier term"
+        };
+        Some((filed, words))
     }
 
     /// Whether the holder may send no more on `day`.

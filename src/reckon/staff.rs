@@ -109,6 +109,12 @@ impl<'a> Staff<'a> {
         stands.into_iter().map(|(_, stand)| stand).collect()
     }
 
+    /// The same in the plan's order, with those that end before they begin.
+    #[must_use]
+    pub fn duties_of(&self, net: &'a Net) -> Vec<&'a Duty> {
+        self.posts_of(net).into_iter().flat_map(|post| self.duties_at(post)).collect()
+    }
+
     /// Whether any duty is written for a net.
     #[must_use]
     pub fn is_staffed(&self, net: &'a Net) -> bool {
@@ -119,23 +125,17 @@ impl<'a> Staff<'a> {
     /// written for it, or a duty's member or post was refused, so that nothing can be said.
     #[must_use]
     pub fn crew(&self, net: &'a Net) -> Option<Vec<&'a Member>> {
-        if !self.is_staffed(net) || !self.plan.posts.is_whole() {
+        if !self.is_staffed(net) || !self.plan.has_all(&["post", "duty"]) {
             return None;
         }
-        let ids: BTreeSet<&Ref<Member>> = self
-            .posts_of(net)
-            .into_iter()
-            .flat_map(|post| self.duties_at(post))
-            .map(|duty| &duty.member.value)
-            .collect();
+        let ids: BTreeSet<&Ref<Member>> = self.duties_of(net).into_iter().map(|duty| &duty.member.value).collect();
         ids.into_iter().map(|id| self.plan.members.get(id)).collect()
     }
 
-    /// How many posts name any of the nets among their own.
+    /// How many posts work any of the nets.
     #[must_use]
-    pub fn posts_on(&self, nets: &[&Net]) -> usize {
-        let posts: BTreeSet<&Id> =
-            nets.iter().filter_map(|net| self.listed.get(&net.id.value)).flatten().copied().collect();
+    pub fn posts_on(&self, nets: &[&'a Net]) -> usize {
+        let posts: BTreeSet<&Id> = nets.iter().flat_map(|net| self.posts_of(net)).collect();
         posts.len()
     }
 

@@ -1,6 +1,6 @@
 //! Who stands duty when: gaps, stretches of time with the same people, and the time in which posts are meant to be stood.
 
-use super::{Clock, Instant, Period};
+use super::{Clock, Instant, Period, turns};
 use crate::plan::{Duty, Plan, Post};
 
 /// A duty with its period. One that ends before it begins, a finding of its own, has none.
@@ -95,20 +95,36 @@ pub fn gaps<'a>(stands: &[Stand<'a>], within: Period) -> Vec<Gap<'a>> {
     gaps
 }
 
-/// Goes through the stretches of time in which the same of `stands`, in order of time, stand. Stops where `visit` says false.
-pub fn each_stretch<'a>(stands: &[Stand<'a>], mut visit: impl FnMut(Period, &[Stand<'a>]) -> bool) {
+/// A stretch of time in which the same people stand, and nobody's authority to send begins or ends.
+pub struct Watch<'b, 'a> {
+    /// From when to when.
+    pub period: Period,
+    /// Who stands.
+    pub standing: &'b [Stand<'a>],
+    /// How often authority has changed since the first one: what is the same in two of one era holds in both.
+    pub era: usize,
+}
+
+/// Goes through the stretches of time in which the same of `stands`, in order of time, stand with the same authority. Stops where
+/// `visit` says false.
+pub fn each_stretch<'a>(plan: &Plan, stands: &[Stand<'a>], mut visit: impl FnMut(Watch<'_, 'a>) -> bool) {
+    let turns = turns(plan, stands);
     let mut edges: Vec<Instant> = stands.iter().flat_map(|stand| [stand.period.from, stand.period.to]).collect();
+    edges.extend(turns.iter().copied());
     edges.sort_unstable();
     edges.dedup();
     let mut coming = stands.iter().peekable();
     let mut standing: Vec<Stand<'a>> = Vec::new();
+    let mut era = 0;
     for pair in edges.windows(2) {
         let [from, to] = *pair else { continue };
+        era += usize::from(turns.contains(&from));
         standing.retain(|stand| stand.period.to > from);
         while let Some(stand) = coming.next_if(|stand| stand.period.from <= from) {
             standing.push(*stand);
         }
-        if !standing.is_empty() && !visit(Period { from, to }, &standing) {
+        let watch = Watch { period: Period { from, to }, standing: &standing, era };
+        if !standing.is_empty() && !visit(watch) {
             return;
         }
     }

@@ -1,7 +1,7 @@
 //! Which channels people work from a place.
 
 use crate::ground::{Id, Span};
-use crate::plan::{Channel, Place, Plan, Post};
+use crate::plan::{Channel, Net, Place, Plan, Post};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A channel that is worked from a place.
@@ -22,6 +22,18 @@ pub fn posts_at<'a>(plan: &'a Plan, place: &'a Place) -> impl Iterator<Item = &'
     plan.posts.iter().filter(|post| post.place.as_ref().is_some_and(|at| at.value == place.id.value))
 }
 
+/// The nets that a post works, with where the plan says so: its own, then those that it controls without naming them.
+#[must_use]
+pub fn nets_at<'a>(plan: &'a Plan, post: &'a Post) -> Vec<(&'a Net, Span)> {
+    let own = post.nets.iter().filter_map(|id| Some((plan.nets.get(&id.value)?, id.span)));
+    let is_named = |net: &Net| post.nets.iter().any(|id| id.value == net.id.value);
+    let controlled = plan.nets.iter().filter_map(|net| {
+        let control = net.control.as_ref().filter(|control| control.value == post.id.value && !is_named(net))?;
+        Some((net, control.span))
+    });
+    own.chain(controlled).collect()
+}
+
 /// Each channel once: those that the place monitors, then those of the nets that posts there work, with every leg.
 #[must_use]
 pub fn worked_at<'a>(plan: &'a Plan, place: &'a Place) -> Vec<Worked<'a>> {
@@ -37,9 +49,9 @@ pub fn worked_at<'a>(plan: &'a Plan, place: &'a Place) -> Vec<Worked<'a>> {
         add(Worked { channel, span: id.span, net: None, post: None });
     }
     for post in posts_at(plan, place) {
-        for (id, net) in post.nets.iter().filter_map(|id| Some((id, plan.nets.get(id)?))) {
+        for (net, span) in nets_at(plan, post) {
             for channel in net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value)) {
-                add(Worked { channel, span: id.span, net: Some(&net.id.value), post: Some(post) });
+                add(Worked { channel, span, net: Some(&net.id.value), post: Some(post) });
             }
         }
     }

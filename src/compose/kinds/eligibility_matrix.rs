@@ -2,11 +2,11 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::channel_words::{article, barred_words, in_order, name_text, row_number, service_word};
+use crate::compose::channel_words::{barred_words, in_order, name_text, row_number, service_word};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::ground::{Day, Span};
+use crate::ground::{Day, Span, article};
 use crate::plan::{Channel, Each, Member, Service, subject};
-use crate::reckon::{Eligibility, Term, Verdict};
+use crate::reckon::{Eligibility, OnChannel, Verdict};
 use std::collections::BTreeMap;
 
 /// The kind.
@@ -57,11 +57,12 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let here = Eligibility { tables, profile, plan, day }.on(channel);
     let mut by_reason: BTreeMap<Verdict, Vec<String>> = BTreeMap::new();
-    let mut ending = Vec::new();
+    let mut ending: BTreeMap<Day, Vec<String>> = BTreeMap::new();
     for member in view.plan().members.iter() {
         let verdict = here.verdict(member);
-        let last = ends_within(member, channel, view).filter(|_| verdict == Verdict::Sends);
-        ending.extend(last.map(|day| format!("{} until {day}", short(member, view))));
+        if let Some(last) = ends_within(member, &here, view).filter(|_| verdict == Verdict::Sends) {
+            ending.entry(last).or_default().push(short(member, view));
+        }
         by_reason.entry(verdict).or_default().push(short(member, view));
     }
     let sends = by_reason.remove(&Verdict::Sends).map_or(0, |members| members.len());
@@ -77,6 +78,10 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
         some if some == all => "all".to_owned(),
         some => format!("{some} of {all}"),
     };
+    let until = |(day, members): (Day, Vec<String>)| {
+        if members.len() == sends { format!("until {day}") } else { format!("{} until {day}", members.join(", ")) }
+    };
+    let ending: Vec<String> = ending.into_iter().map(until).collect();
     let count = if ending.is_empty() { count } else { format!("{count}; {}", ending.join(", ")) };
     let listen: Vec<String> =
         by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
@@ -91,17 +96,10 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
 }
 
-/// The last day of the licence that a member sends with here, where it lies before the review of the edition and no renewal
-/// was applied for in time.
-fn ends_within(member: &Member, channel: &Channel, view: &View<'_>) -> Option<Day> {
+/// The last day on which a member who sends here may do so, where it lies before the review of the edition.
+fn ends_within(member: &Member, here: &OnChannel<'_>, view: &View<'_>) -> Option<Day> {
     let review = view.plan().edition.as_ref()?.review_by.value;
-    let service = channel.service.value;
-    let term = if service == Service::Amateur {
-        Term::of_member(member)
-    } else {
-        Term::of(member.licences.iter().find(|licence| licence.service.value == service)?)
-    };
-    term.last_day().filter(|day| *day < review)
+    here.until(member).filter(|day| *day < review)
 }
 
 /// The call sign; the name of who has none, where this copy's readers may know it.

@@ -41,7 +41,7 @@ const REHEARSAL: TableKind = TableKind {
 /// What was rehearsed, and what no paper rehearsal can show.
 const NOTE: &str = "Each line takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. Members \
                     count while they have duty in the net; who is posted at a lost place is lost with it. A net meets where two posts or more hear each \
-                    other and somebody may send; radios at one post are shared. Radios as the plan lists them. Whether a signal gets through is not known here.";
+                    other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is not known here.";
 
 /// Stretches of time that are told apart for one net and one loss. The check looks at all of them.
 const MOST_STRETCHES: usize = 24;
@@ -214,9 +214,13 @@ fn told(met: &Met<'_>, crowd: &str, view: &View<'_>) -> Told {
     let (fault, meets) = match met.outcome() {
         Outcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
         Outcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
-        Outcome::Alone(on) => ("does not meet", format!(": one post alone on {}{crowd}", on.name.value)),
+        Outcome::Alone(on) if met.is_fallen_apart() || !met.apart.is_empty() => {
+            ("does not meet", format!(": one post alone on {}{crowd}", on.name.value))
+        }
+        Outcome::Alone(on) => ("", format!("one post alone on {}{crowd}", on.name.value)),
         Outcome::Nowhere => ("nowhere", String::new()),
-        Outcome::Gone => ("nobody is left", String::new()),
+        Outcome::Gone if met.is_fallen_apart() => ("nobody is left", String::new()),
+        Outcome::Gone => ("", "nobody is left".to_owned()),
         Outcome::Unnamed(None) => return Told::nobody("nowhere"),
         Outcome::Unnamed(Some(on)) => {
             let meets = format!("not known; cards lead to {}{crowd}", on.name.value);

@@ -39,6 +39,7 @@ use super::register::{Record, Register};
 use crate::ground::{At, Id, Words};
 use crate::source::{self, Declared, KeySchemas, Meant, Schemas};
 use crate::tables::Profile;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The list of records. A kind stands in an `Option` where a plan has one of it, in a `Register` where its records have ids, and in a
@@ -57,12 +58,24 @@ macro_rules! records {
             pub profile: Option<Arc<Profile>>,
             /// Whether nothing was refused anywhere: rules about what is absent ask this first.
             pub is_whole: bool,
+            /// Kinds of which a record was refused.
+            pub refused: BTreeSet<String>,
+            /// Whether a syntax fault, or what is over a limit, may have swallowed records.
+            pub is_cut: bool,
         }
 
         /// The kinds of records a plan may hold, as written at the top of a file.
         pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as Shelf>::KIND,)*];
 
         impl Plan {
+            /// Whether every record of these kinds that was written is here: what rules about what is absent ask where other faults
+            /// are no concern of theirs. A record of no known kind may be any.
+            #[must_use]
+            pub fn has_all(&self, kinds: &[&str]) -> bool {
+                let is_one = |kind: &String| kinds.contains(&kind.as_str()) || !RECORD_KINDS.contains(&kind.as_str());
+                !self.is_cut && !self.refused.iter().any(is_one)
+            }
+
             /// Takes a record to the others of its kind. False when there is no such kind.
             pub(super) fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) -> bool {
                 $(if record.kind.text == <$shelf<$type> as Shelf>::KIND {

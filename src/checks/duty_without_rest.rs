@@ -1,0 +1,120 @@
+//! Nobody has duty day and night.
+
+use super::{Check, Facts};
+use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use crate::plan::{Plan, subject};
+use crate::reckon::{Clock, Instant, Period, Stand, stands};
+use std::collections::BTreeMap;
+
+/// The rule and its check.
+pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+
+/// Nobody has duty day and night.
+pub(super) const RULE: Rule = Rule {
+    name: "duty-without-rest",
+    severity: Severity::Warning,
+    waivable: true,
+    source: "common practice, no source: both limits are this program's own",
+    since: "0.1.0",
+    doc: DOC,
+};
+
+const DOC: &str = r#"
+Finds: a member with more than 16 hours of duty, at whatever posts, without 8 hours off in between.
+Costs: the last hours are stood by somebody who no longer hears the own call, or by nobody.
+
+Wrong:
+```toml
+[[post]]
+id = "desk"
+name = "Desk"
+
+[[duty]]
+post = "desk"
+member = "qra"
+from = "2026-12-05 06:00"
+to = "2026-12-05 18:00"
+
+[[duty]]
+post = "desk"
+member = "qra"              # duty-without-rest
+from = "2026-12-05 18:00"
+to = "2026-12-06 06:00"
+```
+Right: give one of the shifts to somebody else.
+"#;
+
+/// Minutes of duty after which somebody must rest.
+const MOST: i64 = 16 * 60;
+/// Minutes off that are a rest.
+const REST: i64 = 8 * 60;
+
+/// Duties of one member that no rest parts.
+struct Spell<'a> {
+    first: Stand<'a>,
+    /// The duty by which it becomes too long.
+    over: Option<Stand<'a>>,
+    /// When the last of them has ended.
+    to: Instant,
+    /// Minutes of duty, those of two duties at once counted once.
+    minutes: i64,
+}
+
+fn check(facts: Facts<'_>, found: &mut Findings) {
+    let mut spells: BTreeMap<&Id, Vec<Spell<'_>>> = BTreeMap::new();
+    for stand in stands(facts.plan) {
+        let own = spells.entry(&stand.duty.member.value).or_default();
+        match own.last_mut() {
+            Some(spell) if spell.to.minutes_to(stand.period.from) < REST => spell.goes_on(stand),
+            _ => own.push(Spell::new(stand)),
+        }
+    }
+    for spell in spells.into_values().flatten() {
+        found.extend(spell.over.and_then(|over| finding(facts.plan, &spell, over)));
+    }
+}
+
+impl<'a> Spell<'a> {
+    fn new(first: Stand<'a>) -> Self {
+        let minutes = first.period.from.minutes_to(first.period.to);
+        Self { first, over: (minutes > MOST).then_some(first), to: first.period.to, minutes }
+    }
+
+    fn goes_on(&mut self, stand: Stand<'a>) {
+        self.minutes += self.to.max(stand.period.from).minutes_to(stand.period.to).max(0);
+        self.to = self.to.max(stand.period.to);
+        if self.minutes > MOST {
+            self.over.get_or_insert(stand);
+        }
+    }
+}
+
+fn finding(plan: &Plan, spell: &Spell<'_>, over: Stand<'_>) -> Option<Finding> {
+    let member = plan.members.get(&over.duty.member)?;
+    let when = Clock::of(plan).words(Period { from: spell.first.period.from, to: spell.to });
+    let what = format!(
+        "from {when} {} has {} of duty without {} off in between",
+        member.name.value,
+        words(spell.minutes),
+        words(REST)
+    );
+    let finding = Finding::new(&RULE, over.duty.member.span, what).label("too long by this duty");
+    let finding = match over.duty.span == spell.first.duty.span {
+        true => finding,
+        false => finding.and(spell.first.duty.from.span, "begins here"),
+    };
+    Some(
+        finding
+            .note(format!("the limit is {}", words(MOST)))
+            .help("write another `member` here, or let the duty end earlier and write a further `[[duty]]` for who comes then")
+            .on(subject(member)),
+    )
+}
+
+/// `16 h`, `17 h 30 min`.
+fn words(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}
