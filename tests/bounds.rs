@@ -29,6 +29,23 @@ fn understood(world: &Shelf) -> (Files, Findings, usize) {
     (records.files, found, tasks)
 }
 
+/// A file of another kind has a fault at each byte: a hundred are told, the others counted, and of a long one the first alone is looked for.
+#[test]
+fn faults_of_syntax_are_counted_beyond_a_hundred() {
+    let all = |text: String| {
+        let mut found = Findings::default();
+        let records = source::read(&Shelf::new().with("plan.toml", text), "plan.toml", &mut found).unwrap();
+        said(&records.files, &found, "syntax")
+    };
+    let told = all("=".repeat(1000));
+    assert_eq!(told.len(), 101, "{told:#?}");
+    assert_eq!(told[100], "plan.toml:1:102 from here on there are 900 faults of this kind more");
+    assert_eq!(all("=".repeat(100)).len(), 100);
+    let told = all("=".repeat((1 << 18) + 1));
+    assert_eq!(told.len(), 1, "{told:#?}");
+    assert!(told[0].starts_with("plan.toml:1:2 "), "{told:#?}");
+}
+
 #[test]
 fn the_bytes_of_all_files_have_a_total() {
     let mut files = Files::default();

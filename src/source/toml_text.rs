@@ -4,7 +4,7 @@ use super::depth::too_deep;
 use super::node::{Key, Node, Value};
 use super::rules::{NESTING_TOO_DEEP, SYNTAX};
 use crate::ground::caps::NESTING;
-use crate::ground::{FileId, Finding, Findings, Span};
+use crate::ground::{FileId, Finding, Findings, Span, plural};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -18,15 +18,38 @@ pub fn parse(file: FileId, text: &str, found: &mut Findings) -> Node {
         found.push(finding.help("remove this value: no record of a plan nests deeper than ten levels"));
         return Node { value: Value::Table(Vec::new()), span: Span::new(file, 0, 0) };
     }
-    let (root, faults) = DeTable::parse_recoverable(text);
-    for fault in faults {
-        let range = fault.span().unwrap_or(0..0);
-        let span = Span::new(file, range.start, range.end);
-        found.push(Finding::new(&SYNTAX, span, one_line(fault.message())).label("cannot be read"));
+    let (root, faults) = recovered(text);
+    for fault in faults.iter().take(FAULTS_TOLD) {
+        found.push(Finding::new(&SYNTAX, place(file, fault), one_line(fault.message())).label("cannot be read"));
+    }
+    if let Some(next) = faults.get(FAULTS_TOLD) {
+        let further = plural(faults.len() - FAULTS_TOLD, "fault");
+        let what = format!("from here on there are {further} of this kind more");
+        let finding = Finding::new(&SYNTAX, place(file, next), what).label("the next of them");
+        found.push(finding.help("mend those before it first"));
     }
     let range = root.span();
     let span = Span::new(file, range.start, range.end);
     Node { value: table(file, root.into_inner()), span }
+}
+
+/// How many faults of syntax in one file are told each by itself: one slip seldom makes more, and a file of another kind makes millions.
+const FAULTS_TOLD: usize = 100;
+/// Up to how many bytes a text with a fault is read on behind it: each byte may be a fault, and each fault takes some 400 bytes.
+const READ_ON: usize = 1 << 18;
+
+/// A text as far as it can be read, and its faults in order; of a very long text with a fault the first alone.
+fn recovered(text: &str) -> (Spanned<DeTable<'_>>, Vec<toml::de::Error>) {
+    match DeTable::parse(text) {
+        Ok(root) => (root, Vec::new()),
+        Err(first) if text.len() > READ_ON => (Spanned::new(0..0, DeTable::new()), vec![first]),
+        Err(_) => DeTable::parse_recoverable(text),
+    }
+}
+
+fn place(file: FileId, fault: &toml::de::Error) -> Span {
+    let range = fault.span().unwrap_or(0..0);
+    Span::new(file, range.start, range.end)
 }
 
 fn one_line(message: &str) -> String {
