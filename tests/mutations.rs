@@ -152,8 +152,10 @@ const KINDS: &[Kind] = &[
     ("licence-ends-in-edition", "leads.toml", "expires = ", |_, _, _, dice| {
         to("expires", dice.pick(&["2026-12-01", "2027-05-31", "2027-02-14"]))
     }),
-    ("class-unknown", "leads.toml", "class = ", |_, _, _, dice| {
-        to("class", dice.pick(&["\"novise\"", "\"amateur\"", "\"Generl\""]))
+    // A word for what the record is, so that the proposal is no other fault.
+    ("class-unknown", "leads.toml", "class = ", |line, _, _, dice| match dice.below(3) {
+        0 => to("class", "\"amateur\""),
+        _ => Replaced(line.replacen('e', "", 1)),
     }),
     ("class-unknown", "people.csv", "q", |line, _, _, _| {
         let class = line.split(',').nth(3).unwrap();
@@ -190,8 +192,10 @@ const KINDS: &[Kind] = &[
         Replaced(line.replacen(" = \"", &format!(" = \"{unseen}"), 1))
     }),
     ("bad-value", "channels.toml", "row = ", |_, _, _, dice| to("row", dice.pick(&["70000", "-1", "\"3\"", "[3]"]))),
-    ("bad-value", "places.toml", "kind = ", |_, _, _, dice| {
-        to("kind", dice.pick(&["\"eoc\"", "\"Hospital\"", "\"blood bank\""]))
+    ("bad-value", "places.toml", "kind = ", |line, _, _, _| match () {
+        () if line.contains("hospital") => to("kind", "\"Hospital\""),
+        () if line.contains("blood") => to("kind", "\"blood bank\""),
+        () => to("kind", "\"eoc\""),
     }),
     ("unknown-record", "channels.toml", "[[channel]]", |_, _, _, dice| {
         Replaced(dice.pick(&["[[chanel]]", "[[channels]]", "[[canal]]"]).to_owned())
@@ -416,56 +420,6 @@ const KINDS: &[Kind] = &[
     ("evidence-old", "repeaters.toml", "verified = ", |_, _, _, dice| {
         to("verified", dice.pick(&["{ on = 2025-11-19, by = \"qsb\" }", "{ on = 2019-01-01, by = \"qrc\" }"]))
     }),
-    ("done-after-issue", "repeaters.toml", "verified = ", |_, _, _, dice| {
-        to("verified", dice.pick(&["{ on = 2026-11-21, by = \"qsb\" }", "{ on = 2027-10-04, by = \"qrc\" }"]))
-    }),
-    ("done-after-issue", "places.toml", "visited-on = ", |_, _, _, dice| {
-        to("visited-on", dice.pick(&["2026-11-21", "2027-08-22", "2062-09-14"]))
-    }),
-    ("position-far-away", "places.toml", "position = ", |line, _, _, dice| match dice.below(3) {
-        0 => Replaced(line.replace(", -", ", ")),
-        1 => Replaced(line.replace("\"4", "\"-4")),
-        _ => Replaced(line.replace("-109.", "-10.")),
-    }),
-    ("duplicate-name", "places.toml", "code = ", |line, _, _, dice| {
-        let other = dice.pick(&["\"ALD\"", "\"wil\"", "\"OPS\""]);
-        if line.to_lowercase().contains(&other.to_lowercase()) { Spared } else { to("code", other) }
-    }),
-    ("duplicate-call-sign", "leads.toml", "call = ", |line, _, _, dice| {
-        let other = dice.pick(&["\"WZ7QRA\"", "\"WZ7QRG\"", "\"wz7qri\"", "\"WZ7QRC-7\""]);
-        let is_own = line.contains(other.trim_matches('"').get(..6).unwrap());
-        if is_own { Spared } else { to("call", other) }
-    }),
-    ("phone-of-two-members", "leads.toml", "phone = [{", |line, _, _, dice| {
-        let (head, rest) = line.split_once("+1 406 555 0").unwrap();
-        let other = dice.pick(&["406-555-0110", "+1 406 555 0112", "(406) 555 0113"]);
-        Replaced(format!("{head}{other}{}", rest.get(3..).unwrap()))
-    }),
-    ("authority-ends-before-duty", "leads.toml", "expires = ", |_, lines, at, dice| match above(lines, at, "id") {
-        "qrf" => Spared,
-        _ => to("expires", dice.pick(&["2026-12-01", "2027-01-15", "2027-01-16"])),
-    }),
-    ("duty-without-rest", "nets.toml", "member = ", |_, lines, at, _| {
-        let is_night = lines[at + 1].contains("2027-01-16 18:00");
-        let day = lines[..at].iter().rev().find(|line| line.starts_with("member = "));
-        match day {
-            Some(day) if is_night => Replaced(day.clone()),
-            _ => Spared,
-        }
-    }),
-    ("period-outside-edition", "plan.toml", "from = ", |_, _, _, dice| {
-        to("from", dice.pick(&["\"2026-11-30 23:59\"", "\"2026-11-28 06:00\"", "\"2025-01-16 06:00\""]))
-    }),
-    ("period-outside-edition", "plan.toml", "to = ", |_, _, _, dice| {
-        to("to", dice.pick(&["\"2027-06-02 00:01\"", "\"2027-07-17 18:00\"", "\"2028-01-17 18:00\""]))
-    }),
-    ("next-is-own-channel", "channels.toml", "next = ", |_, lines, at, _| {
-        to("next", &format!("\"{}\"", above(lines, at, "id")))
-    }),
-    ("trigger-contradicts-row", "nets.toml", "trigger = ", |line, _, _, dice| {
-        let other = dice.pick(&["MESA 1", "mesa 1", "Mesa Repeater"]);
-        Replaced(format!("{}: go to {other}\"", line.strip_suffix('"').unwrap()))
-    }),
     ("evidence-missing", "places.toml", "visited-on = ", |_, lines, at, _| {
         let up = lines[..at].iter().rev().take_while(|line| !line.starts_with("[[")).count();
         Gone(up)
@@ -612,6 +566,56 @@ const KINDS: &[Kind] = &[
     }),
     ("word-forbidden", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Mayday\"", "\"Mayday Five\"", "\"Net Mayday\""]))
+    }),
+    ("done-after-issue", "repeaters.toml", "verified = ", |_, _, _, dice| {
+        to("verified", dice.pick(&["{ on = 2026-11-21, by = \"qsb\" }", "{ on = 2027-10-04, by = \"qrc\" }"]))
+    }),
+    ("done-after-issue", "places.toml", "visited-on = ", |_, _, _, dice| {
+        to("visited-on", dice.pick(&["2026-11-21", "2027-08-22", "2062-09-14"]))
+    }),
+    ("position-far-away", "places.toml", "position = ", |line, _, _, dice| match dice.below(3) {
+        0 => Replaced(line.replace(", -", ", ")),
+        1 => Replaced(line.replace("\"4", "\"-4")),
+        _ => Replaced(line.replace("-109.", "-10.")),
+    }),
+    ("duplicate-name", "places.toml", "code = ", |line, _, _, dice| {
+        let other = dice.pick(&["\"ALD\"", "\"wil\"", "\"OPS\""]);
+        if line.to_lowercase().contains(&other.to_lowercase()) { Spared } else { to("code", other) }
+    }),
+    ("duplicate-call-sign", "leads.toml", "call = ", |line, _, _, dice| {
+        let other = dice.pick(&["\"WZ7QRA\"", "\"WZ7QRG\"", "\"wz7qri\"", "\"WZ7QRC-7\""]);
+        let is_own = line.contains(other.trim_matches('"').get(..6).unwrap());
+        if is_own { Spared } else { to("call", other) }
+    }),
+    ("phone-of-two-members", "leads.toml", "phone = [{", |line, _, _, dice| {
+        let (head, rest) = line.split_once("+1 406 555 0").unwrap();
+        let other = dice.pick(&["406-555-0110", "+1 406 555 0112", "(406) 555 0113"]);
+        Replaced(format!("{head}{other}{}", rest.get(3..).unwrap()))
+    }),
+    ("authority-ends-before-duty", "leads.toml", "expires = ", |_, lines, at, dice| match above(lines, at, "id") {
+        "qrf" => Spared,
+        _ => to("expires", dice.pick(&["2026-12-01", "2027-01-15", "2027-01-16"])),
+    }),
+    ("duty-without-rest", "nets.toml", "member = ", |_, lines, at, _| {
+        let is_night = lines[at + 1].contains("2027-01-16 18:00");
+        let day = lines[..at].iter().rev().find(|line| line.starts_with("member = "));
+        match day {
+            Some(day) if is_night => Replaced(day.clone()),
+            _ => Spared,
+        }
+    }),
+    ("period-outside-edition", "plan.toml", "from = ", |_, _, _, dice| {
+        to("from", dice.pick(&["\"2026-11-30 23:59\"", "\"2026-11-28 06:00\"", "\"2025-01-16 06:00\""]))
+    }),
+    ("period-outside-edition", "plan.toml", "to = ", |_, _, _, dice| {
+        to("to", dice.pick(&["\"2027-06-02 00:01\"", "\"2027-07-17 18:00\"", "\"2028-01-17 18:00\""]))
+    }),
+    ("next-is-own-channel", "channels.toml", "next = ", |_, lines, at, _| {
+        to("next", &format!("\"{}\"", above(lines, at, "id")))
+    }),
+    ("trigger-contradicts-row", "nets.toml", "trigger = ", |line, _, _, dice| {
+        let other = dice.pick(&["MESA 1", "mesa 1", "Mesa Repeater"]);
+        Replaced(format!("{}: go to {other}\"", line.strip_suffix('"').unwrap()))
     }),
 ];
 
