@@ -91,6 +91,7 @@ fn setting_placing_and_painting_know_nothing_of_each_other() {
 fn a_library_stays_on_its_floor() {
     let alone = [
         ("toml::", "source"),
+        ("unicode_security::", "ground"),
         ("include_dir::", "tables"),
         ("lopdf::", "paint"),
         ("printpdf::", "paint"),

@@ -554,11 +554,12 @@ const KINDS: &[Kind] = &[
     ("site-number-private", "places.toml", "contact = ", |line, _, _, dice| {
         let (before, rest) = line.split_once("phone = \"").unwrap();
         let (_, after) = rest.split_once('"').unwrap();
-        let number = dice.pick(&["+1 406 555 0103", "406-555-0110", "555 0133", "001 (406) 555-0101"]);
+        let number =
+            dice.pick(&["+1 406 555 0103", "406-555-0110", "555 0133", "001 (406) 555-0101", "1-406-555-0133 ext 2"]);
         Replaced(format!("{before}phone = \"{number}\"{after}"))
     }),
     ("site-role-names-member", "places.toml", "contact = ", |line, _, _, dice| {
-        let name = dice.pick(&["Amara Osei", "noel dray", "Desk of Ines Varga"]);
+        let name = dice.pick(&["Amara Osei", "noel dray", "Desk of Ines Varga", "Dray, Noel", "Desk WZ7QRA"]);
         Replaced(line.replacen("role = \"", &format!("role = \"{name}, "), 1))
     }),
     ("coordinator-without-number", "leads.toml", "    { number = \"+1 406 555 0107\"", |line, _, _, dice| {
@@ -616,6 +617,25 @@ const KINDS: &[Kind] = &[
     ("trigger-contradicts-row", "nets.toml", "trigger = ", |line, _, _, dice| {
         let other = dice.pick(&["MESA 1", "mesa 1", "Mesa Repeater"]);
         Replaced(format!("{}: go to {other}\"", line.strip_suffix('"').unwrap()))
+    }),
+    // Added at the end, so that the dice fall as before for all others.
+    ("antenna-duplicate", "places.toml", "antenna = [{ id = \"roof-2m\"", |line, _, _, dice| {
+        let kind = dice.pick(&["vertical", "dipole", "beam"]);
+        Replaced(line.replace("}]", &format!("}}, {{ id = \"roof-2m\", kind = \"{kind}\" }}]")))
+    }),
+    ("name-is-proword", "channels.toml", "name = ", |_, _, _, dice| {
+        to("name", dice.pick(&["\"PAN-PAN 5\"", "\"SOS\"", "\"PANPAN\""]))
+    }),
+    ("duplicate-name", "channels.toml", "name = ", |_, _, _, dice| {
+        to("name", dice.pick(&["\"CMD l\"", "\"CMD  1\"", "\"\u{421}MD 1\"", "\"TAC I\"", "\"\u{ff34}AC 3\""]))
+    }),
+    ("transmit-denial-unclear", "places.toml", "transmit = ", |line, _, _, dice| {
+        let (before, rest) = line.split_once("allowed = \"").unwrap();
+        let (_, after) = rest.split_once('"').unwrap();
+        Replaced(format!("{before}allowed = \"{}\"{after}", dice.pick(&["none", "not allowed", "Nowhere inside"])))
+    }),
+    ("region-unknown", "places.toml", "tactical = ", |_, _, _, dice| {
+        Followed(format!("region = \"{}\"", dice.pick(&["Montana", "US-XX", "us-mt", "MT"])))
     }),
 ];
 
@@ -758,12 +778,14 @@ confirmed = 2026-10-01
 [[accept]]
 finding = "unusual-shift"
 on = ["repeater/twin"]
+says = "repeater Twin has its input -720 kHz from 147.060 MHz, where +600 kHz is usual"
 reason = "the twin shares an input, so that a fault with tones can be planted"
 by = "qsb"
 until = 2027-01-01
 [[accept]]
 finding = "channels-overlap"
 on = ["repeater/twin", "channel/cmd-1"]
+says = "repeater Twin (146.332 MHz to 146.348 MHz) and channel CMD 1 (146.332 MHz to 146.348 MHz) overlap"
 reason = "the same"
 by = "qsb"
 until = 2027-01-01

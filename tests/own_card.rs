@@ -453,3 +453,72 @@ fn a_card_says_the_last_day_on_which_its_holder_may_send() {
         "all, with a GMRS radio; WZ7QSC until 2027-01-31, WZ7QRA, WZ7QSB until 2027-03-31"
     );
 }
+
+const DUTIES: &str = r#"
+[incident]
+name = "Ice storm"
+from = "2027-01-16 06:00"
+to = "2027-01-18 06:00"
+[[channel]]
+id = "one"
+row = 1
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+power = "25 W"
+verified = { on = 2026-10-01, by = "qra" }
+[[place]]
+id = "mercy"
+code = "MRC"
+tactical = "Mercy"
+kind = "hospital"
+visited-on = 2026-10-04
+transmit = { allowed = "Nowhere.", agreed-by = "Clinical engineering", on = 2026-10-04 }
+[[post]]
+id = "ward"
+name = "Ward"
+place = "mercy"
+[[post]]
+id = "gate"
+name = "Gate"
+[[duty]]
+post = "ward"
+member = "qra"
+from = "2027-01-16 06:00"
+to = "2027-01-17 06:00"
+[[document]]
+id = "own"
+kind = "channel-card"
+audience = "coordinator"
+each = "member"
+"#;
+
+/// Nobody sends from a place that allows it nowhere, whether or not its post works a net.
+#[test]
+fn a_card_offers_nothing_to_send_for_duty_where_nothing_may_be_sent() {
+    let of = |more: &str| {
+        let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{DUTIES}{more}")), "plan.toml");
+        let card = cards(&checked).remove("qra").unwrap();
+        let blocks = card.sections[0].blocks.iter();
+        let warnings: Vec<String> = blocks
+            .filter_map(|block| match block {
+                Block::Paragraph(paragraph) if paragraph.role == Role::Warning => Some(paragraph.text.words()),
+                _ => None,
+            })
+            .collect();
+        (cell(&card, "one", "send"), cell(&card, "one", "set"), warnings)
+    };
+    let silent =
+        |times: &str| format!("Send nothing at Mercy, where you are on duty {times}: the site allows it nowhere");
+    let (send, set, warnings) = of("");
+    assert_eq!((send.as_str(), warnings), ("do not send", vec![silent("2027-01-16 06:00 to 2027-01-17 06:00")]));
+    assert!(!set.contains("25 W"), "{set}");
+    // Elsewhere the frequency is needed: where and when it is not to be sent stands above it.
+    let elsewhere =
+        "[[duty]]\npost = \"gate\"\nmember = \"qra\"\nfrom = \"2027-01-17 06:00\"\nto = \"2027-01-17 18:00\"\n";
+    let again = "[[duty]]\npost = \"ward\"\nmember = \"qra\"\nfrom = \"2027-01-17 18:00\"\nto = \"2027-01-18 06:00\"\n";
+    let (send, set, warnings) = of(&(elsewhere.to_owned() + again));
+    let both = "2027-01-16 06:00 to 2027-01-17 06:00, 2027-01-17 18:00 to 2027-01-18 06:00";
+    assert_eq!((send.as_str(), warnings), ("146.5500", vec![silent(both)]));
+    assert!(set.contains("25 W"), "{set}");
+}

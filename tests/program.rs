@@ -274,7 +274,7 @@ fn the_long_format_prints_a_waiver_for_each_finding_that_may_have_one() {
     let long = String::from_utf8(ran.0.stdout).unwrap();
     for n in 1..=12 {
         let record = format!(
-            "[[accept]]\nfinding = \"evidence-missing\"\non = [\"channel/c{n}\"]\nreason = \"...\"\nby = \"qsb\"\nuntil = 2027-06-01\n"
+            "[[accept]]\nfinding = \"evidence-missing\"\non = [\"channel/c{n}\"]\nsays = \"nobody says when the channel C {n} was checked\"\nreason = \"...\"\nby = \"qsb\"\nuntil = 2027-06-01\n"
         );
         assert_eq!(long.matches(&record).count(), 1, "{record} in {long}");
     }

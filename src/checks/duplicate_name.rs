@@ -1,9 +1,9 @@
 //! No two channels, nets or places may be printed with one name, and no two places with one code.
 
+use super::twins::{Met, Twin, unlike};
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Words};
 use crate::plan::subject;
-use std::collections::BTreeMap;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels, two nets or two places with the same printed name, or two places with the same `code`, capitals aside.
+Finds: two channels, two nets or two places with the same printed name, or two places with the same `code`, capitals, the width of letters and the number of spaces aside; and two that look alike on paper: `CMD 1` and `CMD l`, or a name with a Cyrillic C.
 Costs: on paper nobody can tell which is meant.
 
 Wrong:
@@ -56,19 +56,19 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 fn twice<'a>((what, which): (&str, &str), names: impl Iterator<Item = (&'a At<Words>, Subject)>, found: &mut Findings) {
-    let mut seen: BTreeMap<String, &At<Words>> = BTreeMap::new();
+    let mut met = Met::new();
     for (name, on) in names {
-        let key = name.value.to_string().to_lowercase();
-        let Some(first) = seen.get(&key) else {
-            seen.insert(key, name);
-            continue;
-        };
-        found.push(
+        let Err((Twin { first, is_same }, (name, on))) = met.meet(name.as_str(), (name, on)) else { continue };
+        let (first, _) = first;
+        let finding = if is_same {
             Finding::new(&RULE, name.span, format!("two {what} \"{}\"", name.value))
                 .label(format!("the same {which} again"))
-                .and(first.span, "first here")
-                .help(format!("give one of them another {which}"))
-                .on(on),
-        );
+        } else {
+            let said = format!("two {what} \"{}\" and \"{}\", which look alike", first.value, name.value);
+            let finding = Finding::new(&RULE, name.span, said).label(format!("looks like the other {which}"));
+            finding.note(unlike(&name.value, &first.value))
+        };
+        let help = format!("give one of them another {which}");
+        found.push(finding.and(first.span, "first here").help(help).on(on));
     }
 }

@@ -1,9 +1,9 @@
 //! No two things may be called alike on the air.
 
+use super::twins::{Met, Twin, unlike};
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Id, OWN_FORMAT, Rule, Severity, Subject, Words};
 use crate::plan::{Net, subject};
-use std::collections::BTreeMap;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: two channels, nets or places with the same spoken name, capitals aside. A net may be called like its own primary channel.
+Finds: two channels, nets or places with the same spoken name, capitals and spaces aside, or with names that look alike on paper, as `Command One` and `Command 0ne`. A net may be called like its own primary channel.
 Costs: "go to Command One" sends people to two channels.
 
 Wrong:
@@ -60,24 +60,24 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     });
     let nets = plan.nets.iter().map(|net| Said { spoken: &net.spoken, on: subject(net), channel: primary(net) });
     let places = plan.places.iter().map(|place| Said { spoken: &place.tactical, on: subject(place), channel: None });
-    let mut seen: BTreeMap<String, Said<'_>> = BTreeMap::new();
+    let mut met = Met::new();
     for said in channels.chain(nets).chain(places) {
-        let key = said.spoken.value.to_string().to_lowercase();
-        let Some(first) = seen.get(&key) else {
-            seen.insert(key, said);
-            continue;
-        };
+        let Err((Twin { first, is_same }, said)) = met.meet(said.spoken.as_str(), said) else { continue };
         if said.channel.is_some() && said.channel == first.channel {
             continue;
         }
-        let what = format!("{} and {} are both called \"{}\" on the air", first.on, said.on, said.spoken.value);
-        found.push(
-            Finding::new(&RULE, said.spoken.span, what)
-                .label("the same words again")
-                .and(first.spoken.span, "first here")
-                .help("give one of them another spoken name")
-                .on(said.on),
-        );
+        let (one, other, spoken) = (&first.on, &said.on, &said.spoken.value);
+        let finding = if is_same {
+            let what = format!("{one} and {other} are both called \"{spoken}\" on the air");
+            Finding::new(&RULE, said.spoken.span, what).label("the same words again")
+        } else {
+            let earlier = &first.spoken.value;
+            let what = format!("{one} and {other} are called \"{earlier}\" and \"{spoken}\", which look alike");
+            let finding = Finding::new(&RULE, said.spoken.span, what).label("looks like the other name");
+            finding.note(unlike(spoken, earlier))
+        };
+        let finding = finding.and(first.spoken.span, "first here").help("give one of them another spoken name");
+        found.push(finding.on(said.on));
     }
 }
 

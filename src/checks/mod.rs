@@ -89,6 +89,7 @@ mod power_over_limit;
 mod power_over_place_limit;
 mod profile_out_of_date;
 mod profile_unknown;
+mod region_unknown;
 mod repeater_outside_segment;
 mod row_duplicate;
 mod row_missing;
@@ -114,10 +115,12 @@ mod tone_not_for_mode;
 mod tone_not_standard;
 mod tones_close;
 mod too_few_radios_at_post;
+mod transmit_denial_unclear;
 mod transmit_leaves_band;
 mod transmit_not_checked;
 mod trial;
 mod trigger_contradicts_row;
+mod twins;
 mod unattended_station_limits;
 mod unstaffed;
 mod unusual_shift;
@@ -140,6 +143,7 @@ use crate::ground::Rule;
 pub const CHECKS: &[Check] = &[
     profile_unknown::CHECK,
     profile_out_of_date::CHECK,
+    region_unknown::CHECK,
     edition_dates_out_of_order::CHECK,
     short_too_long::CHECK,
     channel_not_allotted::CHECK,
@@ -203,6 +207,7 @@ pub const CHECKS: &[Check] = &[
     same_band_at_site::CHECK,
     antenna_duplicate::CHECK,
     spacing_duplicate::CHECK,
+    transmit_denial_unclear::CHECK,
     sends_where_not_allowed::CHECK,
     power_over_place_limit::CHECK,
     place_agreement_missing::CHECK,

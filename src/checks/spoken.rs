@@ -38,7 +38,8 @@ pub(super) fn has_all_words(text: &str, wanted: &str) -> bool {
     !wanted.is_empty() && wanted.iter().all(|word| text.contains(word))
 }
 
-fn words(text: &str) -> Vec<String> {
+/// The words of a text, in large letters.
+pub(super) fn words(text: &str) -> Vec<String> {
     let parts = text.split(|c: char| !c.is_alphanumeric()).filter(|part| !part.is_empty());
     parts.map(str::to_uppercase).collect()
 }

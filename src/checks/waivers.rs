@@ -5,7 +5,14 @@ use crate::plan::{Accept, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Rules about waivers themselves.
-pub(super) const RULES: &[&Rule] = &[&WAIVER_FINDS_NOTHING, &WAIVER_NOT_ALLOWED, &WAIVER_ENDED, &WAIVER_WITHOUT_REASON];
+pub(super) const RULES: &[&Rule] = &[
+    &WAIVER_FINDS_NOTHING,
+    &WAIVER_NOT_ALLOWED,
+    &WAIVER_ENDED,
+    &WAIVER_WITHOUT_REASON,
+    &WAIVER_SAYS_NOTHING,
+    &WAIVER_SAYS_OTHERWISE,
+];
 
 /// A waiver that no finding needs.
 pub(super) const WAIVER_FINDS_NOTHING: Rule = Rule {
@@ -127,14 +134,89 @@ Right: `reason = "Assigned this way to protect Quarry"`.
 "#,
 };
 
+/// A waiver that accepts a fault of any size.
+pub(super) const WAIVER_SAYS_NOTHING: Rule = Rule {
+    name: "waiver-says-nothing",
+    severity: Severity::Warning,
+    waivable: false,
+    source: OWN_FORMAT,
+    since: "0.1.0",
+    doc: r#"
+Finds: an `[[accept]]` without `says`: it accepts whatever the finding says of its records.
+Costs: who answered for an hour without a net control answers for a whole day once somebody changes the duties, and nobody is told.
+
+Wrong:
+```toml
+[[repeater]]
+id = "orchard"
+call = "WZ7QUX"
+output = "146.760 MHz"
+input = "+600 kHz"          # unusual-shift
+tone-in = "100.0 Hz"
+tone-out = "off"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[accept]]
+finding = "unusual-shift"   # waiver-says-nothing
+on = ["repeater/orchard"]
+reason = "Assigned this way to protect Quarry"
+by = "qra"
+until = 2027-06-01
+```
+Right: add the line `says = "..."` as `--format long` or this finding prints it.
+"#,
+};
+
+/// A waiver of a finding that has changed.
+pub(super) const WAIVER_SAYS_OTHERWISE: Rule = Rule {
+    name: "waiver-says-otherwise",
+    severity: Severity::Warning,
+    waivable: false,
+    source: OWN_FORMAT,
+    since: "0.1.0",
+    doc: r#"
+Finds: an `[[accept]]` whose finding still occurs on its records, and says something else than `says`: another figure, other hours. It accepts nothing.
+Costs: none while it is told: what was accepted is no longer what there is.
+
+Wrong:
+```toml
+[[channel]]
+id = "main"
+row = 2
+name = "MAIN"
+spoken = "Main"
+simplex = "146.550 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[channel]]
+id = "state"
+row = 3
+name = "STATE"
+spoken = "Maine"            # names-sound-alike
+simplex = "146.430 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
+[[accept]]
+finding = "names-sound-alike"
+on = ["channel/main", "channel/state"]
+says = "\"Mane\" and \"Main\" sound alike"   # waiver-says-otherwise
+reason = "Heard apart in three exercises"
+by = "qra"
+until = 2027-06-01
+```
+Right: look at the finding again; if it may stay as it is now, write `says` as it is printed.
+"#,
+};
+
 /// Marks findings that a waiver covers. May be called again when later floors have found more.
 pub fn apply(plan: &Plan, found: &mut Findings) {
-    let mut waivers: BTreeMap<Meant, &Accept> = BTreeMap::new();
+    let mut waivers: BTreeMap<Meant, Vec<&Accept>> = BTreeMap::new();
     for accept in plan.accepts.iter().filter(|accept| !has_ended(accept, plan) && has_reason(accept)) {
-        waivers.entry(meant(accept)).or_insert(accept);
+        waivers.entry(meant(accept)).or_default().push(accept);
     }
     found.waive(|finding| {
-        let accept = waivers.get(&meant_by(finding)).filter(|_| finding.rule.waivable)?;
+        let accepts = waivers.get(&meant_by(finding)).filter(|_| finding.rule.waivable)?;
+        let accept = accepts.iter().find(|accept| covers(accept, finding))?;
         Some(Waived { reason: accept.reason.to_string(), by: accept.by.to_string(), until: accept.until.to_string() })
     });
 }
@@ -148,6 +230,11 @@ fn meant(accept: &Accept) -> Meant {
 
 fn meant_by(finding: &Finding) -> Meant {
     (finding.rule.name.to_owned(), finding.on.iter().map(Subject::to_string).collect())
+}
+
+/// Whether a waiver of a finding's name and records accepts what it says now: a figure that has changed may have grown.
+fn covers(accept: &Accept, finding: &Finding) -> bool {
+    accept.says.as_ref().is_none_or(|says| says.value == finding.message)
 }
 
 /// Whether somebody wrote why: any letter will do, for no program can judge a reason.
@@ -179,10 +266,16 @@ impl Answering {
         let (name, on) = meant_by(finding);
         let Self { by, until } = self;
         Some(format!(
-            "[[accept]]\nfinding = \"{name}\"\non = {}\nreason = \"...\"\nby = \"{by}\"\nuntil = {until}\n",
-            written(&on)
+            "[[accept]]\nfinding = \"{name}\"\non = {}\nsays = {}\nreason = \"...\"\nby = \"{by}\"\nuntil = {until}\n",
+            written(&on),
+            quoted(&finding.message)
         ))
     }
+}
+
+/// A message as `says` has it: it holds no control character.
+fn quoted(message: &str) -> String {
+    format!("\"{}\"", message.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// Records as `on` has them: `["place/saddle", "repeater/north"]`.
@@ -197,10 +290,10 @@ fn has_ended(accept: &Accept, plan: &Plan) -> bool {
 
 /// Reports waivers that are not allowed, have ended, say no reason or find nothing.
 pub(super) fn check(plan: &Plan, found: &mut Findings) {
-    let mut known: BTreeMap<String, BTreeMap<BTreeSet<String>, &Finding>> = BTreeMap::new();
+    let mut known: BTreeMap<String, BTreeMap<BTreeSet<String>, Vec<&Finding>>> = BTreeMap::new();
     for finding in found.iter() {
         let (name, on) = meant_by(finding);
-        known.entry(name).or_default().entry(on).or_insert(finding);
+        known.entry(name).or_default().entry(on).or_default().push(finding);
     }
     let mut own = Findings::default();
     for accept in &plan.accepts {
@@ -214,17 +307,50 @@ pub(super) fn check(plan: &Plan, found: &mut Findings) {
         }
         let (name, on) = meant(accept);
         let of_name = known.get(&name);
-        let exact = of_name.and_then(|of_name| of_name.get(&on));
+        let exact = of_name.and_then(|of_name| of_name.get(&on)).map_or(&[][..], Vec::as_slice);
         let near: Vec<_> = of_name.into_iter().flatten().filter(|(set, _)| !set.is_disjoint(&on)).collect();
-        match exact.or(near.first().map(|(_, finding)| *finding)) {
+        let first = exact.first().or_else(|| near.first().and_then(|(_, findings)| findings.first()));
+        match first {
             Some(finding) if !finding.rule.waivable => own.push(not_allowed(accept, finding)),
-            _ if exact.is_none() && plan.is_whole => {
+            _ if exact.is_empty() && plan.is_whole => {
                 own.push(finds_nothing(accept, &near.into_iter().map(|(set, _)| set).collect::<Vec<_>>()));
             }
-            _ => {}
+            _ => said(accept, exact).filter(|_| plan.is_whole).into_iter().for_each(|finding| own.push(finding)),
         }
     }
     found.append(own);
+}
+
+/// What is wrong with what a waiver says of the findings on its records.
+fn said(accept: &Accept, exact: &[&Finding]) -> Option<Finding> {
+    let first = exact.first()?;
+    let messages: BTreeSet<&str> = exact.iter().map(|finding| finding.message.as_str()).collect();
+    let now = quoted(&first.message);
+    let one = messages.len() == 1;
+    let name = &accept.finding.value;
+    let Some(says) = &accept.says else {
+        let what = format!("the waiver of {name} accepts whatever the finding says of these records");
+        let finding = Finding::new(&WAIVER_SAYS_NOTHING, accept.finding.span, what).label("of any size");
+        let finding = finding.and(first.span, "found here");
+        return Some(match one {
+            true => finding.help(format!("add `says = {now}`")),
+            false => {
+                finding.help("write a record for each that may stay; without this one, `--format long` prints them")
+            }
+        });
+    };
+    if messages.contains(says.as_str()) {
+        return None;
+    }
+    let what = format!("the waiver of {name} accepts another fault than there is now: {}", first.message);
+    let finding =
+        Finding::new(&WAIVER_SAYS_OTHERWISE, says.span, what).label("no longer so").and(first.span, "found here");
+    Some(match one {
+        true => {
+            finding.help(format!("look again; if it may stay as it is now, write `says = {now}`")).fix(says.span, now)
+        }
+        false => finding.help("look again; `--format long` prints a record for each"),
+    })
 }
 
 fn ended(accept: &Accept, plan: &Plan) -> Finding {

@@ -2,6 +2,7 @@
 
 use super::block::{Block, Cell, Paragraph, Role, Text};
 use super::channel_words::{barred_words, lacking_then, send, tone};
+use super::site_words::silent_duties;
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Span};
 use crate::plan::{Channel, Service};
@@ -14,6 +15,8 @@ pub(super) struct Holding {
     /// The last day on which the holder may send in another service, where it lies before the review; an amateur licence's is said
     /// above all rows.
     until: Option<Day>,
+    /// Whether all duty of the holder is at places where nothing may be sent.
+    is_silenced: bool,
 }
 
 impl Holding {
@@ -24,7 +27,8 @@ impl Holding {
         let verdict = here.verdict(member);
         let is_ending = verdict == Verdict::Sends && channel.service.value != Service::Amateur;
         let until = here.until(member).filter(|last| is_ending && is_before_review(*last, view));
-        Some(Self { verdict, is_heard: hears(view.plan(), member, channel), until })
+        let is_silenced = silent_duties(view).1;
+        Some(Self { verdict, is_heard: hears(view.plan(), member, channel), until, is_silenced })
     }
 
     /// Whether no own radio hears it.
@@ -34,22 +38,22 @@ impl Holding {
 
     /// Whether the holder may send there, and has a radio that can.
     pub fn sends(&self) -> bool {
-        self.verdict == Verdict::Sends
+        self.verdict == Verdict::Sends && !self.is_silenced
     }
 
     /// What stands where the frequency to send would, where none may.
     fn words(&self) -> Option<&'static str> {
         match self.verdict {
-            Verdict::Sends => None,
+            Verdict::Sends if !self.is_silenced => None,
             _ if !self.is_heard => Some("not in your radio"),
-            Verdict::ListenChannel => Some("do not send"),
+            Verdict::ListenChannel | Verdict::Sends => Some("do not send"),
             _ => Some("listen only"),
         }
     }
 
     /// Why not, in strong words, where the row must say it: what holds for all rows is said above them.
     pub fn why(&self, channel: &Channel, view: &View<'_>) -> Option<Text> {
-        if let Some(last) = self.until {
+        if let Some(last) = self.until.filter(|_| !self.is_silenced) {
             return Some(
                 Text::strong(format!("after {last} listen only"), channel.span).then(lacking_then(last, channel, view)),
             );

@@ -3,7 +3,7 @@
 use super::block::{Block, Paragraph, Role, Section, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
-use crate::plan::{Antenna, Channel, Place, Plan, TransmitLimit};
+use crate::plan::{Antenna, Channel, Duty, Place, Plan, TransmitLimit};
 use crate::reckon::is_old;
 use std::fmt::Display;
 
@@ -26,6 +26,38 @@ fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
 pub(super) fn silent_place<'a>(view: &View<'a>) -> Option<&'a Place> {
     let Some(Holder::Place(place)) = view.holder() else { return None };
     place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere).then_some(place)
+}
+
+/// The duties of this copy's member at places where nothing may be sent, and whether the member has no other duty.
+pub(super) fn silent_duties<'a>(view: &View<'a>) -> (Vec<(&'a Duty, &'a Place)>, bool) {
+    let Some(Holder::Member(member)) = view.holder() else { return (Vec::new(), false) };
+    let plan = view.plan();
+    let own: Vec<&Duty> = plan.duties.iter().filter(|duty| *duty.member.value == member.id.value).collect();
+    let place = |duty: &Duty| plan.places.get(&plan.posts.get(&duty.post.value)?.place.as_ref()?.value);
+    let is_silent = |place: &&Place| place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
+    let silent: Vec<_> = own.iter().filter_map(|duty| Some((*duty, place(duty).filter(is_silent)?))).collect();
+    let is_all = !silent.is_empty() && silent.len() == own.len();
+    (silent, is_all)
+}
+
+/// Where and when the member of this copy sends nothing: said once for each place, above all rows.
+pub(super) fn silence(view: &View<'_>) -> Vec<Block> {
+    let (duties, _) = silent_duties(view);
+    let mut places: Vec<(&Place, Vec<String>)> = Vec::new();
+    for (duty, place) in duties {
+        let when = format!("{} to {}", duty.from.value, duty.to.value);
+        match places.iter_mut().find(|(known, _)| known.id.value == place.id.value) {
+            Some((_, times)) => times.push(when),
+            None => places.push((place, vec![when])),
+        }
+    }
+    let paragraph = |(place, times): (&Place, Vec<String>)| {
+        let span = place.transmit.as_ref().map_or(place.span, |limit| limit.allowed.span);
+        let text = Text::strong(format!("Send nothing at {}", place.tactical.value), span)
+            .then(format!(", where you are on duty {}: the site allows it nowhere", times.join(", ")));
+        Block::Paragraph(Paragraph { text, role: Role::Warning })
+    };
+    places.into_iter().map(paragraph).collect()
 }
 
 /// The power of a channel as printed: where a site that binds the reader allows less, its own figure, with where.

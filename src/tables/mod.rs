@@ -9,6 +9,7 @@ mod profile;
 mod profile_file;
 mod profile_rows;
 mod profile_sound;
+mod regions;
 mod row;
 mod rules;
 mod spelling;
@@ -26,6 +27,7 @@ pub use profile_rows::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower,
     OtherService, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
 };
+pub use regions::{region_called, regions_of};
 pub use row::Cite;
 pub use rules::RULES;
 pub use spelling::Spelling;

@@ -57,7 +57,12 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
     let table = CHANNELS.of(rows, "The plan has no channel.");
     let symbols = channel_list::symbols(&lines, view);
-    let blocks = holds_for_all(view).into_iter().chain([table]).chain(own_radios(view)).collect();
+    let blocks = holds_for_all(view)
+        .into_iter()
+        .chain(site_words::silence(view))
+        .chain([table])
+        .chain(own_radios(view))
+        .collect();
     let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
     if !view.plan().nets.is_empty() {
         sections.push(nets(view));

@@ -42,6 +42,8 @@ record! {
         finding: At<Words>,
         /// The exact subjects, as channel/cmd.
         on: At<Vec<At<WaiverSubject>>>,
+        /// What the finding says, word by word: one that says something else is not accepted.
+        says: Option<At<String>>,
         /// Why.
         reason: At<Words>,
         /// A member's id.

@@ -174,10 +174,11 @@ impl Meant for Spacing {
 }
 
 impl TransmitLimit {
-    /// Whether nothing may be sent there at all: the one word of `allowed` that has a meaning of its own.
+    /// Whether nothing may be sent there at all: the one word of `allowed` that has a meaning of its own, whatever stands around it.
     #[must_use]
     pub fn is_nowhere(&self) -> bool {
-        self.allowed.as_str().trim().eq_ignore_ascii_case("nowhere")
+        let letters: String = self.allowed.as_str().chars().filter(|c| c.is_alphabetic()).collect();
+        letters.eq_ignore_ascii_case("nowhere")
     }
 }
 
