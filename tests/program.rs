@@ -305,7 +305,7 @@ fn an_edition_past_its_review_is_said_on_the_terminal_alone() {
     desk.edit("plan/plan.toml", "review-by = 2027-06-01", "review-by = 2021-06-01");
     desk.run(&["check", "plan"]).exits(0).says("note: edition 1 was to be reviewed by 2021-06-01; today is ");
     let json = desk.run(&["check", "plan", "--format", "json"]).exits(0);
-    assert!(!json.said().contains("2021-06-01"));
+    assert!(!json.said().contains("was to be reviewed") && !json.said().contains("today is"));
 }
 
 #[test]

@@ -58,7 +58,10 @@ fn profile_text(stock: &Stock, dice: &mut Dice) -> Vec<u8> {
 /// Rows as they are written, under the sum that belongs to them.
 fn manifest_text(stock: &Stock, dice: &mut Dice) -> Vec<u8> {
     let row = "\n[[file]]\nname = \"a.pdf\"\nsha256 = \"00ff\"\nbytes = 7\nkind = \"form\"\naudience = \"team\"\nholder = \"qra\"\ncode = \"FMRX\"\ncontent = \"00\"\n[file.holder-content]\nqra = \"ff\"\n";
-    let text = format!("plan = \"A\"\nedition = 7\nrule-set = \"us\"\n{row}{}", row.replace("a.pdf", "b.pdf"));
+    let text = format!(
+        "plan = \"A\"\ntitle = \"A plan\"\nteam = \"T\"\nedition = 7\nrule-set = \"us\"\n{row}{}",
+        row.replace("a.pdf", "b.pdf")
+    );
     let rest = mutated(&text, &stock.words, row, dice);
     let sum = ledger::sha256(&rest);
     let head = format!("{MANIFEST_HEAD}format = {FORMAT}\nrest-sha256 = \"{sum}\"\n");
