@@ -626,7 +626,11 @@ const KINDS: &[Kind] = &[
     ("name-is-proword", "channels.toml", "name = ", |_, _, _, dice| {
         to("name", dice.pick(&["\"PAN-PAN 5\"", "\"SOS\"", "\"PANPAN\""]))
     }),
-    ("duplicate-name", "channels.toml", "name = ", |_, _, _, dice| {
+    ("duplicate-name", "channels.toml", "name = ", |line, _, _, dice| {
+        // The name whose twin is planted must still stand elsewhere.
+        if ["CMD 1", "TAC 1", "TAC 3"].iter().any(|own| line.contains(own)) {
+            return Spared;
+        }
         to("name", dice.pick(&["\"CMD l\"", "\"CMD  1\"", "\"\u{421}MD 1\"", "\"TAC I\"", "\"\u{ff34}AC 3\""]))
     }),
     ("transmit-denial-unclear", "places.toml", "transmit = ", |line, _, _, dice| {

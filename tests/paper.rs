@@ -95,7 +95,7 @@ fn people() -> impl Strategy<Value = String> {
         let mut text = String::new();
         for (index, (name, role, is_licensed, is_shown)) in people.into_iter().enumerate() {
             let audience = if is_shown { "team" } else { "coordinator" };
-            let licence = if is_licensed { "call = \"WZ7QSB\"\nclass = \"technician\"\nexpires = 2030-01-01\n" } else { "" };
+            let licence = if is_licensed { format!("call = \"WZ7QS{}\"\nclass = \"technician\"\nexpires = 2030-01-01\n", char::from(b'A' + u8::try_from(index).unwrap())) } else { String::new() };
             let number = format!("+1 406 555 01{index:02}");
             let phone = format!("{{ number = \"{number}\", audience = \"{audience}\", confirmed = 2026-10-01 }}");
             writeln!(text, "[[member]]\nid = \"m{index}\"\nname = \"{name}\"\n{licence}role = [\"{role}\"]\nphone = [{phone}]").unwrap();

@@ -11,13 +11,12 @@ pub fn folded(name: &str) -> String {
 }
 
 /// What a name looks like on paper: two names with one look are taken for each other, whatever letters they are made of. 1, l and I
-/// look alike, and so do 0 and O, or C in three scripts (UTS 39, confusables). Capitals are folded between two passes, for a small l looks like a
-/// large I.
+/// look alike, and so do 0 and O, or C in three scripts (UTS 39, confusables). Capitals stay as they are: a small l looks like a
+/// large I, and a large L like neither.
 #[must_use]
 pub fn look(name: &str) -> String {
     let plain: String = name.nfkc().collect();
-    let first: String = skeleton(&plain).collect();
-    skeleton(&folded(&first)).collect()
+    skeleton(&plain.split_whitespace().collect::<Vec<_>>().join(" ")).collect()
 }
 
 /// The first letters in which two names of one look differ, as characters: `l is U+006C, 1 is U+0031`.
@@ -37,7 +36,6 @@ mod tests {
         for (one, other) in [
             ("CMD 1", "CMD l"),
             ("CMD 1", "CMD I"),
-            ("CMD 1", "cmd l"),
             ("CMD 1", "\u{421}MD 1"),
             ("CMD 1", "CMD \u{ff11}"),
             ("Command One", "Command 0ne"),
@@ -47,9 +45,14 @@ mod tests {
         ] {
             assert_eq!(look(one), look(other), "{one} / {other}");
         }
-        for (one, other) in
-            [("CMD 1", "CMD 2"), ("TAC 1", "TAC 11"), ("MED 5", "MED S"), ("North", "Norths"), ("Été", "Ete")]
-        {
+        for (one, other) in [
+            ("CALL", "CAIL"),
+            ("CMD 1", "CMD 2"),
+            ("TAC 1", "TAC 11"),
+            ("MED 5", "MED S"),
+            ("North", "Norths"),
+            ("Été", "Ete"),
+        ] {
             assert_ne!(look(one), look(other), "{one} / {other}");
         }
     }
