@@ -9,7 +9,7 @@ use crate::audience::{View, view};
 use crate::checks::CheckedPlan;
 use crate::plan::Each;
 
-/// Composes one task. `frozen` is needed by kinds that are [`Kind::is_last`]; the others ignore it.
+/// Composes one task. `frozen` is needed by kinds that print the findings; the others ignore it.
 ///
 /// The read-back code is left empty: the edition floor fills it in.
 #[must_use]

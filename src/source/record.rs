@@ -8,7 +8,7 @@ use super::schema::{KeySchemas, Schemas};
 use crate::ground::{Finding, Findings};
 use serde_json::Value as Json;
 
-/// A table whose keys are declared by [`record!`].
+/// A table whose keys are declared by `record!`.
 pub trait Declared: Sized {
     /// What findings, the schema and the table of aliases call it.
     const KIND: &'static str;
