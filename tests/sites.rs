@@ -188,6 +188,10 @@ fn what_a_hospital_allows_is_held_against_what_its_posts_work() {
     let five = hospital(&format!("transmit = {{ allowed = \"roof only\", {agreed}, max = \"5 W\" }}"));
     let over = "at Mercy MED sends with up to 25 W, over the 5 W that the site agreed to";
     assert_eq!(said(&five, &SITE_RULES), one(over, "nets = [\"medical\"]"));
+    let unwritten = five.replace("power = \"25 W\"\n", "");
+    assert_ne!(unwritten, five);
+    let unsaid = "at Mercy MED sends with a power that is not written, and the site agreed to 5 W";
+    assert_eq!(said(&unwritten, &SITE_RULES), one(unsaid, "nets = [\"medical\"]"));
     let nowhere = hospital(&format!("transmit = {{ allowed = \"nowhere\", {agreed}, max = \"5 W\" }}"));
     let silent = "at Mercy MED sends, and the site allows that nowhere";
     assert_eq!(said(&nowhere, &SITE_RULES), one(silent, "nets = [\"medical\"]"));

@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 const DOC: &str = r#"
-Finds: a place whose `transmit` has a `max`, where the plan lets something send with more: a channel that the place monitors, one that a post there works, a repeater, gateway or link that stands there.
+Finds: a place whose `transmit` has a `max`, where the plan lets something send with more, or does not say with how much: a channel that the place monitors, one that a post there works, a repeater, gateway or link that stands there.
 Costs: whoever reads another copy than the place's own sends with too much beside equipment that was agreed about.
 
 Wrong:
@@ -49,13 +49,17 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some(max) = limit.max else { continue };
         let Ok(site) = facts.site(place) else { continue };
         for sender in &site.senders {
-            let (Some(of), Some(power)) = (&sender.subject, sender.power.filter(|power| *power > max.value)) else {
-                continue;
+            let Some(of) = &sender.subject else { continue };
+            let (name, site) = (&sender.name, &place.tactical.value);
+            let what = match sender.power {
+                Some(power) if power <= max.value => continue,
+                Some(power) => {
+                    format!("at {site} {name} sends with up to {power}, over the {} that the site agreed to", max.value)
+                }
+                None => {
+                    format!("at {site} {name} sends with a power that is not written, and the site agreed to {}", max.value)
+                }
             };
-            let what = format!(
-                "at {} {} sends with up to {power}, over the {} that the site agreed to",
-                place.tactical.value, sender.name, max.value
-            );
             found.push(
                 Finding::new(&RULE, sender.span, what)
                     .label("sends there")
