@@ -57,7 +57,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                     format!("at {site} {name} sends with up to {power}, over the {} that the site agreed to", max.value)
                 }
                 None => {
-                    format!("at {site} {name} sends with a power that is not written, and the site agreed to {}", max.value)
+                    format!(
+                        "at {site} {name} sends with a power that is not written, and the site agreed to {}",
+                        max.value
+                    )
                 }
             };
             found.push(
