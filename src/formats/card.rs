@@ -1,15 +1,33 @@
-//! ISO/IEC 7810 ID-1 cards, several on a sheet.
+//! Cards, several on a sheet; ID-1 among them (ISO/IEC 7810).
 
 use super::grid::Grid;
 use super::{Duplex, Format, Side, Stack, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
-pub(super) struct Card;
+/// Cards of one size.
+pub(super) struct Cards {
+    /// As layouts write the format.
+    pub word: &'static str,
+    /// From a card's edge to its text.
+    pub margin: Length,
+    /// How the sheet lies.
+    pub page: fn(&Paper) -> Size,
+    /// Of one card.
+    pub size: Size,
+}
 
-impl Format for Card {
+/// ISO/IEC 7810, ID-1.
+pub(super) const CARD: Cards = Cards {
+    word: "card",
+    margin: Length::mm(3),
+    page: upright,
+    size: Size { width: Length::hundredths_mm(8560), height: Length::hundredths_mm(5398) },
+};
+
+impl Format for Cards {
     fn word(&self) -> &'static str {
-        "card"
+        self.word
     }
 
     fn unit(&self) -> &'static str {
@@ -17,7 +35,7 @@ impl Format for Card {
     }
 
     fn margin(&self) -> Length {
-        Length::mm(3)
+        self.margin
     }
 
     /// Cards never touch the sheet's edge.
@@ -38,11 +56,11 @@ impl Format for Card {
     }
 
     fn page(&self, paper: &Paper, _: bool) -> Size {
-        upright(paper)
+        (self.page)(paper)
     }
 
     fn panel(&self, _: Size, _: Length) -> Size {
-        Size { width: Length::hundredths_mm(8560), height: Length::hundredths_mm(5398) }
+        self.size
     }
 
     fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {

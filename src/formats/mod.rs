@@ -89,8 +89,8 @@ pub struct Gathering {
 pub static FORMATS: &[&dyn Format] = &[
     &fold_8::Fold8,
     &fold_4::Fold4,
-    &card::Card,
-    &index::Index,
+    &card::CARD,
+    &index::INDEX,
     &half::Half,
     &pad::Pad,
     &booklet::Booklet,
