@@ -5,12 +5,8 @@
 //! and forms, taken apart and put together by the words of their own language; the number of an input is all that it comes from.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
-#[path = "../support/around.rs"]
-mod around;
 mod dice;
 mod runner;
-#[path = "../support/shelf.rs"]
-mod shelf;
 mod stock;
 #[path = "../support/mod.rs"]
 mod support;

@@ -1,8 +1,8 @@
 //! What inputs are made of: every plan, layout, profile, form and roster of this repository, taken apart.
 
-use super::around::{plan_around, text};
 use super::dice::{Dice, EDGES};
-use super::shelf::Shelf;
+use crate::support::around::{plan_around, text};
+use crate::support::shelf::Shelf;
 use fieldsheaf::ground::World;
 use fieldsheaf::{compose, plan, typeset};
 use std::collections::{BTreeMap, BTreeSet};

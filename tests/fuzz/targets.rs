@@ -1,9 +1,9 @@
 //! What is made of a number, and what must hold of it. Another reader joins by a line in [`TARGETS`].
 
 use super::dice::{Dice, mutated};
-use super::shelf::{HEAD, Shelf};
 use super::stock::Stock;
 use super::support::judged;
+use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::ground::{At, Files, Finding, Findings, Span, Words};
 use fieldsheaf::ledger::{self, FORMAT, MANIFEST_HEAD, Manifest};
 use fieldsheaf::tables::{self, Tables};

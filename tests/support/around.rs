@@ -1,5 +1,4 @@
 //! A plan without fault around an example: what the example does not say itself is said there.
-#![allow(dead_code, reason = "each test program uses its own part")]
 
 use super::shelf::Shelf;
 use fieldsheaf::ground::Findings;

@@ -1,6 +1,4 @@
 //! A folder to run the program in, and what a run said.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 #![allow(clippy::disallowed_methods, reason = "whole-program tests live on the disk")]
 
 use std::path::{Path, PathBuf};

@@ -1,6 +1,4 @@
 //! Every document kind of the program as an order, and the county to make it of: a new kind is under each test that asks here.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use super::shelf::Shelf;
 use fieldsheaf::compose::{Compose, KINDS, Kind};

@@ -1,5 +1,4 @@
 //! A machine that fails on purpose at one of its calls, or dies there.
-#![allow(dead_code, reason = "each test program uses its own part")]
 
 use fieldsheaf::cli::{Calls, Machine, Opened, Stands};
 use fieldsheaf::ground::ReadFault;

@@ -1,6 +1,4 @@
 //! What every panel and every sheet must keep, whatever stands on them.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;

@@ -1,6 +1,4 @@
 //! Texts that are committed beside a test, compared whole, and renewed by one command.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;

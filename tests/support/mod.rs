@@ -1,6 +1,13 @@
 //! What several tests share: shaped text by hand, pictures of a PDF, and the outside tools where they are installed.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(dead_code, reason = "the fuzzing program uses a part")]
+
+pub mod around;
+pub mod desk;
+pub mod every;
+pub mod faulty;
+pub mod geometry;
+pub mod golden;
+pub mod shelf;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};

@@ -1,6 +1,4 @@
 //! A plan's folder in memory.
-#![allow(dead_code, reason = "each test program uses its own part")]
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use fieldsheaf::ground::{Failure, ReadFault, World};
 use std::collections::BTreeMap;

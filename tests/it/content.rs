@@ -1,0 +1,430 @@
+//! One canonical text for one content: whatever changes on a sheet changes the text, on every kind of document of the county and on
+//! thousands of small documents that are as alike as they can be.
+
+use crate::support::every::{county, orders};
+use fieldsheaf::compose::block::{
+    Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Run,
+    Section, Shade, Strip, StripMark, Symbol, Table, Text, Tick,
+};
+use fieldsheaf::compose::{Frozen, KINDS, shared_document};
+use fieldsheaf::edition::{canonical, hash};
+use fieldsheaf::ground::{At, Findings, Span};
+use std::collections::{BTreeMap, BTreeSet};
+
+const RULES: &str = "rules";
+
+fn text(document: &Document) -> String {
+    canonical(document, RULES).unwrap()
+}
+
+/// One document of each kind, and of each form, composed from the county without a holder.
+fn documents() -> Vec<Document> {
+    let world = county(&orders("team", ""));
+    let mut found = Findings::default();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let profile = fieldsheaf::tables::Tables::built_in().profile("us").cloned();
+    let tasks = fieldsheaf::compose::tasks(&plan, profile.as_ref().unwrap(), &mut found);
+    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
+    let rules = fieldsheaf::rules();
+    let frozen = Frozen { findings: &found, files: &records.files, rules: &rules, without_rows: &[] };
+    let keys: BTreeMap<_, _> = tasks.iter().map(|task| (task.shared_key().clone(), task)).collect();
+    keys.values().map(|task| shared_document(&checked, task, Some(&frozen))).collect()
+}
+
+/// A part of a document that a reader sees.
+enum Part<'a> {
+    Words(&'a mut String),
+    Text(&'a mut Text),
+    Long(&'a mut i64),
+    Short(&'a mut u8),
+    Shade(&'a mut Shade),
+    Flag(&'a mut bool),
+}
+
+/// Changes a part a little.
+fn turn(part: Part<'_>) {
+    match part {
+        Part::Words(words) => words.push('#'),
+        // The number of the edition stands beside the content: what comes behind it does not.
+        Part::Text(text) => text.runs.push(Text::own("#").runs.remove(0)),
+        Part::Long(number) => *number ^= 1,
+        Part::Short(number) => *number ^= 1,
+        Part::Shade(shade) => *shade = if *shade == Shade::Closed { Shade::Open } else { Shade::Closed },
+        Part::Flag(flag) => *flag = !*flag,
+    }
+}
+
+/// Shows every part of a document to `on`, in order.
+fn visit(document: &mut Document, on: &mut dyn FnMut(Part<'_>)) {
+    on(Part::Words(&mut document.title));
+    on(Part::Text(&mut document.foot.edition));
+    on(Part::Words(&mut document.foot.audience));
+    document.once.iter_mut().for_each(|text| on(Part::Text(text)));
+    for section in &mut document.sections {
+        on(Part::Text(&mut section.title));
+        section.blocks.iter_mut().for_each(|block| visit_block(block, on));
+    }
+}
+
+fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
+    match block {
+        Block::Heading(text) => on(Part::Text(text)),
+        Block::Paragraph(paragraph) => on(Part::Text(&mut paragraph.text)),
+        Block::Symbol(symbol) => {
+            on(Part::Text(&mut symbol.payload));
+            on(Part::Text(&mut symbol.caption));
+        }
+        Block::Table(table) => {
+            if table.rows.is_empty() {
+                on(Part::Text(&mut table.when_empty));
+            }
+            for row in &mut table.rows {
+                on(Part::Words(&mut row.label));
+                for (_, cell) in &mut row.cells {
+                    on(Part::Text(&mut cell.text));
+                    cell.base.iter_mut().for_each(|base| on(Part::Words(base)));
+                }
+            }
+        }
+        Block::Form(form) => {
+            form.lines.iter_mut().flat_map(|line| &mut line.fields).for_each(|field| visit_field(field, on))
+        }
+        Block::Strip(strip) => visit_strip(strip, on),
+    }
+}
+
+fn visit_field(field: &mut FormField, on: &mut dyn FnMut(Part<'_>)) {
+    on(Part::Text(&mut field.label));
+    on(Part::Short(&mut field.share));
+    field.help.iter_mut().chain(&mut field.filled).for_each(|text| on(Part::Text(text)));
+    match &mut field.kind {
+        FieldKind::Lines(lines) => on(Part::Short(lines)),
+        FieldKind::Ticks(words) => words.iter_mut().for_each(|words| on(Part::Words(words))),
+        FieldKind::Words { columns, rows } => {
+            on(Part::Short(columns));
+            on(Part::Short(rows));
+        }
+        FieldKind::Ruled { columns, rows, is_filling } => {
+            on(Part::Short(rows));
+            on(Part::Flag(is_filling));
+            for (heading, share) in columns {
+                on(Part::Words(heading));
+                on(Part::Short(share));
+            }
+        }
+    }
+}
+
+fn visit_strip(strip: &mut Strip, on: &mut dyn FnMut(Part<'_>)) {
+    on(Part::Words(&mut strip.key));
+    on(Part::Text(&mut strip.title));
+    on(Part::Text(&mut strip.subtitle));
+    on(Part::Long(&mut strip.low));
+    on(Part::Long(&mut strip.high));
+    on(Part::Flag(&mut strip.is_even));
+    for tick in &mut strip.ticks {
+        on(Part::Long(&mut tick.at));
+        tick.label.iter_mut().for_each(|label| on(Part::Words(label)));
+    }
+    for area in &mut strip.areas {
+        on(Part::Text(&mut area.label));
+        on(Part::Long(&mut area.from));
+        on(Part::Long(&mut area.to));
+        on(Part::Short(&mut area.lane));
+        on(Part::Words(&mut area.lane_name));
+        on(Part::Shade(&mut area.shade));
+    }
+    for mark in &mut strip.marks {
+        on(Part::Text(&mut mark.name));
+        on(Part::Text(&mut mark.detail));
+        on(Part::Long(&mut mark.at));
+        on(Part::Long(&mut mark.from));
+        on(Part::Long(&mut mark.to));
+    }
+    for join in &mut strip.joins {
+        on(Part::Text(&mut join.label));
+        on(Part::Long(&mut join.hear));
+        on(Part::Long(&mut join.send));
+    }
+}
+
+/// Turns the part at a place; gives how many parts there are.
+fn turned(document: &mut Document, place: usize) -> usize {
+    let mut count = 0;
+    visit(document, &mut |part| {
+        if count == place {
+            turn(part);
+        }
+        count += 1;
+    });
+    count
+}
+
+/// Every text that was seen, by its hash, with the document that it is of: no two have one.
+#[derive(Default)]
+struct Seen(BTreeMap<[u8; 32], String>);
+
+impl Seen {
+    fn first(&mut self, document: &Document, what: &str) {
+        let what = format!("{}, {what}", document.kind);
+        if let Some(other) = self.0.insert(hash(&text(document)), what.clone()) {
+            panic!("one text for {other} and for {what}");
+        }
+    }
+}
+
+#[test]
+fn whatever_is_changed_on_a_sheet_of_the_county_changes_its_text() {
+    let documents = documents();
+    let kinds: BTreeSet<&str> = documents.iter().map(|document| document.kind).collect();
+    assert_eq!(kinds, KINDS.iter().map(|kind| kind.name).collect(), "every kind");
+    let mut seen = Seen::default();
+    let mut parts = 0;
+    for document in documents {
+        seen.first(&document, &document.title);
+        let count = turned(&mut document.clone(), usize::MAX);
+        for place in 0..count {
+            let mut other = document.clone();
+            turned(&mut other, place);
+            seen.first(&other, &format!("part {place}"));
+        }
+        parts += count;
+    }
+    assert!(parts > 2000, "{parts} parts");
+}
+
+#[test]
+fn what_changes_places_on_a_sheet_of_the_county_changes_its_text() {
+    let mut swaps = 0;
+    for document in documents() {
+        let original = text(&document);
+        let mut differs = |other: Document, what: String| {
+            swaps += 1;
+            assert_ne!(text(&other), original, "{}: {what}", document.kind);
+        };
+        for (number, section) in document.sections.iter().enumerate() {
+            if number > 0 && said(&document.sections[number - 1]) != said(section) {
+                let mut other = document.clone();
+                other.sections.swap(number - 1, number);
+                differs(other, format!("section {number}"));
+            }
+            for (place, block) in section.blocks.iter().enumerate() {
+                if place > 0 && section.blocks[place - 1] != *block {
+                    let mut other = document.clone();
+                    other.sections[number].blocks.swap(place - 1, place);
+                    differs(other, format!("block {place} of section {number}"));
+                }
+                let Block::Table(table) = block else { continue };
+                for (row, column, cell) in cells(table) {
+                    let mut other = document.clone();
+                    let Block::Table(turned) = &mut other.sections[number].blocks[place] else { continue };
+                    let below = turned.rows[row + 1].cells.iter_mut().find(|(key, _)| *key == column);
+                    let Some((_, below)) = below.filter(|(_, below)| below.text.words() != cell.text.words()) else {
+                        continue;
+                    };
+                    let here = std::mem::replace(below, cell.clone());
+                    turned.rows[row].cells.iter_mut().find(|(key, _)| *key == column).unwrap().1 = here;
+                    differs(other, format!("{column} of rows {row} and {}", row + 1));
+                }
+            }
+        }
+    }
+    assert!(swaps > 500, "{swaps} swaps");
+}
+
+/// The cells of a table that have one below, with row and column.
+fn cells(table: &Table) -> impl Iterator<Item = (usize, &'static str, &Cell)> {
+    let last = table.rows.len().saturating_sub(1);
+    let rows = table.rows.iter().take(last).enumerate();
+    rows.flat_map(|(row, cells)| cells.cells.iter().map(move |(column, cell)| (row, *column, cell)))
+}
+
+fn said(section: &Section) -> String {
+    format!("{} {}", section.title.words(), section.blocks.len())
+}
+
+/// Numbers that look random and are the same on every run: Knuth's MMIX generator.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, limit: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(self.0 >> 33).unwrap() % limit
+    }
+
+    fn word(&mut self) -> String {
+        const WORDS: [&str; 12] =
+            ["", "a", "b", "a\tb", "\\e", "e", "\\", "a\nonce/1\tb", "\r", "section/1/title", " | ", "é"];
+        WORDS[self.below(WORDS.len())].to_owned()
+    }
+
+    fn text(&mut self) -> Text {
+        let run = |dice: &mut Self| Run { is_of_edition: dice.below(6) == 0, ..Text::own(dice.word()).runs.remove(0) };
+        Text { runs: (0..self.below(3)).map(|_| run(self)).collect(), span: Span::NOWHERE }
+    }
+
+    fn maybe<T>(&mut self, make: impl FnOnce(&mut Self) -> T) -> Option<T> {
+        (self.below(2) == 0).then(|| make(self))
+    }
+
+    fn few<T>(&mut self, make: impl Fn(&mut Self) -> T) -> Vec<T> {
+        (0..self.below(3)).map(|_| make(self)).collect()
+    }
+
+    fn long(&mut self) -> i64 {
+        i64::try_from(self.below(12)).unwrap()
+    }
+
+    fn short(&mut self) -> u8 {
+        u8::try_from(self.below(3)).unwrap()
+    }
+
+    fn key(&mut self) -> &'static str {
+        ["title", "row", "value"][self.below(3)]
+    }
+
+    fn document(&mut self) -> Document {
+        Document {
+            kind: self.key(),
+            stem: String::new(),
+            title: self.word(),
+            language: String::new(),
+            layout: At::new(String::new(), Span::NOWHERE),
+            variant: None,
+            paper: "letter",
+            copies: 1,
+            foot: Foot {
+                edition: self.text(),
+                audience: self.word(),
+                holder: self.maybe(Self::word),
+                ..Foot::default()
+            },
+            once: self.few(Self::text),
+            sections: self.few(|dice| Section { key: dice.key(), title: dice.text(), blocks: dice.few(Self::block) }),
+        }
+    }
+
+    fn block(&mut self) -> Block {
+        match self.below(6) {
+            0 => Block::Heading(self.text()),
+            1 => Block::Paragraph(Paragraph { text: self.text(), role: Role::Body }),
+            2 => Block::Symbol(Symbol { payload: self.text(), caption: self.text() }),
+            3 => Block::Table(self.table()),
+            4 => Block::Form(Form { lines: self.few(|dice| FormLine { fields: dice.few(Self::field) }) }),
+            _ => Block::Strip(self.strip()),
+        }
+    }
+
+    fn table(&mut self) -> Table {
+        let column = |key| Column::must(key, ["", "a"][usize::from(key == "row")], Role::Body);
+        let rows = self.few(|dice| {
+            let cell = |dice: &mut Self| Cell { text: dice.text(), role: Role::Body, base: dice.maybe(Self::word) };
+            let cells = ["row", "value"].into_iter().filter_map(|key| Some((key, dice.maybe(cell)?))).collect();
+            Row { label: dice.word(), record: None, span: Span::NOWHERE, cells }
+        });
+        let columns = ["row", "value"].into_iter().filter(|_| self.below(2) == 0).map(column).collect();
+        // What would be said without rows is no content where there are some.
+        let when_empty = if rows.is_empty() { self.text() } else { Text::default() };
+        Table { key: self.key(), columns, rows, when_empty }
+    }
+
+    fn field(&mut self) -> FormField {
+        let kind = match self.below(4) {
+            0 => FieldKind::Lines(self.short()),
+            1 => FieldKind::Ticks(self.few(Self::word)),
+            2 => FieldKind::Words { columns: self.short(), rows: self.short() },
+            _ => FieldKind::Ruled {
+                columns: self.few(|dice| (dice.word(), dice.short())),
+                rows: self.short(),
+                is_filling: self.below(2) == 0,
+            },
+        };
+        FormField {
+            number: self.maybe(|dice| u16::from(dice.short())),
+            label: self.text(),
+            help: self.maybe(Self::text),
+            share: self.short(),
+            kind,
+            filled: self.maybe(Self::text),
+        }
+    }
+
+    fn strip(&mut self) -> Strip {
+        Strip {
+            key: self.word(),
+            title: self.text(),
+            subtitle: self.text(),
+            low: self.long(),
+            high: self.long(),
+            ticks: self.few(|dice| Tick { at: dice.long(), label: dice.maybe(Self::word) }),
+            is_even: self.below(2) == 0,
+            areas: self.few(|dice| Area {
+                from: dice.long(),
+                to: dice.long(),
+                lane: dice.short(),
+                lane_name: dice.word(),
+                shade: [Shade::Open, Shade::Limited, Shade::Closed][dice.below(3)],
+                label: dice.text(),
+            }),
+            marks: self.few(|dice| StripMark {
+                at: dice.long(),
+                from: dice.long(),
+                to: dice.long(),
+                name: dice.text(),
+                detail: dice.text(),
+            }),
+            joins: self.few(|dice| Join { hear: dice.long(), send: dice.long(), label: dice.text() }),
+        }
+    }
+}
+
+/// A text as one run of each sort, an edition's number as a sign that no other text holds.
+fn plain(text: &mut Text) {
+    let runs = text.runs.iter().filter(|run| !run.text.is_empty());
+    let words: String = runs.map(|run| if run.is_of_edition { "\0" } else { run.text.as_str() }).collect();
+    *text = Text::own(words.replace("\0\0", "\0"));
+}
+
+const ROUNDS: usize = 15_000;
+
+/// Small documents of few words: many are alike, and many differ only by where a word stands.
+#[test]
+fn small_documents_have_one_text_where_they_are_one_and_two_where_they_are_two() {
+    let mut dice = Dice(7);
+    let mut by_text: BTreeMap<String, Document> = BTreeMap::new();
+    let mut by_content: BTreeMap<String, String> = BTreeMap::new();
+    for round in 0..ROUNDS {
+        let document = match round % 4 {
+            0 => dice.document(),
+            // One part of a sheet at a time, so that the same comes often.
+            _ => {
+                let blocks = dice.few(Dice::block);
+                let section = Section { key: "row", title: Text::default(), blocks };
+                Document { kind: "row", sections: vec![section], ..empty() }
+            }
+        };
+        let text = text(&document);
+        let mut content = document;
+        visit(&mut content, &mut |part| {
+            if let Part::Text(text) = part {
+                plain(text);
+            }
+        });
+        let written = format!("{content:?}");
+        assert_eq!(by_content.entry(written).or_insert_with(|| text.clone()), &text, "two texts for one content");
+        let known = by_text.entry(text).or_insert_with(|| content.clone());
+        assert_eq!(*known, content, "one text for two contents");
+    }
+
+    let alike = ROUNDS - by_text.len();
+    assert!(by_text.len() > 5_000 && alike > 1_000, "{} contents, {alike} seen before", by_text.len());
+}
+
+fn empty() -> Document {
+    let mut document = Dice(1).document();
+    document.title.clear();
+    document.foot = Foot::default();
+    document.once.clear();
+    document
+}

@@ -1,0 +1,137 @@
+//! The order of floors, and what stays on one floor alone.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// From the ground up: a floor imports only those before it.
+const FLOORS: [&str; 16] = [
+    "ground", "source", "tables", "formats", "plan", "reckon", "checks", "audience", "compose", "edition", "sheet",
+    "typeset", "impose", "paint", "ledger", "cli",
+];
+
+#[expect(clippy::disallowed_methods, reason = "a test reads the source")]
+fn sources(folder: &Path) -> Vec<(PathBuf, String)> {
+    let mut all = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            all.extend(sources(&path));
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            let text = std::fs::read_to_string(&path).unwrap();
+            all.push((path, text));
+        }
+    }
+    all
+}
+
+fn src() -> Vec<(PathBuf, String)> {
+    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"))
+}
+
+/// The floor of a file: its folder under src; none for lib.rs and main.rs, which stand beside all.
+fn floor(path: &Path) -> Option<usize> {
+    let inside = path.strip_prefix(Path::new(env!("CARGO_MANIFEST_DIR")).join("src")).unwrap();
+    let first = inside.components().next().unwrap().as_os_str().to_str().unwrap();
+    FLOORS.iter().position(|name| *name == first)
+}
+
+/// Every `crate::name` in a text, or what stands there instead of a name: a list of floors in braces would hide them.
+fn named(text: &str) -> BTreeSet<&str> {
+    let after = text.split("crate::").skip(1);
+    let end = |c: char| !(c.is_ascii_alphanumeric() || c == '_');
+    after.map(|rest| rest.split(end).next().filter(|name| !name.is_empty()).unwrap_or(&rest[..1])).collect()
+}
+
+#[test]
+fn a_name_behind_the_crate_is_read_whole() {
+    let text =
+        "use crate::ground::Id;\nuse crate::Halt; // crate::{ledger, cli}\n    crate::tone_2::f(); pub(in crate::plan)";
+    assert_eq!(named(text), BTreeSet::from(["Halt", "ground", "plan", "tone_2", "{"]));
+}
+
+#[test]
+fn every_folder_is_a_floor() {
+    for (path, _) in src() {
+        let inside = path.strip_prefix(Path::new(env!("CARGO_MANIFEST_DIR")).join("src")).unwrap();
+        let is_beside = inside.components().count() == 1;
+        assert!(is_beside || floor(&path).is_some(), "{}", path.display());
+    }
+}
+
+#[test]
+fn no_floor_imports_one_above_it() {
+    for (path, text) in src() {
+        for name in named(&text) {
+            assert_ne!(name, "{", "{} imports floors in one list", path.display());
+            let Some(own) = floor(&path) else { continue };
+            match FLOORS.iter().position(|floor| *floor == name) {
+                Some(other) => assert!(other <= own, "{} imports {name}", path.display()),
+                // What lib.rs itself offers is for the topmost floor alone.
+                None => assert_eq!(own, FLOORS.len() - 1, "{} uses crate::{name}", path.display()),
+            }
+        }
+    }
+}
+
+/// What is set, placed, painted and written down passes from one to the other as data of the floor `sheet` and below.
+#[test]
+fn setting_placing_and_painting_know_nothing_of_each_other() {
+    let apart = ["typeset", "impose", "paint"].map(|name| FLOORS.iter().position(|floor| *floor == name).unwrap());
+    for (path, text) in src() {
+        let Some(own) = floor(&path).filter(|own| apart.contains(own)) else { continue };
+        for other in apart.into_iter().filter(|other| *other != own) {
+            assert!(!named(&text).contains(FLOORS[other]), "{} imports {}", path.display(), FLOORS[other]);
+        }
+    }
+}
+
+/// A library, or a power, stays on one floor.
+#[test]
+fn a_library_stays_on_its_floor() {
+    let alone = [
+        ("toml::", "source"),
+        ("unicode_security::", "ground"),
+        ("include_dir::", "tables"),
+        ("lopdf::", "paint"),
+        ("printpdf::", "paint"),
+        ("pdf_writer::", "paint"),
+        ("subsetter::", "paint"),
+        ("harfrust::", "typeset"),
+        ("qrcode::", "typeset"),
+        ("clap::", "cli"),
+        ("annotate_snippets::", "cli"),
+        ("indicatif::", "cli"),
+        ("std::fs", "cli"),
+        ("std::env", "cli"),
+        ("SystemTime", "cli"),
+        ("Pass::for_audience", "audience"),
+    ];
+    for (path, text) in src() {
+        // The binary hands its arguments over; tests inside a floor may use what they judge.
+        if path.ends_with("src/main.rs") {
+            continue;
+        }
+        let text = text.split("#[cfg(test)]").next().unwrap();
+        for (word, owner) in alone {
+            let own = floor(&path).map_or("lib", |floor| FLOORS[floor]);
+            let uses = text.lines().any(|line| !line.trim_start().starts_with("//") && line.contains(word));
+            assert!(!uses || own == owner, "{} uses {word}", path.display());
+        }
+    }
+}
+
+#[test]
+fn the_list_of_floors_is_that_of_the_guide() {
+    let guide = sources_text("DEVELOPERS.md");
+    let mut last = 0;
+    for floor in FLOORS {
+        let at = guide.find(&format!("| `{floor}` |")).unwrap_or_else(|| panic!("{floor} is not in DEVELOPERS.md"));
+        assert!(at > last, "{floor} stands out of order in DEVELOPERS.md");
+        last = at;
+    }
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test reads the guide")]
+fn sources_text(name: &str) -> String {
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(name)).unwrap()
+}

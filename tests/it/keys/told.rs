@@ -1,0 +1,163 @@
+//! What a plan comes to, and where two differ.
+
+use crate::support::shelf::Shelf;
+use fieldsheaf::compose::block::{Document, Text};
+use fieldsheaf::ground::{Files, Finding, Findings};
+use fieldsheaf::{checks, compose, edition, plan, source};
+use std::collections::{BTreeMap, BTreeSet};
+
+const EXTRA: &str = "[[channel]]\nid = \"extra\"\nrow = 20\nname = \"EXTRA\"\nspoken = \"Extra One\"\n\
+     simplex = \"147.420 MHz\"\nverified = { on = 2026-10-04, by = \"qra\" }\n";
+const DEEP: &str = "[[channel]]\nid = \"deep\"\nrow = 21\nname = \"DEEP\"\nspoken = \"Deep One\"\n\
+     simplex = \"147.450 MHz\"\nverified = { on = 2026-10-04, by = \"qra\" }\n";
+const PEOPLE: &str = "Id,Name,Call,Other\nqrd,Petra Holub,WZ7QRD,Pat Doe\n";
+const OTHERS: &str = "Id,Name,Call,Other\nqre,Hollis Grange,WZ7QRE,Pat Doe\n";
+const BIRCH: &str = "Name,Sends,Other\nBirch Two,146.550 MHz,146.580 MHz\n";
+const CEDAR: &str = "Name,Sends,Other\nCedar Two,146.940 MHz,146.580 MHz\n";
+
+/// Rules that say that an id names nothing any more: for the key `id`, and for it alone, that is its use.
+const NAMES_NOTHING: [&str; 2] = ["dangling-id", "unknown-form"];
+
+/// The most characters that are shown of a difference.
+const LONGEST: usize = 120;
+
+/// What a plan comes to.
+#[derive(Clone, PartialEq, Eq, Default, Debug)]
+pub struct Told {
+    /// Messages by rule, each with the records that it is about.
+    pub findings: BTreeMap<&'static str, Vec<String>>,
+    /// The lines of each document, by the place of its kind in the list of kinds and the name of its file.
+    pub documents: BTreeMap<(usize, String), Vec<String>>,
+    /// What is proposed for channels that want a frequency.
+    pub allotted: Vec<String>,
+    /// Whether a value was refused, or an id names nothing: then nothing is shown about what the key does.
+    pub is_refused: bool,
+}
+
+/// Reads, checks and composes, up to the first document that says something else than in `base`; nothing is set or painted.
+pub fn told(text: &str, base: Option<&Told>) -> Told {
+    let files = [("extra.toml", EXTRA), ("deep.toml", DEEP), ("people.csv", PEOPLE), ("others.csv", OTHERS)];
+    let files = files.into_iter().chain([("birch.csv", BIRCH), ("cedar.csv", CEDAR), ("plan.toml", text)]);
+    let world = files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text));
+    let mut found = Findings::default();
+    let mut records = source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = plan::build(&world, &mut records, &mut found);
+    let profile = plan.profile.clone();
+    let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found)).unwrap_or_default();
+    let mut told = Told { is_refused: found.errors() > 0, ..Told::default() };
+    if let Some(profile) = profile.as_ref().filter(|_| !plan.wishes.is_empty() && found.errors() == 0)
+        && let checks::Allotment::Found { channels, .. } = checks::allot(&plan, profile)
+    {
+        let words = |one: &checks::Allotted| format!("{} {} of {}", one.name, one.frequency, one.open);
+        told.allotted = channels.iter().map(words).collect();
+    }
+    let checked = checks::run(plan, profile, &records.files, &mut found);
+    for finding in found.iter() {
+        told.findings.entry(finding.rule.name).or_default().push(message(finding));
+    }
+    told.findings.values_mut().for_each(|messages| messages.sort());
+    let Some(checked) = checked.filter(|_| found.errors() == 0) else { return told };
+    // No finding on the check sheet: it prints lines of files, which move with whatever is changed.
+    let (nothing, files) = (Findings::default(), Files::default());
+    let frozen = compose::Frozen { findings: &nothing, files: &files, rules: &[], without_rows: &[] };
+    for (at, (copy, task)) in in_order(&tasks) {
+        let lines = lines(&compose::document(&checked, &copy, Some(&frozen)), task);
+        let is_known = base.is_none_or(|base| base.documents.get(&at) == Some(&lines));
+        told.documents.insert(at, lines);
+        // Only the first difference is asked for.
+        if !is_known {
+            break;
+        }
+    }
+    told
+}
+
+/// The copies of all documents, by the place of their kind in the list of kinds and the name of their file.
+fn in_order(tasks: &[compose::Task]) -> BTreeMap<(usize, String), (compose::Task, &compose::Task)> {
+    let place =
+        |task: &compose::Task| compose::KINDS.iter().position(|kind| kind.name == task.shared_key().kind.name).unwrap();
+    let copies = tasks.iter().flat_map(|task| task.copies().into_iter().map(move |copy| (copy, task)));
+    copies.map(|(copy, task)| ((place(task), copy.stem()), (copy, task))).collect()
+}
+
+fn message(finding: &Finding) -> String {
+    let on: Vec<String> = finding.on.iter().map(ToString::to_string).collect();
+    let waived = finding.waived.as_ref();
+    let waived = waived.map(|waived| format!(" (accepted by {} until {}: {})", waived.by, waived.until, waived.reason));
+    format!("{}{} [{}]", finding.message, waived.unwrap_or_default(), on.join(", "))
+}
+
+/// What the document says, then how it is made.
+fn lines(document: &Document, task: &compose::Task) -> Vec<String> {
+    let canonical = edition::canonical(document, "").unwrap();
+    let values = canonical.lines().filter_map(|line| Some(line.split_once('\t')?.1.to_owned()));
+    let variant = document.variant.map(|variant| variant.to_string());
+    let made = [
+        document.foot.edition.words(),
+        document.foot.validity.clone(),
+        format!("layout {}", document.layout.value),
+        format!("variant {}", variant.as_deref().unwrap_or("none")),
+        format!("paper {}", document.paper),
+        format!("copies {}", document.copies),
+        format!("file {}", task.stem()),
+    ];
+    values.chain(document.once.iter().map(Text::words)).chain(made).collect()
+}
+
+/// Where two differ, with both values: the first document that says something else; where none does, the first rule.
+pub fn difference(one: &Told, other: &Told, is_id: bool) -> Option<String> {
+    if other.is_refused {
+        return is_id.then(|| rules_apart(one, other, |rule| NAMES_NOTHING.contains(&rule)))?;
+    }
+    // A plan with an error has no documents at all: then the rule is what shows the use.
+    let printed = if other.documents.is_empty() { None } else { documents_apart(one, other) };
+    let allotted =
+        || (one.allotted != other.allotted).then(|| format!("allot: {}", apart(&one.allotted, &other.allotted)));
+    printed.or_else(allotted).or_else(|| rules_apart(one, other, |_| true))
+}
+
+fn documents_apart(one: &Told, other: &Told) -> Option<String> {
+    let all: BTreeSet<_> = one.documents.keys().chain(other.documents.keys()).collect();
+    all.into_iter().find_map(|at| {
+        let (kind, stem) = (compose::KINDS[at.0].name, &at.1);
+        match (one.documents.get(at), other.documents.get(at)) {
+            (Some(_), None) => Some(format!("{kind}: {stem} goes")),
+            (None, Some(_)) => Some(format!("{kind}: {stem} comes")),
+            (one, other) => (one != other).then(|| format!("{kind}: {}", apart(one.unwrap(), other.unwrap()))),
+        }
+    })
+}
+
+fn rules_apart(one: &Told, other: &Told, is_meant: impl Fn(&str) -> bool) -> Option<String> {
+    let all: BTreeSet<&str> = one.findings.keys().chain(other.findings.keys()).copied().collect();
+    let none = Vec::new();
+    let of = |told: &Told, rule: &str| told.findings.get(rule).unwrap_or(&none).clone();
+    all.into_iter().filter(|rule| is_meant(rule)).find_map(|rule| {
+        let (before, after) = (of(one, rule), of(other, rule));
+        (before != after).then(|| format!("{rule}: {}", apart(&before, &after)))
+    })
+}
+
+/// The first two lines that differ, by the words in which they do.
+fn apart(one: &[String], other: &[String]) -> String {
+    let gone = one.iter().find(|line| !other.contains(line));
+    let come = other.iter().find(|line| !one.contains(line));
+    let at = one.iter().zip(other).position(|(a, b)| a != b);
+    let (gone, come) = match (gone, come, at) {
+        (None, None, Some(at)) => (&one[at], &other[at]),
+        (None, None, None) => return format!("{} lines -> {} lines", one.len(), other.len()),
+        (gone, come, _) => return trimmed(gone.map_or("", |line| line), come.map_or("", |line| line)),
+    };
+    trimmed(gone, come)
+}
+
+fn trimmed(one: &str, other: &str) -> String {
+    let (a, b): (Vec<&str>, Vec<&str>) = (one.split(' ').collect(), other.split(' ').collect());
+    let start = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
+    let end = a[start..].iter().rev().zip(b[start..].iter().rev()).take_while(|(x, y)| x == y).count();
+    let words = |words: &[&str]| match words[start..words.len() - end].join(" ") {
+        none if none.is_empty() => "nothing".to_owned(),
+        some => format!("\"{}\"", some.chars().take(LONGEST).collect::<String>()),
+    };
+    format!("{} -> {}", words(&a), words(&b))
+}

@@ -1,0 +1,55 @@
+//! All tests of the library and the program, but the fuzzing ones, as one program: it is linked once. `cargo test --test it rules`
+//! runs those of `rules.rs`.
+#![allow(
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod allot;
+mod audit;
+mod bounds;
+mod codes;
+mod collisions;
+mod content;
+mod demo;
+mod disk;
+mod duties;
+mod edition;
+mod floors;
+mod forms;
+mod grids;
+mod keys;
+mod kinds;
+mod law;
+mod layouts;
+mod line_a;
+mod mutations;
+mod own_card;
+mod paint;
+mod paper;
+mod people;
+mod profiles;
+mod program;
+mod proof;
+mod proposals;
+mod radio;
+mod readme;
+mod reckoned;
+mod renewals;
+mod rules;
+mod services;
+mod sheets;
+mod sink;
+mod sites;
+mod source;
+mod structure;
+mod symbols;
+mod tables;
+mod typed;
+mod units;

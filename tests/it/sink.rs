@@ -1,0 +1,306 @@
+//! A machine that fails at every call in turn, and one that is switched off there: the folder holds the old kit, or the new one, or
+//! what the next run completes; and nothing of anybody else's is touched.
+#![allow(clippy::disallowed_methods, reason = "these tests are about the disk")]
+
+use crate::support::faulty::{Fault, Faulty};
+use crate::support::shelf::{HEAD, Shelf};
+use fieldsheaf::Wanted;
+use fieldsheaf::cli::kit::{Scope, put, write};
+use fieldsheaf::cli::{DiskWorld, FolderSink, JOURNAL, Machine, Standing};
+use fieldsheaf::ground::{Audience, Failure, ReadFault, Sink, World};
+use fieldsheaf::ledger::{Kit, KitFile, MANIFEST, Manifest};
+use std::collections::BTreeMap;
+use std::io::ErrorKind;
+use std::path::Path;
+use std::time::Duration;
+
+fn file(name: &str, words: &str) -> KitFile {
+    KitFile {
+        name: name.to_owned(),
+        bytes: words.as_bytes().to_vec(),
+        kind: "channel-card".to_owned(),
+        audience: Audience::Team,
+        holder: None,
+        pages: Vec::new(),
+        placements: Vec::new(),
+        code: None,
+        content: None,
+        holder_content: BTreeMap::new(),
+        holder_code: BTreeMap::new(),
+    }
+}
+
+/// An edition: a file that every edition has, one that never changes, and one of its own.
+fn sample(edition: u32) -> Kit {
+    let files = vec![
+        file("a.pdf", &format!("a of edition {edition}")),
+        file("b.pdf", "always the same"),
+        file(&format!("only-{edition}.pdf"), &format!("only of edition {edition}")),
+    ];
+    let [plan, title, team, rule_set] = ["ALDER", "Alder plan", "Alder team", "rules"].map(str::to_owned);
+    Kit { plan, title, team, edition, rule_set, files }
+}
+
+type Files = BTreeMap<String, Vec<u8>>;
+
+fn files(folder: &Path) -> Files {
+    let Ok(entries) = std::fs::read_dir(folder) else { return Files::new() };
+    let entries = entries.map(|entry| entry.unwrap());
+    entries.map(|e| (e.file_name().to_string_lossy().into_owned(), std::fs::read(e.path()).unwrap())).collect()
+}
+
+/// What a folder holds after a kit alone was written to it.
+fn written(kit: &Kit) -> Files {
+    let mut files: Files = kit.files.iter().map(|file| (file.name.clone(), file.bytes.clone())).collect();
+    files.insert(MANIFEST.to_owned(), Manifest::of(kit).to_text().into_bytes());
+    files
+}
+
+/// By a machine without a fault, which does not wait for the disk either: thousands are saved here.
+fn save(kit: &Kit, folder: &Path) {
+    write(&Faulty::new(Fault::Dead, usize::MAX), kit, folder, Scope::Whole).unwrap();
+}
+
+const FAULTS: [Fault; 6] = [
+    Fault::Once(ErrorKind::PermissionDenied),
+    Fault::Once(ErrorKind::StorageFull),
+    Fault::Once(ErrorKind::ReadOnlyFilesystem),
+    Fault::Full,
+    Fault::Short,
+    Fault::Dead,
+];
+
+/// Writes `new` to a folder that holds `old`, with the fault at every call in turn, and judges what stands there.
+fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
+    let mut at = 0;
+    loop {
+        let desk = tempfile::tempdir().unwrap();
+        let folder = desk.path().join("kit");
+        old.inspect(|old| save(old, &folder));
+        let (before, after) = (files(&folder), written(new));
+        let calls = Faulty::new(fault, at);
+        let result = write(&calls, new, &folder, Scope::Whole);
+        if !calls.struck() {
+            result.unwrap();
+            assert_eq!(files(&folder), after);
+            return at;
+        }
+        let now = files(&folder);
+        let said = format!("{fault:?} at call {at}: {result:?}, {:?}", now.keys());
+        for (name, bytes) in now.iter().filter(|(name, _)| !name.starts_with('.')) {
+            assert!(before.get(name) == Some(bytes) || after.get(name) == Some(bytes), "{name} is torn: {said}");
+        }
+        if result.is_ok() {
+            assert_eq!(now, after, "{said}");
+        } else if fault != Fault::Dead {
+            // One that could not be removed is hidden, and gone after the next run.
+            let has_journal = now.contains_key(JOURNAL);
+            let visible: Files = now.into_iter().filter(|(name, _)| !name.starts_with('.')).collect();
+            assert_eq!(has_journal, visible != before, "a journal where it is needed, and nowhere else: {said}");
+        }
+        save(new, &folder);
+        assert_eq!(files(&folder), after, "the next run completes it: {said}");
+        at += 1;
+    }
+}
+
+#[test]
+fn a_fault_at_any_call_leaves_the_old_kit_or_the_new_or_what_the_next_run_completes() {
+    for fault in FAULTS {
+        let (first, later) =
+            (at_every_call(fault, None, &sample(1)), at_every_call(fault, Some(&sample(1)), &sample(2)));
+        assert!(first >= 20 && later >= 30, "{fault:?}: {first} and {later} calls");
+    }
+}
+
+/// A disk that is full from any call on: no journal stays, no part stays, the old kit is whole. Only where the machine has moved a
+/// file may the journal stay, and moving takes no room here.
+#[test]
+fn a_full_disk_leaves_the_folder_as_it_was() {
+    let mut refused = 0;
+    for at in 0.. {
+        let folder = tempfile::tempdir().unwrap();
+        save(&sample(1), folder.path());
+        let before = files(folder.path());
+        let calls = Faulty::new(Fault::Full, at);
+        match write(&calls, &sample(2), folder.path(), Scope::Whole) {
+            Ok(()) => assert_eq!(files(folder.path()), written(&sample(2))),
+            Err(failure) => {
+                refused += 1;
+                assert!(failure.cause.contains("no storage space"), "{failure}");
+                assert_eq!(files(folder.path()), before, "call {at}");
+            }
+        }
+        if !calls.struck() {
+            break;
+        }
+    }
+    assert!(refused >= 12, "{refused}");
+}
+
+/// Switched off at any call, and again at any call of the next run, which writes a third edition: the one after completes it.
+#[test]
+fn two_stopped_runs_in_a_row_are_completed_by_the_third() {
+    let mut runs = 0;
+    for first in 0.. {
+        let mut is_second_over = true;
+        for second in 0.. {
+            let folder = tempfile::tempdir().unwrap();
+            save(&sample(1), folder.path());
+            let calls = Faulty::new(Fault::Dead, first);
+            let _ = write(&calls, &sample(2), folder.path(), Scope::Whole);
+            if !calls.struck() {
+                break;
+            }
+            is_second_over = false;
+            let calls = Faulty::new(Fault::Dead, second);
+            let _ = write(&calls, &sample(3), folder.path(), Scope::Whole);
+            save(&sample(4), folder.path());
+            assert_eq!(files(folder.path()), written(&sample(4)), "switched off at {first}, then at {second}");
+            runs += 1;
+            if !calls.struck() {
+                break;
+            }
+        }
+        if is_second_over {
+            break;
+        }
+    }
+    assert!(runs >= 900, "{runs}");
+}
+
+/// Hands on to the folder until somebody above it gives up.
+struct Until<'a> {
+    sink: &'a mut dyn Sink,
+    left: usize,
+}
+
+impl Sink for Until<'_> {
+    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        self.left = self.left.checked_sub(1).ok_or_else(|| Failure::new(name, "given up"))?;
+        self.sink.put(name, bytes)
+    }
+}
+
+fn standing(folder: &Path) -> Result<Standing<'static>, Failure> {
+    Standing::take(&Machine, folder, Duration::ZERO)
+}
+
+#[test]
+fn a_run_that_gives_up_between_two_files_leaves_the_folder_as_it_was() {
+    for left in 0..4 {
+        let folder = tempfile::tempdir().unwrap();
+        save(&sample(1), folder.path());
+        let (before, new) = (files(folder.path()), sample(2));
+        let manifest = Manifest::of(&new);
+        let mut sink = FolderSink::new(standing(folder.path()).unwrap(), &manifest);
+        put(&new, &manifest, &mut Until { sink: &mut sink, left }).unwrap_err();
+        drop(sink);
+        assert_eq!(files(folder.path()), before, "after {left} files");
+    }
+}
+
+#[test]
+fn a_second_file_of_one_name_and_a_name_with_a_folder_are_refused_and_leave_the_folder_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    save(&sample(1), folder.path());
+    let before = files(folder.path());
+    let mut twice = sample(2);
+    twice.files.push(file("a.pdf", "the coordinator's copy"));
+    let failure = write(&Machine, &twice, folder.path(), Scope::Whole).unwrap_err();
+    assert!(failure.path.ends_with("a.pdf") && failure.cause.contains("two documents"), "{failure}");
+    assert_eq!(files(folder.path()), before);
+    let mut elsewhere = sample(2);
+    elsewhere.files.push(file("../a.pdf", "outside"));
+    let failure = write(&Machine, &elsewhere, folder.path(), Scope::Whole).unwrap_err();
+    assert!(failure.cause.contains("not a plain file name"), "{failure}");
+    assert_eq!(files(folder.path()), before);
+}
+
+#[cfg(unix)]
+#[test]
+fn one_holds_a_folder_and_the_second_is_told_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let held = standing(folder.path()).unwrap();
+    let failure = standing(folder.path()).err().unwrap();
+    assert!(failure.cause.contains("another run is still at work") && failure.cause.contains("type the same again"));
+    drop(held);
+    standing(folder.path()).unwrap();
+    assert!(files(folder.path()).is_empty(), "a lock leaves nothing");
+}
+
+const DOCUMENT: &str = "[[document]]\nid = \"list\"\nkind = \"channel-plan\"\naudience = \"team\"\n";
+
+const CHANNEL: &str = r#"
+[[channel]]
+id = "tac"
+row = 1
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.5500 MHz"
+"#;
+
+/// Every call by which a plan is read, refused, cut short or the last: a failure or a finding, or the same kit, never another kit.
+#[test]
+fn a_fault_at_any_call_of_reading_never_makes_another_kit() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::create_dir(folder.path().join("parts")).unwrap();
+    let root = format!("include = [\"parts/*.toml\"]\n{HEAD}{DOCUMENT}");
+    std::fs::write(folder.path().join("plan.toml"), root).unwrap();
+    std::fs::write(folder.path().join("parts/channels.toml"), CHANNEL).unwrap();
+    let (world, root) = DiskWorld::open(folder.path()).unwrap();
+    let kit_of = |outcome: Result<(fieldsheaf::Outcome, Option<Kit>), fieldsheaf::Halt>| match outcome {
+        Ok((outcome, kit)) => {
+            assert!(kit.is_some() || outcome.findings.errors() > 0);
+            kit
+        }
+        Err(fieldsheaf::Halt::Failure(failure)) => {
+            assert!(!failure.cause.is_empty());
+            None
+        }
+        Err(fieldsheaf::Halt::Bug(bug)) => panic!("{bug}"),
+    };
+    let build = |world: &DiskWorld<'_>| fieldsheaf::build(world, &root, &Wanted::default(), &|_, _| {});
+    let sound = kit_of(build(&world)).unwrap();
+    for fault in
+        [Fault::Once(ErrorKind::PermissionDenied), Fault::Once(ErrorKind::Interrupted), Fault::Short, Fault::Dead]
+    {
+        let mut withheld = 0;
+        for at in 0.. {
+            let calls = Faulty::new(fault, at);
+            let kit = DiskWorld::through(&calls, folder.path()).ok().and_then(|(world, _)| kit_of(build(&world)));
+            match kit {
+                Some(kit) => assert_eq!(kit, sound, "{fault:?} at call {at}"),
+                None => withheld += 1,
+            }
+            if !calls.struck() {
+                assert!(at >= 9, "{at} calls");
+                break;
+            }
+        }
+        assert!(withheld >= 2, "{fault:?}: {withheld}");
+    }
+}
+
+/// Nothing on paper knows the day: a machine whose clock stands at 1970 makes the same kit.
+#[test]
+fn a_machine_without_a_clock_makes_the_same_kit() {
+    struct Timeless(Shelf);
+    impl World for Timeless {
+        fn read(&self, path: &str, limit: u64) -> Result<Vec<u8>, ReadFault> {
+            self.0.read(path, limit)
+        }
+        fn list(&self) -> Result<Vec<String>, Failure> {
+            self.0.list()
+        }
+        fn today(&self) -> chrono::NaiveDate {
+            chrono::NaiveDate::default()
+        }
+    }
+    let shelf = Shelf::new().with("plan.toml", format!("{HEAD}{CHANNEL}{DOCUMENT}"));
+    let build = |world: &dyn World| {
+        let built = fieldsheaf::build(world, "plan.toml", &Wanted::default(), &|_, _| {});
+        built.map_err(|_| "halted").unwrap().1.unwrap()
+    };
+    assert_eq!(build(&shelf), build(&Timeless(shelf.clone())));
+}
