@@ -3,11 +3,11 @@
 //! Each candidate is judged by the rules themselves, in a plan that has this channel alone beside what is fixed. Two channels
 //! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
 
-use super::adjacent_channel::{Sent, sent};
+use super::adjacent_channel::{are_adjacent, is_spaced};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Route, Service, Wish, subject};
-use crate::reckon::{Answer, Problem, Spots, assign, each_near, occupied_by, site, spots_can_meet, spots_of};
+use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Service, Wish, subject};
+use crate::reckon::{Answer, Problem, Spots, Transmission, assign, each_near, site, spots_can_meet, spots_of};
 use crate::tables::{Profile, Tables};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -106,7 +106,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let stretches: Vec<Vec<Option<Stretch>>> = (0..plan.wishes.len())
         .map(|variable| {
             let values = verdicts.get(variable).map_or(0, Vec::len);
-            (0..values).map(|value| stretch(&at(variable, value)?, facts)).collect()
+            (0..values).map(|value| facts.sent_on(&at(variable, value)?)).collect()
         })
         .collect();
     // Where a channel is heard does not depend on its frequency.
@@ -121,11 +121,14 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let candidates: Vec<Vec<Option<Channel>>> = (0..plan.wishes.len())
         .map(|variable| (0..verdicts.get(variable).map_or(0, Vec::len)).map(|value| at(variable, value)).collect())
         .collect();
-    let direct: Vec<Vec<Option<Sent<'_>>>> =
-        candidates.iter().map(|row| row.iter().map(|channel| sent(facts, channel.as_ref()?)).collect()).collect();
+    let direct: Vec<Vec<Option<Transmission<'_>>>> = candidates
+        .iter()
+        .map(|row| row.iter().map(|one| Transmission::on(plan, one.as_ref()?).filter(is_spaced)).collect())
+        .collect();
     let pair_cost = |(one, a): (usize, usize), (other, b): (usize, usize)| {
         let of = |variable: usize, value: usize| direct.get(variable).and_then(|row| row.get(value)?.as_ref());
-        let is_beside = Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| one.are_adjacent(other));
+        let is_beside =
+            Option::zip(of(one, a), of(other, b)).is_some_and(|(one, other)| are_adjacent(facts, one, other));
         if is_beside && near.can_meet(one, other) { WARNED } else { 0 }
     };
     let group_cost = |group: usize, values: &[usize]| {
@@ -163,12 +166,6 @@ fn without_papers(plan: &Plan) -> Plan {
     base
 }
 
-/// What a candidate occupies; none for one of which nothing can be reckoned: that is an error, and it is never chosen.
-fn stretch(channel: &Channel, facts: Facts<'_>) -> Option<Stretch> {
-    let modes = &facts.tables.modes;
-    occupied_by(facts.profile, modes, channel.send?.value, &channel.signal, channel.side()).ok()
-}
-
 /// What the rules say of a channel on a frequency, in a plan that has this wish alone beside what is fixed, and is given back as it
 /// was: a copy of it for each would be a square.
 fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
@@ -178,7 +175,7 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verd
     }
     let channel = wish.on(at);
     let on = subject(&channel);
-    let Some(occupied) = stretch(&channel, facts) else { return barred(&signal_leaves_radio::RULE) };
+    let Some(occupied) = facts.sent_on(&channel) else { return barred(&signal_leaves_radio::RULE) };
     if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
         return barred(&transmit_leaves_band::RULE);
     }
@@ -300,9 +297,7 @@ fn of_place(base: &Plan, worked: &BTreeSet<&Id>, place: &Place) -> Plan {
     let mut own = Plan::default();
     let mut through: BTreeSet<&Id> = BTreeSet::new();
     for channel in worked.iter().filter_map(|id| base.channels.named(id)) {
-        if let Route::Repeater(id) = &channel.route {
-            through.insert(&id.value);
-        }
+        through.extend(channel.repeater().map(|id| &*id.value));
         own.channels.put(channel.clone());
     }
     let is_needed = |repeater: &&Repeater| is_here(&repeater.place) || through.contains(&repeater.id.value);

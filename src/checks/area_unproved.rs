@@ -1,9 +1,9 @@
 //! A limit that is bound to an area asks where the station stands.
 
-use super::amateur::{Sender, senders};
+use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::{Spot, Within, from_line, within};
+use crate::reckon::{Spot, Transmission, Within, from_line, within};
 use crate::tables::{Area, Cite, Profile};
 
 /// The rule and its check.
@@ -40,12 +40,12 @@ Right: write the state in `[plan]`, `region = "US-MT"`, and the place of the rep
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Ok(reaches) = sender.reaches(facts) else { continue };
+        let Ok(reaches) = facts.reaches(&sender) else { continue };
         let bound = bound(facts.profile, &sender, &reaches);
         if bound.is_empty() {
             continue;
         }
-        let spots = sender.spots(facts.plan);
+        let spots = sender.spots();
         // Where one area certainly holds it, that is an error of its own.
         let is_open = |area: &Area| matches!(verdict(area, &spots), Within::Unknown | Within::Near);
         let open: Vec<_> = bound.into_iter().filter(|(area, ..)| is_open(area)).collect();
@@ -54,14 +54,16 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let (why, help) = why(area, &spots);
         let what = format!(
             "{} sends on {}: in {} {limit}{others}, and {why}",
-            sender.words, sender.frequency.value, area.name
+            sender.words(),
+            sender.frequency.value,
+            area.name
         );
         found.push(
             Finding::new(&RULE, sender.frequency.span, what)
                 .label("depends on the place")
                 .note(cite.source.clone())
                 .help(help)
-                .on(sender.subject.clone()),
+                .on_all(sender.from.subject()),
         );
     }
 }
@@ -69,13 +71,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// The rows bound to an area that would bind the sender there, with what they say.
 fn bound<'a>(
     profile: &'a Profile,
-    sender: &Sender<'_>,
+    sender: &Transmission<'_>,
     reaches: &crate::ground::Stretch,
 ) -> Vec<(&'a Area, String, &'a Cite)> {
     let banned = profile.exclusions.iter().filter(|row| row.edges.overlaps(reaches));
     let mut bound: Vec<_> = banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
     for limit in profile.power_limits.iter().filter(|limit| limit.edges.overlaps(reaches)) {
-        let is_over = sender.power.is_some_and(|power| power.value > limit.most.power);
+        let is_over = sender.power().is_some_and(|power| power.value > limit.most.power);
         if let Some(area) = limit.area.as_ref().filter(|_| is_over) {
             bound.push((area, format!("the limit is {}", limit.most.power), &limit.cite));
         }

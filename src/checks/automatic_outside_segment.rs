@@ -3,6 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Width};
 use crate::plan::{Control, Service, subject};
+use crate::reckon::Transmission;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -44,7 +45,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
     for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
         let Ok(emission) = facts.emission_of(&gateway.signal) else { continue };
-        let Ok(stretch) = facts.occupied_by(gateway.frequency.value, &gateway.signal, None) else { continue };
+        let Ok(stretch) = facts.occupies(&Transmission::of_gateway(facts.plan, gateway)) else { continue };
         let is_answering = emission.width() <= ANSWERING;
         let is_within = Stretch::are_covering(segments.iter().map(|segment| segment.edges), &stretch);
         let is_automatic = gateway.control.value == Control::Automatic;

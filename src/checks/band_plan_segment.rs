@@ -4,7 +4,7 @@ use super::amateur::senders;
 use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Mode, Record};
+use crate::plan::Mode;
 use crate::tables::Custom;
 
 /// The rule and its check.
@@ -43,9 +43,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb) {
             continue;
         }
-        let Ok(occupied) = sender.occupies(facts) else { continue };
+        let Ok(occupied) = facts.occupies(&sender) else { continue };
         // The law speaks first, by findings of its own.
-        let is_lawful = !sender.is_repeater || facts.profile.repeater_may_stand(&occupied);
+        let is_lawful = !sender.is_repeater() || facts.profile.repeater_may_stand(&occupied);
         if facts.profile.band_of(&occupied).is_none() || !is_lawful {
             continue;
         }
@@ -56,17 +56,16 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some(custom) = facts.profile.customs.iter().find(is_set_aside) else { continue };
         let what = format!(
             "{} sends {} on {}, which the band plan keeps for {}",
-            sender.words,
+            sender.words(),
             if custom.is_without_fm { "FM" } else { "voice" },
             sender.frequency.value,
             custom.use_
         );
-        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
-        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label("set aside")
             .note(format!("{} ({})", custom.edges, custom.cite.source))
-            .on(sender.subject.clone());
+            .on_all(sender.from.subject());
         found.push(match nearest {
             Some(nearest) => finding
                 .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))

@@ -1,10 +1,11 @@
 //! A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
 
-use super::amateur::{Sender, senders};
+use super::amateur::senders;
 use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Mode, Record};
+use crate::plan::Mode;
+use crate::reckon::{End, Transmission};
 use crate::tables::{Custom, PairSide};
 
 /// The rule and its check.
@@ -43,9 +44,9 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
             continue;
         }
-        let Ok(occupied) = sender.occupies(facts) else { continue };
+        let Ok(occupied) = facts.occupies(&sender) else { continue };
         // The law speaks first, by findings of its own.
-        let is_lawful = !sender.is_repeater || facts.profile.repeater_may_stand(&occupied);
+        let is_lawful = !sender.is_repeater() || facts.profile.repeater_may_stand(&occupied);
         if facts.profile.band_of(&occupied).is_none() || !is_lawful {
             continue;
         }
@@ -55,7 +56,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         // A pair whose shift is unusual has a finding of its own.
-        let is_unusual = sender.decided_by.is_some_and(|output| {
+        let is_unusual = sender.decided_by().is_some_and(|output| {
             let usual = facts.profile.usual_shift(output.value);
             usual.is_some_and(|(_, usual)| output.value.moved(usual) != Some(sender.frequency.value))
         });
@@ -64,13 +65,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
         let what =
-            format!("{} is on {}, where the band plan has {}", sender.words, sender.frequency.value, words(side));
-        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
-        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+            format!("{} is on {}, where the band plan has {}", sender.words(), sender.frequency.value, words(side));
+        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label(words(side))
             .note(note(row))
-            .on(sender.subject.clone());
+            .on_all(sender.from.subject());
         let or = "or accept it where your coordinator assigned it so";
         found.push(match nearest {
             Some(nearest) => finding
@@ -83,11 +83,11 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// What the sender is to a repeater pair.
-fn side_of(sender: &Sender<'_>) -> PairSide {
-    match (sender.is_repeater, sender.decided_by) {
-        (true, Some(_)) => PairSide::Input,
-        (true, None) => PairSide::Output,
-        (false, _) => PairSide::Simplex,
+fn side_of(sender: &Transmission<'_>) -> PairSide {
+    match sender.end {
+        Some(End::Input) => PairSide::Input,
+        Some(End::Output) => PairSide::Output,
+        None => PairSide::Simplex,
     }
 }
 

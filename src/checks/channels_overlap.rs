@@ -2,9 +2,8 @@
 
 use super::trial::nearest_clean;
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Span, Stretch, Subject};
-use crate::plan::{Channel, Place, Record, Route, Side, Signal, subject};
-use crate::reckon::{Spots, beyond_horizon, heard, spots_can_meet, spots_of};
+use crate::ground::{Finding, Findings, Rule, Severity, Span, Stretch, Subject};
+use crate::reckon::{Spots, Transmission, Transmitter, beyond_horizon, spots_can_meet};
 use std::collections::BTreeSet;
 
 /// The rule and its check.
@@ -47,16 +46,12 @@ Right: keep them at least one width apart: `simplex = "146.570 MHz"`.
 
 /// What stands on the air: a channel, or a repeater or gateway that no channel goes through.
 struct Station<'a> {
-    /// `channel CMD 1`.
-    words: String,
-    on: Subject,
+    of: Transmitter<'a>,
+    /// The repeater or gateway: two rows of one are one station.
+    through: Option<Subject>,
     /// What it occupies to hear and to send; once where both are the same.
     stretches: Vec<(Stretch, Span)>,
     spots: Spots<'a>,
-    /// Where its repeater or gateway stands.
-    place: Option<&'a Place>,
-    /// The repeater or gateway: two rows of one are one station.
-    through: Option<Subject>,
 }
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
@@ -72,18 +67,20 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             if !spots_can_meet(&first.spots, &second.spots) {
                 continue;
             }
-            let what = format!("{} ({}) and {} ({}) overlap", second.words, their.0, first.words, our.0);
+            let what = format!("{} ({}) and {} ({}) overlap", second.of.words(), their.0, first.of.words(), our.0);
             let finding = Finding::new(&RULE, their.1, what)
                 .label("occupies part of the other")
                 .and(our.1, "the other")
-                .on(second.on.clone())
-                .on(first.on.clone());
+                .on_all(second.of.subject())
+                .on_all(first.of.subject());
             let help = help(facts, first, second, &mut searched);
             let finding = match help.1 {
                 Some(fix) => finding.help(help.0).fix(their.1, fix),
                 None => finding.help(help.0),
             };
-            let beyond = Option::zip(second.place, first.place).and_then(|(one, other)| beyond_horizon(one, other));
+            let place = |of: &Transmitter<'_>| facts.plan.places.get(of.relay(facts.plan)?.place()?);
+            let beyond = Option::zip(place(&second.of), place(&first.of));
+            let beyond = beyond.and_then(|(one, other)| beyond_horizon(one, other));
             found.push(match beyond {
                 Some((reach, apart)) => finding.note(format!(
                     "by the heights of their antennas alone the two reach {} km, and they stand {} km apart; hills are not known here",
@@ -98,8 +95,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// What to type, by what the plan says already; with the frequency where one alone is in the way of the second.
 fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &mut usize) -> (String, Option<String>) {
-    let lacking: Vec<&str> =
-        [second, first].iter().filter(|one| one.spots.is_none()).map(|one| one.words.as_str()).collect();
+    let lacking: Vec<String> =
+        [second, first].iter().filter(|one| one.spots.is_none()).map(|one| one.of.words()).collect();
     if !lacking.is_empty() {
         let whose = lacking.join(" and ");
         let text = format!(
@@ -107,8 +104,7 @@ fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &
         );
         return (text, None);
     }
-    let channel = facts.plan.channels.named(&second.on.id).filter(|_| second.on.kind == Channel::KIND);
-    match channel.and_then(|channel| nearest_clean(facts, channel, &RULE, searched)) {
+    match second.of.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, searched)) {
         Some(nearest) => (
             format!("the ranges that are written meet: write \"{nearest}\", the nearest that no rule speaks against"),
             Some(format!("\"{nearest}\"")),
@@ -119,61 +115,31 @@ fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &
 
 fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
     let plan = facts.plan;
-    let mut stations: Vec<Station<'_>> = Vec::new();
-    let mut known: BTreeSet<Subject> = BTreeSet::new();
-    for channel in plan.channels.iter().filter(|channel| channel.send.is_some()) {
-        let through = match &channel.route {
-            Route::Repeater(id) => Some(Subject::new("repeater", id)),
-            Route::Gateway(id) => Some(Subject::new("gateway", id)),
-            _ => None,
-        };
-        known.extend(through.clone());
-        let place = match &channel.route {
-            Route::Repeater(id) => plan.repeaters.get(id).and_then(|repeater| repeater.place.as_ref()),
-            Route::Gateway(id) => plan.gateways.get(id).and_then(|gateway| gateway.place.as_ref()),
-            _ => None,
-        };
-        stations.push(Station {
-            words: format!("channel {}", channel.name.value),
-            on: subject(channel),
-            stretches: stretches(facts, &channel.signal, channel.side(), [Some(channel.hear), channel.send]),
-            spots: spots_of(plan, channel),
-            place: place.and_then(|id| plan.places.get(id)),
-            through,
-        });
-    }
+    let sending = plan.channels.iter().filter(|channel| channel.send.is_some());
+    let channels = sending.map(|channel| {
+        let both = std::iter::once(Transmission::heard_on(plan, channel)).chain(Transmission::on(plan, channel));
+        station(facts, Transmitter::Channel(channel), both)
+    });
+    let mut all: Vec<Station<'_>> = channels.collect();
     // Listening channels through a repeater do not make it known: it sends all the same.
-    for repeater in plan.repeaters.iter().filter(|repeater| !known.contains(&subject(*repeater))) {
-        stations.push(Station {
-            words: format!("repeater {}", repeater.name.value),
-            on: subject(repeater),
-            stretches: stretches(facts, &repeater.signal, None, [Some(repeater.output), Some(*repeater.input)]),
-            spots: heard(plan, repeater).map(|spot| vec![spot]),
-            place: repeater.place.as_ref().and_then(|id| plan.places.get(id)),
-            through: Some(subject(repeater)),
-        });
-    }
-    for gateway in plan.gateways.iter().filter(|gateway| !known.contains(&subject(*gateway))) {
-        stations.push(Station {
-            words: format!("gateway {}", gateway.name.value),
-            on: subject(gateway),
-            stretches: stretches(facts, &gateway.signal, None, [Some(gateway.frequency), None]),
-            spots: None,
-            place: gateway.place.as_ref().and_then(|id| plan.places.get(id)),
-            through: Some(subject(gateway)),
-        });
-    }
-    stations
+    let known: BTreeSet<Subject> = all.iter().filter_map(|station| station.through.clone()).collect();
+    let is_new = |station: &Station<'_>| station.through.as_ref().is_none_or(|on| !known.contains(on));
+    let repeaters = plan
+        .repeaters
+        .iter()
+        .map(|repeater| station(facts, Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater)));
+    let gateways = plan
+        .gateways
+        .iter()
+        .map(|gateway| station(facts, Transmitter::Gateway(gateway), [Transmission::of_gateway(plan, gateway)]));
+    all.extend(repeaters.chain(gateways).filter(is_new));
+    all
 }
 
-fn stretches(
-    facts: Facts<'_>,
-    signal: &Signal,
-    side: Option<Side>,
-    ends: [Option<At<Frequency>>; 2],
-) -> Vec<(Stretch, Span)> {
-    let occupied = |end: At<Frequency>| Some((facts.occupied_by(end.value, signal, side).ok()?, end.span));
-    let mut all: Vec<_> = ends.into_iter().flatten().filter_map(occupied).collect();
-    all.dedup_by(|a, b| a.0 == b.0);
-    all
+fn station<'a>(facts: Facts<'a>, of: Transmitter<'a>, ends: impl IntoIterator<Item = Transmission<'a>>) -> Station<'a> {
+    let occupied = |end: Transmission<'_>| Some((facts.occupies(&end).ok()?, end.frequency.span));
+    let mut stretches: Vec<_> = ends.into_iter().filter_map(occupied).collect();
+    stretches.dedup_by(|a, b| a.0 == b.0);
+    let through = of.relay(facts.plan).and_then(|relay| relay.subject());
+    Station { of, through, stretches, spots: of.heard(facts.plan) }
 }

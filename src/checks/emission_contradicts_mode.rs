@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Route, Signal, subject};
+use crate::plan::{Signal, subject};
 use crate::reckon::Emission;
 
 /// The rule and its check.
@@ -38,8 +38,7 @@ Right: write `emission = "16K0F3E"`, or leave one of the two out.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let own =
-        facts.plan.channels.iter().filter(|channel| !matches!(channel.route, Route::Repeater(_) | Route::Gateway(_)));
+    let own = facts.plan.channels.iter().filter(|channel| channel.is_direct());
     let signals = own
         .map(|channel| (&channel.signal, subject(channel)))
         .chain(facts.plan.repeaters.iter().map(|repeater| (&repeater.signal, subject(repeater))))

@@ -4,7 +4,7 @@ use super::amateur::senders;
 use super::{Check, Facts};
 use crate::ground::Width;
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::Emission;
+use crate::reckon::{Emission, Transmission};
 use crate::tables::{Cite, EmissionRow, EmissionType};
 
 /// The rule and its check.
@@ -46,7 +46,7 @@ const AUDIO: u64 = 3000;
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
-        let Ok(occupied) = sender.occupies(facts) else { continue };
+        let Ok(occupied) = facts.occupies(&sender) else { continue };
         // Outside every band is a finding of its own.
         if facts.profile.band_of(&occupied).is_none() {
             continue;
@@ -57,7 +57,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         if emission.width() > most {
             let what = format!(
                 "{} sends {} wide on {}, where {most} is the most",
-                sender.words,
+                sender.words(),
                 emission.width(),
                 sender.frequency.value
             );
@@ -66,14 +66,14 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn finding(sender: &super::amateur::Sender<'_>, what: String, cite: &Cite) -> Finding {
+fn finding(sender: &Transmission<'_>, what: String, cite: &Cite) -> Finding {
     let written = sender.signal.emission.as_ref().map_or(sender.signal.width.span, |emission| emission.span);
     let finding = Finding::new(&RULE, sender.frequency.span, what).label("too wide here");
     let finding = if written == sender.frequency.span { finding } else { finding.and(written, "says how wide") };
     finding
         .note(cite.source.clone())
         .help("choose a narrower mode, or another part of the band")
-        .on(sender.subject.clone())
+        .on_all(sender.from.subject())
 }
 
 /// The limit of a row for an emission that it is about; none where it sets none.

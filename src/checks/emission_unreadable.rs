@@ -1,7 +1,7 @@
 //! An emission designator must be one.
 
-use super::signals::End;
 use crate::ground::{Finding, Refusal, Rule, Severity};
+use crate::reckon::Transmission;
 
 /// An emission designator must be one.
 pub(super) const RULE: Rule = Rule {
@@ -32,8 +32,8 @@ Right: write `emission = "16K0F3E"`.
 "#;
 
 /// What is wrong with a designator. Where none is written the mode's own is read, which every mode has.
-pub(super) fn finding(end: &End<'_>, refusal: Refusal) -> Finding {
-    let at = end.signal.emission.as_ref().map_or(end.signal.mode.span, |written| written.span);
+pub(super) fn finding(sent: &Transmission<'_>, refusal: Refusal) -> Finding {
+    let at = sent.signal.emission.as_ref().map_or(sent.signal.mode.span, |written| written.span);
     let finding = Finding::new(&RULE, at, refusal.what).label("cannot be read");
     match refusal.help {
         Some(help) => finding.help(help),

@@ -39,7 +39,7 @@ Right: nothing to type: with an antenna of more gain, write less power.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let (Some(power), Ok(stretch)) = (sender.power, sender.occupies(facts)) else { continue };
+        let (Some(power), Ok(stretch)) = (sender.power(), facts.occupies(&sender)) else { continue };
         let binds = facts.profile.power_limits.iter().filter(|limit| {
             limit.most.measure == PowerMeasure::Erp && limit.classes.is_empty() && limit.edges.overlaps(&stretch)
         });
@@ -49,13 +49,15 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         };
         let what = format!(
             "{} has {} from its transmitter, and the limit of {} is ERP: an antenna of 0 dBd is assumed",
-            sender.words, power.value, limit.most.power
+            sender.words(),
+            power.value,
+            limit.most.power
         );
         found.push(
             Finding::new(&RULE, power.span, what)
                 .label("taken as radiated power")
                 .note(limit.cite.source.clone())
-                .on(sender.subject),
+                .on_all(sender.from.subject()),
         );
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{At, Day, Span, Subject};
-use crate::plan::{Evidence, Route, Service, subject};
+use crate::plan::{Evidence, Service, subject};
 
 /// Something that was true when somebody looked: when was that?
 pub(super) struct Fact {
@@ -46,8 +46,7 @@ fn stations(facts: Facts<'_>, all: &mut Vec<Fact>) {
 
 /// Channels that stand on no repeater or gateway carry their own evidence. A frequency that another service's rules fix needs none.
 fn channels(facts: Facts<'_>, all: &mut Vec<Fact>) {
-    let is_own = |route: &Route| !matches!(route, Route::Repeater(_) | Route::Gateway(_));
-    for channel in facts.plan.channels.iter().filter(|channel| is_own(&channel.route)) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.is_direct()) {
         if channel.service.value != Service::Amateur {
             continue;
         }

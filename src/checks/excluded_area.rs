@@ -47,13 +47,15 @@ Right: move it to another band: within the White Sands Missile Range nobody send
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
-        let Ok(reaches) = sender.reaches(facts) else { continue };
+        let Ok(reaches) = facts.reaches(&sender) else { continue };
         for row in facts.profile.exclusions.iter().filter(|row| row.edges.overlaps(&reaches)) {
-            let spots = sender.spots(facts.plan);
+            let spots = sender.spots();
             let Some(spot) = spots.iter().find(|spot| within(&row.area, spot) == Within::Yes) else { continue };
             let what = format!(
                 "{} sends on {}, where nobody may transmit from {}",
-                sender.words, sender.frequency.value, row.area.name
+                sender.words(),
+                sender.frequency.value,
+                row.area.name
             );
             let at = spot.name.map_or_else(|| "the plan's region".to_owned(), |name| format!("the place {name}"));
             let lies = match from_line(&row.area, spot) {
@@ -65,7 +67,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                     .label("not from there")
                     .note(format!("{lies}; {} ({})", row.edges, row.cite.source))
                     .help("move it to another band")
-                    .on(sender.subject.clone()),
+                    .on_all(sender.from.subject()),
             );
         }
     }

@@ -2,9 +2,9 @@
 
 use super::signals::{Reported, report};
 use super::trial::Trials;
-use crate::ground::{Findings, Frequency, Stretch};
-use crate::plan::{Place, Plan, Side, Signal};
-use crate::reckon::{Emission, Site, emission_of, occupied_by, site};
+use crate::ground::{Findings, Stretch};
+use crate::plan::{Channel, Place, Plan, Signal};
+use crate::reckon::{Emission, Site, Transmission, emission_of, site};
 use crate::tables::{Profile, Tables};
 
 /// The plan, the profile that it names, and the tables. Whoever has one knows that every signal of the plan of which nothing
@@ -34,14 +34,19 @@ impl<'a> Facts<'a> {
         Self { trials: Some(trials), ..self }
     }
 
-    /// What a signal of the plan occupies.
-    pub(super) fn occupied_by(self, dial: Frequency, signal: &Signal, side: Option<Side>) -> Result<Stretch, Reported> {
-        occupied_by(self.profile, &self.tables.modes, dial, signal, side).map_err(|_| self.reported)
+    /// What a transmission occupies.
+    pub(super) fn occupies(self, sent: &Transmission<'_>) -> Result<Stretch, Reported> {
+        sent.occupies(self.profile, &self.tables.modes).map_err(|_| self.reported)
     }
 
-    /// What a signal of the plan occupies, by a radio that may be off.
-    pub(super) fn reached_by(self, sender: &super::amateur::Sender<'_>) -> Result<Stretch, Reported> {
-        sender.reckoned(self.profile, &self.tables.modes).map_err(|_| self.reported)
+    /// The same, with its tolerance on both sides.
+    pub(super) fn reaches(self, sent: &Transmission<'_>) -> Result<Stretch, Reported> {
+        sent.reaches(self.profile, &self.tables.modes).map_err(|_| self.reported)
+    }
+
+    /// What is occupied by whoever sends on a channel; none where one listens only, or where nothing can be reckoned.
+    pub(super) fn sent_on(self, channel: &Channel) -> Option<Stretch> {
+        self.occupies(&Transmission::on(self.plan, channel)?).ok()
     }
 
     /// The emission of a signal of the plan.

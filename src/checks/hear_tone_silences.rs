@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::Tone;
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Route, subject};
+use crate::plan::subject;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -37,8 +37,7 @@ Right: leave `rx-tone` out, or write the repeater's `tone-out`.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
-        let Route::Repeater(id) = &channel.route else { continue };
-        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
         let sent = repeater.tone_out;
         if sent.value == channel.hear_tone.value || sent.value == Tone::Unknown {
             continue;

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::Tone;
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Route, subject};
+use crate::plan::subject;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -46,8 +46,7 @@ Right: find out what the repeater sends, or leave `rx-tone` out.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
-        let Route::Repeater(id) = &channel.route else { continue };
-        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
         if repeater.tone_out.value != Tone::Unknown {
             continue;
         }

@@ -3,6 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Rule, Severity};
 use crate::plan::{Channel, Ref, subject};
+use crate::reckon::Transmission;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -50,8 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let band = |id: &At<Ref<Channel>>| {
             let channel = facts.plan.channels.get(id)?;
-            let occupied = facts.occupied_by(channel.hear.value, &channel.signal, channel.side()).ok()?;
-            facts.profile.band_of(&occupied)
+            facts.profile.band_of(&facts.occupies(&Transmission::heard_on(facts.plan, channel)).ok()?)
         };
         let [one, other] = &link.joins;
         let Some(name) = Option::zip(band(one), band(other)).filter(|(a, b)| a.id == b.id).map(|(a, _)| &a.name) else {

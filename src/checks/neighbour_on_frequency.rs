@@ -2,9 +2,9 @@
 
 use super::amateur::senders;
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Id, Rule, Severity, Span, Stretch, Subject};
+use crate::ground::{Finding, Findings, Id, Rule, Severity, Stretch, Subject};
 use crate::plan::Neighbour;
-use crate::reckon::{can_meet, neighbour_heard};
+use crate::reckon::{Transmission, spots_can_meet};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -42,33 +42,36 @@ Right: agree with the neighbour, or choose another channel, `simplex = "146.430 
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    let neighbours: Vec<(&Neighbour, Vec<(Stretch, Span)>)> =
-        facts.plan.neighbours.iter().map(|neighbour| (neighbour, stretches(facts, neighbour))).collect();
+    let ends = |neighbour| {
+        let ends = Transmission::of_neighbour(facts.plan, neighbour);
+        let ends: Vec<_> = ends.filter_map(|end| Some((facts.occupies(&end).ok()?, end))).collect();
+        (neighbour, ends)
+    };
+    let neighbours: Vec<(&Neighbour, Vec<(Stretch, Transmission<'_>)>)> =
+        facts.plan.neighbours.iter().map(ends).collect();
     for sender in senders(facts) {
-        let Ok(ours) = sender.occupies(facts) else { continue };
-        for (neighbour, theirs) in &neighbours {
-            let Some((stretch, span)) = theirs.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
-            if !can_meet(sender.heard(facts.plan), neighbour_heard(neighbour)) {
+        let Ok(ours) = facts.occupies(&sender) else { continue };
+        for (neighbour, ends) in &neighbours {
+            let Some((stretch, theirs)) = ends.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
+            if !spots_can_meet(&sender.heard(), &theirs.heard()) {
                 continue;
             }
             let team = neighbour.team.as_ref().map(|team| format!(" of {}", team.value)).unwrap_or_default();
             let tone = neighbour.tone_in.map(|tone| format!(", which opens on {}", tone.value)).unwrap_or_default();
             let what =
-                format!("{} sends on {ours}, where {}{team} has {stretch}{tone}", sender.words, neighbour.name.value);
-            let finding = Finding::new(&RULE, sender.frequency.span, what)
-                .label("a neighbour is there")
-                .and(*span, "the neighbour")
-                .help("agree with the neighbour, choose another channel, or write the `range` and `position` of both")
-                .on(sender.subject.clone());
-            found.push(record(neighbour).into_iter().fold(finding, Finding::on));
+                format!("{} sends on {ours}, where {}{team} has {stretch}{tone}", sender.words(), neighbour.name.value);
+            found.push(
+                Finding::new(&RULE, sender.frequency.span, what)
+                    .label("a neighbour is there")
+                    .and(theirs.frequency.span, "the neighbour")
+                    .help(
+                        "agree with the neighbour, choose another channel, or write the `range` and `position` of both",
+                    )
+                    .on_all(sender.from.subject())
+                    .on_all(record(neighbour)),
+            );
         }
     }
-}
-
-/// What a neighbour occupies to hear and to send.
-fn stretches(facts: Facts<'_>, neighbour: &Neighbour) -> Vec<(Stretch, Span)> {
-    let occupied = |end: At<Frequency>| Some((facts.occupied_by(end.value, &neighbour.signal, None).ok()?, end.span));
-    [Some(neighbour.output), neighbour.input.map(|input| *input)].into_iter().flatten().filter_map(occupied).collect()
 }
 
 /// A neighbour as a waiver names it: it has no id, so its name stands for one.

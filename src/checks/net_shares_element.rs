@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Id, Rule, Severity, Subject, listed};
-use crate::plan::{Channel, Leg, Net, Repeater, Route, subject};
+use crate::plan::{Channel, Leg, Net, Repeater, subject};
 use crate::reckon::{SharedInputs, element_words, rests_on};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -95,7 +95,7 @@ fn share_input(facts: Facts<'_>, net: &Net, inputs: &SharedInputs<'_>, found: &m
     let mut by_input: BTreeMap<&Id, Vec<(&Leg, &Channel, &Repeater)>> = BTreeMap::new();
     for leg in &net.legs {
         let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };
-        let Route::Repeater(id) = &channel.route else { continue };
+        let Some(id) = channel.repeater() else { continue };
         let (Some(repeater), Some(first)) = (facts.plan.repeaters.get(id), inputs.of_repeater(id)) else { continue };
         by_input.entry(first).or_default().push((leg, channel, repeater));
     }

@@ -1,11 +1,11 @@
 //! What is sent must be open to some class of licence.
 
-use super::amateur::{Sender, senders};
+use super::amateur::senders;
 use super::trial::first_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Shift, Stretch};
-use crate::plan::{Mode, subject};
-use crate::reckon::{Sent, may_send, occupied_by, widened};
+use crate::plan::Mode;
+use crate::reckon::{Transmission, may_send};
 use crate::tables::EmissionType;
 use std::collections::BTreeSet;
 
@@ -46,24 +46,23 @@ const MOST_AWAY: u64 = 3_000_000;
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
-        let (Ok(occupied), Ok(reaches)) = (sender.occupies(facts), sender.reaches(facts)) else { continue };
+        let (Ok(occupied), Ok(reaches)) = (facts.occupies(&sender), facts.reaches(&sender)) else { continue };
         // Outside every band, or where no repeater may stand, is a finding of its own.
-        let is_elsewhere = sender.is_repeater && !facts.profile.repeater_may_stand(&occupied);
-        if facts.profile.band_of(&reaches).is_none() || is_elsewhere || is_open(facts, &sender, sender.frequency.value)
-        {
+        let is_elsewhere = sender.is_repeater() && !facts.profile.repeater_may_stand(&occupied);
+        if facts.profile.band_of(&reaches).is_none() || is_elsewhere || is_open(facts, &sender) {
             continue;
         }
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let kind = emission.emission_type();
         let what = format!(
             "{} sends {} on {}, which occupies {occupied}{}: no class of licence may send that there",
-            sender.words,
+            sender.words(),
             kind.term(),
             sender.frequency.value,
             sender.with_tolerance()
         );
         let finding = Finding::new(&RULE, sender.frequency.span, what).label("open to no class");
-        let finding = match sender.decided_by {
+        let finding = match sender.decided_by() {
             Some(output) if output.span != sender.frequency.span => {
                 finding.and(output.span, "shifted from this output")
             }
@@ -77,9 +76,11 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             (Some(limit), None) => finding.note(limit),
             (None, _) => finding,
         };
-        let channel = facts.plan.channels.iter().find(|channel| subject(*channel) == sender.subject);
-        let clean = channel.and_then(|channel| first_clean(facts, channel, &RULE, &mut searched, open.into_iter()));
-        let finding = finding.on(sender.subject.clone());
+        let clean = sender
+            .from
+            .channel()
+            .and_then(|channel| first_clean(facts, channel, &RULE, &mut searched, open.into_iter()));
+        let finding = finding.on_all(sender.from.subject());
         found.push(match clean {
             Some(clean) => finding.write(dialled(&sender, clean)),
             None => finding,
@@ -88,13 +89,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// As the key of the sender is written: kilohertz on an HF dial.
-fn dialled(sender: &Sender<'_>, frequency: Frequency) -> String {
+fn dialled(sender: &Transmission<'_>, frequency: Frequency) -> String {
     if sender.side.is_some() { format!("{} kHz", frequency.to_khz()) } else { frequency.to_string() }
 }
 
-/// Whether some class may send this signal on `dial`.
-fn is_open(facts: Facts<'_>, sender: &Sender<'_>, dial: Frequency) -> bool {
-    let sent = Sent { dial, signal: sender.signal, side: sender.side, tolerance: sender.tolerance };
+/// Whether some class may send it.
+fn is_open(facts: Facts<'_>, sender: &Transmission<'_>) -> bool {
+    let sent = sender.sent();
     facts.profile.classes.iter().any(|class| may_send(facts.tables, facts.profile, class, &sent).is_ok())
 }
 
@@ -118,8 +119,8 @@ fn limit(facts: Facts<'_>, reaches: &Stretch, kind: EmissionType) -> Option<Stri
 
 /// Frequencies on which some class may send this signal and the band plan has nothing against it, the nearest first: where it
 /// would begin or end at an edge of a row. None for a repeater: its pair moves together.
-fn near(facts: Facts<'_>, sender: &Sender<'_>, occupied: &Stretch) -> Vec<Frequency> {
-    if sender.is_repeater || facts.trials.is_none() {
+fn near(facts: Facts<'_>, sender: &Transmission<'_>, occupied: &Stretch) -> Vec<Frequency> {
+    if sender.is_repeater() || facts.trials.is_none() {
         return Vec::new();
     }
     let profile = facts.profile;
@@ -128,7 +129,7 @@ fn near(facts: Facts<'_>, sender: &Sender<'_>, occupied: &Stretch) -> Vec<Freque
     let mut add = |to: Option<Frequency>| candidates.extend(to.map(|to| ((to - dial).size(), to)));
     let laws = profile.privileges.iter().map(|row| row.edges).chain(profile.emissions.iter().map(|row| row.edges));
     for edges in laws.chain(profile.customs.iter().map(|row| row.edges)) {
-        let off = sender.tolerance.at(edges.high());
+        let off = sender.tolerance().at(edges.high());
         let up = (edges.low() - occupied.low()).as_hertz() + off;
         let down = (edges.high() - occupied.high()).as_hertz() - off;
         for to in [up, down].into_iter().filter_map(|shift| dial.moved(Shift::hertz(shift))) {
@@ -145,20 +146,18 @@ fn near(facts: Facts<'_>, sender: &Sender<'_>, occupied: &Stretch) -> Vec<Freque
         row.dials().into_iter().for_each(|below| add(row.centre.and_then(|centre| centre.moved(Shift::hertz(-below)))));
     }
     let near = candidates.into_iter().take_while(|(far, _)| *far <= MOST_AWAY).map(|(_, to)| to);
-    near.filter(|to| is_free(facts, sender, *to)).collect()
+    near.filter(|to| is_free(facts, &sender.moved(*to))).collect()
 }
 
-/// Whether neither the law nor the band plan has anything against this signal on `dial`.
-fn is_free(facts: Facts<'_>, sender: &Sender<'_>, dial: Frequency) -> bool {
+/// Whether neither the law nor the band plan has anything against it.
+fn is_free(facts: Facts<'_>, sender: &Transmission<'_>) -> bool {
     let profile = facts.profile;
-    let occupied = occupied_by(profile, &facts.tables.modes, dial, sender.signal, sender.side);
-    let Ok(occupied) = occupied else { return false };
-    let Ok(reaches) = widened(&occupied, sender.tolerance) else { return false };
+    let (Ok(occupied), Ok(reaches)) = (facts.occupies(sender), facts.reaches(sender)) else { return false };
     let is_advised = sender.side.is_none() && !matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb);
     let is_kept = is_advised
         && profile.customs.iter().any(|row| {
             (row.is_without_fm || row.is_without_voice || row.side.is_some()) && row.edges.overlaps(&occupied)
         });
     let is_inside = profile.band_of(&reaches).is_some();
-    is_inside && !is_kept && profile.calling(dial).is_none() && is_open(facts, sender, dial)
+    is_inside && !is_kept && profile.calling(sender.frequency.value).is_none() && is_open(facts, sender)
 }

@@ -4,7 +4,7 @@ use super::amateur::senders;
 use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Mode, Record};
+use crate::plan::Mode;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -44,7 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let at = sender.frequency.value;
         // The law speaks first, by a finding of its own.
-        let Ok(reaches) = sender.reaches(facts) else { continue };
+        let Ok(reaches) = facts.reaches(&sender) else { continue };
         if facts.profile.band_of(&reaches).is_none() {
             continue;
         }
@@ -54,13 +54,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let (step, cite) = finest;
-        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
-        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
-        let what = format!("{} is on {at}, which is no step of {} Hz", sender.words, step);
+        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let what = format!("{} is on {at}, which is no step of {} Hz", sender.words(), step);
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label("between two steps")
             .note(format!("{} ({})", cite.source, cite.confidence))
-            .on(sender.subject.clone());
+            .on_all(sender.from.subject());
         found.push(match nearest {
             Some(nearest) => finding
                 .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))

@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Distance, Finding, Findings, Id, Rule, Severity, listed};
-use crate::plan::{Channel, Net, Place, Post, Ref, Repeater, Route, subject};
+use crate::plan::{Channel, Net, Place, Post, Ref, Repeater, subject};
 use crate::reckon::{Staff, heard};
 use std::collections::BTreeMap;
 
@@ -102,7 +102,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         let mut beyond: BTreeMap<&Id, (Distance, Legs<'_>)> = BTreeMap::new();
         for net in staff.nets_of(post) {
             for channel in net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel)) {
-                let Route::Repeater(id) = &channel.route else { continue };
+                let Some(id) = channel.repeater() else { continue };
                 let Some((from, range)) = plan.repeaters.get(id).and_then(|repeater| heard(plan, repeater)) else {
                     continue;
                 };

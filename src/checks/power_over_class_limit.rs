@@ -58,10 +58,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 fn look(facts: Facts<'_>, channel: &Channel, class: &str, found: &mut Findings) {
-    let (Some(send), Some(power), Some(class)) = (channel.send, channel.power, facts.profile.class(class)) else {
-        return;
-    };
-    let Ok(stretch) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { return };
+    let (Some(power), Some(class)) = (channel.power, facts.profile.class(class)) else { return };
+    let Some(stretch) = facts.sent_on(channel) else { return };
     let limit = class_limit(facts.profile, class, &stretch);
     let Some(limit) = limit.filter(|limit| power.value > limit.most.power) else { return };
     let holder = facts.plan.members.iter().find(|m| m.class.as_ref().is_some_and(|held| held.as_str() == class.id));

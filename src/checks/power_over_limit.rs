@@ -1,9 +1,8 @@
 //! The power that a channel allows must be within what every station there may use.
 
 use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Power, Rule, Severity, Subject};
-use crate::plan::{Place, Ref, Service, Side, Signal, subject};
-use crate::reckon::{Spot, Within, spot, spots, within};
+use crate::ground::{At, Finding, Findings, Power, Rule, Severity, Stretch};
+use crate::reckon::{End, Transmission, Within, transmissions, within};
 use crate::tables::{Area, PowerMeasure};
 
 /// The rule and its check.
@@ -39,70 +38,22 @@ Right: write `power = "9 W"`: the segment allows 9.15 W ERP.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
-        if let (Some(send), Some(power)) = (channel.send, channel.power) {
-            let words = format!("channel {}", channel.name.value);
-            let (side, signal) = (channel.side(), &channel.signal);
-            let (spots, on) = (spots(facts.plan, channel), subject(channel));
-            compare(facts, &Sent { words, frequency: send, side, signal, power, on, spots }, found);
-        }
-    }
-    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
-        if let Some(power) = repeater.power {
-            let words = format!("repeater {}", repeater.name.value);
-            let (frequency, signal) = (repeater.output, &repeater.signal);
-            let spots = vec![spot(facts.plan, repeater.place.as_ref().map(|place| &*place.value))];
-            compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(repeater), spots }, found);
-        }
-    }
-    gateways_and_links(facts, found);
-}
-
-fn gateways_and_links(facts: Facts<'_>, found: &mut Findings) {
-    let plan = facts.plan;
-    let place = |at: &Option<At<Ref<Place>>>| vec![spot(plan, at.as_ref().map(|place| &*place.value))];
-    for gateway in plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
-        let Some(power) = gateway.power else { continue };
-        let words = format!("gateway {}", gateway.name.value);
-        let (frequency, signal, spots) = (gateway.frequency, &gateway.signal, place(&gateway.place));
-        compare(facts, &Sent { words, frequency, side: None, signal, power, on: subject(gateway), spots }, found);
-    }
-    for link in plan.links.iter() {
-        for channel in link.joins.iter().filter_map(|id| plan.channels.get(&id.value)) {
-            let (Some(power), Some(frequency)) = (link.power, channel.send) else { continue };
-            if channel.service.value == Service::Amateur {
-                let words = format!("link {} on {}", link.name.value, channel.name.value);
-                let (side, signal, spots) = (channel.side(), &channel.signal, place(&link.place));
-                compare(facts, &Sent { words, frequency, side, signal, power, on: subject(link), spots }, found);
-            }
-        }
+    // What people send into a repeater is limited on each of its channels.
+    let is_judged = |sent: &&Transmission<'_>| sent.from.is_amateur() && sent.end != Some(End::Input);
+    for sent in transmissions(facts.plan).iter().filter(is_judged) {
+        let (Some(power), Ok(stretch)) = (sent.power(), facts.occupies(sent)) else { continue };
+        compare(facts, sent, power, &stretch).into_iter().for_each(|finding| found.push(finding));
     }
 }
 
-/// Something that transmits with a power that the plan states.
-struct Sent<'a> {
-    /// What it is in a sentence: `channel CMD 1`.
-    words: String,
-    frequency: At<Frequency>,
-    side: Option<Side>,
-    signal: &'a Signal,
-    power: At<Power>,
-    on: Subject,
-    /// Where it may stand.
-    spots: Vec<Spot<'a>>,
-}
-
-fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
-    let Sent { words, frequency, side, signal, power, on, spots } = sent;
-    let Ok(stretch) = facts.occupied_by(frequency.value, signal, *side) else { return };
+fn compare(facts: Facts<'_>, sent: &Transmission<'_>, power: At<Power>, stretch: &Stretch) -> Option<Finding> {
+    let (words, frequency) = (sent.from.words(), sent.frequency);
+    let spots = sent.from.channel().map_or_else(|| vec![sent.own_spot()], |_| sent.spots());
     let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
     let binding = facts.profile.power_limits.iter().filter(|limit| {
-        limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
+        limit.classes.is_empty() && limit.edges.overlaps(stretch) && limit.area.as_ref().is_none_or(is_there)
     });
-    let Some(limit) = binding.min_by_key(|limit| limit.most.power) else { return };
-    if power.value <= limit.most.power {
-        return;
-    }
+    let limit = binding.min_by_key(|limit| limit.most.power).filter(|limit| power.value > limit.most.power)?;
     let measure = match limit.most.measure {
         PowerMeasure::Output => "transmitter output",
         PowerMeasure::Erp => "ERP",
@@ -115,7 +66,7 @@ fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
     let finding = Finding::new(&RULE, power.span, what)
         .label("too much here")
         .and(frequency.span, "on this frequency")
-        .on(on.clone());
+        .on_all(sent.from.subject());
     let note = match limit.most.measure {
         PowerMeasure::Output => limit.cite.source.clone(),
         PowerMeasure::Erp => {
@@ -123,5 +74,5 @@ fn compare(facts: Facts<'_>, sent: &Sent<'_>, found: &mut Findings) {
         }
     };
     let help = format!("write `power = \"{}\"` or less", limit.most.power);
-    found.push(finding.note(note).help(help).fix(power.span, format!("\"{}\"", limit.most.power)));
+    Some(finding.note(note).help(help).fix(power.span, format!("\"{}\"", limit.most.power)))
 }

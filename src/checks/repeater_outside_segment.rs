@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
-use crate::plan::{Service, subject};
+use crate::reckon::{Transmitter, transmissions};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -35,25 +35,18 @@ Right: use an output of 145.490 MHz or below; 16 kHz around 145.500 MHz reach pa
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
-        for (which, frequency) in [("output", repeater.output), ("input", *repeater.input)] {
-            let Ok(occupied) = facts.occupied_by(frequency.value, &repeater.signal, None) else { continue };
-            let words = format!("the {which} of repeater {}", repeater.name.value);
-            if let Some(finding) = misplaced(facts, &words, frequency, &occupied) {
-                found.push(finding.label(format!("this {which}")).on(subject(repeater)));
+    for sent in transmissions(facts.plan).iter().filter(|sent| sent.from.is_amateur()) {
+        let (words, at, label) = match (sent.from, sent.end) {
+            (Transmitter::Repeater(_), Some(end)) => (sent.words(), sent.frequency, format!("this {}", end.word())),
+            (Transmitter::Link(link, joins, channel), _) => {
+                let words = format!("{}, on which link {} sends,", channel.name.value, link.name.value);
+                (words, joins.with(sent.frequency.value), "a link repeats here".to_owned())
             }
-        }
-    }
-    for link in facts.plan.links.iter() {
-        let sides = link.joins.iter().filter_map(|id| Some((id, facts.plan.channels.get(id)?)));
-        for (id, channel) in sides.filter(|(_, channel)| channel.service.value == Service::Amateur) {
-            let Some(send) = channel.send else { continue };
-            let occupied = facts.occupied_by(send.value, &channel.signal, channel.side());
-            let Ok(occupied) = occupied else { continue };
-            let words = format!("{}, on which link {} sends,", channel.name.value, link.name.value);
-            if let Some(finding) = misplaced(facts, &words, id.with(send.value), &occupied) {
-                found.push(finding.label("a link repeats here").on(subject(link)));
-            }
+            _ => continue,
+        };
+        let Ok(occupied) = facts.occupies(sent) else { continue };
+        if let Some(finding) = misplaced(facts, &words, at, &occupied) {
+            found.push(finding.label(label).on_all(sent.from.subject()));
         }
     }
 }

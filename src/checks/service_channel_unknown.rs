@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Route, subject};
+use crate::plan::{Channel, subject};
 use crate::tables::{Profile, ServiceChannel};
 
 /// The rule and its check.
@@ -69,8 +69,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         };
         let finding = Finding::new(&RULE, send.span, what).label("no channel of this service");
         let finding = finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel));
-        let is_whole =
-            !near.is_pair_only && is_within(near) && matches!(channel.route, Route::Simplex) && has_mode(near, channel);
+        let is_simplex = channel.has_one_frequency() && channel.side().is_none();
+        let is_whole = !near.is_pair_only && is_within(near) && is_simplex && has_mode(near, channel);
         found.push(if is_whole { finding.fix(send.span, format!("\"{}\"", near.frequency)) } else { finding });
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{At, Finding, Findings, Frequency, OWN_FORMAT, Rule, Severity, Shift, Span};
-use crate::plan::{Channel, Route, Transmit, subject};
+use crate::plan::{Channel, Transmit, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -57,14 +57,13 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// What is heard and sent by the record that decides it, and where that stands.
 fn decided(facts: Facts<'_>, channel: &Channel) -> Option<(Frequency, Frequency, Span)> {
-    match &channel.route {
-        Route::Repeater(id) => {
-            let repeater = facts.plan.repeaters.get(&id.value)?;
-            Some((repeater.output.value, repeater.input.value, repeater.input.span))
-        }
-        Route::Split => channel.send.map(|send| (channel.hear.value, send.value, send.span)),
-        _ => None,
+    if let Some(id) = channel.repeater() {
+        let repeater = facts.plan.repeaters.get(id)?;
+        return Some((repeater.output.value, repeater.input.value, repeater.input.span));
     }
+    let is_split = channel.is_direct() && !channel.has_one_frequency();
+    let send = channel.send.filter(|_| is_split)?;
+    Some((channel.hear.value, send.value, send.span))
 }
 
 fn shift_words(hear: Frequency, shift: At<Shift>) -> String {

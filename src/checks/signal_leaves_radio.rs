@@ -1,8 +1,8 @@
 //! A signal lies wholly within radio; what would not cannot be reckoned, and passes no check.
 
-use super::signals::End;
 use crate::ground::{Decimal, Finding, Rule, Severity, Span};
 use crate::plan::WidthWord;
+use crate::reckon::Transmission;
 use crate::tables::Profile;
 
 /// A signal lies wholly within radio; what would not cannot be reckoned, and passes no check.
@@ -33,13 +33,13 @@ Right: write the unit that was meant, `simplex = "146.550 MHz"`.
 "#;
 
 /// What is wrong with a signal that would run from `low` to `high`, in hertz.
-pub(super) fn finding(profile: &Profile, end: &End<'_>, low: i64, high: i64) -> Finding {
-    let End { words, at, .. } = end;
+pub(super) fn finding(profile: &Profile, sent: &Transmission<'_>, low: i64, high: i64) -> Finding {
+    let (words, at) = (sent.words(), sent.frequency);
     let what =
         format!("{words} on {} would reach from {} to {}, outside 1 Hz to 300 GHz", at.value, hertz(low), hertz(high));
     let is_sound = profile.bands.iter().any(|band| band.edges.has(at.value))
         || profile.service_channels.iter().any(|row| row.frequency == at.value);
-    let written = written(end);
+    let written = written(sent);
     let finding = match written.as_ref().filter(|_| is_sound) {
         Some((span, label, help)) => {
             Finding::new(&RULE, *span, what).label(*label).and(at.span, "on this frequency").help(*help)
@@ -50,7 +50,7 @@ pub(super) fn finding(profile: &Profile, end: &End<'_>, low: i64, high: i64) -> 
             written.iter().fold(finding, |finding, (span, label, _)| finding.and(*span, *label))
         }
     };
-    let finding = match end.decided_by.filter(|output| output.span != at.span) {
+    let finding = match sent.decided_by().filter(|output| output.span != at.span) {
         Some(output) => finding.and(output.span, "shifted from this output"),
         None => finding,
     };
@@ -58,8 +58,8 @@ pub(super) fn finding(profile: &Profile, end: &End<'_>, low: i64, high: i64) -> 
 }
 
 /// What the plan writes of how far a signal reaches from its dial: where, what it does, what to type instead.
-fn written(end: &End<'_>) -> Option<(Span, &'static str, &'static str)> {
-    let signal = end.signal;
+fn written(sent: &Transmission<'_>) -> Option<(Span, &'static str, &'static str)> {
+    let signal = sent.signal;
     if let Some(audio) = signal.audio {
         return Some((audio.span, "so far from the dial", "write the audio in hertz, as `audio = \"1500 Hz\"`"));
     }

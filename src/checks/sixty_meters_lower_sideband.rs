@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Route, Service, Side, subject};
+use crate::plan::{Service, Side, subject};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -38,7 +38,7 @@ Right: write `side = "USB"`.
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
-        let Route::Dial(side) = &channel.route else { continue };
+        let Some(side) = channel.written_side() else { continue };
         let is_sixty = facts.profile.bands.iter().any(|band| band.id == "60m" && band.edges.has(channel.hear.value));
         if side.value != Side::Lsb || !is_sixty {
             continue;

@@ -2,7 +2,7 @@
 
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
-use crate::plan::{Route, subject};
+use crate::plan::subject;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -36,8 +36,8 @@ Right: leave `tx-tone` out; the repeater's `tone-in` is printed. Mend that one i
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
-        let (Route::Repeater(id), Some(written)) = (&channel.route, channel.written_tx_tone) else { continue };
-        let Some(repeater) = facts.plan.repeaters.get(&id.value) else { continue };
+        let repeater = channel.repeater().and_then(|id| facts.plan.repeaters.get(id));
+        let Some((repeater, written)) = repeater.zip(channel.written_tx_tone) else { continue };
         if written.value == repeater.tone_in.value {
             continue;
         }

@@ -3,7 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Tone};
 use crate::plan::{Repeater, subject};
-use crate::reckon::{can_meet, dcs_bits, heard};
+use crate::reckon::{Transmission, can_meet, dcs_bits, heard};
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -44,7 +44,10 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         .plan
         .repeaters
         .iter()
-        .filter_map(|repeater| Some((repeater, facts.occupied_by(repeater.input.value, &repeater.signal, None).ok()?)))
+        .filter_map(|repeater| {
+            let [_, input] = Transmission::of_repeater(facts.plan, repeater);
+            Some((repeater, facts.occupies(&input).ok()?))
+        })
         .collect();
     for (index, (second, theirs)) in with_input.iter().enumerate() {
         for (first, ours) in with_input.iter().take(index).filter(|(_, ours)| ours.overlaps(theirs)) {

@@ -1,11 +1,11 @@
 //! What is sent, with its bandwidth, must stay inside an amateur band.
 
-use super::amateur::{Sender, senders};
+use super::amateur::senders;
 use super::meant_service::{meant, rows_at};
 use super::trial::nearest_clean;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::plan::{Channel, Record};
+use crate::reckon::Transmission;
 use crate::tables::ServiceChannel;
 
 /// The rule and its check.
@@ -41,34 +41,33 @@ Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside
 fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
-        let Ok(occupied) = sender.reaches(facts) else { continue };
+        let Ok(occupied) = facts.reaches(&sender) else { continue };
         if facts.profile.band_of(&occupied).is_some() {
             continue;
         }
         let Some(band) = facts.profile.nearest_band(sender.frequency.value) else { continue };
         let what = format!(
             "{} sends on {}, which occupies {occupied}{}, outside the {} band",
-            sender.words,
+            sender.words(),
             sender.frequency.value,
             sender.with_tolerance(),
             band.name
         );
         let finding = Finding::new(&RULE, sender.frequency.span, what).label(format!("puts the signal on {occupied}"));
-        let finding = match sender.decided_by {
+        let finding = match sender.decided_by() {
             Some(output) if output.span != sender.frequency.span => {
                 finding.and(output.span, "shifted from this output")
             }
             _ => finding,
         };
-        let finding = finding.on(sender.subject.clone());
-        let channel = facts.plan.channels.named(&sender.subject.id).filter(|_| sender.subject.kind == Channel::KIND);
-        if let Some(finding) = of_other_service(facts, &sender, channel, &finding, &mut searched) {
+        let finding = finding.on_all(sender.from.subject());
+        if let Some(finding) = of_other_service(facts, &sender, &finding, &mut searched) {
             found.push(finding);
             continue;
         }
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note);
-        let nearest = channel.and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         found.push(match nearest {
             Some(nearest) => finding
                 .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
@@ -81,8 +80,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
 /// The finding where the frequency is another service's channel: the service was forgotten, and the frequency is right.
 fn of_other_service(
     facts: Facts<'_>,
-    sender: &Sender<'_>,
-    channel: Option<&Channel>,
+    sender: &Transmission<'_>,
     finding: &Finding,
     searched: &mut usize,
 ) -> Option<Finding> {
@@ -91,7 +89,7 @@ fn of_other_service(
         let note = format!("it is {} of the {name} service ({})", row.name, row.cite.source);
         finding.clone().note(note)
     };
-    if let Some(channel) = channel {
+    if let Some(channel) = sender.from.channel() {
         let meant = meant(facts, channel, &RULE, searched)?;
         let finding = said(meant.row).help(meant.help);
         return Some(match meant.fix {
@@ -99,7 +97,7 @@ fn of_other_service(
             None => finding,
         });
     }
-    let repeater = facts.plan.repeaters.named(&sender.subject.id).filter(|_| sender.is_repeater)?;
+    let repeater = sender.from.repeater()?;
     let rows = rows_at(facts, repeater.output.value, repeater.input.value);
     let row = rows.first()?;
     Some(said(row).help(format!("write `service = \"{}\"` in the repeater", row.service)))

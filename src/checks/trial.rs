@@ -2,8 +2,8 @@
 
 use super::{CHECKS, Facts};
 use crate::ground::{At, Findings, Frequency, Rule, Severity, Stretch, Subject};
-use crate::plan::{Channel, Mode, Place, Plan, Ref, Route, Service, Side, Signal, subject};
-use crate::reckon::{emission_of, occupied_by, tolerance_on, widened, worked_at};
+use crate::plan::{Channel, Mode, Place, Plan, Ref, Service, subject};
+use crate::reckon::{Transmission, Transmitter, transmissions, worked_at};
 use crate::tables::{Custom, PairSide};
 use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeSet;
@@ -111,7 +111,7 @@ pub(super) fn is_clean_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, sear
 
 /// One frequency, heard and sent, that a key of the channel itself gives.
 fn is_movable(channel: &Channel) -> bool {
-    matches!(channel.route, Route::Simplex | Route::Dial(_))
+    channel.has_one_frequency()
         && channel.service.value == Service::Amateur
         && channel.send.is_some_and(|send| send == channel.hear)
 }
@@ -132,23 +132,19 @@ struct Search<'a> {
 impl<'a> Search<'a> {
     fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
-        let occupied = |at: Frequency, signal: &Signal, side: Option<Side>| facts.occupied_by(at, signal, side).ok();
-        let others = facts.plan.channels.iter().filter(|other| other.id.value != channel.id.value);
-        let sent = others.filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
-        let repeated = facts.plan.repeaters.iter().flat_map(|repeater| {
-            [repeater.output, *repeater.input].map(|at| occupied(at.value, &repeater.signal, None))
-        });
-        let near = facts.plan.neighbours.iter().flat_map(|other| {
-            [Some(other.output), other.input.map(|input| *input)].map(|at| occupied(at?.value, &other.signal, None))
-        });
+        let is_other = |sent: &Transmission<'_>| match sent.from {
+            Transmitter::Channel(one) | Transmitter::Link(.., one) => one.id.value != channel.id.value,
+            _ => true,
+        };
+        let others = transmissions(facts.plan).into_iter().filter(is_other);
+        let others = others.filter_map(|sent| facts.occupies(&sent).ok());
         let proposed = facts.trials.map(|trials| trials.for_others(channel)).unwrap_or_default();
-        let proposed = proposed.iter().filter_map(|other| occupied(other.send?.value, &other.signal, other.side()));
-        let taken = sent.chain(repeated.flatten()).chain(near.flatten()).chain(proposed).collect();
+        let taken = others.chain(proposed.iter().filter_map(|other| facts.sent_on(other))).collect();
         Some(Self { facts, channel, rule, band, taken })
     }
 
     fn is_dialled(&self) -> bool {
-        matches!(self.channel.route, Route::Dial(_)) || matches!(self.channel.signal.mode.value, Mode::Cw | Mode::Ssb)
+        self.channel.side().is_some() || matches!(self.channel.signal.mode.value, Mode::Cw | Mode::Ssb)
     }
 
     /// Frequencies of the band on the step that radios have there, the nearest first.
@@ -172,14 +168,15 @@ impl<'a> Search<'a> {
 
     /// Whether nothing speaks against it that can be seen without asking every rule: edges, the band plan, other channels.
     fn is_plausible(&self, at: Frequency) -> bool {
-        let (profile, signal) = (self.facts.profile, &self.channel.signal);
-        let modes = &self.facts.tables.modes;
-        let Ok(occupied) = occupied_by(profile, modes, at, signal, self.channel.side()) else { return false };
-        let reaches = widened(&occupied, tolerance_on(self.facts.plan, self.channel));
-        if !reaches.is_ok_and(|reaches| self.band.holds(&reaches)) {
+        let profile = self.facts.profile;
+        let Some(sent) = Transmission::on(self.facts.plan, self.channel).map(|sent| sent.moved(at)) else {
+            return false;
+        };
+        let (Ok(occupied), Ok(reaches)) = (self.facts.occupies(&sent), self.facts.reaches(&sent)) else { return false };
+        if !self.band.holds(&reaches) {
             return false;
         }
-        let Ok(emission) = emission_of(signal, &self.facts.tables.modes) else { return false };
+        let Ok(emission) = self.facts.emission_of(sent.signal) else { return false };
         let touches = |row: &&Custom| row.edges.overlaps(&occupied);
         let bars = |row: &Custom| {
             let is_set_aside = !self.is_dialled() && (row.is_without_fm || row.is_without_voice);

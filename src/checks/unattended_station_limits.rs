@@ -44,7 +44,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             StationKind::Auxiliary => &facts.profile.auxiliary_segments,
             StationKind::Beacon => &facts.profile.beacon_segments,
         };
-        let Ok(stretch) = facts.occupied_by(send.value, &channel.signal, channel.side()) else { continue };
+        let Some(stretch) = facts.sent_on(channel) else { continue };
         if segments.is_empty() || facts.profile.band_of(&stretch).is_none() {
             continue;
         }

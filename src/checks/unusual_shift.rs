@@ -3,6 +3,7 @@
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::{Service, subject};
+use crate::reckon::Transmission;
 
 /// The rule and its check.
 pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
@@ -39,9 +40,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.
-        if repeater.input.shift.value == usual
-            || facts.occupied_by(repeater.input.value, &repeater.signal, None).is_err()
-        {
+        let [_, input] = Transmission::of_repeater(facts.plan, repeater);
+        if repeater.input.shift.value == usual || facts.occupies(&input).is_err() {
             continue;
         }
         let what = format!(

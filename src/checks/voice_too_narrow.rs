@@ -1,9 +1,8 @@
 //! A voice is not narrower than a voice can be.
 
-use super::amateur::every_sender;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
-use crate::reckon::Emission;
+use crate::reckon::{Emission, own_transmissions};
 use crate::tables::EmissionType;
 
 /// The rule and its check.
@@ -38,7 +37,7 @@ Right: leave `width` out, or write what the radio sends, `width = "narrow"`.
 "#;
 
 fn check(facts: Facts<'_>, found: &mut Findings) {
-    for sender in every_sender(facts.plan) {
+    for sender in own_transmissions(facts.plan) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let mode = sender.signal.mode;
         let Some(form) = facts.tables.modes.form(mode.value.word(), true) else { continue };
@@ -52,7 +51,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let what = format!(
             "{} sends {} {} wide, and the narrow form of that mode has {}",
-            sender.words,
+            sender.words(),
             mode.value,
             emission.width(),
             usual.width()
@@ -62,6 +61,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             Some(_) => format!("write what the radio sends, `emission = \"{}\"`, or leave it out", form.emission),
             None => "write `width = \"narrow\"`, or leave it out".to_owned(),
         };
-        found.push(Finding::new(&RULE, at, what).label("no voice is so narrow").help(help).on(sender.subject.clone()));
+        found.push(
+            Finding::new(&RULE, at, what).label("no voice is so narrow").help(help).on_all(sender.from.subject()),
+        );
     }
 }

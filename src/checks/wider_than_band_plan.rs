@@ -27,7 +27,7 @@ Right: choose a narrower mode, or move to a stretch for this width.
 fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
-        let Ok(occupied) = sender.occupies(facts) else { continue };
+        let Ok(occupied) = facts.occupies(&sender) else { continue };
         let rows = facts.profile.customs.iter().filter(|row| row.edges.overlaps(&occupied));
         let limits = rows.filter_map(|row| Some((row.width?, row)));
         let Some((most, row)) = limits.min_by_key(|(most, _)| *most) else { continue };
@@ -36,7 +36,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let what = format!(
             "{} sends {} wide on {}, where the band plan has {most}",
-            sender.words,
+            sender.words(),
             emission.width(),
             sender.frequency.value
         );
@@ -45,7 +45,7 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
                 .label("wider than the plan")
                 .note(format!("{}: {} ({})", row.edges, row.use_, row.cite.source))
                 .help("choose a narrower mode, or a stretch for this width")
-                .on(sender.subject),
+                .on_all(sender.from.subject()),
         );
     }
 }

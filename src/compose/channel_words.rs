@@ -6,7 +6,7 @@ use crate::audience::{Holder, View};
 use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
 use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service, WidthWord};
 use crate::reckon::{
-    Barred, Eligibility, Step, Within, authority, authority_until, class_limit, hears, mode_words, occupied_by,
+    Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
     own_power, spots, steps, within,
 };
 use crate::tables::{Area, Class, Tables};
@@ -153,7 +153,7 @@ fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
 
 /// What a channel occupies on a frequency, as the checks reckon it; of a plan that was checked there is always an answer.
 pub(super) fn occupied(channel: &Channel, at: Frequency, view: &View<'_>) -> Option<Stretch> {
-    occupied_by(view.profile(), &view.tables().modes, at, &channel.signal, channel.side()).ok()
+    Transmission::heard_on(view.plan(), channel).moved(at).occupies(view.profile(), &view.tables().modes).ok()
 }
 
 /// Another service than amateur, with the holder's own call sign in it. Where one may send in it, an amateur radio may not be used.

@@ -142,6 +142,12 @@ impl Finding {
         self
     }
 
+    /// The same of all of them.
+    #[must_use]
+    pub fn on_all(self, subjects: impl IntoIterator<Item = Subject>) -> Self {
+        subjects.into_iter().fold(self, Self::on)
+    }
+
     /// The severity that counts: that of the rule.
     #[must_use]
     pub fn severity(&self) -> Severity {

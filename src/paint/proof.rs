@@ -141,6 +141,15 @@ mod tests {
         assert_eq!(picture.part(area, size, true).grey, [7, 6, 3, 2]);
     }
 
+    /// By hand: paper gives back 150 of 255, and no light that is not red; a grey in proportion, ink nothing.
+    #[test]
+    fn a_red_lamp_gives_back_red_alone_in_proportion() {
+        let picture = Picture { width: 5, height: 1, grey: vec![255, 204, 128, 51, 0] };
+        let lit = image::load_from_memory(&picture.red().unwrap()).unwrap();
+        let pixels: Vec<[u8; 3]> = lit.to_rgb8().pixels().map(|pixel| pixel.0).collect();
+        assert_eq!(pixels, [[150, 0, 0], [120, 0, 0], [75, 0, 0], [30, 0, 0], [0, 0, 0]]);
+    }
+
     #[test]
     fn a_copier_keeps_order_and_loses_the_ends() {
         assert_eq!((photocopied(0), photocopied(40), photocopied(232), photocopied(255)), (0, 0, 255, 255));

@@ -3,7 +3,7 @@
 //! Only a range that somebody wrote keeps two apart: the radio horizon of an antenna's height says nothing of the hill under it.
 
 use crate::ground::{Distance, Position};
-use crate::plan::{Channel, Neighbour, Plan, Repeater, Route};
+use crate::plan::{Channel, Neighbour, Plan, Repeater};
 
 /// Where something is heard; none: everywhere.
 pub type Heard<'a> = Option<(&'a Position, Distance)>;
@@ -36,9 +36,9 @@ pub type Spots<'a> = Option<Vec<(&'a Position, Distance)>>;
 /// Where a channel is heard: around its repeater, or around the places that monitor it.
 #[must_use]
 pub fn spots_of<'a>(plan: &'a Plan, channel: &Channel) -> Spots<'a> {
-    match &channel.route {
-        Route::Repeater(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
-        _ => channel_heard(plan, channel),
+    match channel.repeater() {
+        Some(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
+        None => channel_heard(plan, channel),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
-use super::{Barred, Sent, Term, authority, authority_until, may_send};
+use super::{Barred, Term, Transmission, authority, authority_until, may_send};
 use crate::ground::{Day, Power, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio, Service};
 use crate::tables::{Class, Profile, Tables};
@@ -49,13 +49,9 @@ impl<'a> Eligibility<'a> {
     /// Asks the law about a channel, class by class.
     #[must_use]
     pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
-        let may = |class: &&Class| {
-            channel.send.is_some_and(|send| {
-                let tolerance = tolerance_on(self.plan, channel);
-                let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
-                may_send(self.tables, self.profile, class, &sent).is_ok()
-            })
-        };
+        let sent = Transmission::on(self.plan, channel).map(|sent| sent.sent());
+        let may =
+            |class: &&Class| sent.as_ref().is_some_and(|sent| may_send(self.tables, self.profile, class, sent).is_ok());
         let allowed: Vec<&Class> = self.profile.classes.iter().filter(may).collect();
         let least = allowed.first().copied();
         OnChannel { rests_on: self, channel, allowed: allowed.iter().map(|class| class.id.as_str()).collect(), least }

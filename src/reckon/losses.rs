@@ -2,7 +2,7 @@
 
 use super::SharedInputs;
 use crate::ground::{Id, Subject};
-use crate::plan::{Channel, Plan, Post, Ref, Route, subject};
+use crate::plan::{Channel, Plan, Post, Ref, subject};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Something that is taken away, with the channels that are dead without it.
@@ -93,24 +93,16 @@ pub fn rests_on(plan: &Plan, channel: &Channel, inputs: &SharedInputs<'_>) -> BT
             elements.insert(MAINS.to_owned());
         }
     };
-    match &channel.route {
-        Route::Repeater(id) => {
-            if let Some(repeater) = plan.repeaters.get(id) {
-                let place = repeater.place.as_ref().map(|place| &*place.value);
-                add("repeater", id, place, repeater.backup_power.is_some());
-                elements.extend(inputs.of_repeater(id).map(|first| element("input", first)));
-            }
+    if let Some((id, repeater)) = channel.repeater().and_then(|id| Some((id, plan.repeaters.get(id)?))) {
+        let place = repeater.place.as_ref().map(|place| &*place.value);
+        add("repeater", id, place, repeater.backup_power.is_some());
+        elements.extend(inputs.of_repeater(id).map(|first| element("input", first)));
+    } else if let Some((id, gateway)) = channel.gateway().and_then(|id| Some((id, plan.gateways.get(id)?))) {
+        let place = gateway.place.as_ref().map(|place| &*place.value);
+        add("gateway", id, place, gateway.backup_power.is_some());
+        if gateway.needs_internet.is_some_and(|needs| needs.value) {
+            elements.insert(INTERNET.to_owned());
         }
-        Route::Gateway(id) => {
-            if let Some(gateway) = plan.gateways.get(id) {
-                let place = gateway.place.as_ref().map(|place| &*place.value);
-                add("gateway", id, place, gateway.backup_power.is_some());
-                if gateway.needs_internet.is_some_and(|needs| needs.value) {
-                    elements.insert(INTERNET.to_owned());
-                }
-            }
-        }
-        Route::Simplex | Route::Dial(_) | Route::Split | Route::ListenOnly => {}
     }
     elements
 }

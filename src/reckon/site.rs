@@ -6,7 +6,7 @@ use super::worked::{Worked, worked_at};
 use super::{Unreckoned, occupied_by};
 use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref, Repeater, Route, Side, Signal, subject};
+use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref, Repeater, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -215,8 +215,7 @@ impl Site {
     }
 
     fn add_gateway(&mut self, plan: &Plan, gateway: &Gateway, by: By<'_>) -> Result<(), Unreckoned> {
-        let is_to_it =
-            |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if id.value == gateway.id.value);
+        let is_to_it = |channel: &&Channel| channel.gateway().is_some_and(|id| id.value == gateway.id.value);
         let channels = || plan.channels.iter().filter(is_to_it).map(|channel| channel.id.value.clone()).collect();
         let of = Of {
             name: gateway.name.to_string(),
@@ -253,10 +252,7 @@ impl Site {
         let here: Spots<'_> = reach(plan, place).map(|at| vec![at]);
         let mut heard: BTreeSet<Frequency> = self.receivers.iter().map(|end| end.signal.at).collect();
         for channel in plan.channels.iter().filter(|channel| spots_can_meet(&spots_of(plan, channel), &here)) {
-            let repeater = match &channel.route {
-                Route::Repeater(id) => plan.repeaters.get(id),
-                _ => None,
-            };
+            let repeater = channel.repeater().and_then(|id| plan.repeaters.get(id));
             if repeater.is_some_and(|repeater| stands(repeater.place.as_ref(), place)) {
                 continue;
             }

@@ -4,8 +4,11 @@ use fieldsheaf::ground::{At, Frequency, Span, Tolerance};
 use fieldsheaf::plan::{Mode, Side, Signal, WidthWord};
 use fieldsheaf::reckon::{Emission, Sent, may_send, notation};
 use fieldsheaf::tables::{Class, EmissionType, Tables};
+use std::collections::{BTreeMap, BTreeSet};
 
 const PRIVILEGES: &str = include_str!("../refs/part97_301_region2.toml");
+const GERMAN: &str = include_str!("../refs/de_afuv_2024.toml");
+const REGION_1: &str = include_str!("../refs/iaru_r1_bandplan.csv");
 const BANDWIDTHS: &str = include_str!("../refs/necessary_bandwidth_2_202g.csv");
 
 #[derive(serde::Deserialize)]
@@ -151,11 +154,8 @@ fn a_voice_designator_of_the_examples_is_phone() {
     assert_eq!(Emission::parse("16K0F3E").unwrap().emission_type(), EmissionType::Phone);
 }
 
-/// What a class may use, merged: rows that touch or overlap are one stretch. Worked out here, apart from the program's own arithmetic.
-fn merged(profile: &fieldsheaf::tables::Profile, class: &str) -> Vec<(u64, u64)> {
-    let rows = profile.privileges.iter().filter(|row| row.centre.is_none() && row.classes.iter().any(|id| id == class));
-    let mut edges: Vec<(u64, u64)> =
-        rows.map(|row| (row.edges.low().as_hertz(), row.edges.high().as_hertz())).collect();
+/// The stretches of a class by a published table, rows that touch or overlap as one. Worked out apart from the program's own arithmetic.
+fn merged(mut edges: Vec<(u64, u64)>) -> Vec<(u64, u64)> {
     edges.sort_unstable();
     let mut merged: Vec<(u64, u64)> = Vec::new();
     for (low, high) in edges {
@@ -167,7 +167,37 @@ fn merged(profile: &fieldsheaf::tables::Profile, class: &str) -> Vec<(u64, u64)>
     merged
 }
 
-/// Every stretch of every class of every profile, with four signals: the last hertz inside is a privilege, the first outside is none.
+/// What each class may use, as it was published for a profile.
+fn published(profile: &str) -> BTreeMap<String, Vec<(u64, u64)>> {
+    let mut of: BTreeMap<String, Vec<(u64, u64)>> = BTreeMap::new();
+    match profile {
+        "us" => {
+            for row in toml::from_str::<Rows>(PRIVILEGES).unwrap().row {
+                row.classes.into_iter().for_each(|class| of.entry(class).or_default().push((row.low, row.high)));
+            }
+        }
+        "de" => {
+            for row in toml::from_str::<Annex>(GERMAN).unwrap().segment {
+                of.entry(row.class).or_default().push((row.low, row.high));
+            }
+        }
+        // Its band plan is all that is published in one table: what it has of each band, from end to end, is open to any class.
+        "region-1" => {
+            let mut bands: BTreeMap<&str, (u64, u64)> = BTreeMap::new();
+            for row in REGION_1.lines().filter(|line| !line.starts_with('#')).skip(1) {
+                let cells: Vec<&str> = row.splitn(5, ',').collect();
+                let (low, high): (u64, u64) = (cells[1].parse().unwrap(), cells[2].parse().unwrap());
+                let band = bands.entry(cells[0]).or_insert((low, high));
+                *band = (band.0.min(low), band.1.max(high));
+            }
+            of.insert("any".to_owned(), bands.into_values().collect());
+        }
+        other => panic!("no table was published for {other}"),
+    }
+    of.into_iter().map(|(class, edges)| (class, merged(edges))).collect()
+}
+
+/// Every stretch of every class as published, with five signals: the last hertz inside is a privilege, the first outside is none.
 #[test]
 fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
     let tables = Tables::built_in();
@@ -181,8 +211,12 @@ fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
     ];
     let mut tried = 0;
     for profile in &tables.profiles {
-        for class in &profile.classes {
-            for (low, high) in merged(profile, &class.id) {
+        let published = published(&profile.id);
+        let classes: BTreeSet<&str> = profile.classes.iter().map(|class| class.id.as_str()).collect();
+        assert_eq!(classes, published.keys().map(String::as_str).collect(), "{} has its table", profile.id);
+        for (class, stretches) in &published {
+            let class = profile.class(class).unwrap();
+            for (low, high) in stretches.iter().copied() {
                 for (designator, side, below, above) in signals {
                     if high - low < below + above {
                         continue;
@@ -222,7 +256,7 @@ fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
 #[test]
 fn the_region_1_band_plan_stands_in_its_profile_row_by_row() {
     let profile = Tables::built_in().profile("region-1").unwrap();
-    let rows = include_str!("../refs/iaru_r1_bandplan.csv").lines().filter(|line| !line.starts_with('#')).skip(1);
+    let rows = REGION_1.lines().filter(|line| !line.starts_with('#')).skip(1);
     let mut count = 0;
     for row in rows {
         let cells: Vec<&str> = row.splitn(5, ',').collect();
@@ -260,7 +294,7 @@ fn the_german_annex_stands_in_its_profile_row_by_row() {
     use fieldsheaf::ground::Stretch;
     use fieldsheaf::tables::PowerMeasure;
     let profile = Tables::built_in().profile("de").unwrap();
-    let annex: Annex = toml::from_str(include_str!("../refs/de_afuv_2024.toml")).unwrap();
+    let annex: Annex = toml::from_str(GERMAN).unwrap();
     assert_eq!(annex.segment.len(), 60);
     let is = |edges: Stretch, row: &Segment| (edges.low().as_hertz(), edges.high().as_hertz()) == (row.low, row.high);
     for row in &annex.segment {

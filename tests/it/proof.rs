@@ -12,6 +12,7 @@ use fieldsheaf::ground::Length;
 use fieldsheaf::ledger::{Kit, proofs};
 use fieldsheaf::paint::pictures;
 use fieldsheaf::sheet::Mark;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::process::{Command, Stdio};
 
@@ -100,7 +101,7 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
         // At 400 dots the stems of 7 pt letters are some dots wide: their middles are ink alone.
         let sides = pictures(&fieldsheaf::paint::pdf(&job).unwrap(), 400).unwrap();
-        let mut titles = std::collections::BTreeMap::new();
+        let mut titles = BTreeMap::new();
         for placed in job.placements() {
             let page = job.pages[placed.page].size;
             let part = sides[placed.page].part(placed.area, page, placed.is_turned);
@@ -128,8 +129,18 @@ fn words_have_a_contrast_of_seven_to_one_and_more() {
 /// Greys that fill areas are told apart from each other, from paper and from ink, also when only red light comes back.
 #[test]
 fn a_red_lamp_keeps_every_mark_that_carries_meaning() {
-    let mut greys = std::collections::BTreeSet::from([0_u8, 100]);
+    let mut greys = BTreeSet::from([0_u8, 100]);
+    // What the lamp makes of each grey, read from the county's own pictures.
+    let mut lit: BTreeMap<u8, u8> = BTreeMap::new();
     for job in fieldsheaf::jobs(&world(), "plan.toml").unwrap() {
+        for picture in pictures(&fieldsheaf::paint::pdf(&job).unwrap(), 72).unwrap() {
+            let red = image::load_from_memory(&picture.red().unwrap()).unwrap().to_rgb8();
+            for (x, y, pixel) in red.enumerate_pixels() {
+                assert_eq!(pixel.0[1..], [0, 0], "{} at {x}, {y}", job.stem);
+                let known = *lit.entry(picture.level(x, y).unwrap()).or_insert(pixel.0[0]);
+                assert_eq!(known, pixel.0[0], "{} at {x}, {y}", job.stem);
+            }
+        }
         for mark in job.panels.iter().flat_map(fieldsheaf::sheet::Panel::marks) {
             match mark {
                 Mark::Fill(fill) => greys.insert(fill.black),
@@ -139,11 +150,13 @@ fn a_red_lamp_keeps_every_mark_that_carries_meaning() {
         }
     }
     assert!(greys.len() >= 4, "the chart has greys: {greys:?}");
-    let lit = |black: u8| u16::from(100 - black) * 150 / 100;
-    let levels: Vec<u16> = greys.into_iter().map(lit).collect();
-    for pair in levels.windows(2) {
-        assert!(pair[0] - pair[1] >= 12, "{levels:?}");
+    let level = |black: &u8| (u16::from(100 - black) * 255 / 100) as u8;
+    let shown = |black: &u8| lit.range(level(black)..).next().map(|(level, red)| (*level, *red)).unwrap();
+    let levels: Vec<(u8, u8)> = greys.iter().map(shown).collect();
+    for (black, (found, _)) in greys.iter().zip(&levels) {
+        assert!(found - level(black) <= 1, "a grey of {black} % is drawn as {found}");
     }
+    assert!(levels.windows(2).all(|pair| pair[0].1 - pair[1].1 >= 12), "{levels:?}");
 }
 
 /// A real browser, without scripts, shows the page: skipped where none is installed.
@@ -193,6 +206,6 @@ fn no_two_pictures_have_one_name() {
     let world = Shelf::new().with("plan.toml", format!("{HEAD}{orders}"));
     let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| {}).unwrap();
     let proofs = proofs(&kit.unwrap(), &outcome.findings, 40).unwrap();
-    let names: std::collections::BTreeSet<&str> = proofs.files.iter().map(|file| file.name.as_str()).collect();
+    let names: BTreeSet<&str> = proofs.files.iter().map(|file| file.name.as_str()).collect();
     assert_eq!((names.len(), proofs.files.len()), (4 * 4 + 1, 4 * 4 + 1), "{names:?}");
 }

@@ -2,6 +2,7 @@
 
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::ground::{Finding, Severity};
+use fieldsheaf::reckon::{Transmission, own_transmissions, transmissions};
 
 /// Each error and warning: its rule, its line in the text after the head, its message.
 fn asked(text: &str) -> Vec<(String, usize, String)> {
@@ -142,4 +143,152 @@ fn a_net_on_what_no_class_may_send_has_one_finding() {
     let message = "channel TAC 1 sends phone on 5.340 MHz, which occupies 5.340 MHz to 5.3428 MHz: no class of licence may send that \
                    there";
     assert_eq!(found, one("no-class-may-send", 7, message));
+}
+
+const ONE_OF_EACH: &str = r#"
+[[place]]
+id = "hill"
+code = "HIL"
+tactical = "The Hill"
+kind = "repeater-site"
+position = "47.2, -109.3"
+visited-on = 2026-10-04
+monitors = ["tac"]
+[[repeater]]
+id = "ridge"
+call = "WZ7QUX"
+name = "High Ridge"
+place = "hill"
+output = "146.760 MHz"
+input = "-600 kHz"
+tone-in = "103.5 Hz"
+tone-out = "off"
+power = "50 W"
+tolerance = "1.5 ppm"
+range = "40 km"
+[[gateway]]
+id = "box"
+call = "WZ7QUY-10"
+name = "Mail Box"
+place = "hill"
+frequency = "145.050 MHz"
+control = "attended"
+power = "25 W"
+tolerance = "2 ppm"
+[[radio]]
+id = "two"
+name = "Two-meter mobile"
+covers = ["144 MHz to 148 MHz"]
+modes = ["FM", "data"]
+power = "20 W"
+tolerance = "2.5 ppm"
+[[channel]]
+id = "cmd"
+row = 2
+name = "CMD 1"
+spoken = "Command One"
+repeater = "ridge"
+power = "5 W"
+[[channel]]
+id = "cmd-2"
+row = 3
+name = "CMD 2"
+spoken = "Command Two"
+repeater = "ridge"
+power = "30 W"
+[[channel]]
+id = "mail"
+row = 4
+name = "MAIL"
+spoken = "Mail"
+gateway = "box"
+[[channel]]
+id = "tac"
+row = 5
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.550 MHz"
+power = "10 W"
+range = "8 km"
+[[channel]]
+id = "night"
+row = 6
+name = "HF 80"
+spoken = "Eighty"
+dial = "3920.0 kHz"
+side = "LSB"
+[[channel]]
+id = "weather"
+row = 7
+name = "WX 1"
+spoken = "Weather"
+rx = "162.400 MHz"
+tx = "none"
+service = "weather"
+[[link]]
+id = "yard"
+call = "WZ7QUZ"
+name = "Yard"
+place = "hill"
+joins = ["tac", "night"]
+power = "3 W"
+[[neighbour]]
+name = "Birch"
+output = "147.060 MHz"
+input = "+600 kHz"
+position = "47.2, -110.2"
+range = "30 km"
+"#;
+
+/// What is said of a transmission in a line: what it is, on what, with how much, how far off, how often heard around a place, from how many spots.
+fn line(sent: &Transmission<'_>) -> String {
+    let power = sent.power().map_or("-".to_owned(), |power| power.to_string());
+    let heard = sent.heard().map_or("everywhere".to_owned(), |spots| format!("{}", spots[0].1));
+    let decided = sent.decided_by().map_or(String::new(), |output| format!(", by {}", output.value));
+    format!(
+        "{} {}{decided}: {power}, {}, heard {heard}, from {:?}",
+        sent.words(),
+        sent.frequency.value,
+        sent.tolerance(),
+        sent.spots().iter().map(|spot| spot.name.unwrap_or("nowhere")).collect::<Vec<_>>()
+    )
+}
+
+/// One of each kind of transmitter, as its record has it; of those, each once by the record that decides it.
+#[test]
+fn each_transmission_is_told_as_its_record_has_it() {
+    let world =
+        Shelf::new().with("plan.toml", format!("include = [\"own.toml\"]\n{HEAD}")).with("own.toml", ONE_OF_EACH);
+    let mut found = fieldsheaf::ground::Findings::default();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let all: Vec<String> = transmissions(&plan).iter().map(line).collect();
+    assert_eq!(
+        all,
+        [
+            "channel CMD 1 146.160 MHz: 5 W, 2.5 ppm, heard 40 km, from [\"nowhere\"]",
+            "channel CMD 2 146.160 MHz: 30 W, 2.5 ppm, heard 40 km, from [\"nowhere\"]",
+            "channel MAIL 145.050 MHz: -, 2.5 ppm, heard everywhere, from [\"nowhere\"]",
+            "channel HF 80 3.920 MHz: -, 0 ppm, heard everywhere, from [\"The Hill\"]",
+            "channel TAC 1 146.550 MHz: 10 W, 2.5 ppm, heard 8 km, from [\"The Hill\"]",
+            "the output of repeater High Ridge 146.760 MHz: 50 W, 1.5 ppm, heard 40 km, from [\"The Hill\"]",
+            "the input of repeater High Ridge 146.160 MHz, by 146.760 MHz: 30 W, 2.5 ppm, heard 40 km, from [\"nowhere\", \"nowhere\"]",
+            "gateway Mail Box 145.050 MHz: 25 W, 2.5 ppm, heard everywhere, from [\"The Hill\", \"nowhere\"]",
+            "link Yard on TAC 1 146.550 MHz: 3 W, 2.5 ppm, heard everywhere, from [\"The Hill\"]",
+            "link Yard on HF 80 3.920 MHz: 3 W, 0 ppm, heard everywhere, from [\"The Hill\"]",
+            "the output of the neighbour Birch 147.060 MHz: -, 0 ppm, heard 30 km, from [\"nowhere\"]",
+            "the input of the neighbour Birch 147.660 MHz: -, 0 ppm, heard 30 km, from [\"nowhere\"]",
+        ]
+    );
+    let own: Vec<String> = own_transmissions(&plan).map(|sent| sent.words()).collect();
+    assert_eq!(
+        own,
+        [
+            "channel HF 80",
+            "channel TAC 1",
+            "the output of repeater High Ridge",
+            "the input of repeater High Ridge",
+            "gateway Mail Box"
+        ]
+    );
 }

@@ -4,7 +4,7 @@ use crate::support::shelf::Shelf;
 use fieldsheaf::ground::{Findings, World};
 use fieldsheaf::plan::{self, Plan};
 use fieldsheaf::source::{self, FILE_LIMIT, Records};
-use proptest::prelude::{any, prop, proptest};
+use proptest::prelude::{Just, Strategy, any, prop, prop_oneof, proptest};
 
 fn read(world: &dyn World) -> (Plan, Records, Findings) {
     let mut found = Findings::default();
@@ -158,6 +158,30 @@ proptest! {
     }
 
     #[test]
+    fn no_text_causes_a_panic(letters in prop::collection::vec(any::<char>(), 0..400)) {
+        are_somewhere(&Shelf::new().with("plan.toml", letters.into_iter().collect::<String>()));
+    }
+
+    /// A plan with every key, of which some characters are others, gone or there twice.
+    #[test]
+    fn no_slip_of_the_pen_causes_a_panic(slips in prop::collection::vec((any::<prop::sample::Index>(), slip()), 1..6)) {
+        let mut letters: Vec<char> = include_str!("../keys/plan.toml").chars().collect();
+        for (at, slip) in slips {
+            let at = at.index(letters.len());
+            match slip {
+                Slip::Gone => drop(letters.remove(at)),
+                Slip::Twice => letters.insert(at, letters[at]),
+                Slip::Other(letter) => letters[at] = letter,
+                Slip::LineGone => {
+                    let end = letters[at..].iter().position(|letter| *letter == '\n').map_or(letters.len(), |n| at + n);
+                    drop(letters.drain(at..end));
+                }
+            }
+        }
+        are_somewhere(&Shelf::new().with("plan.toml", letters.into_iter().collect::<String>()));
+    }
+
+    #[test]
     fn no_roster_bytes_cause_a_panic(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
         let head = "roster = { file = \"p.csv\", columns = { name = \"Name\", call = \"Call\" } }\n";
         read(&plan_with(head, "").with("p.csv", bytes));
@@ -171,9 +195,29 @@ proptest! {
         value in prop::sample::select(&["1", "-1", "1.5", "true", "\"x\"", "\"\"", "[]", "[1]", "[[]]", "{}", "{ on = 1 }", "[{}]", "2026-01-01", "[{ role = 1 }]", "9223372036854775807", "nan", "\"146.94 MHz\"", "\"off\""]),
     ) {
         let world = plan_with("", &format!("[[{kind}]]\n{key} = {value}\n"));
-        let (_, records, found) = read(&world);
-        for finding in found.iter() {
-            assert!(records.files.place(finding.span).is_some(), "{finding:?}");
-        }
+        are_somewhere(&world);
+    }
+}
+
+/// What may befall a character.
+#[derive(Clone, Debug)]
+enum Slip {
+    Gone,
+    Twice,
+    Other(char),
+    /// All that follows on its line goes with it.
+    LineGone,
+}
+
+fn slip() -> impl Strategy<Value = Slip> {
+    let other = prop_oneof![prop::sample::select("\"'=[]{},.#\n\\ 0-_é".chars().collect::<Vec<_>>()), any::<char>()];
+    prop_oneof![Just(Slip::Gone), Just(Slip::Twice), other.prop_map(Slip::Other), Just(Slip::LineGone)]
+}
+
+/// Reads a plan, and wants every finding in one of its files.
+fn are_somewhere(world: &Shelf) {
+    let (_, records, found) = read(world);
+    for finding in found.iter() {
+        assert!(records.files.place(finding.span).is_some(), "{finding:?}");
     }
 }

@@ -414,12 +414,48 @@ impl Record for Channel {
 }
 
 impl Channel {
+    /// The repeater that it goes through.
+    #[must_use]
+    pub const fn repeater(&self) -> Option<&At<Ref<Repeater>>> {
+        match &self.route {
+            Route::Repeater(id) => Some(id),
+            _ => None,
+        }
+    }
+
+    /// The gateway that it leads to.
+    #[must_use]
+    pub const fn gateway(&self) -> Option<&At<Ref<Gateway>>> {
+        match &self.route {
+            Route::Gateway(id) => Some(id),
+            _ => None,
+        }
+    }
+
+    /// Whether its frequencies are its own, and no repeater's or gateway's.
+    #[must_use]
+    pub const fn is_direct(&self) -> bool {
+        self.repeater().is_none() && self.gateway().is_none()
+    }
+
+    /// Whether one key of its own says what it hears and sends.
+    #[must_use]
+    pub const fn has_one_frequency(&self) -> bool {
+        matches!(self.route, Route::Simplex | Route::Dial(_))
+    }
+
+    /// The sideband as written, on an HF dial frequency.
+    #[must_use]
+    pub const fn written_side(&self) -> Option<At<Side>> {
+        match self.route {
+            Route::Dial(side) => Some(side),
+            _ => None,
+        }
+    }
+
     /// The sideband, on an HF dial frequency.
     #[must_use]
     pub fn side(&self) -> Option<Side> {
-        match &self.route {
-            Route::Dial(side) => Some(side.value),
-            _ => None,
-        }
+        self.written_side().map(|side| side.value)
     }
 }
