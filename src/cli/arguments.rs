@@ -104,10 +104,13 @@ pub enum Command {
         #[arg(long)]
         paper: Option<String>,
     },
-    /// Says what a finding means, with an example and the published source; alone, lists all
+    /// Says what a finding or a key means; alone, lists all findings, keys, documents, layouts and profiles
     Explain {
-        /// The finding's name, as transmit-leaves-band
-        finding: Option<String>,
+        /// A finding, as transmit-leaves-band, or a record, a key, a document or a layout, as channel.tx-tone
+        name: Option<String>,
+        /// Writes Markdown
+        #[arg(long)]
+        markdown: bool,
     },
     /// Writes the JSON Schema of the plan format, for editors
     Schema,

@@ -14,6 +14,7 @@ mod guard;
 pub mod kit;
 mod lock;
 mod part;
+mod reference;
 mod say;
 mod start;
 pub mod terminal;
@@ -84,7 +85,7 @@ fn obey(command: Command) -> Result<End, Halt> {
             }
             _ => form::list()?,
         },
-        Command::Explain { finding } => explain::explain(finding.as_deref())?,
+        Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| End::Clean)?,
         Command::Verify { folder } => verify::verify(&folder)?,
     })

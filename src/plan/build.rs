@@ -99,7 +99,11 @@ pub fn schema() -> serde_json::Value {
     let (mut keys, mut schemas) = (KeySchemas::default(), Schemas::default());
     records::describe(&mut keys, &mut schemas);
     let include = <Vec<At<String>> as Written>::schema(&mut schemas);
-    keys.key("include", &["Further files; patterns allowed, never outside the plan's folder."], include);
+    keys.key(
+        "include",
+        &["Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out."],
+        include,
+    );
     keys.into_document("plan", &["What may stand at the top of a file of a plan."], schemas)
 }
 

@@ -3,6 +3,7 @@
 use super::register::Record;
 use crate::ground::{At, Id};
 use crate::source::{Mention, Node, Reading, Schemas, Written};
+use serde_json::json;
 use std::cmp::Ordering;
 use std::fmt;
 use std::hash::{Hash, Hasher};
@@ -52,7 +53,8 @@ impl<T: Record> Written for Ref<T> {
         Some(Self::to(id))
     }
     fn schema(schemas: &mut Schemas) -> serde_json::Value {
-        Id::schema(schemas)
+        let what = format!("the id of a `[[{}]]`", T::KIND);
+        schemas.named(&format!("{}-id", T::KIND), |_| json!({ "type": "string", "description": what }))
     }
 }
 

@@ -43,10 +43,19 @@ pub struct KeySchemas {
 }
 
 impl KeySchemas {
-    /// A key with its meaning.
+    /// A key with its meaning. What its doc says after "as" in backticks is an example of its value,
+    /// or of one in its list.
     pub fn key(&mut self, key: &str, doc: &[&str], mut schema: Json) {
+        let meaning = prose(doc);
         if let Some(schema) = schema.as_object_mut() {
-            schema.insert("description".to_owned(), prose(doc).into());
+            if let Some(text) = example_in(&meaning) {
+                let is_list = schema.get("type").and_then(Json::as_str) == Some("array");
+                // A number, a list or a table is as it is, all else is text.
+                let example = serde_json::from_str(text).unwrap_or_else(|_| Json::from(text));
+                let example = if is_list && !example.is_array() { json!([example]) } else { example };
+                schema.insert("examples".to_owned(), json!([example]));
+            }
+            schema.insert("description".to_owned(), meaning.into());
         }
         self.properties.insert(key.to_owned(), schema);
     }
@@ -81,6 +90,11 @@ impl KeySchemas {
             "description": prose(doc),
         })
     }
+}
+
+/// The example that a meaning gives: "as `CMD 1`".
+fn example_in(meaning: &str) -> Option<&str> {
+    meaning.split_once("as `")?.1.split_once('`').map(|(example, _)| example)
 }
 
 /// Doc lines as running text.

@@ -6,7 +6,10 @@ use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
-use crate::source::{Anything, Cell, MISSING_KEY, Meant, Node, Reading, Value, parse, record, record_of};
+use crate::source::{
+    Anything, Cell, Declared, KeySchemas, MISSING_KEY, Meant, Node, Reading, Schemas, Value, parse, record, record_of,
+    schema_of,
+};
 
 /// Least distance of two writing lines, for a hand in a glove, and what is usual.
 const WRITING_FLOOR: Length = Length::mm(7);
@@ -19,29 +22,29 @@ type Field<T> = Option<Cell<T>>;
 record! {
     /// A layout.
     struct WrittenLayout = "layout" {
-        /// The layout whose words count where this one has none.
+        /// The built-in layout whose words count where this one has none, as `full`; nothing but what is usual when left out.
         base: Field<String>,
-        /// The format of paper.
+        /// How paper is parted, as `half`; the base's, without which it must be there, when left out.
         format: Field<String>,
-        /// Whether the paper is turned.
+        /// Whether the page lies on its side, of full and wall; the base's, or false, when left out.
         is_turned: Field<bool>,
-        /// Whether text may be as small as the floors.
+        /// Whether what is dialled may be 8 pt (1.9 mm) and not 10.5 pt (2.5 mm); the base's, or false, when left out.
         is_dense: Field<bool>,
-        /// How a sheet is turned over.
+        /// How a sheet is turned over, so that backs lie exactly behind fronts, as `short-edge`; the format's own way when left out.
         duplex: Field<String>,
-        /// From the edge of the paper.
+        /// White around the text, 5 mm at least, 3 mm on cards, as `12 mm`; the format's usual one when left out.
         margin: Field<Length>,
-        /// Columns of text.
+        /// Columns of text on pages, 4 at most, as `2`; the base's, or 1, when left out.
         columns: Field<u8>,
-        /// Sections in order.
+        /// Sections that come first, the others after them as usual, as `nets`; the base's when left out.
         order: Vec<At<String>>,
-        /// Sections that go on below others.
+        /// Sections that go on below the one before and open no panel, as `nets`; the base's when left out.
         follows: Vec<At<String>>,
-        /// Sections that are not parted.
+        /// Sections that are never parted over two panels, as `nets`; the base's when left out.
         whole: Vec<At<String>>,
-        /// What stands beside a title.
+        /// What stands at the right of the title: number, and any word of the foot, as `number`; the base's, or the number, when left out.
         head: Field<Vec<At<String>>>,
-        /// The distance of writing lines.
+        /// From line to line where one writes, 7 mm at least, as `8 mm`; the base's, or 7.5 mm, when left out.
         writing_line: Field<Length>,
         /// Sizes of text, read by [`sizes`].
         _text as "text": Option<At<Anything>>,
@@ -54,49 +57,78 @@ record! {
     /// Sizes of text.
     #[derive(Default)]
     struct WrittenText = "text" {
-        /// Of titles.
+        /// Of titles, as `12 pt`; the base's or the usual one when left out.
         title: Field<Length>,
-        /// Of headings.
+        /// Of headings, as `12 pt`; the base's or the usual one when left out.
         heading: Field<Length>,
-        /// Of a row's number.
+        /// Of a row's number, as `12 pt`; the base's or the usual one when left out.
         row: Field<Length>,
-        /// Of names.
+        /// Of names, as `12 pt`; the base's or the usual one when left out.
         name: Field<Length>,
-        /// Of what is dialled.
+        /// Of what is dialled, as `12 pt`; the base's or the usual one when left out.
         dialled: Field<Length>,
-        /// Of words in a table.
+        /// Of words in a table, as `12 pt`; the base's or the usual one when left out.
         word: Field<Length>,
-        /// Of paragraphs.
+        /// Of paragraphs, as `12 pt`; the base's or the usual one when left out.
         body: Field<Length>,
-        /// Of what is small.
+        /// Of what is small, as `12 pt`; the base's or the usual one when left out.
         small: Field<Length>,
-        /// Of the foot.
+        /// Of the foot, as `12 pt`; the base's or the usual one when left out.
         foot: Field<Length>,
     }
 
     /// A table.
     struct WrittenTable = "table" {
-        /// Which.
+        /// The key of the table, as `channels`; a finding asks for it when left out.
         key: Field<String>,
-        /// Columns at the left.
+        /// Columns at the left of the first line of a row, as `name`; none when left out.
         left: Vec<At<String>>,
-        /// Columns at the right.
+        /// Columns at the right of the first line, as `hear`; none when left out.
         right: Vec<At<String>>,
-        /// Lines below.
+        /// Further lines of a row; none when left out.
         below: Vec<WrittenLine>,
-        /// Columns of a grid.
+        /// Columns side by side, in place of lines, as `name`; lines when left out.
         grid: Vec<At<String>>,
-        /// Columns that get their width first.
+        /// Columns that get all the width that they want before the others, as `role`; none when left out.
         first: Vec<At<String>>,
     }
 
     /// A line of a foot or below a row.
     struct WrittenLine = "line-of-layout" {
-        /// At the left.
+        /// What stands at the left, as `code`; nothing when left out.
         left: Vec<At<String>>,
-        /// At the right.
+        /// What stands at the right, as `code`; nothing when left out.
         right: Vec<At<String>>,
     }
+}
+
+/// JSON Schema of a layout, from the types that read it.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    let (mut keys, mut schemas) = (KeySchemas::default(), Schemas::default());
+    WrittenLayout::describe(&mut keys, &mut schemas);
+    keys.key(
+        "text",
+        &["Sizes of text, 7 pt at least; those of the base, or the usual ones, when left out."],
+        schema_of::<WrittenText>(&mut schemas),
+    );
+    let line = schema_of::<WrittenLine>(&mut schemas);
+    keys.key(
+        "foot",
+        &["Lines of the foot; between them they have all its six words; the base's when left out."],
+        list_of(line),
+    );
+    let table = schema_of::<WrittenTable>(&mut schemas);
+    keys.key(
+        "table",
+        &["Where the columns of a table stand; as its kind of document sets it when left out."],
+        list_of(table),
+    );
+    keys.into_document("layout", WrittenLayout::DOC, schemas)
+}
+
+fn list_of(items: serde_json::Value) -> serde_json::Value {
+    serde_json::json!({ "type": "array", "items": items })
 }
 
 /// Reads one table of a layout.

@@ -25,6 +25,7 @@ mod strip;
 mod strip_parts;
 mod symbol;
 
+pub use layout_read::schema as layout_schema;
 pub use order::{Copy, Order};
 pub use panels::panels;
 pub use rules::RULES;

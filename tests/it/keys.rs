@@ -10,11 +10,12 @@ use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use schema::{Key, keys};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
+pub use told::shelf;
 use told::{Told, difference, told};
 use toml::Value;
 
 /// The plan that prints, and one whose channel wants a frequency: such a plan prints nothing.
-const PLANS: [(&str, &str); 2] =
+pub const PLANS: [(&str, &str); 2] =
     [("plan.toml", include_str!("../keys/plan.toml")), ("allot.toml", include_str!("../keys/allot.toml"))];
 
 /// A plan with what it comes to as it stands.

@@ -21,6 +21,7 @@ mod demo;
 mod disk;
 mod duties;
 mod edition;
+mod explain;
 mod floors;
 mod forms;
 mod grids;

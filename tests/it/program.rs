@@ -423,14 +423,6 @@ fn a_form_goes_to_standard_output_or_a_new_file_and_replaces_only_when_told() {
 }
 
 #[test]
-fn explain_shows_the_page_and_the_list() {
-    let desk = Desk::new();
-    desk.run(&["explain", "transmit-leaves-band"]).exits(0).says("Finds:").says("97.");
-    desk.run(&["explain", "transmit-leaves-bend"]).exits(2).says("did you mean `transmit-leaves-band`?");
-    desk.run(&["explain"]).exits(0).says("row-missing");
-}
-
-#[test]
 fn the_schema_knows_every_record() {
     let ran = Desk::new().run(&["schema"]).exits(0);
     let schema: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();

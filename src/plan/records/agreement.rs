@@ -10,21 +10,21 @@ record! {
     /// `[[agreement]]`: authority to use a service or some of its channels, from who holds the licence.
     #[derive(Clone, Debug)]
     pub struct Agreement = "agreement" {
-        /// Unique among agreements.
+        /// Unique among agreements, as `sheriff`.
         id: At<Id>,
-        /// Who gives it.
+        /// Who gives it, as `County Sheriff`.
         with: At<Words>,
-        /// Radio service.
+        /// The radio service that it opens, as `interop`.
         service: At<Service>,
-        /// Channels' ids; all of the service when left out.
+        /// The channels that it opens; all of the service when left out.
         channels: Vec<At<Ref<Channel>>>,
-        /// Members' ids; everybody when left out.
+        /// The members whom it covers; everybody when left out.
         members: Vec<At<Ref<Member>>>,
-        /// Day on which it was signed.
+        /// Day on which it was signed: it gives nothing before, as `2026-02-10`.
         signed: At<Day>,
-        /// Day on which it ends.
+        /// Last day on which it counts, as `2027-02-10`.
         expires: At<Day>,
-        /// The most power.
+        /// The most power that it allows, at the transmitter; what the service allows when left out.
         max: Option<At<Power>>,
         /// The record.
         span: Span,

@@ -13,49 +13,52 @@ record! {
     /// `[[channel]]`: one row of the card.
     #[derive(Clone, Debug)]
     pub struct Draft = "channel" {
-        /// Unique among channels.
+        /// Unique among channels, as `cmd`.
         id: At<Id>,
-        /// The number printed on the row.
+        /// The number printed on its row, by which it is called; the row has none when left out.
         row: Option<At<Whole<u16, 1, 999, true>>>,
-        /// As printed and as set on the radio.
+        /// As printed and as set on the radio, as `CMD 1`.
         name: At<Words>,
-        /// As said on the air.
+        /// As said on the air, as `Command One`.
         spoken: At<Words>,
-        /// What it is for: Command, Tactical ...
+        /// What it is for, as `Command`; nothing is printed when left out.
         function: Option<At<Words>>,
-        /// Who uses it.
+        /// Who uses it, as `All stations`; nothing is printed when left out.
         assignment: Option<At<Words>>,
-        /// Radio service; amateur when left out.
+        /// Radio service; that of its repeater or gateway counts before it; amateur when left out.
         service: At<Service> = Service::Amateur,
         /// Where its frequencies come from.
         line: Line,
-        /// How far a station on it is heard; without it, everywhere.
+        /// How far a station on it is heard, over ground, as `10 km`; everywhere when left out.
         range: Option<At<Distance>>,
         /// FM, or SSB under a dial frequency, unless another is written.
         signal: Signal = line.usual_mode(),
-        /// Only where no repeater gives it.
+        /// Tone to send; its repeater's, or off without one, when left out. Beside a repeater it must be that
+        /// repeater's.
         tx_tone: Option<At<Tone>>,
-        /// Off when left out.
+        /// Tone that opens the radio's own squelch; off when left out.
         rx_tone: At<Tone> = Tone::Off,
-        /// The most a station may use here (transmitter output).
+        /// The most that a station may use here, at the transmitter; no limit of the plan's own when left out.
         power: Option<At<Power>>,
-        /// What kind of station sends here, where it is no person's: auxiliary or beacon.
+        /// What sends here alone, where it is no person's station, as `auxiliary`; a person's when left out.
         station: Option<At<StationKind>>,
-        /// Data speed.
+        /// Data speed in baud; its gateway's, or none, when left out.
         speed: Option<At<Speed>>,
-        /// Audio frequency of a data signal above the dial.
+        /// Audio frequency of a data signal above the dial, as `1500 Hz`; the signal is taken to fill its sideband when
+        /// left out.
         audio: Option<At<Frequency>>,
-        /// Time slot, in DMR.
+        /// Time slot, in DMR; none when left out.
         time_slot: Option<At<Whole<u8, 1, 2, true>>>,
-        /// Talkgroup, in DMR, P25 or NXDN.
+        /// Talkgroup, in DMR, P25 or NXDN, as `3100`; none when left out.
         talkgroup: Option<At<Whole<u32, 1, 16_777_215, true>>>,
-        /// Where to go when it does not answer: a channel's id.
+        /// The channel to go to when nobody answers, as `tac`; the net's next one when left out.
         next: Option<At<Ref<Channel>>>,
-        /// After how long.
+        /// How long to wait before going there; the net's trigger when left out.
         after: Option<At<Lapse>>,
-        /// Heard and confirmed, where no repeater or gateway says so.
+        /// Who heard it and when, where no repeater or gateway says so; a finding asks for it, on an amateur channel,
+        /// when left out.
         verified: Option<Evidence>,
-        /// Printed on the row.
+        /// Printed on the row, as `busy at noon`; nothing when left out.
         note: Option<At<Words>>,
         /// The record.
         span: Span,
@@ -63,23 +66,26 @@ record! {
 
     /// Where a channel's frequencies come from, as written.
     pub struct WrittenLine = "line" {
-        /// A repeater's id.
+        /// The repeater that it goes through; one of repeater, gateway, simplex, dial and rx must be there; another of the
+        /// five ways when left out.
         repeater: Option<Cell<Ref<Repeater>>>,
-        /// A gateway's id.
+        /// The gateway that it leads to; another of the five ways when left out.
         gateway: Option<Cell<Ref<Gateway>>>,
-        /// One frequency both ways; "allot" where it is still to be chosen from a pool.
+        /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the five ways when
+        /// left out.
         simplex: Option<Cell<Simplex>>,
-        /// The pool to choose from.
+        /// The pool to choose from, with `simplex = "allot"`; none when left out.
         pool: Option<Cell<Ref<Pool>>>,
-        /// What the radio hears, where neither repeater, gateway nor simplex gives it.
+        /// What the radio hears, with tx or shift beside it; another of the five ways when left out.
         rx: Option<Cell<Frequency>>,
-        /// What the radio sends, or "none": listen only.
+        /// What the radio sends, or none to listen only; what repeater, gateway, simplex, dial or shift say when left
+        /// out.
         tx: Option<Cell<Transmit>>,
-        /// The difference, where it is written beside rx.
+        /// From what the radio hears to what it sends, beside rx or a repeater; none when left out.
         shift: Option<Cell<Shift>>,
-        /// The frequency on an HF radio's dial.
+        /// The frequency on an HF radio's dial, with its side, as `3990.0 kHz`; another of the five ways when left out.
         dial: Option<Cell<Frequency>>,
-        /// USB or LSB.
+        /// The sideband, with dial; none when left out.
         side: Option<Cell<Side>>,
     }
 }

@@ -11,25 +11,27 @@ record! {
     /// `[[document]]`: one thing to print.
     #[derive(Clone, Debug)]
     pub struct DocumentOrder = "document" {
-        /// Unique among documents; the name of the file.
+        /// Unique among documents, and the name of its file, as `card`.
         id: At<Id>,
-        /// The document kind.
+        /// The kind of document, one of those listed below, as `channel-card`.
         kind: At<Words>,
-        /// A layout's name, or a layout file of the plan's folder; the kind's own when left out.
+        /// A layout's name, or a layout file of the plan's folder, as `fold-8`; the kind's own when left out.
         layout: Option<At<Words>>,
-        /// large-print, night or dense.
+        /// For large print, for night, or dense; none of these when left out.
         variant: Option<At<Variant>>,
-        /// Who may read it; coordinator when left out.
+        /// Who may read it: what is closed to them is not on it; coordinator when left out.
         audience: At<Audience> = Audience::Coordinator,
-        /// member, place or once.
+        /// Whether each member or place gets a copy of its own; once when left out.
         each: At<Each> = Each::Once,
-        /// Whether the copies for all members or places stand in one file, in the order in which a stack is cut.
+        /// Whether the copies for all members or places stand in one file, in the order in which a stack is cut; false
+        /// when left out.
         together: Option<At<bool>>,
-        /// letter or a4; the profile's when left out.
+        /// Paper, as `letter`; the profile's when left out.
         paper: Option<At<Words>>,
-        /// A form's id, for the kind form.
+        /// The form to print, one of the plan's or of the program's, as `message`; only the kind form takes one, no
+        /// other when left out.
         form: Option<At<Id>>,
-        /// Copies, for forms.
+        /// How many copies, of a form; 1 when left out.
         copies: Option<At<Copies>>,
         /// The record.
         span: Span,
@@ -38,17 +40,18 @@ record! {
     /// `[[accept]]`: a finding that somebody answers for.
     #[derive(Clone, Debug)]
     pub struct Accept = "accept" {
-        /// The finding's name.
+        /// The finding's name, as `unusual-shift`.
         finding: At<Words>,
-        /// The exact subjects, as channel/cmd.
+        /// Exactly the records that the finding is about, as `repeater/bay`.
         on: At<Vec<At<WaiverSubject>>>,
-        /// What the finding says, word by word: one that says something else is not accepted.
+        /// What the finding says, word by word, as `repeater Bay has its input +600 kHz from 146.880 MHz`: one that says something
+        /// else is not accepted; whatever it says, with a warning, when left out.
         says: Option<At<String>>,
-        /// Why.
+        /// Why it may stay, as `coordinated so in 1994`.
         reason: At<Words>,
-        /// A member's id.
+        /// The member who answers for it.
         by: At<Ref<Member>>,
-        /// Compared with edition.issued.
+        /// Last day of the waiver, compared with the edition's day of issue, as `2027-06-01`.
         until: At<Day>,
         /// The record.
         span: Span,

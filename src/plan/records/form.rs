@@ -20,19 +20,20 @@ record! {
     /// `[[form]]`: something to write on, in reading order.
     #[derive(Clone, Debug)]
     pub struct Form = "form" {
-        /// Unique among forms.
+        /// Unique among forms, as `tally`.
         id: At<Id>,
-        /// Its title.
+        /// Its title, printed at its head, as `Tally`.
         title: At<Words>,
-        /// Its own edition.
+        /// Its own edition, printed with its title, as `"1"`.
         edition: At<Words>,
-        /// The form that it builds on.
+        /// The published form that it follows, in words, as `ICS 211`; nothing is printed when left out.
         base: Option<At<Words>>,
-        /// Who answers for it.
+        /// Who keeps it, as `the training team`; nothing is printed when left out.
         owner: Option<At<Words>>,
-        /// How it is to be read aloud or filled in, in one sentence.
+        /// How it is read aloud or filled in, in one sentence, as `Read aloud by number.`; nothing is printed when left
+        /// out.
         reading: Option<At<Words>>,
-        /// Lines of fields.
+        /// Lines of fields, from the top down; none when left out.
         lines as "line": Vec<Vec<FormField>>,
         /// The record.
         span: Span,
@@ -40,7 +41,7 @@ record! {
 
     /// Fields side by side.
     pub struct FormLine = "form-line" {
-        /// Left to right.
+        /// Fields side by side, from left to right; their shares add up to 12 at most; none when left out.
         fields as "field": Vec<FormField>,
         /// Its table.
         span: Span,
@@ -48,38 +49,39 @@ record! {
 
     /// A field to fill in.
     pub struct WrittenField = "field" {
-        /// Number in reading order; left out for blocks outside it.
+        /// Number in reading order; a field outside it when left out.
         number: Option<At<Whole<u16, 1, 999, true>>>,
-        /// Printed small in its corner.
+        /// Its name, printed small in its corner, as `To`.
         label: At<Words>,
-        /// Printed after the label.
+        /// Printed after the label, as `tactical call`; nothing when left out.
         help: Option<At<Words>>,
-        /// Twelfths of the width; 12 when left out.
+        /// Twelfths of the line's width; 12 when left out.
         share: Option<At<Whole<u8, 1, 12>>>,
-        /// Writing lines; 1 when no other kind is written.
+        /// Writing lines; 1, where no other kind of room is asked for, when left out.
         lines: Option<At<Rows>>,
-        /// Boxes to tick.
+        /// Words beside boxes to tick, as `open`; no boxes when left out.
         ticks: Vec<At<Words>>,
-        /// precedence: the boxes are the profile's words for how urgent a message is; its own ticks where the profile has none.
+        /// The boxes are the profile's words for this, its own ticks where the profile has none; its own ticks alone
+        /// when left out.
         meaning: Option<At<FieldMeaning>>,
-        /// Boxes for single words: how many a line.
+        /// Boxes for single words: how many a line, as `5`; no such boxes when left out.
         words: Option<At<Whole<u8, 1, 10>>>,
         /// Lines of word boxes; 5 when left out.
         word_lines: Option<At<Rows>>,
-        /// A ruled table's columns.
+        /// Columns of a ruled table, from left to right; no table when left out.
         columns: Vec<FormColumn>,
-        /// Its least number of rows; 5 when left out.
+        /// The table's least number of rows; 5 when left out.
         rows: Option<At<Rows>>,
-        /// Whether rows fill the page.
+        /// Whether its rows fill the page; false when left out.
         is_filling as "fill": bool,
     }
 
     /// A column of a ruled table.
     #[derive(Clone, Debug, PartialEq, Eq)]
     pub struct FormColumn = "column" {
-        /// Its heading.
+        /// Its heading, as `Name`.
         heading: At<Words>,
-        /// Twelfths of the width.
+        /// Twelfths of the table's width; those of all columns add up to 12 at most, as `6`.
         share: At<Whole<u8, 1, 12>>,
     }
 }

@@ -11,35 +11,35 @@ record! {
     /// `[[gateway]]`: packet node, mailbox or other digital gateway.
     #[derive(Clone, Debug)]
     pub struct Gateway = "gateway" {
-        /// Unique among gateways.
+        /// Unique among gateways, as `box`.
         id: At<Id>,
-        /// Call sign with SSID.
+        /// Call sign with SSID, as `WZ7QUR-1`.
         call: At<CallSign>,
-        /// Name as known; the id's words when left out.
+        /// Name as known, as `Mail Box`; the id's words when left out.
         name: At<Words> = words_of(&id),
-        /// A place's id.
+        /// Where it stands; nowhere known, so that no site counts it, when left out.
         place: Option<At<Ref<Place>>>,
-        /// Radio service.
+        /// Radio service; amateur when left out.
         service: At<Service> = Service::Amateur,
-        /// What it sends and receives.
+        /// What it sends and receives, as `145.050 MHz`.
         frequency: At<Frequency>,
-        /// Data speed.
+        /// Data speed in baud; none is printed when left out.
         speed: Option<At<Speed>>,
-        /// Call signs to go through, in order.
+        /// Call sign to go through, as `WZ7QUR-2`; none when left out.
         via: Option<At<CallSign>>,
-        /// Whether it is of use without the internet.
+        /// Whether it is of no use without the internet; false when left out.
         needs_internet: Option<At<bool>>,
-        /// attended or automatic.
+        /// Whether somebody is at its controls, as `automatic`.
         control: At<Control>,
         /// data unless another is written.
         signal: Signal = Mode::Data,
-        /// Transmitter output.
+        /// Transmitter output; 50 W is taken where a site is reckoned when left out.
         power: Option<At<Power>>,
-        /// How far it may be off its frequency.
+        /// How far it may be off its frequency; 0 when left out.
         tolerance: Option<At<Tolerance>>,
-        /// How long it runs without mains.
+        /// How long it runs without mains, as `12 h`; not at all when left out.
         backup_power: Option<At<Lapse>>,
-        /// Connected to and confirmed.
+        /// Who connected to it and when; a finding asks for it when left out.
         verified: Option<Evidence>,
         /// The record.
         span: Span,

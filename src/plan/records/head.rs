@@ -13,25 +13,26 @@ record! {
     /// `[plan]`: what the plan is and where its parts are.
     #[derive(Clone, Debug)]
     pub struct Head = "plan" {
-        /// Full title.
+        /// Full title of the plan, as `Alder County Communications Plan`.
         title: At<Words>,
-        /// Printed on every panel and spoken with the edition; at most 12 characters.
+        /// Printed on every panel and said with the edition; at most 12 characters, as `ALDER`.
         short: At<Words>,
-        /// The team's name.
+        /// The team's name, as `Alder County Radio Volunteers`.
         team: At<Words>,
-        /// Country profile: law, band plan, words, dates, paper. An id, or a .toml file of the plan's folder.
+        /// Country profile: law, band plan, words, dates, paper. A name, or a .toml file of the plan's folder, as `us`.
         profile: At<Words>,
-        /// State or province of the team by ISO 3166-2, as US-MT: some limits depend on it.
+        /// State or province of the team by ISO 3166-2, as `US-MT`; limits bound to one are not judged when left out.
         region: Option<At<Words>>,
-        /// Whether everything in the plan is invented, call signs too: a demonstration. Every foot then says so.
+        /// Whether everything in the plan is invented, call signs too: a demonstration. Every foot then says so; false
+        /// when left out.
         is_invented as "invented": bool,
-        /// Time zone by name, as America/Denver.
+        /// Time zone by name, as `America/Denver`.
         time_zone: At<Tz>,
-        /// Further files; patterns allowed, never outside the plan's folder.
+        /// Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out.
         include: Vec<At<String>>,
-        /// The roster file and how its headings map to a member's keys.
+        /// A file of members; none when left out.
         roster: Option<Roster>,
-        /// A file of other teams' frequencies and how its headings map to a neighbour's keys.
+        /// A file of other teams' frequencies; none when left out.
         neighbours: Option<Roster>,
         /// The record.
         span: Span,
@@ -51,26 +52,27 @@ record! {
     /// The roster file.
     #[derive(Clone, Debug)]
     pub struct Roster = "roster" {
-        /// File name.
+        /// Name of a CSV file in the plan's folder, as `people.csv`; nothing is read when left out.
         file: Option<At<String>>,
-        /// A member's key to the heading in the file.
+        /// A key of a member, or of a neighbour, to the heading of its column, as `{"name": "Full name"}`; nothing is
+        /// read when left out.
         columns: Option<At<BTreeMap<String, At<String>>>>,
     }
 
     /// `[edition]`: which edition this is.
     #[derive(Clone, Debug)]
     pub struct Edition = "edition" {
-        /// Counts up with every issue.
+        /// Counts up with every issue, as `7`.
         number: At<Whole<u32, 1, 99_999_999, true>>,
-        /// Day of issue.
+        /// Day of issue: what is old or done is judged by it, as `2026-11-20`.
         issued: At<Day>,
-        /// First day on which it counts.
+        /// First day on which it counts, as `2026-12-01`.
         valid_from: At<Day>,
-        /// Day by which it must be checked again.
+        /// Day by which it must be checked again: its last, as `2027-06-01`.
         review_by: At<Day>,
-        /// A member's id.
+        /// The member who prepared it, as `qra`.
         prepared_by: At<Ref<Member>>,
-        /// A member's id.
+        /// The member who approved it, as `qrb`.
         approved_by: At<Ref<Member>>,
         /// The record.
         span: Span,
@@ -79,15 +81,15 @@ record! {
     /// `[incident]`: for the blocks of incident forms.
     #[derive(Clone, Debug)]
     pub struct Incident = "incident" {
-        /// Name of the incident.
+        /// Name of the incident, for the blocks of incident forms, as `Spring flood`.
         name: At<Words>,
-        /// Its number.
+        /// Its number, as `F-1`; nothing is printed when left out.
         number: Option<At<Words>>,
-        /// Operational period from, local time.
+        /// When the operational period begins, in local time, as `2026-12-05 06:00`.
         from: At<LocalTime>,
-        /// Operational period to, local time.
+        /// When it ends, in local time, as `2026-12-06 06:00`.
         to: At<LocalTime>,
-        /// Whether it is an exercise: every sheet then says so at head and foot.
+        /// Whether it is an exercise: every sheet then says so at head and foot; false when left out.
         is_exercise as "exercise": bool,
     }
 }
@@ -107,6 +109,6 @@ impl Written for Tz {
         zone
     }
     fn schema(schemas: &mut Schemas) -> serde_json::Value {
-        Words::schema(schemas)
+        schemas.text("TimeZone", "a time zone by its name", "America/Denver")
     }
 }

@@ -10,17 +10,17 @@ record! {
     /// `[[link]]`: a radio that sends on each of two channels what it hears on the other.
     #[derive(Clone, Debug)]
     pub struct Link = "link" {
-        /// Unique among links.
+        /// Unique among links, as `yard`.
         id: At<Id>,
-        /// Call sign it identifies with.
+        /// Call sign that it identifies with, as `WZ7QRA`.
         call: At<CallSign>,
-        /// Name as known; the id's words when left out.
+        /// Name as known, as `Yard Link`; the id's words when left out.
         name: At<Words> = words_of(&id),
-        /// A place's id.
+        /// Where it stands; nowhere known, so that no site counts it, when left out.
         place: Option<At<Ref<Place>>>,
-        /// Two channels' ids.
+        /// The two channels that it joins, as `local`.
         joins: [At<Ref<Channel>>; 2] = &id,
-        /// Transmitter output.
+        /// Transmitter output; 50 W is taken where a site is reckoned when left out.
         power: Option<At<Power>>,
     }
 }

@@ -10,37 +10,40 @@ use crate::source::{BAD_VALUE, Meant, Reading, record};
 record! {
     /// `[[member]]`, or a row of the roster.
     pub struct WrittenMember = "member" {
-        /// Unique among members.
+        /// Unique among members, as `qra`.
         id: At<Id>,
-        /// Call sign; none for an unlicensed helper.
+        /// Call sign; an unlicensed helper's none when left out.
         call: Option<At<CallSign>>,
-        /// Name.
+        /// Name as printed, as `Ines Varga`.
         name: At<Words>,
         /// Who may read the name where all numbers are closed to them; team when left out.
         name_audience: Option<At<Audience>>,
-        /// Licence class in the profile's words; none for an unlicensed helper.
+        /// Licence class in the profile's words, as `general`; an unlicensed helper's none when left out.
         class: Option<At<Words>>,
-        /// Day on which the licence ends.
+        /// Last day of the licence, as `2031-04-01`; not judged when left out.
         expires: Option<At<Day>>,
-        /// Renewal was applied for in time.
+        /// Day on which renewal was applied for, as `2026-10-01`; none when left out.
         renewal_filed: Option<At<Day>>,
-        /// Licences of any service; class, call and expires are short for the amateur one.
+        /// Licences of any service; call, class and expires of the member are short for the amateur one; none when left
+        /// out.
         licences as "licence": Vec<WrittenLicence>,
-        /// What the member does in the team.
+        /// What the member does in the team, as `Coordinator`; nothing when left out.
         roles as "role": Vec<At<Words>>,
-        /// Numbers.
+        /// Phone numbers; none when left out.
         phones as "phone": Vec<WrittenPhone>,
-        /// Who may read the numbers that do not say it themselves.
+        /// Who may read the numbers that do not say it themselves; coordinator when left out.
         phone_audience: Option<At<Audience>>,
-        /// When the numbers were last tried that do not say it themselves.
+        /// When the numbers were last tried that do not say it themselves, as `2026-10-01`; the member's confirmed
+        /// counts when left out.
         phone_confirmed: Option<At<Day>>,
-        /// Electronic mail address; coordinator alone unless email-audience says else.
+        /// Electronic mail address, as `ines@example.org`; none when left out.
         email: Option<At<Words>>,
-        /// Who may read it; coordinator when left out.
+        /// Who may read the address; coordinator when left out.
         email_audience: Option<At<Audience>>,
-        /// When all of this was last confirmed by the member.
+        /// Day on which the member last confirmed all of this, as `2026-10-01`; a finding asks for it, unless each
+        /// number has a day, when left out.
         confirmed: Option<At<Day>>,
-        /// Radios' ids.
+        /// The radios that the member has, as `two-meter`; not judged by radios when left out.
         radios as "radio": Vec<At<Ref<Radio>>>,
         /// The record.
         span: Span,
@@ -48,15 +51,15 @@ record! {
 
     /// A licence that a member holds.
     pub struct WrittenLicence = "licence" {
-        /// Radio service.
+        /// Radio service, as `gmrs`.
         service: At<Service>,
-        /// Call sign of that service.
+        /// Call sign of that service, as `WQAA000`; none when left out.
         call: Option<At<Words>>,
-        /// Class, in the amateur service.
+        /// Class, in the amateur service, as `general`; none when left out.
         class: Option<At<Words>>,
-        /// Day on which it ends.
+        /// Last day of the licence, as `2031-04-01`; not judged when left out.
         expires: Option<At<Day>>,
-        /// Renewal was applied for in time.
+        /// Day on which renewal was applied for, as `2026-10-01`; none when left out.
         renewal_filed: Option<At<Day>>,
         /// Its table.
         span: Span,
@@ -64,11 +67,11 @@ record! {
 
     /// A member's number.
     pub struct WrittenPhone = "phone" {
-        /// The number, as dialled from outside.
+        /// The number, as dialled from outside, as `+1 406 555 0101`.
         number: At<Words>,
-        /// Who may read it; coordinator when left out.
+        /// Who may read it; the member's phone-audience, or coordinator, when left out.
         audience: Option<At<Audience>>,
-        /// When it was last tried.
+        /// When it was last tried, as `2026-10-01`; the member's phone-confirmed, then confirmed, when left out.
         confirmed: Option<At<Day>>,
     }
 }

@@ -9,21 +9,23 @@ record! {
     /// `[[net]]`: stations on one channel following a procedure.
     #[derive(Clone, Debug)]
     pub struct Net = "net" {
-        /// Unique among nets.
+        /// Unique among nets, as `command`.
         id: At<Id>,
-        /// Name as printed.
+        /// Name as printed, as `Command net`.
         name: At<Words>,
-        /// Name as said.
+        /// Name as said on the air, as `Command Net`.
         spoken: At<Words>,
-        /// What it is for.
+        /// What it is for, as `All stations`; nothing is printed when left out.
         purpose: Option<At<Words>>,
         /// Channels in the order in which they are tried.
         legs: Legs,
-        /// When to move from one to the next, where the channel's row does not say it.
+        /// When to move from one of its channels to the next, where the channel's row does not say it, as `no answer
+        /// for 2 minutes`; nothing is printed when left out.
         trigger: Option<At<Words>>,
-        /// When nobody answers on the last one: where to listen, and when.
+        /// Where to listen, and when, when nobody answers on the last channel either, as `5 minutes on CMD 1 at each
+        /// full hour`; a finding asks for it when left out.
         rejoin: Option<At<Words>>,
-        /// The post that controls it.
+        /// The post that controls it, as `eoc`; no post when left out.
         control: Option<At<Ref<Post>>>,
         /// The record.
         span: Span,
@@ -31,13 +33,13 @@ record! {
 
     /// A net's channels, as written.
     pub struct WrittenLegs = "legs" {
-        /// A channel's id.
+        /// The channel on which it meets, as `cmd`.
         primary: At<Ref<Channel>>,
-        /// A channel's id.
+        /// The channel after the primary one, as `tac`; none when left out.
         alternate: Option<At<Ref<Channel>>>,
-        /// A channel's id.
+        /// The channel after the alternate one; none when left out.
         contingency: Option<At<Ref<Channel>>>,
-        /// A channel's id.
+        /// The channel of last resort; none when left out.
         emergency: Option<At<Ref<Channel>>>,
     }
 }

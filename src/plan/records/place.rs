@@ -15,47 +15,48 @@ record! {
     /// `[[place]]`: hospital, operations centre, shelter, blood centre, repeater site.
     #[derive(Clone)]
     pub struct Place = "place" {
-        /// Unique among places.
+        /// Unique among places, as `mercy`.
         id: At<Id>,
-        /// Short code, as on lists and labels.
+        /// Short code, as on lists and labels, as `MRC`.
         code: At<Words>,
-        /// Tactical call.
+        /// Tactical call, as said on the air, as `Mercy`.
         tactical: At<Words>,
-        /// Full name; the tactical call when left out.
+        /// Full name, as `Mercy General Hospital`; the tactical call when left out.
         name: At<Words> = tactical.clone(),
-        /// What it is.
+        /// What it is, as `hospital`.
         kind: At<PlaceKind>,
-        /// The served agency's id, for its audience.
+        /// The served agency's id, whose readers are agency/ID, as `county-health`; no agency's when left out.
         agency: Option<At<Id>>,
-        /// Degrees or a grid reference.
+        /// Degrees, north and east positive, or a grid reference; distances and areas are not judged when left out.
         position: Option<At<Position>>,
-        /// State or province by ISO 3166-2, where it is not the plan's.
+        /// State or province by ISO 3166-2, as `US-MT`; the plan's when left out.
         region: Option<At<Words>>,
-        /// Above sea level.
+        /// Height above sea level, as `1210 m`; nothing is printed when left out.
         elevation: Option<At<Height>>,
-        /// Which door.
+        /// Which door, as `Dock door`; nothing is printed when left out.
         entrance: Option<At<Words>>,
-        /// Where the radio is.
+        /// Where the radio is, as `B-114`; nothing is printed when left out.
         room: Option<At<Words>>,
-        /// Antenna jack.
+        /// Antenna jack, as `Panel R2`; nothing is printed when left out.
         jack: Option<At<Words>>,
-        /// Connector at the jack.
+        /// Connector at the jack, as `N female`; nothing is printed when left out.
         connector: Option<At<Words>>,
-        /// Last visit.
+        /// Day of the last visit, as `2026-09-14`; a finding asks for it when left out.
         visited_on: Option<At<Day>>,
-        /// What may be transmitted there.
+        /// What may be transmitted there; not agreed yet when left out.
         transmit: Option<TransmitLimit>,
-        /// Whom to call.
+        /// Whom to call; nobody when left out.
         contacts as "contact": Vec<Contact>,
-        /// Channels worked there at the same time.
+        /// Channels worked there at the same time; those of the nets at its posts alone when left out.
         monitors: Vec<At<Ref<Channel>>>,
-        /// Channels worked there that take turns, in groups: within a group only one is keyed at a time.
+        /// Channels worked there that take turns, in groups: of each only one is keyed at a time, as `[["cmd", "log"]]`;
+        /// none when left out.
         turns: Vec<At<Vec<At<Ref<Channel>>>>>,
-        /// Transmitters and receivers of others there.
+        /// Transmitters and receivers of others there; none when left out.
         others as "other": Vec<Other>,
-        /// Antennas there.
+        /// Antennas there; not known when left out.
         antennas as "antenna": Vec<Antenna>,
-        /// How far antennas stand from each other.
+        /// How far antennas stand from each other; not known when left out.
         spacings as "spacing": Vec<Spacing>,
         /// The record.
         span: Span,
@@ -64,28 +65,28 @@ record! {
     /// What clinical engineering or the owner agreed to.
     #[derive(Clone, Debug)]
     pub struct TransmitLimit = "transmit-limit" {
-        /// Where transmitting is allowed, in words; "nowhere" where it is not.
+        /// Where transmitting is allowed, in words; `nowhere` where it is not, as `roof only`.
         allowed: At<Words>,
-        /// Who agreed.
+        /// Who agreed, as `Clinical engineering`; a finding asks for it at a place of medical care when left out.
         agreed_by: Option<At<Words>>,
-        /// On which day.
+        /// On which day, as `2026-09-14`; a finding asks for it at a place of medical care when left out.
         on: Option<At<Day>>,
-        /// The most.
+        /// The most power, at the transmitter; no limit when left out.
         max: Option<At<Power>>,
     }
 
     /// A function to call, never a person's private number.
     #[derive(Clone)]
     pub struct Contact = "contact" {
-        /// The function.
+        /// The function, never a person's name, as `House supervisor`.
         role: At<Words>,
         /// Who may read the number; coordinator when left out.
         audience: At<Audience> = Audience::Coordinator,
-        /// Its number.
+        /// Its number, never a private one, as `+1 406 555 0141`.
         phone: At<Private<Words>> = audience.value.clone(),
         /// Who may read the function where the number is closed to them; those who read the number when left out.
         name_audience: At<Audience> = audience.clone(),
-        /// When it was last tried.
+        /// When it was last tried, as `2026-09-14`; a finding asks for it when left out.
         confirmed: Option<At<Day>>,
         /// The record.
         span: Span,
@@ -94,48 +95,49 @@ record! {
     /// Equipment of others at a place: paging, broadcast, hospital radio.
     #[derive(Clone, Debug)]
     pub struct Other = "other" {
-        /// What it is.
+        /// What it is, as `Paging`.
         name: At<Words>,
-        /// What it sends.
+        /// What it sends, as `152.480 MHz`; nothing when left out.
         sends: Option<At<Frequency>>,
-        /// What it hears.
+        /// What it hears, as `158.530 MHz`; nothing when left out.
         hears: Option<At<Frequency>>,
-        /// How wide; 16 kHz when left out.
+        /// How wide its signal is, as `20 kHz`; 16 kHz when left out.
         width: Option<At<Width>>,
     }
 
     /// An antenna at a place.
     #[derive(Clone, Debug)]
     pub struct Antenna = "antenna" {
-        /// Name at this place.
+        /// Unique at this place, as `high`.
         id: At<Id>,
-        /// vertical, dipole, beam ...
+        /// What it is, as `vertical`; nothing is said when left out.
         kind: Option<At<Words>>,
-        /// Gain with its reference.
+        /// Gain, in dBi or dBd; 0 dBd is taken when left out.
         gain: Option<At<Gain>>,
-        /// Above ground.
+        /// Height above ground; not known when left out.
         height: Option<At<Height>>,
-        /// Loss of the feed line.
+        /// Loss of the feed line, as `1.5 dB`; none when left out.
         feed_loss: Option<At<Decibels>>,
-        /// Channels that use it.
+        /// Channels that use it; none when left out.
         channels: Vec<At<Ref<Channel>>>,
-        /// Repeaters that use it.
+        /// Repeaters that use it; none when left out.
         repeaters: Vec<At<Ref<Repeater>>>,
-        /// Gateways that use it.
+        /// Gateways that use it; none when left out.
         gateways: Vec<At<Ref<Gateway>>>,
     }
 
     /// What keeps two antennas at a place apart: their distance, or what was measured.
     pub struct WrittenSpacing = "spacing" {
-        /// Two antennas' ids; one twice where two radios share it.
+        /// Two antennas of the place; one twice where two radios share it, as `["low", "high"]`.
         of: At<Vec<At<Id>>>,
-        /// How far apart.
+        /// How far apart, as `10 m`; not needed beside isolation, and not known when left out.
         distance: Option<At<Height>>,
-        /// Whether one stands above the other on one line.
+        /// Whether one stands above the other on one line; false when left out.
         is_stacked as "stacked": bool,
-        /// What was measured from one radio's jack to the other's, filters included; it counts before a distance.
+        /// What was measured from one radio's jack to the other's, filters included; it counts before a distance; not
+        /// measured when left out.
         isolation: Option<At<Decibels>>,
-        /// Which filter is fitted, in words.
+        /// Which filter is fitted, in words, as `a cavity on each`; nothing is said when left out.
         filter: Option<At<Words>>,
     }
 }

@@ -6,13 +6,14 @@ use crate::source::{BAD_VALUE, Cell, Meant, Reading, record};
 record! {
     /// `[[pool]]`: frequencies to choose from.
     pub struct WrittenPool = "pool" {
-        /// Unique among pools.
+        /// Unique among pools, as `simplex`.
         id: At<Id>,
-        /// One by one.
+        /// Frequencies one by one, as `146.430 MHz`; those of the stretch alone when left out.
         frequencies: Vec<At<Frequency>>,
-        /// A stretch, cut into steps.
+        /// A stretch, cut into steps, as `147.420 MHz to 147.480 MHz`; the frequencies alone when left out.
         stretch: Option<At<Stretch>>,
-        /// The step from one frequency to the next, from the lower end on.
+        /// From one frequency of the stretch to the next, from its lower end on; must stand beside a stretch, and is
+        /// none when left out.
         step: Option<Cell<Width>>,
     }
 }

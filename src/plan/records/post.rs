@@ -10,17 +10,17 @@ record! {
     /// `[[post]]`: somewhere to stand duty.
     #[derive(Clone, Debug)]
     pub struct Post = "post" {
-        /// Unique among posts.
+        /// Unique among posts, as `eoc`.
         id: At<Id>,
-        /// What it is called.
+        /// What it is called, as `Net control`.
         name: At<Words>,
-        /// A place's id.
+        /// Where it is; nowhere known when left out.
         place: Option<At<Ref<Place>>>,
-        /// Nets worked from here.
+        /// The nets worked from there; none when left out.
         nets: Vec<At<Ref<Net>>>,
-        /// Stood from this local time on, where not during the whole incident.
+        /// When it is first stood, in local time; the beginning of the incident when left out.
         from: Option<At<LocalTime>>,
-        /// Stood until this local time, where not during the whole incident.
+        /// When it is last stood, in local time, as `2026-12-05 18:00`; the end of the incident when left out.
         to: Option<At<LocalTime>>,
         /// The record.
         span: Span,
@@ -29,13 +29,13 @@ record! {
     /// `[[duty]]`: who stands a post from when to when.
     #[derive(Clone, Debug)]
     pub struct Duty = "duty" {
-        /// A post's id.
+        /// The post that is stood.
         post: At<Ref<Post>>,
-        /// A member's id.
+        /// The member who stands it.
         member: At<Ref<Member>>,
-        /// Local time.
+        /// When it begins, in local time.
         from: At<LocalTime>,
-        /// Local time.
+        /// When it ends, in local time, as `2026-12-05 18:00`.
         to: At<LocalTime>,
         /// The record.
         span: Span,

@@ -8,19 +8,19 @@ record! {
     /// `[[radio]]`: a model or a kind of radio that members have.
     #[derive(Clone, Debug)]
     pub struct Radio = "radio" {
-        /// Unique among radios.
+        /// Unique among radios, as `two-meter`.
         id: At<Id>,
-        /// Name in the team.
+        /// Name in the team, as `Two-meter mobile`.
         name: At<Words>,
-        /// Stretches it transmits on, as "144 MHz to 148 MHz".
+        /// Stretches that it transmits on.
         covers: At<Vec<At<Stretch>>>,
-        /// Modes it has.
+        /// Modes that it has, as `FM`.
         modes: At<Vec<At<Mode>>>,
         /// Services that it is made for; amateur alone when left out.
         services: Vec<At<Service>>,
-        /// Its highest power.
+        /// Its highest power, at the transmitter, as `50 W`.
         power: At<Power>,
-        /// How far it may be off the frequency that it shows.
+        /// How far it may be off the frequency that it shows; 0 when left out.
         tolerance: Option<At<Tolerance>>,
         /// The record.
         span: Span,

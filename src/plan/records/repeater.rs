@@ -11,39 +11,39 @@ record! {
     /// `[[repeater]]`, from its owner's side: what it transmits and receives. Both views are derived from it.
     #[derive(Clone, Debug)]
     pub struct Repeater = "repeater" {
-        /// Unique among repeaters.
+        /// Unique among repeaters, as `cold-ridge`.
         id: At<Id>,
-        /// Call sign it identifies with.
+        /// Call sign that it identifies with, as `WZ7QUR`; none is printed when left out.
         call: Option<At<CallSign>>,
-        /// Name as known; the id's words when left out.
+        /// Name as known, as `Cold Ridge`; the id's words when left out.
         name: At<Words> = words_of(&id),
-        /// A place's id.
+        /// Where it stands; nowhere known, so that no site counts it, when left out.
         place: Option<At<Ref<Place>>>,
-        /// Radio service.
+        /// Radio service; amateur when left out.
         service: At<Service> = Service::Amateur,
-        /// What it transmits.
+        /// What it transmits: what a radio hears.
         output: At<Frequency>,
-        /// What it receives: a shift or a frequency.
+        /// What it receives: a shift from its output, or a frequency.
         input: Input = output,
-        /// What opens it.
+        /// What opens it: the tone that a radio sends.
         tone_in: At<Tone>,
-        /// What it sends: a value, off or unknown.
+        /// What it sends: the tone that a radio may listen for; off or unknown where it is so, as `off`.
         tone_out: At<Tone>,
         /// FM unless another is written.
         signal: Signal = Mode::Fm,
-        /// Transmitter output.
+        /// Transmitter output; 50 W is taken where a site is reckoned when left out.
         power: Option<At<Power>>,
-        /// How far it may be off its frequency.
+        /// How far it may be off its frequency; 0 when left out.
         tolerance: Option<At<Tolerance>>,
-        /// How far it is heard; without it, everywhere.
+        /// How far it is heard, over ground, as `40 km`; everywhere when left out.
         range: Option<At<Distance>>,
-        /// How long it lets one station talk.
+        /// How long it lets one station talk, as `180 s`; nothing is printed when left out.
         time_out: Option<At<Lapse>>,
-        /// How long it runs without mains.
+        /// How long it runs without mains, as `24 h`; not at all when left out.
         backup_power: Option<At<Lapse>>,
-        /// Heard, tone and shift confirmed.
+        /// Who heard it and found its tones and shift so, and when; a finding asks for it when left out.
         verified: Option<Evidence>,
-        /// Printed with its channels.
+        /// Printed with its channels, as `wide coverage`; nothing when left out.
         note: Option<At<Words>>,
         /// The record.
         span: Span,
@@ -52,21 +52,21 @@ record! {
     /// `[[neighbour]]`, or a row of the neighbours' file: another team's frequency. Checked against, never printed.
     #[derive(Clone, Debug)]
     pub struct Neighbour = "neighbour" {
-        /// What it is called.
+        /// What it is called, as `Birch One`.
         name: At<Words>,
-        /// Whose it is.
+        /// Whose it is, as `Birch County`; nobody is named when left out.
         team: Option<At<Words>>,
         /// What it sends.
         output: At<Frequency>,
-        /// What it receives, where it is a repeater: a shift or a frequency.
+        /// What it receives, where it is a repeater: a shift from its output, or a frequency; its output when left out.
         input: Option<Input> = output,
-        /// What opens it.
+        /// What opens it; not known when left out.
         tone_in: Option<At<Tone>>,
         /// FM unless another is written.
         signal: Signal = Mode::Fm,
-        /// Where it stands.
+        /// Where it stands; nowhere known when left out.
         position: Option<At<Position>>,
-        /// How far it is heard; without it, everywhere.
+        /// How far it is heard, over ground, as `30 km`; everywhere when left out.
         range: Option<At<Distance>>,
     }
 }

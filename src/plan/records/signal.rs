@@ -12,19 +12,19 @@ record! {
     /// Who found a fact to be so, and when.
     #[derive(Clone, Debug, PartialEq, Eq)]
     pub struct Evidence = "evidence" {
-        /// The day.
+        /// The day on which it was found so, as `2026-10-04`.
         on: At<Day>,
-        /// A member's id.
+        /// The member who found it; nobody is named when left out.
         by: Option<At<Ref<Member>>>,
     }
 
     /// The parts of a signal, as written.
     pub struct WrittenSignal = "signal" {
-        /// FM unless another is written; SSB under a dial frequency, data through a gateway.
+        /// How it is modulated; FM, but SSB under a dial frequency and data through a gateway, when left out.
         mode: Option<At<Mode>>,
-        /// wide, narrow or a width; as the profile has it when left out.
+        /// Its width, as the profile's words or a figure; what the profile says when left out.
         width: Option<At<WidthWord>>,
-        /// Emission designator, instead of mode and width.
+        /// Emission designator, in place of mode and width, as `16K0F3E`; mode and width say it when left out.
         emission: Option<At<Words>>,
         /// The record.
         span: Span,

@@ -34,11 +34,16 @@ pub struct Told {
     pub is_refused: bool,
 }
 
-/// Reads, checks and composes, up to the first document that says something else than in `base`; nothing is set or painted.
-pub fn told(text: &str, base: Option<&Told>) -> Told {
+/// A plan among the files that it names.
+pub fn shelf(text: &str) -> Shelf {
     let files = [("extra.toml", EXTRA), ("deep.toml", DEEP), ("people.csv", PEOPLE), ("others.csv", OTHERS)];
     let files = files.into_iter().chain([("birch.csv", BIRCH), ("cedar.csv", CEDAR), ("plan.toml", text)]);
-    let world = files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text));
+    files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text))
+}
+
+/// Reads, checks and composes, up to the first document that says something else than in `base`; nothing is set or painted.
+pub fn told(text: &str, base: Option<&Told>) -> Told {
+    let world = shelf(text);
     let mut found = Findings::default();
     let mut records = source::read(&world, "plan.toml", &mut found).unwrap();
     let plan = plan::build(&world, &mut records, &mut found);
