@@ -96,25 +96,26 @@ fn what_is_told_of_a_key_is_what_its_declaration_says() {
     );
 }
 
-/// Puts a value into every table that a heading names; false where the plan has none.
-fn put(plan: &mut Value, heading: &str, key: &str, value: &Value) -> bool {
+/// Puts a value into every table that a heading names; says into how many.
+fn put(plan: &mut Value, heading: &str, key: &str, value: &Value) -> usize {
     let path: Vec<&str> = match heading.split_once("` in `") {
-        Some((own, holder)) => {
-            holder.trim_end_matches('`').split('`').take(1).chain([own.trim_start_matches('`')]).collect()
-        }
+        Some((own, holder)) => vec![holder.split('`').next().unwrap(), own.trim_start_matches('`')],
         None => vec![heading.trim_matches(['[', ']'])],
     };
     put_at(plan, &path, key, value)
 }
 
-fn put_at(at: &mut Value, path: &[&str], key: &str, value: &Value) -> bool {
+fn put_at(at: &mut Value, path: &[&str], key: &str, value: &Value) -> usize {
     match (at, path) {
-        (Value::Array(items), _) => items.iter_mut().fold(false, |done, item| put_at(item, path, key, value) || done),
+        (Value::Array(items), _) => items.iter_mut().map(|item| put_at(item, path, key, value)).sum(),
         (Value::Table(table), [first, rest @ ..]) => {
-            table.get_mut(*first).is_some_and(|inner| put_at(inner, rest, key, value))
+            table.get_mut(*first).map_or(0, |inner| put_at(inner, rest, key, value))
         }
-        (Value::Table(table), []) => table.insert(key.to_owned(), value.clone()).is_some() || true,
-        _ => false,
+        (Value::Table(table), []) => {
+            table.insert(key.to_owned(), value.clone());
+            1
+        }
+        _ => 0,
     }
 }
 
@@ -128,7 +129,7 @@ fn every_example_of_the_plan_format_is_taken() {
         let (key, example) = cells[0].split_once(" = ").unwrap();
         let example = toml::from_str::<toml::Table>(&format!("x = {example}")).unwrap_or_else(|_| panic!("{example}"));
         let mut changed = plan.clone();
-        if !put(&mut changed, &heading, key, &example["x"]) {
+        if put(&mut changed, &heading, key, &example["x"]) == 0 {
             continue;
         }
         let world = shelf(&toml::to_string(&changed).unwrap());
