@@ -104,7 +104,7 @@ pub enum Command {
         #[arg(long)]
         paper: Option<String>,
     },
-    /// Says what a finding or a key means; alone, lists all findings, keys, documents, layouts and profiles
+    /// Says what a finding or a key means; alone, all of them
     Explain {
         /// A finding, as transmit-leaves-band, or a record, a key, a document or a layout, as channel.tx-tone
         name: Option<String>,
