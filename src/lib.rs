@@ -28,7 +28,7 @@ pub use blank::{blank_form, forms};
 
 use checks::Answering;
 use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
-use ledger::Kit;
+use ledger::{Kit, KitFile};
 use run::Run;
 use sheet::Job;
 
@@ -87,9 +87,13 @@ pub fn check_plan(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
     Ok(Run::read(world, root)?.outcome())
 }
 
-/// Checks a plan and makes the wanted documents. No kit once any error was found: one error withholds all.
-///
-/// `progress` is told of each finished document: how many of how many.
+/// Told of each finished document: how many of how many.
+pub type Progress<'a> = &'a (dyn Fn(usize, usize) + Sync);
+
+/// Takes a file as soon as it is finished, on any thread, and gives what is to be kept of it.
+pub type Take<'a, F> = &'a (dyn Fn(KitFile) -> F + Sync);
+
+/// Checks a plan and makes the wanted documents, held in memory. No kit once any error was found: one error withholds all.
 ///
 /// # Errors
 /// When the root file cannot be read, when nothing of the plan is wanted, or by a bug.
@@ -97,9 +101,23 @@ pub fn build(
     world: &dyn World,
     root: &str,
     wanted: &Wanted,
-    progress: &(dyn Fn(usize, usize) + Sync),
+    progress: Progress<'_>,
 ) -> Result<(Outcome, Option<Kit>), Halt> {
-    Run::read(world, root)?.kit(world, root, wanted, progress)
+    build_each(world, root, wanted, (progress, &|file| file))
+}
+
+/// As [`build`], but each file goes to `take` as soon as it is finished, also of a plan in which an error is found later: the kit
+/// says whether all are finished, and holds what was kept of each, in the order in which the plan asks for them.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_each<F: Send>(
+    world: &dyn World,
+    root: &str,
+    wanted: &Wanted,
+    each: (Progress<'_>, Take<'_, F>),
+) -> Result<(Outcome, Option<Kit<F>>), Halt> {
+    Run::read(world, root)?.kit(world, root, wanted, each)
 }
 
 /// Frequencies for the channels of a plan that want one.

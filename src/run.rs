@@ -2,6 +2,7 @@
 
 use crate::Halt;
 use crate::Outcome;
+use crate::{Progress, Take};
 use crate::Wanted;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
@@ -10,7 +11,7 @@ use crate::compose::{Frozen, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
 use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
-use crate::ledger::{Kit, KitFile};
+use crate::ledger::Kit;
 use crate::notes::notes;
 use crate::paint::Press;
 use crate::plan;
@@ -149,19 +150,19 @@ impl Run {
         Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
     }
 
-    /// The wanted documents, painted. No kit once any error was found.
-    pub fn kit(
+    /// The wanted documents, painted, and of each what `take` keeps of it. No kit once any error was found.
+    pub fn kit<F: Send>(
         mut self,
         world: &dyn World,
         root: &str,
         wanted: &Wanted,
-        progress: &(dyn Fn(usize, usize) + Sync),
-    ) -> Result<(Outcome, Option<Kit>), Halt> {
+        (progress, take): (Progress<'_>, Take<'_, F>),
+    ) -> Result<(Outcome, Option<Kit<F>>), Halt> {
         let has_documents = !self.tasks.is_empty();
         let (done, all) = (AtomicUsize::new(0), self.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
-        // Painted as soon as it is set, so that no more than its bytes is kept of a finished document.
+        // Painted and handed on as soon as it is set, so that nothing more is kept of a finished document.
         let files = self.set(world, wanted, &|set: Set<'_>| {
-            let file = kit_file(&set);
+            let file = kit_file(&set).map(take);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
             file
         });
@@ -173,7 +174,7 @@ impl Run {
             let why = "the plan orders no such document; `check` lists nothing wrong with it";
             return Err(Failure::new(root, why).into());
         }
-        let files = files.into_iter().collect::<Result<Vec<KitFile>, Bug>>().map_err(Halt::Bug)?;
+        let files = files.into_iter().collect::<Result<Vec<F>, Bug>>().map_err(Halt::Bug)?;
         let kit = kit(&self, files);
         Ok((self.outcome(), Some(kit)))
     }
@@ -192,7 +193,7 @@ fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
 }
 
 /// What all files together are.
-fn kit(run: &Run, files: Vec<KitFile>) -> Kit {
+fn kit<F>(run: &Run, files: Vec<F>) -> Kit<F> {
     let plan = run.checked.as_ref().map(CheckedPlan::plan);
     let head = plan.and_then(|plan| plan.head.as_ref());
     let edition = plan.and_then(|plan| plan.edition.as_ref());

@@ -4,12 +4,13 @@ use super::calls::{Calls, Machine};
 use super::disk::DiskWorld;
 use super::kit::Scope;
 use super::terminal::Format;
-use super::{End, kit, located, report, say};
+use super::{End, FolderSink, kit, located, report, say};
 use crate::Halt;
 use crate::Wanted;
 use crate::compose;
-use crate::ground::{Audience, Failure, nearest, plural};
-use crate::ledger::Kit;
+use crate::ground::{Audience, Failure, Sink, nearest, plural};
+use crate::ledger::{Entry, KitFile, Manifest};
+use crate::sheet::Placement;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::path::{Component, Path, PathBuf};
 use std::time::Duration;
@@ -54,7 +55,10 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.map_or(0, usize::from)).build();
     let pool = pool.map_err(|fault| Failure::new("threads", fault.to_string()))?;
     let bar = Bar::new();
-    let result = pool.install(|| crate::build(&world, &root, wanted, &|done, all| bar.show(done, all)));
+    let sink = FolderSink::new(&Machine, out);
+    let take = |file: KitFile| Staged::of(file, &sink, asked);
+    let progress = |done, all| bar.show(done, all);
+    let result = pool.install(|| crate::build_each(&world, &root, wanted, (&progress, &take)));
     bar.0.finish_and_clear();
     let (outcome, kit) = result.map_err(|halt| match halt {
         Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
@@ -65,19 +69,26 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
         say::err("nothing was written: mend the errors first\n");
         return Ok(end);
     };
+    let mut staged = Vec::new();
+    for file in &kit.files {
+        staged.push(file.as_ref().map_err(Clone::clone)?);
+    }
     let proofs = match &asked.proof {
         Some((folder, dpi)) => {
-            let proofs = pool.install(|| crate::ledger::proofs(&kit, &outcome.findings, *dpi)).map_err(Halt::Bug)?;
+            let whole = kit.with(staged.iter().filter_map(|file| file.whole.clone()).collect());
+            let proofs = pool.install(|| crate::ledger::proofs(&whole, &outcome.findings, *dpi)).map_err(Halt::Bug)?;
             Some((folder, proofs))
         }
         None => None,
     };
     let is_part = wanted.kind.is_some() || wanted.holder.is_some() || wanted.audience.is_some();
-    kit::write(&Machine, &kit, out, if is_part { Scope::Part } else { Scope::Whole })?;
+    let manifest = Manifest::listing(kit.with(staged.iter().map(|file| file.entry.clone()).collect()));
+    kit::finish(sink, manifest, if is_part { Scope::Part } else { Scope::Whole })?;
+    let fits = fits(staged.iter().flat_map(|file| &file.fits));
     if asked.explain_fit && asked.format == Format::Json {
-        say::err(&fits(&kit));
+        say::err(&fits);
     } else if asked.explain_fit {
-        say::out(&fits(&kit))?;
+        say::out(&fits)?;
     }
     if let Some((folder, proofs)) = proofs {
         kit::write(&Machine, &proofs, folder, Scope::Whole)?;
@@ -90,6 +101,23 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     let files = plural(kit.files.len(), "document");
     say::err(&format!("{}: {files}, {} edition {}\n", say::path(out), kit.plan, kit.edition));
     Ok(end)
+}
+
+/// What is kept of a file that waits in its folder for the others.
+struct Staged {
+    entry: Entry,
+    /// How full each panel is, in parts of a hundred and in words, where that is asked.
+    fits: Vec<(i64, String)>,
+    /// All of it, where pictures are to be made.
+    whole: Option<KitFile>,
+}
+
+impl Staged {
+    fn of(file: KitFile, sink: &dyn Sink, asked: &Asked) -> Result<Self, Failure> {
+        sink.put(&file.name, &file.bytes)?;
+        let fits = if asked.explain_fit { panels(&file) } else { Vec::new() };
+        Ok(Self { entry: Entry::of(&file), fits, whole: asked.proof.is_some().then_some(file) })
+    }
 }
 
 /// Whether two paths are one folder, or one stands in the other, made already or not.
@@ -112,19 +140,21 @@ fn whole(path: &Path) -> Option<PathBuf> {
     Some(whole)
 }
 
+/// How full each panel of a file is.
+fn panels(file: &KitFile) -> Vec<(i64, String)> {
+    let line = |(number, panel): (usize, &Placement)| {
+        let part = panel.per_cent()?;
+        let (used, room) = panel.fill;
+        Some((part, format!("{part:>3} %  {used} of {room}  {}  {}, {}\n", file.name, number + 1, panel.name())))
+    };
+    file.placements.iter().enumerate().filter_map(line).collect()
+}
+
 /// How full each panel of a kit is, fullest last: that one has the least room for a longer text.
-fn fits(kit: &Kit) -> String {
-    let mut lines = Vec::new();
-    for file in &kit.files {
-        for (number, panel) in file.placements.iter().enumerate() {
-            let Some(part) = panel.per_cent() else { continue };
-            let (used, room) = panel.fill;
-            let words = format!("{part:>3} %  {used} of {room}  {}  {}, {}\n", file.name, number + 1, panel.name());
-            lines.push((part, words));
-        }
-    }
+fn fits<'a>(panels: impl Iterator<Item = &'a (i64, String)>) -> String {
+    let mut lines: Vec<&(i64, String)> = panels.collect();
     lines.sort_by_key(|(part, _)| *part);
-    lines.into_iter().map(|(_, words)| words).collect()
+    lines.into_iter().map(|(_, words)| words.as_str()).collect()
 }
 
 /// A bar that shows itself when a build lasts longer than a second, on a terminal alone.

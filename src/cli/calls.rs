@@ -46,10 +46,12 @@ pub trait Calls: Sync {
     fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>>;
     /// Opens a plain file and nothing else: no link, no pipe that would keep us waiting, no device without an end.
     fn open(&self, file: &Path) -> Result<Opened, ReadFault>;
-    /// Makes a folder and those above it, where they are not there.
-    fn make_folder(&self, folder: &Path) -> io::Result<()>;
+    /// Makes a folder and those above it, where they are not there; gives those that it made, the topmost last.
+    fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>>;
+    /// Removes an empty folder.
+    fn remove_folder(&self, folder: &Path) -> io::Result<()>;
     /// Locks a folder, alone or beside other readers, until the file is dropped. None where the system has no locks for it; a
-    /// fault of the kind [`ErrorKind::WouldBlock`] when another holds it.
+    /// fault of the kind [`ErrorKind::WouldBlock`] when another holds it, or it was removed while it was being locked.
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>>;
     /// Creates a file of a random name, never one that is there.
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)>;
@@ -110,8 +112,18 @@ impl Calls for Machine {
         Ok(Opened { size: about.len(), bytes: Box::new(file) })
     }
 
-    fn make_folder(&self, folder: &Path) -> io::Result<()> {
-        std::fs::create_dir_all(folder)
+    fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
+        let is_missing = |at: &&Path| !at.as_os_str().is_empty() && std::fs::symlink_metadata(at).is_err();
+        let missing: Vec<PathBuf> = folder.ancestors().take_while(is_missing).map(Path::to_owned).collect();
+        std::fs::create_dir_all(folder).inspect_err(|_| {
+            // Those above may have been made; what is not empty stays.
+            missing.iter().for_each(|made| drop(std::fs::remove_dir(made)));
+        })?;
+        Ok(missing)
+    }
+
+    fn remove_folder(&self, folder: &Path) -> io::Result<()> {
+        std::fs::remove_dir(folder)
     }
 
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>> {
@@ -121,7 +133,9 @@ impl Calls for Machine {
         }
         let file = File::open(folder)?;
         match if is_alone { file.try_lock() } else { file.try_lock_shared() } {
-            Ok(()) => Ok(Some(file)),
+            Ok(()) if is_at(&file, folder) => Ok(Some(file)),
+            // Whoever held it found an error, and took it away again.
+            Ok(()) => Err(ErrorKind::WouldBlock.into()),
             Err(TryLockError::WouldBlock) => Err(ErrorKind::WouldBlock.into()),
             // A network share without locks.
             Err(TryLockError::Error(_)) => Ok(None),
@@ -172,6 +186,23 @@ impl Calls for Machine {
     fn now(&self) -> Duration {
         std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default()
     }
+}
+
+/// Whether an opened folder still stands under its name.
+#[cfg(unix)]
+fn is_at(opened: &File, folder: &Path) -> bool {
+    let which = |about: std::fs::Metadata| {
+        let (device, number) = (std::os::unix::fs::MetadataExt::dev(&about), std::os::unix::fs::MetadataExt::ino(&about));
+        (device, number)
+    };
+    let named = std::fs::metadata(folder).map(which);
+    opened.metadata().map(which).is_ok_and(|opened| named.is_ok_and(|named| named == opened))
+}
+
+/// Nothing is locked elsewhere.
+#[cfg(not(unix))]
+const fn is_at(_: &File, _: &Path) -> bool {
+    true
 }
 
 fn stands(kind: std::fs::FileType) -> Stands {

@@ -1,13 +1,13 @@
 //! A folder that a build wrote: what stands in it, and whether all of it is ours.
 
 use super::calls::{Calls, OWN_HEAD, PART_TAIL, Stands, hash, read};
-use super::lock::{Lock, lock};
+use super::lock;
+use super::lock::Lock;
 use super::part::failed;
 use crate::ground::{Failure, ReadFault, caps};
 use crate::ledger::{MANIFEST, Manifest, Unread, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
-use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -35,7 +35,7 @@ pub struct Standing<'a> {
     pub whole: BTreeSet<String>,
     /// What a stopped build left; none when none was stopped.
     pub journal: Option<Journal>,
-    _lock: Lock,
+    lock: Lock<'a>,
 }
 
 impl<'a> Standing<'a> {
@@ -44,8 +44,7 @@ impl<'a> Standing<'a> {
     /// # Errors
     /// When it cannot be made or locked, or holds a file that this program did not write.
     pub fn take(calls: &'a dyn Calls, folder: &Path, patience: Duration) -> Result<Self, Failure> {
-        calls.make_folder(folder).map_err(|fault| unmade(folder, &fault))?;
-        let lock = lock(calls, folder, true, patience)?;
+        let lock = lock::alone(calls, folder, patience)?;
         let manifest =
             manifest(calls, folder)?.transpose().map_err(|why| not_ours(folder, MANIFEST, &why.to_string()))?;
         let journal = journal(calls, folder)?;
@@ -56,7 +55,7 @@ impl<'a> Standing<'a> {
             own: BTreeSet::new(),
             whole: BTreeSet::new(),
             journal,
-            _lock: lock,
+            lock,
         };
         let parts = standing.account()?;
         for part in parts {
@@ -64,6 +63,21 @@ impl<'a> Standing<'a> {
             calls.remove(&path).map_err(|fault| failed(&path, &fault))?;
         }
         Ok(standing)
+    }
+
+    /// Accounts once more for all that stands there: much time may have gone by since the folder was taken.
+    ///
+    /// # Errors
+    /// When it holds a file that this program did not write, or that was changed since.
+    pub fn account_again(&mut self) -> Result<(), Failure> {
+        self.own.clear();
+        self.whole.clear();
+        self.account().map(drop)
+    }
+
+    /// Says that what was written to the folder stays.
+    pub fn keep(&mut self) {
+        self.lock.keep();
     }
 
     /// Sorts all names of the folder, and gives those of files that were never placed. Nothing is touched before all are known.
@@ -104,19 +118,6 @@ impl<'a> Standing<'a> {
         self.own.insert(name);
         Ok(())
     }
-}
-
-/// Why a folder could not be made: where a file has its name, which name is free.
-fn unmade(folder: &Path, fault: &std::io::Error) -> Failure {
-    if !matches!(fault.kind(), ErrorKind::AlreadyExists | ErrorKind::NotADirectory) {
-        return failed(folder, fault);
-    }
-    let free = folder.display().to_string();
-    let why = format!(
-        "a file stands where the folder should be; write another, such as `{}-kit`",
-        free.trim_end_matches('/')
-    );
-    Failure::new(folder.display().to_string(), why)
 }
 
 fn not_ours(folder: &Path, name: &str, why: &str) -> Failure {

@@ -1,55 +1,110 @@
-//! A finished folder on disk: all files are written beside their names first, then take their places, the manifest last.
+//! A finished folder on disk: each file is written beside its name as soon as it is finished; when all are, they take their
+//! places, the manifest last.
 //!
 //! What a stopped run left is cleared by the next: a journal lists every file before the first takes its place. Nothing else is
 //! ever touched.
 
+use super::calls::Calls;
 use super::folder::{JOURNAL, Journal, Standing, journal_text};
 use super::part::{Part, failed};
-use crate::ground::{Failure, Sink};
-use crate::ledger::{Manifest, is_plain_name};
-use std::collections::BTreeSet;
+use crate::ground::{Failure, Sink, caps};
+use crate::ledger::{MANIFEST, Manifest, is_plain_name};
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::ErrorKind;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, OnceLock, PoisonError};
+use std::time::Duration;
 
-/// Takes the files of one kit. Nothing stands under its name before [`FolderSink::finish`].
+/// Takes the files of one kit. Nothing stands under its name before [`FolderSink::finish`], and nothing at all stays where that is
+/// never called.
 pub struct FolderSink<'a> {
+    calls: &'a dyn Calls,
+    folder: PathBuf,
+    /// By name, so that they take their places in one order whichever was finished first. Above what follows: they are gone when
+    /// the folder is let go.
+    parts: Mutex<BTreeMap<String, Part<'a>>>,
+    /// The folder, from the first file on: a plan in which an error is found before that leaves it alone.
+    standing: OnceLock<Result<Standing<'a>, Failure>>,
+}
+
+impl<'a> FolderSink<'a> {
+    /// Nothing taken yet.
+    #[must_use]
+    pub fn new(calls: &'a dyn Calls, folder: &Path) -> Self {
+        Self { calls, folder: folder.to_owned(), parts: Mutex::default(), standing: OnceLock::new() }
+    }
+
+    fn standing(&self) -> Result<&Standing<'a>, Failure> {
+        let patience = Duration::from_secs(caps::LOCK_SECONDS.most);
+        let take = || Standing::take(self.calls, &self.folder, patience);
+        self.standing.get_or_init(take).as_ref().map_err(Clone::clone)
+    }
+
+    /// Puts every file in its place, in the order of their names; what goes is removed before the last of them, the manifest, which
+    /// `manifest` makes of what stands there.
+    ///
+    /// # Errors
+    /// When the machine refuses, or `manifest`. Where a file had taken its place by then, the journal stays, and the next run
+    /// completes the work.
+    pub fn finish(self, manifest: impl FnOnce(&Standing<'a>) -> Result<Manifest, Failure>) -> Result<(), Failure> {
+        self.standing()?;
+        let Self { parts, standing, .. } = self;
+        let Some(taken) = standing.into_inner() else { return Ok(()) };
+        let mut standing = taken?;
+        let parts = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
+        standing.account_again()?;
+        let manifest = manifest(&standing)?;
+        Placing { standing, manifest, changed: 0 }.all(parts)
+    }
+}
+
+impl Sink for FolderSink<'_> {
+    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        let standing = self.standing()?;
+        let place = self.folder.join(name);
+        let refused = |why: &str| Err(Failure::new(place.display().to_string(), why));
+        if !is_plain_name(name) {
+            return refused("this is not a plain file name");
+        }
+        // Written before the list is held, so that no thread waits for another's bytes.
+        let part = part(standing, name, bytes)?;
+        match self.parts.lock().unwrap_or_else(PoisonError::into_inner).entry(name.to_owned()) {
+            Entry::Occupied(_) => refused("two documents would be files of this name; give one of them another id"),
+            Entry::Vacant(free) => {
+                free.insert(part);
+                Ok(())
+            }
+        }
+    }
+}
+
+/// A file beside its place.
+fn part<'a>(standing: &Standing<'a>, name: &str, bytes: &[u8]) -> Result<Part<'a>, Failure> {
+    let place = standing.folder.join(name);
+    let replaced = standing.own.contains(name).then_some(place.as_path());
+    Part::write(standing.calls, &standing.folder, bytes, replaced).map_err(|fault| failed(&place, &fault))
+}
+
+/// Files on the way to their places.
+struct Placing<'a> {
     standing: Standing<'a>,
-    /// What the journal will list: what an earlier run left, and what this one puts there.
-    journal: Journal,
-    /// Names that the manifest keeps or brings; all others of ours go.
-    stays: BTreeSet<String>,
-    taken: BTreeSet<String>,
-    parts: Vec<(String, Part<'a>)>,
+    manifest: Manifest,
     /// How much was changed, so that a fault before the first change is told from one after it.
     changed: usize,
 }
 
-impl<'a> FolderSink<'a> {
-    /// Takes a locked folder, for the files of a manifest.
-    #[must_use]
-    pub fn new(standing: Standing<'a>, manifest: &Manifest) -> Self {
-        let mut journal = standing.journal.clone().unwrap_or_default();
-        // The old manifest vouches for its own files until it is replaced, and by then they are gone.
-        for entry in &manifest.files {
-            journal.insert((entry.name.clone(), entry.sha256.clone()), entry.bytes);
-        }
-        let stays = manifest.files.iter().map(|entry| entry.name.clone()).collect();
-        Self { standing, journal, stays, taken: BTreeSet::new(), parts: Vec::new(), changed: 0 }
-    }
-
-    /// Puts every file in its place, in the order in which they came; what goes is removed before the last of them, the manifest.
-    ///
-    /// # Errors
-    /// When the machine refuses. Where a file had taken its place by then, the journal stays, and the next run completes the work.
-    pub fn finish(mut self) -> Result<(), Failure> {
+impl<'a> Placing<'a> {
+    fn all(mut self, parts: BTreeMap<String, Part<'a>>) -> Result<(), Failure> {
         let (calls, folder) = (self.standing.calls, self.standing.folder.clone());
+        let last = part(&self.standing, MANIFEST, manifest_text(&self.manifest)?.as_bytes())?;
         let place = folder.join(JOURNAL);
-        let text = journal_text(&self.journal);
+        let text = journal_text(&self.journal());
         let journal = Part::write(calls, &folder, text.as_bytes(), None).map_err(|fault| failed(&place, &fault))?;
         journal.onto(&place).map_err(|fault| failed(&place, &fault))?;
         // Not every system can do it for a folder.
         let _ = calls.sync_folder(&folder);
-        self.place_all().map_err(|failure| {
+        self.each(parts, last).map_err(|failure| {
             if self.changed == 0 && self.standing.journal.is_none() && calls.remove(&place).is_ok() {
                 return failure;
             }
@@ -57,21 +112,34 @@ impl<'a> FolderSink<'a> {
                 format!("{}; this folder is half of one edition and half of another: build again", failure.cause);
             Failure::new(failure.path, cause)
         })?;
+        self.standing.keep();
         // So that after a power cut the names are as sure as the bytes.
         let _ = calls.sync_folder(&folder);
         self.remove(&place)
     }
 
-    fn place_all(&mut self) -> Result<(), Failure> {
-        let last = self.parts.pop();
-        for (name, part) in std::mem::take(&mut self.parts) {
+    /// What an earlier run left, and what this one puts there.
+    fn journal(&self) -> Journal {
+        let mut journal = self.standing.journal.clone().unwrap_or_default();
+        // The old manifest vouches for its own files until it is replaced, and by then they are gone.
+        for entry in &self.manifest.files {
+            journal.insert((entry.name.clone(), entry.sha256.clone()), entry.bytes);
+        }
+        journal
+    }
+
+    fn each(&mut self, parts: BTreeMap<String, Part<'a>>, last: Part<'a>) -> Result<(), Failure> {
+        for (name, part) in parts {
             self.place(&name, part)?;
         }
-        for name in self.standing.own.difference(&self.stays) {
-            self.remove(&self.standing.folder.join(name))?;
+        let stays: BTreeSet<&str> = self.manifest.files.iter().map(|entry| entry.name.as_str()).collect();
+        let goes = self.standing.own.iter().filter(|name| !stays.contains(name.as_str()));
+        let goes: Vec<PathBuf> = goes.map(|name| self.standing.folder.join(name)).collect();
+        for path in goes {
+            self.remove(&path)?;
             self.changed += 1;
         }
-        last.map_or(Ok(()), |(name, part)| self.place(&name, part))
+        self.place(MANIFEST, last)
     }
 
     fn place(&mut self, name: &str, part: Part<'a>) -> Result<(), Failure> {
@@ -89,19 +157,13 @@ impl<'a> FolderSink<'a> {
     }
 }
 
-impl Sink for FolderSink<'_> {
-    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
-        let place = self.standing.folder.join(name);
-        let refused = |why: &str| Err(Failure::new(place.display().to_string(), why));
-        if !is_plain_name(name) {
-            return refused("this is not a plain file name");
-        }
-        if !self.taken.insert(name.to_owned()) {
-            return refused("two documents would be files of this name; give one of them another id");
-        }
-        let replaced = self.standing.own.contains(name).then_some(place.as_path());
-        let part = Part::write(self.standing.calls, &self.standing.folder, bytes, replaced);
-        self.parts.push((name.to_owned(), part.map_err(|fault| failed(&place, &fault))?));
-        Ok(())
+/// The manifest as it is written.
+fn manifest_text(manifest: &Manifest) -> Result<String, Failure> {
+    let text = manifest.to_text();
+    if u64::try_from(text.len()).is_ok_and(|size| caps::MANIFEST_BYTES.takes(size)) {
+        return Ok(text);
     }
+    let (files, most) = (manifest.files.len(), caps::MANIFEST_BYTES.most);
+    let why = format!("{files} files need {} bytes here, and {most} are the most; order fewer documents", text.len());
+    Err(Failure::new(MANIFEST, why))
 }

@@ -3,10 +3,9 @@
 use super::calls::Calls;
 use super::folder::Standing;
 use super::folder_sink::FolderSink;
-use crate::ground::{Failure, Sink, caps};
-use crate::ledger::{Kit, MANIFEST, Manifest};
+use crate::ground::{Failure, Sink};
+use crate::ledger::{Kit, Manifest};
 use std::path::Path;
-use std::time::Duration;
 
 /// How much of an edition a kit is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -17,34 +16,22 @@ pub enum Scope {
     Part,
 }
 
-/// Writes a kit into a folder: all of it, or nothing and the folder as it was.
+/// Writes a kit that is held in memory into a folder: all of it, or nothing and the folder as it was.
 ///
 /// # Errors
 /// When the folder cannot be written, holds a file that this program did not write, or an edition that this one may not replace.
 pub fn write(calls: &dyn Calls, kit: &Kit, folder: &Path, scope: Scope) -> Result<(), Failure> {
-    let standing = Standing::take(calls, folder, Duration::from_secs(caps::LOCK_SECONDS.most))?;
-    let manifest = Succession { standing: &standing, scope }.manifest(Manifest::of(kit))?;
-    let mut sink = FolderSink::new(standing, &manifest);
-    put(kit, &manifest, &mut sink)?;
-    sink.finish()
+    let sink = FolderSink::new(calls, folder);
+    kit.files.iter().try_for_each(|file| sink.put(&file.name, &file.bytes))?;
+    finish(sink, Manifest::of(kit), scope)
 }
 
-/// Puts all files of a kit, the manifest last.
+/// Gives all files of a kit that a sink has taken their places.
 ///
 /// # Errors
-/// At the first file that the sink does not take.
-pub fn put(kit: &Kit, manifest: &Manifest, sink: &mut dyn Sink) -> Result<(), Failure> {
-    for file in &kit.files {
-        sink.put(&file.name, &file.bytes)?;
-    }
-    let text = manifest.to_text();
-    if !u64::try_from(text.len()).is_ok_and(|size| caps::MANIFEST_BYTES.takes(size)) {
-        let (files, most) = (manifest.files.len(), caps::MANIFEST_BYTES.most);
-        let why =
-            format!("{files} files need {} bytes here, and {most} are the most; order fewer documents", text.len());
-        return Err(Failure::new(MANIFEST, why));
-    }
-    sink.put(MANIFEST, text.as_bytes())
+/// As [`write`].
+pub fn finish(sink: FolderSink<'_>, manifest: Manifest, scope: Scope) -> Result<(), Failure> {
+    sink.finish(|standing| Succession { standing, scope }.manifest(manifest))
 }
 
 /// Whether an edition may follow upon what stands in a folder.

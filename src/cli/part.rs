@@ -21,8 +21,11 @@ impl<'a> Part<'a> {
     pub fn write(calls: &'a dyn Calls, folder: &Path, bytes: &[u8], replaced: Option<&Path>) -> io::Result<Self> {
         let (mut file, path) = calls.create(folder)?;
         let part = Self { calls, path, is_moved: false };
-        if let Some(replaced) = replaced {
-            calls.mode_of(replaced, &file)?;
+        match replaced.map(|replaced| calls.mode_of(replaced, &file)) {
+            // Somebody took it away meanwhile.
+            Some(Err(fault)) if fault.kind() == ErrorKind::NotFound => {}
+            Some(Err(fault)) => return Err(fault),
+            Some(Ok(())) | None => {}
         }
         calls.write(&mut file, bytes)?;
         calls.sync(&file)?;

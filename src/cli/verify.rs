@@ -2,7 +2,7 @@
 
 use super::calls::Machine;
 use super::folder::{hashes, is_passing, manifest};
-use super::lock::lock;
+use super::lock;
 use super::{End, say};
 use crate::ground::{Failure, caps, plural, without_controls};
 use crate::ledger::{Difference, MANIFEST, Unread, verify as differences};
@@ -13,7 +13,7 @@ use std::time::Duration;
 /// Compares a folder with its manifest.
 pub fn verify(folder: &Path) -> Result<End, Failure> {
     let place = folder.join(MANIFEST).display().to_string();
-    let _lock = lock(&Machine, folder, false, Duration::from_secs(caps::LOCK_SECONDS.most))?;
+    let _lock = lock::beside_others(&Machine, folder, Duration::from_secs(caps::LOCK_SECONDS.most))?;
     let manifest = match manifest(&Machine, folder)? {
         Some(Ok(manifest)) => manifest,
         Some(Err(Unread::Changed)) => {

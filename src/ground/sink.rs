@@ -2,11 +2,11 @@
 
 use super::Failure;
 
-/// Takes finished files by name. A name is one plain file name, without a folder.
-pub trait Sink {
-    /// Takes one file. The order of calls is the order in which files come to stand; the manifest is put last.
+/// Takes finished files by name, from many threads at once. A name is one plain file name, without a folder.
+pub trait Sink: Sync {
+    /// Takes one file as soon as it is finished. It takes its place later, when all are.
     ///
     /// # Errors
     /// When the file cannot be taken: a full disk, a folder that may not be written, a name that a file has already.
-    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure>;
+    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure>;
 }

@@ -4,9 +4,9 @@ use crate::ground::Audience;
 use crate::sheet::{Placement, Size};
 use std::collections::BTreeMap;
 
-/// All files of one compile, in the order in which they are written.
+/// All files of one compile, or what was kept of each.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Kit {
+pub struct Kit<F = KitFile> {
     /// The plan's short name.
     pub plan: String,
     /// The plan's title.
@@ -18,15 +18,16 @@ pub struct Kit {
     /// What the plan was checked against, with its date.
     pub rule_set: String,
     /// The files.
-    pub files: Vec<KitFile>,
+    pub files: Vec<F>,
 }
 
-impl Kit {
-    /// The same plan and edition without files.
-    pub(super) fn clone_head(&self) -> Self {
+impl<F> Kit<F> {
+    /// The same plan and edition with other files.
+    #[must_use]
+    pub fn with<G>(&self, files: Vec<G>) -> Kit<G> {
         let Self { plan, title, team, edition, rule_set, files: _ } = self;
         let [plan, title, team, rule_set] = [plan, title, team, rule_set].map(String::clone);
-        Self { plan, title, team, edition: *edition, rule_set, files: Vec::new() }
+        Kit { plan, title, team, edition: *edition, rule_set, files }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The manifest of a finished folder: TOML, the same bytes for the same kit.
 
-use super::{Kit, sha256};
+use super::{Kit, KitFile, sha256};
 use crate::ground::{FileId, Findings, Id};
 use crate::source::{Key, Node, Value, parse};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
@@ -85,11 +85,11 @@ pub struct Entry {
     pub holder_code: BTreeMap<String, String>,
 }
 
-impl Manifest {
-    /// The manifest of a kit.
+impl Entry {
+    /// What the manifest says of a file.
     #[must_use]
-    pub fn of(kit: &Kit) -> Self {
-        let entry = |file: &super::KitFile| Entry {
+    pub fn of(file: &KitFile) -> Self {
+        Self {
             name: file.name.clone(),
             sha256: sha256(&file.bytes),
             bytes: u64::try_from(file.bytes.len()).unwrap_or(u64::MAX),
@@ -100,11 +100,23 @@ impl Manifest {
             content: file.content.clone(),
             holder_content: file.holder_content.clone(),
             holder_code: file.holder_code.clone(),
-        };
-        let mut files: Vec<Entry> = kit.files.par_iter().map(entry).collect();
+        }
+    }
+}
+
+impl Manifest {
+    /// The manifest of a kit that is held in memory.
+    #[must_use]
+    pub fn of(kit: &Kit) -> Self {
+        Self::listing(kit.with(kit.files.par_iter().map(Entry::of).collect()))
+    }
+
+    /// The manifest of a kit of which only the entries were kept.
+    #[must_use]
+    pub fn listing(kit: Kit<Entry>) -> Self {
+        let Kit { plan, title, team, edition, rule_set, mut files } = kit;
         files.sort_by(|a, b| a.name.cmp(&b.name));
-        let [plan, title, team, rule_set] = [&kit.plan, &kit.title, &kit.team, &kit.rule_set].map(String::clone);
-        Self { plan, title, team, edition: kit.edition, rule_set, files }
+        Self { plan, title, team, edition, rule_set, files }
     }
 
     /// The entry of a file.

@@ -33,7 +33,7 @@ pub fn proofs(kit: &Kit, found: &Findings, dpi: u16) -> Result<Kit, Bug> {
         findings: found.iter().map(finding).collect(),
     };
     files.push(proof_file("proof.html".to_owned(), proof_page(&head, &documents).into_bytes()));
-    Ok(Kit { files, ..kit.clone_head() })
+    Ok(kit.with(files))
 }
 
 fn finding(finding: &Finding) -> (String, &'static str, String) {

@@ -5,7 +5,7 @@
 use crate::support::faulty::{Fault, Faulty};
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::Wanted;
-use fieldsheaf::cli::kit::{Scope, put, write};
+use fieldsheaf::cli::kit::{Scope, finish, write};
 use fieldsheaf::cli::{DiskWorld, FolderSink, JOURNAL, Machine, Standing};
 use fieldsheaf::ground::{Audience, Failure, ReadFault, Sink, World};
 use fieldsheaf::ledger::{Kit, KitFile, MANIFEST, Manifest};
@@ -97,6 +97,8 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
             let has_journal = now.contains_key(JOURNAL);
             let visible: Files = now.into_iter().filter(|(name, _)| !name.starts_with('.')).collect();
             assert_eq!(has_journal, visible != before, "a journal where it is needed, and nowhere else: {said}");
+            let is_left = old.is_none() && !has_journal && std::fs::read_dir(&folder).is_ok_and(|mut at| at.next().is_none());
+            assert!(!is_left, "an empty folder is left where none was: {said}");
         }
         save(new, &folder);
         assert_eq!(files(&folder), after, "the next run completes it: {said}");
@@ -169,35 +171,86 @@ fn two_stopped_runs_in_a_row_are_completed_by_the_third() {
     assert!(runs >= 900, "{runs}");
 }
 
-/// Hands on to the folder until somebody above it gives up.
-struct Until<'a> {
-    sink: &'a mut dyn Sink,
-    left: usize,
-}
-
-impl Sink for Until<'_> {
-    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
-        self.left = self.left.checked_sub(1).ok_or_else(|| Failure::new(name, "given up"))?;
-        self.sink.put(name, bytes)
-    }
-}
-
 fn standing(folder: &Path) -> Result<Standing<'static>, Failure> {
     Standing::take(&Machine, folder, Duration::ZERO)
 }
 
+/// So ends a build in which an error is found after some files are finished: also the folders go that it had made for them.
 #[test]
 fn a_run_that_gives_up_between_two_files_leaves_the_folder_as_it_was() {
     for left in 0..4 {
+        let desk = tempfile::tempdir().unwrap();
+        let folder = desk.path().join("kit");
+        save(&sample(1), &folder);
+        let before = files(&folder);
+        let give_up = |folder: &Path| {
+            let sink = FolderSink::new(&Machine, folder);
+            sample(2).files.iter().take(left).for_each(|file| sink.put(&file.name, &file.bytes).unwrap());
+            let parts = files(folder).keys().filter(|name| name.ends_with(".part")).count();
+            assert_eq!(parts, left.min(3), "they are on the disk already");
+        };
+        give_up(&folder);
+        assert_eq!(files(&folder), before, "after {left} files");
+        give_up(&desk.path().join("x/y/kit"));
+        assert!(!desk.path().join("x").exists(), "after {left} files");
+    }
+}
+
+/// Files are put from many threads as they are finished; they take their places in one order, and a name is taken once.
+#[test]
+fn files_that_are_finished_in_any_order_make_the_same_folder() {
+    let names: Vec<String> = (0..40).map(|n| format!("{n:02}.pdf")).collect();
+    let kit = sample(1).with(names.iter().map(|name| file(name, &format!("words of {name}"))).collect());
+    let folder = tempfile::tempdir().unwrap();
+    let sink = FolderSink::new(&Machine, folder.path());
+    std::thread::scope(|scope| {
+        for third in 0..3 {
+            let (sink, kit) = (&sink, &kit);
+            let own = kit.files.iter().rev().skip(third).step_by(3);
+            scope.spawn(move || own.for_each(|file| sink.put(&file.name, &file.bytes).unwrap()));
+        }
+    });
+    assert!(sink.put("07.pdf", b"another").unwrap_err().cause.contains("two documents"));
+    finish(sink, Manifest::of(&kit), Scope::Whole).unwrap();
+    assert_eq!(files(folder.path()), written(&kit));
+}
+
+/// What somebody puts into the folder, or changes in it, while a build is at work is found before anything takes its place.
+#[test]
+fn what_is_changed_while_a_build_is_at_work_is_nobodys_to_replace() {
+    let harms: [(&str, &str, &str); 2] =
+        [("mine.txt", "mine", "was not written by"), ("a.pdf", "a, with a note", "was changed after")];
+    for (name, words, said) in harms {
         let folder = tempfile::tempdir().unwrap();
         save(&sample(1), folder.path());
-        let (before, new) = (files(folder.path()), sample(2));
-        let manifest = Manifest::of(&new);
-        let mut sink = FolderSink::new(standing(folder.path()).unwrap(), &manifest);
-        put(&new, &manifest, &mut Until { sink: &mut sink, left }).unwrap_err();
-        drop(sink);
-        assert_eq!(files(folder.path()), before, "after {left} files");
+        let sink = FolderSink::new(&Machine, folder.path());
+        let new = sample(2);
+        new.files.iter().for_each(|file| sink.put(&file.name, &file.bytes).unwrap());
+        std::fs::write(folder.path().join(name), words).unwrap();
+        let mut before = files(folder.path());
+        before.retain(|name, _| !name.ends_with(".part"));
+        let failure = finish(sink, Manifest::of(&new), Scope::Whole).unwrap_err();
+        assert!(failure.path.ends_with(name) && failure.cause.contains(said), "{failure}");
+        assert_eq!(files(folder.path()), before);
     }
+}
+
+/// One waits for a folder that the other had made and takes away again: it makes it anew, and holds that.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_is_taken_away_under_one_who_waits_is_made_again() {
+    let desk = tempfile::tempdir().unwrap();
+    let folder = desk.path().join("kit");
+    let first = FolderSink::new(&Machine, &folder);
+    first.put("a.pdf", b"a").unwrap();
+    let waiting = {
+        let folder = folder.clone();
+        std::thread::spawn(move || write(&Machine, &sample(2), &folder, Scope::Whole))
+    };
+    std::thread::sleep(Duration::from_millis(150));
+    drop(first);
+    waiting.join().unwrap().unwrap();
+    assert_eq!(files(&folder), written(&sample(2)));
 }
 
 #[test]

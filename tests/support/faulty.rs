@@ -70,9 +70,13 @@ impl Calls for Faulty {
         let left = if self.fault == Fault::Short && number == self.at { size.saturating_sub(1) } else { u64::MAX };
         Ok(Opened { size, bytes: Box::new(Drip { bytes, is_interrupted: false, left }) })
     }
-    fn make_folder(&self, folder: &Path) -> io::Result<()> {
+    fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
         self.call(true)?;
         Machine.make_folder(folder)
+    }
+    fn remove_folder(&self, folder: &Path) -> io::Result<()> {
+        self.call(false)?;
+        Machine.remove_folder(folder)
     }
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>> {
         self.call(false)?;
