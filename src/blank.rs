@@ -4,7 +4,7 @@ use crate::Halt;
 use crate::compose;
 use crate::compose::block::Document;
 use crate::copies::job;
-use crate::ground::{Failure, Files, Findings, ReadFault, World};
+use crate::ground::{Failure, Files, Findings, MemoryWorld};
 use crate::paint;
 use crate::tables::Tables;
 use crate::typeset;
@@ -28,7 +28,7 @@ pub fn blank_form(
         document.paper = tables.papers.get(paper)?.id.as_str();
     }
     let (mut files, mut found) = (Files::default(), Findings::default());
-    let layout = typeset::layout::find(&document.layout, &Nowhere, &mut files, &mut found);
+    let layout = typeset::layout::find(&document.layout, &MemoryWorld::default(), &mut files, &mut found);
     let paper = tables.papers.get(document.paper)?;
     let documents = numbered(document, (copies, serial));
     let job = layout.and_then(|layout| {
@@ -58,19 +58,4 @@ fn numbered(document: Document, (copies, serial): (u16, Option<u32>)) -> Vec<Doc
 #[must_use]
 pub fn forms() -> Vec<(String, String)> {
     compose::form_names()
-}
-
-/// A world without files, for what comes with the program.
-struct Nowhere;
-
-impl World for Nowhere {
-    fn read(&self, _: &str, _: u64) -> Result<Vec<u8>, ReadFault> {
-        Err(ReadFault::Missing)
-    }
-    fn list(&self) -> Result<Vec<String>, Failure> {
-        Ok(Vec::new())
-    }
-    fn today(&self) -> chrono::NaiveDate {
-        chrono::NaiveDate::default()
-    }
 }

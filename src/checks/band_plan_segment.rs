@@ -1,7 +1,7 @@
 //! FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
 
 use super::amateur::senders;
-use super::trial::nearest_clean;
+use super::trial::mended;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::Mode;
@@ -61,17 +61,11 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             sender.frequency.value,
             custom.use_
         );
-        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label("set aside")
             .note(format!("{} ({})", custom.edges, custom.cite.source))
             .on_all(sender.from.subject());
-        found.push(match nearest {
-            Some(nearest) => finding
-                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
-                .fix(sender.frequency.span, format!("\"{nearest}\"")),
-            None if custom.is_without_fm => finding.help("move it to a stretch for FM"),
-            None => finding.help("move it to a stretch for voice"),
-        });
+        let otherwise = if custom.is_without_fm { "a stretch for FM" } else { "a stretch for voice" };
+        found.push(mended(facts, &sender, finding, &mut searched, format!("move it to {otherwise}")));
     }
 }

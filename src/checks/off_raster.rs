@@ -1,7 +1,7 @@
 //! An FM channel lies on a step that radios tune.
 
 use super::amateur::senders;
-use super::trial::nearest_clean;
+use super::trial::mended;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::Mode;
@@ -54,17 +54,12 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let (step, cite) = finest;
-        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
         let what = format!("{} is on {at}, which is no step of {} Hz", sender.words(), step);
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label("between two steps")
             .note(format!("{} ({})", cite.source, cite.confidence))
             .on_all(sender.from.subject());
-        found.push(match nearest {
-            Some(nearest) => finding
-                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
-                .fix(sender.frequency.span, format!("\"{nearest}\"")),
-            None => finding.help(format!("choose a multiple of {step} Hz that nobody else has")),
-        });
+        let otherwise = format!("choose a multiple of {step} Hz that nobody else has");
+        found.push(mended(facts, &sender, finding, &mut searched, otherwise));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::amateur::senders;
 use super::meant_service::{meant, rows_at};
-use super::trial::nearest_clean;
+use super::trial::mended;
 use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::reckon::Transmission;
@@ -67,13 +67,8 @@ fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note);
-        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
-        found.push(match nearest {
-            Some(nearest) => finding
-                .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
-                .fix(sender.frequency.span, format!("\"{nearest}\"")),
-            None => finding.help(format!("choose a frequency of the {} band, {}", band.name, band.edges)),
-        });
+        let otherwise = format!("choose a frequency of the {} band, {}", band.name, band.edges);
+        found.push(mended(facts, &sender, finding, &mut searched, otherwise));
     }
 }
 

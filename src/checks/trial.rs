@@ -1,9 +1,9 @@
 //! Another frequency for a channel, tried before it is proposed: by the rules themselves, all of them, in the whole plan.
 
 use super::{CHECKS, Facts};
-use crate::ground::{At, Findings, Frequency, Rule, Severity, Stretch, Subject};
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch, Subject};
 use crate::plan::{Channel, Mode, Place, Plan, Ref, Service, subject};
-use crate::reckon::{Transmission, Transmitter, transmissions, worked_at};
+use crate::reckon::{Transmission, transmissions, worked_at};
 use crate::tables::{Custom, PairSide};
 use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeSet;
@@ -88,6 +88,22 @@ pub(super) fn nearest_clean(
     plausible.take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
 
+/// A finding about a transmission with what to type instead, where it is on a channel of its own; else with other help.
+pub(super) fn mended(
+    facts: Facts<'_>,
+    sender: &Transmission<'_>,
+    finding: Finding,
+    searched: &mut usize,
+    otherwise: impl Into<String>,
+) -> Finding {
+    match sender.from.channel().and_then(|channel| nearest_clean(facts, channel, finding.rule, searched)) {
+        Some(nearest) => finding
+            .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
+            .fix(sender.frequency.span, format!("\"{nearest}\"")),
+        None => finding.help(otherwise),
+    }
+}
+
 /// The first of some frequencies for a channel that no rule speaks against; none when none of the first few is. `searched` as above.
 pub(super) fn first_clean(
     facts: Facts<'_>,
@@ -132,10 +148,8 @@ struct Search<'a> {
 impl<'a> Search<'a> {
     fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
-        let is_other = |sent: &Transmission<'_>| match sent.from {
-            Transmitter::Channel(one) | Transmitter::Link(.., one) => one.id.value != channel.id.value,
-            _ => true,
-        };
+        let is_other =
+            |sent: &Transmission<'_>| sent.from.on_channel().is_none_or(|one| one.id.value != channel.id.value);
         let others = transmissions(facts.plan).into_iter().filter(is_other);
         let others = others.filter_map(|sent| facts.occupies(&sent).ok());
         let proposed = facts.trials.map(|trials| trials.for_others(channel)).unwrap_or_default();

@@ -3,33 +3,18 @@
 use super::block::{Block, Document, Role, Row};
 use super::{Task, document, shared_document, tasks};
 use crate::checks::CheckedPlan;
-use crate::ground::{Failure, Findings, ReadFault, World};
+use crate::ground::{Findings, MemoryWorld};
 use crate::plan;
 use crate::source;
 use crate::tables::Tables;
-use std::collections::BTreeSet;
-
-/// A world that holds one file.
-struct Shelf(String);
-
-impl World for Shelf {
-    fn read(&self, path: &str, _limit: u64) -> Result<Vec<u8>, ReadFault> {
-        if path == "plan.toml" { Ok(self.0.clone().into_bytes()) } else { Err(ReadFault::Missing) }
-    }
-    fn list(&self) -> Result<Vec<String>, Failure> {
-        Ok(vec!["plan.toml".to_owned()])
-    }
-    fn today(&self) -> chrono::NaiveDate {
-        chrono::NaiveDate::default()
-    }
-}
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Head, people and channels of the small plan; orders for documents follow it.
 pub const PLAN: &str = include_str!("tests/plan.toml");
 
 /// The small plan with further records. The reading floors must find no fault in it.
 pub fn checked(more: &str) -> CheckedPlan {
-    let shelf = Shelf(format!("{PLAN}\n{more}"));
+    let shelf = MemoryWorld(BTreeMap::from([("plan.toml".to_owned(), format!("{PLAN}\n{more}"))]));
     let mut found = Findings::default();
     let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
     let plan = plan::build(&shelf, &mut records, &mut found);

@@ -67,4 +67,4 @@ pub use tolerance::Tolerance;
 pub use tone::Tone;
 pub use width::Width;
 pub use words::{Day, Words};
-pub use world::{Failure, ReadFault, World};
+pub use world::{Failure, MemoryWorld, ReadFault, World};

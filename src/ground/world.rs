@@ -1,5 +1,6 @@
 //! What the program may ask of the machine: files, a list of them, today's date.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// The machine as every floor but cli sees it. Paths are relative to the plan's folder, with `/` between their parts.
@@ -26,6 +27,24 @@ pub trait World: Sync {
 
     /// Today's date, for notes on the terminal alone: nothing printed on paper may depend on it.
     fn today(&self) -> chrono::NaiveDate;
+}
+
+/// A world of files that are held in memory. Without any it is enough for what comes with the program.
+#[derive(Clone, Default, Debug)]
+pub struct MemoryWorld(pub BTreeMap<String, String>);
+
+impl World for MemoryWorld {
+    fn read(&self, path: &str, _: u64) -> Result<Vec<u8>, ReadFault> {
+        self.0.get(path).map(|text| text.clone().into_bytes()).ok_or(ReadFault::Missing)
+    }
+
+    fn list(&self) -> Result<Vec<String>, Failure> {
+        Ok(self.0.keys().cloned().collect())
+    }
+
+    fn today(&self) -> chrono::NaiveDate {
+        chrono::NaiveDate::default()
+    }
 }
 
 /// Why a file could not be read.

@@ -1,30 +1,11 @@
 //! Small plans, read from memory.
 
 use super::{Plan, Route, build, builtin_forms};
-use crate::ground::{Failure, Files, Findings, Frequency, ReadFault, Tone, World};
+use crate::ground::{Files, Findings, Frequency, MemoryWorld, Tone};
 use crate::source;
 
-/// A world that holds files in memory.
-struct Shelf(Vec<(&'static str, String)>);
-
-impl World for Shelf {
-    fn read(&self, path: &str, _limit: u64) -> Result<Vec<u8>, ReadFault> {
-        self.0
-            .iter()
-            .find(|(name, _)| *name == path)
-            .map(|(_, text)| text.clone().into_bytes())
-            .ok_or(ReadFault::Missing)
-    }
-    fn list(&self) -> Result<Vec<String>, Failure> {
-        Ok(self.0.iter().map(|(name, _)| (*name).to_owned()).collect())
-    }
-    fn today(&self) -> chrono::NaiveDate {
-        chrono::NaiveDate::default()
-    }
-}
-
 fn read(files: &[(&'static str, &str)]) -> (Plan, Findings) {
-    let shelf = Shelf(files.iter().map(|(name, text)| (*name, (*text).to_owned())).collect());
+    let shelf = MemoryWorld(files.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect());
     let mut found = Findings::default();
     let mut records = source::read(&shelf, "plan.toml", &mut found).unwrap();
     let plan = build(&shelf, &mut records, &mut found);

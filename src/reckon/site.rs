@@ -3,10 +3,10 @@
 use super::coverage::{Heard, Spots, spots_can_meet, spots_of};
 use super::intermod::{Hit, Hits, Keying, SiteSignal, harmonics, products};
 use super::worked::{Worked, worked_at};
-use super::{Unreckoned, occupied_by};
+use super::{Transmission, Transmitter, Unreckoned};
 use crate::ground::caps::SITE_SENDERS;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref, Repeater, Side, Signal, subject};
+use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref};
 use crate::tables::{Modes, Profile};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,9 +65,10 @@ pub struct Site {
 /// How wide a transmitter of others is taken to be.
 const OTHERS: Width = Width::hertz(16_000);
 
-/// By what a signal is reckoned.
+/// By what a site is reckoned.
 #[derive(Clone, Copy)]
 struct By<'a> {
+    plan: &'a Plan,
     profile: &'a Profile,
     modes: &'a Modes,
 }
@@ -78,7 +79,7 @@ struct By<'a> {
 /// # Errors
 /// When one of the signals cannot be reckoned: without it the site would look quieter than it is.
 pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Result<Site, Unreckoned> {
-    let by = By { profile, modes };
+    let by = By { plan, profile, modes };
     let mut site = Site { turns: turns(place), ..Site::default() };
     let links: Vec<&Link> = plan.links.iter().filter(|link| stands(link.place.as_ref(), place)).collect();
     let worked = worked_at(plan, place);
@@ -88,19 +89,33 @@ pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Res
     for link in links {
         // A channel that is worked here besides is heard and sent on already.
         let more = link.joins.iter().filter(|id| worked.iter().all(|one| one.channel.id.value != id.value));
-        for id in more {
-            site.add_link(plan, link, id, by)?;
+        for (id, channel) in more.filter_map(|id| Some((id, plan.channels.get(id)?))) {
+            site.add_link(link, id, channel, by)?;
         }
     }
     for repeater in plan.repeaters.iter().filter(|repeater| stands(repeater.place.as_ref(), place)) {
-        site.add_repeater(repeater, by)?;
+        // It sends and hears at once: neither end makes the other silent.
+        let [output, input] = Transmission::of_repeater(plan, repeater);
+        site.senders.push(SiteEnd::of(&output, Keyed::Itself, by)?);
+        site.receivers.push(SiteEnd::of(&input, Keyed::Itself, by)?);
     }
     for gateway in plan.gateways.iter().filter(|gateway| stands(gateway.place.as_ref(), place)) {
-        site.add_gateway(plan, gateway, by)?;
+        let end = SiteEnd::of(&Transmission::of_gateway(plan, gateway), keyed(plan, gateway), by)?;
+        site.add_radio(Some(end.clone()), end);
     }
     place.others.iter().for_each(|other| site.add_other(other));
-    site.add_distant(plan, place, by)?;
+    site.add_distant(place, by)?;
     Ok(site)
+}
+
+/// Who keys a gateway.
+fn keyed(plan: &Plan, gateway: &Gateway) -> Keyed {
+    let is_to_it = |channel: &&Channel| channel.gateway().is_some_and(|id| id.value == gateway.id.value);
+    let channels = || plan.channels.iter().filter(is_to_it).map(|channel| channel.id.value.clone()).collect();
+    match gateway.control.value {
+        Control::Automatic => Keyed::Itself,
+        Control::Attended => Keyed::Hand { channels: channels(), net: None, is_monitored: false },
+    }
 }
 
 fn signals(ends: &[SiteEnd]) -> Vec<SiteSignal> {
@@ -117,53 +132,33 @@ fn turns(place: &Place) -> BTreeMap<Id, BTreeSet<usize>> {
     turns
 }
 
-/// The middle and the width of what is occupied.
-fn middle(at: Frequency, signal: &Signal, side: Option<Side>, by: By<'_>) -> Result<(Frequency, Width), Unreckoned> {
-    let stretch = occupied_by(by.profile, by.modes, at, signal, side)?;
-    let width = (stretch.high() - stretch.low()).size();
-    let middle = Frequency::hertz(stretch.low().as_hertz() + width / 2).unwrap_or(stretch.low());
-    Ok((middle, Width::hertz(width)))
-}
-
-/// What an end is of, but for its signal.
-struct Of {
-    name: String,
-    subject: Option<Subject>,
-    span: Span,
-    channel: Option<Id>,
-    power: Option<Power>,
-    keyed: Keyed,
-}
-
-impl Of {
-    fn end(&self, (at, width): (Frequency, Width), owner: Option<usize>) -> SiteEnd {
-        SiteEnd {
-            name: self.name.clone(),
-            signal: SiteSignal { at, width, owner },
-            subject: self.subject.clone(),
-            span: self.span,
-            channel: self.channel.clone(),
-            power: self.power,
-            keyed: self.keyed.clone(),
+impl SiteEnd {
+    /// A transmission as it is sent or heard at a place.
+    fn of(sent: &Transmission<'_>, keyed: Keyed, by: By<'_>) -> Result<Self, Unreckoned> {
+        let stretch = sent.occupies(by.profile, by.modes)?;
+        let width = (stretch.high() - stretch.low()).size();
+        let at = Frequency::hertz(stretch.low().as_hertz() + width / 2).unwrap_or(stretch.low());
+        Ok(Self {
+            name: sent.name(),
+            signal: SiteSignal { at, width: Width::hertz(width), owner: None },
+            subject: sent.from.subject(),
+            span: sent.frequency.span,
+            channel: sent.from.on_channel().map(|channel| channel.id.value.clone()),
+            power: sent.power().map(|power| power.value),
+            keyed,
             is_distant: false,
-        }
+        })
     }
 }
 
 impl Site {
     /// A radio that either sends or hears.
-    fn add_radio(&mut self, of: &Of, sends: Option<(Frequency, Width)>, hears: (Frequency, Width)) {
+    fn add_radio(&mut self, sends: Option<SiteEnd>, hears: SiteEnd) {
         let owner = Some(self.radios);
         self.radios += 1;
-        self.senders.extend(sends.map(|signal| of.end(signal, owner)));
-        self.receivers.push(of.end(hears, owner));
-    }
-
-    fn add_channel(&mut self, channel: &Channel, of: &Of, by: By<'_>) -> Result<(), Unreckoned> {
-        let at = |at: At<Frequency>| middle(at.value, &channel.signal, channel.side(), by);
-        let (sends, hears) = (channel.send.map(at).transpose()?, at(channel.hear)?);
-        self.add_radio(of, sends, hears);
-        Ok(())
+        let owned = |end: SiteEnd| SiteEnd { signal: SiteSignal { owner, ..end.signal }, ..end };
+        self.senders.extend(sends.map(owned));
+        self.receivers.push(owned(hears));
     }
 
     fn add_worked(&mut self, worked: &Worked<'_>, links: &[&Link], by: By<'_>) -> Result<(), Unreckoned> {
@@ -172,72 +167,43 @@ impl Site {
         let link = links.iter().find(|link| link.joins.iter().any(|joined| joined.value == *id));
         let (channels, net) = (vec![id.clone()], worked.net.cloned());
         let hand = Keyed::Hand { channels, net, is_monitored: worked.post.is_none() };
-        let of = Of {
-            name: channel.name.to_string(),
-            subject: Some(subject(channel)),
-            span: worked.span,
-            channel: Some(id.clone()),
-            power: [channel.power, link.and_then(|link| link.power)].into_iter().flatten().map(|at| at.value).max(),
-            keyed: link.map_or(hand, |_| Keyed::Itself),
-        };
-        self.add_channel(channel, &of, by)
-    }
-
-    /// One of a link's two radios.
-    fn add_link(&mut self, plan: &Plan, link: &Link, id: &At<Ref<Channel>>, by: By<'_>) -> Result<(), Unreckoned> {
-        let Some(channel) = plan.channels.get(id) else { return Ok(()) };
-        let of = Of {
-            name: format!("{} on {}", link.name.value, channel.name.value),
-            subject: Some(subject(link)),
-            span: id.span,
-            channel: Some(Id::clone(id)),
-            power: link.power.or(channel.power).map(|power| power.value),
-            keyed: Keyed::Itself,
-        };
-        self.add_channel(channel, &of, by)
-    }
-
-    fn add_repeater(&mut self, repeater: &Repeater, by: By<'_>) -> Result<(), Unreckoned> {
-        let of = |at: &At<Frequency>, which: &str| Of {
-            name: format!("{} {which}", repeater.name.value),
-            subject: Some(subject(repeater)),
-            span: at.span,
-            channel: None,
-            power: repeater.power.map(|power| power.value),
-            keyed: Keyed::Itself,
-        };
-        let signal = |at: &At<Frequency>| middle(at.value, &repeater.signal, None, by);
-        let (output, input) = (&repeater.output, &repeater.input);
-        // It sends and hears at once: neither end makes the other silent.
-        self.senders.push(of(output, "output").end(signal(output)?, None));
-        self.receivers.push(of(input, "input").end(signal(input)?, None));
+        let keyed = link.map_or(hand, |_| Keyed::Itself);
+        let power = [channel.power, link.and_then(|link| link.power)].into_iter().flatten().map(|at| at.value).max();
+        let end = |sent| Ok(SiteEnd { span: worked.span, power, ..SiteEnd::of(&sent, keyed.clone(), by)? });
+        let sends = Transmission::on(by.plan, channel).map(end).transpose()?;
+        self.add_radio(sends, end(Transmission::heard_on(by.plan, channel))?);
         Ok(())
     }
 
-    fn add_gateway(&mut self, plan: &Plan, gateway: &Gateway, by: By<'_>) -> Result<(), Unreckoned> {
-        let is_to_it = |channel: &&Channel| channel.gateway().is_some_and(|id| id.value == gateway.id.value);
-        let channels = || plan.channels.iter().filter(is_to_it).map(|channel| channel.id.value.clone()).collect();
-        let of = Of {
-            name: gateway.name.to_string(),
-            subject: Some(subject(gateway)),
-            span: gateway.frequency.span,
-            channel: None,
-            power: gateway.power.map(|power| power.value),
-            keyed: match gateway.control.value {
-                Control::Automatic => Keyed::Itself,
-                Control::Attended => Keyed::Hand { channels: channels(), net: None, is_monitored: false },
-            },
+    /// One of a link's two radios.
+    fn add_link(
+        &mut self,
+        link: &Link,
+        id: &At<Ref<Channel>>,
+        channel: &Channel,
+        by: By<'_>,
+    ) -> Result<(), Unreckoned> {
+        let from = Transmitter::Link(link, id, channel);
+        let power = link.power.or(channel.power).map(|power| power.value);
+        let end = |sent: Transmission<'_>| {
+            Ok(SiteEnd { span: id.span, power, ..SiteEnd::of(&sent.sent_by(from), Keyed::Itself, by)? })
         };
-        let signal = middle(gateway.frequency.value, &gateway.signal, None, by)?;
-        self.add_radio(&of, Some(signal), signal);
+        let sends = Transmission::on(by.plan, channel).map(end).transpose()?;
+        self.add_radio(sends, end(Transmission::heard_on(by.plan, channel))?);
         Ok(())
     }
 
     fn add_other(&mut self, other: &Other) {
-        let end = |frequency: At<Frequency>| {
-            let (name, keyed) = (other.name.to_string(), Keyed::Others);
-            let of = Of { name, subject: None, span: frequency.span, channel: None, power: None, keyed };
-            of.end((frequency.value, other.width.map_or(OTHERS, |width| width.value)), None)
+        let width = other.width.map_or(OTHERS, |width| width.value);
+        let end = |frequency: At<Frequency>| SiteEnd {
+            name: other.name.to_string(),
+            signal: SiteSignal { at: frequency.value, width, owner: None },
+            subject: None,
+            span: frequency.span,
+            channel: None,
+            power: None,
+            keyed: Keyed::Others,
+            is_distant: false,
         };
         self.senders.extend(other.sends.map(end));
         self.receivers.extend(other.hears.map(end));
@@ -245,7 +211,8 @@ impl Site {
 
     /// Receivers of the plan elsewhere, where two or more that stand here make products by themselves. Nothing is asked of a
     /// frequency that is heard here anyway, or that a repeater here covers with its own signal.
-    fn add_distant(&mut self, plan: &Plan, place: &Place, by: By<'_>) -> Result<(), Unreckoned> {
+    fn add_distant(&mut self, place: &Place, by: By<'_>) -> Result<(), Unreckoned> {
+        let plan = by.plan;
         if self.senders.iter().filter(|end| end.keyed == Keyed::Itself).count() < 2 {
             return Ok(());
         }
@@ -256,13 +223,10 @@ impl Site {
             if repeater.is_some_and(|repeater| stands(repeater.place.as_ref(), place)) {
                 continue;
             }
-            let hears = middle(channel.hear.value, &channel.signal, channel.side(), by)?;
-            let mut ends = vec![distant(channel.name.to_string(), subject(channel), channel.hear.span, hears)];
-            if let Some(repeater) = repeater {
-                let hears = middle(repeater.input.value, &repeater.signal, None, by)?;
-                let name = format!("{} input", repeater.name.value);
-                ends.push(distant(name, subject(repeater), repeater.input.span, hears));
-            }
+            let input = repeater.map(|repeater| Transmission::of_repeater(plan, repeater)).map(|[_, input]| input);
+            let ends = std::iter::once(Transmission::heard_on(plan, channel)).chain(input);
+            let distant = |sent| Ok(SiteEnd { is_distant: true, ..SiteEnd::of(&sent, Keyed::Others, by)? });
+            let ends = ends.map(distant).collect::<Result<Vec<_>, _>>()?;
             self.receivers.extend(ends.into_iter().filter(|end| heard.insert(end.signal.at)));
         }
         Ok(())
@@ -341,11 +305,6 @@ impl Site {
 
 fn stands(at: Option<&At<Ref<Place>>>, place: &Place) -> bool {
     at.is_some_and(|at| at.value == place.id.value)
-}
-
-fn distant(name: String, subject: Subject, span: Span, signal: (Frequency, Width)) -> SiteEnd {
-    let of = Of { name, subject: Some(subject), span, channel: None, power: None, keyed: Keyed::Others };
-    SiteEnd { is_distant: true, ..of.end(signal, None) }
 }
 
 /// How far what stands at a place is heard: as far as its farthest repeater; everywhere where that is not written of one, or

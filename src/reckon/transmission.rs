@@ -69,8 +69,7 @@ pub fn transmissions(plan: &Plan) -> Vec<Transmission<'_>> {
     for link in plan.links.iter() {
         let joined = link.joins.iter().filter_map(|joins| Some((joins, plan.channels.get(joins)?)));
         all.extend(joined.filter_map(|(joins, channel)| {
-            let from = Transmitter::Link(link, joins, channel);
-            Some(Transmission { from, ..Transmission::on(plan, channel)? })
+            Some(Transmission::on(plan, channel)?.sent_by(Transmitter::Link(link, joins, channel)))
         }));
     }
     all.extend(plan.neighbours.iter().flat_map(|neighbour| Transmission::of_neighbour(plan, neighbour)));
@@ -130,10 +129,25 @@ impl<'a> Transmission<'a> {
         ends.map(move |(end, frequency)| Self { from, end: Some(end), frequency, signal, side: None, plan })
     }
 
+    /// The same, sent by something else.
+    #[must_use]
+    pub const fn sent_by(self, from: Transmitter<'a>) -> Self {
+        Self { from, ..self }
+    }
+
     /// The same on another frequency.
     #[must_use]
     pub const fn moved(self, to: Frequency) -> Self {
         Self { frequency: At::new(to, self.frequency.span), ..self }
+    }
+
+    /// What it is called at a place: `CMD 1`, `Fern input`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self.end {
+            Some(end) => format!("{} {}", self.from.name(), end.word()),
+            None => self.from.name(),
+        }
     }
 
     /// What it is in a sentence: `channel CMD 1`, `the input of repeater Fern`.
@@ -266,12 +280,25 @@ impl<'a> Transmitter<'a> {
     /// What it is in a sentence.
     #[must_use]
     pub fn words(&self) -> String {
+        let kind = match self {
+            Self::Channel(_) => "channel",
+            Self::Repeater(_) => "repeater",
+            Self::Gateway(_) => "gateway",
+            Self::Link(..) => "link",
+            Self::Neighbour(_) => "the neighbour",
+        };
+        format!("{kind} {}", self.name())
+    }
+
+    /// What it is called; a link with the channel on which it sends.
+    #[must_use]
+    pub fn name(&self) -> String {
         match self {
-            Self::Channel(channel) => format!("channel {}", channel.name.value),
-            Self::Repeater(repeater) => format!("repeater {}", repeater.name.value),
-            Self::Gateway(gateway) => format!("gateway {}", gateway.name.value),
-            Self::Link(link, _, channel) => format!("link {} on {}", link.name.value, channel.name.value),
-            Self::Neighbour(neighbour) => format!("the neighbour {}", neighbour.name.value),
+            Self::Channel(channel) => channel.name.to_string(),
+            Self::Repeater(repeater) => repeater.name.to_string(),
+            Self::Gateway(gateway) => gateway.name.to_string(),
+            Self::Link(link, _, channel) => format!("{} on {}", link.name.value, channel.name.value),
+            Self::Neighbour(neighbour) => neighbour.name.to_string(),
         }
     }
 
@@ -292,6 +319,15 @@ impl<'a> Transmitter<'a> {
     pub const fn channel(&self) -> Option<&'a Channel> {
         match self {
             Self::Channel(channel) => Some(channel),
+            _ => None,
+        }
+    }
+
+    /// The channel on which it sends, by people's radios or a link's.
+    #[must_use]
+    pub const fn on_channel(&self) -> Option<&'a Channel> {
+        match self {
+            Self::Channel(channel) | Self::Link(.., channel) => Some(channel),
             _ => None,
         }
     }

@@ -284,20 +284,7 @@ impl Layout {
 #[cfg(test)]
 mod tests {
     use super::{built_in, find, names, read_built_in};
-    use crate::ground::{At, Failure, Files, Findings, ReadFault, Span, World};
-
-    struct Empty;
-    impl World for Empty {
-        fn read(&self, _: &str, _: u64) -> Result<Vec<u8>, ReadFault> {
-            Err(ReadFault::Missing)
-        }
-        fn list(&self) -> Result<Vec<String>, Failure> {
-            Ok(Vec::new())
-        }
-        fn today(&self) -> chrono::NaiveDate {
-            chrono::NaiveDate::default()
-        }
-    }
+    use crate::ground::{At, Files, Findings, MemoryWorld, Span};
 
     /// What a layout may name is what the document kinds declare, not what the layouts that come with the program name.
     #[test]
@@ -322,7 +309,7 @@ mod tests {
         for name in names() {
             let (mut files, mut found) = (Files::default(), Findings::default());
             let asked = At::new(name.to_owned(), Span::NOWHERE);
-            assert!(find(&asked, &Empty, &mut files, &mut found).is_some(), "{name}");
+            assert!(find(&asked, &MemoryWorld::default(), &mut files, &mut found).is_some(), "{name}");
             assert_eq!(found.iter().map(|f| f.message.clone()).collect::<Vec<_>>(), Vec::<String>::new(), "{name}");
         }
     }

@@ -1,31 +1,8 @@
 //! Frequencies from a pool: found where they are known to exist, the conflict named where they cannot, and the files otherwise untouched.
 
-use crate::support::shelf::Shelf;
+use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::checks::{Allotment, Allotted};
 use std::fmt::Write;
-
-const HEAD: &str = r#"[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-[edition]
-number = 1
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
-"#;
 
 /// A pool of `holes` frequencies that do not overlap, from 146.410 MHz in steps of 20 kHz without the calling frequency's neighbours.
 fn pool(holes: usize) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use crate::support::every::order;
 use crate::support::geometry::{judge, judge_sheets, runs};
-use crate::support::shelf::Shelf;
+use crate::support::shelf::{Shelf, head};
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::compose::{KINDS, Kind};
 use fieldsheaf::typeset::layout::names;
@@ -28,34 +28,16 @@ impl Dice {
     }
 }
 
-const HEAD: &str = r#"
-[plan]
-title = "A plan with a title as long as committees like them"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-[edition]
-number = 12
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
-phone = [{ number = "+1 406 555 0101", audience = "team", confirmed = 2026-10-01 }]
-"#;
+/// A head with long words, and a phone.
+fn long_head() -> String {
+    let title = ("Example plan", "A plan with a title as long as committees like them");
+    let phone = "phone = [{ number = \"+1 406 555 0101\", audience = \"team\", confirmed = 2026-10-01 }]\n";
+    head(&[title, ("number = 7", "number = 12")]) + phone
+}
 
 /// Every kind with the layouts on which twenty channels can be set; those of a team are below.
 static SETS: LazyLock<Vec<(&'static Kind, Vec<&'static str>)>> = LazyLock::new(|| {
-    let mut plan = HEAD.to_owned();
+    let mut plan = long_head();
     let mut dice = Dice(1);
     (0..20).for_each(|index| channel(&mut plan, index, &mut dice));
     let is_set = |kind: &Kind, layout: &str| {
@@ -138,7 +120,7 @@ struct Count {
 fn audit(seed: usize) -> Count {
     let mut dice = Dice(u64::try_from(seed).unwrap() * 7919 + 1);
     let channels = if seed % 100 == 99 { 500 } else { [0, 1, 3, 9, 20, 40][seed % 6] };
-    let mut plan = HEAD.to_owned();
+    let mut plan = long_head();
     for index in 0..channels {
         channel(&mut plan, index, &mut dice);
     }

@@ -1,6 +1,6 @@
 //! Products at a site against a checker that knows no shortcut, and neighbours from a file.
 
-use crate::support::shelf::Shelf;
+use crate::support::shelf::{Shelf, head};
 use fieldsheaf::ground::{Frequency, Width};
 use fieldsheaf::reckon::{Keying, Shape, SiteSignal, harmonics, products};
 use proptest::collection::vec;
@@ -192,30 +192,13 @@ proptest! {
     }
 }
 
-const PLAN: &str = r#"
-[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-neighbours = { file = "birch.csv", columns = { name = "Channel", team = "Team", output = "Sends", input = "Hears", tone-in = "Tone" } }
-[edition]
-number = 1
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
-[[channel]]
+/// A head with a file of neighbours, and a channel.
+fn plan() -> String {
+    let neighbours = r#"neighbours = { file = "birch.csv", columns = { name = "Channel", team = "Team", output = "Sends", input = "Hears", tone-in = "Tone" } }"#;
+    head(&[("[edition]", &format!("{neighbours}\n[edition]"))]) + CHANNEL
+}
+
+const CHANNEL: &str = r#"[[channel]]
 id = "tac"
 row = 1
 name = "TAC 1"
@@ -232,18 +215,18 @@ audience = "team"
 #[test]
 fn neighbours_of_a_file_are_checked_against_and_never_printed() {
     let file = "Channel,Team,Sends,Hears,Tone\nBirch tactical,Birch County,146.555 MHz,,\nBirch hill,Birch County,146.760 MHz,-600 kHz,100.0 Hz\n";
-    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file);
+    let world = Shelf::new().with("plan.toml", plan()).with("birch.csv", file);
     let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
     let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.rule.name).collect();
     assert_eq!(found, ["neighbour-on-frequency"]);
     assert!(outcome.findings.iter().next().unwrap().message.contains("Birch tactical of Birch County"));
-    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file.replace("146.555 MHz", "146.430 MHz"));
+    let world = Shelf::new().with("plan.toml", plan()).with("birch.csv", file.replace("146.555 MHz", "146.430 MHz"));
     let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
     assert_eq!(outcome.findings.iter().count(), 0);
     let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
     assert!(kit.is_some() && !format!("{jobs:?}").contains("Birch"));
     // A wrong value points into the file.
-    let world = Shelf::new().with("plan.toml", PLAN).with("birch.csv", file.replace("146.760 MHz", "146.76"));
+    let world = Shelf::new().with("plan.toml", plan()).with("birch.csv", file.replace("146.760 MHz", "146.76"));
     let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
     let faulty = outcome.findings.iter().find(|finding| finding.is_error()).unwrap();
     assert_eq!(

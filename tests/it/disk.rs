@@ -4,6 +4,7 @@
 #![allow(clippy::disallowed_methods, reason = "these tests are about the disk")]
 
 use crate::support::desk::{Desk, Ran, listing};
+use crate::support::shelf::head;
 use fieldsheaf::ground::caps::{CAPS, Cap};
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::Path;
@@ -12,33 +13,11 @@ use std::time::{Duration, Instant};
 
 /// A plan of one chart: quick to build.
 fn small(edition: u32, name: &str) -> String {
-    format!(
-        r#"
-[plan]
-title = "Example plan"
-short = "ALDER"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-[edition]
-number = {edition}
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
+    let records = r#"
 [[channel]]
 id = "tac"
 row = 1
-name = "{name}"
+name = "TAC"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"
 [[document]]
@@ -49,8 +28,9 @@ audience = "team"
 id = "plan"
 kind = "channel-plan"
 audience = "coordinator"
-"#
-    )
+"#;
+    let head = head(&[("EXAMPLE", "ALDER"), ("number = 7", &format!("number = {edition}"))]);
+    head + &records.replace("name = \"TAC\"", &format!("name = \"{name}\""))
 }
 
 fn with_small_plan() -> Desk {

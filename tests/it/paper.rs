@@ -2,7 +2,7 @@
 
 use crate::support::every::{is_dense, order};
 use crate::support::geometry::{judge, judge_sheets, runs};
-use crate::support::shelf::Shelf;
+use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::compose::{KINDS, form_names};
 use fieldsheaf::ground::{Files, Findings, Length};
@@ -13,34 +13,6 @@ use proptest::prelude::{
     Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_assume, prop_oneof, proptest,
 };
 use std::fmt::Write;
-
-const HEAD: &str = r#"
-[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-invented = true
-time-zone = "America/Denver"
-
-[edition]
-number = 7
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-role = ["Coordinator"]
-phone = [{ number = "+1 406 555 0101", audience = "team", confirmed = 2026-10-01 }]
-confirmed = 2026-10-01
-"#;
 
 /// Words as people write them: letters, figures, signs, some long.
 fn words(most: usize) -> impl Strategy<Value = String> {
@@ -108,7 +80,8 @@ fn people() -> impl Strategy<Value = String> {
 }
 
 fn plan(channels: &[String], people: &str) -> String {
-    let mut text = format!("{HEAD}{people}");
+    let phone = r#"phone = [{ number = "+1 406 555 0101", audience = "team", confirmed = 2026-10-01 }]"#;
+    let mut text = format!("{HEAD}role = [\"Coordinator\"]\n{phone}\n{people}");
     for (index, channel) in channels.iter().enumerate() {
         // Row, name and spoken name are never twice.
         let channel = channel.replacen("spoken = \"", &format!("spoken = \"{} ", index + 1), 1);

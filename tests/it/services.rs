@@ -1,6 +1,6 @@
 //! Other services, areas, call signs and codes against published lists: whole plans, checked as a user's would be.
 
-use crate::support::shelf::Shelf;
+use crate::support::shelf::{Shelf, head};
 use fieldsheaf::ground::{CallSign, Tone};
 use fieldsheaf::tables::Tables;
 use std::collections::BTreeMap;
@@ -10,30 +10,12 @@ const SERVICES: &str = include_str!("../refs/us_other_services.csv");
 const AREAS: &str = include_str!("../refs/us270_areas.csv");
 const INVERSES: &str = include_str!("../refs/dcs-inverse.toml");
 
-const HEAD: &str = r#"
-[plan]
-title = "Example plan"
-short = "EXAMPLE"
-team = "Example team"
-profile = "us"
-region = "US-ME"
-invented = true
-time-zone = "America/New_York"
-[edition]
-number = 1
-issued = 2026-11-20
-valid-from = 2026-12-01
-review-by = 2027-06-01
-prepared-by = "qra"
-approved-by = "qra"
-[[member]]
-id = "qra"
-call = "WZ7QRA"
-name = "Ines Varga"
-class = "extra"
-expires = 2030-04-01
-confirmed = 2026-10-01
-licence = [{ service = "gmrs", call = "WQAA000", expires = 2030-01-01 }]
+/// A head of Maine with a licence and what follows.
+fn maine() -> String {
+    head(&[("time-zone = \"America/Denver\"", "region = \"US-ME\"\ntime-zone = \"America/New_York\"")]) + PEOPLE
+}
+
+const PEOPLE: &str = r#"licence = [{ service = "gmrs", call = "WQAA000", expires = 2030-01-01 }]
 [[agreement]]
 id = "sheriff"
 with = "County Sheriff"
@@ -77,7 +59,7 @@ fn rows() -> Vec<Row<'static>> {
 
 /// All channels as a plan, each a little changed by `change`: shift in hertz, width and power.
 fn plan_of(rows: &[Row<'_>], change: impl Fn(&Row<'_>) -> (u64, u64, u64)) -> String {
-    let mut text = HEAD.to_owned();
+    let mut text = maine();
     for (index, row) in rows.iter().enumerate() {
         let (shift, width, power) = change(row);
         let (hear, send) = (row.hear + shift, row.send + shift);
@@ -147,7 +129,7 @@ fn at(latitude: f64, longitude: f64, region: &str) -> BTreeMap<String, usize> {
          visited-on = 2026-10-01\n[[repeater]]\nid = \"r\"\ncall = \"WZ7QUX\"\nplace = \"site\"\noutput = \"444.100 MHz\"\ninput = \"+5 MHz\"\n\
          tone-in = \"100.0 Hz\"\ntone-out = \"off\"\npower = \"100 W\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n"
     );
-    raised(&(HEAD.replace("US-ME", region) + &site))
+    raised(&(maine().replace("US-ME", region) + &site))
 }
 
 /// 47 CFR 97.313(f): two kilometres inside and outside every circle, to the north and to the south (a degree is 111.195 km).

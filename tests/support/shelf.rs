@@ -64,3 +64,12 @@ class = "extra"
 expires = 2030-04-01
 confirmed = 2026-10-01
 "#;
+
+/// The head with other words in it, each of which it has once.
+pub fn head(changes: &[(&str, &str)]) -> String {
+    let change = |text: String, (from, to): &(&str, &str)| {
+        assert_eq!(text.matches(from).count(), 1, "{from}");
+        text.replace(from, to)
+    };
+    changes.iter().fold(HEAD.to_owned(), change)
+}
