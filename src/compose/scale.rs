@@ -17,7 +17,7 @@ pub(super) fn dialled(frequency: Frequency) -> String {
 }
 
 /// Long ticks at round values, at most ten, and at both edges; short ones between.
-pub(crate) fn ticks(low: i64, high: i64) -> Vec<Tick> {
+pub(super) fn ticks(low: i64, high: i64) -> Vec<Tick> {
     let steps = (3..9).flat_map(|power| [1, 2, 5].map(|n| n * 10_i64.pow(power)));
     let long = steps.into_iter().find(|step| (high - low) / step <= 10).unwrap_or(high - low);
     let short = if long.to_string().starts_with('2') { long / 4 } else { long / 5 };
@@ -54,12 +54,12 @@ fn to_places(hertz: i64, wanted: usize) -> String {
 }
 
 /// `146`, `146.5`; in kilohertz below 30 MHz.
-pub(crate) fn edge(hertz: i64) -> String {
+pub(super) fn edge(hertz: i64) -> String {
     to_places(hertz, places_of(hertz, hertz))
 }
 
 /// The same with its unit.
-pub(crate) fn edge_unit(hertz: i64) -> String {
+pub(super) fn edge_unit(hertz: i64) -> String {
     format!("{} {}", edge(hertz), if hertz < HF_END { "kHz" } else { "MHz" })
 }
 

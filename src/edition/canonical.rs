@@ -238,9 +238,9 @@ impl Lines {
         for (place, mark) in counted(marks) {
             self.mark(&format!("{path}/mark/{place}"), mark);
         }
-        for (place, Join { hear, send, label }) in counted(joins) {
+        for (place, Join { down, up, label }) in counted(joins) {
             self.say(format!("{path}/join/{place}"), label);
-            self.add(format!("{path}/join/{place}/ends"), &format!("{hear} {send}"));
+            self.add(format!("{path}/join/{place}/ends"), &format!("{down} {up}"));
         }
     }
 

@@ -52,10 +52,13 @@ impl Frequency {
         }
     }
 
+    /// The least decimals of megahertz as printed; kilohertz have fewer, since frequencies are whole hertz.
+    pub const MHZ_PLACES: usize = 4;
+
     /// Megahertz without the unit, at least four decimals and as many more as the value has: as cards print it.
     #[must_use]
     pub fn to_mhz(self) -> String {
-        Decimal::print(self.signed(), 1_000_000, 4)
+        Decimal::print(self.signed(), 1_000_000, Self::MHZ_PLACES)
     }
 
     /// Kilohertz without the unit, at least one decimal: as HF is dialled.

@@ -5,7 +5,7 @@
 pub enum Face {
     /// 400.
     Regular,
-    /// 500: the frequency to hear.
+    /// 500: what comes first among what is dialled.
     Medium,
     /// 600: signs and wall sheets.
     SemiBold,

@@ -46,7 +46,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     }
     set.sort_by_key(|(index, _)| *index);
     let mut pieces: Vec<Piece> = set.into_iter().flat_map(|(_, pieces)| pieces).collect();
-    // On a panel a net with its rule for moving on is read at one glance; on a page it is near in any case.
+    // On a panel what stands under one heading is read at one glance; on a page it is near in any case.
     let small = if room.layout.format.has_panels() { room.height } else { room.height / 3 };
     keep_together(&mut pieces, small);
     pieces
@@ -130,7 +130,7 @@ fn not_dense(strip: &Strip, room: &Room<'_>) -> Finding {
         .help("take the layout \"chart\", or write `is-dense = true` in your own")
 }
 
-/// A band with more labels than a page holds.
+/// A strip with more labels than a page holds.
 fn too_crowded(strip: &Strip, room: &Room<'_>) -> Finding {
     let labels = strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
     let what =

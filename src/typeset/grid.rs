@@ -5,7 +5,7 @@ use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
-use crate::compose::block::{Align, Cell, Column, Role, Row, Table, Text};
+use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Finding, Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
@@ -137,7 +137,7 @@ fn measured(table: &Table, column: &Column, room: &Room<'_>) -> Measure {
 
 /// A number up to its point, and from there on; words among numbers, and codes without a point, stand left.
 fn parted<'a>(column: &Column, cell: &Cell, words: &'a str) -> Option<(&'a str, &'a str)> {
-    let is_number = column.align == Align::Point && cell.role == column.role;
+    let is_number = column.align.places().is_some() && cell.role == column.role;
     let point = words.find('.').filter(|_| is_number)?;
     Some(words.split_at(point))
 }

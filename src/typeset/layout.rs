@@ -4,7 +4,7 @@ use super::furniture::Imprint;
 use super::layout_read::{read, read_built_in};
 use super::pen::Style;
 use super::rules::{LAYOUT_UNREADABLE, UNKNOWN_LAYOUT};
-use crate::compose::block::Role;
+use crate::compose::block::{Role, Size, Weight};
 use crate::compose::{TableKind, UsualSet};
 use crate::formats::{Duplex, Format};
 use crate::ground::{At, Files, Finding, Findings, Length, World, nearest};
@@ -44,6 +44,20 @@ pub(super) struct Sizes {
 }
 
 impl Sizes {
+    const fn of(&self, size: Size) -> Length {
+        match size {
+            Size::Title => self.title,
+            Size::Heading => self.heading,
+            Size::Number => self.number,
+            Size::Name => self.name,
+            Size::Dialled => self.dialled,
+            Size::Word => self.word,
+            Size::Body => self.body,
+            Size::Small => self.small,
+            Size::Foot => self.foot,
+        }
+    }
+
     fn each(self, change: impl Fn(Length) -> Length) -> Self {
         Self {
             title: change(self.title),
@@ -263,20 +277,12 @@ impl Layout {
     /// The style of a role.
     #[must_use]
     pub(crate) fn style(&self, role: Role) -> Style {
-        let sizes = &self.sizes;
-        let (face, size) = match role {
-            Role::Title => (Face::Bold, sizes.title),
-            Role::Heading => (Face::Regular, sizes.heading),
-            Role::Number => (Face::Regular, sizes.number),
-            Role::Name => (Face::Bold, sizes.name),
-            Role::Hear => (Face::Medium, sizes.dialled),
-            Role::Send | Role::Tone | Role::Phone => (Face::Regular, sizes.dialled),
-            Role::Word => (Face::Regular, sizes.word),
-            Role::Call | Role::Body | Role::Warning => (Face::Regular, sizes.body),
-            Role::Small | Role::Label => (Face::Regular, sizes.small),
-            Role::Foot => (Face::Regular, sizes.foot),
-            Role::FootStrong => (Face::Bold, sizes.foot),
+        let face = match role.weight() {
+            Weight::Regular => Face::Regular,
+            Weight::Medium => Face::Medium,
+            Weight::Bold => Face::Bold,
         };
+        let size = self.sizes.of(role.size());
         Style { face: if self.is_heavy { face.heavier() } else { face }, size, role }
     }
 }

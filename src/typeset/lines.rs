@@ -3,6 +3,7 @@
 use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::Text;
+use crate::compose::is_held;
 use crate::ground::{Length, Span};
 use crate::sheet::{Glyphs, Mark, Point};
 use unicode_linebreak::linebreaks;
@@ -105,37 +106,13 @@ pub(super) fn pieces(text: &str) -> Vec<&str> {
     breaks(text).map(piece).collect()
 }
 
-/// Units that stay on the line of their number.
-const UNITS: [&str; 20] = [
-    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mm", "ft", "h", "min", "s",
-    "baud",
-];
-
-/// Whether a place lies between a number and its unit.
-fn parts_a_unit(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
-    let unit = after.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
-    let ends_in_figure = before.ends_with(' ') && before.trim_end().ends_with(|c: char| c.is_ascii_digit());
-    // A number that closes a sentence or a list has no unit; nor has a word of letters and figures, as TAC 1.
-    let number = before.trim_end().rsplit(char::is_whitespace).next().unwrap_or_default();
-    ends_in_figure && number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
-}
-
-/// Whether a place lies inside the number of a rule: `47 CFR 97.119`, `Part 97`.
-fn parts_a_citation(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
-    let is_number = after.starts_with(|c: char| c.is_ascii_digit());
-    (is_number && ["CFR ", "Part "].iter().any(|word| before.ends_with(word))) || after.starts_with("CFR ")
-}
-
-/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray, a rule's number, nor between a number and its unit.
+/// Where a line may end (Unicode UAX 14), but not inside a word such as X-ray, nor inside what is read as one.
 fn breaks(text: &str) -> impl Iterator<Item = usize> + '_ {
     let is_single = |at: &usize| {
         let mut before = text.get(..*at).unwrap_or_default().chars().rev();
         before.next() == Some('-') && before.next().is_some() && before.next().is_none_or(char::is_whitespace)
     };
-    let is_held = move |at: usize| parts_a_unit(text, at) || parts_a_citation(text, at);
-    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !is_held(*at))
+    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !is_held(text, *at))
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::layout::TableSet;
 use super::lines::{TextLine, broken, leading};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
-use crate::compose::block::{Align, Cell, Column, Role, Row, Table, Text};
+use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use std::rc::Rc;
@@ -35,8 +35,8 @@ struct Columns<'a> {
 struct NumberColumn {
     /// Right edge.
     right: Length,
-    /// Whether numbers stand point under point.
-    is_pointed: bool,
+    /// From how many places on numbers stand point under point; none where they do not.
+    pointed: Option<usize>,
     /// Widest part up to the point.
     whole: Length,
     /// Widest part from the point on.
@@ -50,11 +50,11 @@ impl NumberColumn {
         (self.whole + self.part).max(self.word)
     }
 
-    /// A frequency in megahertz up to its point, and from there on: those stand point under point. What has fewer than three
-    /// decimals is in another unit (kilohertz on a dial) and stands right, so that nobody reads one for the other.
+    /// A number that stands point under point, up to there and from there on.
     fn parted<'a>(&self, number: &'a str) -> Option<(&'a str, &'a str)> {
-        let (whole, part) = number.split_at(number.find('.').filter(|_| self.is_pointed)?);
-        (part.len() > 3).then_some((whole, part))
+        let places = self.pointed?;
+        let (whole, part) = number.split_at(number.find('.')?);
+        (part.len() > places).then_some((whole, part))
     }
 }
 
@@ -93,8 +93,8 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     let mut numbers = Vec::new();
     let mut edge = room.width;
     for (index, key) in right.iter().enumerate().rev() {
-        let is_pointed = declared(table, key).is_some_and(|column| column.align == Align::Point);
-        let mut column = NumberColumn { right: edge, is_pointed, ..NumberColumn::default() };
+        let pointed = declared(table, key).and_then(|column| column.align.places());
+        let mut column = NumberColumn { right: edge, pointed, ..NumberColumn::default() };
         let is_used = cells(key).next().is_some();
         if is_used {
             column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));

@@ -1,6 +1,6 @@
 //! Letters -> glyphs: kerning, tabular figures, a slashed zero; letters of another script from a face that has them.
 //!
-//! Hebrew and Arabic words run from right to left inside lines that run from left to right. Figures, call signs and punctuation
+//! Hebrew and Arabic words run from right to left inside lines that run from left to right. Figures, Latin words and punctuation
 //! stay where they are typed, also beside such words: the whole of UAX 9 would set "NAME 1 146.3400" as "146.3400 1 NAME", and
 //! on these sheets a number that changes its place is a fault.
 

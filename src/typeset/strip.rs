@@ -1,4 +1,4 @@
-//! One band to scale: channels above it on flags, the law below it in lanes, pairs as brackets at the bottom.
+//! An axis to scale: marks above it on flags, stretches below it in lanes, pairs as brackets at the bottom.
 //!
 //! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
 
@@ -7,7 +7,7 @@ use super::layout::Layout;
 use super::lines::broken;
 use super::pen::{Pen, RULE, Style, frame};
 use super::setting::Setting;
-use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, Text};
+use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, StripMark, Text};
 use crate::ground::{Length, Span};
 use crate::sheet::{Area, Fill, Glyphs, HAIRLINE, Line, Mark, Outline, Place, Point, across, down};
 
@@ -15,14 +15,14 @@ const TITLE: Style = Style::bold(220, Role::Title);
 const SUBTITLE: Style = Style::regular(160, Role::Small);
 const NAME: Style = Style::bold(170, Role::Name);
 // 8 pt figures are 1.94 mm high: the floor for what is dialled from a dense sheet.
-const DETAIL: Style = Style::regular(160, Role::Hear);
+const DETAIL: Style = Style::regular(160, StripMark::DETAIL);
 const SCALE: Style = Style::regular(160, Role::Small);
 const MEANING: Style = Style::regular(160, Role::Small);
 
-/// Height of the band, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
-const BAND: Length = Length::hundredths_mm(650);
+/// Height of the strip's bar, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
+const BAR: Length = Length::hundredths_mm(650);
 const MARK: Length = Length::hundredths_mm(340);
-/// The least width of a channel's mark: twice the thinnest line.
+/// The least width of a mark: twice the thinnest line.
 const LEAST_MARK: Length = Length::hundredths_mm(25);
 const LONG_TICK: Length = Length::hundredths_mm(230);
 const SHORT_TICK: Length = Length::hundredths_mm(120);
@@ -71,7 +71,7 @@ fn drawn((pen, is_heavy): (&Pen, bool), block: &Strip, width: Length, room: Leng
     let mut sheet = Sheet { pen, is_heavy, axis, marks: Vec::new(), y: Length::ZERO, block: 0 };
     sheet.head(block, width)?;
     sheet.flags(block)?;
-    sheet.band(block);
+    sheet.bar(block);
     sheet.scale(block);
     for lane in &lanes {
         sheet.lane(lane)?;
@@ -202,9 +202,9 @@ impl Sheet<'_> {
         self.marks.push(Mark::Line(Line { from, to, thickness: HAIRLINE, dash: None }));
     }
 
-    fn band(&mut self, block: &Strip) {
+    fn bar(&mut self, block: &Strip) {
         let Axis { left, right, .. } = self.axis;
-        let area = Area { left, top: self.y, right, bottom: self.y + BAND };
+        let area = Area { left, top: self.y, right, bottom: self.y + BAR };
         for mark in &block.marks {
             let (from, to) = (self.axis.at(mark.from), self.axis.at(mark.to));
             // Too narrow to be seen in dim light is drawn wider, about its own middle.
@@ -328,8 +328,8 @@ impl Sheet<'_> {
 
     /// Words inside where they fit, else right of it, else left.
     fn bracket<'a>(&self, join: &'a Join) -> Option<Bracket<'a>> {
-        let (hear, send) = (self.axis.at(join.hear), self.axis.at(join.send));
-        let (from, to) = (hear.min(send), hear.max(send));
+        let (down, up) = (self.axis.at(join.down), self.axis.at(join.up));
+        let (from, to) = (down.min(up), down.max(up));
         let words = self.width(&join.label, DETAIL);
         let beside = Length::hundredths_mm(150);
         let (words_at, from, to) = if words + beside * 2 <= to - from {
@@ -341,28 +341,28 @@ impl Sheet<'_> {
         } else {
             return None;
         };
-        Some(Bracket { join, hear, send, words_at, from, to })
+        Some(Bracket { join, down, up, words_at, from, to })
     }
 
-    /// An arrow up where one sends into the band, an arrow down where one hears out of it.
+    /// An arrow up into the strip, an arrow down out of it.
     fn draw_bracket(&mut self, bracket: &Bracket<'_>, top: Length) {
-        let Bracket { hear, send, .. } = *bracket;
+        let Bracket { down: out, up: into, .. } = *bracket;
         let bottom = top + Length::hundredths_mm(340);
-        self.marks.push(across(hear.min(send) - RULE / 2, hear.max(send) + RULE / 2, bottom, RULE));
+        self.marks.push(across(out.min(into) - RULE / 2, out.max(into) + RULE / 2, bottom, RULE));
         let (length, half) = (Length::hundredths_mm(150), Length::hundredths_mm(60));
         let join = bracket.join;
         let arrow = |x: Length, point: Length, base: Length| {
             let corners = vec![Point { x, y: point }, Point { x: x - half, y: base }, Point { x: x + half, y: base }];
             Mark::Outline(Outline { corners, black: 100 })
         };
-        // Where one of the two lies beyond this part of the band, the bracket runs into its edge.
-        if self.axis.holds(join.send) {
-            self.marks.push(down(send, top + length, bottom, RULE));
-            self.marks.push(arrow(send, top, top + length));
+        // Where one of the two lies beyond this part of the axis, the bracket runs into its edge.
+        if self.axis.holds(join.up) {
+            self.marks.push(down(into, top + length, bottom, RULE));
+            self.marks.push(arrow(into, top, top + length));
         }
-        if self.axis.holds(join.hear) {
-            self.marks.push(down(hear, top, bottom - length, RULE));
-            self.marks.push(arrow(hear, bottom - RULE / 2, bottom - length));
+        if self.axis.holds(join.down) {
+            self.marks.push(down(out, top, bottom - length, RULE));
+            self.marks.push(arrow(out, bottom - RULE / 2, bottom - length));
         }
         let at = Point { x: bracket.words_at, y: bottom - GAP };
         let words = self.line(&bracket.join.label, DETAIL, at);
@@ -374,8 +374,8 @@ impl Sheet<'_> {
 /// A pair with its words placed.
 struct Bracket<'a> {
     join: &'a Join,
-    hear: Length,
-    send: Length,
+    down: Length,
+    up: Length,
     words_at: Length,
     /// Left end of bracket and words.
     from: Length,

@@ -1,8 +1,7 @@
-//! A band with more labels than one strip has room for, as several strips of a part each, every part drawn larger.
+//! More labels than one strip has room for: several strips of a part each, every part drawn larger.
 
 use super::setting::Setting;
-use crate::compose::block::{Area, Join, Strip, StripMark};
-use crate::compose::scale::{edge, edge_unit, ticks};
+use crate::compose::block::Strip;
 
 /// A strip, or as many as it takes, in order. None when not even a part with few labels fits.
 pub(super) fn parts(block: &Strip, set: &dyn Fn(&Strip) -> Option<Setting>) -> Option<Vec<Setting>> {
@@ -10,7 +9,7 @@ pub(super) fn parts(block: &Strip, set: &dyn Fn(&Strip) -> Option<Setting>) -> O
 }
 
 fn within(block: &Strip, (low, high): (i64, i64), set: &dyn Fn(&Strip) -> Option<Setting>) -> Option<Vec<Setting>> {
-    let part = if (low, high) == (block.low, block.high) { block.clone() } else { part(block, low, high) };
+    let part = if (low, high) == (block.low, block.high) { block.clone() } else { block.part(low, high) };
     if let Some(setting) = set(&part) {
         return Some(vec![setting]);
     }
@@ -21,7 +20,7 @@ fn within(block: &Strip, (low, high): (i64, i64), set: &dyn Fn(&Strip) -> Option
 }
 
 /// The roundest value that parts the marks of a strip into two halves: those with a label above it, and those that a bracket
-/// names below. None where all stand on one frequency.
+/// names below. None where all have one value.
 fn middle(part: &Strip) -> Option<i64> {
     let mut marks: Vec<i64> = part.marks.iter().map(|mark| mark.at).collect();
     marks.sort_unstable();
@@ -32,39 +31,10 @@ fn middle(part: &Strip) -> Option<i64> {
     steps.map(|step| above / step * step).find(|at| *at > *below && *at > part.low && *at < part.high)
 }
 
-/// What of a strip lies from one value up to another; what begins or ends beyond is cut off at the edge.
-fn part(block: &Strip, low: i64, high: i64) -> Strip {
-    let is_last = high == block.high;
-    let holds = |at: i64| low <= at && (at < high || is_last && at == high);
-    let area = |area: &Area| Area { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
-    // A signal that reaches in from the next part is drawn, and named there.
-    let mark = |mark: &StripMark| {
-        let name = if holds(mark.at) { mark.name.clone() } else { crate::compose::block::Text::own("") };
-        StripMark { name, ..mark.clone() }
-    };
-    let is_in = |join: &&Join| holds(join.hear) || holds(join.send);
-    Strip {
-        title: block.title.clone().then(format!(": {} to {}", edge(low), edge_unit(high))),
-        low,
-        high,
-        ticks: ticks(low, high),
-        areas: block.areas.iter().filter(|area| area.from < high && area.to > low).map(area).collect(),
-        marks: block
-            .marks
-            .iter()
-            .filter(|mark| mark.from < high && mark.to > low || holds(mark.at))
-            .map(mark)
-            .collect(),
-        joins: block.joins.iter().filter(is_in).cloned().collect(),
-        ..block.clone()
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::{middle, parts};
     use crate::compose::block::{Strip, StripMark, Text};
-    use crate::compose::scale::ticks;
     use crate::typeset::setting::Setting;
     use std::cell::RefCell;
 
@@ -84,7 +54,7 @@ mod tests {
             title,
             low,
             high,
-            ticks: ticks(low, high),
+            ticks: Vec::new(),
             is_even: true,
             areas: Vec::new(),
             marks: at.iter().map(mark).collect(),

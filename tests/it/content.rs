@@ -144,8 +144,8 @@ fn visit_strip(strip: &mut Strip, on: &mut dyn FnMut(Part<'_>)) {
     }
     for join in &mut strip.joins {
         on(Part::Text(&mut join.label));
-        on(Part::Long(&mut join.hear));
-        on(Part::Long(&mut join.send));
+        on(Part::Long(&mut join.down));
+        on(Part::Long(&mut join.up));
     }
 }
 
@@ -374,7 +374,7 @@ impl Dice {
                 name: dice.text(),
                 detail: dice.text(),
             }),
-            joins: self.few(|dice| Join { hear: dice.long(), send: dice.long(), label: dice.text() }),
+            joins: self.few(|dice| Join { down: dice.long(), up: dice.long(), label: dice.text() }),
         }
     }
 }

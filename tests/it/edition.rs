@@ -134,7 +134,7 @@ fn named(name: &str) -> Document {
                 is_even: true,
                 areas: vec![area],
                 marks: vec![StripMark { at: 146_940_000, from: 146_932_000, to: 146_948_000, name, detail }],
-                joins: vec![Join { hear: 146_940_000, send: 146_340_000, label }],
+                joins: vec![Join { down: 146_940_000, up: 146_340_000, label }],
             };
             let blocks = vec![Block::Strip(strip)];
             document("frequency-chart", vec![Section { key: "bands", title: Text::own("Chart"), blocks }])

@@ -85,6 +85,84 @@ fn setting_placing_and_painting_know_nothing_of_each_other() {
     }
 }
 
+/// What a file says in code and comments: neither its tests nor the pages of its rules, whose examples are plans.
+fn code(text: &str) -> String {
+    let text = text.split("#[cfg(test)]").next().unwrap();
+    text.split("r#\"").map(|part| part.split_once("\"#").map_or(part, |(_, after)| after)).collect()
+}
+
+/// The words of a text, those of names too: `is_heard`, `RadioKind` and `MHz` are five.
+fn words(text: &str) -> BTreeSet<String> {
+    let mut words = BTreeSet::new();
+    let mut word = String::new();
+    let mut last = ' ';
+    for c in text.chars().chain([' ']) {
+        let is_new = !c.is_ascii_alphabetic() || (c.is_ascii_uppercase() && last.is_ascii_lowercase());
+        // A unit is one word: a capital behind a single small letter does not begin another.
+        if is_new && !(c.is_ascii_uppercase() && word.len() == 1) {
+            words.insert(std::mem::take(&mut word).to_lowercase());
+        }
+        if c.is_ascii_alphabetic() {
+            word.push(c);
+        }
+        last = c;
+    }
+    words
+}
+
+#[test]
+fn names_are_read_word_by_word() {
+    let found = words("fn is_heard(RadioKind, 5.MHz) kHz r#\"x\"#");
+    assert!(["heard", "radio", "kind", "mhz", "khz"].iter().all(|word| found.contains(*word)), "{found:?}");
+    assert_eq!(code("a r#\"b\"# c r#\"d\"#\n#[cfg(test)]\nmod e"), "a  c \n");
+}
+
+/// What compose says of a text, a column or a strip is enough to set it: from there on nothing knows what a radio is.
+#[test]
+fn setting_and_painting_know_no_radio() {
+    let radio = [
+        "hz",
+        "khz",
+        "mhz",
+        "ghz",
+        "hertz",
+        "kilohertz",
+        "megahertz",
+        "frequency",
+        "frequencies",
+        "tone",
+        "tones",
+        "channel",
+        "channels",
+        "repeater",
+        "repeaters",
+        "radio",
+        "radios",
+        "squelch",
+        "sideband",
+        "antenna",
+        "transmit",
+        "transmitter",
+        "hear",
+        "send",
+        "sends",
+        "net",
+        "nets",
+        "amateur",
+        "cfr",
+    ];
+    let apart = ["sheet", "typeset", "impose", "paint"].map(|name| FLOORS.iter().position(|floor| *floor == name));
+    for (path, text) in src() {
+        if !apart.contains(&floor(&path)) {
+            continue;
+        }
+        let words = words(&code(&text));
+        for word in radio {
+            assert!(!words.contains(word), "{} says \"{word}\"", path.display());
+        }
+    }
+}
+
 /// A library, or a power, stays on one floor.
 #[test]
 fn a_library_stays_on_its_floor() {

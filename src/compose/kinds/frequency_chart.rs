@@ -223,8 +223,8 @@ fn join(channel: &Channel, band: &Band) -> Option<Join> {
     let send = channel.send.as_ref()?;
     let is_within = band.edges.has(send.value) && band.edges.has(channel.hear.value);
     (send.value != channel.hear.value && is_within).then(|| Join {
-        hear: axis(channel.hear.value),
-        send: axis(send.value),
+        down: axis(channel.hear.value),
+        up: axis(send.value),
         label: Text::plain(format!("{}: send {}", channel.name.value, dialled(send.value)), send.span),
     })
 }

@@ -1,0 +1,30 @@
+//! Words that are read as one, and so stand on one line.
+
+/// Units that stay on the line of their number.
+const UNITS: [&str; 20] = [
+    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mm", "ft", "h", "min", "s",
+    "baud",
+];
+
+/// Whether a place lies between a number and its unit.
+fn parts_a_unit(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let unit = after.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
+    let ends_in_figure = before.ends_with(' ') && before.trim_end().ends_with(|c: char| c.is_ascii_digit());
+    // A number that closes a sentence or a list has no unit; nor has a word of letters and figures, as TAC 1.
+    let number = before.trim_end().rsplit(char::is_whitespace).next().unwrap_or_default();
+    ends_in_figure && number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
+}
+
+/// Whether a place lies inside the number of a rule: `47 CFR 97.119`, `Part 97`.
+fn parts_a_citation(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let is_number = after.starts_with(|c: char| c.is_ascii_digit());
+    (is_number && ["CFR ", "Part "].iter().any(|word| before.ends_with(word))) || after.starts_with("CFR ")
+}
+
+/// Whether a line is not to end at a place: between a number and its unit, inside the number of a rule.
+#[must_use]
+pub fn is_held(text: &str, at: usize) -> bool {
+    parts_a_unit(text, at) || parts_a_citation(text, at)
+}
