@@ -8,8 +8,7 @@ use crate::ground::{Failure, Files, Findings, MemoryWorld};
 use crate::paint;
 use crate::tables::Tables;
 use crate::typeset;
-use crate::typeset::pen::Pen;
-use crate::typeset::{Copy, Order};
+use crate::typeset::{Copy, Order, Pen};
 
 /// A blank form that comes with the program, for a profile, as a PDF; its copies numbered where a first number is given. None
 /// when no form is called `name`.
@@ -28,7 +27,7 @@ pub fn blank_form(
         document.paper = tables.papers.get(paper)?.id.as_str();
     }
     let (mut files, mut found) = (Files::default(), Findings::default());
-    let layout = typeset::layout::find(&document.layout, &MemoryWorld::default(), &mut files, &mut found);
+    let layout = typeset::find_layout(&document.layout, &MemoryWorld::default(), &mut files, &mut found);
     let paper = tables.papers.get(document.paper)?;
     let documents = numbered(document, (copies, serial));
     let job = layout.and_then(|layout| {

@@ -16,9 +16,7 @@ use crate::sheet::{Job, Panels};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
 use crate::typeset;
-use crate::typeset::layout::Layout;
-use crate::typeset::pen::Pen;
-use crate::typeset::{Copy, Order};
+use crate::typeset::{Copy, Layout, Order, Pen};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

@@ -19,8 +19,7 @@ use crate::rules;
 use crate::sheet::Job;
 use crate::source;
 use crate::typeset;
-use crate::typeset::layout::Layout;
-use crate::typeset::pen::Pen;
+use crate::typeset::{Layout, Pen};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -84,7 +83,7 @@ impl Run {
         asked.sort_by(|a, b| a.value.cmp(&b.value));
         asked.dedup_by(|a, b| a.value == b.value);
         for name in asked {
-            if let Some(layout) = typeset::layout::find(&name, world, &mut self.files, &mut self.found) {
+            if let Some(layout) = typeset::find_layout(&name, world, &mut self.files, &mut self.found) {
                 layouts.insert(name.value, layout);
             }
         }

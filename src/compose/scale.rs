@@ -1,6 +1,6 @@
 //! The scale of a strip of hertz: ticks, and how a value is written beside them.
 
-use super::block::Tick;
+use super::block::{Area, Join, Strip, StripMark, Text, Tick};
 use crate::ground::Frequency;
 
 /// Below it a radio's dial is read in kilohertz.
@@ -61,6 +61,33 @@ pub(super) fn edge(hertz: i64) -> String {
 /// The same with its unit.
 pub(super) fn edge_unit(hertz: i64) -> String {
     format!("{} {}", edge(hertz), if hertz < HF_END { "kHz" } else { "MHz" })
+}
+
+impl Strip {
+    /// What of it lies from one value up to another, where it may be parted; what begins or ends beyond is cut off at the edge.
+    #[must_use]
+    pub fn part(&self, low: i64, high: i64) -> Self {
+        let is_last = high == self.high;
+        let holds = |at: i64| low <= at && (at < high || is_last && at == high);
+        let area = |area: &Area| Area { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
+        // What reaches in from the next part is drawn, and named there.
+        let mark = |mark: &StripMark| {
+            let name = if holds(mark.at) { mark.name.clone() } else { Text::own("") };
+            StripMark { name, ..mark.clone() }
+        };
+        let is_in = |join: &&Join| holds(join.down) || holds(join.up);
+        let is_near = |mark: &&StripMark| mark.from < high && mark.to > low || holds(mark.at);
+        Self {
+            title: self.title.clone().then(format!(": {} to {}", edge(low), edge_unit(high))),
+            low,
+            high,
+            ticks: ticks(low, high),
+            areas: self.areas.iter().filter(|area| area.from < high && area.to > low).map(area).collect(),
+            marks: self.marks.iter().filter(is_near).map(mark).collect(),
+            joins: self.joins.iter().filter(is_in).cloned().collect(),
+            ..self.clone()
+        }
+    }
 }
 
 #[cfg(test)]

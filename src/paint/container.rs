@@ -1,6 +1,7 @@
 //! The document around the pages: printpdf makes it, we fill its pages and finish its catalogue.
 
 use super::canvas::pt;
+use super::deflate::zlib_shared;
 use super::metadata::metadata;
 use super::outline::outlines;
 use super::press::Plates;
@@ -8,7 +9,6 @@ use super::structure::Structure;
 use crate::ground::Bug;
 use crate::sheet::{Area, Duplex, Job, Page};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};
-use miniz_oxide::deflate::compress_to_vec_zlib;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect, to_lopdf_doc};
 
 /// A document with empty pages of the right size. Any warning of the library is our mistake.
@@ -45,26 +45,6 @@ fn trim(page: &Page) -> Rect {
         mode: None,
         winding_order: None,
     }
-}
-
-/// How hard to deflate: what stands in one file and what many files hold.
-const LEVEL: u8 = 3;
-const LEVEL_SHARED: u8 = 8;
-
-/// A stream deflated now, so that raw pages never pile up in memory.
-pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
-    dictionary.set("Filter", "FlateDecode");
-    Stream::new(dictionary, zlib(bytes)).with_compression(false)
-}
-
-/// The same for what many files hold: done once, so done well.
-pub(super) fn zlib_shared(bytes: &[u8]) -> Vec<u8> {
-    compress_to_vec_zlib(bytes, LEVEL_SHARED)
-}
-
-/// Deflated bytes with zlib's frame.
-pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
-    compress_to_vec_zlib(bytes, LEVEL)
 }
 
 /// Gives a page its content, stream after stream, and the shared resources.

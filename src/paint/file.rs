@@ -1,9 +1,7 @@
 //! The bytes of a document: objects gathered in object streams, found by a cross-reference stream (ISO 32000-1, 7.5.7 and
 //! 7.5.8), so that the many small objects of its structure cost little.
-//!
-//! Written here and deflated here: a layer that picks its back end by features gave other bytes in tests than in releases.
 
-use super::container::{deflated, zlib};
+use super::deflate::{deflated, zlib};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 use std::io::Write;

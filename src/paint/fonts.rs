@@ -2,11 +2,10 @@
 //!
 //! Codes on the page are glyph numbers of the cut font (Identity-H), so one code is one glyph.
 
-use super::container::zlib_shared;
-use super::press::{Plates, Press};
+use super::deflate::zlib_shared;
 use super::sfnt::Sfnt;
-use crate::ground::Bug;
-use crate::sheet::{Face, Glyph, Glyphs, Job, Mark};
+use crate::ground::{Bug, Shelf};
+use crate::sheet::{Face, Glyph, Glyphs, Mark};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use pdf_writer::types::{SystemInfo, UnicodeCmap};
 use pdf_writer::{Name, Str};
@@ -105,28 +104,19 @@ fn take(glyph: u16, text: &str, texts: &mut Texts) {
     }
 }
 
+/// Where all files of an edition are painted: it has the fonts that they need, each cut once.
+#[derive(Default)]
+pub struct Press {
+    /// By a face and the glyphs that are kept of it.
+    programs: Shelf<(Face, Vec<u16>), Result<Arc<Program>, Bug>>,
+}
+
 /// The cuts of all faces in use.
 pub(super) struct Cuts {
     cuts: BTreeMap<Face, Cut>,
 }
 
 impl Cuts {
-    /// Gathers the glyphs of all panels and pages, and cuts the fonts to them.
-    pub fn of(job: &Job, plates: &Plates<'_>) -> Result<Arc<Self>, Bug> {
-        let mut used = Used::default();
-        let mut foot: Option<&Arc<[Mark]>> = None;
-        for panel in &job.panels {
-            used.add(panel.head.iter());
-            used.join(&plates.used(panel));
-            if !foot.is_some_and(|known| Arc::ptr_eq(known, &panel.foot)) {
-                used.add(panel.foot.iter());
-                foot = Some(&panel.foot);
-            }
-        }
-        used.add(job.pages.iter().flat_map(|page| &page.marks));
-        plates.cuts(used, job.alphabet)
-    }
-
     /// Cuts fonts to what is used, and to an alphabet.
     pub fn new(used: Used, alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
         let cut = |(face, texts)| Ok((face, Cut::new((face, texts), alphabet, press)?));

@@ -5,6 +5,7 @@
 
 mod canvas;
 mod container;
+mod deflate;
 mod file;
 mod fonts;
 mod metadata;
@@ -15,7 +16,8 @@ mod proof_page;
 mod sfnt;
 mod structure;
 
-pub use press::{Plates, Press};
+pub use fonts::Press;
+pub use press::Plates;
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
 
@@ -43,7 +45,7 @@ impl Plates<'_> {
     /// # Errors
     /// As [`pdf`].
     pub fn pdf(&self, job: &Job) -> Result<Vec<u8>, Bug> {
-        let cuts = Cuts::of(job, self)?;
+        let cuts = self.cuts(job)?;
         let mut document = container::empty(job)?;
         let pages: Vec<ObjectId> = document.page_iter().collect();
         let fonts = cuts.write(&mut document);
@@ -91,7 +93,7 @@ impl Forms {
                 "BBox" => frame.to_vec(),
                 "Resources" => dictionary! { "Font" => fonts },
             };
-            let form = container::deflated(dictionary, &canvas.finish());
+            let form = deflate::deflated(dictionary, &canvas.finish());
             forms.insert(index, document.add_object(form));
         }
         Ok(Self(forms))
@@ -181,7 +183,7 @@ impl Painter<'_> {
 
 /// A stream that no other document has.
 fn own(canvas: Canvas<'_>, document: &mut Document) -> ObjectId {
-    document.add_object(container::deflated(lopdf::Dictionary::new(), &canvas.finish()))
+    document.add_object(deflate::deflated(lopdf::Dictionary::new(), &canvas.finish()))
 }
 
 /// Moves a panel to its place; a turned one is rotated by half a circle about its own middle.

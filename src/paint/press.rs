@@ -1,22 +1,15 @@
-//! What many files have on paper in common, made once: the fonts of an edition, and what the copies of an order say alike.
+//! What the copies of an order say alike, painted once.
 
 use super::canvas::Canvas;
-use super::container::zlib_shared;
+use super::deflate::zlib_shared;
 use super::file::{Gathered, gathered};
-use super::fonts::{Cuts, Program, Used};
+use super::fonts::{Cuts, Press, Used};
 use super::structure::Part;
 use crate::ground::{Bug, Length, Shelf};
-use crate::sheet::{Face, Glyph, Mark, Panel};
+use crate::sheet::{Job, Mark, Panel};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
-
-/// Where all files of an edition are painted: it has the fonts that they need, each cut once.
-#[derive(Default)]
-pub struct Press {
-    /// By a face and the glyphs that are kept of it.
-    pub(super) programs: Shelf<(Face, Vec<u16>), Result<Arc<Program>, Bug>>,
-}
 
 /// What the files of an order have in common, painted once. It changes no byte, only the time that a file takes.
 pub struct Plates<'a> {
@@ -99,9 +92,20 @@ impl<'a> Plates<'a> {
         known.filter(|known| Arc::ptr_eq(&known.marks, &panel.body)).unwrap_or_else(count).used
     }
 
-    /// Fonts cut to some glyphs.
-    pub(super) fn cuts(&self, used: Used, alphabet: &[(Glyph, String)]) -> Result<Arc<Cuts>, Bug> {
-        self.cuts.get(used.clone(), || Ok(Arc::new(Cuts::new(used, alphabet, self.press)?)))
+    /// Fonts cut to the glyphs of all panels and pages of a file.
+    pub(super) fn cuts(&self, job: &Job) -> Result<Arc<Cuts>, Bug> {
+        let mut used = Used::default();
+        let mut foot: Option<&Arc<[Mark]>> = None;
+        for panel in &job.panels {
+            used.add(panel.head.iter());
+            used.join(&self.used(panel));
+            if !foot.is_some_and(|known| Arc::ptr_eq(known, &panel.foot)) {
+                used.add(panel.foot.iter());
+                foot = Some(&panel.foot);
+            }
+        }
+        used.add(job.pages.iter().flat_map(|page| &page.marks));
+        self.cuts.get(used.clone(), || Ok(Arc::new(Cuts::new(used, job.alphabet, self.press)?)))
     }
 
     /// Objects in streams of their own, as many files have them: the words of the order's sheets differ more than their order.

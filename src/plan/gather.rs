@@ -1,6 +1,7 @@
 //! Where records are gathered: one, many with ids, or many without.
 
-use super::register::{Record, Register};
+use super::reference::Record;
+use super::register::Register;
 use super::rules::{DUPLICATE_ID, REPEATED_TABLE};
 use crate::ground::{At, Finding, Findings, Id, Span, Subject};
 use crate::source::{self, Declared, Habits, KeySchemas, Meant, Mention, Reading, Schemas};

@@ -17,8 +17,8 @@ pub use records::{
     FormField, FormFieldKind, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
     Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
 };
-pub use reference::Ref;
-pub use register::{Record, Register, subject};
+pub use reference::{Record, Ref};
+pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
     Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, Variant,

@@ -1,6 +1,5 @@
-//! References from one record to another.
+//! Records with ids, and references from one to another.
 
-use super::register::Record;
 use crate::ground::{At, Id};
 use crate::source::{Mention, Node, Reading, Schemas, Written};
 use serde_json::json;
@@ -9,6 +8,14 @@ use std::fmt;
 use std::hash::{Hash, Hasher};
 use std::marker::PhantomData;
 use std::ops::Deref;
+
+/// Something with an id.
+pub trait Record {
+    /// The kind, as findings write it.
+    const KIND: &'static str;
+    /// The id.
+    fn id(&self) -> &At<Id>;
+}
 
 /// The id of a record of one kind. Reads like the id through `Deref`, but is looked up in the register of its kind alone.
 ///

@@ -1,16 +1,8 @@
 //! All records of one kind, by id.
 
-use super::reference::Ref;
-use crate::ground::{At, Id, Subject};
+use super::reference::{Record, Ref};
+use crate::ground::{Id, Subject};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Something with an id.
-pub trait Record {
-    /// The kind, as findings write it.
-    const KIND: &'static str;
-    /// The id.
-    fn id(&self) -> &At<Id>;
-}
 
 /// All records of one kind, sorted by id.
 #[derive(Clone)]

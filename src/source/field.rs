@@ -1,9 +1,9 @@
 //! What the type of a field says of its key: must be there, may be there, a list, a record of its own.
 
-use super::reading::Reading;
+use super::reading::{Reading, Tried};
 use super::record::{Declared, Keys, Meant, record_of, schema_of};
 use super::schema::{KeySchemas, Schemas};
-use super::written::{Cell, Written};
+use super::written::Written;
 use crate::ground::{At, Span};
 use serde_json::json;
 
@@ -85,9 +85,9 @@ impl<T: Written> Field for Option<At<T>> {
 }
 
 /// A key that may be there, and that is told apart from none where its value was refused.
-impl<T: Written> Field for Option<Cell<T>> {
+impl<T: Written> Field for Option<Tried<T>> {
     fn take(keys: &Keys<'_>, key: &'static str, of: &mut Reading<'_>) -> Option<Self> {
-        Some(keys.get(key).map(|node| Cell { value: T::read(node, of), span: node.span }))
+        Some(keys.get(key).map(|node| Tried { value: T::read(node, of), span: node.span }))
     }
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, T::schema(schemas));

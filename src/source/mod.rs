@@ -21,7 +21,7 @@ pub(crate) use field::plain_field;
 pub use field::{Field, Implied, Partly, SettledBy};
 pub use include::{FILE_LIMIT, Record, Records, read};
 pub use node::{Key, Node, Value};
-pub use reading::{Habits, Mention, Reading};
+pub use reading::{Habits, Mention, Reading, Tried};
 pub use record::{Declared, Keys, Meant, hyphened, record_of, schema_of};
 pub(crate) use record::{key_of, record, settled, taken_as};
 pub use roster::{Wanted, read_roster};
@@ -30,5 +30,5 @@ pub use rules::{BAD_VALUE, MISSING_KEY, MORE_THAN_TAKEN, UNKNOWN_KEY, UNKNOWN_RE
 pub use schema::{KeySchemas, Schemas};
 pub use toml_text::parse;
 pub use whole::Whole;
-pub use written::{Anything, Cell, TextForm, Written, word};
+pub use written::{Anything, TextForm, Written, word};
 pub(crate) use written::{text_values, words_of};

@@ -1,7 +1,6 @@
 //! What goes along while a record is read: where it is, how to name it, whose habits count, and where faults are reported.
 
 use super::rules::{BAD_VALUE, BARE_NUMBER, MISSING_KEY};
-use super::written::Cell;
 use crate::ground::{At, Finding, Findings, Id, Refusal, Span};
 
 /// What a profile says of values that are left out, or that are written in more than one way.
@@ -20,6 +19,22 @@ pub struct Mention {
     pub kind: &'static str,
     /// Its id as written.
     pub id: At<Id>,
+}
+
+/// A field that was written: its value, or nothing when the value was refused. The refusal is already a finding.
+#[derive(Clone, Debug)]
+pub struct Tried<T> {
+    /// The value; none when it was refused.
+    pub value: Option<T>,
+    /// Its text.
+    pub span: Span,
+}
+
+impl<T> Tried<T> {
+    /// The value with its place, when it was not refused.
+    pub fn at(self) -> Option<At<T>> {
+        Some(At::new(self.value?, self.span))
+    }
 }
 
 /// A record being read.
@@ -84,11 +99,11 @@ impl Reading<'_> {
     }
 
     /// A field that must be there beside another. A refused value is a hole without a second finding.
-    pub fn must<T>(&mut self, field: Option<Cell<T>>, key: &str) -> Option<At<T>> {
+    pub fn must<T>(&mut self, field: Option<Tried<T>>, key: &str) -> Option<At<T>> {
         if field.is_none() {
             self.missing(key);
         }
-        field.and_then(Cell::at)
+        field.and_then(Tried::at)
     }
 
     /// Reports a value that cannot be taken.

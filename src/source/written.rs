@@ -4,7 +4,7 @@ use super::alias::{meant, respelled};
 use super::node::{Node, Value};
 use super::reading::Reading;
 use super::schema::Schemas;
-use crate::ground::{At, Refusal, Span};
+use crate::ground::{At, Refusal};
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 
@@ -14,22 +14,6 @@ pub trait Written: Sized {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self>;
     /// Its JSON Schema.
     fn schema(schemas: &mut Schemas) -> Json;
-}
-
-/// A field that was written: its value, or nothing when the value was refused. The refusal is already a finding.
-#[derive(Clone, Debug)]
-pub struct Cell<T> {
-    /// The value; none when it was refused.
-    pub value: Option<T>,
-    /// Its text.
-    pub span: Span,
-}
-
-impl<T> Cell<T> {
-    /// The value with its place, when it was not refused.
-    pub fn at(self) -> Option<At<T>> {
-        Some(At::new(self.value?, self.span))
-    }
 }
 
 impl Node {

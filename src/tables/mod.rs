@@ -1,12 +1,15 @@
 //! Published tables as data: country profiles, tones, modes, papers, spelling. Compiled in, read like a user's files.
 
 mod area;
+mod area_lines;
 mod call_form;
 mod emission_type;
 mod modes;
 mod paper;
 mod profile;
 mod profile_file;
+mod profile_kinds;
+mod profile_read;
 mod profile_rows;
 mod profile_sound;
 mod regions;
@@ -21,8 +24,9 @@ pub use call_form::{CallForm, CallRegion, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};
 pub use paper::{Paper, Papers};
-pub use profile::{Profile, Rows};
+pub use profile::Profile;
 pub use profile_file::{is_profile_file, named};
+pub use profile_kinds::Rows;
 pub use profile_rows::{
     Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower,
     OtherService, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,

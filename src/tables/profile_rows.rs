@@ -5,7 +5,7 @@ use super::area::Area;
 use super::row::Cite;
 use super::rules::TABLE_ROW_SWAPPED;
 use crate::ground::{At, Course, Finding, Frequency, Position, Power, Shift, Stretch, Width};
-use crate::source::{Cell, Meant, Partly, Reading, SettledBy, record, words_of};
+use crate::source::{Meant, Partly, Reading, SettledBy, Tried, record, words_of};
 
 record! {
     /// A licence class.
@@ -239,9 +239,9 @@ record! {
     /// The most power, as written.
     pub struct WrittenMost = "row of a table" {
         /// Peak envelope power of the transmitter.
-        output: Option<Cell<Power>>,
+        output: Option<Tried<Power>>,
         /// Effective radiated power; it counts before the output.
-        erp: Option<Cell<Power>>,
+        erp: Option<Tried<Power>>,
     }
 }
 
@@ -324,7 +324,7 @@ impl Partly for Option<MostPower> {
 
 impl SettledBy<()> for Option<MostPower> {
     fn settle(written: WrittenMost, (): (), _: &mut Reading<'_>) -> Option<Self> {
-        let of = |cell: Option<Cell<Power>>, measure| Some(MostPower { power: cell?.value?, measure });
+        let of = |cell: Option<Tried<Power>>, measure| Some(MostPower { power: cell?.value?, measure });
         Some(of(written.erp, PowerMeasure::Erp).or(of(written.output, PowerMeasure::Output)))
     }
 }

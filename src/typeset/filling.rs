@@ -1,13 +1,13 @@
 //! A panel, or a column of one, while pieces are set on it one below the other.
 
 use super::layout::Layout;
-use super::order::Settled;
 use super::pen::RULE;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::Length;
 use crate::sheet::{CellPlace, HAIRLINE, Mark, Place, Point, across};
 use std::rc::Rc;
+use std::sync::Arc;
 
 /// Air over what stands at the top.
 pub(super) const TOP: Length = Length::hundredths_mm(130);
@@ -32,6 +32,19 @@ impl Body {
         let marks = content.at(room.at).map(|mark| room.layout.stroke(mark)).collect();
         Settled { title: self.title, marks, fill: self.fill, shared: None }
     }
+}
+
+/// The body of a panel where it stands on it.
+#[derive(Clone)]
+pub(super) struct Settled {
+    /// The title printed over it.
+    pub title: String,
+    /// In reading order.
+    pub marks: Arc<[Mark]>,
+    /// How much of its height is taken, and how much there is.
+    pub fill: (Length, Length),
+    /// Its number among the bodies that several copies have.
+    pub shared: Option<u32>,
 }
 
 /// A panel, or a column of one, being filled.

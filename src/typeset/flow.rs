@@ -2,11 +2,10 @@
 
 use super::blocks::{heading, pieces};
 use super::columns::{Columns, Titled, filled};
-use super::filling::{Body, Filling};
+use super::extra::{about, notes};
+use super::filling::{Body, Filling, Settled};
 use super::furniture::Furniture;
-use super::gathering::{about, notes};
-use super::layout::Layout;
-use super::order::{Order, Passage, Said, SetPassage, Settled};
+use super::order::{Order, Passage, Said, SetPassage};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
 use super::rules::TEXT_DOES_NOT_FIT;
@@ -30,26 +29,6 @@ pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &
     });
     made.found.iter().for_each(|finding| found.push(finding.clone()));
     made.bodies.clone()
-}
-
-/// Sections as the layout wants them: those that it names first, then the others as composed.
-pub(super) fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
-    let place = |section: &Section| layout.order.iter().position(|key| key == section.key);
-    sections.sort_by_key(|section| place(section).unwrap_or(layout.order.len()));
-    sections
-}
-
-/// Sections that follow each other without a new panel: where there are panels, those that the layout lets follow; all on pages.
-pub(super) fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
-    let mut runs: Vec<Vec<Section>> = Vec::new();
-    for section in sections {
-        let follows = !layout.format.has_panels() || layout.follows.iter().any(|key| key == section.key);
-        match runs.last_mut().filter(|_| follows) {
-            Some(run) => run.push(section),
-            None => runs.push(vec![section]),
-        }
-    }
-    runs
 }
 
 /// The bodies of sections that follow each other.

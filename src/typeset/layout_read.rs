@@ -1,13 +1,13 @@
 //! A layout's TOML, read key by key; what is not written comes from its `base`.
 
-use super::furniture::Imprint;
+use super::imprint::Imprint;
 use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
 use crate::source::{
-    Anything, Cell, Declared, KeySchemas, MISSING_KEY, Meant, Node, Reading, Schemas, Value, parse, record, record_of,
+    Anything, Tried, Declared, KeySchemas, MISSING_KEY, Meant, Node, Reading, Schemas, Value, parse, record, record_of,
     schema_of,
 };
 
@@ -17,7 +17,7 @@ const WRITING: Length = Length::hundredths_mm(750);
 /// More columns of text than this nobody reads.
 const MOST_COLUMNS: u8 = 4;
 
-type Field<T> = Option<Cell<T>>;
+type Field<T> = Option<Tried<T>>;
 
 record! {
     /// A layout.
@@ -158,7 +158,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         (field, _) => need(field, "format", start, found).and_then(|word| format_of(&word, found)),
     }?;
     let flag = |field: Field<bool>, base: Option<bool>| {
-        field.and_then(Cell::at).unwrap_or(At::new(base.unwrap_or(false), start))
+        field.and_then(Tried::at).unwrap_or(At::new(base.unwrap_or(false), start))
     };
     let is_turned = flag(written.is_turned, base.map(|base| base.is_turned && format.value.may_turn()));
     if is_turned.value && !format.value.may_turn() {
@@ -233,7 +233,7 @@ fn need<T>(field: Field<T>, key: &str, span: Span, found: &mut Findings) -> Opti
         let finding = Finding::new(&MISSING_KEY, span, format!("a layout has no `{key}`")).label("this part");
         found.push(finding.help(format!("add `{key} = ...`, or a `base`")));
     }
-    field.and_then(Cell::at)
+    field.and_then(Tried::at)
 }
 
 fn format_of(word: &At<String>, found: &mut Findings) -> Option<At<&'static dyn Format>> {
@@ -256,7 +256,7 @@ fn no_turning(format: &dyn Format, span: Span) -> Finding {
 fn duplex(field: Field<String>, format: &dyn Format, found: &mut Findings) -> Duplex {
     let possible = format.duplex();
     let usual = possible.first().copied().unwrap_or(Duplex::Simplex);
-    let Some(word) = field.and_then(Cell::at) else { return usual };
+    let Some(word) = field.and_then(Tried::at) else { return usual };
     let Some(duplex) = Duplex::named(word.as_str()) else {
         let what = format!("\"{}\" is no way to turn a sheet", word.value);
         let finding = Finding::new(&LAYOUT_UNREADABLE, word.span, what).label("is no way to turn");

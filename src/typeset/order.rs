@@ -3,12 +3,12 @@
 //! All copies are taken before the first is set. What several of them say in the same words is then set once, and all that
 //! bear it have the very same marks; what one copy says alone is set with it.
 
-use super::flow::{in_order, runs};
+use super::filling::Settled;
 use super::layout::Layout;
-use super::symbol::{Code, encoded};
-use crate::compose::block::{Block, Document, Section, Text};
+use super::symbol_code::Symbols;
+use crate::compose::block::{Document, Section, Text};
 use crate::ground::{Findings, Length, Shelf};
-use crate::sheet::{Mark, Point};
+use crate::sheet::Point;
 use crate::tables::Paper;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -51,32 +51,6 @@ pub(super) struct Passage {
     set: Shelf<Place, Arc<SetPassage>>,
 }
 
-/// The symbols of an order: passages that differ have many in common, and to make one takes longer than to set a panel.
-#[derive(Default)]
-pub(super) struct Symbols {
-    /// How often each payload is wanted.
-    times: Mutex<BTreeMap<String, usize>>,
-    made: Shelf<String, Option<Arc<Code>>>,
-}
-
-impl Symbols {
-    fn count(&self, sections: &[Section]) {
-        let symbols = sections.iter().flat_map(|section| &section.blocks).filter_map(|block| match block {
-            Block::Symbol(symbol) => Some(symbol.payload.words()),
-            _ => None,
-        });
-        let mut times = self.times.lock().unwrap_or_else(PoisonError::into_inner);
-        symbols.for_each(|payload| *times.entry(payload).or_default() += 1);
-    }
-
-    /// The symbol of a payload; none where it is longer than any holds.
-    pub fn of(&self, payload: &str) -> Option<Arc<Code>> {
-        let make = || encoded(payload).map(Arc::new);
-        let times = self.times.lock().unwrap_or_else(PoisonError::into_inner).get(payload).copied();
-        if times.is_some_and(|times| times > 1) { self.made.get(payload.to_owned(), make) } else { make() }
-    }
-}
-
 /// Top left corner of a body on its panel, and its width and height.
 pub(super) type Place = (Point, Length, Length);
 
@@ -84,19 +58,6 @@ pub(super) type Place = (Point, Length, Length);
 pub(super) struct SetPassage {
     pub bodies: Vec<Settled>,
     pub found: Findings,
-}
-
-/// The body of a panel where it stands on it.
-#[derive(Clone)]
-pub(super) struct Settled {
-    /// The title printed over it.
-    pub title: String,
-    /// In reading order.
-    pub marks: Arc<[Mark]>,
-    /// How much of its height is taken, and how much there is.
-    pub fill: (Length, Length),
-    /// Its number among the bodies that several copies have.
-    pub shared: Option<u32>,
 }
 
 impl Order {
@@ -158,4 +119,24 @@ impl Passage {
     fn is_shared(&self) -> bool {
         !matches!(self.said, Said::Sections(_)) || self.times.load(Ordering::Relaxed) > 1
     }
+}
+
+/// Sections as the layout wants them: those that it names first, then the others as composed.
+fn in_order(mut sections: Vec<Section>, layout: &Layout) -> Vec<Section> {
+    let place = |section: &Section| layout.order.iter().position(|key| key == section.key);
+    sections.sort_by_key(|section| place(section).unwrap_or(layout.order.len()));
+    sections
+}
+
+/// Sections that follow each other without a new panel: where there are panels, those that the layout lets follow; all on pages.
+fn runs(sections: Vec<Section>, layout: &Layout) -> Vec<Vec<Section>> {
+    let mut runs: Vec<Vec<Section>> = Vec::new();
+    for section in sections {
+        let follows = !layout.format.has_panels() || layout.follows.iter().any(|key| key == section.key);
+        match runs.last_mut().filter(|_| follows) {
+            Some(run) => run.push(section),
+            None => runs.push(vec![section]),
+        }
+    }
+    runs
 }

@@ -1,10 +1,11 @@
 //! A document and its layout -> panels.
 
+use super::filling::Settled;
 use super::flow::{self, finished, room};
 use super::furniture::Furniture;
 use super::gathering::gathered;
 use super::once::band;
-use super::order::{Copy, Order, Settled};
+use super::order::{Copy, Order};
 use super::pen::Pen;
 use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;

@@ -1,10 +1,10 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
 use super::layout::Layout;
-use super::order::Symbols;
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
+use super::symbol_code::Symbols;
 use crate::compose::block::Text;
 use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{Mark, Point};

@@ -3,14 +3,12 @@
 //! Level M survives a crease or a drop of water; modules of 0.4 mm are read by any phone from a laser print.
 
 use super::lines::{broken, leading};
-use super::order::Symbols;
 use super::pen::{Pen, Style};
 use super::setting::Setting;
+use super::symbol_code::{CAPACITY, Symbols};
 use crate::compose::block::Symbol;
 use crate::ground::{Finding, Findings, Length, Rule, Severity};
 use crate::sheet::{Mark, Modules, Point};
-use qrcode::bits::{Bits, encode_auto};
-use qrcode::{Color, EcLevel, QrCode, Version};
 
 /// A payload that makes a symbol too fine for the space.
 pub static CODE_TOO_DENSE: Rule = Rule {
@@ -48,24 +46,8 @@ const MODULE: Length = Length::hundredths_mm(50);
 const LEAST_MODULE: Length = Length::hundredths_mm(40);
 /// White around the symbol, in modules (ISO/IEC 18004, 6.3.8).
 const QUIET: i64 = 4;
-/// The number of UTF-8 among the character sets that a symbol may declare (AIM ECI 000026).
-const UTF_8: u32 = 26;
 /// A narrower caption stands below.
 const LEAST_CAPTION: Length = Length::mm(20);
-
-/// Bytes that versions 1 to 40 hold at level M (ISO/IEC 18004, table 7). Version v has 17 + 4 v modules a side.
-const CAPACITY: [usize; 40] = [
-    14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666, 711, 779, 857, 911,
-    997, 1059, 1125, 1190, 1264, 1370, 1452, 1538, 1628, 1722, 1809, 1911, 1989, 2099, 2213, 2331,
-];
-
-/// The modules of a symbol.
-pub(super) struct Code {
-    /// Modules a side.
-    side: usize,
-    /// Row by row, dark is true.
-    dark: Vec<bool>,
-}
 
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
 /// the payload is too long for the width.
@@ -93,31 +75,6 @@ pub fn set(
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
     caption((pen, style), block, &mut setting, (module * cells, width))?;
     (setting.height <= room).then_some(setting)
-}
-
-/// The smaller of two encodings: in mixed modes, where the encoder's choice of segments is not always the shortest, and in bytes alone.
-/// Letters beyond ASCII are declared as UTF-8: without that, readers guess, and some guess wrong.
-pub(super) fn encoded(payload: &str) -> Option<Code> {
-    let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok().filter(|_| payload.is_ascii());
-    let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| plain(payload, index));
-    let shortest = [mixed, plain].into_iter().flatten().min_by_key(|bits| bits.version().width());
-    let code = QrCode::with_bits(shortest?, EcLevel::M).ok()?;
-    let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
-    Some(Code { side: code.width(), dark })
-}
-
-/// A payload in bytes, in the least version from one on: the declaration may take it into the next.
-fn plain(payload: &str, from: usize) -> Option<Bits> {
-    let in_version = |index: usize| {
-        let mut bits = Bits::new(Version::Normal(i16::try_from(index + 1).ok()?));
-        if !payload.is_ascii() {
-            bits.push_eci_designator(UTF_8).ok()?;
-        }
-        bits.push_byte_data(payload.as_bytes()).ok()?;
-        bits.push_terminator(EcLevel::M).ok()?;
-        Some(bits)
-    };
-    (from..CAPACITY.len()).find_map(in_version)
 }
 
 /// None when a word is wider than the place beside or below the symbol.
@@ -154,13 +111,12 @@ fn too_dense(block: &Symbol, place: Length) -> Finding {
 
 #[cfg(test)]
 mod tests {
-    use super::{CAPACITY, set};
+    use super::set;
     use crate::compose::block::{Role, Symbol, Text};
     use crate::ground::{Findings, Length};
     use crate::sheet::Mark;
-    use crate::typeset::order::Symbols;
     use crate::typeset::pen::{Pen, Style};
-    use qrcode::{EcLevel, QrCode};
+    use crate::typeset::symbol_code::Symbols;
 
     const CAPTION: Style = Style::regular(160, Role::Small);
 
@@ -177,15 +133,6 @@ mod tests {
             set((&Pen::new(), &Symbols::default()), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found)
                 .is_none()
         );
-    }
-
-    #[test]
-    fn capacities_are_those_of_the_encoder() {
-        for (n, bytes) in CAPACITY.iter().enumerate() {
-            let side = |length| QrCode::with_error_correction_level("a".repeat(length), EcLevel::M).map(|c| c.width());
-            assert_eq!(side(*bytes).unwrap(), 21 + 4 * n, "version {}", n + 1);
-            assert!(side(*bytes + 1).map_or(n == 39, |wider| wider == 25 + 4 * n), "version {}", n + 1);
-        }
     }
 
     #[test]

@@ -165,7 +165,7 @@ impl Stock {
     /// Orders for documents of any kind, for any reader, in any layout.
     fn orders(dice: &mut Dice) -> String {
         let kinds: Vec<&str> = compose::KINDS.iter().map(|kind| kind.name).collect();
-        let layouts: Vec<&str> = typeset::layout::names().collect();
+        let layouts: Vec<&str> = typeset::layout_names().collect();
         let mut text = String::new();
         for number in 0..=dice.below(3) {
             let kind = dice.word(&kinds);

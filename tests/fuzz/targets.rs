@@ -137,7 +137,7 @@ fn layout(bytes: &[u8], seen: &mut Seen) -> u64 {
     let (mut files, mut found) = (Files::default(), Findings::default());
     let name = At::new("own.toml".to_owned(), Span::NOWHERE);
     let world = Shelf::new().with("own.toml", bytes);
-    let layout = typeset::layout::find(&name, &world, &mut files, &mut found);
+    let layout = typeset::find_layout(&name, &world, &mut files, &mut found);
     assert!(layout.is_some() || found.errors() > 0, "a layout was refused without a word");
     count(seen, if layout.is_some() { "layout read" } else { "layout refused" });
     judge(&files, &found, seen)

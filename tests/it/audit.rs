@@ -5,7 +5,7 @@ use crate::support::geometry::{judge, judge_sheets, runs};
 use crate::support::shelf::{Shelf, head};
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::compose::{KINDS, Kind};
-use fieldsheaf::typeset::layout::names;
+use fieldsheaf::typeset::layout_names as names;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::fmt::Write;

@@ -24,7 +24,7 @@ fn sources(folder: &Path) -> Vec<(PathBuf, String)> {
     all
 }
 
-fn src() -> Vec<(PathBuf, String)> {
+pub(super) fn src() -> Vec<(PathBuf, String)> {
     sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"))
 }
 
@@ -86,7 +86,7 @@ fn setting_placing_and_painting_know_nothing_of_each_other() {
 }
 
 /// What a file says in code and comments: neither its tests nor the pages of its rules, whose examples are plans.
-fn code(text: &str) -> String {
+pub(super) fn code(text: &str) -> String {
     let text = text.split("#[cfg(test)]").next().unwrap();
     text.split("r#\"").map(|part| part.split_once("\"#").map_or(part, |(_, after)| after)).collect()
 }

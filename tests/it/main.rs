@@ -14,6 +14,7 @@ mod support;
 mod allot;
 mod audit;
 mod bounds;
+mod circles;
 mod codes;
 mod collisions;
 mod content;

@@ -8,7 +8,7 @@ use fieldsheaf::compose::{KINDS, form_names};
 use fieldsheaf::ground::{Files, Findings, Length};
 use fieldsheaf::sheet::{Face, Job, Mark};
 use fieldsheaf::tables::Tables;
-use fieldsheaf::typeset::layout::names;
+use fieldsheaf::typeset::layout_names as names;
 use proptest::prelude::{
     Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_assume, prop_oneof, proptest,
 };
@@ -283,5 +283,5 @@ fn a_layout_of_the_team_is_read_and_judged() {
 fn files_of_no_plan_are_not_needed_for_a_layout() {
     let (mut files, mut found) = (Files::default(), Findings::default());
     let asked = fieldsheaf::ground::At::new("full".to_owned(), fieldsheaf::ground::Span::NOWHERE);
-    assert!(fieldsheaf::typeset::layout::find(&asked, &Shelf::new(), &mut files, &mut found).is_some());
+    assert!(fieldsheaf::typeset::find_layout(&asked, &Shelf::new(), &mut files, &mut found).is_some());
 }

@@ -3,7 +3,7 @@
 use super::shelf::Shelf;
 use fieldsheaf::compose::{Compose, KINDS, Kind};
 use fieldsheaf::ground::{At, Files, Findings, Span};
-use fieldsheaf::typeset::layout::find;
+use fieldsheaf::typeset::find_layout as find;
 use std::path::Path;
 
 /// An order for a kind; `more` stands behind it.

@@ -1,7 +1,6 @@
 //! Something drawn to scale: values on an axis, with ready-made labels.
 
 use super::{Role, Text};
-use crate::compose::scale::{edge, edge_unit, ticks};
 
 /// One band to scale: an integer axis with ready-made labels.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -26,33 +25,6 @@ pub struct Strip {
     pub marks: Vec<StripMark>,
     /// Pairs: what one hears and what one sends.
     pub joins: Vec<Join>,
-}
-
-impl Strip {
-    /// What of it lies from one value up to another, where it may be parted; what begins or ends beyond is cut off at the edge.
-    #[must_use]
-    pub fn part(&self, low: i64, high: i64) -> Self {
-        let is_last = high == self.high;
-        let holds = |at: i64| low <= at && (at < high || is_last && at == high);
-        let area = |area: &Area| Area { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
-        // What reaches in from the next part is drawn, and named there.
-        let mark = |mark: &StripMark| {
-            let name = if holds(mark.at) { mark.name.clone() } else { Text::own("") };
-            StripMark { name, ..mark.clone() }
-        };
-        let is_in = |join: &&Join| holds(join.down) || holds(join.up);
-        let is_near = |mark: &&StripMark| mark.from < high && mark.to > low || holds(mark.at);
-        Self {
-            title: self.title.clone().then(format!(": {} to {}", edge(low), edge_unit(high))),
-            low,
-            high,
-            ticks: ticks(low, high),
-            areas: self.areas.iter().filter(|area| area.from < high && area.to > low).map(area).collect(),
-            marks: self.marks.iter().filter(is_near).map(mark).collect(),
-            joins: self.joins.iter().filter(is_in).cloned().collect(),
-            ..self.clone()
-        }
-    }
 }
 
 /// A tick on the axis.

@@ -3,11 +3,11 @@
 use super::signal::{Evidence, Signal, moved};
 use super::{Gateway, Plan, Pool, Repeater};
 use crate::ground::{At, Distance, Finding, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
+use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
-use crate::plan::register::Record;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
 use crate::plan::terms::{Mode, Service, Side, Simplex, StationKind, Transmit};
-use crate::source::{Cell, Meant, Reading, Whole, record};
+use crate::source::{Meant, Reading, Tried, Whole, record};
 
 record! {
     /// `[[channel]]`: one row of the card.
@@ -68,25 +68,25 @@ record! {
     pub struct WrittenLine = "line" {
         /// The repeater that it goes through; one of repeater, gateway, simplex, dial and rx must be there; another of the
         /// five ways when left out.
-        repeater: Option<Cell<Ref<Repeater>>>,
+        repeater: Option<Tried<Ref<Repeater>>>,
         /// The gateway that it leads to; another of the five ways when left out.
-        gateway: Option<Cell<Ref<Gateway>>>,
+        gateway: Option<Tried<Ref<Gateway>>>,
         /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the five ways when
         /// left out.
-        simplex: Option<Cell<Simplex>>,
+        simplex: Option<Tried<Simplex>>,
         /// The pool to choose from, with `simplex = "allot"`; none when left out.
-        pool: Option<Cell<Ref<Pool>>>,
+        pool: Option<Tried<Ref<Pool>>>,
         /// What the radio hears, with tx or shift beside it; another of the five ways when left out.
-        rx: Option<Cell<Frequency>>,
+        rx: Option<Tried<Frequency>>,
         /// What the radio sends, or none to listen only; what repeater, gateway, simplex, dial or shift say when left
         /// out.
-        tx: Option<Cell<Transmit>>,
+        tx: Option<Tried<Transmit>>,
         /// From what the radio hears to what it sends, beside rx or a repeater; none when left out.
-        shift: Option<Cell<Shift>>,
+        shift: Option<Tried<Shift>>,
         /// The frequency on an HF radio's dial, with its side, as `3990.0 kHz`; another of the five ways when left out.
-        dial: Option<Cell<Frequency>>,
+        dial: Option<Tried<Frequency>>,
         /// The sideband, with dial; none when left out.
-        side: Option<Cell<Side>>,
+        side: Option<Tried<Side>>,
     }
 }
 

@@ -35,7 +35,8 @@ pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, Signal};
 
 use super::gather::{Gather, Shelf};
-use super::register::{Record, Register};
+use super::reference::Record;
+use super::register::Register;
 use crate::ground::{At, Id, Words};
 use crate::source::{self, Declared, KeySchemas, Meant, Schemas};
 use crate::tables::Profile;

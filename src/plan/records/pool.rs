@@ -1,7 +1,7 @@
 //! Pools of frequencies.
 
 use crate::ground::{At, Finding, Frequency, Id, Stretch, Width};
-use crate::source::{BAD_VALUE, Cell, Meant, Reading, record};
+use crate::source::{BAD_VALUE, Meant, Reading, Tried, record};
 
 record! {
     /// `[[pool]]`: frequencies to choose from.
@@ -14,7 +14,7 @@ record! {
         stretch: Option<At<Stretch>>,
         /// From one frequency of the stretch to the next, from its lower end on; must stand beside a stretch, and is
         /// none when left out.
-        step: Option<Cell<Width>>,
+        step: Option<Tried<Width>>,
     }
 }
 
@@ -48,7 +48,7 @@ impl Meant for Pool {
 
 fn steps(
     stretch: &At<Stretch>,
-    step: Option<Cell<Width>>,
+    step: Option<Tried<Width>>,
     of: &mut Reading<'_>,
 ) -> Option<impl Iterator<Item = Frequency> + use<>> {
     if step.is_none() {
