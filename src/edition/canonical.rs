@@ -13,10 +13,11 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Row, Section,
-    Strip, StripMark, Symbol, Table, Text, Tick,
+    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Row, Section, Strip,
+    StripMark, Symbol, Table, Text, Tick,
 };
 use crate::ground::Bug;
+use crate::plan::{FieldColumn, FieldRoom};
 use sha2::{Digest, Sha256};
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -184,13 +185,13 @@ impl Lines {
     }
 
     fn field(&mut self, path: &str, field: &FormField) {
-        let FormField { number, label, help, share, kind, filled } = field;
+        let FormField { number, label, help, share, room, filled } = field;
         self.say(path.to_owned(), label);
         if let Some(number) = number {
             self.add(format!("{path}/number"), &number.to_string());
         }
         self.add(format!("{path}/share"), &share.to_string());
-        self.field_kind(path, kind);
+        self.room(path, room);
         for (word, text) in [("help", help), ("filled", filled)] {
             if let Some(text) = text {
                 self.say(format!("{path}/{word}"), text);
@@ -198,24 +199,18 @@ impl Lines {
         }
     }
 
-    fn field_kind(&mut self, path: &str, kind: &FieldKind) {
-        match kind {
-            FieldKind::Lines(lines) => self.add(format!("{path}/lines"), &lines.to_string()),
-            FieldKind::Ticks(words) => {
-                self.add(format!("{path}/ticks"), "");
-                for (place, word) in counted(words) {
-                    self.add(format!("{path}/ticks/{place}"), word);
-                }
-            }
-            FieldKind::Words { columns, rows } => self.add(format!("{path}/words"), &format!("{columns} {rows}")),
-            FieldKind::Ruled { columns, rows, is_filling } => {
-                let filling = if *is_filling { " or more" } else { "" };
-                self.add(format!("{path}/ruled"), &format!("{rows}{filling}"));
-                for (place, (heading, share)) in counted(columns) {
-                    self.add(format!("{path}/ruled/{place}"), heading);
-                    self.add(format!("{path}/ruled/{place}/share"), &share.to_string());
-                }
-            }
+    fn room(&mut self, path: &str, room: &FieldRoom) {
+        let FieldRoom { kind, boxes, rows, rows_key: _, is_filling, words, columns } = room;
+        let path = self.under(path, kind);
+        let words = if *words > 0 { format!("{words} ") } else { String::new() };
+        let rows = if *rows > 0 { rows.to_string() } else { String::new() };
+        self.add(path.clone(), &format!("{words}{rows}{}", if *is_filling { " or more" } else { "" }));
+        for (place, FieldColumn { heading, share }) in counted(columns) {
+            self.add(format!("{path}/{place}"), heading);
+            self.add(format!("{path}/{place}/share"), &share.to_string());
+        }
+        for (place, word) in counted(boxes) {
+            self.add(format!("{path}/{}", columns.len() + place), word);
         }
     }
 

@@ -2,6 +2,7 @@
 //! its place. A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 mod build;
+mod fields;
 mod gather;
 mod records;
 mod reference;
@@ -12,10 +13,11 @@ mod terms;
 mod tests;
 
 pub use build::{build, builtin_forms, schema};
+pub use fields::{FieldColumn, FieldRoom};
 pub use records::{
     Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, FormFieldKind, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
-    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
+    FormField, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone, Place, Plan,
+    Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

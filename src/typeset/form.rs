@@ -4,8 +4,9 @@ use super::lines::{broken, leading};
 use super::pen::{RULE, frame};
 use super::piece::{Piece, Room, Rows};
 use super::setting::Setting;
-use crate::compose::block::{FieldKind, Form, FormField, FormLine, Role, Text};
+use crate::compose::block::{Form, FormField, FormLine, Role, Text};
 use crate::ground::{Findings, Length, Span};
+use crate::plan::{FieldColumn, FieldRoom};
 use crate::sheet::{Area, HAIRLINE, Mark, Point, across, down};
 
 /// Between a frame and the words in it.
@@ -20,9 +21,9 @@ const TOTAL: Length = Length::mm(8);
 /// The pieces of a form, one a line of fields. A filling table takes what of `spare` the form does not need itself.
 pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
     let heights: Vec<Length> = form.lines.iter().map(|line| height(line, room)).collect();
-    let row = row_height(room);
+    let row = table_row(room);
     let left = spare - heights.iter().copied().sum();
-    let filling = form.lines.iter().position(|line| line.fields.iter().any(is_filling));
+    let filling = form.lines.iter().position(|line| line.fields.iter().any(|field| field.room.is_filling));
     let mut pieces = Vec::new();
     for (index, (line, least)) in form.lines.iter().zip(&heights).enumerate() {
         let more = if filling == Some(index) { (left.max(Length::ZERO)).as_grains() / row.as_grains() } else { 0 };
@@ -49,10 +50,6 @@ pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findi
     pieces
 }
 
-fn is_filling(field: &FormField) -> bool {
-    matches!(field.kind, FieldKind::Ruled { is_filling: true, .. })
-}
-
 fn height(line: &FormLine, room: &Room<'_>) -> Length {
     line.fields.iter().map(|field| field_height(field, room)).fold(Length::ZERO, Length::max)
 }
@@ -64,13 +61,33 @@ fn field_height(field: &FormField, room: &Room<'_>) -> Length {
     let written = written.map_or(Length::ZERO, |lines| {
         leading(room.layout.style(Role::Body).size) * i64::try_from(lines.len()).unwrap_or(0) + PAD
     });
-    let body = match &field.kind {
-        FieldKind::Lines(lines) => room.layout.writing_line * i64::from(*lines),
-        FieldKind::Ticks(words) => (TICK + PAD) * i64::try_from(tick_rows(words, width, room).len()).unwrap_or(1) + PAD,
-        FieldKind::Words { rows, .. } => row_height(room) * i64::from(*rows),
-        FieldKind::Ruled { rows, .. } => row_height(room) * i64::from(*rows) + heading_height(room),
-    };
+    let body = boxes_height(&field.room, width, room) + rows_height(&field.room, room);
     label + body.max(written)
+}
+
+/// Boxes with the air around them; nothing where there are none.
+fn boxes_height(field: &FieldRoom, width: Length, room: &Room<'_>) -> Length {
+    if field.boxes.is_empty() {
+        return Length::ZERO;
+    }
+    let rows = i64::try_from(tick_rows(&field.boxes, width, room).len()).unwrap_or(1);
+    (TICK + PAD) * rows + PAD
+}
+
+/// Rows with the headings over them.
+fn rows_height(field: &FieldRoom, room: &Room<'_>) -> Length {
+    let headings = if field.columns.is_empty() { Length::ZERO } else { heading_height(room) };
+    row_height(field, room) * i64::from(field.rows) + headings
+}
+
+/// A writing line; a row of a table or of boxes is a little higher.
+fn row_height(field: &FieldRoom, room: &Room<'_>) -> Length {
+    let is_plain = field.words == 0 && field.columns.is_empty();
+    if is_plain { room.layout.writing_line } else { table_row(room) }
+}
+
+fn table_row(room: &Room<'_>) -> Length {
+    room.layout.writing_line + ROW_AIR
 }
 
 /// The rows by which a line of fields is as high as it is, and the field that has them.
@@ -80,13 +97,9 @@ fn rows<'a>(line: &'a FormLine, room: &Room<'_>) -> Option<(&'a FormField, Rows)
     heights.sort_by_key(|(height, _)| std::cmp::Reverse(*height));
     let (highest, field) = heights.first().copied()?;
     let next = heights.get(1).map_or(Length::ZERO, |(height, _)| *height);
-    let (key, count, height) = match &field.kind {
-        FieldKind::Lines(lines) => ("lines", *lines, room.layout.writing_line),
-        FieldKind::Words { rows, .. } => ("word-lines", *rows, row_height(room)),
-        FieldKind::Ruled { rows, .. } => ("rows", *rows, row_height(room)),
-        FieldKind::Ticks(_) => return None,
-    };
-    Some((field, Rows { key, count, height, spare: highest - next }))
+    let FieldRoom { rows_key: key, rows: count, .. } = field.room;
+    let height = row_height(&field.room, room);
+    (count > 0).then_some((field, Rows { key, count, height, spare: highest - next }))
 }
 
 /// The label with its number in front and its help behind.
@@ -113,11 +126,6 @@ fn label_height(field: &FormField, width: Length, room: &Room<'_>) -> Length {
     leading(style.size) * i64::try_from(lines).unwrap_or(1) + PAD
 }
 
-/// A row of a ruled table, and a row of boxes for words.
-fn row_height(room: &Room<'_>) -> Length {
-    room.layout.writing_line + ROW_AIR
-}
-
 fn heading_height(room: &Room<'_>) -> Length {
     leading(room.layout.style(Role::Label).size) + PAD
 }
@@ -128,22 +136,12 @@ fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, fo
     let top = area.top + label_height(field, inner.width(), room);
     write((&label(field), style), Area { bottom: top, ..inner }, room, setting, found);
     let body = Area { top, ..area };
-    match &field.kind {
-        FieldKind::Lines(lines) => writing_lines((*lines, room.layout.writing_line), body, setting),
-        FieldKind::Ticks(words) => {
-            ticks(words, field, Area { left: inner.left, right: inner.right, ..body }, room, setting)
-        }
-        FieldKind::Words { columns, rows } => word_boxes(*columns, *rows, body, room, setting),
-        FieldKind::Ruled { columns, .. } => ruled(columns, body, room, setting, found),
-    }
+    let within = Area { left: inner.left, right: inner.right, ..body };
+    ticks(field, within, room, setting);
+    let below = Area { top: top + boxes_height(&field.room, inner.width(), room), ..body };
+    rows_to_write_on(&field.room, below, room, setting, found);
     if let Some(text) = &field.filled {
-        write(
-            (text, room.layout.style(Role::Body)),
-            Area { left: inner.left, right: inner.right, ..body },
-            room,
-            setting,
-            found,
-        );
+        write((text, room.layout.style(Role::Body)), within, room, setting, found);
     }
     setting.marks.extend(frame(area, RULE));
 }
@@ -164,6 +162,16 @@ fn write(
     for line in lines {
         setting.marks.extend(line.place(room.pen, Point { x: area.left, y: baseline }).into_iter().map(Mark::Glyphs));
         baseline += leading(style.size);
+    }
+}
+
+fn rows_to_write_on(field: &FieldRoom, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    if field.words > 0 {
+        word_boxes(field, area, room, setting);
+    } else if !field.columns.is_empty() {
+        ruled(&field.columns, area, room, setting, found);
+    } else {
+        writing_lines((field.rows, room.layout.writing_line), area, setting);
     }
 }
 
@@ -194,10 +202,10 @@ fn tick_rows<'a>(words: &'a [String], width: Length, room: &Room<'_>) -> Vec<Vec
     rows
 }
 
-fn ticks(words: &[String], field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting) {
+fn ticks(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting) {
     let style = room.layout.style(Role::Body);
     let mut top = area.top + PAD / 2;
-    for row in tick_rows(words, area.width(), room) {
+    for row in tick_rows(&field.room.boxes, area.width(), room) {
         for (word, x) in row {
             let left = area.left + x;
             setting.marks.extend(frame(Area { left, top, right: left + TICK, bottom: top + TICK }, RULE));
@@ -209,9 +217,10 @@ fn ticks(words: &[String], field: &FormField, area: Area, room: &Room<'_>, setti
 }
 
 /// Boxes for single words with the running total behind each row.
-fn word_boxes(columns: u8, rows: u8, area: Area, room: &Room<'_>, setting: &mut Setting) {
+fn word_boxes(field: &FieldRoom, area: Area, room: &Room<'_>, setting: &mut Setting) {
     let style = room.layout.style(Role::Label);
-    let (right, height) = (area.right - TOTAL, row_height(room));
+    let (right, height) = (area.right - TOTAL, table_row(room));
+    let (columns, rows) = (field.words, field.rows);
     for row in 0..i64::from(rows) {
         let top = area.top + height * row;
         setting.marks.push(across(area.left, area.right, top, HAIRLINE));
@@ -226,12 +235,12 @@ fn word_boxes(columns: u8, rows: u8, area: Area, room: &Room<'_>, setting: &mut 
     }
 }
 
-fn ruled(columns: &[(String, u8)], area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+fn ruled(columns: &[FieldColumn], area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
     let style = room.layout.style(Role::Label);
     let top = area.top + heading_height(room);
-    let whole: i64 = columns.iter().map(|(_, share)| i64::from(*share)).sum();
+    let whole: i64 = columns.iter().map(|column| i64::from(column.share)).sum();
     let mut share = 0;
-    for (heading, taken) in columns {
+    for FieldColumn { heading, share: taken } in columns {
         let left = area.left + area.width().fraction(share, whole.max(1));
         share += i64::from(*taken);
         let right = area.left + area.width().fraction(share, whole.max(1));
@@ -241,7 +250,7 @@ fn ruled(columns: &[(String, u8)], area: Area, room: &Room<'_>, setting: &mut Se
             setting.marks.push(down(right, area.top, area.bottom, HAIRLINE));
         }
     }
-    let row = row_height(room);
+    let row = table_row(room);
     let mut y = area.bottom - row;
     while y >= top {
         setting.marks.push(across(area.left, area.right, y, HAIRLINE));

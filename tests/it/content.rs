@@ -3,12 +3,13 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Run,
-    Section, Shade, Strip, StripMark, Symbol, Table, Text, Tick,
+    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Run, Section,
+    Shade, Strip, StripMark, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
 use fieldsheaf::ground::{At, Findings, Span};
+use fieldsheaf::plan::{FieldColumn, FieldRoom};
 use std::collections::{BTreeMap, BTreeSet};
 
 const RULES: &str = "rules";
@@ -98,21 +99,14 @@ fn visit_field(field: &mut FormField, on: &mut dyn FnMut(Part<'_>)) {
     on(Part::Text(&mut field.label));
     on(Part::Short(&mut field.share));
     field.help.iter_mut().chain(&mut field.filled).for_each(|text| on(Part::Text(text)));
-    match &mut field.kind {
-        FieldKind::Lines(lines) => on(Part::Short(lines)),
-        FieldKind::Ticks(words) => words.iter_mut().for_each(|words| on(Part::Words(words))),
-        FieldKind::Words { columns, rows } => {
-            on(Part::Short(columns));
-            on(Part::Short(rows));
-        }
-        FieldKind::Ruled { columns, rows, is_filling } => {
-            on(Part::Short(rows));
-            on(Part::Flag(is_filling));
-            for (heading, share) in columns {
-                on(Part::Words(heading));
-                on(Part::Short(share));
-            }
-        }
+    let FieldRoom { kind: _, boxes, rows, rows_key: _, is_filling, words, columns } = &mut field.room;
+    boxes.iter_mut().for_each(|words| on(Part::Words(words)));
+    on(Part::Short(rows));
+    on(Part::Flag(is_filling));
+    on(Part::Short(words));
+    for column in columns {
+        on(Part::Words(&mut column.heading));
+        on(Part::Short(&mut column.share));
     }
 }
 
@@ -330,22 +324,20 @@ impl Dice {
     }
 
     fn field(&mut self) -> FormField {
-        let kind = match self.below(4) {
-            0 => FieldKind::Lines(self.short()),
-            1 => FieldKind::Ticks(self.few(Self::word)),
-            2 => FieldKind::Words { columns: self.short(), rows: self.short() },
-            _ => FieldKind::Ruled {
-                columns: self.few(|dice| (dice.word(), dice.short())),
-                rows: self.short(),
-                is_filling: self.below(2) == 0,
-            },
+        let room = FieldRoom {
+            boxes: self.few(Self::word),
+            rows: self.short(),
+            is_filling: self.below(2) == 0,
+            words: self.short(),
+            columns: self.few(|dice| FieldColumn { heading: dice.word(), share: dice.short() }),
+            ..FieldRoom::empty(self.key())
         };
         FormField {
             number: self.maybe(|dice| u16::from(dice.short())),
             label: self.text(),
             help: self.maybe(Self::text),
             share: self.short(),
-            kind,
+            room,
             filled: self.maybe(Self::text),
         }
     }

@@ -1,11 +1,12 @@
 //! The canonical text and its code against committed vectors: codes on paper outlive the program that printed them.
 
 use fieldsheaf::compose::block::{
-    Area, Block, Cell, Column, Document, FieldKind, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row,
-    Section, Shade, Strip, StripMark, Symbol, Table, Text, Tick,
+    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Section, Shade,
+    Strip, StripMark, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::edition::{hash, read_back};
 use fieldsheaf::ground::{At, Id, Span, Subject};
+use fieldsheaf::plan::{FieldColumn, FieldRoom};
 use fieldsheaf::tables::Tables;
 use serde::Deserialize;
 
@@ -97,16 +98,17 @@ fn named(name: &str) -> Document {
             document("site-sheet", vec![Section { key: "way", title: Text::own("Way"), blocks }])
         }
         "form" => {
-            let field = |label: &str, number, kind| FormField {
+            let field = |label: &str, number, room| FormField {
                 number,
                 label: Text::own(label),
                 help: None,
                 share: 6,
-                kind,
+                room,
                 filled: None,
             };
-            let ruled = FieldKind::Ruled { columns: vec![("Time".to_owned(), 3)], rows: 5, is_filling: true };
-            let mut to = field("To", Some(1), FieldKind::Lines(2));
+            let columns = vec![FieldColumn { heading: "Time".to_owned(), share: 3 }];
+            let ruled = FieldRoom { columns, rows: 5, is_filling: true, ..FieldRoom::empty("ruled") };
+            let mut to = field("To", Some(1), FieldRoom::lines(2));
             to.filled = Some(Text::of_edition("2026-11-20", Span::NOWHERE));
             let line = FormLine { fields: vec![to, field("Log", None, ruled)] };
             let blocks = vec![Block::Form(Form { lines: vec![line] })];

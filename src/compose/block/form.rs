@@ -1,6 +1,7 @@
 //! Something to write on.
 
 use super::Text;
+use crate::plan::FieldRoom;
 
 /// A sheet to write on: lines of fields in reading order.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -28,32 +29,7 @@ pub struct FormField {
     /// Twelfths of the line's width.
     pub share: u8,
     /// What one writes into.
-    pub kind: FieldKind,
+    pub room: FieldRoom,
     /// Printed in it beforehand.
     pub filled: Option<Text>,
-}
-
-/// What a field offers to write into.
-#[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub enum FieldKind {
-    /// Writing lines of at least 7 mm.
-    Lines(u8),
-    /// Boxes to tick, with their words.
-    Ticks(Vec<String>),
-    /// Boxes for single words with running totals: `columns` a line, `rows` lines.
-    Words {
-        /// Words a line.
-        columns: u8,
-        /// Lines.
-        rows: u8,
-    },
-    /// A ruled table: headings with their twelfths, and a number of empty rows; `fill` makes it take what is left of the page.
-    Ruled {
-        /// Headings and their twelfths.
-        columns: Vec<(String, u8)>,
-        /// Least number of rows.
-        rows: u8,
-        /// Whether rows are added until the page is full.
-        is_filling: bool,
-    },
 }

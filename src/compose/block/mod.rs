@@ -7,7 +7,7 @@ mod strip;
 mod table;
 mod text;
 
-pub use form::{FieldKind, Form, FormField, FormLine};
+pub use form::{Form, FormField, FormLine};
 pub use strip::{Area, Join, Shade, Strip, StripMark, Tick};
 pub use table::{Align, Cell, Column, Row, Table};
 pub use text::{Role, Run, Size, Text, Weight};

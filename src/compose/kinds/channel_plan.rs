@@ -1,14 +1,14 @@
 //! The incident's channel plan in the six blocks of ICS 205, of which the fourth is the table; for the binder at the operations centre.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Cell, Column, FieldKind, Form, FormField, FormLine, Role, Row, Section, Text};
+use crate::compose::block::{Block, Cell, Column, Form, FormField, FormLine, Role, Row, Section, Text};
 use crate::compose::channel_words::{
     in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
 };
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{At, Frequency, Span, Words};
-use crate::plan::{Channel, Each, Mode, WidthWord, subject};
+use crate::plan::{Channel, Each, FieldRoom, Mode, WidthWord, subject};
 use crate::tables::Tables;
 
 /// The kind.
@@ -156,7 +156,7 @@ fn foot(view: &View<'_>) -> Form {
     let edition = plan.edition.as_ref();
     let prepared = edition.and_then(|edition| who(&edition.prepared_by, view));
     let approved = edition.and_then(|edition| who(&edition.approved_by, view));
-    let special = FormField { kind: FieldKind::Lines(2), ..one_line(5, "Special instructions", 12, None) };
+    let special = FormField { room: FieldRoom::lines(2), ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
         one_line(6, "Prepared by", 3, prepared),
         FormField { number: None, ..one_line(6, "Signature", 3, None) },
@@ -167,5 +167,5 @@ fn foot(view: &View<'_>) -> Form {
 }
 
 fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FormField {
-    FormField { number: Some(number), label: Text::own(label), help: None, share, kind: FieldKind::Lines(1), filled }
+    FormField { number: Some(number), label: Text::own(label), help: None, share, room: FieldRoom::lines(1), filled }
 }

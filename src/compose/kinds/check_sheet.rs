@@ -1,14 +1,12 @@
 //! What this compile found, what was accepted, what was checked and what cannot be: for the coordinator to sign.
 
 use crate::audience::View;
-use crate::compose::block::{
-    Block, Cell, Column, FieldKind, Form, FormField, FormLine, Paragraph, Role, Row, Section, Text,
-};
+use crate::compose::block::{Block, Cell, Column, Form, FormField, FormLine, Paragraph, Role, Row, Section, Text};
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
 use crate::ground::{At, Finding, Rule, Span, Subject, Words, plural};
-use crate::plan::{Each, Edition, Evidence, subject};
+use crate::plan::{Each, Edition, Evidence, FieldRoom, subject};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -212,7 +210,7 @@ fn signature() -> Form {
         label: Text::own(label),
         help: None,
         share,
-        kind: FieldKind::Lines(1),
+        room: FieldRoom::lines(1),
         filled: None,
     };
     Form { lines: vec![FormLine { fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)] }] }

@@ -2,11 +2,11 @@
 
 use crate::audience::View;
 use crate::compose::block::{
-    Block, FieldKind, Form as FormBlock, FormField as FieldBlock, FormLine, Paragraph, Role, Section, Text,
+    Block, Form as FormBlock, FormField as FieldBlock, FormLine, Paragraph, Role, Section, Text,
 };
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{At, Span, Words};
-use crate::plan::{Each, FieldMeaning, Form, FormField, FormFieldKind};
+use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField};
 use crate::tables::Profile;
 
 /// The kind.
@@ -75,24 +75,13 @@ fn field(field: &FormField, place: Place, profile: &Profile) -> FieldBlock {
         FieldMeaning::Precedence => &profile.precedence,
     });
     let of_profile = of_profile.filter(|words| !words.is_empty());
-    let strings = |list: &[At<Words>]| list.iter().map(|words| words.to_string()).collect();
-    let kind = match (&field.kind, of_profile) {
-        (FormFieldKind::Lines(_) | FormFieldKind::Ticks(_), Some(words)) => FieldKind::Ticks(words.clone()),
-        (FormFieldKind::Lines(lines), None) => FieldKind::Lines(*lines),
-        (FormFieldKind::Ticks(ticks), None) => FieldKind::Ticks(strings(ticks)),
-        (FormFieldKind::Words { columns, rows }, _) => FieldKind::Words { columns: *columns, rows: *rows },
-        (FormFieldKind::Ruled { columns, rows, is_filling }, _) => FieldKind::Ruled {
-            columns: columns.iter().map(|(heading, share)| (heading.to_string(), *share)).collect(),
-            rows: *rows,
-            is_filling: *is_filling,
-        },
-    };
+    let room = of_profile.map_or_else(|| field.room.clone(), |words| FieldRoom::ticks(words.clone()));
     FieldBlock {
         number: field.number.as_ref().map(|number| number.value.get()),
         label: place.text(&field.label),
         help: field.help.as_ref().map(|help| place.text(help)),
         share: field.share,
-        kind,
+        room,
         filled: None,
     }
 }

@@ -2,19 +2,12 @@
 
 use crate::ground::caps::FORM_ROWS;
 use crate::ground::{At, Finding, Findings, Id, Span, Subject, Words, plural};
+use crate::plan::fields::{AskedRoom, FieldRoom, WHOLE, WrittenRoom, check_width};
 use crate::plan::register::{Register, subject};
-use crate::plan::rules::{
-    FORM_BASE_NOT_TAKEN, FORM_FIELD_UNCLEAR, FORM_LINE_TOO_WIDE, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER,
-};
+use crate::plan::rules::{FORM_BASE_NOT_TAKEN, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER};
 use crate::plan::terms::FieldMeaning;
 use crate::source::{Field, KeySchemas, Keys, MORE_THAN_TAKEN, Meant, Node, Reading, Schemas, Whole, record};
 use std::collections::BTreeMap;
-
-/// Twelfths of a line's width.
-const WHOLE: u8 = 12;
-
-/// Rows of one field: a page has forty.
-type Rows = Whole<u8, 1, 250>;
 
 record! {
     /// `[[form]]`: something to write on, in reading order.
@@ -57,32 +50,8 @@ record! {
         help: Option<At<Words>>,
         /// Twelfths of the line's width; 12 when left out.
         share: Option<At<Whole<u8, 1, 12>>>,
-        /// Writing lines; 1, where no other kind of room is asked for, when left out.
-        lines: Option<At<Rows>>,
-        /// Words beside boxes to tick, as `open`; no boxes when left out.
-        ticks: Vec<At<Words>>,
-        /// The boxes are the profile's words for this, its own ticks where the profile has none; its own ticks alone
-        /// when left out.
-        meaning: Option<At<FieldMeaning>>,
-        /// Boxes for single words: how many a line, as `5`; no such boxes when left out.
-        words: Option<At<Whole<u8, 1, 10>>>,
-        /// Lines of word boxes; 5 when left out.
-        word_lines: Option<At<Rows>>,
-        /// Columns of a ruled table, from left to right; no table when left out.
-        columns: Vec<FormColumn>,
-        /// The table's least number of rows; 5 when left out.
-        rows: Option<At<Rows>>,
-        /// Whether its rows fill the page; false when left out.
-        is_filling as "fill": bool,
-    }
-
-    /// A column of a ruled table.
-    #[derive(Clone, Debug, PartialEq, Eq)]
-    pub struct FormColumn = "column" {
-        /// Its heading, as `Name`.
-        heading: At<Words>,
-        /// Twelfths of the table's width; those of all columns add up to 12 at most, as `6`.
-        share: At<Whole<u8, 1, 12>>,
+        /// What one writes into.
+        room: WrittenRoom,
     }
 }
 
@@ -98,34 +67,9 @@ pub struct FormField {
     /// Twelfths of the width.
     pub share: u8,
     /// What one writes into.
-    pub kind: FormFieldKind,
+    pub room: FieldRoom,
     /// Whose words the boxes are, where not its own.
     pub meaning: Option<FieldMeaning>,
-}
-
-/// What a field offers to write into.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum FormFieldKind {
-    /// Writing lines.
-    Lines(u8),
-    /// Boxes to tick.
-    Ticks(Vec<At<Words>>),
-    /// Boxes for words: how many a line, how many lines.
-    Words {
-        /// Words a line.
-        columns: u8,
-        /// Lines.
-        rows: u8,
-    },
-    /// A ruled table.
-    Ruled {
-        /// Headings and their twelfths.
-        columns: Vec<(At<Words>, u8)>,
-        /// Least number of rows.
-        rows: u8,
-        /// Whether rows fill the page.
-        is_filling: bool,
-    },
 }
 
 /// The lines of a form, and whether they can be printed and read as one.
@@ -155,11 +99,7 @@ impl Field for Vec<Vec<FormField>> {
 fn check_rows<'a>(fields: impl Iterator<Item = &'a FormField>, of: &mut Reading<'_>) {
     let mut count = 0;
     for field in fields {
-        let rows = match &field.kind {
-            FormFieldKind::Lines(rows) | FormFieldKind::Words { rows, .. } | FormFieldKind::Ruled { rows, .. } => *rows,
-            FormFieldKind::Ticks(_) => 1,
-        };
-        count += u64::from(rows);
+        count += u64::from(field.room.rows.max(1));
         if !FORM_ROWS.takes(count) {
             let what = format!(
                 "with \"{}\" there are {count} {}, and {} are taken",
@@ -225,47 +165,12 @@ pub(in crate::plan) fn check_bases(own: &Register<Form>, of_program: &Register<F
     }
 }
 
-fn check_width(shares: impl Iterator<Item = u8>, span: Span, of: &mut Reading<'_>) {
-    let sum: u32 = shares.map(u32::from).sum();
-    if sum > u32::from(WHOLE) {
-        let what = format!("the shares of a line add up to {sum} twelfths");
-        of.found.push(
-            Finding::new(&FORM_LINE_TOO_WIDE, span, what).label("the last of its line").help("make them add up to 12"),
-        );
-    }
-}
-
 impl Meant for FormField {
     type Written = WrittenField;
 
     fn mean(written: WrittenField, of: &mut Reading<'_>) -> Option<Self> {
-        let share = written.share.map_or(WHOLE, |share| share.value.get());
-        let (number, label, help) = (written.number, written.label.clone(), written.help.clone());
-        let meaning = written.meaning.map(|meaning| meaning.value);
-        Some(Self { number, label, help, share, kind: room(written, of)?, meaning })
+        let WrittenField { number, label, help, share, room } = written;
+        let AskedRoom { room, meaning } = room.settled(&label, of)?;
+        Some(Self { number, label, help, share: share.map_or(WHOLE, |share| share.value.get()), room, meaning })
     }
-}
-
-fn room(written: WrittenField, of: &mut Reading<'_>) -> Option<FormFieldKind> {
-    let WrittenField { label, lines, ticks, words, columns, .. } = written;
-    let is_ticked = !ticks.is_empty() || written.meaning.is_some();
-    let kinds = [lines.is_some(), is_ticked, words.is_some(), !columns.is_empty()];
-    if kinds.iter().filter(|is_asked| **is_asked).count() > 1 {
-        let what = format!("the field \"{}\" asks for two kinds of room", label.value);
-        let finding = Finding::new(&FORM_FIELD_UNCLEAR, label.span, what).label("this field");
-        of.found.push(finding.help("keep one of lines, ticks (or meaning), words and columns"));
-        return None;
-    }
-    let rows_of = |rows: Option<At<Rows>>, usual: u8| rows.map_or(usual, |rows| rows.value.get());
-    Some(if let Some(words) = words {
-        FormFieldKind::Words { columns: words.value.get(), rows: rows_of(written.word_lines, 5) }
-    } else if !columns.is_empty() {
-        let columns: Vec<_> = columns.into_iter().map(|column| (column.heading, column.share.value.get())).collect();
-        check_width(columns.iter().map(|(_, share)| *share), label.span, of);
-        FormFieldKind::Ruled { columns, rows: rows_of(written.rows, 5), is_filling: written.is_filling }
-    } else if ticks.is_empty() {
-        FormFieldKind::Lines(rows_of(lines, 1))
-    } else {
-        FormFieldKind::Ticks(ticks)
-    })
 }

@@ -20,7 +20,7 @@ pub use agreement::Agreement;
 pub use channel::{Channel, Draft, Route, Wish};
 pub use document::{Accept, Copies, DocumentOrder};
 pub(super) use form::check_bases;
-pub use form::{Form, FormField, FormFieldKind};
+pub use form::{Form, FormField};
 pub use gateway::Gateway;
 pub use head::{Edition, Head, Incident};
 pub(super) use head::{Roster, Sources};

@@ -1,0 +1,45 @@
+//! Boxes to tick.
+
+use super::{FieldKind, FieldRoom};
+use crate::ground::{At, Words};
+use crate::plan::terms::FieldMeaning;
+use crate::source::{Reading, record};
+
+record! {
+    /// Boxes to tick.
+    pub struct TickBoxes = "field" {
+        /// Words beside boxes to tick, as `open`; no boxes when left out.
+        ticks: Vec<At<Words>>,
+        /// The boxes are the profile's words for this, its own ticks where the profile has none; its own ticks alone
+        /// when left out.
+        meaning: Option<At<FieldMeaning>>,
+    }
+}
+
+impl FieldKind for TickBoxes {
+    const ASKED_BY: &'static str = "ticks (or meaning)";
+
+    fn is_asked(&self) -> bool {
+        !self.ticks.is_empty() || self.meaning.is_some()
+    }
+
+    /// Where neither it nor the profile has words, people write one.
+    fn room(self, _: &At<Words>, _: &mut Reading<'_>) -> FieldRoom {
+        match self.ticks.is_empty() {
+            true => FieldRoom::lines(1),
+            false => FieldRoom::ticks(self.ticks.iter().map(|words| words.to_string()).collect()),
+        }
+    }
+
+    fn meaning(&self) -> Option<FieldMeaning> {
+        self.meaning.map(|meaning| meaning.value)
+    }
+}
+
+impl FieldRoom {
+    /// Boxes to tick, with their words.
+    #[must_use]
+    pub fn ticks(boxes: Vec<String>) -> Self {
+        Self { boxes, ..Self::empty("ticks") }
+    }
+}
