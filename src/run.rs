@@ -2,7 +2,8 @@
 
 use crate::Halt;
 use crate::Outcome;
-use crate::{Progress, Take};
+use crate::Progress;
+use crate::Take;
 use crate::Wanted;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};

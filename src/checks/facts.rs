@@ -1,7 +1,7 @@
 //! What a rule may look at.
 
 use super::signals::{Reported, report};
-use super::trial::Trials;
+use super::trials::Trials;
 use crate::ground::{Findings, Stretch};
 use crate::plan::{Channel, Place, Plan, Signal};
 use crate::reckon::{Emission, Site, Transmission, emission_of, site};

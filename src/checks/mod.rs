@@ -119,6 +119,7 @@ mod transmit_denial_unclear;
 mod transmit_leaves_band;
 mod transmit_not_checked;
 mod trial;
+mod trials;
 mod trigger_contradicts_row;
 mod twins;
 mod unattended_station_limits;

@@ -1,6 +1,6 @@
 //! Runs every rule; makes the proof that none found an error.
 
-use super::trial::Trials;
+use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;

@@ -8,6 +8,7 @@ mod coverage;
 mod dcs;
 mod eligibility;
 mod emission;
+mod equipment;
 mod evidence;
 mod fallback;
 mod horizon;
@@ -41,8 +42,9 @@ pub use authority::{Barred, agreements, authority, authority_until, is_in_force}
 pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet, spots_of};
 pub use dcs::dcs_bits;
-pub use eligibility::{Eligibility, OnChannel, Verdict, can_hear, can_send, can_work, hears, own_power, tolerance_on};
+pub use eligibility::{Eligibility, OnChannel, Verdict};
 pub use emission::{Emission, carson, notation};
+pub use equipment::{can_hear, can_send, can_work, hears, own_power, tolerance_on};
 pub use evidence::{EVIDENCE_DAYS, is_old};
 pub use fallback::{Reached, following, onward, reached, way};
 pub use horizon::{beyond_horizon, radio_horizon};

@@ -7,7 +7,7 @@ use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
 use crate::ground::{At, FileId, Files, Finding, Findings, Length, Span, nearest};
 use crate::source::{
-    Anything, Tried, Declared, KeySchemas, MISSING_KEY, Meant, Node, Reading, Schemas, Value, parse, record, record_of,
+    Anything, Declared, KeySchemas, MISSING_KEY, Meant, Node, Reading, Schemas, Tried, Value, parse, record, record_of,
     schema_of,
 };
 

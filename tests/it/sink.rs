@@ -97,7 +97,8 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
             let has_journal = now.contains_key(JOURNAL);
             let visible: Files = now.into_iter().filter(|(name, _)| !name.starts_with('.')).collect();
             assert_eq!(has_journal, visible != before, "a journal where it is needed, and nowhere else: {said}");
-            let is_left = old.is_none() && !has_journal && std::fs::read_dir(&folder).is_ok_and(|mut at| at.next().is_none());
+            let is_left =
+                old.is_none() && !has_journal && std::fs::read_dir(&folder).is_ok_and(|mut at| at.next().is_none());
             assert!(!is_left, "an empty folder is left where none was: {said}");
         }
         save(new, &folder);
