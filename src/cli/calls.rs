@@ -192,7 +192,8 @@ impl Calls for Machine {
 #[cfg(unix)]
 fn is_at(opened: &File, folder: &Path) -> bool {
     let which = |about: std::fs::Metadata| {
-        let (device, number) = (std::os::unix::fs::MetadataExt::dev(&about), std::os::unix::fs::MetadataExt::ino(&about));
+        let (device, number) =
+            (std::os::unix::fs::MetadataExt::dev(&about), std::os::unix::fs::MetadataExt::ino(&about));
         (device, number)
     };
     let named = std::fs::metadata(folder).map(which);

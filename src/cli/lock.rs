@@ -82,7 +82,9 @@ fn wait<'a>(
         match lock() {
             Ok(lock) => {
                 if lock.held.is_none() {
-                    say::err(&format!("note: {shown} cannot be locked here; let no other build write to it meanwhile\n"));
+                    say::err(&format!(
+                        "note: {shown} cannot be locked here; let no other build write to it meanwhile\n"
+                    ));
                 }
                 return Ok(lock);
             }

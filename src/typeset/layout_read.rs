@@ -36,11 +36,11 @@ record! {
         margin: Field<Length>,
         /// Columns of text on pages, 4 at most, as `2`; the base's, or 1, when left out.
         columns: Field<u8>,
-        /// Sections that come first, the others after them as usual, as `nets`; the base's when left out.
+        /// Sections that come first, the others after them as usual, as `people`; the base's when left out.
         order: Vec<At<String>>,
-        /// Sections that go on below the one before and open no panel, as `nets`; the base's when left out.
+        /// Sections that go on below the one before and open no panel, as `people`; the base's when left out.
         follows: Vec<At<String>>,
-        /// Sections that are never parted over two panels, as `nets`; the base's when left out.
+        /// Sections that are never parted over two panels, as `people`; the base's when left out.
         whole: Vec<At<String>>,
         /// What stands at the right of the title: number, and any word of the foot, as `number`; the base's, or the number, when left out.
         head: Field<Vec<At<String>>>,
@@ -79,11 +79,11 @@ record! {
 
     /// A table.
     struct WrittenTable = "table" {
-        /// The key of the table, as `channels`; a finding asks for it when left out.
+        /// The key of the table, as `contacts`; a finding asks for it when left out.
         key: Field<String>,
         /// Columns at the left of the first line of a row, as `name`; none when left out.
         left: Vec<At<String>>,
-        /// Columns at the right of the first line, as `hear`; none when left out.
+        /// Columns at the right of the first line, as `phone`; none when left out.
         right: Vec<At<String>>,
         /// Further lines of a row; none when left out.
         below: Vec<WrittenLine>,

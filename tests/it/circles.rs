@@ -32,7 +32,7 @@ fn expanded(tree: &str) -> Vec<Module> {
         let path = tree.split(" as ").next().unwrap();
         return vec![path.split("::").map(|part| part.trim().to_owned()).filter(|part| !part.is_empty()).collect()];
     };
-    let inside = inside.trim_end().strip_suffix('}').unwrap();
+    let inside = inside.trim_end().trim_end_matches('}');
     let mut depth = 0;
     let parts = inside.split(|c| {
         depth += i32::from(c == '{') - i32::from(c == '}');
