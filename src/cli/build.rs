@@ -3,6 +3,7 @@
 use super::calls::{Calls, Machine};
 use super::disk::DiskWorld;
 use super::kit::Scope;
+use super::progress::Progress;
 use super::terminal::Format;
 use super::{End, FolderSink, kit, located, report, say};
 use crate::Halt;
@@ -11,9 +12,7 @@ use crate::compose;
 use crate::ground::{Audience, Failure, Sink, nearest, plural};
 use crate::ledger::{Entry, KitFile, Manifest};
 use crate::sheet::Placement;
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::path::{Component, Path, PathBuf};
-use std::time::Duration;
 
 /// What the options ask for.
 ///
@@ -54,12 +53,12 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     }
     let pool = rayon::ThreadPoolBuilder::new().num_threads(asked.threads.map_or(0, usize::from)).build();
     let pool = pool.map_err(|fault| Failure::new("threads", fault.to_string()))?;
-    let bar = Bar::new();
+    let line = Progress::new();
     let sink = FolderSink::new(&Machine, out);
     let take = |file: KitFile| Staged::of(file, &sink, asked);
-    let progress = |done, all| bar.show(done, all);
+    let progress = |done, all| line.show(done, all);
     let result = pool.install(|| crate::build_each(&world, &root, wanted, (&progress, &take)));
-    bar.0.finish_and_clear();
+    line.end();
     let (outcome, kit) = result.map_err(|halt| match halt {
         Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
         other => other,
@@ -155,22 +154,4 @@ fn fits<'a>(panels: impl Iterator<Item = &'a (i64, String)>) -> String {
     let mut lines: Vec<&(i64, String)> = panels.collect();
     lines.sort_by_key(|(part, _)| *part);
     lines.into_iter().map(|(_, words)| words.as_str()).collect()
-}
-
-/// A bar that shows itself when a build lasts longer than a second, on a terminal alone.
-struct Bar(ProgressBar);
-
-impl Bar {
-    fn new() -> Self {
-        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
-        let style = ProgressStyle::with_template("{bar:30} {pos} of {len} documents");
-        Self(style.map_or_else(|_| bar.clone(), |style| bar.clone().with_style(style)))
-    }
-
-    fn show(&self, done: usize, all: usize) {
-        if self.0.elapsed() > Duration::from_secs(1) {
-            self.0.set_length(u64::try_from(all).unwrap_or(0));
-            self.0.set_position(u64::try_from(done).unwrap_or(0));
-        }
-    }
 }

@@ -39,35 +39,80 @@ pub struct Opened {
 /// The machine's files.
 pub trait Calls: Sync {
     /// The path without links, as the machine goes it; a fault when nothing stands there.
+    ///
+    /// # Errors
+    /// When nothing stands there, or the system refuses.
     fn resolve(&self, path: &Path) -> io::Result<PathBuf>;
     /// What a path leads to, links followed.
+    ///
+    /// # Errors
+    /// When nothing stands there, or the system refuses.
     fn at(&self, path: &Path) -> io::Result<Stands>;
     /// What a folder holds, links not followed; `most` entries and one more at most.
+    ///
+    /// # Errors
+    /// When it cannot be read: no folder, no leave.
     fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>>;
     /// Opens a plain file and nothing else: no link, no pipe that would keep us waiting, no device without an end.
+    ///
+    /// # Errors
+    /// When it is no plain file, or cannot be opened.
     fn open(&self, file: &Path) -> Result<Opened, ReadFault>;
     /// Makes a folder and those above it, where they are not there; gives those that it made, the topmost last.
+    ///
+    /// # Errors
+    /// When a file stands in the way, or the system refuses.
     fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>>;
     /// Removes an empty folder.
+    ///
+    /// # Errors
+    /// When something stands in it, or the system refuses.
     fn remove_folder(&self, folder: &Path) -> io::Result<()>;
-    /// Locks a folder, alone or beside other readers, until the file is dropped. None where the system has no locks for it; a
-    /// fault of the kind [`ErrorKind::WouldBlock`] when another holds it, or it was removed while it was being locked.
+    /// Locks a folder, alone or beside other readers, until the file is dropped. None where the system has no locks for it.
+    ///
+    /// # Errors
+    /// Of the kind [`ErrorKind::WouldBlock`] when another holds it, or it was removed while it was being locked; else when the
+    /// folder cannot be opened.
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>>;
     /// Creates a file of a random name, never one that is there.
+    ///
+    /// # Errors
+    /// When the folder takes no file.
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)>;
     /// Writes all of it.
+    ///
+    /// # Errors
+    /// When not all of it could be written: the disk is full.
     fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()>;
     /// Gives a file the mode of another.
+    ///
+    /// # Errors
+    /// When the mode cannot be read or given.
     fn mode_of(&self, other: &Path, file: &File) -> io::Result<()>;
     /// Waits until the bytes are on the disk.
+    ///
+    /// # Errors
+    /// When the disk did not take them.
     fn sync(&self, file: &File) -> io::Result<()>;
     /// Moves a file onto a name, whatever stands there; a link there is replaced, not followed.
+    ///
+    /// # Errors
+    /// When the system refuses; the file then stands where it stood.
     fn move_onto(&self, file: &Path, place: &Path) -> io::Result<()>;
     /// Moves a file to a name that nothing bears.
+    ///
+    /// # Errors
+    /// When the name is borne, or the system refuses.
     fn move_to_new(&self, file: &Path, place: &Path) -> io::Result<()>;
     /// Removes a file; a link itself, not what it leads to.
+    ///
+    /// # Errors
+    /// When it is not there, or the system refuses.
     fn remove(&self, file: &Path) -> io::Result<()>;
     /// Waits until the names of a folder are on the disk.
+    ///
+    /// # Errors
+    /// When the disk did not take them.
     fn sync_folder(&self, folder: &Path) -> io::Result<()>;
     /// Time since 1970 began; nothing by a clock that is before.
     fn now(&self) -> Duration;

@@ -14,6 +14,7 @@ mod guard;
 pub mod kit;
 mod lock;
 mod part;
+mod progress;
 mod reference;
 mod say;
 mod start;

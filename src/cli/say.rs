@@ -32,6 +32,12 @@ pub fn err(text: &str) {
     let _ = stream.write_all(safe(text).as_bytes()).and_then(|()| stream.flush());
 }
 
+/// Writes a line to standard error over the one that stands there; what comes next is written over it.
+pub fn over(line: &str) {
+    let mut stream = std::io::stderr().lock();
+    let _ = write!(stream, "\r{}\r", without_controls(line)).and_then(|()| stream.flush());
+}
+
 /// A path as it may be shown: in one line, whatever is in its name.
 pub fn path(path: &Path) -> String {
     without_controls(&path.display().to_string())
@@ -45,6 +51,11 @@ fn safe(text: &str) -> String {
 pub fn has_colours() -> bool {
     let variable = |name: &str| std::env::var_os(name);
     std::io::stdout().is_terminal() && may_have_colours(variable("NO_COLOR").as_deref(), variable("TERM").as_deref())
+}
+
+/// Whether a line of standard error may be written over.
+pub fn has_moving_lines() -> bool {
+    std::io::stderr().is_terminal() && std::env::var_os("TERM").as_deref() != Some(OsStr::new("dumb"))
 }
 
 /// No colours where `NO_COLOR` is set (no-color.org: empty counts as not set) or the terminal says that it has none.

@@ -6,7 +6,7 @@ use super::excerpt::Line;
 use crate::checks::Answering;
 use crate::ground::{Files, Finding, Findings, Related, Severity, Span, Waived, plural, without_controls};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
-use serde_json::{Value, json};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// How findings are written.
@@ -93,14 +93,10 @@ fn place(files: &Files, finding: &Finding) -> String {
 /// All findings as one JSON object, format 1.
 #[must_use]
 pub fn json(files: &Files, found: &Findings) -> String {
-    let list: Vec<Value> = found.iter().map(|finding| json_finding(files, finding)).collect();
-    let whole = json!({
-        "format": 1,
-        "findings": list,
-        "errors": found.errors(),
-        "warnings": found.warnings(),
-    });
-    format!("{whole:#}\n")
+    let findings = found.iter().map(|finding| json_finding(files, finding)).collect();
+    let whole = JsonReport { format: 1, findings, errors: found.errors(), warnings: found.warnings() };
+    // Words and numbers can always be written into memory.
+    serde_json::to_string_pretty(&whole).unwrap_or_default() + "\n"
 }
 
 /// `2 errors, 1 warning`, with what was accepted where something was.
@@ -175,48 +171,85 @@ fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<(Line, Vec<Annotation<'
     shown
 }
 
-fn json_finding(files: &Files, finding: &Finding) -> Value {
-    let on: Vec<String> = finding.on.iter().map(ToString::to_string).collect();
-    let related: Vec<Value> = finding
-        .related
-        .iter()
-        .map(|place| json_place(files, place.span, json!({ "message": without_controls(&place.label) })))
-        .collect();
-    let head = json!({
-        "name": finding.rule.name,
-        "severity": finding.severity().word(),
-        "message": without_controls(&finding.message),
-    });
-    let mut value = json_place(files, finding.span, head);
-    let tail = json!({
-        "on": on,
-        "source": finding.rule.source,
-        "help": finding.help.as_deref().map(without_controls),
-        "fix": finding.fix.as_ref().map(|fix| json_place(files, fix.span, json!({ "text": without_controls(&fix.text) }))),
-        "waived": finding.waived.is_some(),
-        "related": related,
-    });
-    extend(&mut value, tail);
-    value
+/// What `--format json` prints.
+#[derive(Serialize)]
+struct JsonReport<'a> {
+    format: u8,
+    findings: Vec<JsonFinding<'a>>,
+    errors: usize,
+    warnings: usize,
 }
 
-/// `value` with the place of a span added; nulls for text that no file holds.
-fn json_place(files: &Files, span: Span, mut value: Value) -> Value {
-    let place = files.place(span);
-    let end = files.end_place(span);
-    let tail = json!({
-        "file": place.map(|(name, _, _)| without_controls(name)),
-        "line": place.map(|(_, line, _)| line),
-        "column": place.map(|(_, _, column)| column),
-        "end-line": end.map(|(line, _)| line),
-        "end-column": end.map(|(_, column)| column),
-    });
-    extend(&mut value, tail);
-    value
+#[derive(Serialize)]
+struct JsonFinding<'a> {
+    name: &'a str,
+    severity: &'a str,
+    message: String,
+    #[serde(flatten)]
+    place: JsonPlace,
+    on: Vec<String>,
+    source: &'a str,
+    help: Option<String>,
+    fix: Option<JsonFix>,
+    waived: bool,
+    related: Vec<JsonRelated>,
 }
 
-fn extend(value: &mut Value, tail: Value) {
-    if let (Value::Object(fields), Value::Object(more)) = (value, tail) {
-        fields.extend(more);
+#[derive(Serialize)]
+struct JsonFix {
+    text: String,
+    #[serde(flatten)]
+    place: JsonPlace,
+}
+
+#[derive(Serialize)]
+struct JsonRelated {
+    message: String,
+    #[serde(flatten)]
+    place: JsonPlace,
+}
+
+/// The place of a span; nulls for text that no file holds.
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct JsonPlace {
+    file: Option<String>,
+    line: Option<usize>,
+    column: Option<usize>,
+    end_line: Option<usize>,
+    end_column: Option<usize>,
+}
+
+impl JsonPlace {
+    fn of(files: &Files, span: Span) -> Self {
+        let place = files.place(span);
+        let end = files.end_place(span);
+        Self {
+            file: place.map(|(name, _, _)| without_controls(name)),
+            line: place.map(|(_, line, _)| line),
+            column: place.map(|(_, _, column)| column),
+            end_line: end.map(|(line, _)| line),
+            end_column: end.map(|(_, column)| column),
+        }
+    }
+}
+
+fn json_finding<'a>(files: &Files, finding: &'a Finding) -> JsonFinding<'a> {
+    let place = |span| JsonPlace::of(files, span);
+    let fix = finding.fix.as_ref();
+    let related = finding.related.iter();
+    JsonFinding {
+        name: finding.rule.name,
+        severity: finding.severity().word(),
+        message: without_controls(&finding.message),
+        place: place(finding.span),
+        on: finding.on.iter().map(ToString::to_string).collect(),
+        source: finding.rule.source,
+        help: finding.help.as_deref().map(without_controls),
+        fix: fix.map(|fix| JsonFix { text: without_controls(&fix.text), place: place(fix.span) }),
+        waived: finding.waived.is_some(),
+        related: related
+            .map(|at| JsonRelated { message: without_controls(&at.label), place: place(at.span) })
+            .collect(),
     }
 }

@@ -1,11 +1,12 @@
 //! The few numbers that a PDF wants from a TrueType file.
-//!
-//! Offsets are those of the OpenType specification 1.9, chapters head, hhea, hmtx and OS/2.
+
+use read_fonts::tables::hmtx::Hmtx;
+use read_fonts::types::GlyphId;
+use read_fonts::{FontRef, TableProvider};
 
 /// Metrics of one face, in font units.
 pub(super) struct Sfnt<'a> {
-    hmtx: &'a [u8],
-    long_metrics: u16,
+    hmtx: Hmtx<'a>,
     /// Units in one em.
     pub units_per_em: u16,
     /// Left, bottom, right and top of all glyphs.
@@ -23,43 +24,23 @@ pub(super) struct Sfnt<'a> {
 impl<'a> Sfnt<'a> {
     /// Reads the header tables. `None` when one is missing or cut short.
     pub fn read(bytes: &'a [u8]) -> Option<Self> {
-        let (head, hhea, os2) = (table(bytes, *b"head")?, table(bytes, *b"hhea")?, table(bytes, *b"OS/2")?);
+        let font = FontRef::new(bytes).ok()?;
+        let (head, hhea, os2) = (font.head().ok()?, font.hhea().ok()?, font.os2().ok()?);
         Some(Self {
-            hmtx: table(bytes, *b"hmtx")?,
-            long_metrics: u16_at(hhea, 34)?,
-            units_per_em: u16_at(head, 18).filter(|units| *units > 0)?,
-            bounds: [i16_at(head, 36)?, i16_at(head, 38)?, i16_at(head, 40)?, i16_at(head, 42)?],
-            ascent: i16_at(hhea, 4)?,
-            descent: i16_at(hhea, 6)?,
-            cap_height: i16_at(os2, 88)?,
-            weight: u16_at(os2, 4)?,
+            hmtx: font.hmtx().ok()?,
+            units_per_em: Some(head.units_per_em()).filter(|units| *units > 0)?,
+            bounds: [head.x_min(), head.y_min(), head.x_max(), head.y_max()],
+            ascent: hhea.ascender().to_i16(),
+            descent: hhea.descender().to_i16(),
+            cap_height: os2.s_cap_height()?,
+            weight: os2.us_weight_class(),
         })
     }
 
-    /// How far the pen moves after a glyph; glyphs past the long metrics share the last one.
+    /// How far the pen moves after a glyph.
     pub fn advance(&self, glyph: u16) -> Option<u16> {
-        let index = glyph.min(self.long_metrics.checked_sub(1)?);
-        u16_at(self.hmtx, usize::from(index) * 4)
+        self.hmtx.advance(GlyphId::from(glyph))
     }
-}
-
-fn table(bytes: &[u8], tag: [u8; 4]) -> Option<&[u8]> {
-    let count = usize::from(u16_at(bytes, 4)?);
-    let record = (0..count).map(|n| 12 + 16 * n).find(|at| bytes.get(*at..at + 4) == Some(tag.as_slice()))?;
-    let (start, length) = (u32_at(bytes, record + 8)?, u32_at(bytes, record + 12)?);
-    bytes.get(start..start.checked_add(length)?)
-}
-
-fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
-    Some(u16::from_be_bytes(bytes.get(at..at + 2)?.try_into().ok()?))
-}
-
-fn i16_at(bytes: &[u8], at: usize) -> Option<i16> {
-    Some(i16::from_be_bytes(bytes.get(at..at + 2)?.try_into().ok()?))
-}
-
-fn u32_at(bytes: &[u8], at: usize) -> Option<usize> {
-    usize::try_from(u32::from_be_bytes(bytes.get(at..at + 4)?.try_into().ok()?)).ok()
 }
 
 #[cfg(test)]
