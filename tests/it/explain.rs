@@ -96,6 +96,28 @@ fn what_is_told_of_a_key_is_what_its_declaration_says() {
     );
 }
 
+#[test]
+fn every_finding_kind_layout_and_profile_is_told() {
+    let rows = printed();
+    let of = |heading: &str| -> Vec<&Vec<String>> {
+        // The names of the columns and the line below them come first.
+        rows.iter().filter(|(own, _)| own == heading).map(|(_, cells)| cells).skip(1).collect()
+    };
+    let findings = of("Findings");
+    assert_eq!(findings.len(), fieldsheaf::rules().len());
+    for (rule, cells) in fieldsheaf::rules().iter().zip(findings) {
+        let accepted = if rule.waivable { "may be accepted" } else { "cannot be accepted" };
+        assert_eq!(cells[..2], [rule.name.to_owned(), format!("{}, {accepted}", rule.severity.word())]);
+        let finds = rule.doc.split("Finds: ").nth(1).unwrap().split("\nCosts: ").next().unwrap().replace('\n', " ");
+        assert_eq!(cells[2].replace("\\|", "|"), finds, "{}", rule.name);
+    }
+    let names = |heading: &str| of(heading).iter().map(|cells| cells[0].clone()).collect::<Vec<_>>();
+    assert_eq!(names("Documents"), fieldsheaf::compose::KINDS.iter().map(|kind| kind.name).collect::<Vec<_>>());
+    assert_eq!(names("Layouts"), fieldsheaf::tables::layouts().map(|(name, _)| name).collect::<Vec<_>>());
+    let german = of("Profiles").into_iter().find(|cells| cells[0] == "de").unwrap().join(", ");
+    assert_eq!(german, "de, Germany, classes: n, e, a, a width left out is narrow");
+}
+
 /// Puts a value into every table that a heading names; says into how many.
 fn put(plan: &mut Value, heading: &str, key: &str, value: &Value) -> usize {
     let path: Vec<&str> = match heading.split_once("` in `") {

@@ -1,4 +1,5 @@
-//! README says what is so: its plan checks, its finding is printed, its list of findings is the program's, its commands exist.
+//! README says what is so: its plan checks, its records too, its finding is printed, its list of documents is the program's, its
+//! commands run.
 #![allow(clippy::disallowed_methods, reason = "these tests read the repository")]
 
 use crate::support::shelf::Shelf;
@@ -37,16 +38,33 @@ fn it_has_exactly_two_commands_for_a_fresh_machine() {
     assert!(run.contains("cargo test --locked"), "CI runs the README's own test command");
 }
 
+/// What a plan comes to: messages of findings that are not accepted, and names of files.
+fn built(plan: String, layout: &str) -> (Vec<String>, Vec<String>) {
+    let world = Shelf::new().with("plan.toml", plan).with("ours.toml", layout);
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
+    let found = outcome.findings.iter().filter(|finding| finding.waived.is_none());
+    let files = kit.into_iter().flat_map(|kit| kit.files).map(|file| file.name);
+    (found.map(|finding| finding.message.clone()).collect(), files.collect())
+}
+
 #[test]
 fn its_plan_has_no_finding_and_makes_its_card() {
     let text = readme();
     let plans = blocks(&text, "toml");
-    assert_eq!(plans.len(), 2);
-    let world = Shelf::new().with("plan.toml", plans[0]);
-    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
-    let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
-    assert_eq!(found, Vec::<&str>::new());
-    assert_eq!(kit.unwrap().files.iter().map(|file| file.name.as_str()).collect::<Vec<_>>(), ["card-qra.pdf"]);
+    assert_eq!(plans.len(), 3);
+    assert_eq!(built(plans[0].to_owned(), ""), (Vec::new(), vec!["card-qra.pdf".to_owned()]));
+}
+
+/// Its examples of records go on where its plan ends; every kind of record is there.
+#[test]
+fn its_records_have_no_finding_below_its_plan_and_are_all_there_are() {
+    let text = readme();
+    let plan = blocks(&text, "toml")[..2].concat();
+    let written: toml::Table = toml::from_str(&plan).unwrap();
+    let missing: Vec<&&str> =
+        fieldsheaf::plan::RECORD_KINDS.iter().filter(|kind| !written.contains_key(**kind)).collect();
+    assert_eq!(missing, Vec::<&&str>::new());
+    assert_eq!(built(plan, ""), (Vec::new(), vec!["card-qra.pdf".to_owned(), "tally.pdf".to_owned()]));
 }
 
 /// The layout that README shows sets the plan that README shows.
@@ -55,11 +73,34 @@ fn its_layout_has_no_finding_and_sets_its_plan() {
     let text = readme();
     let blocks = blocks(&text, "toml");
     let plan = blocks[0].replace("kind = \"channel-card\"", "kind = \"channel-card\"\nlayout = \"ours.toml\"");
-    let world = Shelf::new().with("plan.toml", plan).with("ours.toml", blocks[1]);
-    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &fieldsheaf::Wanted::default(), &|_, _| ()).unwrap();
-    let found: Vec<&str> = outcome.findings.iter().map(|finding| finding.message.as_str()).collect();
-    assert_eq!(found, Vec::<&str>::new());
-    assert_eq!(kit.unwrap().files.len(), 1);
+    assert_eq!(built(plan, blocks[2]), (Vec::new(), vec!["card-qra.pdf".to_owned()]));
+}
+
+/// The county as the first command makes it, and every command that stands there whole.
+#[test]
+fn its_commands_run() {
+    let text = readme();
+    let folder = tempfile::tempdir().unwrap();
+    let first = blocks(&text, "sh")[0].trim().split_once(" -- ").unwrap().1;
+    let out = folder.path().join("kit");
+    let first = first.replace("--out kit", &format!("--out {}", out.display()));
+    let mut all = vec![first];
+    let whole = |command: &&str| !command.contains(|c: char| c.is_ascii_uppercase() || c == '[');
+    all.extend(
+        text.split("`fieldsheaf ").skip(1).map(|rest| rest.split('`').next().unwrap()).filter(whole).map(str::to_owned),
+    );
+    assert!(all.len() > 4, "{all:?}");
+    for command in all {
+        let run = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"))
+            .args(command.split(' '))
+            .current_dir(root())
+            .output()
+            .unwrap();
+        // The faulty plan has errors.
+        let code = i32::from(command.contains("faulty"));
+        assert_eq!(run.status.code(), Some(code), "{command}: {}", String::from_utf8_lossy(&run.stderr));
+    }
+    assert!(out.join("MANIFEST.toml").is_file());
 }
 
 /// Every variant is named.
@@ -144,28 +185,6 @@ fn with_list(text: &str, (start, end): (&str, &str), list: &str) -> String {
     format!("{before}{start}{list}{end}{after}")
 }
 
-fn list_of_findings() -> String {
-    let mut list = "| Finding | | What it finds | May be accepted |\n|---|---|---|---|\n".to_owned();
-    for rule in fieldsheaf::rules() {
-        // To its end, however many lines of the page it takes.
-        let finds = rule.doc.split_once("Finds: ").unwrap().1.split_once("\nCosts: ").unwrap().0.replace('\n', " ");
-        let accepted = if rule.waivable { "yes" } else { "no" };
-        writeln!(list, "| `{}` | {} | {} | {accepted} |", rule.name, rule.severity.word(), finds.replace('|', "\\|"))
-            .unwrap();
-    }
-    list
-}
-
-fn list_of_classes() -> String {
-    let mut list = "| `profile` | `class`, lowest first | A width left out is |\n|---|---|---|\n".to_owned();
-    for profile in &fieldsheaf::tables::Tables::built_in().profiles {
-        let classes: Vec<String> = profile.classes.iter().map(|class| format!("`{}`", class.id)).collect();
-        let width = format!("{:?}", profile.usual_width).to_lowercase();
-        writeln!(list, "| `{}` ({}) | {} | {width} |", profile.id, profile.name, classes.join(", ")).unwrap();
-    }
-    list
-}
-
 fn list_of_kinds() -> String {
     let mut list = "| Document | What it is | Usual layout |\n|---|---|---|\n".to_owned();
     for kind in fieldsheaf::compose::KINDS {
@@ -174,42 +193,14 @@ fn list_of_kinds() -> String {
     list
 }
 
-/// The first line of each layout says what it is. A picture is shown where there is one.
-fn list_of_layouts() -> String {
-    let mut list = "| Layout | | What it is |\n|---|---|---|\n".to_owned();
-    for (name, text) in fieldsheaf::tables::layouts() {
-        let about = text
-            .lines()
-            .next()
-            .and_then(|line| line.strip_prefix("# "))
-            .unwrap_or_else(|| panic!("{name} says what it is"));
-        let path = format!("demo-plans/pictures/layout-{name}.png");
-        let picture = if root().join(&path).is_file() { format!("![{name}]({path})") } else { String::new() };
-        writeln!(list, "| `{name}` | {picture} | {about} |").unwrap();
-    }
-    list
-}
-
 #[test]
-fn its_lists_are_the_programs() {
+fn its_list_of_documents_is_the_programs() {
     let text = readme();
-    let lists = [
-        ("rules", list_of_findings()),
-        ("classes", list_of_classes()),
-        ("kinds", list_of_kinds()),
-        ("layouts", list_of_layouts()),
-    ];
-    let mut whole = text.clone();
-    for (name, list) in lists {
-        let marks = (
-            format!("<!-- {name}: written by BLESS=1 cargo test --test it readme -->\n"),
-            format!("<!-- end of {name} -->"),
-        );
-        whole = with_list(&whole, (&marks.0, &marks.1), &list);
-    }
+    let marks = ("<!-- kinds: written by BLESS=1 cargo test --test it readme -->\n", "<!-- end of kinds -->");
+    let whole = with_list(&text, marks, &list_of_kinds());
     if std::env::var_os("BLESS").is_some() {
         std::fs::write(root().join("README.md"), &whole).unwrap();
     } else {
-        assert!(whole == text, "README's lists are old: BLESS=1 cargo test --test it readme");
+        assert!(whole == text, "README's list is old: BLESS=1 cargo test --test it readme");
     }
 }
