@@ -1,23 +1,17 @@
 //! Two FM signals that can meet lie a channel apart.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Width};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Width};
 use crate::plan::Mode;
 use crate::reckon::{Transmission, own_transmissions, spots_can_meet};
 use crate::tables::Raster;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Two FM signals that can meet lie a channel apart.
-pub(super) const RULE: Rule = Rule {
-    name: "adjacent-channel",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile: channel spacing of the band plan, common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "adjacent-channel",
+    "the rows of the profile: channel spacing of the band plan, common practice, no source",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: two channels, repeater outputs or inputs, or gateways that do not overlap but whose middles lie closer than the spacing of the band, unless a `range` keeps them apart.
@@ -61,7 +55,7 @@ pub(super) fn are_adjacent(facts: Facts<'_>, one: &Transmission<'_>, other: &Tra
     is_near && Result::ok(facts.occupies(one)).zip(facts.occupies(other).ok()).is_some_and(|(a, b)| !a.overlaps(&b))
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut all: Vec<_> = own_transmissions(facts.plan).filter(is_spaced).collect();
     all.sort_by_cached_key(|sent| (sent.frequency.value, sent.from.subject()));
     for (index, lower) in all.iter().enumerate() {

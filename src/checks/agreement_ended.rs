@@ -1,22 +1,12 @@
 //! An agreement is in force when the edition counts.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 use crate::reckon::is_in_force;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// An agreement is in force when the edition counts.
-pub(super) const RULE: Rule = Rule {
-    name: "agreement-ended",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the plan's own dates",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("agreement-ended", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
 Finds: an agreement that has ended, or is not yet signed, on the first day of the edition. It gives no authority then, and its channels print "listen only".
@@ -34,7 +24,7 @@ expires = 2026-10-31        # agreement-ended
 Right: renew it and write the new day.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     let start = edition.valid_from;
     for agreement in facts.plan.agreements.iter().filter(|agreement| !is_in_force(agreement, Some(start.value))) {

@@ -1,22 +1,12 @@
 //! An agreement should last as long as the edition.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 use crate::reckon::is_in_force;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// An agreement should last as long as the edition.
-pub(super) const RULE: Rule = Rule {
-    name: "agreement-ends-in-edition",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the plan's own dates",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("agreement-ends-in-edition", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
 Finds: an agreement that ends before the day by which the edition is to be reviewed.
@@ -34,7 +24,7 @@ expires = 2027-01-10        # agreement-ends-in-edition
 Right: renew it first, or review the edition before it ends.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     let (start, review) = (edition.valid_from.value, edition.review_by);
     for agreement in facts.plan.agreements.iter().filter(|agreement| is_in_force(agreement, Some(start))) {

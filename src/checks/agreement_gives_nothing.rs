@@ -1,22 +1,16 @@
 //! An agreement gives authority only where authority can be given.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Service, subject};
 use crate::tables::Authority;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// An agreement gives authority only where authority can be given.
-pub(super) const RULE: Rule = Rule {
-    name: "agreement-gives-nothing",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.105, 97.403: nobody can lend an amateur privilege",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "agreement-gives-nothing",
+    "the rows of the profile; us: 47 CFR 97.105, 97.403: nobody can lend an amateur privilege",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: an agreement for the amateur service, for a service that needs none or that nobody of a team sends in, and one that names a channel of another service.
@@ -34,7 +28,7 @@ expires = 2028-01-10
 Right: leave it out. What a repeater's owner agrees to is no authority: write it as a `note`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for agreement in facts.plan.agreements.iter() {
         let service = agreement.service;
         let authority = facts.profile.service(service.value.word()).map(|row| row.authority);

@@ -1,21 +1,12 @@
 //! Whether somebody's licence may be used by others is settled by its service.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Whether somebody's licence may be used by others is settled by its service.
-pub(super) const RULE: Rule = Rule {
-    name: "agreement-not-settled",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: 47 CFR 95.1705 (from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("agreement-not-settled", "the rows of the profile; us: 47 CFR 95.1705 (from memory)", DOC);
 
 const DOC: &str = r#"
 Finds: an agreement to use somebody's license in a service of which the profile does not know whether others than the licensee's own may: GMRS in `us`. Cards and checks take it as given.
@@ -33,7 +24,7 @@ expires = 2028-01-10
 Right: write each member's own `licence` of the service; or accept it with `[[accept]]` once somebody who knows has said that it holds.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for agreement in facts.plan.agreements.iter() {
         let service = agreement.service;
         let row = facts.profile.service(service.value.word());

@@ -1,22 +1,12 @@
 //! No two antennas of a place have one id.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, OWN_FORMAT, Rule, Severity, Span};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule, Span};
 use crate::plan::subject;
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// No two antennas of a place have one id.
-pub(super) const RULE: Rule = Rule {
-    name: "antenna-duplicate",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("antenna-duplicate", DOC);
 
 const DOC: &str = r#"
 Finds: two antennas of a place with the same id.
@@ -38,7 +28,7 @@ antenna = [
 Right: give each its own id, `id = "roof-west"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let mut seen: BTreeMap<&Id, Span> = BTreeMap::new();
         for antenna in &place.antennas {

@@ -1,23 +1,14 @@
 //! A limit that is bound to an area asks where the station stands.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Spot, Transmission, Within, from_line, within};
 use crate::tables::{Area, Cite, Profile};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A limit that is bound to an area asks where the station stands.
-pub(super) const RULE: Rule = Rule {
-    name: "area-unproved",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: 47 CFR 97.303(m), 97.313(f), (g)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("area-unproved", "the rows of the profile; us: 47 CFR 97.303(m), 97.313(f), (g)", DOC);
 
 const DOC: &str = r#"
 Finds: a station that sends where a limit or a ban is bound to an area, while the plan does not say enough to tell whether it stands there: no `position` of its place, no `region` of the plan; an area that this program only knows roughly; or a place within 2 km of a line whose points have been read in two ways.
@@ -38,7 +29,7 @@ verified = { on = 2026-10-04, by = "qra" }
 Right: write the state in `[plan]`, `region = "US-MT"`, and the place of the repeater with its `position`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(reaches) = facts.reaches(&sender) else { continue };
         let bound = bound(facts.profile, &sender, &reaches);

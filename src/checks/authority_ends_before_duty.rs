@@ -1,24 +1,14 @@
 //! Whoever has duty still has the licence, or the agreement, with which the plan lets them send.
 
+use super::Facts;
 use super::licence_expired::licences;
-use super::{Check, Facts};
-use crate::ground::{At, Day, Finding, Findings, Id, Rule, Severity, counted};
+use crate::ground::{At, Day, Finding, Findings, Id, Rule, counted};
 use crate::plan::{Channel, Member, Plan, Service, subject};
 use crate::reckon::{Barred, Clock, Staff, Stand, agreements, authority, is_in_force, reached, stands};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Whoever has duty still has the licence, or the agreement, with which the plan lets them send.
-pub(super) const RULE: Rule = Rule {
-    name: "authority-ends-before-duty",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the plan's own dates",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("authority-ends-before-duty", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
 Finds: a duty that lasts beyond the last day of the holder's licence, or of the agreement under which the holder sends on a channel worked at the post, where that day lies in the edition and no renewal was filed in time. Said once for each licence and agreement, at its first such duty. Where nobody at the post may send then, `nobody-may-use` says that as well.
@@ -47,7 +37,7 @@ to = "2026-12-05 18:00"
 Right: renew, then write the new day; or give the duty to somebody else.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let Some(edition) = &plan.edition else { return };
     let start = edition.valid_from.value;

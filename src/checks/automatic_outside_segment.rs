@@ -1,22 +1,13 @@
 //! A station under automatic control stays where the law allows it.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Width};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Stretch, Width};
 use crate::plan::{Control, Service, subject};
 use crate::reckon::Transmission;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A station under automatic control stays where the law allows it.
-pub(super) const RULE: Rule = Rule {
-    name: "automatic-outside-segment",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.221",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::error("automatic-outside-segment", "the rows of the profile; us: 47 CFR 97.221", DOC);
 
 const DOC: &str = r#"
 Finds: a gateway with `control = "automatic"` on HF outside the segments for automatically controlled data stations, and wider than 500 Hz.
@@ -38,7 +29,7 @@ Right: move it into a segment, for instance 7.100 to 7.105 MHz, or have somebody
 /// Elsewhere a narrow station may answer when asked (97.221(c)); whether it only answers is for its owner to see to.
 const ANSWERING: Width = Width::hertz(500);
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let segments = &facts.profile.automatic_segments;
     if segments.is_empty() {
         return;

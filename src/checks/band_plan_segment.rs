@@ -1,24 +1,14 @@
 //! FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
 
+use super::Facts;
 use super::amateur::senders;
 use super::trial::mended;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
 use crate::tables::Custom;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// FM and FM data keep out of what the band plan sets aside for weak signals and satellites.
-pub(super) const RULE: Rule = Rule {
-    name: "band-plan-segment",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the voluntary band plan in the profile",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("band-plan-segment", "the voluntary band plan in the profile", DOC);
 
 const DOC: &str = r#"
 Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites, and voice in one for packet.
@@ -37,7 +27,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose an FM simplex channel, `simplex = "146.550 MHz"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb) {

@@ -1,25 +1,19 @@
 //! A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
 
+use super::Facts;
 use super::amateur::senders;
 use super::trial::nearest_clean;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
 use crate::reckon::{End, Transmission};
 use crate::tables::{Custom, PairSide};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
-pub(super) const RULE: Rule = Rule {
-    name: "band-plan-side",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: voluntary band plan (memory, partly second-hand)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "band-plan-side",
+    "the rows of the profile; us: voluntary band plan (memory, partly second-hand)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a repeater with its output in a stretch of inputs or its input in one of outputs, a repeater in a simplex stretch, and an FM simplex channel in a stretch of repeater inputs or outputs.
@@ -38,7 +32,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose a simplex channel of the band plan, `simplex = "146.550 MHz"`. Local coordinators differ: accept it where yours assigned it so.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {

@@ -1,21 +1,15 @@
 //! A call sign is one that somebody can hold.
 
+use super::Facts;
 use super::call_signs::calls;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{Finding, Findings, Rule};
 
 /// A call sign is one that somebody can hold.
-pub(super) const RULE: Rule = Rule {
-    name: "call-sign-closed",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: list of call signs not available to amateur stations (second-hand)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "call-sign-closed",
+    "the rows of the profile; us: list of call signs not available to amateur stations (second-hand)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: an amateur call sign that its country gives to nobody. In a plan that says of itself that it is `invented`, such call signs are wanted.
@@ -41,7 +35,7 @@ confirmed = 2026-10-01
 Right: write the call sign as the licence has it; in a demonstration, `invented = true` in `[plan]`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if facts.plan.head.as_ref().is_none_or(|head| head.is_invented) {
         return;
     }

@@ -1,21 +1,18 @@
 //! A numeral of another region is said, since a mistyped digit looks the same.
 
-use super::{Check, Facts};
+use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::plan::subject;
 use crate::tables::CallForm;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A numeral of another region is said, since a mistyped digit looks the same.
 pub(super) const RULE: Rule = Rule {
-    name: "call-sign-elsewhere",
     severity: Severity::Note,
-    waivable: true,
-    source: "the rows of the profile; us: call sign regions (second-hand); the numeral no longer proves where somebody lives",
-    since: "0.1.0",
-    doc: DOC,
+    ..Rule::warning(
+        "call-sign-elsewhere",
+        "the rows of the profile; us: call sign regions (second-hand); the numeral no longer proves where somebody lives",
+        DOC,
+    )
 };
 
 const DOC: &str = r"
@@ -25,7 +22,7 @@ Costs: nothing, unless a digit was mistyped.
 Right: look once at the licence; nothing to type.
 ";
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(region) = facts.plan.head.as_ref().and_then(|head| head.region.as_ref()) else { return };
     for member in facts.plan.members.iter() {
         let Some(call) = &member.call else { continue };

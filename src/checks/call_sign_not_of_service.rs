@@ -1,21 +1,15 @@
 //! A station identifies with a call sign of its own service.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span, Subject};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Span, Subject};
 use crate::plan::{Service, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A station identifies with a call sign of its own service.
-pub(super) const RULE: Rule = Rule {
-    name: "call-sign-not-of-service",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.119, 95.1751 (the assigned call sign of the service)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "call-sign-not-of-service",
+    "the rows of the profile; us: 47 CFR 97.119, 95.1751 (the assigned call sign of the service)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a call sign that has not the shape of its service: an amateur one of a repeater in GMRS, a GMRS one where an amateur one is meant; in a member's `licence` as well.
@@ -44,7 +38,7 @@ struct Given {
     on: Subject,
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for given in all(facts) {
         let finding = match given.service {
             Service::Amateur => of_amateur(facts, &given),

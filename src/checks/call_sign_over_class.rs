@@ -1,21 +1,15 @@
 //! A call sign is of the group of its holder's class or of a lower one.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A call sign is of the group of its holder's class or of a lower one.
-pub(super) const RULE: Rule = Rule {
-    name: "call-sign-over-class",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "47 CFR 97.19(d): a call sign of the group of the class held, or of a lower one (groups from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "call-sign-over-class",
+    "47 CFR 97.19(d): a call sign of the group of the class held, or of a lower one (groups from memory)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a member whose call sign belongs to a group that is given to higher classes than the one written.
@@ -34,7 +28,7 @@ confirmed = 2026-10-01
 Right: write the class that the licence shows, or the call sign as it has it. A call sign kept from an earlier class is accepted by name.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for member in facts.plan.members.iter() {
         let (Some(call), Some(class)) = (&member.call, &member.class) else { continue };
         let fitting: Vec<_> = facts.profile.call_forms.iter().filter(|form| form.fits(&call.value)).collect();

@@ -1,21 +1,15 @@
 //! A call sign has a shape that its country gives.
 
+use super::Facts;
 use super::call_signs::calls;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{Finding, Findings, Rule};
 
 /// A call sign has a shape that its country gives.
-pub(super) const RULE: Rule = Rule {
-    name: "call-sign-shape",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: call sign groups of the FCC (memory; second-hand for parts)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "call-sign-shape",
+    "the rows of the profile; us: call sign groups of the FCC (memory; second-hand for parts)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: an amateur call sign that has none of the shapes that the profile's country gives.
@@ -34,7 +28,7 @@ confirmed = 2026-10-01
 Right: write the call sign as the licence has it, `call = "WZ7QSB"`. A guest from abroad is accepted by name.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let forms = &facts.profile.call_forms;
     if forms.is_empty() {
         return;

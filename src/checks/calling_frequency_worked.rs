@@ -1,21 +1,11 @@
 //! A calling frequency is for calling, not for a net.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Service, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A calling frequency is for calling, not for a net.
-pub(super) const RULE: Rule = Rule {
-    name: "calling-frequency-worked",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the voluntary band plan in the profile",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("calling-frequency-worked", "the voluntary band plan in the profile", DOC);
 
 const DOC: &str = r#"
 Finds: a net that works, or falls back to, a calling frequency of the band plan.
@@ -40,7 +30,7 @@ primary = "tac-1"           # calling-frequency-worked
 Right: call there, then move: give the net its own simplex channel.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         for leg in &net.legs {
             let Some(channel) = facts.plan.channels.get(&leg.channel.value) else { continue };

@@ -1,23 +1,17 @@
 //! A channel does not carry more stations than can speak on it.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Net, subject};
 use crate::reckon::Staff;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel does not carry more stations than can speak on it.
-pub(super) const RULE: Rule = Rule {
-    name: "channel-crowded",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: a directed net of more than 20 stations passes little traffic",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "channel-crowded",
+    "common practice, no source: a directed net of more than 20 stations passes little traffic",
+    DOC,
+);
 
 const DOC: &str = r"
 Finds: a channel that is the primary channel of nets worked from more than 20 posts in all; nets on a channel that a link joins to it count too.
@@ -29,7 +23,7 @@ Right: part the net: another channel for some of its posts, with a station that 
 /// Most posts on one channel.
 pub(super) const MOST: usize = 20;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let staff = Staff::of(facts.plan);
     let mut joined: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
     for link in facts.plan.links.iter() {

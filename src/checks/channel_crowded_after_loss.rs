@@ -1,24 +1,18 @@
 //! After any single loss no channel carries more stations than can speak on it.
 
+use super::Facts;
 use super::channel_crowded::MOST;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Channel, Net, subject};
 use crate::reckon::{Eligibility, Loss, Staff, losses, settles};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// After any single loss no channel carries more stations than can speak on it.
-pub(super) const RULE: Rule = Rule {
-    name: "channel-crowded-after-loss",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "a rehearsal of the plan's own words; common practice, no source: a directed net of more than 20 stations passes little traffic",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "channel-crowded-after-loss",
+    "a rehearsal of the plan's own words; common practice, no source: a directed net of more than 20 stations passes little traffic",
+    DOC,
+);
 
 const DOC: &str = r"
 Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which nets meet on one channel that are worked from more than 20 posts in all.
@@ -27,7 +21,7 @@ Costs: two nets become one at the moment when both have most to say, and everybo
 Right: give the nets fallbacks of their own, or a station on the shared one that parts them again.
 ";
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut said: BTreeSet<&Id> = BTreeSet::new();

@@ -1,21 +1,11 @@
 //! A channel has its frequency before anything is printed.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, Subject};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Subject};
 use crate::plan::{Channel, Record};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel has its frequency before anything is printed.
-pub(super) const RULE: Rule = Rule {
-    name: "channel-not-allotted",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("channel-not-allotted", DOC);
 
 const DOC: &str = r#"
 Finds: a channel that still wants a frequency of a pool: `simplex = "allot"`.
@@ -40,7 +30,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: `fieldsheaf allot` proposes one, `fieldsheaf allot --write` writes it there.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for wish in &facts.plan.wishes {
         let what = format!("channel {} still wants a frequency", wish.name().value);
         found.push(

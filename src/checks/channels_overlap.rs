@@ -1,23 +1,14 @@
 //! Two channels should not share spectrum.
 
+use super::Facts;
 use super::trial::nearest_clean;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span, Stretch, Subject};
+use crate::ground::{Finding, Findings, Rule, Span, Stretch, Subject};
 use crate::reckon::{Spots, Transmission, Transmitter, beyond_horizon, spots_can_meet};
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Two channels should not share spectrum.
-pub(super) const RULE: Rule = Rule {
-    name: "channels-overlap",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("channels-overlap", "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)", DOC);
 
 const DOC: &str = r#"
 Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. A `range` of both with the positions of their places keeps them apart.
@@ -54,7 +45,7 @@ struct Station<'a> {
     spots: Spots<'a>,
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let stations = stations(facts);
     let mut searched = 0;
     for (index, second) in stations.iter().enumerate() {

@@ -1,21 +1,11 @@
 //! A member's licence class must be one of the profile's.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, nearest};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, nearest};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A member's licence class must be one of the profile's.
-pub(super) const RULE: Rule = Rule {
-    name: "class-unknown",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.9, 97.301",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("class-unknown", "the rows of the profile; us: 47 CFR 97.9, 97.301", DOC);
 
 const DOC: &str = r#"
 Finds: a licence class that the profile does not have.
@@ -34,7 +24,7 @@ confirmed = 2026-10-01
 Right: write `class = "general"`; an unlicensed helper has `class = "none"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let known: Vec<&str> = facts.profile.classes.iter().map(|class| class.id.as_str()).collect();
     for member in facts.plan.members.iter() {
         let Some(class) = &member.class else { continue };

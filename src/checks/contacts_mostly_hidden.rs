@@ -1,22 +1,12 @@
 //! A contact card is for calling: most of its rows have a number.
 
-use super::{Check, Facts};
-use crate::ground::{Audience, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Audience, Finding, Findings, Rule};
 use crate::plan::{Plan, subject};
 use crate::reckon::{Seen, contact_seen, seen};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A contact card is for calling: most of its rows have a number.
-pub(super) const RULE: Rule = Rule {
-    name: "contacts-mostly-hidden",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("contacts-mostly-hidden", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a contact card on which more than half of the rows say "not on this copy": their readers may know the names, and the numbers are closed.
@@ -49,7 +39,7 @@ Right: let these readers have the numbers, `audience = "leads"`, or close the na
 how many are left out.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for order in facts.plan.documents.iter().filter(|order| order.kind.as_str() == "contact-card") {
         let rows = rows(facts.plan, &order.audience.value);
         let closed = rows.iter().filter(|row| **row == Seen::NameAlone).count();

@@ -1,23 +1,13 @@
 //! Whoever holds the team's contact card can call the coordinator.
 
+use super::Facts;
 use super::spoken::has_words;
-use super::{Check, Facts};
-use crate::ground::{Audience, Finding, Findings, Rule, Severity};
+use crate::ground::{Audience, Finding, Findings, Rule};
 use crate::plan::{DocumentOrder, Member, Plan, subject};
 use crate::reckon::{Seen, seen};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Whoever holds the team's contact card can call the coordinator.
-pub(super) const RULE: Rule = Rule {
-    name: "coordinator-without-number",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("coordinator-without-number", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a contact card for the audience team without a number of any coordinator: a member with that word in `role` or, where there is none,
@@ -43,7 +33,7 @@ audience = "team"            # coordinator-without-number
 Right: add a number that the team may read, `{ number = "+1 406 555 0103", audience = "team", confirmed = 2026-10-01 }`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let coordinators = coordinators(facts.plan);
     let Some(first) = coordinators.first() else { return };
     let is_team =

@@ -1,23 +1,13 @@
 //! What the plan says was done was done before it was issued.
 
+use super::Facts;
 use super::evidence::facts as all_facts;
-use super::{Check, Facts};
-use crate::ground::{At, Day, Finding, Findings, Rule, Severity, Span, Subject};
+use crate::ground::{At, Day, Finding, Findings, Rule, Span, Subject};
 use crate::plan::subject;
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What the plan says was done was done before it was issued.
-pub(super) const RULE: Rule = Rule {
-    name: "done-after-issue",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the plan's own dates",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("done-after-issue", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
 Finds: a day on which somebody is said to have looked (`verified`, `visited-on`, `confirmed`), a site to have agreed (`on` in `transmit`) or a renewal to have been applied for (`renewal-filed`), and which comes after the edition's day of issue.
@@ -37,7 +27,7 @@ verified = { on = 2027-10-04, by = "qra" }   # done-after-issue
 Right: write the day on which it was done.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     let issued = edition.issued;
     // One day may stand for several numbers.

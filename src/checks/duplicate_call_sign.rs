@@ -1,22 +1,12 @@
 //! A call sign is one member's.
 
-use super::{Check, Facts};
-use crate::ground::{At, CallSign, Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, CallSign, Finding, Findings, Rule};
 use crate::plan::{Member, subject};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A call sign is one member's.
-pub(super) const RULE: Rule = Rule {
-    name: "duplicate-call-sign",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("duplicate-call-sign", DOC);
 
 const DOC: &str = r#"
 Finds: two members with the same call sign, an SSID aside. The `call` of a licence of another service may be a family's, and is not compared.
@@ -43,7 +33,7 @@ confirmed = 2026-10-01
 Right: write each member's own call sign, `call = "WZ7QSC"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut known: BTreeMap<&str, (&Member, &At<CallSign>)> = BTreeMap::new();
     for member in facts.plan.members.iter() {
         let Some(call) = &member.call else { continue };

@@ -1,22 +1,12 @@
 //! No two channels, nets or places may be printed with one name, and no two places with one code.
 
+use super::Facts;
 use super::twins::{Met, Twin, unlike};
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Words};
+use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// No two channels, nets or places may be printed with one name, and no two places with one code.
-pub(super) const RULE: Rule = Rule {
-    name: "duplicate-name",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("duplicate-name", DOC);
 
 const DOC: &str = r#"
 Finds: two channels, two nets or two places with the same printed name, or two places with the same `code`, capitals, the width of letters and the number of spaces aside; and two that look alike on paper: `CMD 1` and `CMD l`, or a name with a Cyrillic C.
@@ -43,7 +33,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: give each its own name.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     twice(
         ("channels are called", "name"),

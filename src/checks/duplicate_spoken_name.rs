@@ -1,22 +1,12 @@
 //! No two things may be called alike on the air.
 
+use super::Facts;
 use super::twins::{Met, Twin, unlike};
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, OWN_FORMAT, Rule, Severity, Subject, Words};
+use crate::ground::{At, Finding, Findings, Id, Rule, Subject, Words};
 use crate::plan::{Net, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// No two things may be called alike on the air.
-pub(super) const RULE: Rule = Rule {
-    name: "duplicate-spoken-name",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("duplicate-spoken-name", DOC);
 
 const DOC: &str = r#"
 Finds: two channels, nets or places with the same spoken name, capitals and spaces aside, or with names that look alike on paper, as `Command One` and `Command 0ne`. A net may be called like its own primary channel.
@@ -51,7 +41,7 @@ struct Said<'a> {
     channel: Option<&'a Id>,
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let channels = plan.channels.iter().map(|channel| Said {
         spoken: &channel.spoken,

@@ -1,20 +1,10 @@
 //! A duty ends after it begins.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 
 /// A duty ends after it begins.
-pub(super) const RULE: Rule = Rule {
-    name: "duty-times-out-of-order",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("duty-times-out-of-order", DOC);
 
 const DOC: &str = r#"
 Finds: a duty whose `to` is not after its `from`.
@@ -35,7 +25,7 @@ to = "2026-12-05 06:00"     # duty-times-out-of-order
 Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for duty in facts.plan.duties.iter().filter(|duty| duty.to.value <= duty.from.value) {
         let what =
             format!("a duty at {} ends at {}, before it begins at {}", duty.post.value, duty.to.value, duty.from.value);

@@ -1,23 +1,14 @@
 //! Nobody has duty day and night.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Plan, subject};
 use crate::reckon::{Clock, Instant, Period, Stand, stands};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Nobody has duty day and night.
-pub(super) const RULE: Rule = Rule {
-    name: "duty-without-rest",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: both limits are this program's own",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("duty-without-rest", "common practice, no source: both limits are this program's own", DOC);
 
 const DOC: &str = r#"
 Finds: a member with more than 16 hours of duty, at whatever posts, without 8 hours off in between.
@@ -60,7 +51,7 @@ struct Spell<'a> {
     minutes: i64,
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut spells: BTreeMap<&Id, Vec<Spell<'_>>> = BTreeMap::new();
     for stand in stands(facts.plan) {
         let own = spells.entry(&stand.duty.member.value).or_default();

@@ -1,20 +1,10 @@
 //! An edition is issued, then counts, then is reviewed.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 
 /// An edition is issued, then counts, then is reviewed.
-pub(super) const RULE: Rule = Rule {
-    name: "edition-dates-out-of-order",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("edition-dates-out-of-order", DOC);
 
 const DOC: &str = r#"
 Finds: an edition that counts before it is issued, or is reviewed before it counts.
@@ -33,7 +23,7 @@ approved-by = "qra"
 Right: write the days in order: issued, valid-from, review-by.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     let pairs = [
         ("valid-from", edition.valid_from, "issued", edition.issued, false),

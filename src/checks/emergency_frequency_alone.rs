@@ -1,21 +1,15 @@
 //! A net on a frequency that everybody takes in an emergency has another one behind it.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A net on a frequency that everybody takes in an emergency has another one behind it.
-pub(super) const RULE: Rule = Rule {
-    name: "emergency-frequency-alone",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile: centers of activity of the societies' band plans; common practice, no source, that others will be there",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "emergency-frequency-alone",
+    "the rows of the profile: centers of activity of the societies' band plans; common practice, no source, that others will be there",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a net with one channel alone, on a center of activity for emergency traffic (14300 kHz and the like).
@@ -41,7 +35,7 @@ primary = "far"             # emergency-frequency-alone
 Right: add `alternate = ...`, a channel on another frequency.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         let [leg] = &*net.legs else { continue };
         let Some(channel) = facts.plan.channels.get(&leg.channel) else { continue };

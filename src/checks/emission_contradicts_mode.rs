@@ -1,22 +1,16 @@
 //! A designator is of the mode that is written beside it.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Signal, subject};
 use crate::reckon::Emission;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A designator is of the mode that is written beside it.
-pub(super) const RULE: Rule = Rule {
-    name: "emission-contradicts-mode",
-    severity: Severity::Error,
-    waivable: false,
-    source: "ITU Radio Regulations, Appendix 1; 47 CFR 2.201: what the symbols of a designator mean",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "emission-contradicts-mode",
+    "ITU Radio Regulations, Appendix 1; 47 CFR 2.201: what the symbols of a designator mean",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a mode and an emission designator that are not of one kind: FM with J3E, CW with F3E; and a designator that fits several modes, or none, while no mode is written.
@@ -37,7 +31,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `emission = "16K0F3E"`, or leave one of the two out.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let own = facts.plan.channels.iter().filter(|channel| channel.is_direct());
     let signals = own
         .map(|channel| (&channel.signal, subject(channel)))

@@ -1,24 +1,14 @@
 //! A signal must be no wider than the law allows where it is sent.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
 use crate::ground::Width;
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Emission, Transmission};
 use crate::tables::{Cite, EmissionRow, EmissionType};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A signal must be no wider than the law allows where it is sent.
-pub(super) const RULE: Rule = Rule {
-    name: "emission-too-wide",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.307(f)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("emission-too-wide", "the rows of the profile; us: 47 CFR 97.307(f)", DOC);
 
 const DOC: &str = r#"
 Finds: a signal wider than the limit of its stretch: data and RTTY below 450 MHz, everything on 60 m, angle modulation with an index above 1 below 29 MHz (taken from the width with audio of 3 kHz).
@@ -43,7 +33,7 @@ Right: choose a narrower mode, and write its designator: `emission = "2K70J2D"`.
 /// Widest audio that the index is reckoned with, in hertz: speech through a telephone channel (common practice, no source).
 const AUDIO: u64 = 3000;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let Ok(occupied) = facts.occupies(&sender) else { continue };

@@ -1,17 +1,11 @@
 //! An emission designator must be one.
 
-use crate::ground::{Finding, Refusal, Rule, Severity};
+use crate::ground::{Finding, Refusal, Rule};
 use crate::reckon::Transmission;
 
 /// An emission designator must be one.
-pub(super) const RULE: Rule = Rule {
-    name: "emission-unreadable",
-    severity: Severity::Error,
-    waivable: false,
-    source: "47 CFR 2.201, 2.202; ITU Radio Regulations Appendix 1",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::error("emission-unreadable", "47 CFR 2.201, 2.202; ITU Radio Regulations Appendix 1", DOC);
 
 const DOC: &str = r#"
 Finds: an emission designator that cannot be read.

@@ -1,21 +1,18 @@
 //! Where the law limits radiated power and the plan knows the transmitter's alone, it says so.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
 use crate::ground::{Finding, Findings, Rule, Severity};
 use crate::tables::PowerMeasure;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Where the law limits radiated power and the plan knows the transmitter's alone, it says so.
 pub(super) const RULE: Rule = Rule {
-    name: "erp-assumed",
     severity: Severity::Note,
-    waivable: true,
-    source: "the rows of the profile; us: 47 CFR 97.313(i): a half-wave dipole is presumed to have 0 dBd",
-    since: "0.1.0",
-    doc: DOC,
+    ..Rule::warning(
+        "erp-assumed",
+        "the rows of the profile; us: 47 CFR 97.313(i): a half-wave dipole is presumed to have 0 dBd",
+        DOC,
+    )
 };
 
 const DOC: &str = r#"
@@ -37,7 +34,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: nothing to type: with an antenna of more gain, write less power.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let (Some(power), Ok(stretch)) = (sender.power(), facts.occupies(&sender)) else { continue };
         let binds = facts.profile.power_limits.iter().filter(|limit| {

@@ -1,21 +1,11 @@
 //! A fact that people act on should say who looked and when.
 
+use super::Facts;
 use super::evidence::facts as all_facts;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{Finding, Findings, Rule};
 
 /// A fact that people act on should say who looked and when.
-pub(super) const RULE: Rule = Rule {
-    name: "evidence-missing",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("evidence-missing", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a repeater, gateway, simplex channel, place or phone number without a day on which somebody checked it.
@@ -34,7 +24,7 @@ tone-out = "off"
 Right: look, then add `verified = { on = 2026-10-04, by = "qra" }`; for a place `visited-on`, for a phone `confirmed`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for fact in all_facts(facts).into_iter().filter(|fact| fact.seen.is_none()) {
         found.push(
             Finding::new(&RULE, fact.span, format!("nobody says when the {} was checked", fact.what))

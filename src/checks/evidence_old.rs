@@ -1,22 +1,13 @@
 //! A fact that people act on should have been looked at within a year.
 
+use super::Facts;
 use super::evidence::facts as all_facts;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{EVIDENCE_DAYS, is_old};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A fact that people act on should have been looked at within a year.
-pub(super) const RULE: Rule = Rule {
-    name: "evidence-old",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: a year is this program's own limit",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("evidence-old", "common practice, no source: a year is this program's own limit", DOC);
 
 const DOC: &str = r#"
 Finds: a repeater, gateway, simplex channel, place or phone number last checked more than 365 days before the edition's issue.
@@ -36,7 +27,7 @@ verified = { on = 2024-05-04, by = "qra" }   # evidence-old
 Right: look again, then write that day.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for fact in all_facts(facts) {
         let Some(seen) = fact.seen else { continue };

@@ -1,22 +1,12 @@
 //! Where nobody may transmit from an area, no station of the plan may stand in it.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Within, from_line, within};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Where nobody may transmit from an area, no station of the plan may stand in it.
-pub(super) const RULE: Rule = Rule {
-    name: "excluded-area",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.303",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("excluded-area", "the rows of the profile; us: 47 CFR 97.303", DOC);
 
 const DOC: &str = r#"
 Finds: a station, repeater or gateway that sends on a stretch on which nobody may transmit from where it stands.
@@ -45,7 +35,7 @@ verified = { on = 2026-10-04, by = "qra" }
 Right: move it to another band: within the White Sands Missile Range nobody sends on 33 cm.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(reaches) = facts.reaches(&sender) else { continue };
         for row in facts.profile.exclusions.iter().filter(|row| row.edges.overlaps(&reaches)) {

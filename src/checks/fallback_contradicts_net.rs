@@ -1,21 +1,11 @@
 //! A channel's own `next` and the net's order send people the same way.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel's own `next` and the net's order send people the same way.
-pub(super) const RULE: Rule = Rule {
-    name: "fallback-contradicts-net",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("fallback-contradicts-net", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a channel of a net whose row says `next` to one channel while the net's order goes on to another. The row counts, since it stands beside the frequency: a rehearsal follows it, and the net's panel says where it leads. The net's order counts where a row names no `next`.
@@ -58,7 +48,7 @@ rejoin = "listen on CMD 1 for 5 minutes at each full hour"
 Right: write the same channel in both places.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         for pair in net.legs.windows(2) {
             let [leg, after] = pair else { continue };

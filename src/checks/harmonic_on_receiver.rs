@@ -1,22 +1,13 @@
 //! At one place no harmonic of a transmitter falls on a receiver.
 
+use super::Facts;
 use super::possible_product::look;
-use super::{Check, Facts};
-use crate::ground::{Findings, Rule, Severity};
+use crate::ground::{Findings, Rule};
 use crate::reckon::Site;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// At one place no harmonic of a transmitter falls on a receiver.
-pub(super) const RULE: Rule = Rule {
-    name: "harmonic-on-receiver",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "n x f for n = 2 to 5, common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("harmonic-on-receiver", "n x f for n = 2 to 5, common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a place where a harmonic (2 to 5 times the frequency, as much wider) of a transmitter may fall on a receiver there. The third harmonic of 2 m falls into 70 cm.
@@ -52,6 +43,6 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: move one of them by more than the widened width, or fit a low-pass filter behind the transmitter.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     look(facts, &RULE, Site::harmonics, found);
 }

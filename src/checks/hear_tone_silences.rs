@@ -1,22 +1,12 @@
 //! A channel must not wait for a tone that its repeater never sends.
 
-use super::{Check, Facts};
+use super::Facts;
 use crate::ground::Tone;
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel must not wait for a tone that its repeater never sends.
-pub(super) const RULE: Rule = Rule {
-    name: "hear-tone-silences",
-    severity: Severity::Error,
-    waivable: false,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("hear-tone-silences", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a channel through a repeater whose `rx-tone` the repeater does not send.
@@ -35,7 +25,7 @@ rx-tone = "103.5 Hz"        # hear-tone-silences
 Right: leave `rx-tone` out, or write the repeater's `tone-out`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
         let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
         let sent = repeater.tone_out;

@@ -1,22 +1,12 @@
 //! A channel should not wait for a tone that nobody has heard from its repeater.
 
-use super::{Check, Facts};
+use super::Facts;
 use crate::ground::Tone;
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel should not wait for a tone that nobody has heard from its repeater.
-pub(super) const RULE: Rule = Rule {
-    name: "hear-tone-unproved",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("hear-tone-unproved", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a channel with an `rx-tone` through a repeater whose `tone-out` is unknown.
@@ -44,7 +34,7 @@ rx-tone = "88.5 Hz"         # hear-tone-unproved
 Right: find out what the repeater sends, or leave `rx-tone` out.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
         let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
         if repeater.tone_out.value != Tone::Unknown {

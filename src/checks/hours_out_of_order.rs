@@ -1,22 +1,12 @@
 //! The incident and the hours of a post end after they begin.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule};
 use crate::plan::LocalTime;
 use crate::reckon::Clock;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The incident and the hours of a post end after they begin.
-pub(super) const RULE: Rule = Rule {
-    name: "hours-out-of-order",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("hours-out-of-order", DOC);
 
 const DOC: &str = r#"
 Finds: an `[incident]` or a `[[post]]` whose `to` is not after its `from`.
@@ -33,7 +23,7 @@ to = "2026-12-05 06:00"     # hours-out-of-order
 Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let clock = Clock::of(plan);
     let incident = plan.incident.iter().map(|incident| ("the incident".to_owned(), incident.from, incident.to));

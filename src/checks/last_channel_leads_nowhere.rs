@@ -1,22 +1,12 @@
 //! Behind the last channel of a net something is said.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 use crate::reckon::way;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Behind the last channel of a net something is said.
-pub(super) const RULE: Rule = Rule {
-    name: "last-channel-leads-nowhere",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("last-channel-leads-nowhere", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a net with somewhere to move to, behind whose last channel nothing is said: the net has no `rejoin`, and no row leads back to a channel before. A net of one channel is left to `net-does-not-rejoin`.
@@ -49,7 +39,7 @@ alternate = "tac"           # last-channel-leads-nowhere
 Right: write in the net `rejoin = "listen on CMD 1 for 5 minutes at each full hour"`, or `next = "cmd"` in the last row.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     if !plan.channels.is_whole() {
         return;

@@ -1,22 +1,12 @@
 //! A licence should outlast the edition.
 
+use super::Facts;
 use super::licence_expired::licences;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A licence should outlast the edition.
-pub(super) const RULE: Rule = Rule {
-    name: "licence-ends-in-edition",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("licence-ends-in-edition", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a member whose licence ends after the edition begins to count and before it is reviewed, with no renewal filed in time.
@@ -35,7 +25,7 @@ confirmed = 2026-10-01
 Right: renew, then write the new day; or accept it and re-issue before that day.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for (member, licence) in licences(facts.plan) {
         let expires = licence.expires;

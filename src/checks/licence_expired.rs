@@ -1,22 +1,16 @@
 //! Who holds a lapsed licence must not be sent out as an operator.
 
-use super::{Check, Facts};
-use crate::ground::{At, Day, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Day, Finding, Findings, Rule};
 use crate::plan::{Member, Plan, Service, subject};
 use crate::reckon::Term;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Who holds a lapsed licence must not be sent out as an operator.
-pub(super) const RULE: Rule = Rule {
-    name: "licence-expired",
-    severity: Severity::Error,
-    waivable: false,
-    source: "us: 47 CFR 97.21; 47 CFR 1.934 (a timely renewal keeps the authority; from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "licence-expired",
+    "us: 47 CFR 97.21; 47 CFR 1.934 (a timely renewal keeps the authority; from memory)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a member whose licence ends before the edition counts, without a renewal filed in time: not after that day, and not more than a year before it, which was for an earlier term.
@@ -35,7 +29,7 @@ confirmed = 2026-10-01
 Right: write the new day, add `renewal-filed` with a day not after `expires`, or leave `class` out for a helper who does not transmit.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for (member, licence) in licences(facts.plan) {
         if !licence.term.has_ended(edition.valid_from.value) {

@@ -1,21 +1,11 @@
 //! A link does not make two nets into one.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule};
 use crate::plan::{Channel, Net, Ref, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A link does not make two nets into one.
-pub(super) const RULE: Rule = Rule {
-    name: "link-joins-nets",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("link-joins-nets", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a link one of whose channels is used by a net that the other channel has no part in, while another net uses the other one.
@@ -58,7 +48,7 @@ joins = ["cmd", "shelter"]  # link-joins-nets
 Right: link a channel that no other net works on, or accept it where the two nets are meant to be one.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let [one, other] = &link.joins;
         let uses = |net: &Net, id: &At<Ref<Channel>>| net.legs.iter().any(|leg| leg.channel.value == id.value);

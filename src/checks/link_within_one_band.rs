@@ -1,22 +1,16 @@
 //! The two channels of a link lie in different bands.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule};
 use crate::plan::{Channel, Ref, subject};
 use crate::reckon::Transmission;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The two channels of a link lie in different bands.
-pub(super) const RULE: Rule = Rule {
-    name: "link-within-one-band",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: a receiver beside a transmitter of its own band is deaf without a duplexer",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "link-within-one-band",
+    "common practice, no source: a receiver beside a transmitter of its own band is deaf without a duplexer",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a link whose two channels lie in one band.
@@ -47,7 +41,7 @@ joins = ["cmd", "near"]     # link-within-one-band
 Right: put the near side into another band, `simplex = "446.075 MHz"`, or accept it where a duplexer stands between.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let band = |id: &At<Ref<Channel>>| {
             let channel = facts.plan.channels.get(id)?;

@@ -1,22 +1,12 @@
 //! Links do not lead back to where they began.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Id, Rule};
 use crate::plan::{Channel, Ref, subject};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Links do not lead back to where they began.
-pub(super) const RULE: Rule = Rule {
-    name: "links-in-a-ring",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("links-in-a-ring", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a link between two channels that other links join already.
@@ -52,7 +42,7 @@ joins = ["near", "cmd"]     # links-in-a-ring
 Right: give the second yard a channel of its own, or accept it where only one of them is ever switched on.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     // Each channel's root among those that links join: a link between two of one root closes a ring.
     let mut above: BTreeMap<&Id, &Id> = BTreeMap::new();
     for link in facts.plan.links.iter() {

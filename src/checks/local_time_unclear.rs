@@ -1,22 +1,16 @@
 //! Clocks show a written time once.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule};
 use crate::plan::LocalTime;
 use crate::reckon::{Clock, Shown};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Clocks show a written time once.
-pub(super) const RULE: Rule = Rule {
-    name: "local-time-unclear",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the time zone database; how such times are read: RFC 5545, 3.3.5, from memory",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "local-time-unclear",
+    "the time zone database; how such times are read: RFC 5545, 3.3.5, from memory",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a time of a duty, a post or the incident that the clocks of the plan's time zone show twice, or never, because they change in that night. Of a time that comes twice the first is meant; one that never comes is read as if the clocks had not yet gone forward.
@@ -37,7 +31,7 @@ to = "2027-03-14 02:30"     # local-time-unclear
 Right: change shifts at another hour of that night: `to = "2027-03-14 04:00"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let Some(head) = &plan.head else { return };
     let clock = Clock::of(plan);

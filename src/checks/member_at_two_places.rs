@@ -1,21 +1,11 @@
 //! A member is at one place at a time.
 
+use super::Facts;
 use super::member_at_two_posts::doubles;
-use super::{Check, Facts};
-use crate::ground::{Findings, OWN_FORMAT, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{Findings, Rule};
 
 /// A member is at one place at a time.
-pub(super) const RULE: Rule = Rule {
-    name: "member-at-two-places",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("member-at-two-places", DOC);
 
 const DOC: &str = r#"
 Finds: a member with duties at two posts of different places whose times overlap. Nobody can be at two places, so that one of the two duties is surely not done: an error, unlike two posts of one place (`member-at-two-posts`). A duty may begin in the minute in which another ends.
@@ -62,7 +52,7 @@ to = "2026-12-05 18:00"
 Right: give one of the posts to somebody else, or let one duty begin when the other has ended.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for double in doubles(facts).into_iter().filter(|double| double.is_apart) {
         found.push(double.finding(facts, &RULE, "at once, which are two places"));
     }

@@ -1,23 +1,13 @@
 //! A member stands at one post at a time.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Duty, Post, subject};
 use crate::reckon::{Clock, Period, Stand, stands};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A member stands at one post at a time.
-pub(super) const RULE: Rule = Rule {
-    name: "member-at-two-posts",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("member-at-two-posts", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a member with duties at two posts whose times overlap, where both posts are at one place or the plan does not say where one of them is. One person can mind two desks of one room for a while, so this is a warning; at two places nobody can be, and `member-at-two-places` is an error.
@@ -48,7 +38,7 @@ to = "2026-12-05 18:00"
 Right: give one of the posts to somebody else, or let one duty begin when the other has ended.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for double in doubles(facts).into_iter().filter(|double| !double.is_apart) {
         found.push(double.finding(facts, &RULE, "at once"));
     }

@@ -1,22 +1,16 @@
 //! No name is a procedure word, and none has a word of distress in it.
 
+use super::Facts;
 use super::spoken::{has_words, names, said_or_read};
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
 
 /// No name is a procedure word, and none has a word of distress in it.
-pub(super) const RULE: Rule = Rule {
-    name: "name-is-proword",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "procedure words in common use; common practice, no source; distress and urgency signals of ITU Radio Regulations, \
+pub(super) const RULE: Rule = Rule::warning(
+    "name-is-proword",
+    "procedure words in common use; common practice, no source; distress and urgency signals of ITU Radio Regulations, \
              Articles 32 and 33 (from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a spoken channel or net name or a tactical call that is a procedure word: Over, Out, Break, Roger and the like; and one with a
@@ -64,7 +58,7 @@ const PROWORDS: [&str; 21] = [
 /// Words that call for help: nobody may take a net's name for one of them.
 const DISTRESS: [&str; 8] = ["mayday", "may day", "pan pan", "panpan", "sos", "s o s", "seelonce", "securite"];
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let is_forbidden = |word: &&&str| facts.profile.forbidden.iter().any(|other| has_words(other, word));
     let distress = |name: &str| DISTRESS.iter().find(|word| has_words(name, word)).filter(|word| !is_forbidden(word));
     for (name, on) in said_or_read(facts.plan, |name| distress(name).is_some()) {

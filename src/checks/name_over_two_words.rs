@@ -1,23 +1,14 @@
 //! A name that is said on the air has two words at most.
 
+use super::Facts;
 use super::spoken::names;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, plural};
+use crate::ground::{Finding, Findings, Rule, plural};
 use crate::plan::subject;
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A name that is said on the air has two words at most.
-pub(super) const RULE: Rule = Rule {
-    name: "name-over-two-words",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "names on the air are short: common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("name-over-two-words", "names on the air are short: common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a spoken channel or net name or a tactical call of more than two words. Channels whose names are set for every agency are left out.
@@ -36,7 +27,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write two words, `spoken = "Tactical One"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let has_standard_name = |word: &str| facts.profile.service(word).is_some_and(|service| service.has_standard_names);
     let channels = facts.plan.channels.iter();
     let fixed: BTreeSet<_> =

@@ -1,22 +1,16 @@
 //! Names that are said on the air cannot be taken for each other.
 
+use super::Facts;
 use super::spoken::names;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::Spoken;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Names that are said on the air cannot be taken for each other.
-pub(super) const RULE: Rule = Rule {
-    name: "names-sound-alike",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "Double Metaphone word by word, and one letter of difference in words of four letters or more",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "names-sound-alike",
+    "Double Metaphone word by word, and one letter of difference in words of four letters or more",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: two spoken channel or net names or tactical calls that sound alike or differ by one letter.
@@ -43,7 +37,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose another name for one of them, `spoken = "State"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let names: Vec<_> =
         names(facts.plan).into_iter().map(|(name, on)| (name, on, Spoken::new(name.as_str()))).collect();
     for (index, (second, on, sound)) in names.iter().enumerate() {

@@ -1,23 +1,14 @@
 //! A frequency of the plan is not a neighbouring team's.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity, Stretch, Subject};
+use crate::ground::{Finding, Findings, Id, Rule, Stretch, Subject};
 use crate::plan::Neighbour;
 use crate::reckon::{Transmission, spots_can_meet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A frequency of the plan is not a neighbouring team's.
-pub(super) const RULE: Rule = Rule {
-    name: "neighbour-on-frequency",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("neighbour-on-frequency", "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)", DOC);
 
 const DOC: &str = r#"
 Finds: a channel, repeater or gateway that sends where a neighbour hears or sends, unless both have a `range` and a position that keep them apart. Neighbours are `[[neighbour]]` records, or the rows of the file in `neighbours = { file = ..., columns = ... }` of `[plan]`; they are never printed.
@@ -41,7 +32,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: agree with the neighbour, or choose another channel, `simplex = "146.430 MHz"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let ends = |neighbour| {
         let ends = Transmission::of_neighbour(facts.plan, neighbour);
         let ends: Vec<_> = ends.filter_map(|end| Some((facts.occupies(&end).ok()?, end))).collect();

@@ -1,22 +1,12 @@
 //! Who holds the papers can reach net control.
 
-use super::{Check, Facts};
-use crate::ground::{Audience, Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Audience, Finding, Findings, Rule};
 use crate::plan::{Member, Plan, Post, subject};
 use crate::reckon::Staff;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Who holds the papers can reach net control.
-pub(super) const RULE: Rule = Rule {
-    name: "net-control-unreachable",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("net-control-unreachable", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a net whose control post has no place in the plan, while no sheet that is ordered shows a call sign or a phone of anybody with a duty there. Sheets that show people are those of the kind `contact-card`; of phone numbers they show what their audience may read. In a plan without such a sheet it counts what the plan writes.
@@ -46,7 +36,7 @@ nets = ["command"]```
 Right: write the `place` of the post, or who stands there.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     if !plan.has_all(&["post", "duty", "member", "document"]) {
         return;

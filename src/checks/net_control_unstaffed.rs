@@ -1,23 +1,13 @@
 //! Somebody stands at net control all the time.
 
+use super::Facts;
 use super::unstaffed::unstaffed;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, listed};
+use crate::ground::{Finding, Findings, Rule, listed};
 use crate::plan::subject;
 use crate::reckon::Staff;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Somebody stands at net control all the time.
-pub(super) const RULE: Rule = Rule {
-    name: "net-control-unstaffed",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("net-control-unstaffed", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a post that controls a net and at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. A plan without any `[[duty]]` is not judged.
@@ -60,7 +50,7 @@ to = "2026-12-05 18:00"
 Right: write who stands there in between or, where the net is not open then, the hours of the post: `from = "2026-12-05 08:00"` in `[[post]]`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let staff = Staff::of(facts.plan);
     for unstaffed in unstaffed(facts, &staff) {
         let post = unstaffed.post;

@@ -1,23 +1,13 @@
 //! After any single loss a net comes together again by what the cards say.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Severity, listed};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
 use crate::plan::{Net, Plan, subject};
 use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Staff, losses, rehearse};
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// After any single loss a net comes together again by what the cards say.
-pub(super) const RULE: Rule = Rule {
-    name: "net-does-not-rejoin",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "a rehearsal of the plan's own words",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("net-does-not-rejoin", "a rehearsal of the plan's own words", DOC);
 
 const DOC: &str = r#"
 Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post of three or more is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Of two posts the one that is left has nobody to meet, whatever its card says: that is no finding, and the rehearsal report says it. Two at one post share their radios and are one station.
@@ -53,7 +43,7 @@ to = "2026-12-05 18:00"
 Right: add an `alternate` that everybody in the net can hear, best a simplex channel.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let (staff, losses) = (Staff::of(plan), losses(plan));

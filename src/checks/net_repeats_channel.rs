@@ -1,21 +1,11 @@
 //! A net must not fall back to where it already is.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A net must not fall back to where it already is.
-pub(super) const RULE: Rule = Rule {
-    name: "net-repeats-channel",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("net-repeats-channel", DOC);
 
 const DOC: &str = r#"
 Finds: a net that names one channel twice.
@@ -42,7 +32,7 @@ rejoin = "listen on the first channel at each full hour"
 Right: name another channel, or none.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         for (index, leg) in net.legs.iter().enumerate() {
             let earlier = net.legs.iter().take(index).find(|earlier| earlier.channel.value == leg.channel.value);

@@ -1,23 +1,17 @@
 //! A net's channels do not all rest on one thing.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity, Subject, listed};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule, Subject, listed};
 use crate::plan::{Channel, Leg, Net, Repeater, subject};
 use crate::reckon::{SharedInputs, element_words, rests_on};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A net's channels do not all rest on one thing.
-pub(super) const RULE: Rule = Rule {
-    name: "net-shares-element",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: primary, alternate, contingency, emergency are to fail one by one",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "net-shares-element",
+    "common practice, no source: primary, alternate, contingency, emergency are to fail one by one",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a net whose channels all rest on one repeater, gateway, place, on mains power without stated hours, or on the internet; and one of whose channels two or more go through repeaters that hear on one frequency within each other's `range`.
@@ -50,7 +44,7 @@ rejoin = "listen on CMD 1 for 5 minutes at each full hour"
 Right: make one of them a simplex channel, or one through another repeater with its `backup-power`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let inputs = SharedInputs::of(facts.plan);
     for net in facts.plan.nets.iter() {
         let legs: Option<Vec<&Channel>> = net.legs.iter().map(|leg| facts.plan.channels.get(&leg.channel)).collect();

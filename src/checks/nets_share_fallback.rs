@@ -1,22 +1,12 @@
 //! Two nets should not fall back to one channel.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity, listed};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule, listed};
 use crate::plan::{Leg, Net, subject};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Two nets should not fall back to one channel.
-pub(super) const RULE: Rule = Rule {
-    name: "nets-share-fallback",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("nets-share-fallback", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: two nets that name the same channel behind their primary one; where more than eight do, one finding tells of them all.
@@ -71,7 +61,7 @@ Right: give each net its own alternate channel.
 /// millions.
 const MOST_EACH: usize = 8;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut on_channel: BTreeMap<&Id, BTreeMap<&Id, (&Net, &Leg)>> = BTreeMap::new();
     for net in facts.plan.nets.iter() {
         for leg in fallbacks(net) {

@@ -1,21 +1,11 @@
 //! Where a row leads on is another channel.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Where a row leads on is another channel.
-pub(super) const RULE: Rule = Rule {
-    name: "next-is-own-channel",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("next-is-own-channel", DOC);
 
 const DOC: &str = r#"
 Finds: a channel whose `next` is the channel itself.
@@ -36,7 +26,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: name another channel, or remove `next` and `after`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some(next) = channel.next.as_ref().filter(|next| *next.value == channel.id.value) else { continue };
         found.push(

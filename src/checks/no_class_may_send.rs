@@ -1,25 +1,18 @@
 //! What is sent must be open to some class of licence.
 
+use super::Facts;
 use super::amateur::senders;
 use super::trial::first_clean;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Shift, Stretch};
+use crate::ground::{Finding, Findings, Frequency, Rule, Shift, Stretch};
 use crate::plan::Mode;
 use crate::reckon::{Transmission, may_send};
 use crate::tables::EmissionType;
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What is sent must be open to some class of licence.
 pub(super) const RULE: Rule = Rule {
-    name: "no-class-may-send",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.301, 97.305",
     since: "0.2.0",
-    doc: DOC,
+    ..Rule::error("no-class-may-send", "the rows of the profile; us: 47 CFR 97.301, 97.305", DOC)
 };
 
 const DOC: &str = r#"
@@ -43,7 +36,7 @@ Right: write `dial = "3602.8 kHz"` or above: the lower sideband reaches down fro
 /// Further away it would be another channel altogether, in hertz.
 const MOST_AWAY: u64 = 3_000_000;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
         let (Ok(occupied), Ok(reaches)) = (facts.occupies(&sender), facts.reaches(&sender)) else { continue };

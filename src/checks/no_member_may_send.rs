@@ -1,22 +1,13 @@
 //! A channel should be open to some member of the team.
 
+use super::Facts;
 use super::amateur::{is_in_band, may_member_send, on_channel};
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Channel, Service, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel should be open to some member of the team.
-pub(super) const RULE: Rule = Rule {
-    name: "no-member-may-send",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: 47 CFR 97.301, 97.305",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("no-member-may-send", "the rows of the profile; us: 47 CFR 97.301, 97.305", DOC);
 
 const DOC: &str = r#"
 Finds: a channel to send on, on which no member of the whole roster may send.
@@ -41,7 +32,7 @@ fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
     super::transmit_not_checked::is_refused(facts, channel)
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if facts.plan.members.is_empty() || !facts.plan.members.is_whole() {
         return;
     }

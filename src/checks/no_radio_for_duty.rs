@@ -1,22 +1,12 @@
 //! Who stands a post has a radio for its nets.
 
+use super::Facts;
 use super::at_post::{named, nets_of, watches};
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Who stands a post has a radio for its nets.
-pub(super) const RULE: Rule = Rule {
-    name: "no-radio-for-duty",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("no-radio-for-duty", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a shift at a post, none of whose people has a radio that hears and sends on some channel of a net worked there, or on one to which the `next` of its rows lead. Radios at one post are shared. Where the law already bars all of them, `nobody-may-use` says it; who has no radio in the plan is not judged. In another service than amateur a radio counts that names it in `services`, and channels to listen to alone are not judged.
@@ -67,7 +57,7 @@ to = "2026-12-05 18:00"
 Right: send somebody with a radio for it, add the radio that stands at the post to the member's, or write what the member has.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for watch in watches(facts) {
         let Some((first, duty)) = watch.unequipped.first().zip(watch.duties.first()) else { continue };
         let channel = first.channel;

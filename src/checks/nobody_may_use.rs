@@ -1,25 +1,19 @@
 //! Somebody who works a net must be allowed to send on each of its channels.
 
+use super::Facts;
 use super::amateur::on_channel;
 use super::at_post::{Present, crew_by_day, is_silent, named, nets_of, watches};
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Severity, Span, article, listed, plural};
+use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Span, article, listed, plural};
 use crate::plan::{Channel, Service, subject};
 use crate::reckon::{OnChannel, Staff, Term, Verdict, agreements, reached};
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Somebody who works a net must be allowed to send on each of its channels.
-pub(super) const RULE: Rule = Rule {
-    name: "nobody-may-use",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.301, 97.305; privileges follow the control operator (97.105)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "nobody-may-use",
+    "the rows of the profile; us: 47 CFR 97.301, 97.305; privileges follow the control operator (97.105)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a channel of a net, or one to which the `next` of its rows lead, on which none of the members with a duty in that net may send; and a post of the net at which, during some shift, nobody may: said once a post and shift. Asked for the day of the duty: a licence or an agreement that has ended by then gives nothing. Channels that are listened to alone count as well: a net needs to be answered.
@@ -74,7 +68,7 @@ to = "2026-12-05 18:00"
 Right: give a General a duty in the net, or choose a channel that a Technician may use.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let staff = Staff::of(facts.plan);
     for net in facts.plan.nets.iter() {
         let Some(crew) = crew_by_day(&staff, net) else { continue };

@@ -1,23 +1,13 @@
 //! An FM channel lies on a step that radios tune.
 
+use super::Facts;
 use super::amateur::senders;
 use super::trial::mended;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// An FM channel lies on a step that radios tune.
-pub(super) const RULE: Rule = Rule {
-    name: "off-raster",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile: common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("off-raster", "the rows of the profile: common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: an FM channel, repeater or gateway that lies on no step of the band's raster.
@@ -36,7 +26,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write a frequency on the raster, `simplex = "146.5525 MHz"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am) {

@@ -1,22 +1,12 @@
 //! What a plan is for happens while its edition counts.
 
-use super::{Check, Facts};
-use crate::ground::{At, Day, Finding, Findings, Rule, Severity, counted};
+use super::Facts;
+use crate::ground::{At, Day, Finding, Findings, Rule, counted};
 use crate::plan::{Duty, Edition, LocalTime, Plan, subject};
 use crate::reckon::{Clock, Period, Stand, stands};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What a plan is for happens while its edition counts.
-pub(super) const RULE: Rule = Rule {
-    name: "period-outside-edition",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the plan's own dates",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("period-outside-edition", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
 Finds: an incident, or a duty beyond the incident's period, that begins before the edition counts or ends after the day by which it is to be reviewed. Of several duties the first that is too early and the last that is too late are said.
@@ -42,7 +32,7 @@ struct Held<'a> {
     duty: Option<&'a Duty>,
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let Some(edition) = &plan.edition else { return };
     let clock = Clock::of(plan);

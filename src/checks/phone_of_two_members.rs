@@ -1,22 +1,12 @@
 //! A number rings at one member.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, Rule, Severity, dialled_twice};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule, dialled_twice};
 use crate::plan::{Member, Phone, subject};
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A number rings at one member.
-pub(super) const RULE: Rule = Rule {
-    name: "phone-of-two-members",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("phone-of-two-members", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: two members with one phone number, however it is written. It may be a household's: then accept it.
@@ -43,7 +33,7 @@ phone = [{ number = "406-555-0102", confirmed = 2026-10-01 }]    # phone-of-two-
 Right: ask both, and write each one's own number.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let members = facts.plan.members.iter();
     let numbers =
         members.flat_map(|member| member.phones.iter().map(move |phone| ((member, phone), &phone.number.value)));

@@ -1,21 +1,15 @@
 //! A place of medical care has said where a radio may transmit.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Place, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A place of medical care has said where a radio may transmit.
-pub(super) const RULE: Rule = Rule {
-    name: "place-agreement-missing",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: medical equipment is kept by the site's clinical engineering, which decides",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "place-agreement-missing",
+    "common practice, no source: medical equipment is kept by the site's clinical engineering, which decides",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a hospital, blood center or clinic without word of where a radio may transmit, of who agreed to it, or of the day.
@@ -33,7 +27,7 @@ visited-on = 2026-10-04
 Right: ask the site, then write what its staff say: `transmit = { allowed = "roof only", agreed-by = "Clinical engineering", on = 2026-10-04, max = "5 W" }`; `allowed = "nowhere"` where they say no.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter().filter(|place| place.kind.value.is_medical()) {
         let Some((span, lacks, key)) = lacks(place) else { continue };
         let what = format!("{} is a place of medical care, and the plan does not say {lacks}", place.tactical.value);

@@ -1,22 +1,13 @@
 //! What a place of medical care agreed to is asked again within a year.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 use crate::reckon::{EVIDENCE_DAYS, is_old};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What a place of medical care agreed to is asked again within a year.
-pub(super) const RULE: Rule = Rule {
-    name: "place-agreement-old",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: a year is this program's own limit",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("place-agreement-old", "common practice, no source: a year is this program's own limit", DOC);
 
 const DOC: &str = r#"
 Finds: a hospital, blood center or clinic whose agreement about transmitting was made more than 365 days before the edition's issue.
@@ -35,7 +26,7 @@ transmit = { allowed = "roof only", agreed-by = "Clinical engineering", on = 201
 Right: ask again, then write that day.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     for place in facts.plan.places.iter().filter(|place| place.kind.value.is_medical()) {
         let Some(on) = place.transmit.as_ref().and_then(|limit| limit.on) else { continue };

@@ -1,21 +1,12 @@
 //! The places of one plan lie in one part of the world.
 
-use super::{Check, Facts};
-use crate::ground::{At, Distance, Finding, Findings, Position, Rule, Severity};
+use super::Facts;
+use crate::ground::{At, Distance, Finding, Findings, Position, Rule};
 use crate::plan::{Place, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The places of one plan lie in one part of the world.
-pub(super) const RULE: Rule = Rule {
-    name: "position-far-away",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: the limit is this program's own",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("position-far-away", "common practice, no source: the limit is this program's own", DOC);
 
 const DOC: &str = r#"
 Finds: a place whose position is more than 2000 km from that of every other place of the plan.
@@ -48,7 +39,7 @@ const MOST: Distance = Distance::metres(2_000_000);
 /// A place with its position.
 type Located<'a> = (&'a Place, &'a At<Position>);
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let all: Vec<Located<'_>> =
         facts.plan.places.iter().filter_map(|place| Some((place, place.position.as_ref()?))).collect();
     let mut lonely = lonely(&all);

@@ -1,24 +1,18 @@
 //! At one place no product of two or three transmitters falls on a receiver.
 
-use super::{Check, Facts};
+use super::Facts;
 use crate::ground::caps::SITE_SENDERS;
-use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Width, plural};
+use crate::ground::{Finding, Findings, Frequency, Rule, Width, plural};
 use crate::plan::subject;
 use crate::reckon::{Hits, Keyed, Site};
 use crate::source::MORE_THAN_TAKEN;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// At one place no product of two or three transmitters falls on a receiver.
-pub(super) const RULE: Rule = Rule {
-    name: "possible-product",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "third and fifth order products 2A - B, A + B - C, 3A - 2B; levels: ITU-R SM.1134 (not computed here)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "possible-product",
+    "third and fifth order products 2A - B, A + B - C, 3A - 2B; levels: ITU-R SM.1134 (not computed here)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a place where a product of transmitters that can key together may fall on a receiver there: 2A - B, A + B - C, 3A - 2B, with its widened width. What sends and hears: the channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there, and `other` equipment declared there. What keys by itself (a repeater, a link, an automatic gateway) is held against every channel of the plan within its range, also where nobody listens at its site.
@@ -66,7 +60,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: move one of them, put a cavity or an isolator in, or say that they take turns: `turns = [["cmd", "med"]]`. Where a test showed no harm, accept it.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Ok(site) = facts.site(place) else { continue };
         if !site.is_crowded() {

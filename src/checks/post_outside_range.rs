@@ -1,23 +1,13 @@
 //! A net is worked from where its repeaters are heard.
 
-use super::{Check, Facts};
-use crate::ground::{At, Distance, Finding, Findings, Id, Rule, Severity, listed};
+use super::Facts;
+use crate::ground::{At, Distance, Finding, Findings, Id, Rule, listed};
 use crate::plan::{Channel, Net, Place, Post, Ref, Repeater, subject};
 use crate::reckon::{Staff, heard};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A net is worked from where its repeaters are heard.
-pub(super) const RULE: Rule = Rule {
-    name: "post-outside-range",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the `range` that the plan gives the repeater",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("post-outside-range", "the `range` that the plan gives the repeater", DOC);
 
 const DOC: &str = r#"
 Finds: a post from which a net is worked through a repeater, primary channel or any other of the net, that stands farther away than its `range`, by the `position` of both places.
@@ -93,7 +83,7 @@ Right: work the net there through a repeater that reaches so far, or on simplex;
 /// Channels of nets through one repeater.
 type Legs<'a> = Vec<(&'a Net, &'a Channel)>;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let staff = Staff::of(plan);
     for post in plan.posts.iter() {

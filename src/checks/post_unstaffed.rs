@@ -1,22 +1,12 @@
 //! Somebody stands at a post all the time that it is stood.
 
+use super::Facts;
 use super::unstaffed::{Unstaffed, unstaffed};
-use super::{Check, Facts};
-use crate::ground::{Findings, Rule, Severity};
+use crate::ground::{Findings, Rule};
 use crate::reckon::Staff;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Somebody stands at a post all the time that it is stood.
-pub(super) const RULE: Rule = Rule {
-    name: "post-unstaffed",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("post-unstaffed", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a post at which nobody stands for some time: within the incident's period or, in a plan without `[incident]`, from its first duty to its last (where nobody at all has duty for a day, another occasion begins). Two at one post and shifts that overlap are right. In a plan with `[incident]` and duties, a post without any is one too. One that controls a net is judged by `net-control-unstaffed`.
@@ -43,7 +33,7 @@ to = "2026-12-05 18:00"
 Right: write who stands there in between or, where the post is closed then, its hours: `from = "2026-12-05 08:00"` in `[[post]]`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let staff = Staff::of(facts.plan);
     let is_meant = |unstaffed: &Unstaffed<'_>| unstaffed.is_stood || facts.plan.incident.is_some();
     for unstaffed in unstaffed(facts, &staff).into_iter().filter(is_meant) {

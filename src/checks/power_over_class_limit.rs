@@ -1,25 +1,16 @@
 //! A channel's power is within what each member who may send there may use.
 
+use super::Facts;
 use super::amateur::{may_member_send, on_channel};
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Channel, Service, subject};
 use crate::reckon::class_limit;
 use crate::tables::PowerMeasure;
 use std::collections::BTreeSet;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel's power is within what each member who may send there may use.
-pub(super) const RULE: Rule = Rule {
-    name: "power-over-class-limit",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the rows of the profile; us: 47 CFR 97.313(c)(2), (d), (e)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("power-over-class-limit", "the rows of the profile; us: 47 CFR 97.313(c)(2), (d), (e)", DOC);
 
 const DOC: &str = r#"
 Finds: a channel that allows more power than the law leaves some member's class there. On that member's own card the lower figure is printed; on a shared card there is room for one.
@@ -49,7 +40,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `power = "200 W"`, or accept it where only personal cards are handed out.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let held: BTreeSet<&str> =
         facts.plan.members.iter().filter_map(|member| Some(member.class.as_ref()?.as_str())).collect();
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {

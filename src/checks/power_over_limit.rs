@@ -1,22 +1,12 @@
 //! The power that a channel allows must be within what every station there may use.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Power, Rule, Severity, Stretch};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Power, Rule, Stretch};
 use crate::reckon::{End, Transmission, Within, transmissions, within};
 use crate::tables::{Area, PowerMeasure};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The power that a channel allows must be within what every station there may use.
-pub(super) const RULE: Rule = Rule {
-    name: "power-over-limit",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.313",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("power-over-limit", "the rows of the profile; us: 47 CFR 97.313", DOC);
 
 const DOC: &str = r#"
 Finds: a channel, repeater, gateway or link with more transmitter power than the law allows there to any class, and one whose radiated power would exceed an ERP limit with a half-wave dipole (0 dBd).
@@ -37,7 +27,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `power = "9 W"`: the segment allows 9.15 W ERP.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     // What people send into a repeater is limited on each of its channels.
     let is_judged = |sent: &&Transmission<'_>| sent.from.is_amateur() && sent.end != Some(End::Input);
     for sent in transmissions(facts.plan).iter().filter(is_judged) {

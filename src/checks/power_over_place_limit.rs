@@ -1,21 +1,15 @@
 //! Nothing is sent from a place with more than its keepers agreed to.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Nothing is sent from a place with more than its keepers agreed to.
-pub(super) const RULE: Rule = Rule {
-    name: "power-over-place-limit",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "what the site's own staff allow, as the plan writes it in the place's `transmit`",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "power-over-place-limit",
+    "what the site's own staff allow, as the plan writes it in the place's `transmit`",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a place whose `transmit` has a `max`, where the plan lets something send with more, or does not say with how much: a channel that the place monitors, one that a post there works, a repeater, gateway or link that stands there.
@@ -43,7 +37,7 @@ power = "25 W"
 Right: `power = "5 W"` for the channel, or another channel for this place. The copy made for the place, and those of members on duty there, print the 5 W meanwhile.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Some(limit) = place.transmit.as_ref().filter(|limit| !limit.is_nowhere()) else { continue };
         let Some(max) = limit.max else { continue };

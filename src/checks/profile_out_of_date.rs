@@ -1,20 +1,10 @@
 //! A profile must not be past the day by which somebody had to look for changes.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 
 /// A profile must not be past the day by which somebody had to look for changes.
-pub(super) const RULE: Rule = Rule {
-    name: "profile-out-of-date",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("profile-out-of-date", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: an edition that is issued after the day by which somebody had to look whether the rules changed.
@@ -33,7 +23,7 @@ approved-by = "qra"
 Right: use a newer version of this program, or look the rules up and accept the finding with your reason.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
     let profile = facts.profile;
     if edition.issued.value <= profile.review_by {

@@ -1,21 +1,11 @@
 //! The country profile must be one that this program has.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, nearest};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, nearest};
 use crate::tables::is_profile_file;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The country profile must be one that this program has.
-pub(super) const RULE: Rule = Rule {
-    name: "profile-unknown",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("profile-unknown", DOC);
 
 const DOC: &str = r#"
 Finds: a profile that this program does not have.
@@ -34,7 +24,7 @@ Right: write `profile = "us"`.
 invented = true
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(head) = &facts.plan.head else { return };
     // A file of the team is reported where it is read.
     if facts.tables.profile(head.profile.as_str()).is_some() || is_profile_file(head.profile.as_str()) {

@@ -1,22 +1,12 @@
 //! A region is one that there is.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Words};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule, Words};
 use crate::plan::subject;
 use crate::tables::{region_called, regions_of};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A region is one that there is.
-pub(super) const RULE: Rule = Rule {
-    name: "region-unknown",
-    severity: Severity::Error,
-    waivable: false,
-    source: "ISO 3166-2 (from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("region-unknown", "ISO 3166-2 (from memory)", DOC);
 
 const DOC: &str = r#"
 Finds: a `region` of the plan or of a place that is no code of ISO 3166-2, such as a name, and in the United States, Canada and Germany one that no state has.
@@ -35,7 +25,7 @@ region = "New Mexico"       # region-unknown
 Right: `region = "US-NM"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let own = facts.plan.head.as_ref().and_then(|head| head.region.as_ref());
     found_unknown(own, "the plan", found, |finding| finding);
     for place in facts.plan.places.iter() {

@@ -1,21 +1,12 @@
 //! A repeater may receive and transmit in its segments alone.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, Rule, Severity, Stretch};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Stretch};
 use crate::reckon::{Transmitter, transmissions};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A repeater may receive and transmit in its segments alone.
-pub(super) const RULE: Rule = Rule {
-    name: "repeater-outside-segment",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.205(b)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::error("repeater-outside-segment", "the rows of the profile; us: 47 CFR 97.205(b)", DOC);
 
 const DOC: &str = r#"
 Finds: a repeater whose input or output, with its width, is not wholly inside a segment open to repeaters; likewise a channel that a `[[link]]` sends on, which repeats what it hears.
@@ -34,7 +25,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: use an output of 145.490 MHz or below; 16 kHz around 145.500 MHz reach past the segment's end.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sent in transmissions(facts.plan).iter().filter(|sent| sent.from.is_amateur()) {
         let (words, at, label) = match (sent.from, sent.end) {
             (Transmitter::Repeater(_), Some(end)) => (sent.words(), sent.frequency, format!("this {}", end.word())),

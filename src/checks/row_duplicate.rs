@@ -1,23 +1,13 @@
 //! No two channels have one row number.
 
-use super::{Check, Facts};
+use super::Facts;
 use crate::ground::At;
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// No two channels have one row number.
-pub(super) const RULE: Rule = Rule {
-    name: "row-duplicate",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("row-duplicate", DOC);
 
 const DOC: &str = r#"
 Finds: two channels with the same `row`.
@@ -44,7 +34,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: give each its own number.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut seen: BTreeMap<u16, (&At<_>, String)> = BTreeMap::new();
     for channel in facts.plan.channels.iter() {
         let Some(row) = &channel.row else { continue };

@@ -1,21 +1,11 @@
 //! Every channel has a numbered row.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Every channel has a numbered row.
-pub(super) const RULE: Rule = Rule {
-    name: "row-missing",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("row-missing", DOC);
 
 const DOC: &str = r#"
 Finds: a channel without a `row`.
@@ -33,7 +23,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: add `row = 2`, a number that no other channel has.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let taken: Vec<u16> =
         facts.plan.channels.iter().filter_map(|channel| channel.row.as_ref().map(|row| row.value.get())).collect();
     let mut free = (1..=u16::MAX).filter(|row| !taken.contains(row));

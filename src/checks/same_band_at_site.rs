@@ -1,23 +1,17 @@
 //! Two radios of one band at one place have antennas that keep them apart.
 
-use super::{Check, Facts};
-use crate::ground::{Distance, Finding, Findings, Rule, Severity, Subject, plural};
+use super::Facts;
+use crate::ground::{Distance, Finding, Findings, Rule, Subject, plural};
 use crate::plan::{Place, subject};
 use crate::reckon::{Kept, Keyed, Pair, PostRadios, decibels_needed, decibels_shown, pairs, stacked_distance};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Two radios of one band at one place have antennas that keep them apart.
-pub(super) const RULE: Rule = Rule {
-    name: "same-band-at-site",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "isolation of antennas: 22 + 20 log(d / lambda) side by side, 28 + 40 log(d / lambda) stacked; a receiver blocks near -25 dBm (common practice, no source)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "same-band-at-site",
+    "isolation of antennas: 22 + 20 log(d / lambda) side by side, 28 + 40 log(d / lambda) stacked; a receiver blocks near -25 dBm (common practice, no source)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a place where one radio sends while another listens less than a tenth of the frequency away or in the same band, whatever their services, and the plan shows less isolation between them than the power asks, or none: channels that the place `monitors` or that posts there work, repeaters, gateways and links that stand there. A repeater's output against its own input is its duplexer's business. Channels of one net, and those that take turns, are not at work at once, nor those of one post whose people have one radio for them; what keys by itself takes no turns. Of a radio that more than eight others deafen one finding tells: of the worst, and how many more.
@@ -57,7 +51,7 @@ Right: use another band for one of them, let them take turns with `turns = [["ta
 /// Most senders that a receiver has a finding of its own for: more are one finding, or a crowded site would have one for each two.
 const MOST_EACH: usize = 8;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let post_radios = PostRadios::of(facts.plan);
     for place in facts.plan.places.iter() {
         let Ok(site) = facts.site(place) else { continue };

@@ -1,22 +1,16 @@
 //! Nothing is sent from a place that allows it nowhere.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Leg, Place, Post, subject};
 use crate::reckon::{SiteEnd, nets_at, posts_at};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Nothing is sent from a place that allows it nowhere.
-pub(super) const RULE: Rule = Rule {
-    name: "sends-where-not-allowed",
-    severity: Severity::Error,
-    waivable: false,
-    source: "what the site's own staff allow, as the plan writes it in the place's `transmit`",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "sends-where-not-allowed",
+    "what the site's own staff allow, as the plan writes it in the place's `transmit`",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a place whose `transmit` says `allowed = "nowhere"`, where the plan has something sent all the same: a channel that the place monitors, one that a post there works, a repeater, gateway or link that stands there.
@@ -43,7 +37,7 @@ repeater = "cold-ridge"
 Right: work it from another place, or ask the site's staff where it may be sent and write what they say: `allowed = "roof only"` with `agreed-by` and `on`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Some(limit) = place.transmit.as_ref().filter(|limit| limit.is_nowhere()) else { continue };
         let Ok(site) = facts.site(place) else { continue };

@@ -1,22 +1,13 @@
 //! In a service with fixed channels one sends on these alone.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Channel, subject};
 use crate::tables::{Profile, ServiceChannel};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// In a service with fixed channels one sends on these alone.
-pub(super) const RULE: Rule = Rule {
-    name: "service-channel-unknown",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR Part 95",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::error("service-channel-unknown", "the rows of the profile; us: 47 CFR Part 95", DOC);
 
 const DOC: &str = r#"
 Finds: a channel that sends in a service with fixed channels (FRS, GMRS, MURS, CB, marine, interoperability) on a frequency or a pair that is none of that service's channels, or in a mode that is not for it.
@@ -36,7 +27,7 @@ width = "narrow"
 Right: write the channel's frequency: `simplex = "462.5625 MHz"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
         let service = channel.service.value.word();

@@ -1,24 +1,14 @@
 //! In a service licensed by rule its limits hold.
 
+use super::Facts;
 use super::service_channel_unknown::row_of;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Power, Rule, Severity, Span};
+use crate::ground::{Finding, Findings, Power, Rule, Span};
 use crate::plan::{Agreement, Channel, subject};
 use crate::reckon::agreements;
 use crate::tables::{MostPower, PowerMeasure, ServiceChannel};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// In a service licensed by rule its limits hold.
-pub(super) const RULE: Rule = Rule {
-    name: "service-limit-exceeded",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR Part 95",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error("service-limit-exceeded", "the rows of the profile; us: 47 CFR Part 95", DOC);
 
 const DOC: &str = r#"
 Finds: a channel of another service with a wider signal or more power than that channel allows, or with more power than the agreement under which it is used.
@@ -39,7 +29,7 @@ power = "5 W"               # service-limit-exceeded
 Right: write `power = "2 W"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.send.is_some()) {
         agreed_power(facts, channel, found);
         let Some(row) = row_of(facts.profile, channel) else { continue };

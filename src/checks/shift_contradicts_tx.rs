@@ -1,21 +1,11 @@
 //! What a channel sends on must be the same however it is written.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Frequency, OWN_FORMAT, Rule, Severity, Shift, Span};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Frequency, Rule, Shift, Span};
 use crate::plan::{Channel, Transmit, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What a channel sends on must be the same however it is written.
-pub(super) const RULE: Rule = Rule {
-    name: "shift-contradicts-tx",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("shift-contradicts-tx", DOC);
 
 const DOC: &str = r#"
 Finds: a channel whose `tx` or `shift` disagree with each other or with its repeater.
@@ -34,7 +24,7 @@ tx = "147.540 MHz"          # shift-contradicts-tx
 Right: leave `tx` and `shift` out; the repeater's input is printed. Mend that one if it is wrong.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some((hear, send, decided)) = decided(facts, channel) else { continue };
         if let Some(tx) = &channel.written_tx {

@@ -1,20 +1,10 @@
 //! The short name stands on every panel and is spoken with the edition.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 
 /// The short name stands on every panel and is spoken with the edition.
-pub(super) const RULE: Rule = Rule {
-    name: "short-too-long",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("short-too-long", DOC);
 
 const DOC: &str = r#"
 Finds: a short name of more than 12 characters.
@@ -36,7 +26,7 @@ Right: write `short = "GRAYLING"`.
 /// Chosen by eye on the foot of a fold-8 panel, where the short name shares a line with the edition and the code.
 const LONGEST: usize = 12;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(head) = &facts.plan.head else { return };
     let count = head.short.as_str().chars().count();
     if count > LONGEST {

@@ -1,18 +1,18 @@
 //! A signal lies wholly within radio; what would not cannot be reckoned, and passes no check.
 
-use crate::ground::{Decimal, Finding, Rule, Severity, Span};
+use crate::ground::{Decimal, Finding, Rule, Span};
 use crate::plan::WidthWord;
 use crate::reckon::Transmission;
 use crate::tables::Profile;
 
 /// A signal lies wholly within radio; what would not cannot be reckoned, and passes no check.
 pub(super) const RULE: Rule = Rule {
-    name: "signal-leaves-radio",
-    severity: Severity::Error,
-    waivable: false,
-    source: "arithmetic; ITU Radio Regulations, No. 1.5, for what radio is (from memory)",
     since: "0.2.0",
-    doc: DOC,
+    ..Rule::error(
+        "signal-leaves-radio",
+        "arithmetic; ITU Radio Regulations, No. 1.5, for what radio is (from memory)",
+        DOC,
+    )
 };
 
 const DOC: &str = r#"

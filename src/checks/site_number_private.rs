@@ -1,21 +1,11 @@
 //! The number of a function at a place is nobody's own.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Contact, Member, Phone, Place, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// The number of a function at a place is nobody's own.
-pub(super) const RULE: Rule = Rule {
-    name: "site-number-private",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("site-number-private", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a `contact` of a place whose number is a member's own, however it is written.
@@ -43,7 +33,7 @@ contact = [{ role = "Duty desk", phone = "406-555-0102", audience = "team", conf
 Right: ask the place for the number of the desk itself, `phone = "+1 406 555 0150"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         for contact in &place.contacts {
             let mut own = facts.plan.members.iter().filter_map(|member| Some((member, same(contact, member)?)));

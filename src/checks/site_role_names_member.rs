@@ -1,22 +1,12 @@
 //! A function at a place is not called by a member's name.
 
+use super::Facts;
 use super::spoken::{has_all_words, has_words};
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Span};
+use crate::ground::{Finding, Findings, Rule, Span};
 use crate::plan::{Member, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A function at a place is not called by a member's name.
-pub(super) const RULE: Rule = Rule {
-    name: "site-role-names-member",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("site-role-names-member", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a `contact` of a place whose `role` has the name of a member in it, in any order, or a member's call sign.
@@ -35,7 +25,7 @@ contact = [{ role = "Duty desk (Ines Varga)", phone = "+1 406 555 0150", audienc
 Right: name the function alone, `role = "Duty desk"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         for contact in &place.contacts {
             let role = &contact.role;

@@ -1,21 +1,15 @@
 //! On 60 m voice is sent on the upper sideband.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Service, Side, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// On 60 m voice is sent on the upper sideband.
-pub(super) const RULE: Rule = Rule {
-    name: "sixty-meters-lower-sideband",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "47 CFR 97.307(f)(14) as it stood before 2026; the present text was not seen in full",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "sixty-meters-lower-sideband",
+    "47 CFR 97.307(f)(14) as it stood before 2026; the present text was not seen in full",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a 60 m channel with the lower sideband.
@@ -36,7 +30,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `side = "USB"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
         let Some(side) = channel.written_side() else { continue };
         let is_sixty = facts.profile.bands.iter().any(|band| band.id == "60m" && band.edges.has(channel.hear.value));

@@ -1,22 +1,12 @@
 //! What keeps two antennas of a place apart is said once.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Id, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Spacing, subject};
 use std::collections::BTreeMap;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What keeps two antennas of a place apart is said once.
-pub(super) const RULE: Rule = Rule {
-    name: "spacing-duplicate",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("spacing-duplicate", DOC);
 
 const DOC: &str = r#"
 Finds: a second `spacing` of the same two antennas of a place, in either order.
@@ -39,7 +29,7 @@ spacing = [
 Right: keep the one that was measured last.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let mut seen: BTreeMap<[&Id; 2], &Spacing> = BTreeMap::new();
         for spacing in &place.spacings {

@@ -1,21 +1,15 @@
 //! A channel that every agency knows by one name bears that name.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel that every agency knows by one name bears that name.
-pub(super) const RULE: Rule = Rule {
-    name: "standard-name-differs",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "national interoperability field operations guide v2.02, January 2025 (second-hand)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "standard-name-differs",
+    "national interoperability field operations guide v2.02, January 2025 (second-hand)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a national interoperability channel under another name than its own.
@@ -35,7 +29,7 @@ tx = "none"
 Right: write `name = "VCALL10"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let word = channel.service.value.word();
         if !facts.profile.service(word).is_some_and(|service| service.has_standard_names) {

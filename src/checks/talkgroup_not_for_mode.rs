@@ -1,21 +1,15 @@
 //! Time slots and talkgroups are of the modes that have them, and in their range.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Mode, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Time slots and talkgroups are of the modes that have them, and in their range.
-pub(super) const RULE: Rule = Rule {
-    name: "talkgroup-not-for-mode",
-    severity: Severity::Error,
-    waivable: false,
-    source: "ETSI TS 102 361-1 (slots 1 and 2; talkgroups 1 to 16776415), TIA-102.BAAC (1 to 65535), NXDN TS 1-A (1 to 65535): from memory",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "talkgroup-not-for-mode",
+    "ETSI TS 102 361-1 (slots 1 and 2; talkgroups 1 to 16776415), TIA-102.BAAC (1 to 65535), NXDN TS 1-A (1 to 65535): from memory",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a time slot on a channel that is not DMR; a talkgroup in a mode without talkgroups, or outside its range.
@@ -45,7 +39,7 @@ const fn highest(mode: Mode) -> Option<u32> {
     }
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let mode = channel.signal.mode.value;
         if let Some(slot) = channel.time_slot.filter(|_| mode != Mode::Dmr) {

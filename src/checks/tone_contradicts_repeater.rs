@@ -1,21 +1,11 @@
 //! A channel must not give its repeater another tone.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel must not give its repeater another tone.
-pub(super) const RULE: Rule = Rule {
-    name: "tone-contradicts-repeater",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("tone-contradicts-repeater", DOC);
 
 const DOC: &str = r#"
 Finds: a channel through a repeater with a `tx-tone` other than the repeater's `tone-in`.
@@ -34,7 +24,7 @@ tx-tone = "100.0 Hz"        # tone-contradicts-repeater
 Right: leave `tx-tone` out; the repeater's `tone-in` is printed. Mend that one if it is wrong.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let repeater = channel.repeater().and_then(|id| facts.plan.repeaters.get(id));
         let Some((repeater, written)) = repeater.zip(channel.written_tx_tone) else { continue };

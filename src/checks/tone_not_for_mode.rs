@@ -1,21 +1,15 @@
 //! A mode must be able to carry the code that opens it.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Tone};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule, Subject, Tone};
 use crate::plan::{Mode, subject};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A mode must be able to carry the code that opens it.
-pub(super) const RULE: Rule = Rule {
-    name: "tone-not-for-mode",
-    severity: Severity::Error,
-    waivable: false,
-    source: "TIA-603, TIA-102, ETSI TS 102 361 and the modes' own specifications (from memory)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "tone-not-for-mode",
+    "TIA-603, TIA-102, ETSI TS 102 361 and the modes' own specifications (from memory)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a tone or access code of a kind that the mode does not have: CTCSS on a digital mode, a colour code on FM, anything on SSB.
@@ -35,7 +29,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write a CTCSS tone or a DCS code for FM, or the mode that the code belongs to: `mode = "DMR"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter() {
         for tone in [repeater.tone_in, repeater.tone_out] {
             look(tone, repeater.signal.mode, &subject(repeater), found);

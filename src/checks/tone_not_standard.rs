@@ -1,20 +1,13 @@
 //! A tone must be one that radios offer.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Tone};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Rule, Subject, Tone};
 use crate::plan::subject;
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
 
 /// A tone must be one that radios offer.
 pub(super) const RULE: Rule = Rule {
-    name: "tone-not-standard",
-    severity: Severity::Error,
     waivable: true,
-    source: "src/tables/tones.toml: CTCSS and DCS sets with their sources",
-    since: "0.1.0",
-    doc: DOC,
+    ..Rule::error("tone-not-standard", "src/tables/tones.toml: CTCSS and DCS sets with their sources", DOC)
 };
 
 const DOC: &str = r#"
@@ -35,7 +28,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write the nearest standard tone, `tx-tone = "103.5 Hz"`; accept it where a repeater really uses another one.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter() {
         for tone in [repeater.tone_in, repeater.tone_out] {
             look(facts, tone, subject(repeater), found);

@@ -1,22 +1,16 @@
 //! Repeaters that hear one input open on tones that a decoder can tell apart.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Stretch, Tone};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Stretch, Tone};
 use crate::plan::{Repeater, subject};
 use crate::reckon::{Transmission, can_meet, dcs_bits, heard};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Repeaters that hear one input open on tones that a decoder can tell apart.
-pub(super) const RULE: Rule = Rule {
-    name: "tones-close",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: adjacent tones of the standard set lie about 3.5 % apart",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning(
+    "tones-close",
+    "common practice, no source: adjacent tones of the standard set lie about 3.5 % apart",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: two repeaters whose inputs overlap and that open on the same tone or code, on CTCSS tones less than 2.5 % apart, or on a DCS code and another that is the same bits inverted.
@@ -39,7 +33,7 @@ Right: agree on a tone at least one place further in the standard set, `tone-in 
 /// Below this difference of two tones, in thousandths of the lower, a decoder may take one for the other.
 const APART: u32 = 25;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let with_input: Vec<(&Repeater, Stretch)> = facts
         .plan
         .repeaters

@@ -1,22 +1,13 @@
 //! Who stands a post has as many radios as nets are worked there at once.
 
+use super::Facts;
 use super::at_post::watches;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, listed};
+use crate::ground::{Finding, Findings, Rule, listed};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// Who stands a post has as many radios as nets are worked there at once.
-pub(super) const RULE: Rule = Rule {
-    name: "too-few-radios-at-post",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: one radio hears one net at a time",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::warning("too-few-radios-at-post", "common practice, no source: one radio hears one net at a time", DOC);
 
 const DOC: &str = r#"
 Finds: a shift at a post whose people have fewer radios for the primary channels of its nets than there are nets. Channels that take `turns` at the place count once; a channel for which nobody has any radio is `no-radio-for-duty`; who has no radio in the plan is not judged.
@@ -82,7 +73,7 @@ to = "2026-12-05 18:00"
 Right: write the second radio that stands there among the member's, `radio = ["mobile", "mobile"]`, or send a second operator with one.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for watch in watches(facts) {
         let Some((needs, count)) = &watch.crowded else { continue };
         let Some(duty) = watch.duties.first() else { continue };

@@ -1,22 +1,12 @@
 //! A site's no is written in the one word that this program takes for one.
 
+use super::Facts;
 use super::spoken::words;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A site's no is written in the one word that this program takes for one.
-pub(super) const RULE: Rule = Rule {
-    name: "transmit-denial-unclear",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::of_format("transmit-denial-unclear", DOC);
 
 const DOC: &str = r#"
 Finds: a place whose `transmit` says no in other words than `allowed = "nowhere"`: "none", "not allowed", "forbidden", or nowhere with more around it.
@@ -114,7 +104,7 @@ fn denies(allowed: &str) -> bool {
     words.iter().any(|word| word == "NOWHERE") || (says_nothing && denial)
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
         let Some(limit) = place.transmit.as_ref().filter(|limit| !limit.is_nowhere()) else { continue };
         let allowed = &limit.allowed;

@@ -1,25 +1,16 @@
 //! What is sent, with its bandwidth, must stay inside an amateur band.
 
+use super::Facts;
 use super::amateur::senders;
 use super::meant_service::{meant, rows_at};
 use super::trial::mended;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::Transmission;
 use crate::tables::ServiceChannel;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// What is sent, with its bandwidth, must stay inside an amateur band.
-pub(super) const RULE: Rule = Rule {
-    name: "transmit-leaves-band",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.301, 97.307(b)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule =
+    Rule::error("transmit-leaves-band", "the rows of the profile; us: 47 CFR 97.301, 97.307(b)", DOC);
 
 const DOC: &str = r#"
 Finds: a station, repeater or gateway whose signal, with its whole width and the tolerance of the radios that send it (0 unless the plan says it), is not inside one amateur band.
@@ -38,7 +29,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside. Where the frequency is a channel of another service, as 151.820 MHz is of MURS, write the `service`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let mut searched = 0;
     for sender in senders(facts) {
         let Ok(occupied) = facts.reaches(&sender) else { continue };

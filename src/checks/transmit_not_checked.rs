@@ -1,23 +1,17 @@
 //! A channel of a service whose rules are not checked must be for listening.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Channel, Service, subject};
 use crate::reckon::agreements;
 use crate::tables::Authority;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A channel of a service whose rules are not checked must be for listening.
-pub(super) const RULE: Rule = Rule {
-    name: "transmit-not-checked",
-    severity: Severity::Error,
-    waivable: false,
-    source: "us: 47 CFR 97.111, 97.403: they give an amateur no right in another service",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "transmit-not-checked",
+    "us: 47 CFR 97.111, 97.403: they give an amateur no right in another service",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a channel on which the plan sends in a service to listen to (weather broadcasts), or in one that the profile says nothing of, where no agreement covers the channel.
@@ -50,7 +44,7 @@ pub(super) fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
     }
 }
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| is_refused(facts, channel)) {
         let Some(send) = channel.send else { continue };
         let service = channel.service.value;

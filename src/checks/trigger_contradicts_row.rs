@@ -1,23 +1,13 @@
 //! A row and its net say the same about when to move on.
 
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Id, Lapse, Rule, Severity, Words};
+use super::Facts;
+use crate::ground::{At, Finding, Findings, Id, Lapse, Rule, Words};
 use crate::plan::{Channel, Net, Plan, subject};
 use crate::reckon::{following, onward};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A row and its net say the same about when to move on.
-pub(super) const RULE: Rule = Rule {
-    name: "trigger-contradicts-row",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("trigger-contradicts-row", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a net whose `trigger` names another time than the `after` of a row of its channels, or no time where the row names one; and one that names a channel to which neither a row nor the order of the net leads. The row counts, since it stands beside the frequency: the net's panel then prints the rows' times in the trigger's place, and a rehearsal follows the rows. The last channel of a net is not asked: nothing comes after it in the net's order.
@@ -54,7 +44,7 @@ rejoin = "listen on CMD 1 at each full hour"
 Right: write the same time in both places: `trigger = "no answer for 2 minutes"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let known = known(facts.plan);
     for net in facts.plan.nets.iter() {
         let Some(trigger) = &net.trigger else { continue };

@@ -1,22 +1,16 @@
 //! An auxiliary station or an automatic beacon stands in its segments and keeps to its power.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity, Stretch};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Stretch};
 use crate::plan::{Service, StationKind, subject};
 use crate::tables::LimitedSegment;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// An auxiliary station or an automatic beacon stands in its segments and keeps to its power.
-pub(super) const RULE: Rule = Rule {
-    name: "unattended-station-limits",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the rows of the profile; us: 47 CFR 97.201 (auxiliary stations), 97.203 (beacons)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "unattended-station-limits",
+    "the rows of the profile; us: 47 CFR 97.201 (auxiliary stations), 97.203 (beacons)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a channel marked `station = "auxiliary"` or `station = "beacon"` outside the segments where such a station may stand, or a beacon with more power than it may have.
@@ -37,7 +31,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: move the link to where auxiliary stations may stand, `simplex = "433.100 MHz"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
         let (Some(station), Some(send)) = (channel.station, channel.send) else { continue };
         let segments: &[LimitedSegment] = match station.value {

@@ -1,22 +1,12 @@
 //! A repeater usually has the shift of the band plan.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Service, subject};
 use crate::reckon::Transmission;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A repeater usually has the shift of the band plan.
-pub(super) const RULE: Rule = Rule {
-    name: "unusual-shift",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the band plan in the profile",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("unusual-shift", "the band plan in the profile", DOC);
 
 const DOC: &str = r#"
 Finds: a repeater whose input is not at the band plan's usual shift from its output.
@@ -36,7 +26,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `input = "-600 kHz"`, or accept it where the coordinator assigned the pair so.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.

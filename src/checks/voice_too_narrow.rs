@@ -1,22 +1,16 @@
 //! A voice is not narrower than a voice can be.
 
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Emission, own_transmissions};
 use crate::tables::EmissionType;
 
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
-
 /// A voice is not narrower than a voice can be.
-pub(super) const RULE: Rule = Rule {
-    name: "voice-too-narrow",
-    severity: Severity::Error,
-    waivable: false,
-    source: "47 CFR 2.202 (necessary bandwidth): what a voice occupies follows from its mode",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "voice-too-narrow",
+    "47 CFR 2.202 (necessary bandwidth): what a voice occupies follows from its mode",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a voice whose `width` or `emission` is less than half of what its mode has in the narrow form: less than speech can be.
@@ -36,7 +30,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: leave `width` out, or write what the radio sends, `width = "narrow"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in own_transmissions(facts.plan) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let mode = sender.signal.mode;

@@ -1,6 +1,6 @@
 //! `[[accept]]`: findings that somebody answers for, and what can be wrong with that.
 
-use crate::ground::{Finding, Findings, OWN_FORMAT, Rule, Severity, Subject, Waived};
+use crate::ground::{Finding, Findings, Rule, Severity, Subject, Waived};
 use crate::plan::{Accept, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,12 +16,10 @@ pub(super) const RULES: &[&Rule] = &[
 
 /// A waiver that no finding needs.
 pub(super) const WAIVER_FINDS_NOTHING: Rule = Rule {
-    name: "waiver-finds-nothing",
     severity: Severity::Warning,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+    ..Rule::of_format(
+        "waiver-finds-nothing",
+        r#"
 Finds: an `[[accept]]` whose finding does not occur on exactly the records that it names, in any order.
 Costs: a reason on the check sheet that answers nothing, and perhaps a misspelt name that lets the real finding stand.
 
@@ -36,16 +34,13 @@ until = 2027-06-01
 ```
 Right: remove the record, or write finding and records as `--format long` prints them below the finding.
 "#,
+    )
 };
 
 /// A waiver of what cannot be waived.
-pub(super) const WAIVER_NOT_ALLOWED: Rule = Rule {
-    name: "waiver-not-allowed",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+pub(super) const WAIVER_NOT_ALLOWED: Rule = Rule::of_format(
+    "waiver-not-allowed",
+    r#"
 Finds: an `[[accept]]` for a finding that may not be waived: law never is, nor anything that would leave the paper wrong.
 Costs: somebody would answer for what nobody may allow.
 
@@ -75,16 +70,12 @@ until = 2027-06-01
 ```
 Right: mend what was found.
 "#,
-};
+);
 
 /// A waiver past its day.
-pub(super) const WAIVER_ENDED: Rule = Rule {
-    name: "waiver-ended",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+pub(super) const WAIVER_ENDED: Rule = Rule::of_format(
+    "waiver-ended",
+    r#"
 Finds: an `[[accept]]` whose `until` lies before the day of issue of this edition.
 Costs: an exception that was meant to end goes on unseen.
 
@@ -99,16 +90,12 @@ until = 2026-01-01          # waiver-ended
 ```
 Right: look again, then write a later day or mend the plan.
 "#,
-};
+);
 
 /// A waiver that nobody gave a reason for.
-pub(super) const WAIVER_WITHOUT_REASON: Rule = Rule {
-    name: "waiver-without-reason",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+pub(super) const WAIVER_WITHOUT_REASON: Rule = Rule::of_format(
+    "waiver-without-reason",
+    r#"
 Finds: an `[[accept]]` whose `reason` has no word, such as the dots of the record that `--format long` prints. It accepts nothing.
 Costs: the check sheet would show that somebody answers for a fault, and not why.
 
@@ -132,16 +119,14 @@ until = 2027-06-01
 ```
 Right: `reason = "Assigned this way to protect Quarry"`.
 "#,
-};
+);
 
 /// A waiver that accepts a fault of any size.
 pub(super) const WAIVER_SAYS_NOTHING: Rule = Rule {
-    name: "waiver-says-nothing",
     severity: Severity::Warning,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+    ..Rule::of_format(
+        "waiver-says-nothing",
+        r#"
 Finds: an `[[accept]]` without `says`: it accepts whatever the finding says of its records.
 Costs: who answered for an hour without a net control answers for a whole day once somebody changes the duties, and nobody is told.
 
@@ -165,16 +150,15 @@ until = 2027-06-01
 ```
 Right: add the line `says = "..."` as `--format long` or this finding prints it.
 "#,
+    )
 };
 
 /// A waiver of a finding that has changed.
 pub(super) const WAIVER_SAYS_OTHERWISE: Rule = Rule {
-    name: "waiver-says-otherwise",
     severity: Severity::Warning,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r#"
+    ..Rule::of_format(
+        "waiver-says-otherwise",
+        r#"
 Finds: an `[[accept]]` whose finding still occurs on its records, and says something else than `says`: another figure, other hours. It accepts nothing.
 Costs: none while it is told: what was accepted is no longer what there is.
 
@@ -206,6 +190,7 @@ until = 2027-06-01
 ```
 Right: look at the finding again; if it may stay as it is now, write `says` as it is printed.
 "#,
+    )
 };
 
 /// Marks findings that a waiver covers. May be called again when later floors have found more.

@@ -1,21 +1,11 @@
 //! A signal should be no wider than the band plan wants it there.
 
+use super::Facts;
 use super::amateur::senders;
-use super::{Check, Facts};
-use crate::ground::{Finding, Findings, Rule, Severity};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{Finding, Findings, Rule};
 
 /// A signal should be no wider than the band plan wants it there.
-pub(super) const RULE: Rule = Rule {
-    name: "wider-than-band-plan",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "the band plan in the profile",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::warning("wider-than-band-plan", "the band plan in the profile", DOC);
 
 const DOC: &str = r#"
 Finds: a signal wider than the band plan's limit for the stretch in which it stands. Only profiles whose band plan has widths (`region-1`, `de`) find it.
@@ -24,7 +14,7 @@ Costs: lawful, and still a nuisance to all who keep to the plan.
 Right: choose a narrower mode, or move to a stretch for this width.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let Ok(occupied) = facts.occupies(&sender) else { continue };

@@ -1,21 +1,15 @@
 //! A name that is said on the air has no word that the country keeps for distress.
 
+use super::Facts;
 use super::spoken::{has_words, said_or_read};
-use super::{Check, Facts};
-use crate::ground::{At, Finding, Findings, Rule, Severity, Subject, Words};
-
-/// The rule and its check.
-pub(super) const CHECK: Check = Check { rule: &RULE, run: check };
+use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
 
 /// A name that is said on the air has no word that the country keeps for distress.
-pub(super) const RULE: Rule = Rule {
-    name: "word-forbidden",
-    severity: Severity::Error,
-    waivable: false,
-    source: "the profile; de: distress and urgency words are kept from the amateur service (second-hand)",
-    since: "0.1.0",
-    doc: DOC,
-};
+pub(super) const RULE: Rule = Rule::error(
+    "word-forbidden",
+    "the profile; de: distress and urgency words are kept from the amateur service (second-hand)",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a spoken channel or net name or a tactical call with a word that the profile forbids, or a printed name of a channel or net, which people read aloud.
@@ -49,7 +43,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose another name, `spoken = "Leitung"`.
 "#;
 
-fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let forbidden = |name: &str| facts.profile.forbidden.iter().find(|word| has_words(name, word));
     for (name, on) in said_or_read(facts.plan, |name| forbidden(name).is_some()) {
         let word = forbidden(name.as_str()).map_or("", String::as_str);

@@ -50,7 +50,19 @@ impl Rule {
     /// An error that rests on this program's own format and may not be accepted.
     #[must_use]
     pub const fn of_format(name: &'static str, doc: &'static str) -> Self {
-        Self { name, severity: Severity::Error, waivable: false, source: OWN_FORMAT, since: "0.1.0", doc }
+        Self::error(name, OWN_FORMAT, doc)
+    }
+
+    /// An error that may not be accepted.
+    #[must_use]
+    pub const fn error(name: &'static str, source: &'static str, doc: &'static str) -> Self {
+        Self { name, severity: Severity::Error, waivable: false, source, since: "0.1.0", doc }
+    }
+
+    /// A warning that may be accepted.
+    #[must_use]
+    pub const fn warning(name: &'static str, source: &'static str, doc: &'static str) -> Self {
+        Self { name, severity: Severity::Warning, waivable: true, source, since: "0.1.0", doc }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What can be wrong while records become a plan.
 
-use crate::ground::{Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -320,13 +320,10 @@ Right: number the blocks anew.
 );
 
 /// Numbers that do not follow the page.
-pub const FORM_NUMBERS_OUT_OF_ORDER: Rule = Rule {
-    name: "form-numbers-out-of-order",
-    severity: Severity::Warning,
-    waivable: true,
-    source: "common practice, no source: a form is read aloud in the order in which it is printed",
-    since: "0.1.0",
-    doc: r#"
+pub const FORM_NUMBERS_OUT_OF_ORDER: Rule = Rule::warning(
+    "form-numbers-out-of-order",
+    "common practice, no source: a form is read aloud in the order in which it is printed",
+    r#"
 Finds: a block of a form whose number is lower than that of a block before it, from the top left to the bottom right.
 Costs: who copies a form over the air searches the page for the next number, and words go into the wrong block.
 
@@ -343,7 +340,7 @@ line = [
 ```
 Right: number the blocks in the order in which they stand. Where a published form is numbered by columns, accept it.
 "#,
-};
+);
 
 /// A base of which nothing is printed.
 pub const FORM_BASE_NOT_TAKEN: Rule = Rule::of_format(

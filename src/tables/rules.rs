@@ -1,6 +1,6 @@
 //! What can be wrong with a table.
 
-use crate::ground::{OWN_FORMAT, Rule, Severity};
+use crate::ground::Rule;
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -15,34 +15,26 @@ pub const RULES: &[&Rule] = &[
 ];
 
 /// A row that does not say where it is from.
-pub const TABLE_ROW_UNSOURCED: Rule = Rule {
-    name: "table-row-unsourced",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r"
+pub const TABLE_ROW_UNSOURCED: Rule = Rule::of_format(
+    "table-row-unsourced",
+    r"
 Finds: a row of a table (a band, a privilege, a tone list) without its source or its confidence.
 Costs: a finding that rests on it could not be argued with.
 
 Right: add `source` and `confidence` (read, second-hand, memory or computed) to the row.
 ",
-};
+);
 
 /// A row whose edges are the wrong way round.
-pub const TABLE_ROW_SWAPPED: Rule = Rule {
-    name: "table-row-swapped",
-    severity: Severity::Error,
-    waivable: false,
-    source: OWN_FORMAT,
-    since: "0.1.0",
-    doc: r"
+pub const TABLE_ROW_SWAPPED: Rule = Rule::of_format(
+    "table-row-swapped",
+    r"
 Finds: a row of a table whose `high` lies below its `low`.
 Costs: a stretch that holds nothing, so that a rule would find no fault anywhere.
 
 Right: write the lower edge as `low`.
 ",
-};
+);
 
 /// Two rows that cannot both hold.
 pub const TABLE_ROWS_CONTRADICT: Rule = Rule::of_format(

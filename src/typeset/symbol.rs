@@ -7,17 +7,14 @@ use super::pen::{Pen, Style};
 use super::setting::Setting;
 use super::symbol_code::{CAPACITY, Symbols};
 use crate::compose::block::Symbol;
-use crate::ground::{Finding, Findings, Length, Rule, Severity};
+use crate::ground::{Finding, Findings, Length, Rule};
 use crate::sheet::{Mark, Modules, Point};
 
 /// A payload that makes a symbol too fine for the space.
-pub static CODE_TOO_DENSE: Rule = Rule {
-    name: "code-too-dense",
-    severity: Severity::Error,
-    waivable: false,
-    source: "ISO/IEC 18004 (symbol sizes); least module of 0.4 mm is this program's own",
-    since: "0.1.0",
-    doc: r#"
+pub static CODE_TOO_DENSE: Rule = Rule::error(
+    "code-too-dense",
+    "ISO/IEC 18004 (symbol sizes); least module of 0.4 mm is this program's own",
+    r#"
 Finds: a QR symbol whose text needs modules smaller than 0.4 mm to fit its place.
 Costs: a phone that cannot read the symbol when it is wanted most.
 
@@ -39,7 +36,7 @@ layout = "card"
 ```
 Right: write a shorter function, or choose a larger layout.
 "#,
-};
+);
 
 /// What phones read from paper; larger is no better.
 const MODULE: Length = Length::hundredths_mm(50);
