@@ -1,9 +1,10 @@
 //! Two FM signals that can meet lie a channel apart.
 
 use super::Facts;
-use crate::ground::{Finding, Findings, Rule, Width};
+use super::many::{MOST_EACH, first_few, likewise, naming};
+use crate::ground::{Finding, Findings, Rule, Stretch, Subject, Width};
 use crate::plan::Mode;
-use crate::reckon::{Transmission, own_transmissions, spots_can_meet};
+use crate::reckon::{Coverage, Spots, Transmission, own_transmissions, spots_can_meet};
 use crate::tables::Raster;
 
 /// Two FM signals that can meet lie a channel apart.
@@ -14,7 +15,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: two channels, repeater outputs or inputs, or gateways that do not overlap but whose middles lie closer than the spacing of the band, unless a `range` keeps them apart.
+Finds: two channels, repeater outputs or inputs, or gateways that do not overlap but whose middles lie closer than the spacing of the band, unless a `range` keeps them apart. Of one that lies too near to more than eight others a single finding tells.
 Costs: a strong station on the one is heard as crackle on the other, most of all where both are worked in one room.
 
 Wrong:
@@ -56,34 +57,62 @@ pub(super) fn are_adjacent(facts: Facts<'_>, one: &Transmission<'_>, other: &Tra
 }
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut all: Vec<_> = own_transmissions(facts.plan).filter(is_spaced).collect();
-    all.sort_by_cached_key(|sent| (sent.frequency.value, sent.from.subject()));
+    let coverage = Coverage::of(facts.plan);
+    let of_plan = own_transmissions(facts.plan).filter(is_spaced);
+    let mut all: Vec<Spaced<'_>> = of_plan
+        .map(|sent| {
+            let (on, occupied) = (sent.from.subject(), facts.occupies(&sent).ok());
+            Spaced { sent, on, occupied, spots: sent.heard(&coverage) }
+        })
+        .collect();
+    all.sort_by(|a, b| (a.sent.frequency.value, &a.on).cmp(&(b.sent.frequency.value, &b.on)));
     for (index, lower) in all.iter().enumerate() {
-        let Some((row, spacing)) = spacing(facts, lower) else { continue };
-        let apart = |upper: &Transmission<'_>| (upper.frequency.value - lower.frequency.value).size();
-        let near = all.iter().skip(index + 1).take_while(|upper| apart(upper) < spacing.as_hertz());
-        for upper in near.filter(|upper| are_adjacent(facts, lower, upper)) {
-            let (on, other) = (upper.from.subject(), lower.from.subject());
-            if on == other || !spots_can_meet(&lower.heard(), &upper.heard()) {
-                continue;
+        let Some((row, spacing)) = spacing(facts, &lower.sent) else { continue };
+        let near = all.iter().skip(index + 1).take_while(|upper| lower.apart(upper) < spacing.as_hertz());
+        let near = first_few(near.filter(|upper| lower.is_disturbed_by(upper)));
+        match near.as_slice() {
+            few if few.len() <= MOST_EACH => {
+                few.iter().for_each(|upper| found.push(finding(lower, upper, (row, spacing), &[])));
             }
-            let what = format!(
-                "{} and {} lie {} apart, where the spacing is {spacing}",
-                lower.words(),
-                upper.words(),
-                Width::hertz(apart(upper))
-            );
-            found.push(
-                Finding::new(&RULE, upper.frequency.span, what)
-                    .label("too near to the other")
-                    .and(lower.frequency.span, "the other")
-                    .note(format!("{} ({})", row.cite.source, row.cite.confidence))
-                    .help("move one of them, or write the `range` of both where they are worked far apart")
-                    .on_all(on)
-                    .on_all(other),
-            );
+            [upper, ..] => found.push(finding(lower, upper, (row, spacing), &near)),
+            [] => {}
         }
     }
+}
+
+/// A transmission with what is asked of it again and again.
+struct Spaced<'a> {
+    sent: Transmission<'a>,
+    on: Option<Subject>,
+    occupied: Option<Stretch>,
+    spots: Spots<'a>,
+}
+
+impl Spaced<'_> {
+    fn apart(&self, upper: &Self) -> u64 {
+        (upper.sent.frequency.value - self.sent.frequency.value).size()
+    }
+
+    /// Whether another, within the spacing, is one that this one can meet and does not overlap.
+    fn is_disturbed_by(&self, upper: &Self) -> bool {
+        let is_free = Option::zip(self.occupied, upper.occupied).is_some_and(|(one, other)| !one.overlaps(&other));
+        self.apart(upper) > 0 && is_free && self.on != upper.on && spots_can_meet(&self.spots, &upper.spots)
+    }
+}
+
+/// A finding of two; with it stand all that lie too near to the lower where these are many.
+fn finding(lower: &Spaced<'_>, upper: &Spaced<'_>, (row, spacing): (&Raster, Width), all: &[&Spaced<'_>]) -> Finding {
+    let (words, other) = (lower.sent.words(), upper.sent.words());
+    let (apart, more) = (Width::hertz(lower.apart(upper)), likewise(all));
+    let what = format!("{words} and {other} lie {apart} apart, where the spacing is {spacing}{more}");
+    let finding = Finding::new(&RULE, upper.sent.frequency.span, what)
+        .label("too near to the other")
+        .and(lower.sent.frequency.span, "the other")
+        .note(format!("{} ({})", row.cite.source, row.cite.confidence))
+        .help("move one of them, or write the `range` of both where they are worked far apart")
+        .on_all(upper.on.clone())
+        .on_all(lower.on.clone());
+    naming(finding, all.iter().skip(1).map(|upper| upper.on.clone()))
 }
 
 /// Spacing is a custom of FM and of data on FM.

@@ -7,7 +7,8 @@ use super::adjacent_channel::{are_adjacent, is_spaced};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Service, Wish, subject};
-use crate::reckon::{Answer, Problem, Spots, Transmission, assign, each_near, site, spots_can_meet, spots_of};
+use crate::reckon;
+use crate::reckon::{Answer, Coverage, Problem, Spots, Transmission, assign, each_near, spots_can_meet};
 use crate::tables::{Profile, Tables};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -82,7 +83,8 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let pools: Vec<Option<&Pool>> = plan.wishes.iter().map(|wish| plan.pools.get(&wish.pool)).collect();
     let base = without_papers(plan);
     let mut wrong = Findings::default();
-    let facts = Facts::new(&base, profile, tables, &mut wrong);
+    let base_sites = reckon::Sites::asked_for(&base, profile, &tables.modes);
+    let facts = Facts::new(&base, profile, (tables, &base_sites), &mut wrong);
     if let Some(first) = wrong.iter().next() {
         return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
     }
@@ -110,7 +112,8 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         })
         .collect();
     // Where a channel is heard does not depend on its frequency.
-    let of_any = |(wish, pool): (&Wish, &Option<&Pool>)| spots_of(plan, &wish.on(*(*pool)?.frequencies.first()?));
+    let coverage = Coverage::of(plan);
+    let of_any = |(wish, pool): (&Wish, &Option<&Pool>)| coverage.spots_of(&wish.on(*(*pool)?.frequencies.first()?));
     let near = Nearness::of(plan.wishes.iter().zip(&pools).map(of_any).collect());
     let conflicts = |(one, a): (usize, usize), (other, b): (usize, usize)| {
         let of =
@@ -181,7 +184,8 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verd
     }
     plan.channels.put(channel);
     let mut found = Findings::default();
-    let facts = Facts::new(plan, facts.profile, facts.tables, &mut found);
+    let sites = reckon::Sites::of(plan, facts.profile, &facts.tables.modes);
+    let facts = Facts::new(plan, facts.profile, (facts.tables, &sites), &mut found);
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(facts, &mut found);
     }
@@ -284,9 +288,9 @@ impl<'a> Site<'a> {
         for channel in self.wishes.iter().filter_map(|variable| channel(*variable)) {
             plan.channels.put(channel);
         }
-        let site = site(&plan, facts.profile, &facts.tables.modes, self.place);
-        let count = |site: crate::reckon::Site| site.products().count() + site.harmonics().count();
-        site.map_or(TAKEN, |site| PRODUCT * u64::try_from(count(site)).unwrap_or(u64::MAX))
+        let sites = reckon::Sites::asked_for(&plan, facts.profile, &facts.tables.modes);
+        let count = |site: &reckon::Site| site.products().count() + site.harmonics().count();
+        sites.at(self.place).map_or(TAKEN, |site| PRODUCT * u64::try_from(count(&site)).unwrap_or(u64::MAX))
     }
 }
 

@@ -1,9 +1,10 @@
 //! Two channels should not share spectrum.
 
 use super::Facts;
+use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
 use super::trial::nearest_clean;
 use crate::ground::{Finding, Findings, Rule, Span, Stretch, Subject};
-use crate::reckon::{Spots, Transmission, Transmitter, beyond_horizon, spots_can_meet};
+use crate::reckon::{Coverage, Spots, Transmission, Transmitter, beyond_horizon, spots_can_meet};
 use std::collections::BTreeSet;
 
 /// Two channels should not share spectrum.
@@ -11,7 +12,7 @@ pub(super) const RULE: Rule =
     Rule::warning("channels-overlap", "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)", DOC);
 
 const DOC: &str = r#"
-Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. A `range` of both with the positions of their places keeps them apart.
+Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. A `range` of both with the positions of their places keeps them apart. Of one that overlaps more than eight others a single finding tells.
 Costs: two nets that were meant to work side by side disturb each other.
 
 Wrong:
@@ -45,42 +46,61 @@ struct Station<'a> {
     spots: Spots<'a>,
 }
 
+/// Two stations that overlap: the later one, the earlier, and where each does.
+type Overlap<'b, 'a> = (&'b Station<'a>, &'b Station<'a>, [(Stretch, Span); 2]);
+
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let stations = stations(facts);
-    let mut searched = 0;
-    for (index, second) in stations.iter().enumerate() {
-        for first in stations.iter().take(index) {
-            if first.through.is_some() && first.through == second.through {
-                continue;
+    let (mut searched, mut spectrum) = (0, Spectrum::default());
+    for second in &stations {
+        let occupied: Vec<Stretch> = second.stretches.iter().map(|(stretch, _)| *stretch).collect();
+        let near = spectrum.near(&occupied).filter_map(|index| stations.get(index));
+        let overlaps = first_few(near.filter_map(|first| overlap(second, first)));
+        match overlaps.as_slice() {
+            few if few.len() <= MOST_EACH => {
+                few.iter().for_each(|one| found.push(finding(facts, one, &[], &mut searched)));
             }
-            let pairs = second.stretches.iter().flat_map(|their| first.stretches.iter().map(move |our| (their, our)));
-            let Some((their, our)) = pairs.into_iter().find(|(their, our)| their.0.overlaps(&our.0)) else { continue };
-            if !spots_can_meet(&first.spots, &second.spots) {
-                continue;
-            }
-            let what = format!("{} ({}) and {} ({}) overlap", second.of.words(), their.0, first.of.words(), our.0);
-            let finding = Finding::new(&RULE, their.1, what)
-                .label("occupies part of the other")
-                .and(our.1, "the other")
-                .on_all(second.of.subject())
-                .on_all(first.of.subject());
-            let help = help(facts, first, second, &mut searched);
-            let finding = match help.1 {
-                Some(fix) => finding.help(help.0).fix(their.1, fix),
-                None => finding.help(help.0),
-            };
-            let place = |of: &Transmitter<'_>| facts.plan.places.get(of.relay(facts.plan)?.place()?);
-            let beyond = Option::zip(place(&second.of), place(&first.of));
-            let beyond = beyond.and_then(|(one, other)| beyond_horizon(one, other));
-            found.push(match beyond {
-                Some((reach, apart)) => finding.note(format!(
-                    "by the heights of their antennas alone the two reach {} km, and they stand {} km apart; hills are not known here",
-                    reach.as_metres() / 1000,
-                    apart.as_metres() / 1000
-                )),
-                None => finding,
-            });
+            [first, ..] => found.push(finding(facts, first, &overlaps, &mut searched)),
+            [] => {}
         }
+        spectrum.put(&occupied);
+    }
+}
+
+fn overlap<'b, 'a>(second: &'b Station<'a>, first: &'b Station<'a>) -> Option<Overlap<'b, 'a>> {
+    if first.through.is_some() && first.through == second.through {
+        return None;
+    }
+    let mut pairs = second.stretches.iter().flat_map(|their| first.stretches.iter().map(move |our| [*their, *our]));
+    let pair = pairs.find(|[their, our]| their.0.overlaps(&our.0))?;
+    spots_can_meet(&first.spots, &second.spots).then_some((second, first, pair))
+}
+
+/// A finding of two; with it stand all that the second overlaps where these are many.
+fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], searched: &mut usize) -> Finding {
+    let (second, first, [their, our]) = one;
+    let (words, other) = (second.of.words(), first.of.words());
+    let what = format!("{words} ({}) and {other} ({}) overlap{}", their.0, our.0, likewise(all));
+    let finding = Finding::new(&RULE, their.1, what)
+        .label("occupies part of the other")
+        .and(our.1, "the other")
+        .on_all(second.of.subject())
+        .on_all(first.of.subject());
+    let finding = naming(finding, all.iter().skip(1).map(|(_, first, _)| first.of.subject()));
+    let help = help(facts, first, second, searched);
+    let finding = match help.1 {
+        Some(fix) => finding.help(help.0).fix(their.1, fix),
+        None => finding.help(help.0),
+    };
+    let place = |of: &Transmitter<'_>| facts.plan.places.get(of.relay(facts.plan)?.place()?);
+    let beyond = Option::zip(place(&second.of), place(&first.of));
+    match beyond.and_then(|(one, other)| beyond_horizon(one, other)) {
+        Some((reach, apart)) => finding.note(format!(
+            "by the heights of their antennas alone the two reach {} km, and they stand {} km apart; hills are not known here",
+            reach.as_metres() / 1000,
+            apart.as_metres() / 1000
+        )),
+        None => finding,
     }
 }
 
@@ -106,31 +126,34 @@ fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &
 
 fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
     let plan = facts.plan;
+    let coverage = &Coverage::of(plan);
     let sending = plan.channels.iter().filter(|channel| channel.send.is_some());
     let channels = sending.map(|channel| {
         let both = std::iter::once(Transmission::heard_on(plan, channel)).chain(Transmission::on(plan, channel));
-        station(facts, Transmitter::Channel(channel), both)
+        station((facts, coverage), Transmitter::Channel(channel), both)
     });
     let mut all: Vec<Station<'_>> = channels.collect();
     // Listening channels through a repeater do not make it known: it sends all the same.
     let known: BTreeSet<Subject> = all.iter().filter_map(|station| station.through.clone()).collect();
     let is_new = |station: &Station<'_>| station.through.as_ref().is_none_or(|on| !known.contains(on));
-    let repeaters = plan
-        .repeaters
-        .iter()
-        .map(|repeater| station(facts, Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater)));
-    let gateways = plan
-        .gateways
-        .iter()
-        .map(|gateway| station(facts, Transmitter::Gateway(gateway), [Transmission::of_gateway(plan, gateway)]));
+    let repeaters = plan.repeaters.iter().map(|repeater| {
+        station((facts, coverage), Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater))
+    });
+    let gateways = plan.gateways.iter().map(|gateway| {
+        station((facts, coverage), Transmitter::Gateway(gateway), [Transmission::of_gateway(plan, gateway)])
+    });
     all.extend(repeaters.chain(gateways).filter(is_new));
     all
 }
 
-fn station<'a>(facts: Facts<'a>, of: Transmitter<'a>, ends: impl IntoIterator<Item = Transmission<'a>>) -> Station<'a> {
+fn station<'a>(
+    (facts, coverage): (Facts<'a>, &Coverage<'a>),
+    of: Transmitter<'a>,
+    ends: impl IntoIterator<Item = Transmission<'a>>,
+) -> Station<'a> {
     let occupied = |end: Transmission<'_>| Some((facts.occupies(&end).ok()?, end.frequency.span));
     let mut stretches: Vec<_> = ends.into_iter().filter_map(occupied).collect();
     stretches.dedup_by(|a, b| a.0 == b.0);
     let through = of.relay(facts.plan).and_then(|relay| relay.subject());
-    Station { of, through, stretches, spots: of.heard(facts.plan) }
+    Station { of, through, stretches, spots: of.heard(facts.plan, coverage) }
 }

@@ -4,8 +4,9 @@ use super::signals::{Reported, report};
 use super::trials::Trials;
 use crate::ground::{Findings, Stretch};
 use crate::plan::{Channel, Place, Plan, Signal};
-use crate::reckon::{Emission, Site, Transmission, emission_of, site};
+use crate::reckon::{Emission, Site, Sites, Transmission, emission_of};
 use crate::tables::{Profile, Tables};
+use std::borrow::Cow;
 
 /// The plan, the profile that it names, and the tables. Whoever has one knows that every signal of the plan of which nothing
 /// can be reckoned has an error already.
@@ -19,14 +20,20 @@ pub struct Facts<'a> {
     pub tables: &'a Tables,
     /// What rules may try before they propose it; none in a plan that is itself a trial.
     pub trials: Option<&'a Trials>,
+    sites: &'a Sites<'a>,
     reported: Reported,
 }
 
 impl<'a> Facts<'a> {
     /// Reports what cannot be reckoned, so that no rule takes it for lawful.
-    pub(super) fn new(plan: &'a Plan, profile: &'a Profile, tables: &'a Tables, found: &mut Findings) -> Self {
+    pub(super) fn new(
+        plan: &'a Plan,
+        profile: &'a Profile,
+        (tables, sites): (&'a Tables, &'a Sites<'a>),
+        found: &mut Findings,
+    ) -> Self {
         let reported = report(plan, profile, tables, found);
-        Self { plan, profile, tables, trials: None, reported }
+        Self { plan, profile, tables, trials: None, sites, reported }
     }
 
     /// The same where rules may try what they propose.
@@ -55,7 +62,7 @@ impl<'a> Facts<'a> {
     }
 
     /// What sends and hears at a place of the plan.
-    pub(super) fn site(self, place: &Place) -> Result<Site, Reported> {
-        site(self.plan, self.profile, &self.tables.modes, place).map_err(|_| self.reported)
+    pub(super) fn site(self, place: &Place) -> Result<Cow<'a, Site>, Reported> {
+        self.sites.at(place).map_err(|_| self.reported)
     }
 }

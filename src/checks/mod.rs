@@ -57,6 +57,7 @@ mod link_joins_nets;
 mod link_within_one_band;
 mod links_in_a_ring;
 mod local_time_unclear;
+mod many;
 mod meant_service;
 mod member_at_two_places;
 mod member_at_two_posts;

@@ -1,8 +1,9 @@
 //! Names that are said on the air cannot be taken for each other.
 
 use super::Facts;
+use super::many::{MOST_EACH, first_few, likewise, naming};
 use super::spoken::names;
-use crate::ground::{Finding, Findings, Rule};
+use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
 use crate::reckon::Spoken;
 
 /// Names that are said on the air cannot be taken for each other.
@@ -13,7 +14,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: two spoken channel or net names or tactical calls that sound alike or differ by one letter.
+Finds: two spoken channel or net names or tactical calls that sound alike or differ by one letter. Of one that is like more than eight others a single finding tells.
 Costs: on a poor signal half the stations go to the wrong channel, or two places answer one call.
 
 Wrong:
@@ -38,20 +39,37 @@ Right: choose another name for one of them, `spoken = "State"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let names: Vec<_> =
-        names(facts.plan).into_iter().map(|(name, on)| (name, on, Spoken::new(name.as_str()))).collect();
-    for (index, (second, on, sound)) in names.iter().enumerate() {
-        for (first, other, first_sound) in names.iter().take(index) {
-            let Some(how) = first_sound.alike(sound) else { continue };
-            let what = format!("\"{}\" and \"{}\" {how}", second.value, first.value);
-            found.push(
-                Finding::new(&RULE, second.span, what)
-                    .label("can be taken for the other")
-                    .and(first.span, "the other name")
-                    .help("choose another name for one of them")
-                    .on(on.clone())
-                    .on(other.clone()),
-            );
+    let names: Vec<Named<'_>> =
+        names(facts.plan).into_iter().map(|(name, on)| Named { name, on, sound: Spoken::new(name.as_str()) }).collect();
+    for (index, second) in names.iter().enumerate() {
+        let before = names.iter().take(index);
+        let alike = first_few(before.filter_map(|first| Some((first, first.sound.alike(&second.sound)?))));
+        match alike.as_slice() {
+            few if few.len() <= MOST_EACH => few.iter().for_each(|first| found.push(finding(second, first, &[]))),
+            [first, ..] => found.push(finding(second, first, &alike)),
+            [] => {}
         }
     }
+}
+
+/// A name that is said on the air.
+struct Named<'a> {
+    name: &'a At<Words>,
+    on: Subject,
+    sound: Spoken,
+}
+
+/// An earlier name, and how it is like a later one.
+type Alike<'b, 'a> = (&'b Named<'a>, &'static str);
+
+/// A finding of two; with it stand all that are like the second where these are many.
+fn finding(second: &Named<'_>, (first, how): &Alike<'_, '_>, all: &[Alike<'_, '_>]) -> Finding {
+    let what = format!("\"{}\" and \"{}\" {how}{}", second.name.value, first.name.value, likewise(all));
+    let finding = Finding::new(&RULE, second.name.span, what)
+        .label("can be taken for the other")
+        .and(first.name.span, "the other name")
+        .help("choose another name for one of them")
+        .on(second.on.clone())
+        .on(first.on.clone());
+    naming(finding, all.iter().skip(1).map(|(first, _)| Some(first.on.clone())))
 }

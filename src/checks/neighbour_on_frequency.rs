@@ -4,7 +4,7 @@ use super::Facts;
 use super::amateur::senders;
 use crate::ground::{Finding, Findings, Id, Rule, Stretch, Subject};
 use crate::plan::Neighbour;
-use crate::reckon::{Transmission, spots_can_meet};
+use crate::reckon::{Coverage, Transmission, spots_can_meet};
 
 /// A frequency of the plan is not a neighbouring team's.
 pub(super) const RULE: Rule =
@@ -40,11 +40,12 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     };
     let neighbours: Vec<(&Neighbour, Vec<(Stretch, Transmission<'_>)>)> =
         facts.plan.neighbours.iter().map(ends).collect();
+    let coverage = Coverage::of(facts.plan);
     for sender in senders(facts) {
         let Ok(ours) = facts.occupies(&sender) else { continue };
         for (neighbour, ends) in &neighbours {
             let Some((stretch, theirs)) = ends.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
-            if !spots_can_meet(&sender.heard(), &theirs.heard()) {
+            if !spots_can_meet(&sender.heard(&coverage), &theirs.heard(&coverage)) {
                 continue;
             }
             let team = neighbour.team.as_ref().map(|team| format!(" of {}", team.value)).unwrap_or_default();

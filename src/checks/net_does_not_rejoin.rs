@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Staff, losses, rehearse};
+use crate::reckon::{Clock, Eligibility, GoingOn, Loss, Met, Outcome, Staff, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// After any single loss a net comes together again by what the cards say.
@@ -47,11 +47,11 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Facts { tables, profile, plan, .. } = facts;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let (staff, losses) = (Staff::of(plan), losses(plan));
-    let mut said: BTreeSet<&Id> = BTreeSet::new();
+    let (mut said, mut going_on): (BTreeSet<&Id>, _) = (BTreeSet::new(), GoingOn::of(plan));
     for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
         for net in nets {
             // The first loss says it; others with the same end would only repeat it.
-            if said.contains(&net.id.value) {
+            if said.contains(&net.id.value) || going_on.is_sure(&staff, net, loss) {
                 continue;
             }
             let rests_on = Eligibility { tables, profile, plan, day };

@@ -4,6 +4,7 @@ use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Files, Findings, Rule};
 use crate::plan::Plan;
+use crate::reckon::Sites;
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
 use std::sync::Arc;
 
@@ -69,8 +70,9 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
         return None;
     }
     let profile = named.or_else(|| tables.profile(USUAL_PROFILE).cloned())?;
-    let trials = Trials::of(&plan);
-    let facts = Facts::new(&plan, &profile, tables, found).with_trials(&trials);
+    let sites = Sites::of(&plan, &profile, &tables.modes);
+    let trials = Trials::of(&plan, &sites);
+    let facts = Facts::new(&plan, &profile, (tables, &sites), found).with_trials(&trials);
     for check in CHECKS {
         (check.run)(facts, found);
     }

@@ -1,6 +1,7 @@
 //! Repeaters that hear one input open on tones that a decoder can tell apart.
 
 use super::Facts;
+use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
 use crate::ground::{Finding, Findings, Rule, Stretch, Tone};
 use crate::plan::{Repeater, subject};
 use crate::reckon::{Transmission, can_meet, dcs_bits, heard};
@@ -13,7 +14,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: two repeaters whose inputs overlap and that open on the same tone or code, on CTCSS tones less than 2.5 % apart, or on a DCS code and another that is the same bits inverted.
+Finds: two repeaters whose inputs overlap and that open on the same tone or code, on CTCSS tones less than 2.5 % apart, or on a DCS code and another that is the same bits inverted. Of one that is close to more than eight others a single finding tells.
 Costs: one station opens both, and two nets hear halves of each other.
 
 Wrong:
@@ -43,28 +44,51 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             Some((repeater, facts.occupies(&input).ok()?))
         })
         .collect();
-    for (index, (second, theirs)) in with_input.iter().enumerate() {
-        for (first, ours) in with_input.iter().take(index).filter(|(_, ours)| ours.overlaps(theirs)) {
-            if !can_meet(heard(facts.plan, first), heard(facts.plan, second)) {
-                continue;
+    let mut spectrum = Spectrum::default();
+    for (second, theirs) in &with_input {
+        let near = spectrum.near(&[*theirs]).filter_map(|index| with_input.get(index));
+        let near = near.filter(|(_, ours)| ours.overlaps(theirs)).filter_map(|(first, ours)| {
+            let how = confusable(first.tone_in.value, second.tone_in.value)?;
+            can_meet(heard(facts.plan, first), heard(facts.plan, second)).then_some(Near { first, ours: *ours, how })
+        });
+        let near = first_few(near);
+        match near.as_slice() {
+            few if few.len() <= MOST_EACH => {
+                few.iter().for_each(|one| found.push(finding((second, theirs), one, &[])));
             }
-            let (one, other) = (first.tone_in.value, second.tone_in.value);
-            let Some(how) = confusable(one, other) else { continue };
-            let what = format!(
-                "repeater {} opens on {other} and repeater {} on {one}: {how}, and their inputs overlap",
-                second.name.value, first.name.value
-            );
-            found.push(
-                Finding::new(&RULE, second.tone_in.span, what)
-                    .label("opens this one")
-                    .and(first.tone_in.span, "opens that one")
-                    .note(format!("inputs {ours} and {theirs}"))
-                    .help("agree on tones further apart, or accept it where one cannot hear the other's stations")
-                    .on(subject(*second))
-                    .on(subject(*first)),
-            );
+            [one, ..] => found.push(finding((second, theirs), one, &near)),
+            [] => {}
         }
+        spectrum.put(&[*theirs]);
     }
+}
+
+/// An earlier repeater that a decoder may take for the later one.
+struct Near<'a> {
+    first: &'a Repeater,
+    ours: Stretch,
+    how: String,
+}
+
+/// A finding of two; with it stand all that the second may be taken for where these are many.
+fn finding((second, theirs): (&Repeater, &Stretch), near: &Near<'_>, all: &[Near<'_>]) -> Finding {
+    let Near { first, ours, how } = near;
+    let what = format!(
+        "repeater {} opens on {} and repeater {} on {}: {how}, and their inputs overlap{}",
+        second.name.value,
+        second.tone_in.value,
+        first.name.value,
+        first.tone_in.value,
+        likewise(all)
+    );
+    let finding = Finding::new(&RULE, second.tone_in.span, what)
+        .label("opens this one")
+        .and(first.tone_in.span, "opens that one")
+        .note(format!("inputs {ours} and {theirs}"))
+        .help("agree on tones further apart, or accept it where one cannot hear the other's stations")
+        .on(subject(second))
+        .on(subject(*first));
+    naming(finding, all.iter().skip(1).map(|near| Some(subject(near.first))))
 }
 
 /// Why a decoder may take one for the other; none when it does not.

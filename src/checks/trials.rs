@@ -1,8 +1,8 @@
 //! What rules may still try before they propose it.
 
-use crate::ground::{At, Subject};
-use crate::plan::{Channel, Place, Plan, Ref};
-use crate::reckon::worked_at;
+use crate::ground::Subject;
+use crate::plan::{Channel, Plan};
+use crate::reckon::Sites;
 use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeSet;
 
@@ -30,10 +30,11 @@ pub struct Trials {
 impl Trials {
     /// Nothing tried yet.
     #[must_use]
-    pub(super) fn of(plan: &Plan) -> Self {
+    pub(super) fn of(plan: &Plan, sites: &Sites<'_>) -> Self {
         let radio = [plan.channels.len(), plan.repeaters.len(), plan.gateways.len(), plan.nets.len()];
         let people = [plan.members.len(), plan.posts.len(), plan.duties.len(), plan.places.len()];
-        let sites = plan.places.iter().map(|place| sending(plan, place));
+        // Three transmitters at a place make a product, and the rules look at each.
+        let sites = plan.places.iter().map(|place| sites.sending(place));
         let records = weight(radio.into_iter().chain(people).sum(), sites);
         Self { before: OnceCell::new(), records, left: Cell::new(MOST_READ), proposed: RefCell::default() }
     }
@@ -56,15 +57,6 @@ impl Trials {
 fn weight(records: usize, sites: impl Iterator<Item = usize>) -> usize {
     let products = sites.map(|senders| senders.saturating_pow(3)).fold(0, usize::saturating_add);
     records.max(1).saturating_add(products / PRODUCTS)
-}
-
-/// About how many transmitters are at a place: three of them make a product, and the rules look at each.
-fn sending(plan: &Plan, place: &Place) -> usize {
-    let is_here = |at: &Option<At<Ref<Place>>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
-    let repeaters = plan.repeaters.iter().filter(|repeater| is_here(&repeater.place)).count();
-    let gateways = plan.gateways.iter().filter(|gateway| is_here(&gateway.place)).count();
-    let links = plan.links.iter().filter(|link| is_here(&link.place)).count();
-    worked_at(plan, place).len() + repeaters + gateways + 2 * links + place.others.len()
 }
 
 #[cfg(test)]

@@ -2,8 +2,9 @@
 //!
 //! Only a range that somebody wrote keeps two apart: the radio horizon of an antenna's height says nothing of the hill under it.
 
-use crate::ground::{Distance, Position};
-use crate::plan::{Channel, Neighbour, Plan, Repeater};
+use crate::ground::{Distance, Id, Position};
+use crate::plan::{Channel, Neighbour, Place, Plan, Repeater};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Where something is heard; none: everywhere.
 pub type Heard<'a> = Option<(&'a Position, Distance)>;
@@ -21,24 +22,44 @@ pub fn neighbour_heard(neighbour: &Neighbour) -> Heard<'_> {
     Some((&neighbour.position.as_ref()?.value, neighbour.range?.value))
 }
 
-/// Where the stations of a channel without repeater are heard: around each place that monitors it. None: everywhere.
-fn channel_heard<'a>(plan: &'a Plan, channel: &Channel) -> Spots<'a> {
-    let range = channel.range?.value;
-    let worked = plan.places.iter().filter(|place| place.monitors.iter().any(|id| id.value == channel.id.value));
-    let spots: Option<Vec<_>> =
-        worked.map(|place| place.position.as_ref().map(|position| (&position.value, range))).collect();
-    spots.filter(|spots| !spots.is_empty())
-}
-
 /// All spots around which a channel is heard, for many comparisons. None: everywhere.
 pub type Spots<'a> = Option<Vec<(&'a Position, Distance)>>;
 
-/// Where a channel is heard: around its repeater, or around the places that monitor it.
-#[must_use]
-pub fn spots_of<'a>(plan: &'a Plan, channel: &Channel) -> Spots<'a> {
-    match channel.repeater() {
-        Some(id) => Some(vec![heard(plan, plan.repeaters.get(id)?)?]),
-        None => channel_heard(plan, channel),
+/// Where every channel of a plan is heard: what monitors which is found once.
+pub struct Coverage<'a> {
+    plan: &'a Plan,
+    /// The places that monitor a channel, by channel.
+    monitored: BTreeMap<&'a Id, Vec<&'a Place>>,
+}
+
+impl<'a> Coverage<'a> {
+    /// Of a plan.
+    #[must_use]
+    pub fn of(plan: &'a Plan) -> Self {
+        let mut monitored: BTreeMap<&Id, Vec<&Place>> = BTreeMap::new();
+        for place in plan.places.iter() {
+            let ids: BTreeSet<&Id> = place.monitors.iter().map(|id| &*id.value).collect();
+            ids.into_iter().for_each(|id| monitored.entry(id).or_default().push(place));
+        }
+        Self { plan, monitored }
+    }
+
+    /// Where a channel is heard: around its repeater, or around the places that monitor it.
+    #[must_use]
+    pub fn spots_of(&self, channel: &Channel) -> Spots<'a> {
+        match channel.repeater() {
+            Some(id) => Some(vec![heard(self.plan, self.plan.repeaters.get(id)?)?]),
+            None => self.around(channel),
+        }
+    }
+
+    /// Where the stations of a channel without repeater are heard: around each place that monitors it. None: everywhere.
+    fn around(&self, channel: &Channel) -> Spots<'a> {
+        let range = channel.range?.value;
+        let worked = self.monitored.get(&channel.id.value).into_iter().flatten();
+        let spots: Option<Vec<_>> =
+            worked.map(|place| place.position.as_ref().map(|position| (&position.value, range))).collect();
+        spots.filter(|spots| !spots.is_empty())
     }
 }
 

@@ -1,7 +1,8 @@
 //! Two radios near each other in frequency at one place: what must be kept between them, and what the plan shows.
 
 use super::isolation::{DIPOLE, Standing, isolation, needed_isolation};
-use super::site::{Site, SiteEnd};
+use super::site::Site;
+use super::site_end::SiteEnd;
 use crate::ground::{At, Frequency, Id, Power, Span, Subject, Words};
 use crate::plan::{Antenna, Place, Spacing};
 use crate::tables::Profile;

@@ -1,53 +1,15 @@
 //! What sends and hears at a place at the same time: the channels worked there, what stands there, and what others have.
 
-use super::coverage::{Heard, Spots, spots_can_meet, spots_of};
+use super::coverage::Heard;
 use super::intermod::{Hit, Hits, Keying, SiteSignal, harmonics, products};
-use super::worked::{Worked, worked_at};
+use super::listeners::Listeners;
+use super::site_end::{By, Keyed, SiteEnd};
+use super::worked::Worked;
 use super::{Transmission, Transmitter, Unreckoned};
 use crate::ground::caps::SITE_SENDERS;
-use crate::ground::{At, Frequency, Id, Power, Span, Subject, Width};
-use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref};
-use crate::tables::{Modes, Profile};
+use crate::ground::{At, Frequency, Id, Width};
+use crate::plan::{Channel, Control, Gateway, Link, Other, Place, Plan, Ref, Repeater};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// A sender or a receiver at a place.
-#[derive(Clone, Debug)]
-pub struct SiteEnd {
-    /// As printed.
-    pub name: String,
-    /// The signal.
-    pub signal: SiteSignal,
-    /// What it is of, where it is a record.
-    pub subject: Option<Subject>,
-    /// Where the plan says that it is here.
-    pub span: Span,
-    /// The channel, where it is a radio on one.
-    pub channel: Option<Id>,
-    /// The most it sends with, where the plan says so.
-    pub power: Option<Power>,
-    /// Who keys it.
-    pub keyed: Keyed,
-    /// Whether it is heard elsewhere, within range of what stands here.
-    pub is_distant: bool,
-}
-
-/// Who keys a radio at a place.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Keyed {
-    /// Somebody's hand.
-    Hand {
-        /// The channels by which `turns` may name it.
-        channels: Vec<Id>,
-        /// The one net that brings it here: a net is on one of its channels at a time.
-        net: Option<Id>,
-        /// Whether the place monitors it: worked at the same time as all else that it monitors.
-        is_monitored: bool,
-    },
-    /// Itself, whenever it is called: a repeater, a link, an automatic gateway. No agreement on turns holds it back.
-    Itself,
-    /// Others, who agree on nothing with the team.
-    Others,
-}
 
 /// A place with all that sends and hears there.
 #[derive(Clone, Debug, Default)]
@@ -65,47 +27,25 @@ pub struct Site {
 /// How wide a transmitter of others is taken to be.
 const OTHERS: Width = Width::hertz(16_000);
 
-/// By what a site is reckoned.
-#[derive(Clone, Copy)]
-struct By<'a> {
-    plan: &'a Plan,
-    profile: &'a Profile,
-    modes: &'a Modes,
+/// What stands at a place.
+#[derive(Default)]
+pub(super) struct Here<'a> {
+    pub links: Vec<&'a Link>,
+    pub repeaters: Vec<&'a Repeater>,
+    pub gateways: Vec<&'a Gateway>,
 }
 
-/// What sends and hears at `place`: the channels that it monitors or that posts there work, the repeaters, gateways and links
-/// that stand there, and what others have; with the plan's receivers that what stands there can reach.
-///
-/// # Errors
-/// When one of the signals cannot be reckoned: without it the site would look quieter than it is.
-pub fn site(plan: &Plan, profile: &Profile, modes: &Modes, place: &Place) -> Result<Site, Unreckoned> {
-    let by = By { plan, profile, modes };
-    let mut site = Site { turns: turns(place), ..Site::default() };
-    let links: Vec<&Link> = plan.links.iter().filter(|link| stands(link.place.as_ref(), place)).collect();
-    let worked = worked_at(plan, place);
-    for one in &worked {
-        site.add_worked(one, &links, by)?;
-    }
-    for link in links {
-        // A channel that is worked here besides is heard and sent on already.
-        let more = link.joins.iter().filter(|id| worked.iter().all(|one| one.channel.id.value != id.value));
-        for (id, channel) in more.filter_map(|id| Some((id, plan.channels.get(id)?))) {
-            site.add_link(link, id, channel, by)?;
+impl Here<'_> {
+    /// How far it is heard from a place: as far as its farthest repeater; everywhere where that is not written of one, or where a
+    /// gateway or a link stands, which write none.
+    fn reach<'b>(&self, place: &'b Place) -> Heard<'b> {
+        if !self.gateways.is_empty() || !self.links.is_empty() {
+            return None;
         }
+        let ranges = self.repeaters.iter().map(|repeater| repeater.range.map(|range| range.value));
+        let ranges: Option<Vec<_>> = ranges.collect();
+        Some((&place.position.as_ref()?.value, ranges?.into_iter().max()?))
     }
-    for repeater in plan.repeaters.iter().filter(|repeater| stands(repeater.place.as_ref(), place)) {
-        // It sends and hears at once: neither end makes the other silent.
-        let [output, input] = Transmission::of_repeater(plan, repeater);
-        site.senders.push(SiteEnd::of(&output, Keyed::Itself, by)?);
-        site.receivers.push(SiteEnd::of(&input, Keyed::Itself, by)?);
-    }
-    for gateway in plan.gateways.iter().filter(|gateway| stands(gateway.place.as_ref(), place)) {
-        let end = SiteEnd::of(&Transmission::of_gateway(plan, gateway), keyed(plan, gateway), by)?;
-        site.add_radio(Some(end.clone()), end);
-    }
-    place.others.iter().for_each(|other| site.add_other(other));
-    site.add_distant(place, by)?;
-    Ok(site)
 }
 
 /// Who keys a gateway.
@@ -132,26 +72,42 @@ fn turns(place: &Place) -> BTreeMap<Id, BTreeSet<usize>> {
     turns
 }
 
-impl SiteEnd {
-    /// A transmission as it is sent or heard at a place.
-    fn of(sent: &Transmission<'_>, keyed: Keyed, by: By<'_>) -> Result<Self, Unreckoned> {
-        let stretch = sent.occupies(by.profile, by.modes)?;
-        let width = (stretch.high() - stretch.low()).size();
-        let at = Frequency::hertz(stretch.low().as_hertz() + width / 2).unwrap_or(stretch.low());
-        Ok(Self {
-            name: sent.name(),
-            signal: SiteSignal { at, width: Width::hertz(width), owner: None },
-            subject: sent.from.subject(),
-            span: sent.frequency.span,
-            channel: sent.from.on_channel().map(|channel| channel.id.value.clone()),
-            power: sent.power().map(|power| power.value),
-            keyed,
-            is_distant: false,
-        })
-    }
-}
-
 impl Site {
+    /// What sends and hears at `place`: the channels that it monitors or that posts there work, the repeaters, gateways and links
+    /// that stand there, and what others have; with the plan's receivers that what stands there can reach.
+    pub(super) fn of(
+        place: &Place,
+        (worked, here): (&[Worked<'_>], &Here<'_>),
+        listeners: &Listeners<'_>,
+        by: By<'_>,
+    ) -> Result<Self, Unreckoned> {
+        let plan = by.plan;
+        let mut site = Self { turns: turns(place), ..Self::default() };
+        for one in worked {
+            site.add_worked(one, &here.links, by)?;
+        }
+        for link in &here.links {
+            // A channel that is worked here besides is heard and sent on already.
+            let more = link.joins.iter().filter(|id| worked.iter().all(|one| one.channel.id.value != id.value));
+            for (id, channel) in more.filter_map(|id| Some((id, plan.channels.get(id)?))) {
+                site.add_link(link, id, channel, by)?;
+            }
+        }
+        for repeater in &here.repeaters {
+            // It sends and hears at once: neither end makes the other silent.
+            let [output, input] = Transmission::of_repeater(plan, repeater);
+            site.senders.push(SiteEnd::of(&output, Keyed::Itself, by)?);
+            site.receivers.push(SiteEnd::of(&input, Keyed::Itself, by)?);
+        }
+        for gateway in &here.gateways {
+            let end = SiteEnd::of(&Transmission::of_gateway(plan, gateway), keyed(plan, gateway), by)?;
+            site.add_radio(Some(end.clone()), end);
+        }
+        place.others.iter().for_each(|other| site.add_other(other));
+        site.add_distant((here, place), listeners)?;
+        Ok(site)
+    }
+
     /// A radio that either sends or hears.
     fn add_radio(&mut self, sends: Option<SiteEnd>, hears: SiteEnd) {
         let owner = Some(self.radios);
@@ -209,25 +165,17 @@ impl Site {
         self.receivers.extend(other.hears.map(end));
     }
 
-    /// Receivers of the plan elsewhere, where two or more that stand here make products by themselves. Nothing is asked of a
-    /// frequency that is heard here anyway, or that a repeater here covers with its own signal.
-    fn add_distant(&mut self, place: &Place, by: By<'_>) -> Result<(), Unreckoned> {
-        let plan = by.plan;
-        if self.senders.iter().filter(|end| end.keyed == Keyed::Itself).count() < 2 {
+    /// Receivers of the plan elsewhere, where two or more that stand here make products by themselves that may fall there. Nothing
+    /// is asked of a frequency that is heard here anyway, or that a repeater here covers with its own signal.
+    fn add_distant(&mut self, (here, place): (&Here<'_>, &Place), listeners: &Listeners<'_>) -> Result<(), Unreckoned> {
+        let own = self.senders.iter().filter(|end| end.keyed == Keyed::Itself);
+        let own: Vec<SiteSignal> = own.map(|end| end.signal).collect();
+        if own.len() < 2 || self.is_crowded() {
             return Ok(());
         }
-        let here: Spots<'_> = reach(plan, place).map(|at| vec![at]);
         let mut heard: BTreeSet<Frequency> = self.receivers.iter().map(|end| end.signal.at).collect();
-        for channel in plan.channels.iter().filter(|channel| spots_can_meet(&spots_of(plan, channel), &here)) {
-            let repeater = channel.repeater().and_then(|id| plan.repeaters.get(id));
-            if repeater.is_some_and(|repeater| stands(repeater.place.as_ref(), place)) {
-                continue;
-            }
-            let input = repeater.map(|repeater| Transmission::of_repeater(plan, repeater)).map(|[_, input]| input);
-            let ends = std::iter::once(Transmission::heard_on(plan, channel)).chain(input);
-            let distant = |sent| Ok(SiteEnd { is_distant: true, ..SiteEnd::of(&sent, Keyed::Others, by)? });
-            let ends = ends.map(distant).collect::<Result<Vec<_>, _>>()?;
-            self.receivers.extend(ends.into_iter().filter(|end| heard.insert(end.signal.at)));
+        for ends in listeners.near(&own, (here.reach(place), &place.id.value)) {
+            self.receivers.extend(ends?.into_iter().filter(|end| heard.insert(end.signal.at)));
         }
         Ok(())
     }
@@ -301,21 +249,4 @@ impl Site {
     pub fn is_crowded(&self) -> bool {
         !u64::try_from(self.senders.len()).is_ok_and(|count| SITE_SENDERS.takes(count))
     }
-}
-
-fn stands(at: Option<&At<Ref<Place>>>, place: &Place) -> bool {
-    at.is_some_and(|at| at.value == place.id.value)
-}
-
-/// How far what stands at a place is heard: as far as its farthest repeater; everywhere where that is not written of one, or
-/// where a gateway or a link stands, which write none.
-fn reach<'a>(plan: &'a Plan, place: &'a Place) -> Heard<'a> {
-    let is_here = |at: &Option<At<Ref<Place>>>| stands(at.as_ref(), place);
-    let has_more = plan.gateways.iter().any(|gateway| is_here(&gateway.place));
-    if has_more || plan.links.iter().any(|link| is_here(&link.place)) {
-        return None;
-    }
-    let here = plan.repeaters.iter().filter(|repeater| is_here(&repeater.place));
-    let ranges: Option<Vec<_>> = here.map(|repeater| repeater.range.map(|range| range.value)).collect();
-    Some((&place.position.as_ref()?.value, ranges?.into_iter().max()?))
 }

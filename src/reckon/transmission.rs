@@ -1,6 +1,6 @@
 //! What transmits, where and how: the one answer that all rules and sheets take it from.
 
-use super::{Heard, Sent, Spot, Spots, Unreckoned, heard, neighbour_heard, occupied_by, spot, spots, spots_of};
+use super::{Coverage, Heard, Sent, Spot, Spots, Unreckoned, heard, neighbour_heard, occupied_by, spot, spots};
 use super::{tolerance_on, widened};
 use crate::ground::{At, Frequency, Power, Stretch, Subject, Tolerance};
 use crate::plan::{Channel, Gateway, Link, Neighbour, Place, Plan, Ref, Repeater, Service, Side, Signal, subject};
@@ -236,8 +236,8 @@ impl<'a> Transmission<'a> {
 
     /// Where it is heard: a pair where its repeater counts. None: everywhere.
     #[must_use]
-    pub fn heard(&self) -> Spots<'a> {
-        self.from.heard(self.plan)
+    pub fn heard(&self, coverage: &Coverage<'a>) -> Spots<'a> {
+        self.from.heard(self.plan, coverage)
     }
 
     /// Every spot where whoever sends it may stand.
@@ -380,10 +380,10 @@ impl<'a> Transmitter<'a> {
 
     /// Where it is heard. None: everywhere.
     #[must_use]
-    pub fn heard(&self, plan: &'a Plan) -> Spots<'a> {
+    pub fn heard(&self, plan: &'a Plan, coverage: &Coverage<'a>) -> Spots<'a> {
         let around = |heard: Heard<'a>| heard.map(|spot| vec![spot]);
         match self {
-            Self::Channel(channel) => spots_of(plan, channel),
+            Self::Channel(channel) => coverage.spots_of(channel),
             Self::Repeater(repeater) => around(heard(plan, repeater)),
             Self::Neighbour(neighbour) => around(neighbour_heard(neighbour)),
             Self::Gateway(_) | Self::Link(..) => None,

@@ -34,31 +34,65 @@ pub fn nets_at<'a>(plan: &'a Plan, post: &'a Post) -> Vec<(&'a Net, Span)> {
     own.chain(controlled).collect()
 }
 
-/// Each channel once: those that the place monitors, then those of the nets that posts there work, with every leg.
-#[must_use]
-pub fn worked_at<'a>(plan: &'a Plan, place: &'a Place) -> Vec<Worked<'a>> {
-    let mut all: Vec<Worked<'a>> = Vec::new();
-    let mut nets: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
-    let mut add = |new: Worked<'a>| {
-        let is_new = !nets.contains_key(&new.channel.id.value);
-        nets.entry(&new.channel.id.value).or_default().extend(new.net);
-        all.extend(is_new.then_some(new));
-    };
-    for id in &place.monitors {
-        let Some(channel) = plan.channels.get(id) else { continue };
-        add(Worked { channel, span: id.span, net: None, post: None });
+/// Who works what where, found once for all places of a plan.
+pub struct Works<'a> {
+    plan: &'a Plan,
+    /// By place.
+    posts: BTreeMap<&'a Id, Vec<&'a Post>>,
+    /// By the post that controls them.
+    controlled: BTreeMap<&'a Id, Vec<&'a Net>>,
+}
+
+impl<'a> Works<'a> {
+    /// Of a plan.
+    #[must_use]
+    pub fn of(plan: &'a Plan) -> Self {
+        let (mut posts, mut controlled) = (BTreeMap::<_, Vec<_>>::new(), BTreeMap::<_, Vec<_>>::new());
+        for (place, post) in plan.posts.iter().filter_map(|post| Some((&*post.place.as_ref()?.value, post))) {
+            posts.entry(place).or_default().push(post);
+        }
+        for (control, net) in plan.nets.iter().filter_map(|net| Some((&*net.control.as_ref()?.value, net))) {
+            controlled.entry(control).or_default().push(net);
+        }
+        Self { plan, posts, controlled }
     }
-    for post in posts_at(plan, place) {
-        for (net, span) in nets_at(plan, post) {
-            for channel in net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value)) {
-                add(Worked { channel, span, net: Some(&net.id.value), post: Some(post) });
+
+    /// As [`nets_at`].
+    fn nets_at(&self, post: &'a Post) -> impl Iterator<Item = (&'a Net, Span)> {
+        let named: BTreeSet<&Id> = post.nets.iter().map(|id| &*id.value).collect();
+        let own = post.nets.iter().filter_map(|id| Some((self.plan.nets.get(&id.value)?, id.span)));
+        let controlled = self.controlled.get(&post.id.value).into_iter().flatten();
+        let controlled = controlled.filter(move |net| !named.contains(&net.id.value));
+        own.chain(controlled.filter_map(|net| Some((*net, net.control.as_ref()?.span))))
+    }
+
+    /// Each channel that is worked from a place once: those that it monitors, then those of the nets that posts there work, with
+    /// every leg.
+    #[must_use]
+    pub fn at(&self, place: &'a Place) -> Vec<Worked<'a>> {
+        let mut all: Vec<Worked<'a>> = Vec::new();
+        let mut nets: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
+        let mut add = |new: Worked<'a>| {
+            let is_new = !nets.contains_key(&new.channel.id.value);
+            nets.entry(&new.channel.id.value).or_default().extend(new.net);
+            all.extend(is_new.then_some(new));
+        };
+        for id in &place.monitors {
+            let Some(channel) = self.plan.channels.get(id) else { continue };
+            add(Worked { channel, span: id.span, net: None, post: None });
+        }
+        for post in self.posts.get(&place.id.value).into_iter().flatten().copied() {
+            for (net, span) in self.nets_at(post) {
+                for channel in net.legs.iter().filter_map(|leg| self.plan.channels.get(&leg.channel.value)) {
+                    add(Worked { channel, span, net: Some(&net.id.value), post: Some(post) });
+                }
             }
         }
+        for worked in &mut all {
+            let nets = nets.get(&worked.channel.id.value);
+            // Brought by two, it is no net's own.
+            worked.net = nets.filter(|nets| nets.len() == 1).and_then(|nets| nets.first().copied());
+        }
+        all
     }
-    for worked in &mut all {
-        let nets = nets.get(&worked.channel.id.value);
-        // Brought by two, it is no net's own.
-        worked.net = nets.filter(|nets| nets.len() == 1).and_then(|nets| nets.first().copied());
-    }
-    all
 }

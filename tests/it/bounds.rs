@@ -4,6 +4,8 @@ use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose;
 use fieldsheaf::ground::caps::{FORM_ROWS, PLAN_SIGNS, RECORDS};
 use fieldsheaf::ground::{Files, Findings, Length};
+use fieldsheaf::reckon::{Eligibility, GoingOn, Sites, Staff, losses, rehearse};
+use fieldsheaf::tables::Tables;
 use fieldsheaf::{plan, source};
 use std::fmt::Write;
 
@@ -288,4 +290,201 @@ fn many_nets_on_one_channel_have_one_finding_that_names_them_all() {
     assert_eq!((few.len(), few.iter().filter(|(_, names)| *names == 2).count()), (28, 28));
     let all = "9 nets fall back to channel C 1: Net 0, Net 1, Net 2, Net 3, Net 4, Net 5, Net 6, Net 7, Net 8";
     assert_eq!(told(&world(9), "nets-share-fallback"), [(all.to_owned(), 9)]);
+}
+
+/// So many channels, all on one frequency or 12.5 kHz apart by turns.
+fn together(count: usize, is_apart: bool) -> Shelf {
+    let channels = (0..count).fold(String::new(), |mut text, n| {
+        let (a, b, c) = (letter(n / 676), letter(n / 26), letter(n));
+        let at = if is_apart && n % 2 == 1 { "146.5625" } else { "146.5500" };
+        let _ = writeln!(text, "[[channel]]\nid = \"c{n:04}\"\nrow = {}\nname = \"{a}{b}{c}\"", n % 999 + 1);
+        let _ = writeln!(text, "spoken = \"{a}{b}{c}\"\nsimplex = \"{at} MHz\"\nwidth = \"narrow\"");
+        text
+    });
+    Shelf::new().with("plan.toml", format!("{HEAD}{channels}"))
+}
+
+/// Up to eight that a channel overlaps each two are told; of more one finding tells, with the first, and names at most 64 of them.
+#[test]
+fn channels_on_one_frequency_have_one_finding_each_and_not_one_for_each_two() {
+    let few = told(&together(9, false), "channels-overlap");
+    assert_eq!((few.len(), few.iter().filter(|(_, names)| *names == 2).count()), (36, 36));
+    let many = told(&together(10, false), "channels-overlap");
+    let (of_many, single): (Vec<_>, Vec<_>) = many.iter().partition(|(message, _)| message.contains("it does so"));
+    assert_eq!((single.len(), of_many.len(), of_many[0].1), (36, 1, 10));
+    let stretch = "(146.5444 MHz to 146.5556 MHz)";
+    let expected = format!("channel AAJ {stretch} and channel AAA {stretch} overlap; it does so with 8 others");
+    assert_eq!(of_many[0].0, expected);
+    let all = told(&together(300, false), "channels-overlap");
+    assert_eq!(all.len(), 36 + 291);
+    let most: Vec<_> = all.iter().filter(|(message, _)| message.ends_with("with 64 others and more")).collect();
+    assert_eq!((most.len(), most.iter().map(|(_, names)| *names).max()), (300 - 65, Some(66)));
+}
+
+#[test]
+fn channels_beside_many_others_have_one_finding_each() {
+    let few = told(&together(16, true), "adjacent-channel");
+    assert_eq!((few.len(), few.iter().filter(|(_, names)| *names == 2).count()), (64, 64));
+    let all = told(&together(300, true), "adjacent-channel");
+    assert_eq!(all.len(), 150, "one for each of the lower");
+    assert!(
+        all.iter().all(|(message, names)| message.ends_with("with 64 others and more") && *names == 66),
+        "{:?}",
+        all[0]
+    );
+    let first = "channel AAA and channel AAB lie 12.5 kHz apart, where the spacing is";
+    assert!(all.iter().any(|(message, _)| message.starts_with(first)), "{:?}", all[0]);
+}
+
+#[test]
+fn names_that_are_like_many_others_have_one_finding_each() {
+    let world = |count: usize| {
+        let places = (0..count).fold(String::new(), |mut text, n| {
+            let (a, b, c) = (letter(n / 676), letter(n / 26), letter(n));
+            let name = "i".repeat(n + 1);
+            let _ = writeln!(
+                text,
+                "[[place]]\nid = \"p{n:03}\"\ncode = \"{a}{b}{c}\"\ntactical = \"Rec{name}f\"\nkind = \"other\""
+            );
+            text
+        });
+        Shelf::new().with("plan.toml", format!("{HEAD}{places}"))
+    };
+    assert_eq!(told(&world(9), "names-sound-alike").len(), 36);
+    let all = told(&world(40), "names-sound-alike");
+    assert_eq!(
+        (all.len(), all.iter().filter(|(message, _)| message.contains("it does so with")).count()),
+        (36 + 31, 31)
+    );
+}
+
+#[test]
+fn repeaters_that_open_on_the_tone_of_many_others_have_one_finding_each() {
+    let world = |count: usize| {
+        let repeaters = (0..count).fold(String::new(), |mut text, n| {
+            let _ = writeln!(
+                text,
+                "[[repeater]]\nid = \"r{n:03}\"\ncall = \"WZ7QUR\"\noutput = \"146.940 MHz\"\ninput = \"-600 kHz\""
+            );
+            let _ = writeln!(text, "tone-in = \"100.0 Hz\"\ntone-out = \"off\"");
+            text
+        });
+        Shelf::new().with("plan.toml", format!("{HEAD}{repeaters}"))
+    };
+    assert_eq!(told(&world(9), "tones-close").len(), 36);
+    let all = told(&world(80), "tones-close");
+    assert_eq!((all.len(), all.iter().map(|(_, names)| *names).max()), (36 + 71, Some(66)));
+    assert_eq!(
+        all.iter().filter(|(message, _)| message.ends_with("overlap; it does so with 64 others and more")).count(),
+        15
+    );
+}
+
+/// The plan of a text, its profile and the tables.
+fn plan_of(text: String) -> plan::Plan {
+    let mut found = Findings::default();
+    let mut records = source::read(&Shelf::new().with("plan.toml", text), "plan.toml", &mut found).unwrap();
+    let plan = plan::build(&Shelf::new(), &mut records, &mut found);
+    assert_eq!(found.errors(), 0, "{:?}", found.iter().next());
+    plan
+}
+
+/// So many places in reach of each other, each with two repeaters, and channels through them.
+fn paired_sites(count: usize) -> plan::Plan {
+    let text = (0..count).fold(HEAD.to_owned(), |mut text, n| {
+        let (a, b, c) = (letter(n / 676), letter(n / 26), letter(n));
+        let _ = writeln!(
+            text,
+            "[[place]]\nid = \"p{n}\"\ncode = \"{a}{b}{c}\"\ntactical = \"Place {n}\"\nkind = \"other\""
+        );
+        for k in 0..2 {
+            let (own, row) = (2 * n + k, (2 * n + k) % 999 + 1);
+            let at = 146_000_000 + own * 2_500;
+            let _ = writeln!(text, "[[repeater]]\nid = \"r{own}\"\ncall = \"WZ7QUR\"\nplace = \"p{n}\"");
+            let _ = writeln!(text, "output = \"{}.{:06} MHz\"\ninput = \"+5 MHz\"", at / 1_000_000, at % 1_000_000);
+            let _ =
+                writeln!(text, "tone-in = \"100.0 Hz\"\ntone-out = \"off\"\n[[channel]]\nid = \"c{own}\"\nrow = {row}");
+            let _ = writeln!(text, "name = \"C {own}\"\nspoken = \"C {own}\"\nrepeater = \"r{own}\"");
+        }
+        text
+    });
+    plan_of(text)
+}
+
+/// Of what is heard elsewhere a site keeps that on which its products may fall, not all that is in reach.
+#[test]
+fn what_sites_keep_of_receivers_elsewhere_grows_with_the_sites() {
+    let kept = |count: usize| {
+        let plan = paired_sites(count);
+        let (profile, tables) = (plan.profile.clone().unwrap(), Tables::built_in());
+        let sites = Sites::of(&plan, &profile, &tables.modes);
+        let distant = |place| sites.at(place).unwrap().receivers.iter().filter(|end| end.is_distant).count();
+        plan.places.iter().map(distant).sum::<usize>()
+    };
+    let (some, twice) = (kept(100), kept(200));
+    assert!(some > 100 && twice < 5 * some / 2, "{some}, {twice}");
+}
+
+/// A net of so many posts, with one member each; every fifth shares the place of the one before it. `hours` says from when to when each stands.
+fn posts_of_one_net(count: usize, hours: impl Fn(usize) -> (usize, usize)) -> plan::Plan {
+    let channel = "[[channel]]\nid = \"a\"\nrow = 1\nname = \"A\"\nspoken = \"A\"\nsimplex = \"146.55 MHz\"\n";
+    let net = "[[net]]\nid = \"net\"\nname = \"Net\"\nspoken = \"Net\"\nprimary = \"a\"\n";
+    let text = (0..count).fold(format!("{HEAD}{channel}{net}"), |mut text, n| {
+        let (a, b, c, (from, to)) = (letter(n / 676), letter(n / 26), letter(n), hours(n));
+        let _ = writeln!(
+            text,
+            "[[place]]\nid = \"p{n}\"\ncode = \"{a}{b}{c}\"\ntactical = \"Place {n}\"\nkind = \"other\""
+        );
+        let _ = writeln!(text, "[[member]]\nid = \"m{n}\"\nname = \"Member {n}\"\nconfirmed = 2026-10-01");
+        let _ = writeln!(
+            text,
+            "[[post]]\nid = \"d{n}\"\nname = \"Post {n}\"\nplace = \"p{}\"",
+            if n % 5 == 4 { n - 1 } else { n }
+        );
+        let _ = writeln!(
+            text,
+            "nets = [\"net\"]\n[[duty]]\npost = \"d{n}\"\nmember = \"m{}\"",
+            if n % 7 == 6 { n - 1 } else { n }
+        );
+        let _ = writeln!(text, "from = \"2026-12-05 {from:02}:00\"\nto = \"2026-12-05 {to:02}:00\"");
+        text
+    });
+    plan_of(text)
+}
+
+/// How many losses of a plan leave its nets for sure where they were; whatever is said to be sure is so by following everybody.
+fn sure(plan: &plan::Plan) -> (usize, usize) {
+    let (profile, tables) = (plan.profile.clone().unwrap(), Tables::built_in());
+    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let rests_on = Eligibility { tables, profile: &profile, plan, day: None };
+    let (mut going_on, mut sure, mut apart) = (GoingOn::of(plan), 0, 0);
+    for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
+        for net in nets {
+            let is_sure = going_on.is_sure(&staff, net, loss);
+            let mut is_apart = false;
+            if let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) {
+                rehearsal.each_changed(|met| {
+                    is_apart |= met.is_fallen_apart();
+                    true
+                });
+            }
+            assert!(!(is_sure && is_apart), "without {}", loss.words);
+            sure += usize::from(is_sure);
+            apart += usize::from(is_apart);
+        }
+    }
+    (sure, apart)
+}
+
+/// A net that is worked from many places can lose each of them: nobody needs to be followed where two others stand all the time.
+#[test]
+fn of_a_net_with_many_places_nobody_is_followed_where_two_others_stand_all_the_time() {
+    assert_eq!(sure(&posts_of_one_net(40, |_| (6, 18))), (32, 0));
+    assert_eq!(sure(&posts_of_one_net(2, |_| (6, 18))), (0, 0));
+    // Shifts that overlap here and there: of some losses it is not plain, and one of three leaves a single post.
+    for seed in 0..40 {
+        sure(&posts_of_one_net(3 + seed % 5, |n| ((n * (seed + 3)) % 9, 10 + (n * (seed + 5)) % 12)));
+    }
+    // From eight on three are there, two of them at one place: without that one is alone, and nothing is plain.
+    assert_eq!(sure(&posts_of_one_net(5, |n| if n == 1 || n == 2 { (6, 8) } else { (6, 18) })), (3, 1));
 }

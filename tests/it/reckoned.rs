@@ -2,7 +2,7 @@
 
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::ground::{Finding, Severity};
-use fieldsheaf::reckon::{Transmission, own_transmissions, transmissions};
+use fieldsheaf::reckon::{Coverage, Transmission, own_transmissions, transmissions};
 
 /// Each error and warning: its rule, its line in the text after the head, its message.
 fn asked(text: &str) -> Vec<(String, usize, String)> {
@@ -241,9 +241,9 @@ range = "30 km"
 "#;
 
 /// What is said of a transmission in a line: what it is, on what, with how much, how far off, how often heard around a place, from how many spots.
-fn line(sent: &Transmission<'_>) -> String {
+fn line<'a>(coverage: &Coverage<'a>, sent: &Transmission<'a>) -> String {
     let power = sent.power().map_or("-".to_owned(), |power| power.to_string());
-    let heard = sent.heard().map_or("everywhere".to_owned(), |spots| format!("{}", spots[0].1));
+    let heard = sent.heard(coverage).map_or("everywhere".to_owned(), |spots| format!("{}", spots[0].1));
     let decided = sent.decided_by().map_or(String::new(), |output| format!(", by {}", output.value));
     format!(
         "{} {}{decided}: {power}, {}, heard {heard}, from {:?}",
@@ -262,7 +262,8 @@ fn each_transmission_is_told_as_its_record_has_it() {
     let mut found = fieldsheaf::ground::Findings::default();
     let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
     let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
-    let all: Vec<String> = transmissions(&plan).iter().map(line).collect();
+    let coverage = Coverage::of(&plan);
+    let all: Vec<String> = transmissions(&plan).iter().map(|sent| line(&coverage, sent)).collect();
     assert_eq!(
         all,
         [

@@ -8,7 +8,8 @@ use crate::compose::minus::with_minus;
 use crate::compose::scale::{axis, dialled, edge_unit, ticks};
 use crate::ground::{Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
-use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, decibels_needed, decibels_shown, pairs, site};
+use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, Sites, decibels_needed, decibels_shown, pairs};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// The kind.
@@ -67,11 +68,10 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         Some(Holder::Place(own)) => own.id.value == place.id.value,
         _ => true,
     };
-    let sites = plan.places.iter().filter(is_wanted).filter_map(|place| {
-        // Of a plan that was checked every signal can be reckoned.
-        Some((place, site(plan, view.profile(), &view.tables().modes, place).ok()?))
-    });
-    let busy: Vec<(&Place, Site)> = sites.filter(|(_, site)| site.is_busy()).collect();
+    let all = Sites::asked_for(plan, view.profile(), &view.tables().modes);
+    // Of a plan that was checked every signal can be reckoned.
+    let sites = plan.places.iter().filter(is_wanted).filter_map(|place| Some((place, all.at(place).ok()?)));
+    let busy: Vec<(&Place, Cow<'_, Site>)> = sites.filter(|(_, site)| site.is_busy()).collect();
     if busy.is_empty() {
         let text = Text::own("Nowhere can two transmitters be keyed together, by what the plan says.");
         let blocks = vec![Block::Paragraph(Paragraph { text, role: Role::Body })];

@@ -1,0 +1,52 @@
+//! Whether a net goes on without some of its people, without following each of them: a net that is worked from a thousand places
+//! can lose each of these, and to follow everybody every time would be a square.
+
+use super::{Loss, Period, Staff, Stand, hears};
+use crate::ground::Id;
+use crate::plan::{Channel, Net, Plan};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What is asked of each net for every loss, found once.
+pub struct GoingOn<'a> {
+    plan: &'a Plan,
+    /// By net: the stands of those who hear its primary channel.
+    heard: BTreeMap<&'a Id, Vec<Stand<'a>>>,
+}
+
+impl<'a> GoingOn<'a> {
+    /// Of a plan.
+    #[must_use]
+    pub const fn of(plan: &'a Plan) -> Self {
+        Self { plan, heard: BTreeMap::new() }
+    }
+
+    /// Whether a loss leaves the net's primary channel alive and, for as long as anybody of it is lost, two others at two posts who
+    /// hear it: then the net meets where it was. False where that is not so plain; then its people are to be followed.
+    pub fn is_sure(&mut self, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> bool {
+        let Some(primary) = net.legs.first().and_then(|leg| self.plan.channels.get(&leg.channel)) else { return false };
+        if loss.dead.contains(&primary.id.value) {
+            return false;
+        }
+        let posts = staff.lost(net, loss);
+        let lost: Vec<Stand<'a>> = posts.iter().flat_map(|post| staff.stands_at(post)).collect();
+        let members: BTreeSet<&Id> = lost.iter().map(|stand| &*stand.duty.member.value).collect();
+        let ends = lost.iter().map(|stand| stand.period.from).min().zip(lost.iter().map(|stand| stand.period.to).max());
+        let Some((from, to)) = ends else { return false };
+        let plan = self.plan;
+        let stands = self.heard.entry(&net.id.value).or_insert_with(|| heard(plan, staff, net, primary));
+        let mut stay = stands.iter().map(|stand| (stand.period, &*stand.duty.member.value, &*stand.duty.post.value));
+        let holds = |period: Period| period.from <= from && period.to >= to;
+        let stays = |(period, member, post): &(Period, &Id, &Id)| {
+            holds(*period) && !posts.contains(*post) && !members.contains(*member)
+        };
+        let Some((_, first, at)) = stay.find(stays) else { return false };
+        stay.any(|other| stays(&other) && other.1 != first && other.2 != at)
+    }
+}
+
+fn heard<'a>(plan: &'a Plan, staff: &Staff<'a>, net: &'a Net, primary: &Channel) -> Vec<Stand<'a>> {
+    let mut stands = staff.stands_of(net);
+    stands
+        .retain(|stand| plan.members.get(&stand.duty.member.value).is_some_and(|member| hears(plan, member, primary)));
+    stands
+}
