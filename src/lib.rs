@@ -29,7 +29,7 @@ pub use blank::{blank_form, forms};
 use checks::Answering;
 use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
 use ledger::{Kit, KitFile};
-use run::Run;
+use run::Work;
 use sheet::Job;
 
 /// What a run found, with the files that the findings point into.
@@ -76,7 +76,7 @@ impl From<Failure> for Halt {
 /// # Errors
 /// When the root file cannot be read: there is nothing to check. Or by a bug.
 pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Halt> {
-    Run::read(world, root)?.checked(world)
+    Work::read(world, root)?.checked(world)
 }
 
 /// Reads and checks a plan, without setting its documents.
@@ -84,7 +84,7 @@ pub fn check(world: &dyn World, root: &str) -> Result<Outcome, Halt> {
 /// # Errors
 /// When the root file cannot be read.
 pub fn check_plan(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
-    Ok(Run::read(world, root)?.outcome())
+    Ok(Work::read(world, root)?.outcome())
 }
 
 /// Told of each finished document: how many of how many.
@@ -117,7 +117,7 @@ pub fn build_each<F: Send>(
     wanted: &Wanted,
     each: (Progress<'_>, Take<'_, F>),
 ) -> Result<(Outcome, Option<Kit<F>>), Halt> {
-    Run::read(world, root)?.kit(world, root, wanted, each)
+    Work::read(world, root)?.kit(world, root, wanted, each)
 }
 
 /// Frequencies for the channels of a plan that want one.
@@ -147,7 +147,7 @@ pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
 /// # Errors
 /// When the root file cannot be read, or by a bug.
 pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Halt> {
-    Run::read(world, root)?.jobs(world)
+    Work::read(world, root)?.jobs(world)
 }
 
 /// Every rule of every floor, sorted by name.

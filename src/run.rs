@@ -27,7 +27,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// A plan on its way from text to sheets.
-pub(crate) struct Run {
+pub(crate) struct Work {
     files: Files,
     found: Findings,
     tasks: Vec<Task>,
@@ -36,7 +36,7 @@ pub(crate) struct Run {
     answering: Option<Answering>,
 }
 
-impl Run {
+impl Work {
     /// From the root file to a checked plan and what it orders.
     pub fn read(world: &dyn World, root: &str) -> Result<Self, Failure> {
         let mut found = Findings::default();
@@ -193,7 +193,7 @@ fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
 }
 
 /// What all files together are.
-fn kit<F>(run: &Run, files: Vec<F>) -> Kit<F> {
+fn kit<F>(run: &Work, files: Vec<F>) -> Kit<F> {
     let plan = run.checked.as_ref().map(CheckedPlan::plan);
     let head = plan.and_then(|plan| plan.head.as_ref());
     let edition = plan.and_then(|plan| plan.edition.as_ref());

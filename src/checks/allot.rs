@@ -62,12 +62,12 @@ pub enum Allotment {
 
 /// What a rule says of a candidate.
 #[derive(Clone, Default)]
-struct Verdict {
+struct WishVerdict {
     error: Option<&'static str>,
     warned: BTreeSet<&'static str>,
 }
 
-impl Verdict {
+impl WishVerdict {
     fn cost(&self) -> Option<u64> {
         let weight = |rule: &&'static str| {
             if ["channels-overlap", "neighbour-on-frequency"].contains(rule) { TAKEN } else { WARNED }
@@ -89,7 +89,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
     }
     let mut trial = base.clone();
-    let verdicts: Vec<Vec<Verdict>> = plan
+    let verdicts: Vec<Vec<WishVerdict>> = plan
         .wishes
         .iter()
         .zip(&pools)
@@ -100,7 +100,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         .collect();
     let wishes: BTreeMap<&Id, usize> =
         plan.wishes.iter().enumerate().map(|(index, wish)| (&wish.id().value, index)).collect();
-    let sites: Vec<Site<'_>> = plan.places.iter().filter_map(|place| Site::of(&base, &wishes, place)).collect();
+    let sites: Vec<WishSite<'_>> = plan.places.iter().filter_map(|place| WishSite::of(&base, &wishes, place)).collect();
     let at = |variable: usize, value: usize| {
         let (wish, pool) = (plan.wishes.get(variable)?, pools.get(variable).copied().flatten()?);
         Some(wish.on(*pool.frequencies.get(value)?))
@@ -138,7 +138,7 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
         sites.get(group).map_or(0, |site| site.cost(facts, |variable| at(variable, *values.get(variable)?)))
     };
     let problem = Problem {
-        domains: verdicts.iter().map(|row| row.iter().map(Verdict::cost).collect()).collect(),
+        domains: verdicts.iter().map(|row| row.iter().map(WishVerdict::cost).collect()).collect(),
         conflicts: &conflicts,
         pair_cost: &pair_cost,
         near: &|variable| near.of_one(variable),
@@ -171,8 +171,8 @@ fn without_papers(plan: &Plan) -> Plan {
 
 /// What the rules say of a channel on a frequency, in a plan that has this wish alone beside what is fixed, and is given back as it
 /// was: a copy of it for each would be a square.
-fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verdict {
-    let barred = |rule: &'static Rule| Verdict { error: Some(rule.name), warned: BTreeSet::new() };
+fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> WishVerdict {
+    let barred = |rule: &'static Rule| WishVerdict { error: Some(rule.name), warned: BTreeSet::new() };
     if facts.profile.calling(at).is_some() {
         return barred(&calling_frequency_worked::RULE);
     }
@@ -189,7 +189,7 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Verd
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(facts, &mut found);
     }
-    let mut verdict = Verdict::default();
+    let mut verdict = WishVerdict::default();
     for finding in found.iter().filter(|finding| finding.on.contains(&on)) {
         match finding.severity() {
             Severity::Error => verdict.error = Some(finding.rule.name),
@@ -263,7 +263,7 @@ fn can_meet(spots: &[Spots<'_>], one: usize, other: usize) -> bool {
 }
 
 /// A place with wishes among what it monitors, and all else that stands there.
-struct Site<'a> {
+struct WishSite<'a> {
     place: &'a Place,
     /// The wishes, by their place in the list.
     wishes: Vec<usize>,
@@ -271,7 +271,7 @@ struct Site<'a> {
     plan: Plan,
 }
 
-impl<'a> Site<'a> {
+impl<'a> WishSite<'a> {
     fn of(base: &Plan, wishes: &BTreeMap<&Id, usize>, place: &'a Place) -> Option<Self> {
         let is_here = |at: &Option<At<Ref<Place>>>| at.as_ref().is_some_and(|at| at.value == place.id.value);
         let linked = base.links.iter().filter(|link| is_here(&link.place));
@@ -321,7 +321,7 @@ fn of_place(base: &Plan, worked: &BTreeSet<&Id>, place: &Place) -> Plan {
     own
 }
 
-fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Option<Allotted> {
+fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[WishVerdict]) -> Option<Allotted> {
     let mut ruled_out: BTreeMap<&'static str, usize> = BTreeMap::new();
     for rule in verdicts.iter().filter_map(|verdict| verdict.error) {
         *ruled_out.entry(rule).or_default() += 1;
@@ -337,7 +337,7 @@ fn allotted(wish: &Wish, value: usize, pool: &Pool, verdicts: &[Verdict]) -> Opt
 }
 
 /// What stands in the way, in a sentence.
-fn why(plan: &Plan, verdicts: &[Vec<Verdict>], stuck: usize, by: &[usize]) -> String {
+fn why(plan: &Plan, verdicts: &[Vec<WishVerdict>], stuck: usize, by: &[usize]) -> String {
     let name = |variable: usize| plan.wishes.get(variable).map_or_else(String::new, |w| w.name().to_string());
     let row = verdicts.get(stuck).map_or(&[][..], |row| row);
     if row.iter().all(|verdict| verdict.error.is_some()) {

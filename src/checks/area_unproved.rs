@@ -4,7 +4,7 @@ use super::Facts;
 use super::amateur::senders;
 use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Spot, Transmission, Within, from_line, within};
-use crate::tables::{Area, Cite, Profile};
+use crate::tables::{Cite, LawArea, Profile};
 
 /// A limit that is bound to an area asks where the station stands.
 pub(super) const RULE: Rule =
@@ -38,7 +38,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         }
         let spots = sender.spots();
         // Where one area certainly holds it, that is an error of its own.
-        let is_open = |area: &Area| matches!(verdict(area, &spots), Within::Unknown | Within::Near);
+        let is_open = |area: &LawArea| matches!(verdict(area, &spots), Within::Unknown | Within::Near);
         let open: Vec<_> = bound.into_iter().filter(|(area, ..)| is_open(area)).collect();
         let Some((area, limit, cite)) = open.first() else { continue };
         let others = if open.len() > 1 { format!(", as in {} other areas", open.len() - 1) } else { String::new() };
@@ -64,7 +64,7 @@ fn bound<'a>(
     profile: &'a Profile,
     sender: &Transmission<'_>,
     reaches: &crate::ground::Stretch,
-) -> Vec<(&'a Area, String, &'a Cite)> {
+) -> Vec<(&'a LawArea, String, &'a Cite)> {
     let banned = profile.exclusions.iter().filter(|row| row.edges.overlaps(reaches));
     let mut bound: Vec<_> = banned.map(|row| (&row.area, "nobody may transmit there".to_owned(), &row.cite)).collect();
     for limit in profile.power_limits.iter().filter(|limit| limit.edges.overlaps(reaches)) {
@@ -77,7 +77,7 @@ fn bound<'a>(
 }
 
 /// Why it is not settled whether a station stands in an area, and what to do.
-fn why(area: &Area, spots: &[Spot<'_>]) -> (String, &'static str) {
+fn why(area: &LawArea, spots: &[Spot<'_>]) -> (String, &'static str) {
     let near = spots.iter().filter(|spot| within(area, spot) == Within::Near);
     let near = near.filter_map(|spot| Some((from_line(area, spot)?, spot.name?))).min();
     if let Some((far, name)) = near {
@@ -95,6 +95,6 @@ fn why(area: &Area, spots: &[Spot<'_>]) -> (String, &'static str) {
     ("the plan does not show that it stands elsewhere".to_owned(), help)
 }
 
-fn verdict(area: &Area, spots: &[Spot<'_>]) -> Within {
+fn verdict(area: &LawArea, spots: &[Spot<'_>]) -> Within {
     spots.iter().map(|spot| within(area, spot)).max().unwrap_or(Within::No)
 }

@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) type Present<'a> = (&'a Member, Day);
 
 /// A post with the same people.
-pub(super) struct Watch<'a> {
+pub(super) struct PostWatch<'a> {
     /// The post.
     pub post: &'a Post,
     /// Who stands it, and on which day that begins.
@@ -41,7 +41,7 @@ pub(super) struct Need<'a> {
     pub at: Span,
 }
 
-impl Watch<'_> {
+impl PostWatch<'_> {
     /// The people's names.
     pub(super) fn names(&self) -> String {
         listed(&self.members.iter().map(|(member, _)| member.name.as_str()).collect::<Vec<_>>())
@@ -67,7 +67,7 @@ pub(super) fn nets_of<'a>(needs: &[Need<'a>]) -> Vec<&'a Net> {
 }
 
 /// All shifts at all posts that lack something.
-pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<Watch<'a>> {
+pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<PostWatch<'a>> {
     let staff = Staff::of(facts.plan);
     let mut of_nets: BTreeMap<&Id, Vec<Need<'a>>> = BTreeMap::new();
     let mut watches = Vec::new();
@@ -138,7 +138,7 @@ fn crowded<'a>(plan: &Plan, members: &[&Member], primaries: &[Need<'a>]) -> Opti
     Some((needs, count))
 }
 /// When a shift lacks something, and what.
-type Lacking<'a> = (Vec<Period>, Watch<'a>);
+type Lacking<'a> = (Vec<Period>, PostWatch<'a>);
 
 /// When the same people stand, with the same authority, and by which duties.
 type Shift<'a> = (Vec<Period>, Vec<&'a Duty>);
@@ -147,7 +147,7 @@ fn at_post<'a>(
     facts: Facts<'a>,
     (post, here): (&'a Post, &[Stand<'a>]),
     (needs, primaries): (&[Need<'a>], &[Need<'a>]),
-    watches: &mut Vec<Watch<'a>>,
+    watches: &mut Vec<PostWatch<'a>>,
 ) {
     let mut shifts: BTreeMap<(People<'a>, usize), Shift<'a>> = BTreeMap::new();
     each_stretch(facts.plan, here, |reckon::Watch { period, standing, era }| {
@@ -173,7 +173,7 @@ fn at_post<'a>(
         let crowded = crowded(facts.plan, &own, primaries);
         if !silent.is_empty() || !unequipped.is_empty() || crowded.is_some() {
             let key = (people, silent.iter().map(|need| &need.channel.id.value).collect());
-            let watch = Watch { post, members, duties, when: String::new(), silent, unequipped, crowded };
+            let watch = PostWatch { post, members, duties, when: String::new(), silent, unequipped, crowded };
             lacking.entry(key).or_insert_with(|| (Vec::new(), watch)).0.extend(periods);
         }
     }
@@ -181,7 +181,7 @@ fn at_post<'a>(
         periods.sort_unstable();
         let joined = periods.into_iter().fold(Vec::new(), joined);
         let when = listed(&joined.into_iter().map(|period| clock.words(period)).collect::<Vec<_>>());
-        watches.push(Watch { when, ..watch });
+        watches.push(PostWatch { when, ..watch });
     }
 }
 

@@ -31,7 +31,7 @@ Right: write the call sign of its own license, as `call = "WQAA000"`.
 "#;
 
 /// A call sign as the plan gives it to somebody or something.
-struct Given {
+struct GivenCall {
     text: String,
     span: Span,
     service: Service,
@@ -48,10 +48,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn all(facts: Facts<'_>) -> Vec<Given> {
+fn all(facts: Facts<'_>) -> Vec<GivenCall> {
     let plan = facts.plan;
     let mut all = Vec::new();
-    let mut add = |text: String, span, service, on| all.push(Given { text, span, service, on });
+    let mut add = |text: String, span, service, on| all.push(GivenCall { text, span, service, on });
     for member in plan.members.iter() {
         if let Some(call) = &member.call {
             add(call.value.base().to_owned(), call.span, Service::Amateur, subject(member));
@@ -78,7 +78,7 @@ fn all(facts: Facts<'_>) -> Vec<Given> {
     all
 }
 
-fn of_amateur(facts: Facts<'_>, given: &Given) -> Option<Finding> {
+fn of_amateur(facts: Facts<'_>, given: &GivenCall) -> Option<Finding> {
     let is_amateur = crate::ground::CallSign::parse(&given.text).is_ok_and(|call| call.is_amateur());
     if is_amateur {
         return None;
@@ -103,7 +103,7 @@ fn of_amateur(facts: Facts<'_>, given: &Given) -> Option<Finding> {
     })
 }
 
-fn of_other(facts: Facts<'_>, given: &Given) -> Option<Finding> {
+fn of_other(facts: Facts<'_>, given: &GivenCall) -> Option<Finding> {
     let service = facts.profile.service(given.service.word()).filter(|service| !service.has_call(&given.text))?;
     let what = format!("{} has not the shape of a call sign of {}", given.text, service.name);
     let shapes = service.calls.join(" or ");

@@ -1,7 +1,7 @@
 //! No two channels, nets or places may be printed with one name, and no two places with one code.
 
 use super::Facts;
-use super::twins::{Met, Twin, unlike};
+use super::twins::{MetNames, Twin, unlike};
 use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
 use crate::plan::subject;
 
@@ -46,7 +46,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 fn twice<'a>((what, which): (&str, &str), names: impl Iterator<Item = (&'a At<Words>, Subject)>, found: &mut Findings) {
-    let mut met = Met::new();
+    let mut met = MetNames::new();
     for (name, on) in names {
         let Err((Twin { first, is_same }, (name, on))) = met.meet(name.as_str(), (name, on)) else { continue };
         let (first, _) = first;

@@ -1,7 +1,7 @@
 //! No two things may be called alike on the air.
 
 use super::Facts;
-use super::twins::{Met, Twin, unlike};
+use super::twins::{MetNames, Twin, unlike};
 use crate::ground::{At, Finding, Findings, Id, Rule, Subject, Words};
 use crate::plan::{Net, subject};
 
@@ -34,7 +34,7 @@ Right: give each its own spoken name.
 "#;
 
 /// Something that is called by name on the air.
-struct Said<'a> {
+struct SaidName<'a> {
     spoken: &'a At<Words>,
     on: Subject,
     /// The channel itself, or a net's primary channel: those two may share a name.
@@ -43,14 +43,15 @@ struct Said<'a> {
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    let channels = plan.channels.iter().map(|channel| Said {
+    let channels = plan.channels.iter().map(|channel| SaidName {
         spoken: &channel.spoken,
         on: subject(channel),
         channel: Some(&channel.id.value),
     });
-    let nets = plan.nets.iter().map(|net| Said { spoken: &net.spoken, on: subject(net), channel: primary(net) });
-    let places = plan.places.iter().map(|place| Said { spoken: &place.tactical, on: subject(place), channel: None });
-    let mut met = Met::new();
+    let nets = plan.nets.iter().map(|net| SaidName { spoken: &net.spoken, on: subject(net), channel: primary(net) });
+    let places =
+        plan.places.iter().map(|place| SaidName { spoken: &place.tactical, on: subject(place), channel: None });
+    let mut met = MetNames::new();
     for said in channels.chain(nets).chain(places) {
         let Err((Twin { first, is_same }, said)) = met.meet(said.spoken.as_str(), said) else { continue };
         if said.channel.is_some() && said.channel == first.channel {

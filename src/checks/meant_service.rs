@@ -8,7 +8,7 @@ use crate::plan::{Channel, Service, WidthWord};
 use crate::tables::{Authority, PowerMeasure, ServiceChannel};
 
 /// What somebody meant.
-pub(super) struct Meant<'a> {
+pub(super) struct MeantService<'a> {
     /// The channel of the other service.
     pub row: &'a ServiceChannel,
     /// What to type.
@@ -26,7 +26,12 @@ pub(super) fn rows_at(facts: Facts<'_>, hear: Frequency, send: Frequency) -> Vec
 }
 
 /// What `channel`, which is written as amateur, is meant to be; none where its frequency is no other service's.
-pub(super) fn meant<'a>(facts: Facts<'a>, channel: &Channel, rule: &Rule, searched: &mut usize) -> Option<Meant<'a>> {
+pub(super) fn meant<'a>(
+    facts: Facts<'a>,
+    channel: &Channel,
+    rule: &Rule,
+    searched: &mut usize,
+) -> Option<MeantService<'a>> {
     let mut rows = rows_at(facts, channel.hear.value, channel.send?.value);
     rows.retain(|row| has_mode(row, channel));
     // Two services may share a channel: the name says which.
@@ -34,7 +39,7 @@ pub(super) fn meant<'a>(facts: Facts<'a>, channel: &Channel, rule: &Rule, search
     for row in &rows {
         let changes = Changes::to(row, channel)?;
         if is_clean_as(facts, &changes.made_to(channel), rule, searched) {
-            return Some(Meant { row, help: format!("write {}", changes.words()), fix: changes.fix(channel) });
+            return Some(MeantService { row, help: format!("write {}", changes.words()), fix: changes.fix(channel) });
         }
     }
     let row = rows.first()?;
@@ -43,7 +48,7 @@ pub(super) fn meant<'a>(facts: Facts<'a>, channel: &Channel, rule: &Rule, search
         Some(Authority::Agreement) => "; it takes an `[[agreement]]` with who holds the licence",
         _ => "",
     };
-    Some(Meant { row, help: format!("write {}{takes}", Changes::to(row, channel)?.words()), fix: None })
+    Some(MeantService { row, help: format!("write {}{takes}", Changes::to(row, channel)?.words()), fix: None })
 }
 
 /// What is written otherwise.

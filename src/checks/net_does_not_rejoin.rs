@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Clock, Eligibility, GoingOn, Loss, Met, Outcome, Staff, losses, rehearse};
+use crate::reckon::{Clock, Eligibility, GoingOn, Loss, Met, NetOutcome, Staff, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// After any single loss a net comes together again by what the cards say.
@@ -76,22 +76,22 @@ fn finding(plan: &Plan, net: &Net, loss: &Loss, met: &Met<'_>) -> Finding {
     let begins = format!("without {}, {}{when}", loss.words, net.name.value);
     let apart = listed(&apart);
     let mut what = match met.outcome() {
-        Outcome::Meets(on) | Outcome::Silent(on) => format!("{begins} meets on {}, but {apart}", on.name.value),
-        Outcome::Alone(on) => {
+        NetOutcome::Meets(on) | NetOutcome::Silent(on) => format!("{begins} meets on {}, but {apart}", on.name.value),
+        NetOutcome::Alone(on) => {
             let who = met.present.iter().chain(&met.listening).map(|member| member.name.to_string());
             let who = listed(&who.collect::<Vec<_>>());
             let others = if apart.is_empty() { String::new() } else { format!(", and {apart}") };
             format!("{begins} does not come together: only {who} is on {}{others}", on.name.value)
         }
-        Outcome::Gone => format!("{begins} has nobody left"),
-        Outcome::Nowhere | Outcome::Unnamed(_) => format!("{begins} does not come together: {apart}"),
+        NetOutcome::Gone => format!("{begins} has nobody left"),
+        NetOutcome::Nowhere | NetOutcome::Unnamed(_) => format!("{begins} does not come together: {apart}"),
     };
     let lost: Vec<String> = met.lost.iter().map(|member| member.name.to_string()).collect();
     if !lost.is_empty() {
         what.push_str(&format!("; lost with the place: {}", listed(&lost)));
     }
     let at = net.legs.first().map_or(net.span, |leg| leg.channel.span);
-    let is_gone = matches!(met.outcome(), Outcome::Gone);
+    let is_gone = matches!(met.outcome(), NetOutcome::Gone);
     let finding = Finding::new(&RULE, at, what);
     let finding = if is_gone {
         finding.label("nobody answers then").help("give somebody at another place a duty in the net")

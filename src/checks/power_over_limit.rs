@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{At, Finding, Findings, Power, Rule, Stretch};
 use crate::reckon::{End, Transmission, Within, transmissions, within};
-use crate::tables::{Area, PowerMeasure};
+use crate::tables::{LawArea, PowerMeasure};
 
 /// The power that a channel allows must be within what every station there may use.
 pub(super) const RULE: Rule = Rule::error("power-over-limit", "the rows of the profile; us: 47 CFR 97.313", DOC);
@@ -39,7 +39,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 fn compare(facts: Facts<'_>, sent: &Transmission<'_>, power: At<Power>, stretch: &Stretch) -> Option<Finding> {
     let (words, frequency) = (sent.from.words(), sent.frequency);
     let spots = sent.from.channel().map_or_else(|| vec![sent.own_spot()], |_| sent.spots());
-    let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
+    let is_there = |area: &LawArea| spots.iter().any(|spot| within(area, spot) == Within::Yes);
     let binding = facts.profile.power_limits.iter().filter(|limit| {
         limit.classes.is_empty() && limit.edges.overlaps(stretch) && limit.area.as_ref().is_none_or(is_there)
     });

@@ -25,7 +25,7 @@ pub(super) fn nearest_clean(
 ) -> Option<Frequency> {
     *searched += 1;
     let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
-    let search = Search::new(facts, channel, rule)?;
+    let search = CleanSearch::new(facts, channel, rule)?;
     let plausible = search.candidates().filter(|at| search.is_plausible(*at)).take(MOST_TRIALS);
     plausible.take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
@@ -56,7 +56,7 @@ pub(super) fn first_clean(
 ) -> Option<Frequency> {
     *searched += 1;
     let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
-    let search = Search::new(facts, channel, rule)?;
+    let search = CleanSearch::new(facts, channel, rule)?;
     among.take(MOST_TRIALS).take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
 }
 
@@ -74,7 +74,7 @@ fn is_movable(channel: &Channel) -> bool {
         && channel.send.is_some_and(|send| send == channel.hear)
 }
 
-struct Search<'a> {
+struct CleanSearch<'a> {
     facts: Facts<'a>,
     channel: &'a Channel,
     rule: &'a Rule,
@@ -84,7 +84,7 @@ struct Search<'a> {
     taken: Vec<Stretch>,
 }
 
-impl<'a> Search<'a> {
+impl<'a> CleanSearch<'a> {
     fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
         let is_other =

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fmt::Display;
 
 /// Names that were met, each with what it names.
-pub(super) struct Met<T> {
+pub(super) struct MetNames<T> {
     folded: BTreeMap<String, usize>,
     looks: BTreeMap<String, usize>,
     all: Vec<T>,
@@ -19,7 +19,7 @@ pub(super) struct Twin<'m, T> {
     pub is_same: bool,
 }
 
-impl<T> Met<T> {
+impl<T> MetNames<T> {
     /// No name yet.
     pub fn new() -> Self {
         Self { folded: BTreeMap::new(), looks: BTreeMap::new(), all: Vec::new() }

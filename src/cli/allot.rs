@@ -3,7 +3,7 @@
 use super::calls::Machine;
 use super::disk::DiskWorld;
 use super::part::replace;
-use super::{End, report, say, terminal};
+use super::{CommandEnd, report, say, terminal};
 use crate::checks::{Allotment, Allotted};
 use crate::ground::{Failure, Files, plural};
 use std::path::Path;
@@ -12,24 +12,24 @@ use std::path::Path;
 ///
 /// # Errors
 /// When the plan cannot be read or a file of it cannot be written.
-pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
+pub fn allot(plan: &Path, is_writing: bool) -> Result<CommandEnd, Failure> {
     let (world, root) = DiskWorld::open(plan)?;
     let outcome = crate::allot(&world, &root)?;
     let Some(allotment) = outcome.allotment else {
         report(&outcome.outcome, terminal::Format::Full)?;
         say::err("nothing was proposed: mend the errors first\n");
-        return Ok(End::ErrorFound);
+        return Ok(CommandEnd::ErrorFound);
     };
     match allotment {
         Allotment::Nothing { why, is_proved } => {
             let how =
                 if is_proved { "there is no choice without conflict" } else { "no choice without conflict was found" };
             say::out(&format!("{how}: {why}\n"))?;
-            Ok(End::ErrorFound)
+            Ok(CommandEnd::ErrorFound)
         }
         Allotment::Found { channels, .. } if channels.is_empty() => {
             say::out("no channel asks for a frequency: write `simplex = \"allot\"` and a `pool`\n")?;
-            Ok(End::Clean)
+            Ok(CommandEnd::Clean)
         }
         Allotment::Found { channels, is_best } => {
             for channel in &channels {
@@ -46,7 +46,7 @@ pub fn allot(plan: &Path, is_writing: bool) -> Result<End, Failure> {
             } else {
                 say::err("nothing was written; `--write` puts them into the plan\n");
             }
-            Ok(End::Clean)
+            Ok(CommandEnd::Clean)
         }
     }
 }

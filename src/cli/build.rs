@@ -5,7 +5,7 @@ use super::disk::DiskWorld;
 use super::kit::Scope;
 use super::progress::Progress;
 use super::terminal::Format;
-use super::{End, FolderSink, kit, located, report, say};
+use super::{CommandEnd, FolderSink, kit, located, report, say};
 use crate::Halt;
 use crate::Wanted;
 use crate::compose;
@@ -45,7 +45,7 @@ pub struct Asked {
 }
 
 /// Checks, makes and writes; says what was found and what was written.
-pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<End, Halt> {
+pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<CommandEnd, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
     if let Some((folder, _)) = asked.proof.as_ref().filter(|(folder, _)| is_one_in_the_other(folder, out)) {
         let why = "proofs need a folder of their own, beside that of --out: each of the two holds nothing else";

@@ -11,7 +11,7 @@ const AROUND: usize = 60;
 const MARKED: usize = 120;
 
 /// A line made safe to show, and which bytes of it a span marks.
-pub(super) struct Line {
+pub(super) struct ExcerptLine {
     pub file: String,
     pub number: usize,
     /// Where the span begins, where only a part of the line is shown.
@@ -20,7 +20,7 @@ pub(super) struct Line {
     pub marked: Range<usize>,
 }
 
-impl Line {
+impl ExcerptLine {
     /// The line on which a span starts. A span of several lines is marked as far as its first goes.
     pub fn of(files: &Files, span: Span) -> Option<Self> {
         let (name, number, column) = files.place(span)?;
@@ -61,7 +61,7 @@ fn safe_excerpt(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{AROUND, Line, MARKED};
+    use super::{AROUND, ExcerptLine, MARKED};
     use crate::ground::{Files, Span};
 
     #[test]
@@ -70,12 +70,12 @@ mod tests {
         let id = files
             .add("a.toml", format!("x = 1\n{}\u{e4}guilty{}\ny = 2\n", "\u{e4}".repeat(5000), "b".repeat(900_000)));
         let start = 6 + 10_002;
-        let line = Line::of(&files, Span::new(id, start, start + 6)).unwrap();
+        let line = ExcerptLine::of(&files, Span::new(id, start, start + 6)).unwrap();
         assert_eq!((line.number, line.column, &line.text[line.marked.clone()]), (2, Some(5002), "guilty"));
         assert!(line.text.starts_with("...\u{e4}") && line.text.ends_with("b..."), "{}", line.text);
         assert!(line.text.len() <= 6 + AROUND + 6 + AROUND, "{}", line.text.len());
         // A value that is long itself is cut as well.
-        let line = Line::of(&files, Span::new(id, start, start + 900_000)).unwrap();
+        let line = ExcerptLine::of(&files, Span::new(id, start, start + 900_000)).unwrap();
         assert_eq!(line.marked.len(), MARKED);
     }
 
@@ -83,7 +83,7 @@ mod tests {
     fn a_line_of_usual_length_is_shown_whole() {
         let mut files = Files::default();
         let id = files.add("a.toml", "x = 1\r\n\ty = \"wrong\"\r\n");
-        let line = Line::of(&files, Span::new(id, 12, 19)).unwrap();
+        let line = ExcerptLine::of(&files, Span::new(id, 12, 19)).unwrap();
         assert_eq!((line.text.as_str(), line.marked, line.column), (" y = \"wrong\"", 5..12, None));
     }
 }

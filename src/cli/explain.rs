@@ -1,25 +1,25 @@
 //! What a finding means, and what may be written: the rules, the keys, the kinds of documents, the layouts and profiles.
 
-use super::reference::{Key, Table, tables};
-use super::{End, say};
+use super::reference::{ReferenceKey, ReferenceTable, tables};
+use super::{CommandEnd, say};
 use crate::compose::KINDS;
 use crate::ground::{Failure, Rule, nearest};
 use crate::tables::Tables;
 use std::fmt::Write;
 
 /// Explains one thing, or everything.
-pub fn explain(name: Option<&str>, is_markdown: bool) -> Result<End, Failure> {
+pub fn explain(name: Option<&str>, is_markdown: bool) -> Result<CommandEnd, Failure> {
     let everything = Everything::new();
     let text = match name {
         Some(name) => everything.named(name, is_markdown).ok_or_else(|| everything.unknown(name))?,
-        None if is_markdown => everything.pages().iter().map(Page::markdown).collect::<Vec<_>>().join("\n"),
-        None => everything.pages().iter().map(Page::plain).collect::<Vec<_>>().join("\n"),
+        None if is_markdown => everything.pages().iter().map(ExplainPage::markdown).collect::<Vec<_>>().join("\n"),
+        None => everything.pages().iter().map(ExplainPage::plain).collect::<Vec<_>>().join("\n"),
     };
-    say::out(&text).map(|()| End::Clean)
+    say::out(&text).map(|()| CommandEnd::Clean)
 }
 
 /// A heading, what it is about, and a list under it.
-struct Page {
+struct ExplainPage {
     /// Empty where the page goes on with the one before.
     heading: String,
     about: String,
@@ -28,7 +28,7 @@ struct Page {
     rows: Vec<Vec<String>>,
 }
 
-impl Page {
+impl ExplainPage {
     /// For a terminal: the first column in a line of its own, the others below it.
     fn plain(&self) -> String {
         let mut text = format!("{}\n", self.heading);
@@ -55,7 +55,7 @@ impl Page {
 /// All that there is to explain.
 struct Everything {
     rules: Vec<&'static Rule>,
-    tables: Vec<Table>,
+    tables: Vec<ReferenceTable>,
 }
 
 impl Everything {
@@ -65,7 +65,7 @@ impl Everything {
         Self { rules: crate::rules(), tables: all }
     }
 
-    fn pages(&self) -> Vec<Page> {
+    fn pages(&self) -> Vec<ExplainPage> {
         let mut pages = vec![rules(&self.rules)];
         pages.extend(self.tables.iter().map(keys));
         pages.extend([kinds(), layouts(), profiles()]);
@@ -77,10 +77,10 @@ impl Everything {
         if let Some(rule) = self.rules.iter().find(|rule| rule.name == name) {
             return Some(page(rule));
         }
-        let mut pages: Vec<Page> = self.tables.iter().filter(|table| table.name == name).map(keys).collect();
+        let mut pages: Vec<ExplainPage> = self.tables.iter().filter(|table| table.name == name).map(keys).collect();
         let (of, key) = name.rsplit_once('.').unwrap_or(("", name));
         for table in self.tables.iter().filter(|table| of.is_empty() || table.name == of) {
-            let rows: Vec<&Key> = table.keys.iter().filter(|own| own.name == key).collect();
+            let rows: Vec<&ReferenceKey> = table.keys.iter().filter(|own| own.name == key).collect();
             if !rows.is_empty() {
                 pages.push(page_of(table, rows.into_iter()));
             }
@@ -89,10 +89,10 @@ impl Everything {
             let is_meant = |row: &Vec<String>| row.first().is_some_and(|first| first == name);
             let rows: Vec<Vec<String>> = list.rows.iter().filter(|row| is_meant(row)).cloned().collect();
             if !rows.is_empty() {
-                pages.push(Page { rows, ..list });
+                pages.push(ExplainPage { rows, ..list });
             }
         }
-        let written = pages.iter().map(if is_markdown { Page::markdown } else { Page::plain });
+        let written = pages.iter().map(if is_markdown { ExplainPage::markdown } else { ExplainPage::plain });
         (!pages.is_empty()).then(|| written.collect::<Vec<_>>().join("\n"))
     }
 
@@ -123,7 +123,7 @@ fn page(rule: &Rule) -> String {
     )
 }
 
-fn rules(rules: &[&Rule]) -> Page {
+fn rules(rules: &[&Rule]) -> ExplainPage {
     let row = |rule: &&Rule| {
         let accepted = if rule.waivable { "may be accepted" } else { "cannot be accepted" };
         let (_, doc) = rule.doc.split_once("Finds: ").unwrap_or_default();
@@ -135,7 +135,7 @@ fn rules(rules: &[&Rule]) -> Page {
             format!("Source: {}", rule.source),
         ]
     };
-    Page {
+    ExplainPage {
         heading: "Findings".to_owned(),
         about: "What is looked for. `fieldsheaf explain NAME` shows an example of each, and what is right.".to_owned(),
         columns: vec!["Finding", "Weight", "What it finds", "Source"],
@@ -143,12 +143,12 @@ fn rules(rules: &[&Rule]) -> Page {
     }
 }
 
-fn keys(table: &Table) -> Page {
+fn keys(table: &ReferenceTable) -> ExplainPage {
     page_of(table, table.keys.iter())
 }
 
-fn page_of<'a>(table: &Table, keys: impl Iterator<Item = &'a Key>) -> Page {
-    let row = |key: &Key| {
+fn page_of<'a>(table: &ReferenceTable, keys: impl Iterator<Item = &'a ReferenceKey>) -> ExplainPage {
+    let row = |key: &ReferenceKey| {
         let left_out = match (&key.left_out, key.is_must) {
             (_, true) => "must be there".to_owned(),
             (Some(left_out), false) => format!("left out: {left_out}"),
@@ -156,7 +156,7 @@ fn page_of<'a>(table: &Table, keys: impl Iterator<Item = &'a Key>) -> Page {
         };
         vec![format!("{} = {}", key.name, key.example), key.takes.clone(), left_out, key.meaning.clone()]
     };
-    Page {
+    ExplainPage {
         heading: table.heading.clone(),
         about: table.about.clone(),
         columns: vec!["Example", "Takes", "When left out", "What it says"],
@@ -164,11 +164,11 @@ fn page_of<'a>(table: &Table, keys: impl Iterator<Item = &'a Key>) -> Page {
     }
 }
 
-fn kinds() -> Page {
+fn kinds() -> ExplainPage {
     let row = |kind: &&crate::compose::Kind| {
         vec![kind.name.to_owned(), kind.about.to_owned(), format!("usual layout: {}", kind.layout)]
     };
-    Page {
+    ExplainPage {
         heading: "Documents".to_owned(),
         about: "The kinds that a `[[document]]` may have.".to_owned(),
         columns: vec!["Kind", "What it is", "Layout"],
@@ -177,9 +177,9 @@ fn kinds() -> Page {
 }
 
 /// The first line of a layout says what it is.
-fn layouts() -> Page {
+fn layouts() -> ExplainPage {
     let about = |text: &str| text.lines().next().unwrap_or_default().trim_start_matches("# ").to_owned();
-    Page {
+    ExplainPage {
         heading: "Layouts".to_owned(),
         about: "What a `[[document]]` may name as its layout, beside a file of the plan's folder.".to_owned(),
         columns: vec!["Layout", "What it is"],
@@ -187,13 +187,13 @@ fn layouts() -> Page {
     }
 }
 
-fn profiles() -> Page {
+fn profiles() -> ExplainPage {
     let row = |profile: &std::sync::Arc<crate::tables::Profile>| {
         let classes: Vec<&str> = profile.classes.iter().map(|class| class.id.as_str()).collect();
         let width = format!("a width left out is {}", format!("{:?}", profile.usual_width).to_lowercase());
         vec![profile.id.clone(), profile.name.clone(), format!("classes: {}", classes.join(", ")), width]
     };
-    Page {
+    ExplainPage {
         heading: "Profiles".to_owned(),
         about: "What `profile` in `[plan]` may name, beside a file of the plan's folder; classes from the lowest to the highest."
             .to_owned(),

@@ -22,7 +22,7 @@ pub type Journal = BTreeMap<(String, String), u64>;
 const MOVE_AWAY: &str = "move it away, or name another folder";
 
 /// A folder that is locked, and of which every file is accounted for.
-pub struct Standing<'a> {
+pub struct StandingFolder<'a> {
     /// The calls through which it was read.
     pub calls: &'a dyn Calls,
     /// The folder.
@@ -38,7 +38,7 @@ pub struct Standing<'a> {
     lock: Lock<'a>,
 }
 
-impl<'a> Standing<'a> {
+impl<'a> StandingFolder<'a> {
     /// Makes a folder where none is, locks it, accounts for all that stands in it, and clears what a stopped build left unplaced.
     ///
     /// # Errors

@@ -5,7 +5,7 @@
 //! ever touched.
 
 use super::calls::Calls;
-use super::folder::{JOURNAL, Journal, Standing, journal_text};
+use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
 use super::part::{Part, failed};
 use crate::ground::{Failure, Sink, caps};
 use crate::ledger::{MANIFEST, Manifest, is_plain_name};
@@ -25,7 +25,7 @@ pub struct FolderSink<'a> {
     /// the folder is let go.
     parts: Mutex<BTreeMap<String, Part<'a>>>,
     /// The folder, from the first file on: a plan in which an error is found before that leaves it alone.
-    standing: OnceLock<Result<Standing<'a>, Failure>>,
+    standing: OnceLock<Result<StandingFolder<'a>, Failure>>,
 }
 
 impl<'a> FolderSink<'a> {
@@ -35,9 +35,9 @@ impl<'a> FolderSink<'a> {
         Self { calls, folder: folder.to_owned(), parts: Mutex::default(), standing: OnceLock::new() }
     }
 
-    fn standing(&self) -> Result<&Standing<'a>, Failure> {
+    fn standing(&self) -> Result<&StandingFolder<'a>, Failure> {
         let patience = Duration::from_secs(caps::LOCK_SECONDS.most);
-        let take = || Standing::take(self.calls, &self.folder, patience);
+        let take = || StandingFolder::take(self.calls, &self.folder, patience);
         self.standing.get_or_init(take).as_ref().map_err(Clone::clone)
     }
 
@@ -47,7 +47,10 @@ impl<'a> FolderSink<'a> {
     /// # Errors
     /// When the machine refuses, or `manifest`. Where a file had taken its place by then, the journal stays, and the next run
     /// completes the work.
-    pub fn finish(self, manifest: impl FnOnce(&Standing<'a>) -> Result<Manifest, Failure>) -> Result<(), Failure> {
+    pub fn finish(
+        self,
+        manifest: impl FnOnce(&StandingFolder<'a>) -> Result<Manifest, Failure>,
+    ) -> Result<(), Failure> {
         self.standing()?;
         let Self { parts, standing, .. } = self;
         let Some(taken) = standing.into_inner() else { return Ok(()) };
@@ -80,7 +83,7 @@ impl Sink for FolderSink<'_> {
 }
 
 /// A file beside its place.
-fn part<'a>(standing: &Standing<'a>, name: &str, bytes: &[u8]) -> Result<Part<'a>, Failure> {
+fn part<'a>(standing: &StandingFolder<'a>, name: &str, bytes: &[u8]) -> Result<Part<'a>, Failure> {
     let place = standing.folder.join(name);
     let replaced = standing.own.contains(name).then_some(place.as_path());
     Part::write(standing.calls, &standing.folder, bytes, replaced).map_err(|fault| failed(&place, &fault))
@@ -88,7 +91,7 @@ fn part<'a>(standing: &Standing<'a>, name: &str, bytes: &[u8]) -> Result<Part<'a
 
 /// Files on the way to their places.
 struct Placing<'a> {
-    standing: Standing<'a>,
+    standing: StandingFolder<'a>,
     manifest: Manifest,
     /// How much was changed, so that a fault before the first change is told from one after it.
     changed: usize,

@@ -2,7 +2,7 @@
 
 use super::calls::{Calls, Machine};
 use super::part::{create, replace};
-use super::{End, say};
+use super::{CommandEnd, say};
 use crate::Halt;
 use crate::ground::caps::SERIAL;
 use crate::ground::{Failure, nearest};
@@ -25,7 +25,7 @@ pub fn write(
     &Target { out, is_replacing }: &Target<'_>,
     (copies, serial): (u16, Option<u32>),
     (profile, paper): (&str, Option<&str>),
-) -> Result<End, Halt> {
+) -> Result<CommandEnd, Halt> {
     if let Some(last) = serial.map(|first| u64::from(first) + u64::from(copies.saturating_sub(1)))
         && !SERIAL.takes(last)
     {
@@ -45,7 +45,7 @@ pub fn write(
     } else {
         create(&Machine, out, &bytes, "write --replace to write over it, or name another")?;
     }
-    Ok(End::Clean)
+    Ok(CommandEnd::Clean)
 }
 
 fn unknown(name: &str, profile: &str, paper: Option<&str>) -> Failure {
@@ -65,10 +65,10 @@ fn unknown(name: &str, profile: &str, paper: Option<&str>) -> Failure {
 }
 
 /// Names all forms.
-pub fn list() -> Result<End, Failure> {
+pub fn list() -> Result<CommandEnd, Failure> {
     let mut text = String::new();
     for (id, title) in crate::forms() {
         let _ = writeln!(text, "{id:12} {title}");
     }
-    say::out(&text).map(|()| End::Clean)
+    say::out(&text).map(|()| CommandEnd::Clean)
 }

@@ -1,7 +1,7 @@
 //! A kit into its folder.
 
 use super::calls::Calls;
-use super::folder::Standing;
+use super::folder::StandingFolder;
 use super::folder_sink::FolderSink;
 use crate::ground::{Failure, Sink};
 use crate::ledger::{Kit, Manifest};
@@ -36,7 +36,7 @@ pub fn finish(sink: FolderSink<'_>, manifest: Manifest, scope: Scope) -> Result<
 
 /// Whether an edition may follow upon what stands in a folder.
 struct Succession<'a> {
-    standing: &'a Standing<'a>,
+    standing: &'a StandingFolder<'a>,
     scope: Scope,
 }
 

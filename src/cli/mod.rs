@@ -23,7 +23,7 @@ mod verify;
 
 pub use calls::{Calls, Machine, Opened, Stands};
 pub use disk::DiskWorld;
-pub use folder::{JOURNAL, Journal, Standing};
+pub use folder::{JOURNAL, Journal, StandingFolder};
 pub use folder_sink::FolderSink;
 
 use crate::Halt;
@@ -35,7 +35,7 @@ use std::process::ExitCode;
 
 /// How a command ended, when it could run.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum End {
+enum CommandEnd {
     /// No error: exit code 0.
     Clean,
     /// An error was found: exit code 1.
@@ -46,8 +46,8 @@ enum End {
 pub fn run(arguments: std::env::ArgsOs) -> ExitCode {
     guard::guarded(|| match Arguments::try_parse_from(arguments) {
         Ok(arguments) => match obey(arguments.command) {
-            Ok(End::Clean) => 0,
-            Ok(End::ErrorFound) => 1,
+            Ok(CommandEnd::Clean) => 0,
+            Ok(CommandEnd::ErrorFound) => 1,
             Err(Halt::Failure(failure)) => {
                 say::err(&format!("error: {}\n", crate::ground::without_controls(&failure.to_string())));
                 2
@@ -69,7 +69,7 @@ fn usage_exit(usage: &clap::Error) -> u8 {
     if usage.use_stderr() { 2 } else { 0 }
 }
 
-fn obey(command: Command) -> Result<End, Halt> {
+fn obey(command: Command) -> Result<CommandEnd, Halt> {
     Ok(match command {
         Command::New { folder } => start::new(&folder)?,
         Command::Check { plan, format, plan_only } => check(&plan, format, plan_only)?,
@@ -87,12 +87,12 @@ fn obey(command: Command) -> Result<End, Halt> {
             _ => form::list()?,
         },
         Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
-        Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| End::Clean)?,
+        Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
         Command::Verify { folder } => verify::verify(&folder)?,
     })
 }
 
-fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<End, Halt> {
+fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<CommandEnd, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
     let outcome =
         if plan_only { crate::check_plan(&world, &root).map_err(Halt::Failure) } else { crate::check(&world, &root) };
@@ -110,7 +110,7 @@ fn located(plan: &Path, failure: &Failure) -> Failure {
 }
 
 /// Findings are what was asked for: they go to standard output, the last of them nearest to the prompt. Notes are said before.
-fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<End, Failure> {
+fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<CommandEnd, Failure> {
     let (files, found) = (&outcome.files, &outcome.findings);
     if format != terminal::Format::Json {
         for note in &outcome.notes {
@@ -124,5 +124,5 @@ fn report(outcome: &crate::Outcome, format: terminal::Format) -> Result<End, Fai
         terminal::Format::Json => terminal::json(files, found),
     };
     say::bytes(text.as_bytes())?;
-    Ok(if found.errors() > 0 { End::ErrorFound } else { End::Clean })
+    Ok(if found.errors() > 0 { CommandEnd::ErrorFound } else { CommandEnd::Clean })
 }

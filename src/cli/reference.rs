@@ -3,7 +3,7 @@
 use serde_json::{Map, Value as Json};
 
 /// A table with its keys.
-pub struct Table {
+pub struct ReferenceTable {
     /// What it is called: `channel`, `contact`.
     pub name: String,
     /// How it is written, and where: `[[channel]]`, or `contact` in `[[place]]`.
@@ -11,11 +11,11 @@ pub struct Table {
     /// What it is.
     pub about: String,
     /// Its keys, in order.
-    pub keys: Vec<Key>,
+    pub keys: Vec<ReferenceKey>,
 }
 
 /// A key of a table.
-pub struct Key {
+pub struct ReferenceKey {
     /// As written.
     pub name: String,
     /// What it takes, in words, with its unit.
@@ -31,19 +31,24 @@ pub struct Key {
 }
 
 /// The tables of a format, what stands at the top of a file first.
-pub fn tables(schema: &Json) -> Vec<Table> {
-    let format = Format { schema };
+pub fn tables(schema: &Json) -> Vec<ReferenceTable> {
+    let format = ReferenceFormat { schema };
     let top = properties(schema);
     let is_table = |node: &Json| format.table_of(node).is_some();
     let mut tables = Vec::new();
     if top.iter().any(|(_, node)| !is_table(node)) {
         let heading = format!("The top of a file: {}", text(schema, "title"));
         let keys = top.iter().filter(|(_, node)| !is_table(node)).map(|(name, node)| format.key(name, node, schema));
-        tables.push(Table { name: text(schema, "title"), heading, about: about(schema), keys: keys.collect() });
+        tables.push(ReferenceTable {
+            name: text(schema, "title"),
+            heading,
+            about: about(schema),
+            keys: keys.collect(),
+        });
     }
     for (name, node) in format.defs().filter(|(_, node)| node.get("properties").is_some()) {
         let keys = properties(node).iter().map(|(key, inner)| format.key(key, inner, node));
-        tables.push(Table {
+        tables.push(ReferenceTable {
             name: name.clone(),
             heading: format.heading(name),
             about: about(node),
@@ -51,18 +56,19 @@ pub fn tables(schema: &Json) -> Vec<Table> {
         });
     }
     // As the format lists its records; what stands inside others follows them.
-    let place = |table: &Table| top.keys().position(|key| *key == table.name || table.heading.starts_with("The top"));
+    let place =
+        |table: &ReferenceTable| top.keys().position(|key| *key == table.name || table.heading.starts_with("The top"));
     tables.sort_by_key(|table| place(table).unwrap_or(usize::MAX));
     tables
 }
 
 /// A schema with what it refers to.
 #[derive(Clone, Copy)]
-struct Format<'a> {
+struct ReferenceFormat<'a> {
     schema: &'a Json,
 }
 
-impl<'a> Format<'a> {
+impl<'a> ReferenceFormat<'a> {
     fn defs(self) -> impl Iterator<Item = (&'a String, &'a Json)> {
         self.schema.get("$defs").and_then(Json::as_object).into_iter().flatten()
     }
@@ -79,11 +85,11 @@ impl<'a> Format<'a> {
         self.referred(inner).filter(|(_, node)| node.get("properties").is_some())
     }
 
-    fn key(self, name: &str, node: &Json, table: &Json) -> Key {
+    fn key(self, name: &str, node: &Json, table: &Json) -> ReferenceKey {
         let described = text(node, "description");
         let (meaning, left_out) = parted(&described);
         let musts = table.get("required").and_then(Json::as_array);
-        Key {
+        ReferenceKey {
             name: name.to_owned(),
             takes: self.takes(node),
             is_must: musts.is_some_and(|musts| musts.iter().any(|must| must == name)),

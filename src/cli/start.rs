@@ -3,7 +3,7 @@
 use super::calls::{Calls, Machine};
 use super::disk::ROOT;
 use super::part::{create, failed};
-use super::{End, say};
+use super::{CommandEnd, say};
 use crate::ground::Failure;
 use std::path::Path;
 
@@ -15,7 +15,7 @@ const FILES: [(&str, &str); 4] = [
 ];
 
 /// Writes the plan into a folder that is new or empty.
-pub fn new(folder: &Path) -> Result<End, Failure> {
+pub fn new(folder: &Path) -> Result<CommandEnd, Failure> {
     let fail = |fault: std::io::Error| failed(folder, &fault);
     Machine.make_folder(folder).map_err(fail)?;
     if !Machine.entries(folder, 1).map_err(fail)?.is_empty() {
@@ -26,5 +26,5 @@ pub fn new(folder: &Path) -> Result<End, Failure> {
     }
     let shown = say::path(folder);
     say::out(&format!("{shown} holds a small plan. Write your own values over it, then: fieldsheaf check {shown}\n"))?;
-    Ok(End::Clean)
+    Ok(CommandEnd::Clean)
 }

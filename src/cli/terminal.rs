@@ -2,7 +2,7 @@
 //!
 //! Plan text is untrusted: control characters and marks that turn the direction of text are replaced before anything is shown.
 
-use super::excerpt::Line;
+use super::excerpt::ExcerptLine;
 use crate::checks::Answering;
 use crate::ground::{Files, Finding, Findings, Related, Severity, Span, Waived, plural, without_controls};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
@@ -152,17 +152,18 @@ fn group<'a>(files: &Files, finding: &Finding, others: usize) -> Group<'a> {
 }
 
 /// One excerpt for every line that the finding points at; places on the same line share theirs, unless it is cut.
-fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<(Line, Vec<Annotation<'a>>)> {
+fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<(ExcerptLine, Vec<Annotation<'a>>)> {
     let primary = (finding.span, finding.label.as_str(), AnnotationKind::Primary);
     let related = finding.related.iter().map(|place| (place.span, place.label.as_str(), AnnotationKind::Context));
-    let mut shown: Vec<(Line, Vec<Annotation<'a>>)> = Vec::new();
+    let mut shown: Vec<(ExcerptLine, Vec<Annotation<'a>>)> = Vec::new();
     for (span, label, kind) in std::iter::once(primary).chain(related) {
-        let Some(line) = Line::of(files, span) else { continue };
+        let Some(line) = ExcerptLine::of(files, span) else { continue };
         let mut mark = kind.span(line.marked.clone());
         if !label.is_empty() {
             mark = mark.label(without_controls(label));
         }
-        let is_same = |other: &Line| line.column.is_none() && (&other.file, other.number) == (&line.file, line.number);
+        let is_same =
+            |other: &ExcerptLine| line.column.is_none() && (&other.file, other.number) == (&line.file, line.number);
         match shown.iter_mut().find(|(other, _)| is_same(other)) {
             Some((_, marks)) => marks.push(mark),
             None => shown.push((line, vec![mark])),

@@ -3,7 +3,7 @@
 use super::calls::Machine;
 use super::folder::{hashes, is_passing, manifest};
 use super::lock;
-use super::{End, say};
+use super::{CommandEnd, say};
 use crate::ground::{Failure, caps, plural, without_controls};
 use crate::ledger::{Difference, MANIFEST, Unread, verify as differences};
 use std::fmt::Write;
@@ -11,7 +11,7 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Compares a folder with its manifest.
-pub fn verify(folder: &Path) -> Result<End, Failure> {
+pub fn verify(folder: &Path) -> Result<CommandEnd, Failure> {
     let place = folder.join(MANIFEST).display().to_string();
     let _lock = lock::beside_others(&Machine, folder, Duration::from_secs(caps::LOCK_SECONDS.most))?;
     let manifest = match manifest(&Machine, folder)? {
@@ -20,7 +20,7 @@ pub fn verify(folder: &Path) -> Result<End, Failure> {
             say::out(&format!(
                 "changed  {MANIFEST}\nits own hash does not fit, so nothing it says of the files counts; build again\n"
             ))?;
-            return Ok(End::ErrorFound);
+            return Ok(CommandEnd::ErrorFound);
         }
         Some(Err(why @ Unread::Format(_))) => {
             return Err(Failure::new(place, format!("this file {why}; verify with that version, or build again")));
@@ -54,5 +54,5 @@ pub fn verify(folder: &Path) -> Result<End, Failure> {
     };
     let safe: Vec<String> = text.lines().map(without_controls).collect();
     say::out(&format!("{}\n", safe.join("\n")))?;
-    Ok(if found.is_empty() && !was_stopped { End::Clean } else { End::ErrorFound })
+    Ok(if found.is_empty() && !was_stopped { CommandEnd::Clean } else { CommandEnd::ErrorFound })
 }

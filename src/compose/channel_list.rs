@@ -20,13 +20,13 @@ const USUAL: &str = "hear tone off";
 const ALIKE: usize = 3;
 
 /// What the row of the card says: `1 CMD 1|146.9400|146.3400|103.5`, what else is set, and a warning.
-pub(super) struct Line {
+pub(super) struct ListLine {
     row: String,
     set: String,
     warning: String,
 }
 
-impl Line {
+impl ListLine {
     /// What is set as in most rows is left out, and where nothing is set that is said.
     fn words(&self, common: Option<&str>) -> String {
         let set = match common {
@@ -40,7 +40,7 @@ impl Line {
 }
 
 /// What most rows have set, where several are alike; of two as common the first by its letters, so that every run says the same.
-fn common(lines: &[Line]) -> Option<&str> {
+fn common(lines: &[ListLine]) -> Option<&str> {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     for line in lines.iter().filter(|line| !line.set.is_empty()) {
         *counts.entry(&line.set).or_default() += 1;
@@ -50,7 +50,7 @@ fn common(lines: &[Line]) -> Option<&str> {
 }
 
 /// QR symbols that together hold the lines of all channels, each to be understood by itself; none without channels.
-pub(super) fn symbols(lines: &[Line], view: &View<'_>) -> Vec<Block> {
+pub(super) fn symbols(lines: &[ListLine], view: &View<'_>) -> Vec<Block> {
     let foot = foot(view);
     let exercise = foot.exercise.map(|word| format!(", {word}")).unwrap_or_default();
     let common = common(lines);
@@ -78,7 +78,7 @@ pub(super) fn symbols(lines: &[Line], view: &View<'_>) -> Vec<Block> {
 }
 
 /// The line of a channel from its row and from what is set besides.
-pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> Line {
+pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> ListLine {
     let unit = if channel.side().is_some() { " kHz" } else { "" };
     let said = |key: &str| row.cell(key).map(|cell| cell.text.words()).unwrap_or_default();
     // Words stand where a frequency may not be sent: they have no unit.
@@ -91,7 +91,7 @@ pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> Line {
     let hear_tone = row.cell("hear-tone").map(|cell| format!("hear tone {}", cell.text.words()));
     let unknown = no_hear_tone(channel).filter(|words| *words != USUAL).map(str::to_owned);
     let set: Vec<String> = hear_tone.into_iter().chain(unknown).chain(set).collect();
-    Line {
+    ListLine {
         row: format!("{} {}|{hear}|{send}|{}", said("row"), said("name"), said("tone")),
         set: set.join(", ").replace('\u{b1}', "+-"),
         warning: said("warn"),

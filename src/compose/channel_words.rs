@@ -9,7 +9,7 @@ use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
     own_power, spots, steps, within,
 };
-use crate::tables::{Area, Class, Tables};
+use crate::tables::{Class, LawArea, Tables};
 
 /// All channels in the order of their rows: by row_number, those without one last, then by id.
 pub(super) fn in_order(plan: &Plan) -> Vec<&Channel> {
@@ -103,7 +103,7 @@ pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
 }
 
 /// The rest that the radio needs: emission, sideband audio, speed; power where the readers of this copy may send.
-pub(super) fn set(channel: &Channel, view: &View<'_>, sends: bool) -> Vec<String> {
+pub(super) fn set_words(channel: &Channel, view: &View<'_>, sends: bool) -> Vec<String> {
     let signal = &channel.signal;
     let mut parts = Vec::new();
     let is_keyed = channel.send.is_some() && sends;
@@ -144,7 +144,7 @@ fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
         return rows.find(|row| row.is_used_by(channel.hear.value, send))?.most.map(|most| most.power);
     }
     let (stretch, spots) = (occupied(channel, send, view)?, spots(view.plan(), channel));
-    let is_there = |area: &Area| spots.iter().any(|spot| within(area, spot) == Within::Yes);
+    let is_there = |area: &LawArea| spots.iter().any(|spot| within(area, spot) == Within::Yes);
     let binding = profile.power_limits.iter().filter(|limit| {
         limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
     });

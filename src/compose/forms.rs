@@ -2,7 +2,7 @@
 
 use super::block::Document;
 use super::foot::{foot_of_form, once};
-use super::kinds::{FORM, Place, form_section};
+use super::kinds::{FORM, TextOwner, form_section};
 use crate::ground::{At, Files, Findings, Id, Span};
 use crate::plan::{Form, Plan, Register, builtin_forms};
 use crate::tables::{Profile, Tables};
@@ -43,6 +43,6 @@ pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document
         copies,
         foot: foot_of_form(form),
         once: once(profile),
-        sections: vec![form_section(form, Place::Program, profile)],
+        sections: vec![form_section(form, TextOwner::Program, profile)],
     })
 }

@@ -1,6 +1,6 @@
 //! All of the plan's frequencies on one strip, from the lowest to the highest: the axis is logarithmic.
 
-use super::block::{Area, Shade, Strip, StripMark, Text, Tick};
+use super::block::{Shade, Strip, StripArea, StripMark, Text, Tick};
 use super::channel_words::heard_service;
 use super::scale::axis;
 use crate::audience::View;
@@ -90,8 +90,8 @@ fn named(from: i64, to: i64, name: &str, count: usize) -> StripMark {
 }
 
 /// Where amateur bands lie, white; all else dark.
-fn bands(view: &View<'_>, low: i64, high: i64) -> Vec<Area> {
-    let one = |from: i64, to: i64, shade: Shade, label: &str| Area {
+fn bands(view: &View<'_>, low: i64, high: i64) -> Vec<StripArea> {
+    let one = |from: i64, to: i64, shade: Shade, label: &str| StripArea {
         from,
         to,
         lane: 0,

@@ -1,6 +1,6 @@
 //! The scale of a strip of hertz: ticks, and how a value is written beside them.
 
-use super::block::{Area, Join, Strip, StripMark, Text, Tick};
+use super::block::{Join, Strip, StripArea, StripMark, Text, Tick};
 use crate::ground::Frequency;
 
 /// Below it a radio's dial is read in kilohertz.
@@ -69,7 +69,7 @@ impl Strip {
     pub fn part(&self, low: i64, high: i64) -> Self {
         let is_last = high == self.high;
         let holds = |at: i64| low <= at && (at < high || is_last && at == high);
-        let area = |area: &Area| Area { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
+        let area = |area: &StripArea| StripArea { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
         // What reaches in from the next part is drawn, and named there.
         let mark = |mark: &StripMark| {
             let name = if holds(mark.at) { mark.name.clone() } else { Text::own("") };

@@ -13,8 +13,8 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Row, Section, Strip,
-    StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Row, Section, Strip,
+    StripArea, StripMark, Symbol, Table, Text, Tick,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -172,10 +172,10 @@ impl Lines {
         }
     }
 
-    fn form(&mut self, path: &str, form: &Form) {
-        let Form { lines } = form;
+    fn form(&mut self, path: &str, form: &FormBlock) {
+        let FormBlock { lines } = form;
         self.add(path.to_owned(), "");
-        for (place, FormLine { fields }) in counted(lines) {
+        for (place, FieldLine { fields }) in counted(lines) {
             let path = format!("{path}/line/{place}");
             self.add(path.clone(), "");
             for (place, field) in counted(fields) {
@@ -184,8 +184,8 @@ impl Lines {
         }
     }
 
-    fn field(&mut self, path: &str, field: &FormField) {
-        let FormField { number, label, help, share, room, filled } = field;
+    fn field(&mut self, path: &str, field: &FieldBlock) {
+        let FieldBlock { number, label, help, share, room, filled } = field;
         self.say(path.to_owned(), label);
         if let Some(number) = number {
             self.add(format!("{path}/number"), &number.to_string());
@@ -239,8 +239,8 @@ impl Lines {
         }
     }
 
-    fn area(&mut self, path: &str, area: &Area) {
-        let Area { from, to, lane, lane_name, shade, label } = area;
+    fn area(&mut self, path: &str, area: &StripArea) {
+        let StripArea { from, to, lane, lane_name, shade, label } = area;
         self.say(path.to_owned(), label);
         self.add(format!("{path}/lane"), &lane.to_string());
         self.add(format!("{path}/lane/name"), lane_name);

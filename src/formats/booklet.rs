@@ -1,7 +1,7 @@
 //! Two pages a side, both sides, folded and stapled in the middle.
 
 use super::fold::fold_marks;
-use super::{Duplex, Format, Gathering, Placed, Side, Stack, lying};
+use super::{Duplex, Format, Gathering, PaperSide, Placed, Stack, lying};
 use crate::ground::{Length, Point, Size};
 use crate::tables::Paper;
 
@@ -42,11 +42,11 @@ impl Format for Booklet {
 
     /// Front and back in turn: the outermost sheet bears the first and the last page. Behind the page at the right stands the
     /// next one at the left, for a sheet that is turned about its short edge.
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         let side = |left: usize, right: usize| {
             let place = |panel, x| Placed { panel, at: Point { x, y: Length::ZERO }, is_turned: false };
             let placed = vec![place(left, Length::ZERO), place(right, stack.page.width / 2)];
-            Side { trim: stack.whole(), placed, guides: fold_marks(stack.page, 2) }
+            PaperSide { trim: stack.whole(), placed, guides: fold_marks(stack.page, 2) }
         };
         let of_holder = |own: &std::ops::Range<usize>| {
             let (first, last) = (own.start, own.end.saturating_sub(1));

@@ -1,7 +1,7 @@
 //! Cards, several on a sheet; ID-1 among them (ISO/IEC 7810).
 
 use super::grid::Grid;
-use super::{Duplex, Format, Side, Stack, upright};
+use super::{Duplex, Format, PaperSide, Stack, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -63,7 +63,7 @@ impl Format for Cards {
         self.size
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         Grid::of_cards(stack).in_stacks()
     }
 }

@@ -1,14 +1,14 @@
 //! Sheets that are folded each by itself, printed on one side.
 
 use super::side::MARK;
-use super::{Guide, Placed, Side, Stack};
+use super::{Guide, PaperSide, Placed, Stack};
 use crate::ground::{Length, Point, Size};
 
 /// Column and row of each panel of a folded sheet, in reading order, and whether it stands on its head.
 pub(super) type Fold = [(i64, i64, bool)];
 
 /// Panels on sheets of two rows and so many columns. `cuts` are drawn beside the marks of the folds.
-pub(super) fn folded(stack: &Stack<'_>, fold: &Fold, columns: i64, cuts: &[Guide]) -> Vec<Side> {
+pub(super) fn folded(stack: &Stack<'_>, fold: &Fold, columns: i64, cuts: &[Guide]) -> Vec<PaperSide> {
     let Size { width, height } = stack.panel;
     let sheet = |first: usize, count: usize| {
         let placed = fold.iter().take(count).zip(first..).map(|((column, row, is_turned), panel)| Placed {
@@ -19,7 +19,7 @@ pub(super) fn folded(stack: &Stack<'_>, fold: &Fold, columns: i64, cuts: &[Guide
         let mut guides = fold_marks(stack.page, columns);
         guides.extend(middle_marks(stack.page));
         guides.extend(cuts);
-        Side { trim: stack.whole(), placed: placed.collect(), guides }
+        PaperSide { trim: stack.whole(), placed: placed.collect(), guides }
     };
     let of_holder = |own: &std::ops::Range<usize>| {
         let own = own.clone();

@@ -1,7 +1,7 @@
 //! One sheet, folded twice, four panels.
 
 use super::fold::{Fold, folded};
-use super::{Duplex, Format, Gathering, Side, Stack, upright};
+use super::{Duplex, Format, Gathering, PaperSide, Stack, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -46,7 +46,7 @@ impl Format for Fold4 {
         Size { width: page.width / 2, height: page.height / 2 }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         folded(stack, FOLD, 2, &[])
     }
 }

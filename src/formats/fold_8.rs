@@ -1,7 +1,7 @@
 //! One sheet, one cut, eight panels: a small book for the pocket.
 
 use super::fold::{Fold, folded};
-use super::{Duplex, Format, Gathering, Guide, Side, Stack, lying};
+use super::{Duplex, Format, Gathering, Guide, PaperSide, Stack, lying};
 use crate::ground::{Length, Point, Size};
 use crate::tables::Paper;
 
@@ -55,7 +55,7 @@ impl Format for Fold8 {
         Size { width: page.width / 4, height: page.height / 2 }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         folded(stack, FOLD, 4, &[cut(stack.page)])
     }
 }

@@ -1,6 +1,6 @@
 //! One page a sheet.
 
-use super::{Duplex, Format, Side, Stack, lying, upright};
+use super::{Duplex, Format, PaperSide, Stack, lying, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -35,7 +35,7 @@ impl Format for Full {
         Size { width: page.width, height: page.height - band }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         stack.pages()
     }
 }

@@ -1,7 +1,7 @@
 //! Panels side by side and under each other without gaps, so that one cut parts two; the band below stays free.
 
 use super::side::MARK;
-use super::{Duplex, Guide, Placed, Side, Stack};
+use super::{Duplex, Guide, PaperSide, Placed, Stack};
 use crate::ground::{Area, Length, Point, Size};
 
 /// No text nearer to the edge of a sheet.
@@ -55,7 +55,7 @@ impl<'a> Grid<'a> {
 
     /// Every panel so often, in cut-stack order: the sheets are cut as one stack, and the piles laid on each other in order of
     /// their places have all panels in order. Printed on both sides, a leaf bears two successive panels.
-    pub fn in_stacks(&self) -> Vec<Side> {
+    pub fn in_stacks(&self) -> Vec<PaperSide> {
         let count = if self.stack.duplex == Duplex::Simplex { 1 } else { 2 };
         let panels: Vec<Vec<usize>> = self.stack.holders.iter().map(|own| own.clone().collect()).collect();
         let leaves = panels.iter().flat_map(|own| own.chunks(count));
@@ -73,7 +73,7 @@ impl<'a> Grid<'a> {
     }
 
     /// A page for each panel, with it at every place.
-    pub fn alike(&self) -> Vec<Side> {
+    pub fn alike(&self) -> Vec<PaperSide> {
         let side = |panel| self.side((0..self.places()).filter_map(|place| self.placed(panel, place, false)).collect());
         self.stack.printed(self.stack.holders.iter().flat_map(Clone::clone).map(side).collect())
     }
@@ -92,14 +92,14 @@ impl<'a> Grid<'a> {
         Some(Placed { panel, at, is_turned: false })
     }
 
-    fn side(&self, placed: Vec<Placed>) -> Side {
+    fn side(&self, placed: Vec<Placed>) -> PaperSide {
         let Size { width, height } = self.stack.panel;
         let left = placed.iter().map(|placed| placed.at.x).min().unwrap_or_default();
         let top = placed.iter().map(|placed| placed.at.y).min().unwrap_or_default();
         let right = placed.iter().map(|placed| placed.at.x + width).max().unwrap_or_default();
         let bottom = placed.iter().map(|placed| placed.at.y + height).max().unwrap_or_default();
         let trim = Area { left, top, right, bottom };
-        Side { trim, placed, guides: self.crop_marks(trim) }
+        PaperSide { trim, placed, guides: self.crop_marks(trim) }
     }
 
     /// Marks beside the block of panels, at every cut; where the block reaches the sheet's edge, inside it.

@@ -1,7 +1,7 @@
 //! Two pages on a sheet, cut apart.
 
 use super::grid::Grid;
-use super::{Duplex, Format, Side, Stack, lying};
+use super::{Duplex, Format, PaperSide, Stack, lying};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -33,7 +33,7 @@ impl Format for Half {
         Size { width: page.width / 2, height: page.height - band }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         Grid::of_halves(stack).in_stacks()
     }
 }

@@ -19,7 +19,7 @@ mod tests;
 mod wall;
 
 pub use duplex::Duplex;
-pub use side::{Guide, Placed, Side, Stack};
+pub use side::{Guide, PaperSide, Placed, Stack};
 
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
@@ -71,7 +71,7 @@ pub trait Format: Sync {
     fn panel(&self, page: Size, band: Length) -> Size;
 
     /// Every panel as often as the stack wants, on the sides of sheets in printing order.
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side>;
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide>;
 }
 
 /// Panels that make a folded whole.

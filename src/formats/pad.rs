@@ -1,7 +1,7 @@
 //! Two copies of one page on a sheet, cut and stacked: a pad to write on.
 
 use super::grid::Grid;
-use super::{Duplex, Format, Side, Stack, lying};
+use super::{Duplex, Format, PaperSide, Stack, lying};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -32,7 +32,7 @@ impl Format for Pad {
         Size { width: page.width / 2, height: page.height - band }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         Grid::of_halves(stack).alike()
     }
 }

@@ -31,21 +31,21 @@ impl Stack<'_> {
     }
 
     /// A side for each panel, which takes all of the page.
-    pub(super) fn pages(&self) -> Vec<Side> {
+    pub(super) fn pages(&self) -> Vec<PaperSide> {
         let placed = |panel| vec![Placed { panel, at: Point::default(), is_turned: false }];
-        let side = |panel| Side { trim: self.whole(), placed: placed(panel), guides: Vec::new() };
+        let side = |panel| PaperSide { trim: self.whole(), placed: placed(panel), guides: Vec::new() };
         self.printed(self.holders.iter().flat_map(Clone::clone).map(side).collect())
     }
 
     /// All sides as often as there are copies.
-    pub(super) fn printed(&self, sides: Vec<Side>) -> Vec<Side> {
+    pub(super) fn printed(&self, sides: Vec<PaperSide>) -> Vec<PaperSide> {
         std::iter::repeat_n(sides, self.copies).flatten().collect()
     }
 }
 
 /// One side of a sheet of paper.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Side {
+pub struct PaperSide {
     /// What is left of it when all is cut; the whole page where nothing is.
     pub trim: Area,
     /// Panels on it, in reading order.

@@ -1,6 +1,6 @@
 //! One page on paper of twice the size.
 
-use super::{Duplex, Format, Side, Stack, upright};
+use super::{Duplex, Format, PaperSide, Stack, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -37,7 +37,7 @@ impl Format for Wall {
         Size { width: page.width, height: page.height - band }
     }
 
-    fn sides(&self, stack: &Stack<'_>) -> Vec<Side> {
+    fn sides(&self, stack: &Stack<'_>) -> Vec<PaperSide> {
         stack.pages()
     }
 }

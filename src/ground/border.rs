@@ -19,24 +19,24 @@ pub enum Course {
 /// A line from point to point. It does not reach over the 180th meridian.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Border {
-    legs: Vec<Leg>,
+    legs: Vec<BorderLeg>,
 }
 
 /// From one point to the next, in radians.
 #[derive(Clone, Copy, PartialEq, Debug)]
-struct Leg {
-    from: Spot,
-    to: Spot,
+struct BorderLeg {
+    from: BorderSpot,
+    to: BorderSpot,
     course: Course,
 }
 
 #[derive(Clone, Copy, PartialEq, Debug)]
-struct Spot {
+struct BorderSpot {
     latitude: f64,
     longitude: f64,
 }
 
-impl Spot {
+impl BorderSpot {
     fn of(at: &Position) -> Self {
         Self { latitude: radians(at.latitude()), longitude: radians(at.longitude()) }
     }
@@ -53,7 +53,7 @@ impl Border {
     /// for a parallel between two latitudes and for a meridian between two longitudes.
     #[must_use]
     pub fn through(points: &[(Position, Course)]) -> Option<Self> {
-        let legs: Vec<Leg> = points
+        let legs: Vec<BorderLeg> = points
             .windows(2)
             .filter_map(|pair| match pair {
                 [(from, _), (to, course)] => {
@@ -62,7 +62,7 @@ impl Border {
                         Course::Parallel => from.latitude() == to.latitude(),
                         Course::Meridian => from.longitude() == to.longitude(),
                     };
-                    is_sound.then(|| Leg { from: Spot::of(from), to: Spot::of(to), course: *course })
+                    is_sound.then(|| BorderLeg { from: BorderSpot::of(from), to: BorderSpot::of(to), course: *course })
                 }
                 _ => None,
             })
@@ -74,7 +74,7 @@ impl Border {
     /// line's western or eastern end, unless the place lies south of all of it.
     #[must_use]
     pub fn is_north(&self, at: &Position) -> Option<bool> {
-        let at = Spot::of(at);
+        let at = BorderSpot::of(at);
         let ends = || self.legs.iter().flat_map(|leg| [leg.from, leg.to]);
         let west = ends().map(|end| end.longitude).fold(f64::INFINITY, f64::min);
         let east = ends().map(|end| end.longitude).fold(f64::NEG_INFINITY, f64::max);
@@ -88,7 +88,7 @@ impl Border {
     /// The distance from a place to the line, in whole metres.
     #[must_use]
     pub fn distance_to(&self, at: &Position) -> Distance {
-        let at = Spot::of(at);
+        let at = BorderSpot::of(at);
         let nearest = self.legs.iter().map(|leg| leg.angle_to(at)).fold(f64::INFINITY, f64::min);
         #[expect(clippy::cast_possible_truncation, reason = "at most half the earth's circumference")]
         let metres = libm::round(nearest * RADIUS) as i64;
@@ -96,7 +96,7 @@ impl Border {
     }
 }
 
-impl Leg {
+impl BorderLeg {
     /// Where the leg crosses a meridian; its western end belongs to it, its eastern one to the next leg.
     fn latitude_at(&self, longitude: f64) -> Option<f64> {
         let Self { from, to, course } = *self;
@@ -113,7 +113,7 @@ impl Leg {
     }
 
     /// The angle at the earth's centre between a place and the nearest point of the leg.
-    fn angle_to(&self, at: Spot) -> f64 {
+    fn angle_to(&self, at: BorderSpot) -> f64 {
         let Self { from, to, course } = *self;
         let to_ends = angle(from.vector(), at.vector()).min(angle(to.vector(), at.vector()));
         let beside = if course == Course::Parallel {

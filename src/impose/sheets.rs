@@ -1,7 +1,7 @@
 //! Where panels stand on pages.
 
 use crate::compose::block::Document;
-use crate::formats::{Duplex, Guide, Side, Stack};
+use crate::formats::{Duplex, Guide, PaperSide, Stack};
 use crate::ground::{Length, Size};
 use crate::sheet::{HAIRLINE, Job, Line, Mark, Page, Panels, across, down};
 use std::ops::Range;
@@ -21,7 +21,7 @@ pub fn sheets(set: Panels, document: &Document) -> Job {
     // The panels of a gathering say themselves what their sheet is.
     let band = if set.format.gathering().is_some() { Vec::new() } else { set.band.marks };
     let crosses = if set.duplex == Duplex::Simplex { Vec::new() } else { crosses(set.page) };
-    let page = |side: Side| {
+    let page = |side: PaperSide| {
         let guides = side.guides.iter().map(line);
         let marks = guides.chain(band.iter().cloned()).chain(crosses.iter().cloned()).collect();
         Page { size: set.page, trim: side.trim, placed: side.placed, marks }

@@ -8,7 +8,7 @@ use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// What one document shows.
-struct Shown {
+struct ShownDocument {
     files: Vec<(String, Vec<u8>)>,
     pages: Vec<(Size, Vec<u8>)>,
 }
@@ -19,10 +19,10 @@ struct Shown {
 /// # Errors
 /// When a finished sheet cannot be read back: a bug.
 pub fn proofs(kit: &Kit, found: &Findings, dpi: u16) -> Result<Kit, Bug> {
-    let shown = kit.files.par_iter().map(|file| shown(file, dpi)).collect::<Result<Vec<Shown>, Bug>>()?;
+    let shown = kit.files.par_iter().map(|file| shown(file, dpi)).collect::<Result<Vec<ShownDocument>, Bug>>()?;
     let mut files = Vec::new();
     let mut documents = Vec::new();
-    for (file, Shown { files: pictures, pages }) in kit.files.iter().zip(shown) {
+    for (file, ShownDocument { files: pictures, pages }) in kit.files.iter().zip(shown) {
         files.extend(pictures.into_iter().map(|(name, bytes)| proof_file(name, bytes)));
         documents.push(ProofDocument { name: &file.name, pages, panels: &file.placements });
     }
@@ -42,10 +42,10 @@ fn finding(finding: &Finding) -> (String, &'static str, String) {
     (severity, finding.rule.name, finding.message.clone())
 }
 
-fn shown(file: &KitFile, dpi: u16) -> Result<Shown, Bug> {
+fn shown(file: &KitFile, dpi: u16) -> Result<ShownDocument, Bug> {
     let stem = file.name.strip_suffix(".pdf").unwrap_or(&file.name);
     let sides = pictures(&file.bytes, dpi)?;
-    let mut shown = Shown { files: Vec::new(), pages: Vec::new() };
+    let mut shown = ShownDocument { files: Vec::new(), pages: Vec::new() };
     for (number, side) in sides.iter().enumerate() {
         let number = number + 1;
         shown.files.push((format!("{stem}_{number}_copied.png"), side.copied()?));

@@ -1,7 +1,7 @@
 //! Marks -> one content stream. Flips the vertical axis; nobody else does.
 
 use super::fonts::{Cut, Cuts, resource_name};
-use super::structure::Part;
+use super::structure::TaggedPart;
 use crate::ground::{Bug, Length};
 use crate::sheet::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
 use pdf_writer::{Content, Name, Str, TextStr};
@@ -53,10 +53,10 @@ impl<'a> Canvas<'a> {
 
     /// Draws marks in order, each stretch under the tag of its part and the next number from `first` on; what only guides
     /// the eye under none. Gives the parts in the order of their numbers.
-    pub fn tagged(&mut self, marks: &[Mark], first: i32) -> Result<Vec<Part>, Bug> {
+    pub fn tagged(&mut self, marks: &[Mark], first: i32) -> Result<Vec<TaggedPart>, Bug> {
         let mut number = first;
         let mut taken = Vec::new();
-        let parts: Vec<(Option<Part>, &Mark)> = marks.iter().map(|mark| (Part::of(mark), mark)).collect();
+        let parts: Vec<(Option<TaggedPart>, &Mark)> = marks.iter().map(|mark| (TaggedPart::of(mark), mark)).collect();
         for stretch in parts.chunk_by(|(a, _), (b, _)| a == b) {
             match stretch.first().and_then(|(part, _)| part.as_ref()) {
                 Some(part) => {
@@ -167,7 +167,7 @@ impl<'a> Canvas<'a> {
         let module = modules.module.to_pt() as f32;
         self.content.save_state();
         self.content.transform([module, 0.0, 0.0, -module, pt(modules.at.x), self.up(modules.at.y)]);
-        for Bar { left, top, width, height } in bars(modules) {
+        for ModuleBar { left, top, width, height } in bars(modules) {
             self.content.rect(units(left), units(top), units(width), units(height));
         }
         self.content.fill_nonzero();
@@ -184,7 +184,7 @@ impl<'a> Canvas<'a> {
         if let Some(space) = cut.space().filter(|_| goes_on) {
             match pieces.last_mut().filter(|piece| piece.face == run.face) {
                 Some(piece) => piece.codes.extend(space.to_be_bytes()),
-                None => pieces.push(Piece { face: run.face, back: 0, rise: 0, codes: space.to_be_bytes().to_vec() }),
+                None => pieces.push(RunPiece { face: run.face, back: 0, rise: 0, codes: space.to_be_bytes().to_vec() }),
             }
         }
         self.set_black(100);
@@ -216,7 +216,7 @@ impl<'a> Canvas<'a> {
         self.cuts.get(face).ok_or_else(|| Bug::new("a face was not gathered before painting"))
     }
 
-    fn show(&mut self, pieces: &[Piece], cut: &Cut, size: Length) {
+    fn show(&mut self, pieces: &[RunPiece], cut: &Cut, size: Length) {
         let mut rise = 0;
         for level in pieces.chunk_by(|a, b| a.rise == b.rise) {
             let wanted = level.first().map_or(0, |piece| piece.rise);
@@ -240,16 +240,16 @@ impl<'a> Canvas<'a> {
 }
 
 /// Dark modules side by side, as far down as the same ones are dark.
-struct Bar {
+struct ModuleBar {
     left: usize,
     top: usize,
     width: usize,
     height: usize,
 }
 
-fn bars(modules: &Modules) -> Vec<Bar> {
+fn bars(modules: &Modules) -> Vec<ModuleBar> {
     let mut done = Vec::new();
-    let mut open: Vec<Bar> = Vec::new();
+    let mut open: Vec<ModuleBar> = Vec::new();
     for (row, dark) in modules.dark.chunks(modules.side).enumerate() {
         let mut next = Vec::new();
         let mut left = 0;
@@ -258,8 +258,8 @@ fn bars(modules: &Modules) -> Vec<Bar> {
                 let same = open.iter().position(|bar| bar.left == left && bar.width == run.len());
                 let bar = same.map(|at| open.swap_remove(at));
                 next.push(match bar {
-                    Some(bar) => Bar { height: bar.height + 1, ..bar },
-                    None => Bar { left, top: row, width: run.len(), height: 1 },
+                    Some(bar) => ModuleBar { height: bar.height + 1, ..bar },
+                    None => ModuleBar { left, top: row, width: run.len(), height: 1 },
                 });
             }
             left += run.len();
@@ -283,7 +283,7 @@ fn is_lower(mark: &Mark, run: &Glyphs) -> bool {
 }
 
 /// Codes of one face that follow each other at their declared advances.
-struct Piece {
+struct RunPiece {
     face: Face,
     /// How far the pen first goes back, in font units.
     back: i32,
@@ -293,9 +293,9 @@ struct Piece {
     codes: Vec<u8>,
 }
 
-fn pieces(run: &Glyphs, cuts: &Cuts) -> Result<Vec<Piece>, Bug> {
+fn pieces(run: &Glyphs, cuts: &Cuts) -> Result<Vec<RunPiece>, Bug> {
     let lost = || Bug::new("a glyph was not gathered before painting");
-    let mut pieces: Vec<Piece> = Vec::new();
+    let mut pieces: Vec<RunPiece> = Vec::new();
     let mut pen = 0;
     for (x, glyph) in run.as_read() {
         let Glyph { face, id, dx, dy, .. } = *glyph;
@@ -306,7 +306,7 @@ fn pieces(run: &Glyphs, cuts: &Cuts) -> Result<Vec<Piece>, Bug> {
             Some(piece) if back == 0 && piece.rise == dy && piece.face == face => {
                 piece.codes.extend(code.to_be_bytes())
             }
-            _ => pieces.push(Piece { face, back, rise: dy, codes: code.to_be_bytes().to_vec() }),
+            _ => pieces.push(RunPiece { face, back, rise: dy, codes: code.to_be_bytes().to_vec() }),
         }
         pen = x + dx + cut.advance(id);
     }

@@ -10,7 +10,7 @@ use std::io::Write;
 const GATHERED: usize = 200;
 
 /// Where an object is.
-enum At {
+enum ObjectAt {
     /// At a byte of the file.
     Byte(usize),
     /// In an object stream, at an index.
@@ -22,12 +22,12 @@ pub(super) fn bytes(document: &Document, more: &[Gathered]) -> Vec<u8> {
     let mut file = format!("%PDF-{}\n%", document.version).into_bytes();
     // Four bytes above 127 say that the file is binary.
     file.extend([0xE2, 0xE3, 0xCF, 0xD3, b'\n']);
-    let mut places: Vec<(u32, At)> = Vec::new();
+    let mut places: Vec<(u32, ObjectAt)> = Vec::new();
     let mut small: Vec<(u32, Vec<u8>)> = Vec::new();
     for ((id, _), object) in &document.objects {
         match object {
             Object::Stream(stream) => {
-                places.push((*id, At::Byte(file.len())));
+                places.push((*id, ObjectAt::Byte(file.len())));
                 put_stream(&mut file, *id, (&stream.dict, &stream.content));
             }
             other => {
@@ -41,13 +41,13 @@ pub(super) fn bytes(document: &Document, more: &[Gathered]) -> Vec<u8> {
     let ids = |gathered: &Gathered| gathered.ids.iter().max().copied();
     let mut next = document.max_id.max(more.iter().filter_map(ids).max().unwrap_or(0)) + 1;
     for Gathered { ids, dictionary, content } in own.iter().chain(more) {
-        places.push((next, At::Byte(file.len())));
+        places.push((next, ObjectAt::Byte(file.len())));
         put_stream(&mut file, next, (dictionary, content));
-        places.extend(ids.iter().enumerate().map(|(index, id)| (*id, At::In(next, index))));
+        places.extend(ids.iter().enumerate().map(|(index, id)| (*id, ObjectAt::In(next, index))));
         next += 1;
     }
     let start = file.len();
-    places.push((next, At::Byte(start)));
+    places.push((next, ObjectAt::Byte(start)));
     let hash = Sha256::digest(&file);
     let half = Object::String(hash.get(..16).unwrap_or_default().to_vec(), StringFormat::Hexadecimal);
     let mut trailer = dictionary! {
@@ -68,14 +68,14 @@ pub(super) fn bytes(document: &Document, more: &[Gathered]) -> Vec<u8> {
 }
 
 /// One entry for each number: seven bytes.
-fn table(mut places: Vec<(u32, At)>, last: u32) -> Vec<u8> {
+fn table(mut places: Vec<(u32, ObjectAt)>, last: u32) -> Vec<u8> {
     places.sort_by_key(|(id, _)| *id);
     let mut places = places.into_iter().peekable();
     let mut table = Vec::new();
     for id in 0..=last {
         let (kind, a, b) = match places.next_if(|(known, _)| *known == id) {
-            Some((_, At::Byte(byte))) => (1, u32::try_from(byte).unwrap_or(u32::MAX), 0),
-            Some((_, At::In(stream, index))) => (2, stream, u16::try_from(index).unwrap_or(u16::MAX)),
+            Some((_, ObjectAt::Byte(byte))) => (1, u32::try_from(byte).unwrap_or(u32::MAX), 0),
+            Some((_, ObjectAt::In(stream, index))) => (2, stream, u16::try_from(index).unwrap_or(u16::MAX)),
             None => (0, 0, u16::MAX),
         };
         table.push(kind);

@@ -26,10 +26,10 @@ use crate::sheet::{Job, Panel, Placed, Size};
 use canvas::{Canvas, pt};
 use fonts::Cuts;
 use lopdf::{Document, Object, ObjectId, Stream, dictionary};
-use press::{Likeness, Painted, Spot};
+use press::{BodySpot, Likeness, Painted};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-use structure::{Section, Structure};
+use structure::{Structure, ToldSection};
 
 /// The PDF of a job by itself.
 ///
@@ -137,7 +137,7 @@ impl Painter<'_> {
             let panel = panel(self.job, placed.panel)?;
             let (frame, height) = (frame(placed, panel.size, page.size), panel.size.height);
             if self.read.insert(placed.panel) || !self.forms.0.contains_key(&placed.panel) {
-                told.push((Section::Panel(placed.panel), panel, frame));
+                told.push((ToldSection::Panel(placed.panel), panel, frame));
             } else {
                 after.framed(frame, height, |canvas| canvas.repeated(&form_name(placed.panel)));
             }
@@ -149,7 +149,7 @@ impl Painter<'_> {
         }
         let mut streams = vec![own(before, document)];
         for (section, panel, frame) in &told {
-            let spot = Spot { frame: *frame, height: panel.size.height, first: self.structure.next(number) };
+            let spot = BodySpot { frame: *frame, height: panel.size.height, first: self.structure.next(number) };
             let (body, stream) = self.body(panel, spot, document)?;
             self.structure.take(*section, number, &body.parts);
             streams.push(stream);
@@ -160,13 +160,18 @@ impl Painter<'_> {
             self.structure.take(*section, number, &foot);
         }
         let once = after.tagged(&page.marks, self.structure.next(number))?;
-        self.structure.take(Section::Once(number), number, &once);
+        self.structure.take(ToldSection::Once(number), number, &once);
         streams.push(own(after, document));
         Ok(streams)
     }
 
     /// A body at a spot with the object of its stream, which is written where it is first needed.
-    fn body(&mut self, panel: &Panel, spot: Spot, document: &mut Document) -> Result<(Arc<Painted>, ObjectId), Bug> {
+    fn body(
+        &mut self,
+        panel: &Panel,
+        spot: BodySpot,
+        document: &mut Document,
+    ) -> Result<(Arc<Painted>, ObjectId), Bug> {
         let likeness = spot.likeness(panel);
         if let Some((body, id)) = likeness.and_then(|likeness| self.shared.get(&likeness)) {
             return Ok((Arc::clone(body), *id));

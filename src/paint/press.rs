@@ -4,7 +4,7 @@ use super::canvas::Canvas;
 use super::deflate::zlib_shared;
 use super::file::{Gathered, gathered};
 use super::fonts::{Cuts, Press, Used};
-use super::structure::Part;
+use super::structure::TaggedPart;
 use crate::ground::{Bug, Length, Shelf};
 use crate::sheet::{Job, Mark, Panel};
 use sha2::{Digest, Sha256};
@@ -31,7 +31,7 @@ struct Counted {
 
 /// Where a body is painted: its frame on the page, and the first number of its parts there.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Spot {
+pub(super) struct BodySpot {
     pub frame: [f32; 6],
     pub height: Length,
     pub first: i32,
@@ -40,7 +40,7 @@ pub(super) struct Spot {
 /// What tells a body that several copies have, at a spot, from all others of its order.
 pub(super) type Likeness = (u32, [u32; 6], i32);
 
-impl Spot {
+impl BodySpot {
     /// The likeness of a panel's body here; none where it is its copy's own.
     pub fn likeness(&self, panel: &Panel) -> Option<Likeness> {
         Some((panel.shared?, self.frame.map(f32::to_bits), self.first))
@@ -53,7 +53,7 @@ pub(super) struct Painted {
     /// The fonts whose codes it says.
     cuts: Arc<Cuts>,
     /// Its parts, by their numbers on the page from the first on.
-    pub parts: Vec<Part>,
+    pub parts: Vec<TaggedPart>,
     /// Its content, deflated.
     pub stream: Vec<u8>,
 }
@@ -67,7 +67,7 @@ impl<'a> Plates<'a> {
     }
 
     /// A panel's body at a spot.
-    pub(super) fn body(&self, panel: &Panel, spot: Spot, cuts: &Arc<Cuts>) -> Result<Arc<Painted>, Bug> {
+    pub(super) fn body(&self, panel: &Panel, spot: BodySpot, cuts: &Arc<Cuts>) -> Result<Arc<Painted>, Bug> {
         let Some(likeness) = spot.likeness(panel) else { return Ok(Arc::new(painted(panel, spot, cuts)?)) };
         let used = self.used(panel);
         // The numbers of another order's bodies mean something else.
@@ -115,7 +115,7 @@ impl<'a> Plates<'a> {
     }
 }
 
-fn painted(panel: &Panel, spot: Spot, cuts: &Arc<Cuts>) -> Result<Painted, Bug> {
+fn painted(panel: &Panel, spot: BodySpot, cuts: &Arc<Cuts>) -> Result<Painted, Bug> {
     let mut canvas = Canvas::new(panel.size.height, cuts);
     let parts = canvas.framed(spot.frame, spot.height, |canvas| canvas.tagged(&panel.body, spot.first))?;
     let marks = Arc::clone(&panel.body);

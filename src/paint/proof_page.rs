@@ -54,7 +54,7 @@ pub fn proof_page(head: &ProofHead<'_>, documents: &[ProofDocument<'_>]) -> Stri
     );
     findings(&mut page, &head.findings);
     for (index, document) in documents.iter().enumerate() {
-        one(&mut page, index, document);
+        put_document(&mut page, index, document);
     }
     page.push_str("</body></html>\n");
     page
@@ -74,7 +74,7 @@ fn findings(page: &mut String, findings: &[(String, &'static str, String)]) {
     page.push_str("</tbody></table>\n");
 }
 
-fn one(page: &mut String, index: usize, document: &ProofDocument<'_>) {
+fn put_document(page: &mut String, index: usize, document: &ProofDocument<'_>) {
     put(
         page,
         format_args!(

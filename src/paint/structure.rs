@@ -9,7 +9,7 @@ use std::fmt::Write;
 
 /// What a stretch of content is.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub(super) enum Part {
+pub(super) enum TaggedPart {
     /// The title of a panel.
     Title,
     /// A heading inside it, by its block.
@@ -22,7 +22,7 @@ pub(super) enum Part {
     Figure(String),
 }
 
-impl Part {
+impl TaggedPart {
     /// What a mark is part of; none for what only guides the eye.
     pub fn of(mark: &Mark) -> Option<Self> {
         match mark {
@@ -62,14 +62,14 @@ type Marked = (usize, i32);
 #[derive(PartialEq, Eq, Default)]
 pub(super) struct Structure {
     /// By panel; what stands beside panels comes last, by page.
-    sections: BTreeMap<Section, Parts>,
+    sections: BTreeMap<ToldSection, Parts>,
     /// How many numbers each page has given out.
     numbers: BTreeMap<usize, i32>,
 }
 
 /// A panel, or what is said once a sheet.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub(super) enum Section {
+pub(super) enum ToldSection {
     /// By its place among the panels.
     Panel(usize),
     /// By its page.
@@ -79,12 +79,12 @@ pub(super) enum Section {
 /// The parts of a section in order of first appearance.
 #[derive(PartialEq, Eq, Default)]
 struct Parts {
-    list: Vec<(Part, Vec<Marked>)>,
-    places: BTreeMap<Part, usize>,
+    list: Vec<(TaggedPart, Vec<Marked>)>,
+    places: BTreeMap<TaggedPart, usize>,
 }
 
 impl Parts {
-    fn take(&mut self, part: &Part, marked: Marked) {
+    fn take(&mut self, part: &TaggedPart, marked: Marked) {
         if let Some((_, known)) = self.places.get(part).and_then(|place| self.list.get_mut(*place)) {
             known.push(marked);
             return;
@@ -101,7 +101,7 @@ impl Structure {
     }
 
     /// Takes parts of a page into a section; their numbers are the next ones there.
-    pub fn take(&mut self, section: Section, page: usize, parts: &[Part]) {
+    pub fn take(&mut self, section: ToldSection, page: usize, parts: &[TaggedPart]) {
         let next = self.numbers.entry(page).or_default();
         let known = self.sections.entry(section).or_default();
         for part in parts {
@@ -156,10 +156,10 @@ impl Tree<'_> {
         }
     }
 
-    fn section(&mut self, parent: u32, parts: &[(Part, Vec<Marked>)]) -> u32 {
+    fn section(&mut self, parent: u32, parts: &[(TaggedPart, Vec<Marked>)]) -> u32 {
         let section = self.new_object();
-        let table_of = |part: &Part| match part {
-            Part::Cell(cell) => Some(cell.table),
+        let table_of = |part: &TaggedPart| match part {
+            TaggedPart::Cell(cell) => Some(cell.table),
             _ => None,
         };
         let mut kids = Vec::new();
@@ -173,10 +173,10 @@ impl Tree<'_> {
         section
     }
 
-    fn table(&mut self, parent: u32, cells: &[(Part, Vec<Marked>)]) -> u32 {
+    fn table(&mut self, parent: u32, cells: &[(TaggedPart, Vec<Marked>)]) -> u32 {
         let table = self.new_object();
-        let row_of = |part: &Part| match part {
-            Part::Cell(cell) => Some(cell.row),
+        let row_of = |part: &TaggedPart| match part {
+            TaggedPart::Cell(cell) => Some(cell.row),
             _ => None,
         };
         let mut rows = Vec::new();
@@ -194,7 +194,7 @@ impl Tree<'_> {
         self.put(id, format!("<</S/{tag}/P {parent} 0 R/K[{}]>>", references(kids)));
     }
 
-    fn leaf(&mut self, parent: u32, part: &Part, marked: &[Marked]) -> u32 {
+    fn leaf(&mut self, parent: u32, part: &TaggedPart, marked: &[Marked]) -> u32 {
         let id = self.new_object();
         let first = marked.first().map_or(0, |(page, _)| *page);
         let page = |page: usize| self.pages.get(page).map_or(0, |(id, _)| *id);
@@ -211,8 +211,8 @@ impl Tree<'_> {
             _ => write(&mut words, format_args!("[{}]", kids.trim_end())),
         }
         match part {
-            Part::Cell(CellPlace { row: 0, .. }) => words.push_str("/A<</O/Table/Scope/Column>>"),
-            Part::Figure(said) => {
+            TaggedPart::Cell(CellPlace { row: 0, .. }) => words.push_str("/A<</O/Table/Scope/Column>>"),
+            TaggedPart::Figure(said) => {
                 words.push_str("/Alt");
                 words.push_str(&hexadecimal(said));
             }

@@ -7,8 +7,8 @@ use super::rules::{DANGLING_ID, NO_PLAN_TABLE};
 use crate::ground::caps::RECORDS;
 use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
 use crate::source::{
-    self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, Record, Records, Schemas, UNKNOWN_KEY,
-    UNKNOWN_RECORD, Value, Written,
+    self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, Records, Schemas, UNKNOWN_KEY,
+    UNKNOWN_RECORD, Value, Written, WrittenRecord,
 };
 use crate::tables::{self, Profile, forms};
 use std::collections::BTreeSet;
@@ -53,7 +53,7 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
 }
 
 /// Leaves out what is more than is taken, and says so at the first record that is.
-fn take_no_more(list: &mut Vec<Record>, records: &mut Records, found: &mut Findings) {
+fn take_no_more(list: &mut Vec<WrittenRecord>, records: &mut Records, found: &mut Findings) {
     let count = list.len();
     let Some(first) = usize::try_from(RECORDS.most).ok().and_then(|most| list.get(most)) else { return };
     let what = format!("the plan has {count} records, and {} are taken", RECORDS.most);
@@ -77,7 +77,7 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
         let root = source::parse(id, text, found);
         for (kind, node) in root.entries().unwrap_or_default() {
             for node in each(node) {
-                list.push(Record { kind: kind.clone(), node: node.clone() });
+                list.push(WrittenRecord { kind: kind.clone(), node: node.clone() });
             }
         }
     }
@@ -108,9 +108,9 @@ pub fn schema() -> serde_json::Value {
 }
 
 /// `[plan]` as written. Its faults are reported when it is taken; here only what must be known before is wanted.
-fn sources_of(list: &[Record]) -> Sources {
+fn sources_of(list: &[WrittenRecord]) -> Sources {
     let head = list.iter().find(|record| record.kind.text == "plan");
-    let read = |head: &Record| {
+    let read = |head: &WrittenRecord| {
         let unheard = &mut Findings::default();
         Reading::alone("plan", head.node.span, unheard, |of| source::record_of(&head.node, of))
     };
@@ -124,20 +124,20 @@ fn rows_of(
     roster: Option<&Roster>,
     records: &mut Records,
     found: &mut Findings,
-) -> Vec<Record> {
+) -> Vec<WrittenRecord> {
     let Some((file, roster)) = roster.and_then(|roster| Some((roster.file.as_ref()?, roster))) else {
         return Vec::new();
     };
     let columns = roster.columns.as_ref().map(|columns| &columns.value).into_iter().flatten();
     let columns: Vec<(Key, At<String>)> =
         columns.map(|(key, heading)| (Key { text: key.clone(), span: heading.span }, heading.clone())).collect();
-    let wanted = source::Wanted { kind, file, columns: &columns };
+    let wanted = source::RosterFile { kind, file, columns: &columns };
     source::read_roster(world, &wanted, &mut records.files, found)
 }
 
 /// Understands records one by one; then builds the channels, and looks up what was mentioned unless a syntax fault may have
 /// swallowed it.
-fn gather(plan: &mut Plan, list: &[Record], is_cut: bool, found: &mut Findings) {
+fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Findings) {
     let habits = plan.profile.as_deref().map(Profile::habits).unwrap_or_default();
     let mut gather = Gather { habits: &habits, found, mentions: Vec::new() };
     for record in list {
@@ -186,7 +186,7 @@ fn build_channels(plan: &mut Plan) {
     plan.wishes.sort_by_key(|wish| wish.word);
 }
 
-fn unknown(record: &Record, found: &mut Findings) {
+fn unknown(record: &WrittenRecord, found: &mut Findings) {
     let kind = &record.kind.text;
     let finding =
         Finding::new(&UNKNOWN_RECORD, record.kind.span, format!("unknown record `{kind}`")).label("no kind of record");
@@ -197,7 +197,7 @@ fn unknown(record: &Record, found: &mut Findings) {
     });
 }
 
-fn ask_for_tables(plan: &Plan, list: &[Record], found: &mut Findings) {
+fn ask_for_tables(plan: &Plan, list: &[WrittenRecord], found: &mut Findings) {
     let is_written = |kind: &str| list.iter().any(|record| record.kind.text == kind);
     for (kind, is_there) in [("plan", plan.head.is_some()), ("edition", plan.edition.is_some())] {
         if is_there || is_written(kind) {

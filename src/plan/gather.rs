@@ -18,11 +18,11 @@ pub struct Gather<'a> {
 }
 
 /// All records of one kind.
-pub trait Shelf {
+pub trait RecordShelf {
     /// The kind, as written at the top of a file.
     const KIND: &'static str;
     /// Understands a record and keeps it.
-    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>);
+    fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>);
     /// Whether a record of this id was written, refused or not.
     fn knows(&self, _: &Id) -> bool {
         false
@@ -37,7 +37,7 @@ pub trait Shelf {
 
 /// Understands a record; none when anything in it was refused or is missing. What it mentions is looked up only when nothing was.
 fn understood<T: Meant>(
-    record: &source::Record,
+    record: &source::WrittenRecord,
     subject: fn(&T) -> Option<Subject>,
     gather: &mut Gather<'_>,
 ) -> Option<T> {
@@ -61,14 +61,14 @@ fn understood<T: Meant>(
 }
 
 /// Where a record begins: its header, or its key where the table has none.
-pub(super) fn header(record: &source::Record) -> Span {
+pub(super) fn header(record: &source::WrittenRecord) -> Span {
     if record.node.span.end > record.node.span.start { record.node.span } else { record.kind.span }
 }
 
-impl<T: Meant> Shelf for Option<T> {
+impl<T: Meant> RecordShelf for Option<T> {
     const KIND: &'static str = T::Written::KIND;
 
-    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+    fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         if self.is_some() {
             let finding = Finding::new(&REPEATED_TABLE, record.kind.span, format!("a second [{}] table", Self::KIND));
             gather.found.push(finding.label("only one may stand in a plan").help("remove one of them"));
@@ -81,10 +81,10 @@ impl<T: Meant> Shelf for Option<T> {
     }
 }
 
-impl<T: Meant> Shelf for Vec<T> {
+impl<T: Meant> RecordShelf for Vec<T> {
     const KIND: &'static str = T::Written::KIND;
 
-    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+    fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         self.extend(understood(record, |_| None, gather));
     }
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
@@ -92,10 +92,10 @@ impl<T: Meant> Shelf for Vec<T> {
     }
 }
 
-impl<T: Meant + Record> Shelf for Register<T> {
+impl<T: Meant + Record> RecordShelf for Register<T> {
     const KIND: &'static str = T::Written::KIND;
 
-    fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) {
+    fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         let id = record.node.get("id").and_then(source::Node::text).and_then(|text| Id::parse(text).ok());
         let Some(meant) = understood(record, |record: &T| Some(super::subject(record)), gather) else {
             id.into_iter().for_each(|id| self.refuse(id));

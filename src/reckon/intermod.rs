@@ -112,7 +112,7 @@ impl Hits {
 #[must_use]
 pub fn products(senders: &[SiteSignal], receivers: &[SiteSignal], keying: &Keying<'_>) -> Hits {
     let mut found = Found::new(senders, receivers, keying);
-    let apart = Table::of(senders.len(), senders.len(), keying.apart);
+    let apart = PairTable::of(senders.len(), senders.len(), keying.apart);
     // The higher the third, the lower the product: the receivers near one product are sought from those near the last on.
     let mut falling: Vec<(usize, &SiteSignal)> = senders.iter().enumerate().collect();
     falling.sort_by_key(|(_, signal)| std::cmp::Reverse(signal.at));
@@ -160,12 +160,12 @@ fn width(signal: &SiteSignal) -> u64 {
 }
 
 /// What holds of each of some with each of others, asked once: millions of products ask for it again.
-struct Table {
+struct PairTable {
     width: usize,
     holds: Vec<bool>,
 }
 
-impl Table {
+impl PairTable {
     fn of(height: usize, width: usize, holds: &dyn Fn(usize, usize) -> bool) -> Self {
         let row = |row: usize| (0..width).map(move |column| holds(row, column));
         Self { width, holds: (0..height).flat_map(row).collect() }
@@ -183,7 +183,7 @@ struct Found {
     /// Half of the widest receiver and the widest product.
     reach: i64,
     /// By receiver and sender.
-    deaf: Table,
+    deaf: PairTable,
     /// Of each receiver.
     near: Vec<Near>,
 }
@@ -237,7 +237,7 @@ impl Found {
             own.is_some() && own == owner(senders, sender)
         };
         let deaf = |receiver, sender| is_own(receiver, sender) || (keying.deaf)(receiver, sender);
-        let deaf = Table::of(receivers.len(), senders.len(), &deaf);
+        let deaf = PairTable::of(receivers.len(), senders.len(), &deaf);
         Self { sorted, reach, deaf, near: vec![Near::default(); receivers.len()] }
     }
 

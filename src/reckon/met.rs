@@ -26,7 +26,7 @@ pub struct Met<'a> {
 
 /// What becomes of a net after a loss.
 #[derive(Clone, Copy)]
-pub enum Outcome<'a> {
+pub enum NetOutcome<'a> {
     /// Two stations or more hear each other there, one person at least may send.
     Meets(&'a Channel),
     /// Two stations or more are there, and nobody may send.
@@ -56,23 +56,23 @@ impl<'a> Met<'a> {
     pub fn is_fallen_apart(&self) -> bool {
         let is_astray = self.apart.iter().any(|(_, apart)| !matches!(apart, Apart::Deaf(_)));
         match self.outcome() {
-            Outcome::Gone => self.was >= 2,
-            Outcome::Alone(_) => is_astray || (self.was >= 3 && self.apart.is_empty()),
-            Outcome::Meets(_) | Outcome::Silent(_) | Outcome::Nowhere => is_astray,
-            Outcome::Unnamed(_) => false,
+            NetOutcome::Gone => self.was >= 2,
+            NetOutcome::Alone(_) => is_astray || (self.was >= 3 && self.apart.is_empty()),
+            NetOutcome::Meets(_) | NetOutcome::Silent(_) | NetOutcome::Nowhere => is_astray,
+            NetOutcome::Unnamed(_) => false,
         }
     }
 
     /// What becomes of the net.
     #[must_use]
-    pub fn outcome(&self) -> Outcome<'a> {
+    pub fn outcome(&self) -> NetOutcome<'a> {
         match self.on {
-            on if self.when.is_none() => Outcome::Unnamed(on),
-            None if self.apart.is_empty() => Outcome::Gone,
-            None => Outcome::Nowhere,
-            Some(on) if self.stations < 2 => Outcome::Alone(on),
-            Some(on) if self.present.is_empty() => Outcome::Silent(on),
-            Some(on) => Outcome::Meets(on),
+            on if self.when.is_none() => NetOutcome::Unnamed(on),
+            None if self.apart.is_empty() => NetOutcome::Gone,
+            None => NetOutcome::Nowhere,
+            Some(on) if self.stations < 2 => NetOutcome::Alone(on),
+            Some(on) if self.present.is_empty() => NetOutcome::Silent(on),
+            Some(on) => NetOutcome::Meets(on),
         }
     }
 }

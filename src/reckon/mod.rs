@@ -57,7 +57,7 @@ pub use intermod::{Hit, Hits, KEPT, Keying, Shape, SiteSignal, harmonics, produc
 pub use isolation::{Standing, decibels_needed, decibels_shown, isolation, needed_isolation, stacked_distance};
 pub use losses::{Loss, element_words, losses, rests_on};
 pub use may_send::{Refused, Sent, class_limit, may_send, mode_words};
-pub use met::{Apart, Met, Outcome};
+pub use met::{Apart, Met, NetOutcome};
 pub use moving_on::{Step, steps};
 pub use occupied::{Unreckoned, emission_of, occupied_by, widened};
 pub use open_to::{Open, open_to};

@@ -23,7 +23,7 @@ pub struct Rehearsal<'a> {
     leads: Option<&'a Channel>,
     stands: Vec<Stand<'a>>,
     /// How each member's search ends: it depends on the member's radios and not on the time.
-    ends: BTreeMap<&'a Id, (&'a Member, End<'a>)>,
+    ends: BTreeMap<&'a Id, (&'a Member, SearchEnd<'a>)>,
     /// Who may send on the channels where some search ends.
     verdicts: BTreeMap<&'a Id, OnChannel<'a>>,
     /// The posts that are lost.
@@ -49,10 +49,10 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, 
     let mut search = |member: &'a Member| match walk(plan, (net, primary), Some(member), &loss.dead) {
         Walk::Ends(on) => {
             verdicts.entry(&on.id.value).or_insert_with(|| rests_on.on(on));
-            End::On(on)
+            SearchEnd::On(on)
         }
-        Walk::Lost(last) => End::Nowhere(last),
-        Walk::Deaf(channel) => End::Deaf(channel),
+        Walk::Lost(last) => SearchEnd::Nowhere(last),
+        Walk::Deaf(channel) => SearchEnd::Deaf(channel),
     };
     let members = members.unwrap_or_default().into_iter();
     let ends = members.map(|member| (&member.id.value, (member, search(member)))).collect();
@@ -123,12 +123,12 @@ impl<'a> Rehearsal<'a> {
     fn met(&self, when: Period, people: &[AtPost<'a>]) -> Met<'a> {
         let is_lost = |(_, post): &&(&Id, &Id)| self.lost.contains(*post);
         let lost: BTreeSet<&Id> = people.iter().filter(is_lost).map(|(member, _)| *member).collect();
-        let left = |(member, _): &(&Member, Ending<'_>)| !lost.contains(&member.id.value);
-        let ends: Vec<(&'a Member, Ending<'a>)> = self.ends_of(people).into_iter().filter(left).collect();
+        let left = |(member, _): &(&Member, SearchEnding<'_>)| !lost.contains(&member.id.value);
+        let ends: Vec<(&'a Member, SearchEnding<'a>)> = self.ends_of(people).into_iter().filter(left).collect();
         let day = Clock::of(self.plan).day(when.from);
         let mut crowds: BTreeMap<&Id, usize> = BTreeMap::new();
-        for (_, Ending { end, .. }) in &ends {
-            if let End::On(channel) = end {
+        for (_, SearchEnding { end, .. }) in &ends {
+            if let SearchEnd::On(channel) = end {
                 *crowds.entry(&channel.id.value).or_default() += 1;
             }
         }
@@ -137,15 +137,15 @@ impl<'a> Rehearsal<'a> {
         let (mut present, mut listening, mut apart) = (Vec::new(), Vec::new(), Vec::new());
         for (member, ending) in ends {
             match ending.end {
-                End::On(channel) if on.is_some_and(|on| on.id.value == channel.id.value) => {
+                SearchEnd::On(channel) if on.is_some_and(|on| on.id.value == channel.id.value) => {
                     match self.sends(member, channel, (day, ending.is_shared)) {
                         true => present.push(member),
                         false => listening.push(member),
                     }
                 }
-                End::On(channel) => apart.push((member, Apart::On(channel.name.to_string()))),
-                End::Nowhere(last) => apart.push((member, Apart::Nowhere(last.name.to_string()))),
-                End::Deaf(channel) => apart.push((member, Apart::Deaf(channel.name.to_string()))),
+                SearchEnd::On(channel) => apart.push((member, Apart::On(channel.name.to_string()))),
+                SearchEnd::Nowhere(last) => apart.push((member, Apart::Nowhere(last.name.to_string()))),
+                SearchEnd::Deaf(channel) => apart.push((member, Apart::Deaf(channel.name.to_string()))),
             }
         }
         let there: BTreeSet<&Id> = present.iter().chain(&listening).map(|member: &&Member| &member.id.value).collect();
@@ -155,18 +155,18 @@ impl<'a> Rehearsal<'a> {
     }
 
     /// How each one's search ends at that time: radios at one post are shared, so that one without the radio stays with the others.
-    fn ends_of(&self, people: &[AtPost<'a>]) -> Vec<(&'a Member, Ending<'a>)> {
+    fn ends_of(&self, people: &[AtPost<'a>]) -> Vec<(&'a Member, SearchEnding<'a>)> {
         let own = || people.iter().filter_map(|(id, post)| Some((*post, *self.ends.get(*id)?)));
-        let mut shared: BTreeMap<&Id, End<'a>> = BTreeMap::new();
-        for (post, (_, end)) in own().filter(|(_, (_, end))| !matches!(end, End::Deaf(_))) {
+        let mut shared: BTreeMap<&Id, SearchEnd<'a>> = BTreeMap::new();
+        for (post, (_, end)) in own().filter(|(_, (_, end))| !matches!(end, SearchEnd::Deaf(_))) {
             shared.entry(post).or_insert(end);
         }
-        let mut ends: BTreeMap<&Id, (&'a Member, Ending<'a>)> = BTreeMap::new();
+        let mut ends: BTreeMap<&Id, (&'a Member, SearchEnding<'a>)> = BTreeMap::new();
         for (post, (member, end)) in own() {
-            let with = shared.get(post).filter(|_| matches!(end, End::Deaf(_)));
-            let ending = Ending { end: *with.unwrap_or(&end), is_shared: with.is_some() };
+            let with = shared.get(post).filter(|_| matches!(end, SearchEnd::Deaf(_)));
+            let ending = SearchEnding { end: *with.unwrap_or(&end), is_shared: with.is_some() };
             let known = ends.entry(&member.id.value).or_insert((member, ending));
-            if matches!(known.1.end, End::Deaf(_)) {
+            if matches!(known.1.end, SearchEnd::Deaf(_)) {
                 known.1 = ending;
             }
         }
@@ -208,7 +208,7 @@ pub fn settles<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, l
 
 /// How somebody's search ends.
 #[derive(Clone, Copy)]
-enum End<'a> {
+enum SearchEnd<'a> {
     On(&'a Channel),
     Nowhere(&'a Channel),
     Deaf(&'a Channel),
@@ -216,8 +216,8 @@ enum End<'a> {
 
 /// The same at a time, with those at one post.
 #[derive(Clone, Copy)]
-struct Ending<'a> {
-    end: End<'a>,
+struct SearchEnding<'a> {
+    end: SearchEnd<'a>,
     /// Whether it is reached with a radio of others.
     is_shared: bool,
 }

@@ -2,7 +2,7 @@
 
 use crate::ground::{Distance, Id, Position};
 use crate::plan::{Channel, Place, PlaceKind, Plan, Post};
-use crate::tables::{Area, NorthOf};
+use crate::tables::{LawArea, NorthOf};
 use std::collections::BTreeSet;
 
 /// Where a station may stand.
@@ -31,7 +31,7 @@ pub enum Within {
 
 /// Whether `spot` lies in `area`: all of what the area says must hold, its edges included. Of a rough area nothing inside is certain.
 #[must_use]
-pub fn within(area: &Area, spot: &Spot<'_>) -> Within {
+pub fn within(area: &LawArea, spot: &Spot<'_>) -> Within {
     let region = match spot.region {
         _ if area.regions.is_empty() => Within::Yes,
         Some(region) if area.regions.iter().any(|known| known == region) => Within::Yes,
@@ -76,7 +76,7 @@ fn side(north_of: &NorthOf, at: &Position) -> Within {
 
 /// How far a spot lies from the line that bounds an area, where both are known.
 #[must_use]
-pub fn from_line(area: &Area, spot: &Spot<'_>) -> Option<Distance> {
+pub fn from_line(area: &LawArea, spot: &Spot<'_>) -> Option<Distance> {
     Some(area.north_of.as_ref()?.line.as_ref()?.distance_to(spot.position?))
 }
 

@@ -44,7 +44,7 @@ impl Mark {
 
 /// Where a run of text stands among what is read aloud.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub struct Place {
+pub struct ReadPlace {
     /// Which block of the panel it is part of, in reading order.
     pub block: u32,
     /// Which cell of a table.
@@ -82,7 +82,7 @@ pub struct Glyphs {
     /// Sum of the advances.
     pub width: Length,
     /// Where it stands among what is read aloud.
-    pub place: Place,
+    pub place: ReadPlace,
 }
 
 impl Glyphs {

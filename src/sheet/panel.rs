@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 /// What stands once a sheet at its bottom, on pages whose panels leave room for it.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Band {
+pub struct FootBand {
     /// How high it is.
     pub height: Length,
     /// Where its marks stand on the page.
@@ -55,7 +55,7 @@ pub struct Panels {
     /// How the printer is to turn the sheet.
     pub duplex: Duplex,
     /// What is said once a sheet, on pages with room for it.
-    pub band: Band,
+    pub band: FootBand,
     /// Glyphs that every file has.
     pub alphabet: &'static [(Glyph, String)],
     /// In reading order.

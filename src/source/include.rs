@@ -14,7 +14,7 @@ pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
 
 /// A top-level record: `[[channel]]`, `[plan]`, or a row of the roster.
 #[derive(Clone, Debug)]
-pub struct Record {
+pub struct WrittenRecord {
     /// The kind as written: `channel`.
     pub kind: Key,
     /// Its fields.
@@ -27,7 +27,7 @@ pub struct Records {
     /// The files read, in the order of reading.
     pub files: Files,
     /// The records, file by file.
-    pub list: Vec<Record>,
+    pub list: Vec<WrittenRecord>,
     /// A file could not be read to its end: what only follows from that is held back.
     pub is_cut: bool,
     /// The files with syntax faults, in which keys and records may have been swallowed.
@@ -117,9 +117,9 @@ impl Reader<'_> {
             |items: &[Node]| !items.is_empty() && items.iter().all(|item| matches!(item.value, Value::Table(_)));
         match node.value {
             Value::List(items) if is_records(&items) => {
-                self.records.list.extend(items.into_iter().map(|node| Record { kind: kind.clone(), node }));
+                self.records.list.extend(items.into_iter().map(|node| WrittenRecord { kind: kind.clone(), node }));
             }
-            value => self.records.list.push(Record { kind, node: Node { value, span: node.span } }),
+            value => self.records.list.push(WrittenRecord { kind, node: Node { value, span: node.span } }),
         }
     }
 

@@ -1,6 +1,6 @@
 //! A roster, or another list, in CSV -> the same records as `[[member]]`, with the place of each cell.
 
-use super::include::{FILE_LIMIT, Record, too_much};
+use super::include::{FILE_LIMIT, WrittenRecord, too_much};
 use super::node::{Key, Node, Value};
 use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_LEAVES_FOLDER, ROSTER_COLUMN_UNKNOWN, ROSTER_ROW_UNEVEN,
@@ -9,7 +9,7 @@ use crate::ground::{At, FileId, Files, Finding, Findings, ReadFault, Span, World
 use csv_core::{ReadFieldResult, Reader};
 
 /// What is wanted of a CSV file.
-pub struct Wanted<'a> {
+pub struct RosterFile<'a> {
     /// The kind of its records: `member`.
     pub kind: &'static str,
     /// Its name, with the line that asks for it.
@@ -19,8 +19,13 @@ pub struct Wanted<'a> {
 }
 
 /// Reads a CSV file as records; empty cells are as if not written.
-pub fn read_roster(world: &dyn World, wanted: &Wanted<'_>, files: &mut Files, found: &mut Findings) -> Vec<Record> {
-    let Wanted { kind, file, columns } = *wanted;
+pub fn read_roster(
+    world: &dyn World,
+    wanted: &RosterFile<'_>,
+    files: &mut Files,
+    found: &mut Findings,
+) -> Vec<WrittenRecord> {
+    let RosterFile { kind, file, columns } = *wanted;
     let Some((id, text)) = load(world, file, files, found) else { return Vec::new() };
     let mut rows = fields(id, text.as_bytes()).into_iter();
     let Some(headings) = rows.next() else { return Vec::new() };
@@ -140,7 +145,7 @@ fn uneven(row: &[Field], wanted: usize) -> Finding {
     Finding::new(&ROSTER_ROW_UNEVEN, span, what).label("cells do not match the headings")
 }
 
-fn row_record(kind: &str, row: &[Field], places: &[(Key, usize)]) -> Record {
+fn row_record(kind: &str, row: &[Field], places: &[(Key, usize)]) -> WrittenRecord {
     let span = row.first().map_or(Span::NOWHERE, |(_, span)| *span);
     let mut entries: Vec<(Key, Node)> = Vec::new();
     for (key, at) in places {
@@ -155,5 +160,5 @@ fn row_record(kind: &str, row: &[Field], places: &[(Key, usize)]) -> Record {
             .push((Key { text: "id".to_owned(), span }, Node { value: Value::Field(call.to_ascii_lowercase()), span }));
     }
     let kind = Key { text: kind.to_owned(), span };
-    Record { kind, node: Node { value: Value::Table(entries), span } }
+    WrittenRecord { kind, node: Node { value: Value::Table(entries), span } }
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 /// An area: all of what is written of it must hold.
 #[derive(Clone, Debug)]
-pub struct Area {
+pub struct LawArea {
     /// As the rule names it.
     pub name: String,
     /// Around a point.
@@ -58,19 +58,19 @@ record! {
     }
 }
 
-impl Partly for Option<Area> {
+impl Partly for Option<LawArea> {
     type Written = WrittenArea;
 }
 
 /// None where the row names none: it binds everywhere.
-impl SettledBy<()> for Option<Area> {
+impl SettledBy<()> for Option<LawArea> {
     fn settle(written: WrittenArea, (): (), of: &mut Reading<'_>) -> Option<Self> {
         let Some(name) = written.area.and_then(|cell| cell.value) else { return Some(None) };
         let north_of = written.north_of.and_then(|name| {
             let margin = of.must(written.margin, "margin")?.value;
             Some(NorthOf { name, line: None, margin, clear_regions: written.clear_regions })
         });
-        Some(Some(Area {
+        Some(Some(LawArea {
             name,
             circle: Option::zip(written.around, written.radius),
             corners: <[Position; 2]>::try_from(written.corners).ok(),
@@ -81,11 +81,11 @@ impl SettledBy<()> for Option<Area> {
     }
 }
 
-impl Partly for Area {
+impl Partly for LawArea {
     type Written = WrittenArea;
 }
 
-impl SettledBy<()> for Area {
+impl SettledBy<()> for LawArea {
     fn settle(written: WrittenArea, (): (), of: &mut Reading<'_>) -> Option<Self> {
         if written.area.is_none() {
             of.missing("area");

@@ -19,7 +19,7 @@ mod spelling;
 mod texts;
 mod tones;
 
-pub use area::{Area, NorthOf};
+pub use area::{LawArea, NorthOf};
 pub use call_form::{CallForm, CallRegion, ClosedCalls};
 pub use emission_type::EmissionType;
 pub use modes::{ModeForm, Modes};

@@ -1,7 +1,7 @@
 //! Rows of a country profile: law by band and class, and the band plan above it.
 
 use super::EmissionType;
-use super::area::Area;
+use super::area::LawArea;
 use super::row::Cite;
 use super::rules::TABLE_ROW_SWAPPED;
 use crate::ground::{At, Course, Finding, Frequency, Position, Power, Shift, Stretch, Width};
@@ -86,7 +86,7 @@ record! {
         /// The most, and what is measured.
         most: MostPower,
         /// Where on the ground it binds; everywhere when none is written.
-        area: Option<Area> = (),
+        area: Option<LawArea> = (),
         /// Where from.
         cite: Cite,
     }
@@ -97,7 +97,7 @@ record! {
         /// The stretch.
         edges: Stretch,
         /// The area.
-        area: Area = (),
+        area: LawArea = (),
         /// Where from.
         cite: Cite,
     }

@@ -17,7 +17,7 @@ pub struct Spelling {
 
 record! {
     /// The letters of read-back codes.
-    pub struct ReadBack = "row of a table" {
+    pub struct CodeLetters = "row of a table" {
         /// All of them.
         letters: String,
         /// Where from.
@@ -29,7 +29,7 @@ impl Spelling {
     pub(super) fn read(root: &Node, found: &mut Findings) -> Self {
         let (letters, cite) = words(root, "letters", found);
         let (figures, _) = words(root, "figures", found);
-        let read_back = rows::<ReadBack>(root, "read-back", found)
+        let read_back = rows::<CodeLetters>(root, "read-back", found)
             .into_iter()
             .flat_map(|row| row.letters.chars().collect::<Vec<_>>());
         Self { letters, figures, read_back: read_back.collect(), cite: cite.unwrap_or(Cite::nowhere()) }

@@ -7,9 +7,11 @@ use super::pen::Style;
 use super::piece::{Piece, Room};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
-use super::{form, grid, rows, strip, strip_parts, symbol};
+use super::symbol::{SymbolTools, symbol_setting};
+use super::{form, grid, rows, strip, strip_parts};
 use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
+use crate::sheet::Size;
 
 /// Before a heading inside a panel, and before other blocks.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
@@ -36,7 +38,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     }
     for (index, block) in section.blocks.iter().enumerate() {
         if let Block::Form(block) = block {
-            let mut pieces = form::set(block, room, room.height - taken - room.layout.air(BEFORE), found);
+            let mut pieces = form::form_pieces(block, room, room.height - taken - room.layout.air(BEFORE), found);
             if let Some(first) = pieces.first_mut() {
                 first.before = room.layout.air(BEFORE);
             }
@@ -66,7 +68,7 @@ fn keep_together(pieces: &mut [Piece], small: Length) {
 fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     match block {
         Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
-        Block::Paragraph(block) => vec![one(&block.text, block.role, room.layout.air(BEFORE), room, found)],
+        Block::Paragraph(block) => vec![text_piece(&block.text, block.role, room.layout.air(BEFORE), room, found)],
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) | Block::Symbol(_) => Vec::new(),
         Block::Strip(block) => {
@@ -75,8 +77,10 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
                 found.push(not_dense(block, room));
                 return Vec::new();
             }
-            let size = (room.width, room.height - room.layout.air(TOP + STRIP_TOP));
-            let Some(parts) = strip_parts::parts(block, &|part| strip::set(room.pen, part, room.layout, size)) else {
+            let size = Size { width: room.width, height: room.height - room.layout.air(TOP + STRIP_TOP) };
+            let Some(parts) =
+                strip_parts::parts(block, &|part| strip::strip_setting(room.pen, part, room.layout, size))
+            else {
                 found.push(too_crowded(block, room));
                 return Vec::new();
             };
@@ -96,13 +100,14 @@ fn symbol_pieces<'a>(blocks: impl Iterator<Item = &'a Block>, room: &Room<'_>, f
     let least = room.layout.air(SYMBOL);
     let count = ((room.width + GUTTER).as_grains() / (least + GUTTER).as_grains()).max(1);
     let width = (room.width - GUTTER * (count - 1)) / count;
+    let tools = SymbolTools { pen: room.pen, symbols: room.symbols, caption: caption_style(room.layout) };
     let mut pieces: Vec<Piece> = Vec::new();
     let mut places = (0..count).cycle();
     for block in blocks {
         let Block::Symbol(block) = block else { continue };
         let before = found.len();
-        let size = (width, room.height - room.layout.air(TOP));
-        let setting = symbol::set((room.pen, room.symbols), block, caption_style(room.layout), size, found);
+        let size = Size { width, height: room.height - room.layout.air(TOP) };
+        let setting = symbol_setting(&tools, block, size, found);
         if setting.is_none() && found.len() > before {
             continue;
         }
@@ -149,10 +154,10 @@ fn drawn(setting: Option<Setting>, title: &Text, before: Length, room: &Room<'_>
 
 /// A heading, which keeps what follows it.
 pub(super) fn heading(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Piece {
-    Piece { keeps_next: true, is_heading: true, ..one(text, role, room.layout.air(BEFORE_HEADING), room, found) }
+    Piece { keeps_next: true, is_heading: true, ..text_piece(text, role, room.layout.air(BEFORE_HEADING), room, found) }
 }
 
-fn one(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
+fn text_piece(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
     let setting = paragraph(room.pen, text, room.layout.style(role), room.width);
     if setting.is_none() {
         room.too_wide(text, room.width, found);
@@ -162,7 +167,7 @@ fn one(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Fin
 
 fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     if table.rows.is_empty() {
-        return vec![one(&table.when_empty, Role::Body, room.layout.air(BEFORE), room, found)];
+        return vec![text_piece(&table.when_empty, Role::Body, room.layout.air(BEFORE), room, found)];
     }
     let Some(set) = room.layout.table(table.key) else {
         found.push(lacks(&format!("the layout has no place for the table `{}`", table.key), room));
@@ -176,8 +181,8 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         return Vec::new();
     }
     let mut pieces = match &set.set {
-        TableSet::Grid { columns, first } => grid::set(table, (columns, first), room, found),
-        rows_set @ TableSet::Rows { .. } => rows::set(table, rows_set, room, found),
+        TableSet::Grid { columns, first } => grid::grid_pieces(table, (columns, first), room, found),
+        rows_set @ TableSet::Rows { .. } => rows::row_pieces(table, rows_set, room, found),
     };
     if let Some(first) = pieces.first_mut() {
         first.before = room.layout.air(BEFORE);

@@ -5,7 +5,7 @@ use super::pen::RULE;
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::ground::Length;
-use crate::sheet::{CellPlace, HAIRLINE, Mark, Place, Point, across};
+use crate::sheet::{CellPlace, HAIRLINE, Mark, Point, ReadPlace, across};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -159,7 +159,7 @@ impl Filling {
                 let column = glyphs.place.cell.map_or(next, |cell| cell.column);
                 next = column + 1;
                 let cell = is_row.then_some(CellPlace { table, row, column });
-                glyphs.place = Place { block: block + glyphs.place.block, cell };
+                glyphs.place = ReadPlace { block: block + glyphs.place.block, cell };
                 self.blocks = self.blocks.max(glyphs.place.block);
             }
             self.marks.push(mark);

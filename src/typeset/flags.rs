@@ -7,7 +7,7 @@ use crate::ground::Length;
 
 /// What is to be placed: a position, and the width of its words with the gap before them.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) struct Wanted {
+pub(super) struct WantedFlag {
     /// Where on the line it belongs.
     pub at: Length,
     /// From the riser to the end of the words.
@@ -28,7 +28,7 @@ pub(super) struct Flag {
 /// `wanted` is sorted by position. Risers keep `apart` from each other and boxes in one row too. `None` when they do not all fit.
 /// A flag whose words reach over the next riser must stand a row further out, so a crowd becomes a staircase; staircases of at most so many steps
 /// stand side by side, of as few steps as keeps each flag within [`FAR`] of its position, or as few as fit.
-pub(super) fn place(wanted: &[Wanted], left: Length, right: Length, apart: Length) -> Option<Vec<Flag>> {
+pub(super) fn place(wanted: &[WantedFlag], left: Length, right: Length, apart: Length) -> Option<Vec<Flag>> {
     let tries = (1..=wanted.len().max(1)).filter_map(|steps| risers(wanted, &gaps(wanted, steps, apart), left, right));
     let mut best: Option<Vec<Length>> = None;
     for risers in tries {
@@ -45,7 +45,7 @@ pub(super) fn place(wanted: &[Wanted], left: Length, right: Length, apart: Lengt
 /// Chosen by eye: a leader that leans further is hard to follow.
 const FAR: Length = Length::mm(18);
 
-fn on_rows(risers: &[Length], wanted: &[Wanted], apart: Length) -> Vec<Flag> {
+fn on_rows(risers: &[Length], wanted: &[WantedFlag], apart: Length) -> Vec<Flag> {
     let mut flags: Vec<Flag> = Vec::new();
     // From the right: what a flag reaches over is then known.
     for (riser, want) in risers.iter().zip(wanted).rev() {
@@ -58,7 +58,7 @@ fn on_rows(risers: &[Length], wanted: &[Wanted], apart: Length) -> Vec<Flag> {
 }
 
 /// The least space before each riser: `apart` inside a staircase, the widest words of a staircase before the next one.
-fn gaps(wanted: &[Wanted], steps: usize, apart: Length) -> Vec<Length> {
+fn gaps(wanted: &[WantedFlag], steps: usize, apart: Length) -> Vec<Length> {
     let mut gaps = Vec::new();
     let (mut taken, mut widest, mut end) = (0, Length::ZERO, None);
     for flag in wanted {
@@ -78,7 +78,7 @@ fn gaps(wanted: &[Wanted], steps: usize, apart: Length) -> Vec<Length> {
 
 /// Positions in order, `gaps` apart, inside the edges. Each pooled stretch takes the mean of what its flags wanted
 /// (pool-adjacent-violators: least squares under order).
-fn risers(wanted: &[Wanted], gaps: &[Length], left: Length, right: Length) -> Option<Vec<Length>> {
+fn risers(wanted: &[WantedFlag], gaps: &[Length], left: Length, right: Length) -> Option<Vec<Length>> {
     // Taking the spacing out turns "at least so far apart" into "in order".
     let mut sum = Length::ZERO;
     let mut spaced = Vec::new();
@@ -112,16 +112,16 @@ fn risers(wanted: &[Wanted], gaps: &[Length], left: Length, right: Length) -> Op
 
 #[cfg(test)]
 mod tests {
-    use super::{Wanted, place};
+    use super::{WantedFlag, place};
     use crate::ground::Length;
     use proptest::prelude::{Strategy, prop_assert, proptest};
 
     const RIGHT: Length = Length::mm(200);
     const APART: Length = Length::mm(1);
 
-    fn wanted() -> impl Strategy<Value = Vec<Wanted>> {
+    fn wanted() -> impl Strategy<Value = Vec<WantedFlag>> {
         let one = (0..20_000_i64, 300..3500_i64)
-            .prop_map(|(at, width)| Wanted { at: Length::hundredths_mm(at), width: Length::hundredths_mm(width) });
+            .prop_map(|(at, width)| WantedFlag { at: Length::hundredths_mm(at), width: Length::hundredths_mm(width) });
         proptest::collection::vec(one, 0..40).prop_map(|mut all| {
             all.sort_by_key(|one| one.at);
             all
@@ -146,7 +146,7 @@ mod tests {
 
     #[test]
     fn lone_flags_stay_where_they_belong() {
-        let at = |mm| Wanted { at: Length::mm(mm), width: Length::mm(20) };
+        let at = |mm| WantedFlag { at: Length::mm(mm), width: Length::mm(20) };
         let flags = place(&[at(10), at(80), at(150)], Length::ZERO, RIGHT, APART).unwrap();
         assert_eq!(
             flags.iter().map(|f| (f.riser, f.row)).collect::<Vec<_>>(),
@@ -156,7 +156,7 @@ mod tests {
 
     #[test]
     fn more_than_the_line_holds_is_refused() {
-        let many = vec![Wanted { at: Length::mm(5), width: Length::mm(5) }; 30];
+        let many = vec![WantedFlag { at: Length::mm(5), width: Length::mm(5) }; 30];
         assert!(place(&many, Length::ZERO, Length::mm(20), APART).is_none());
     }
 }

@@ -18,10 +18,10 @@ use std::sync::Arc;
 
 /// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
 pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
-    let made = order.set(passage, (room.at, room.width, room.height), || {
+    let made = order.settled(passage, (room.at, room.width, room.height), || {
         let mut found = Findings::default();
         let bodies = match &passage.said {
-            Said::Sections(sections) => set(sections, room, &mut found),
+            Said::Sections(sections) => section_bodies(sections, room, &mut found),
             Said::About(told, count) => about(told, *count, room, &mut found),
             Said::Notes => vec![notes(room)],
         };
@@ -32,7 +32,7 @@ pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &
 }
 
 /// The bodies of sections that follow each other.
-fn set(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
+fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
     let columns = Columns::of(room.layout, room.width);
     let room = Room { width: columns.width, ..*room };
     let mut run: Vec<Titled> = Vec::new();

@@ -2,9 +2,9 @@
 
 use super::lines::{broken, leading};
 use super::pen::{RULE, frame};
-use super::piece::{Piece, Room, Rows};
+use super::piece::{Piece, PieceRows, Room};
 use super::setting::Setting;
-use crate::compose::block::{Form, FormField, FormLine, Role, Text};
+use crate::compose::block::{FieldBlock, FieldLine, FormBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::plan::{FieldColumn, FieldRoom};
 use crate::sheet::{Area, HAIRLINE, Mark, Point, across, down};
@@ -19,7 +19,7 @@ const TICK: Length = Length::hundredths_mm(330);
 const TOTAL: Length = Length::mm(8);
 
 /// The pieces of a form, one a line of fields. A filling table takes what of `spare` the form does not need itself.
-pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
+pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
     let heights: Vec<Length> = form.lines.iter().map(|line| height(line, room)).collect();
     let row = table_row(room);
     let left = spare - heights.iter().copied().sum();
@@ -33,7 +33,7 @@ pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findi
         for field in &line.fields {
             let width = room.width.fraction(i64::from(field.share), 12);
             let area = Area { left: x, top: Length::ZERO, right: x + width, bottom: height };
-            one(field, area, room, &mut setting, found);
+            set_field(field, area, room, &mut setting, found);
             x += width;
         }
         let rows = rows(line, room);
@@ -50,11 +50,11 @@ pub(super) fn set(form: &Form, room: &Room<'_>, spare: Length, found: &mut Findi
     pieces
 }
 
-fn height(line: &FormLine, room: &Room<'_>) -> Length {
+fn height(line: &FieldLine, room: &Room<'_>) -> Length {
     line.fields.iter().map(|field| field_height(field, room)).fold(Length::ZERO, Length::max)
 }
 
-fn field_height(field: &FormField, room: &Room<'_>) -> Length {
+fn field_height(field: &FieldBlock, room: &Room<'_>) -> Length {
     let width = room.width.fraction(i64::from(field.share), 12) - PAD * 2;
     let label = label_height(field, width, room);
     let written = field.filled.as_ref().and_then(|text| broken(room.pen, text, room.layout.style(Role::Body), width));
@@ -91,19 +91,19 @@ fn table_row(room: &Room<'_>) -> Length {
 }
 
 /// The rows by which a line of fields is as high as it is, and the field that has them.
-fn rows<'a>(line: &'a FormLine, room: &Room<'_>) -> Option<(&'a FormField, Rows)> {
-    let mut heights: Vec<(Length, &FormField)> =
+fn rows<'a>(line: &'a FieldLine, room: &Room<'_>) -> Option<(&'a FieldBlock, PieceRows)> {
+    let mut heights: Vec<(Length, &FieldBlock)> =
         line.fields.iter().map(|field| (field_height(field, room), field)).collect();
     heights.sort_by_key(|(height, _)| std::cmp::Reverse(*height));
     let (highest, field) = heights.first().copied()?;
     let next = heights.get(1).map_or(Length::ZERO, |(height, _)| *height);
     let FieldRoom { rows_key: key, rows: count, .. } = field.room;
     let height = row_height(&field.room, room);
-    (count > 0).then_some((field, Rows { key, count, height, spare: highest - next }))
+    (count > 0).then_some((field, PieceRows { key, count, height, spare: highest - next }))
 }
 
 /// The label with its number in front and its help behind.
-fn label(field: &FormField) -> Text {
+fn label(field: &FieldBlock) -> Text {
     let number = field.number.map(|number| format!("{number} ")).unwrap_or_default();
     let mut text = Text { runs: Vec::new(), span: field.label.span };
     if !number.is_empty() {
@@ -116,7 +116,7 @@ fn label(field: &FormField) -> Text {
     text
 }
 
-fn label_height(field: &FormField, width: Length, room: &Room<'_>) -> Length {
+fn label_height(field: &FieldBlock, width: Length, room: &Room<'_>) -> Length {
     let style = room.layout.style(Role::Label);
     let text = label(field);
     if text.is_empty() {
@@ -130,7 +130,7 @@ fn heading_height(room: &Room<'_>) -> Length {
     leading(room.layout.style(Role::Label).size) + PAD
 }
 
-fn one(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+fn set_field(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
     let inner = Area { left: area.left + PAD, right: area.right - PAD, ..area };
     let style = room.layout.style(Role::Label);
     let top = area.top + label_height(field, inner.width(), room);
@@ -202,7 +202,7 @@ fn tick_rows<'a>(words: &'a [String], width: Length, room: &Room<'_>) -> Vec<Vec
     rows
 }
 
-fn ticks(field: &FormField, area: Area, room: &Room<'_>, setting: &mut Setting) {
+fn ticks(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setting) {
     let style = room.layout.style(Role::Body);
     let mut top = area.top + PAD / 2;
     for row in tick_rows(&field.room.boxes, area.width(), room) {

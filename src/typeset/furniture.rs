@@ -6,7 +6,7 @@ use super::pen::{Pen, RULE, Style};
 use super::piece::does_not_fit;
 use crate::compose::block::{Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
-use crate::sheet::{Area, Glyphs, HAIRLINE, Mark, Place, Point, Size, across, down};
+use crate::sheet::{Area, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across, down};
 
 /// The rule that opens a panel.
 const HEAVY: Length = Length::twentieths_pt(36);
@@ -117,7 +117,7 @@ impl<'a> Furniture<'a> {
         let word = self.pen.write(word, style, Span::NOWHERE, Point { x: left, y: baseline });
         let x = left + (self.safe.width() - word.width) / 2;
         let (from, to) = (x - self.layout.air(AIR), x + word.width + self.layout.air(AIR));
-        let word = Glyphs { at: Point { x, y: baseline }, place: Place { block, cell: None }, ..word };
+        let word = Glyphs { at: Point { x, y: baseline }, place: ReadPlace { block, cell: None }, ..word };
         vec![across(left, from, y, thickness), Mark::Glyphs(word), across(to, right, y, thickness)]
     }
 
@@ -157,7 +157,7 @@ impl<'a> Furniture<'a> {
         let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
         let mut baseline = self.foot_top() + self.half_word() + self.layout.air(AIR) + style.capital();
         // Each text by itself.
-        let mut place = Place { block: AT_FOOT, cell: None };
+        let mut place = ReadPlace { block: AT_FOOT, cell: None };
         for line in &self.foot {
             for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
                 let runs = self.pen.line(text, style, Point { x, y: baseline });

@@ -30,12 +30,17 @@ struct GridColumn<'a> {
 }
 
 /// The pieces of a table, one a row.
-pub(super) fn set(table: &Table, keys: (&[String], &[String]), room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+pub(super) fn grid_pieces(
+    table: &Table,
+    keys: (&[String], &[String]),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let Some(columns) = columns(table, keys, room, found) else { return Vec::new() };
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
     for row in &table.rows {
-        let Some(setting) = one(row, &columns, room, found) else { continue };
+        let Some(setting) = row_setting(row, &columns, room, found) else { continue };
         pieces.push(Piece {
             setting,
             span: row.span,
@@ -189,7 +194,7 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     setting
 }
 
-fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+fn row_setting(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
     let tallest = columns
         .iter()
         .filter_map(|column| row.cell(column.column.key))
@@ -216,7 +221,7 @@ fn one(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &mut Findi
             bottom = bottom.max(y);
             y += leading(style.size);
         }
-        setting.is_cell(from, index);
+        setting.mark_cell(from, index);
     }
     setting.height = bottom + room.layout.style(Role::Body).tail() + room.layout.air(AIR);
     Some(setting)

@@ -2,7 +2,7 @@
 
 use super::imprint::Imprint;
 use super::pen::Style;
-use crate::compose::block::{Role, Size, Weight};
+use crate::compose::block::{Role, TypeSize, Weight};
 use crate::compose::{TableKind, UsualSet};
 use crate::formats::{Duplex, Format};
 use crate::ground::Length;
@@ -39,17 +39,17 @@ pub(super) struct Sizes {
 }
 
 impl Sizes {
-    const fn of(&self, size: Size) -> Length {
+    const fn of(&self, size: TypeSize) -> Length {
         match size {
-            Size::Title => self.title,
-            Size::Heading => self.heading,
-            Size::Number => self.number,
-            Size::Name => self.name,
-            Size::Dialled => self.dialled,
-            Size::Word => self.word,
-            Size::Body => self.body,
-            Size::Small => self.small,
-            Size::Foot => self.foot,
+            TypeSize::Title => self.title,
+            TypeSize::Heading => self.heading,
+            TypeSize::Number => self.number,
+            TypeSize::Name => self.name,
+            TypeSize::Dialled => self.dialled,
+            TypeSize::Word => self.word,
+            TypeSize::Body => self.body,
+            TypeSize::Small => self.small,
+            TypeSize::Foot => self.foot,
         }
     }
 

@@ -86,7 +86,7 @@ record! {
         /// Columns at the right of the first line, as `phone`; none when left out.
         right: Vec<At<String>>,
         /// Further lines of a row; none when left out.
-        below: Vec<WrittenLine>,
+        below: Vec<WrittenFootLine>,
         /// Columns side by side, in place of lines, as `name`; lines when left out.
         grid: Vec<At<String>>,
         /// Columns that get all the width that they want before the others, as `role`; none when left out.
@@ -94,7 +94,7 @@ record! {
     }
 
     /// A line of a foot or below a row.
-    struct WrittenLine = "line-of-layout" {
+    struct WrittenFootLine = "line-of-layout" {
         /// What stands at the left, as `code`; nothing when left out.
         left: Vec<At<String>>,
         /// What stands at the right, as `code`; nothing when left out.
@@ -112,7 +112,7 @@ pub fn schema() -> serde_json::Value {
         &["Sizes of text, 7 pt at least; those of the base, or the usual ones, when left out."],
         schema_of::<WrittenText>(&mut schemas),
     );
-    let line = schema_of::<WrittenLine>(&mut schemas);
+    let line = schema_of::<WrittenFootLine>(&mut schemas);
     keys.key(
         "foot",
         &["Lines of the foot; between them they have all its six words; the base's when left out."],
@@ -379,7 +379,7 @@ fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Impr
     let can: Vec<(Imprint, &str)> = Imprint::of_foot().collect();
     let mut lines = Vec::new();
     for node in each(node) {
-        let WrittenLine { left, right } = read_table(node, found)?;
+        let WrittenFootLine { left, right } = read_table(node, found)?;
         let mut side = |words| said(words, "part of a foot", &can, found);
         lines.push((side(left), side(right)));
     }

@@ -6,7 +6,7 @@ use super::lines::paragraph;
 use super::pen::Pen;
 use crate::compose::block::{Document, Role, Text};
 use crate::ground::Length;
-use crate::sheet::{Band, Mark, Point, Size};
+use crate::sheet::{FootBand, Mark, Point, Size};
 
 /// Between the text and the scale bar.
 const GAP: Length = Length::mm(6);
@@ -20,7 +20,7 @@ const EDGE: Length = Length::mm(5);
 const LEAST: Length = Length::mm(12);
 
 /// The band of a page, as high as what it says. None where a word is wider than the page.
-pub(super) fn band(document: &Document, layout: &Layout, pen: &Pen, page: Size) -> Option<Band> {
+pub(super) fn band(document: &Document, layout: &Layout, pen: &Pen, page: Size) -> Option<FootBand> {
     let margin = layout.format.band_margin().unwrap_or(layout.margin);
     let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
     let width = page.width - margin * 2 - bar_width() - GAP;
@@ -31,5 +31,5 @@ pub(super) fn band(document: &Document, layout: &Layout, pen: &Pen, page: Size) 
     let top = page.height - height;
     let mut marks: Vec<Mark> = words.at(Point { x: margin, y: top - ABOVE }).collect();
     marks.extend(scale_bar(pen, layout, Point { x: page.width - margin - bar_width(), y: top + BAR }));
-    Some(Band { height, marks })
+    Some(FootBand { height, marks })
 }

@@ -48,11 +48,11 @@ pub(super) enum Said {
 pub(super) struct Passage {
     pub said: Said,
     times: AtomicUsize,
-    set: Shelf<Place, Arc<SetPassage>>,
+    set: Shelf<BodyPlace, Arc<SetPassage>>,
 }
 
 /// Top left corner of a body on its panel, and its width and height.
-pub(super) type Place = (Point, Length, Length);
+pub(super) type BodyPlace = (Point, Length, Length);
 
 /// A passage on as many bodies as it takes, and what is wrong with it.
 pub(super) struct SetPassage {
@@ -92,7 +92,12 @@ impl Order {
     }
 
     /// A passage at a place: set now, or set already where several copies have it.
-    pub(super) fn set(&self, passage: &Passage, place: Place, set: impl FnOnce() -> SetPassage) -> Arc<SetPassage> {
+    pub(super) fn settled(
+        &self,
+        passage: &Passage,
+        place: BodyPlace,
+        set: impl FnOnce() -> SetPassage,
+    ) -> Arc<SetPassage> {
         if !passage.is_shared() {
             return Arc::new(set());
         }

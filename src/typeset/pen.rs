@@ -3,7 +3,7 @@
 use super::shaping::shape;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
-use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Place, Point, across, down};
+use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, across, down};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -98,7 +98,7 @@ impl Pen {
             span,
             width: style.size.fraction(units(&glyphs), 1000),
             glyphs,
-            place: Place::default(),
+            place: ReadPlace::default(),
         }
     }
 

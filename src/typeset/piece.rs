@@ -56,12 +56,12 @@ pub(super) struct Piece {
     /// Whether a rule closes it: a row of a table.
     pub is_row: bool,
     /// The rows to write on in it, which a form may have fewer of.
-    pub rows: Option<Rows>,
+    pub rows: Option<PieceRows>,
 }
 
 /// Rows of one height, all of which must stand on one panel.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Rows {
+pub(super) struct PieceRows {
     /// The key of the form that asks for them.
     pub key: &'static str,
     /// How many there are.
@@ -72,7 +72,7 @@ pub(super) struct Rows {
     pub spare: Length,
 }
 
-impl Rows {
+impl PieceRows {
     /// How many may stay where the piece must become lower by `excess`; none where it cannot.
     pub fn left(self, excess: Length) -> Option<u8> {
         let height = self.height.as_grains().max(1);

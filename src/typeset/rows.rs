@@ -19,7 +19,7 @@ const AIR: Length = Length::hundredths_mm(95);
 const BETWEEN: &str = ", ";
 
 /// The first line's columns, from left to right.
-struct Columns<'a> {
+struct FirstLine<'a> {
     left: &'a [String],
     right: &'a [String],
     /// Left edge of each column of `left`.
@@ -59,13 +59,13 @@ impl NumberColumn {
 }
 
 /// The pieces of a table, one a row.
-pub(super) fn set(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+pub(super) fn row_pieces(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     let TableSet::Rows { left, right, below } = set else { return Vec::new() };
     let columns = columns(table, left, right, room);
     let head = head(table, &columns, room).map(Rc::new);
     let mut pieces = Vec::new();
     for row in &table.rows {
-        let Some(setting) = one((row, table), &columns, below, room, found) else { continue };
+        let Some(setting) = lines_setting((row, table), &columns, below, room, found) else { continue };
         let name = row.cells.iter().find(|(_, cell)| cell.role == Role::Name).map(|(_, cell)| cell.text.words());
         pieces.push(Piece {
             setting,
@@ -80,7 +80,7 @@ pub(super) fn set(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Fi
     pieces
 }
 
-fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Room<'_>) -> Columns<'a> {
+fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Room<'_>) -> FirstLine<'a> {
     let cells = |key: &'a str| table.rows.iter().filter_map(move |row| row.cell(key));
     let mut starts = Vec::new();
     let mut x = Length::ZERO;
@@ -119,7 +119,7 @@ fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Ro
     }
     numbers.reverse();
     let indent = starts.last().copied().unwrap_or(Length::ZERO);
-    Columns { left, right, starts, numbers, indent }
+    FirstLine { left, right, starts, numbers, indent }
 }
 
 /// How far words reach beyond the right edge of their column: over those after it that the row leaves empty.
@@ -141,7 +141,7 @@ fn heading(table: &Table, key: &str) -> &'static str {
 }
 
 /// The headings, each over its column, those of numbers to the right. A column that no row uses has none.
-fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting> {
+fn head(table: &Table, columns: &FirstLine<'_>, room: &Room<'_>) -> Option<Setting> {
     let style = room.layout.style(Role::Heading);
     let is_used = |key: &str| table.rows.iter().any(|row| row.cell(key).is_some());
     let heading = |key: &String| if is_used(key) { heading(table, key) } else { "" };
@@ -167,9 +167,9 @@ fn head(table: &Table, columns: &Columns<'_>, room: &Room<'_>) -> Option<Setting
 
 type Below = [(Vec<String>, Vec<String>)];
 
-fn one(
+fn lines_setting(
     (row, table): (&Row, &Table),
-    columns: &Columns<'_>,
+    columns: &FirstLine<'_>,
     below: &Below,
     room: &Room<'_>,
     found: &mut Findings,
@@ -188,7 +188,7 @@ fn one(
 }
 
 /// What is set: name and numbers on one line; a name that does not fit beside its numbers stands on a line above them.
-fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+fn first_line(row: &Row, columns: &FirstLine<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
     let keys = columns.left.iter().chain(columns.right);
     let tallest = keys.filter_map(|key| row.cell(key)).map(|cell| room.layout.style(cell.role).capital());
     let tallest = tallest.fold(Length::ZERO, Length::max);
@@ -213,7 +213,7 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
     for (index, (cell, x)) in numbers.into_iter().enumerate() {
         let from = setting.marks.len();
         say(cell, Point { x, y: below }, room, &mut setting);
-        setting.is_cell(from, columns.left.len() + index);
+        setting.mark_cell(from, columns.left.len() + index);
     }
     for (index, (key, start)) in columns.left.iter().zip(&columns.starts).enumerate() {
         let Some(cell) = row.cell(key) else { continue };
@@ -225,7 +225,7 @@ fn first_line(row: &Row, columns: &Columns<'_>, room: &Room<'_>, found: &mut Fin
         }
         let from = setting.marks.len();
         say(cell, Point { x: *start, y: baseline }, room, &mut setting);
-        setting.is_cell(from, index);
+        setting.mark_cell(from, index);
     }
     // In reading order: what stands left was set last.
     setting.marks.sort_by_key(reading_order);
@@ -277,7 +277,7 @@ fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, settin
         let (from, number) = (setting.marks.len(), next_cell(setting));
         setting.marks.push(Mark::Glyphs(words));
         say(cell, Point { x, y: baseline }, room, setting);
-        setting.is_cell(from, number);
+        setting.mark_cell(from, number);
         setting.height = baseline + room.layout.air(Length::hundredths_mm(70));
     }
 }
@@ -321,12 +321,12 @@ fn further_line(
             && right.len() == 1;
         put(&line, indent, room, setting, !is_beside);
     }
-    setting.is_cell(from, number);
+    setting.mark_cell(from, number);
     let from = setting.marks.len();
     for line in right {
         put(&line, room.width - line.width, room, setting, true);
     }
-    setting.is_cell(from, number + 1);
+    setting.mark_cell(from, number + 1);
     Some(())
 }
 

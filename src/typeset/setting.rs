@@ -14,7 +14,7 @@ pub struct Setting {
 
 impl Setting {
     /// Says that the marks from one on are a cell of a row.
-    pub fn is_cell(&mut self, from: usize, column: usize) {
+    pub fn mark_cell(&mut self, from: usize, column: usize) {
         let column = u16::try_from(column).unwrap_or(u16::MAX);
         for mark in self.marks.iter_mut().skip(from) {
             if let Mark::Glyphs(glyphs) = mark {

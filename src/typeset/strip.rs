@@ -2,14 +2,14 @@
 //!
 //! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
 
-use super::flags::{self, Flag, Wanted};
+use super::flags::{self, Flag, WantedFlag};
 use super::layout::Layout;
 use super::lines::broken;
 use super::pen::{Pen, RULE, Style, frame};
 use super::setting::Setting;
-use crate::compose::block::{Area as Stretch, Join, Role, Shade, Strip, StripMark, Text};
+use crate::compose::block::{Join, Role, Shade, Strip, StripArea, StripMark, Text};
 use crate::ground::{Length, Span};
-use crate::sheet::{Area, Fill, Glyphs, HAIRLINE, Line, Mark, Outline, Place, Point, across, down};
+use crate::sheet::{Area, Fill, Glyphs, HAIRLINE, Line, Mark, Outline, Point, ReadPlace, Size, across, down};
 
 const TITLE: Style = Style::bold(220, Role::Title);
 const SUBTITLE: Style = Style::regular(160, Role::Small);
@@ -50,12 +50,12 @@ pub(super) const fn figures((numerator, denominator): (i64, i64)) -> Length {
     DETAIL.size.fraction(numerator, denominator)
 }
 
-/// Sets a strip on a layout. `None` when it does not fit into `width` and `room`.
+/// Sets a strip on a layout. `None` when it does not fit into `room`.
 #[must_use]
-pub fn set(pen: &Pen, block: &Strip, layout: &Layout, (width, room): (Length, Length)) -> Option<Setting> {
+pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Size) -> Option<Setting> {
     let (numerator, denominator) = layout.scale();
     let shrunk = |length: Length| length.fraction(denominator, numerator);
-    let setting = drawn((pen, layout.is_heavy), block, shrunk(width), shrunk(room))?;
+    let setting = drawn((pen, layout.is_heavy), block, shrunk(room.width), shrunk(room.height))?;
     Some(if numerator == denominator { setting } else { setting.scaled(numerator, denominator) })
 }
 
@@ -104,7 +104,7 @@ impl Axis {
 /// Stretches that share a name, in order.
 struct Lane<'a> {
     name: String,
-    stretches: Vec<&'a Stretch>,
+    stretches: Vec<&'a StripArea>,
 }
 
 fn lanes(block: &Strip) -> Vec<Lane<'_>> {
@@ -112,7 +112,7 @@ fn lanes(block: &Strip) -> Vec<Lane<'_>> {
     numbers.sort_unstable();
     numbers.dedup();
     let lane = |number| {
-        let mut stretches: Vec<&Stretch> = block.areas.iter().filter(|area| area.lane == number).collect();
+        let mut stretches: Vec<&StripArea> = block.areas.iter().filter(|area| area.lane == number).collect();
         stretches.sort_by_key(|area| (area.from, area.to));
         Lane { name: stretches.first().map(|area| area.lane_name.clone()).unwrap_or_default(), stretches }
     };
@@ -137,7 +137,7 @@ struct Sheet<'p> {
 
 impl Sheet<'_> {
     fn say(&mut self, glyphs: Vec<Glyphs>) {
-        let place = Place { block: self.block, cell: None };
+        let place = ReadPlace { block: self.block, cell: None };
         self.marks.extend(glyphs.into_iter().map(|glyphs| Mark::Glyphs(Glyphs { place, ..glyphs })));
     }
 
@@ -173,9 +173,9 @@ impl Sheet<'_> {
         let mut marks: Vec<_> = block.marks.iter().filter(|mark| !mark.name.is_empty()).collect();
         marks.sort_by_key(|mark| (mark.at, mark.name.words()));
         let wanted = |name: &Text, detail: &Text| GAP + self.width(name, NAME).max(self.width(detail, DETAIL));
-        let wanted: Vec<Wanted> = marks
+        let wanted: Vec<WantedFlag> = marks
             .iter()
-            .map(|mark| Wanted { at: self.axis.at(mark.at), width: wanted(&mark.name, &mark.detail) })
+            .map(|mark| WantedFlag { at: self.axis.at(mark.at), width: wanted(&mark.name, &mark.detail) })
             .collect();
         let flags = flags::place(&wanted, Length::ZERO, self.axis.right, APART)?;
         let Some(high) = flags.iter().map(|flag| rows(flag.row + 1)).max() else { return Some(()) };
@@ -283,10 +283,10 @@ impl Sheet<'_> {
 
     /// What each stretch means, hanging from its left edge; gives where the last row ends.
     fn meanings(&mut self, lane: &Lane<'_>, top: Length) -> Option<Length> {
-        let said: Vec<&&Stretch> = lane.stretches.iter().filter(|stretch| !stretch.label.is_empty()).collect();
-        let wanted: Vec<Wanted> = said
+        let said: Vec<&&StripArea> = lane.stretches.iter().filter(|stretch| !stretch.label.is_empty()).collect();
+        let wanted: Vec<WantedFlag> = said
             .iter()
-            .map(|s| Wanted { at: self.axis.at(s.from), width: GAP + self.width(&s.label, MEANING) })
+            .map(|s| WantedFlag { at: self.axis.at(s.from), width: GAP + self.width(&s.label, MEANING) })
             .collect();
         let flags = flags::place(&wanted, self.axis.left, self.axis.right, APART)?;
         // Straight down where nobody had to move; else a lean that keeps the order.

@@ -8,7 +8,7 @@ use super::setting::Setting;
 use super::symbol_code::{CAPACITY, Symbols};
 use crate::compose::block::Symbol;
 use crate::ground::{Finding, Findings, Length, Rule};
-use crate::sheet::{Mark, Modules, Point};
+use crate::sheet::{Mark, Modules, Point, Size};
 
 /// A payload that makes a symbol too fine for the space.
 pub static CODE_TOO_DENSE: Rule = Rule::error(
@@ -46,18 +46,27 @@ const QUIET: i64 = 4;
 /// A narrower caption stands below.
 const LEAST_CAPTION: Length = Length::mm(20);
 
+/// With what symbols are set.
+pub(super) struct SymbolTools<'a> {
+    /// Writes captions.
+    pub pen: &'a Pen,
+    /// The symbols of the order.
+    pub symbols: &'a Symbols,
+    /// How captions look.
+    pub caption: Style,
+}
+
 /// Sets a symbol with its caption to the right, or below where there is no room. `None` when it does not fit into `room`, or with a finding when
 /// the payload is too long for the width.
-pub fn set(
-    (pen, symbols): (&Pen, &Symbols),
+pub(super) fn symbol_setting(
+    tools: &SymbolTools<'_>,
     block: &Symbol,
-    style: Style,
-    (width, room): (Length, Length),
+    room: Size,
     found: &mut Findings,
 ) -> Option<Setting> {
-    let place = width.min(room);
+    let place = room.width.min(room.height);
     let payload = block.payload.words();
-    let code = symbols.of(&payload);
+    let code = tools.symbols.of(&payload);
     let side = code.as_ref().and_then(|code| i64::try_from(code.side).ok());
     let Some((code, side)) = code.zip(side).filter(|(_, side)| LEAST_MODULE * (*side + 2 * QUIET) <= place) else {
         if LEAST_MODULE * (17 + 4 + 2 * QUIET) <= place {
@@ -70,17 +79,14 @@ pub fn set(
     let at = Point { x: module * QUIET, y: module * QUIET };
     let symbol = Modules { at, module, side: code.side, dark: code.dark.clone(), payload };
     let mut setting = Setting { marks: vec![Mark::Modules(symbol)], height: module * cells };
-    caption((pen, style), block, &mut setting, (module * cells, width))?;
-    (setting.height <= room).then_some(setting)
+    caption(tools, block, &mut setting, room.width)?;
+    (setting.height <= room.height).then_some(setting)
 }
 
 /// None when a word is wider than the place beside or below the symbol.
-fn caption(
-    (pen, style): (&Pen, Style),
-    block: &Symbol,
-    setting: &mut Setting,
-    (symbol, width): (Length, Length),
-) -> Option<()> {
+fn caption(tools: &SymbolTools<'_>, block: &Symbol, setting: &mut Setting, width: Length) -> Option<()> {
+    let SymbolTools { pen, caption: style, .. } = *tools;
+    let symbol = setting.height;
     let is_beside = width - symbol >= LEAST_CAPTION;
     let left = if is_beside { symbol } else { Length::ZERO };
     // Level with the symbol's own edge, inside its quiet zone.
@@ -108,11 +114,12 @@ fn too_dense(block: &Symbol, place: Length) -> Finding {
 
 #[cfg(test)]
 mod tests {
-    use super::set;
+    use super::{SymbolTools, symbol_setting};
     use crate::compose::block::{Role, Symbol, Text};
     use crate::ground::{Findings, Length};
-    use crate::sheet::Mark;
+    use crate::sheet::{Mark, Size};
     use crate::typeset::pen::{Pen, Style};
+    use crate::typeset::setting::Setting;
     use crate::typeset::symbol_code::Symbols;
 
     const CAPTION: Style = Style::regular(160, Role::Small);
@@ -121,42 +128,30 @@ mod tests {
         Symbol { payload: Text::own("a".repeat(length)), caption: Text::own("All channels as text") }
     }
 
+    /// A symbol in a place of 60 by 100 mm.
+    fn set(symbol: &Symbol, found: &mut Findings) -> Option<Setting> {
+        let (pen, symbols) = (Pen::new(), Symbols::default());
+        let tools = SymbolTools { pen: &pen, symbols: &symbols, caption: CAPTION };
+        symbol_setting(&tools, symbol, Size { width: Length::mm(60), height: Length::mm(100) }, found)
+    }
+
     /// A word wider than its place used to stick out of the panel unseen.
     #[test]
     fn a_caption_that_is_wider_than_its_place_is_refused() {
         let symbol = Symbol { payload: Text::own("a"), caption: Text::own("W".repeat(60)) };
         let mut found = Findings::default();
-        assert!(
-            set((&Pen::new(), &Symbols::default()), &symbol, CAPTION, (Length::mm(60), Length::mm(100)), &mut found)
-                .is_none()
-        );
+        assert!(set(&symbol, &mut found).is_none());
     }
 
     #[test]
     fn the_longest_payload_that_fits_has_modules_of_the_least_size() {
         // 0.4 mm modules: 60 mm hold 150, less 8 of margin are 142, so version 31 of 141 modules and 1452 bytes.
         let mut found = Findings::default();
-        let setting = set(
-            (&Pen::new(), &Symbols::default()),
-            &symbol(1452),
-            CAPTION,
-            (Length::mm(60), Length::mm(100)),
-            &mut found,
-        )
-        .unwrap();
+        let setting = set(&symbol(1452), &mut found).unwrap();
         assert!(found.is_empty());
         let Mark::Modules(modules) = &setting.marks[0] else { panic!("symbol first") };
         assert_eq!((modules.side, modules.module), (141, Length::hundredths_mm(40)));
-        assert!(
-            set(
-                (&Pen::new(), &Symbols::default()),
-                &symbol(1453),
-                CAPTION,
-                (Length::mm(60), Length::mm(100)),
-                &mut found
-            )
-            .is_none()
-        );
+        assert!(set(&symbol(1453), &mut found).is_none());
         let message = &found.iter().next().unwrap().message;
         assert!(message.contains("1453 bytes") && message.contains("1452 fit"), "{message}");
     }

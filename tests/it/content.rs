@@ -3,8 +3,8 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Run, Section,
-    Shade, Strip, StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Role, Row, Run, Section,
+    Shade, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -95,7 +95,7 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
     }
 }
 
-fn visit_field(field: &mut FormField, on: &mut dyn FnMut(Part<'_>)) {
+fn visit_field(field: &mut FieldBlock, on: &mut dyn FnMut(Part<'_>)) {
     on(Part::Text(&mut field.label));
     on(Part::Short(&mut field.share));
     field.help.iter_mut().chain(&mut field.filled).for_each(|text| on(Part::Text(text)));
@@ -305,7 +305,7 @@ impl Dice {
             1 => Block::Paragraph(Paragraph { text: self.text(), role: Role::Body }),
             2 => Block::Symbol(Symbol { payload: self.text(), caption: self.text() }),
             3 => Block::Table(self.table()),
-            4 => Block::Form(Form { lines: self.few(|dice| FormLine { fields: dice.few(Self::field) }) }),
+            4 => Block::Form(FormBlock { lines: self.few(|dice| FieldLine { fields: dice.few(Self::field) }) }),
             _ => Block::Strip(self.strip()),
         }
     }
@@ -323,7 +323,7 @@ impl Dice {
         Table { key: self.key(), columns, rows, when_empty }
     }
 
-    fn field(&mut self) -> FormField {
+    fn field(&mut self) -> FieldBlock {
         let room = FieldRoom {
             boxes: self.few(Self::word),
             rows: self.short(),
@@ -332,7 +332,7 @@ impl Dice {
             columns: self.few(|dice| FieldColumn { heading: dice.word(), share: dice.short() }),
             ..FieldRoom::empty(self.key())
         };
-        FormField {
+        FieldBlock {
             number: self.maybe(|dice| u16::from(dice.short())),
             label: self.text(),
             help: self.maybe(Self::text),
@@ -351,7 +351,7 @@ impl Dice {
             high: self.long(),
             ticks: self.few(|dice| Tick { at: dice.long(), label: dice.maybe(Self::word) }),
             is_even: self.below(2) == 0,
-            areas: self.few(|dice| Area {
+            areas: self.few(|dice| StripArea {
                 from: dice.long(),
                 to: dice.long(),
                 lane: dice.short(),

@@ -4,7 +4,7 @@ use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose::{self, block::Block};
 use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::{self, Plan};
-use fieldsheaf::reckon::{Clock, Eligibility, Loss, Outcome, Staff, losses, rehearse};
+use fieldsheaf::reckon::{Clock, Eligibility, Loss, NetOutcome, Staff, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{check_plan, source};
 use std::collections::{BTreeMap, BTreeSet};
@@ -365,12 +365,12 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
                     see(member, "deaf");
                 });
                 let outcome = match met.outcome() {
-                    Outcome::Meets(_) => "meets",
-                    Outcome::Silent(_) => "silent",
-                    Outcome::Alone(_) => "alone",
-                    Outcome::Nowhere => "nowhere",
-                    Outcome::Gone => "gone",
-                    Outcome::Unnamed(_) => "unnamed",
+                    NetOutcome::Meets(_) => "meets",
+                    NetOutcome::Silent(_) => "silent",
+                    NetOutcome::Alone(_) => "alone",
+                    NetOutcome::Nowhere => "nowhere",
+                    NetOutcome::Gone => "gone",
+                    NetOutcome::Unnamed(_) => "unnamed",
                 };
                 *told.entry(outcome).or_default() += 1;
                 let seen = (seen, outcome);

@@ -1,8 +1,8 @@
 //! The canonical text and its code against committed vectors: codes on paper outlive the program that printed them.
 
 use fieldsheaf::compose::block::{
-    Area, Block, Cell, Column, Document, Foot, Form, FormField, FormLine, Join, Paragraph, Role, Row, Section, Shade,
-    Strip, StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Role, Row, Section, Shade,
+    Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::edition::{hash, read_back};
 use fieldsheaf::ground::{At, Id, Span, Subject};
@@ -98,7 +98,7 @@ fn named(name: &str) -> Document {
             document("site-sheet", vec![Section { key: "way", title: Text::own("Way"), blocks }])
         }
         "form" => {
-            let field = |label: &str, number, room| FormField {
+            let field = |label: &str, number, room| FieldBlock {
                 number,
                 label: Text::own(label),
                 help: None,
@@ -110,12 +110,12 @@ fn named(name: &str) -> Document {
             let ruled = FieldRoom { columns, rows: 5, is_filling: true, ..FieldRoom::empty("ruled") };
             let mut to = field("To", Some(1), FieldRoom::lines(2));
             to.filled = Some(Text::of_edition("2026-11-20", Span::NOWHERE));
-            let line = FormLine { fields: vec![to, field("Log", None, ruled)] };
-            let blocks = vec![Block::Form(Form { lines: vec![line] })];
+            let line = FieldLine { fields: vec![to, field("Log", None, ruled)] };
+            let blocks = vec![Block::Form(FormBlock { lines: vec![line] })];
             document("form", vec![Section { key: "form", title: Text::own("Message"), blocks }])
         }
         "strip" => {
-            let area = Area {
+            let area = StripArea {
                 from: 144_000_000,
                 to: 144_100_000,
                 lane: 0,

@@ -1,6 +1,6 @@
 //! The order of floors, and what stays on one floor alone.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// From the ground up: a floor imports only those before it.
@@ -161,6 +161,38 @@ fn setting_and_painting_know_no_radio() {
             assert!(!words.contains(word), "{} says \"{word}\"", path.display());
         }
     }
+}
+
+/// The types that a text declares.
+fn declared(text: &str) -> Vec<String> {
+    let type_of = |line: &str| {
+        let line = line.trim_start();
+        let line = line.strip_prefix("pub").unwrap_or(line);
+        let line = line.split_once(") ").filter(|_| line.starts_with('(')).map_or(line, |(_, line)| line).trim_start();
+        let rest = ["struct ", "enum ", "trait "].iter().find_map(|word| line.strip_prefix(word))?;
+        let name: String = rest.chars().take_while(|c| c.is_ascii_alphanumeric()).collect();
+        (!name.is_empty()).then_some(name)
+    };
+    code(text).lines().filter_map(type_of).collect()
+}
+
+#[test]
+fn one_name_stands_for_one_type() {
+    assert_eq!(
+        declared("pub(in crate::a) struct A<T>(T);\n    enum Bee {\npub trait C: D\n// struct E\nuse F;"),
+        ["A", "Bee", "C"]
+    );
+    let mut known: BTreeMap<String, PathBuf> = BTreeMap::new();
+    let mut doubled = Vec::new();
+    for (path, text) in src() {
+        for name in declared(&text) {
+            if let Some(other) = known.insert(name.clone(), path.clone()) {
+                doubled.push(format!("{name}: {} and {}", other.display(), path.display()));
+            }
+        }
+    }
+    assert!(known.len() > 450, "{} types", known.len());
+    assert_eq!(doubled, Vec::<String>::new());
 }
 
 /// A library, or a power, stays on one floor.

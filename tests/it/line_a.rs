@@ -3,9 +3,9 @@
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::ground::{Position, Severity};
 use fieldsheaf::reckon::{Spot, Within, within};
-use fieldsheaf::tables::{Area, Tables};
+use fieldsheaf::tables::{LawArea, Tables};
 
-fn area() -> &'static Area {
+fn area() -> &'static LawArea {
     let us = Tables::built_in().profile("us").unwrap();
     &us.exclusions.iter().find(|row| row.area.north_of.is_some()).unwrap().area
 }

@@ -6,7 +6,7 @@ use crate::support::faulty::{Fault, Faulty};
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::Wanted;
 use fieldsheaf::cli::kit::{Scope, finish, write};
-use fieldsheaf::cli::{DiskWorld, FolderSink, JOURNAL, Machine, Standing};
+use fieldsheaf::cli::{DiskWorld, FolderSink, JOURNAL, Machine, StandingFolder};
 use fieldsheaf::ground::{Audience, Failure, ReadFault, Sink, World};
 use fieldsheaf::ledger::{Kit, KitFile, MANIFEST, Manifest};
 use std::collections::BTreeMap;
@@ -172,8 +172,8 @@ fn two_stopped_runs_in_a_row_are_completed_by_the_third() {
     assert!(runs >= 900, "{runs}");
 }
 
-fn standing(folder: &Path) -> Result<Standing<'static>, Failure> {
-    Standing::take(&Machine, folder, Duration::ZERO)
+fn standing(folder: &Path) -> Result<StandingFolder<'static>, Failure> {
+    StandingFolder::take(&Machine, folder, Duration::ZERO)
 }
 
 /// So ends a build in which an error is found after some files are finished: also the folders go that it had made for them.

@@ -11,7 +11,7 @@ pub mod shelf;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};
-use fieldsheaf::sheet::{Face, Glyph, Glyphs, Mark, Place, Point};
+use fieldsheaf::sheet::{Face, Glyph, Glyphs, Mark, Point, ReadPlace};
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -51,7 +51,7 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         span: Span::NOWHERE,
         glyphs: glyphs.into(),
         width: size.fraction(units, 1000),
-        place: Place::default(),
+        place: ReadPlace::default(),
     })
 }
 

@@ -5,21 +5,21 @@ use crate::plan::FieldRoom;
 
 /// A sheet to write on: lines of fields in reading order.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct Form {
+pub struct FormBlock {
     /// One line of fields after the other, top to bottom.
-    pub lines: Vec<FormLine>,
+    pub lines: Vec<FieldLine>,
 }
 
 /// Fields side by side. Their shares of the width add up to 12 or less.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct FormLine {
+pub struct FieldLine {
     /// Left to right.
-    pub fields: Vec<FormField>,
+    pub fields: Vec<FieldBlock>,
 }
 
 /// One field to fill in.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct FormField {
+pub struct FieldBlock {
     /// Number in reading order, as spoken ("field 7").
     pub number: Option<u16>,
     /// Printed small in the field's corner.

@@ -7,10 +7,10 @@ mod strip;
 mod table;
 mod text;
 
-pub use form::{Form, FormField, FormLine};
-pub use strip::{Area, Join, Shade, Strip, StripMark, Tick};
+pub use form::{FieldBlock, FieldLine, FormBlock};
+pub use strip::{Join, Shade, Strip, StripArea, StripMark, Tick};
 pub use table::{Align, Cell, Column, Row, Table};
-pub use text::{Role, Run, Size, Text, Weight};
+pub use text::{Role, Run, Text, TypeSize, Weight};
 
 use crate::ground::At;
 use crate::plan::Variant;
@@ -93,7 +93,7 @@ pub enum Block {
     /// Records in rows.
     Table(Table),
     /// Boxes and lines to write in.
-    Form(Form),
+    Form(FormBlock),
     /// One band drawn to scale.
     Strip(Strip),
     /// A QR symbol.

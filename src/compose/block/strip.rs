@@ -20,7 +20,7 @@ pub struct Strip {
     /// Whether its values are hertz at even distances: such a strip may be parted into several.
     pub is_even: bool,
     /// Stretches with a meaning; the same shade means the same on every chart.
-    pub areas: Vec<Area>,
+    pub areas: Vec<StripArea>,
     /// What this plan puts there.
     pub marks: Vec<StripMark>,
     /// Pairs: what one hears and what one sends.
@@ -38,12 +38,12 @@ pub struct Tick {
 
 /// A stretch of the axis with a meaning.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct Area {
+pub struct StripArea {
     /// Axis value at its left edge.
     pub from: i64,
     /// Axis value at its right edge.
     pub to: i64,
-    /// Which of the stacked lanes under the strip it belongs to, from 0; lane names come from `Area::lane_name`.
+    /// Which of the stacked lanes under the strip it belongs to, from 0; lane names come from `StripArea::lane_name`.
     pub lane: u8,
     /// Name of the lane, as "Technician may send".
     pub lane_name: String,

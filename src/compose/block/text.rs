@@ -138,7 +138,7 @@ pub enum Role {
 
 /// What the size of a text goes by.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Size {
+pub enum TypeSize {
     /// Panel titles.
     Title,
     /// Headings of columns.
@@ -174,22 +174,22 @@ impl Role {
     /// Whether its digits are dialled or keyed, so that the floor of 2.5 mm applies.
     #[must_use]
     pub const fn is_dialled(self) -> bool {
-        matches!(self.size(), Size::Dialled)
+        matches!(self.size(), TypeSize::Dialled)
     }
 
     /// What its size goes by.
     #[must_use]
-    pub const fn size(self) -> Size {
+    pub const fn size(self) -> TypeSize {
         match self {
-            Self::Title => Size::Title,
-            Self::Heading => Size::Heading,
-            Self::Number => Size::Number,
-            Self::Name => Size::Name,
-            Self::Hear | Self::Send | Self::Tone | Self::Phone => Size::Dialled,
-            Self::Word => Size::Word,
-            Self::Call | Self::Body | Self::Warning => Size::Body,
-            Self::Small | Self::Label => Size::Small,
-            Self::Foot | Self::FootStrong => Size::Foot,
+            Self::Title => TypeSize::Title,
+            Self::Heading => TypeSize::Heading,
+            Self::Number => TypeSize::Number,
+            Self::Name => TypeSize::Name,
+            Self::Hear | Self::Send | Self::Tone | Self::Phone => TypeSize::Dialled,
+            Self::Word => TypeSize::Word,
+            Self::Call | Self::Body | Self::Warning => TypeSize::Body,
+            Self::Small | Self::Label => TypeSize::Small,
+            Self::Foot | Self::FootStrong => TypeSize::Foot,
         }
     }
 

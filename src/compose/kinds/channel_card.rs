@@ -2,10 +2,10 @@
 
 use crate::audience::View;
 use crate::compose::block::{Align, Block, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::channel_list::{self, Line};
+use crate::compose::channel_list::{self, ListLine};
 use crate::compose::channel_words::{
-    function, hear, hear_tone, in_order, lost, name_text, narrow, no_hear_tone, place, row_number, set, tied, warning,
-    way,
+    function, hear, hear_tone, in_order, lost, name_text, narrow, no_hear_tone, place, row_number, set_words, tied,
+    warning, way,
 };
 use crate::compose::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
@@ -53,7 +53,7 @@ const CHANNELS: TableKind = TableKind {
 };
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let (rows, lines): (Vec<Row>, Vec<Line>) =
+    let (rows, lines): (Vec<Row>, Vec<ListLine>) =
         in_order(view.plan()).into_iter().map(|channel| row(channel, view)).unzip();
     let table = CHANNELS.of(rows, "The plan has no channel.");
     let symbols = channel_list::symbols(&lines, view);
@@ -76,7 +76,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 }
 
 /// A channel's row, and its line in the list to scan.
-fn row(channel: &Channel, view: &View<'_>) -> (Row, Line) {
+fn row(channel: &Channel, view: &View<'_>) -> (Row, ListLine) {
     let plan = view.plan();
     let holding = Holding::of(channel, view);
     let holding = holding.as_ref();
@@ -92,7 +92,7 @@ fn row(channel: &Channel, view: &View<'_>) -> (Row, Line) {
     cells.extend(own_tone(channel, holding).map(|cell| ("tone", narrow(cell, channel.send_tone.value))));
     cells.extend(hear_tone(channel).map(|cell| ("hear-tone", narrow(cell, channel.hear_tone.value))));
     cells.push(cell("spoken", Text::plain(channel.spoken.as_str(), channel.spoken.span)));
-    let set = set(channel, view, holding.is_none_or(Holding::sends));
+    let set = set_words(channel, view, holding.is_none_or(Holding::sends));
     let all: Vec<&str> = no_hear_tone(channel).into_iter().chain(set.iter().map(String::as_str)).collect();
     cells.push(cell("set", Text::plain(all.join(", "), channel.signal.mode.span)));
     cells.push(cell("way", Text::plain(way(channel), channel.span)));

@@ -1,7 +1,7 @@
 //! The incident's channel plan in the six blocks of ICS 205, of which the fourth is the table; for the binder at the operations centre.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Cell, Column, Form, FormField, FormLine, Role, Row, Section, Text};
+use crate::compose::block::{Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Role, Row, Section, Text};
 use crate::compose::channel_words::{
     in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
 };
@@ -127,7 +127,7 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     text
 }
 
-fn head(view: &View<'_>) -> Form {
+fn head(view: &View<'_>) -> FormBlock {
     let plan = view.plan();
     let incident = plan.incident.as_ref();
     let name = incident.map(|incident| {
@@ -140,8 +140,8 @@ fn head(view: &View<'_>) -> Form {
     });
     let issued = plan.edition.as_ref().map(|edition| Text::of_edition(edition.issued.to_string(), edition.issued.span));
     let field = |number, label: &str, share, filled| one_line(number, label, share, filled);
-    Form {
-        lines: vec![FormLine {
+    FormBlock {
+        lines: vec![FieldLine {
             fields: vec![
                 field(1, "Incident name", 5, name),
                 field(2, "Date prepared", 2, issued),
@@ -151,21 +151,21 @@ fn head(view: &View<'_>) -> Form {
     }
 }
 
-fn foot(view: &View<'_>) -> Form {
+fn foot(view: &View<'_>) -> FormBlock {
     let plan = view.plan();
     let edition = plan.edition.as_ref();
     let prepared = edition.and_then(|edition| who(&edition.prepared_by, view));
     let approved = edition.and_then(|edition| who(&edition.approved_by, view));
-    let special = FormField { room: FieldRoom::lines(2), ..one_line(5, "Special instructions", 12, None) };
+    let special = FieldBlock { room: FieldRoom::lines(2), ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
         one_line(6, "Prepared by", 3, prepared),
-        FormField { number: None, ..one_line(6, "Signature", 3, None) },
-        FormField { number: None, ..one_line(6, "Date and time signed", 3, None) },
-        FormField { number: None, ..one_line(6, "Edition approved by", 3, approved) },
+        FieldBlock { number: None, ..one_line(6, "Signature", 3, None) },
+        FieldBlock { number: None, ..one_line(6, "Date and time signed", 3, None) },
+        FieldBlock { number: None, ..one_line(6, "Edition approved by", 3, approved) },
     ];
-    Form { lines: vec![FormLine { fields: vec![special] }, FormLine { fields: signed }] }
+    FormBlock { lines: vec![FieldLine { fields: vec![special] }, FieldLine { fields: signed }] }
 }
 
-fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FormField {
-    FormField { number: Some(number), label: Text::own(label), help: None, share, room: FieldRoom::lines(1), filled }
+fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FieldBlock {
+    FieldBlock { number: Some(number), label: Text::own(label), help: None, share, room: FieldRoom::lines(1), filled }
 }

@@ -1,7 +1,9 @@
 //! What this compile found, what was accepted, what was checked and what cannot be: for the coordinator to sign.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Cell, Column, Form, FormField, FormLine, Paragraph, Role, Row, Section, Text};
+use crate::compose::block::{
+    Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Paragraph, Role, Row, Section, Text,
+};
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
@@ -204,8 +206,8 @@ fn rules(frozen: &Frozen<'_>) -> Block {
     RULES.of(frozen.rules.iter().map(rule).collect(), "None.")
 }
 
-fn signature() -> Form {
-    let field = |label: &str, share| FormField {
+fn signature() -> FormBlock {
+    let field = |label: &str, share| FieldBlock {
         number: None,
         label: Text::own(label),
         help: None,
@@ -213,5 +215,7 @@ fn signature() -> Form {
         room: FieldRoom::lines(1),
         filled: None,
     };
-    Form { lines: vec![FormLine { fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)] }] }
+    FormBlock {
+        lines: vec![FieldLine { fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)] }],
+    }
 }

@@ -1,9 +1,7 @@
 //! Something to write on: a form of the plan or one that comes with the program.
 
 use crate::audience::View;
-use crate::compose::block::{
-    Block, Form as FormBlock, FormField as FieldBlock, FormLine, Paragraph, Role, Section, Text,
-};
+use crate::compose::block::{Block, FieldBlock, FieldLine, FormBlock, Paragraph, Role, Section, Text};
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{At, Span, Words};
 use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField};
@@ -23,14 +21,14 @@ pub(in crate::compose) const KIND: Kind = Kind {
 
 /// Whose text it is: spans of built-in forms point into no file of the run.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(in crate::compose) enum Place {
+pub(in crate::compose) enum TextOwner {
     /// The plan's own.
     Plan,
     /// A form that comes with the program.
     Program,
 }
 
-impl Place {
+impl TextOwner {
     const fn of(self, span: Span) -> Span {
         match self {
             Self::Plan => span,
@@ -43,16 +41,16 @@ impl Place {
 }
 
 fn compose(view: &View<'_>, form: &Form) -> Vec<Section> {
-    let place = if view.plan().forms.named(&form.id).is_some() { Place::Plan } else { Place::Program };
+    let place = if view.plan().forms.named(&form.id).is_some() { TextOwner::Plan } else { TextOwner::Program };
     vec![section(form, place, view.profile())]
 }
 
 /// The one section of a form.
-pub(in crate::compose) fn section(form: &Form, place: Place, profile: &Profile) -> Section {
+pub(in crate::compose) fn section(form: &Form, place: TextOwner, profile: &Profile) -> Section {
     let mut blocks = Vec::new();
     blocks.extend(form.reading.as_ref().map(|reading| small(place.text(reading))));
     let lines =
-        form.lines.iter().map(|fields| FormLine { fields: fields.iter().map(|f| field(f, place, profile)).collect() });
+        form.lines.iter().map(|fields| FieldLine { fields: fields.iter().map(|f| field(f, place, profile)).collect() });
     blocks.push(Block::Form(FormBlock { lines: lines.collect() }));
     blocks.extend(origin(form, place).map(small));
     Section { key: "form", title: place.text(&form.title), blocks }
@@ -63,14 +61,14 @@ fn small(text: Text) -> Block {
 }
 
 /// `After ICS 213 General Message. Kept by the training team. Form edition 1.`
-fn origin(form: &Form, place: Place) -> Option<Text> {
+fn origin(form: &Form, place: TextOwner) -> Option<Text> {
     let base = form.base.as_ref().map(|base| format!("After {}. ", base.value)).unwrap_or_default();
     let owner = form.owner.as_ref().map(|owner| format!("Kept by {}. ", owner.value)).unwrap_or_default();
     let span = form.base.as_ref().or(form.owner.as_ref()).map_or(form.edition.span, |words| words.span);
     Some(Text::plain(format!("{base}{owner}Form edition {}.", form.edition.value), place.of(span)))
 }
 
-fn field(field: &FormField, place: Place, profile: &Profile) -> FieldBlock {
+fn field(field: &FormField, place: TextOwner, profile: &Profile) -> FieldBlock {
     let of_profile = field.meaning.map(|meaning| match meaning {
         FieldMeaning::Precedence => &profile.precedence,
     });

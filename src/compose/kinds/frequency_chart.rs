@@ -2,7 +2,7 @@
 
 use crate::audience::View;
 use crate::compose::block::{
-    Area, Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripMark, Text,
+    Block, Cell, Column, Join, Paragraph, Role, Row, Section, Shade, Strip, StripArea, StripMark, Text,
 };
 use crate::compose::channel_words::{hear, hear_tone, in_order, name_text, occupied, send, service_word, tone};
 use crate::compose::frequency_overview::overview;
@@ -117,30 +117,30 @@ fn subtitle(view: &View<'_>, band: &Band) -> String {
 }
 
 /// Classes to which the same is open, from the lowest to the highest.
-struct Lane<'a> {
+struct ClassLane<'a> {
     first: &'a Class,
     last: &'a Class,
     open: Vec<(Stretch, Open)>,
 }
 
 /// One lane for each class that the roster holds and the law treats differently; every class of the profile without a roster.
-fn lanes(view: &View<'_>, band: &Band) -> Vec<Area> {
+fn lanes(view: &View<'_>, band: &Band) -> Vec<StripArea> {
     let is_held = |class: &&Class| {
         let members = &view.plan().members;
         members.is_empty() || members.iter().any(|m| m.class.as_ref().is_some_and(|c| c.as_str() == class.id))
     };
     let held: Vec<&Class> = view.profile().classes.iter().filter(is_held).collect();
-    let mut lanes: Vec<Lane<'_>> = Vec::new();
+    let mut lanes: Vec<ClassLane<'_>> = Vec::new();
     for class in held {
         let open = open_to(view.profile(), class, &band.edges);
         match lanes.last_mut() {
             Some(lane) if lane.open == open => lane.last = class,
-            _ => lanes.push(Lane { first: class, last: class, open }),
+            _ => lanes.push(ClassLane { first: class, last: class, open }),
         }
     }
     let highest = lanes.len().saturating_sub(1);
     let mut areas = Vec::new();
-    for (number, Lane { first, last, open }) in lanes.into_iter().enumerate() {
+    for (number, ClassLane { first, last, open }) in lanes.into_iter().enumerate() {
         let lane = u8::try_from(number).unwrap_or(u8::MAX);
         let name = match (first.id == last.id, number == highest) {
             (true, _) => format!("{} may send", first.name),
@@ -152,13 +152,13 @@ fn lanes(view: &View<'_>, band: &Band) -> Vec<Area> {
     areas
 }
 
-fn area(stretch: Stretch, lane: u8, name: &str, what: Open) -> Area {
+fn area(stretch: Stretch, lane: u8, name: &str, what: Open) -> StripArea {
     let (shade, label) = match what {
         Open::Closed => (Shade::Closed, "closed".to_owned()),
         Open::Some(words) => (Shade::Limited, words),
         Open::All => (Shade::Open, "all modes".to_owned()),
     };
-    Area {
+    StripArea {
         from: axis(stretch.low()),
         to: axis(stretch.high()),
         lane,
@@ -169,12 +169,12 @@ fn area(stretch: Stretch, lane: u8, name: &str, what: Open) -> Area {
 }
 
 /// Where a repeater may stand; no lane on a band that has no such stretch at all.
-fn repeater_lane(view: &View<'_>, band: &Band, above: &[Area]) -> Vec<Area> {
+fn repeater_lane(view: &View<'_>, band: &Band, above: &[StripArea]) -> Vec<StripArea> {
     let lane = above.iter().map(|area| area.lane + 1).max().unwrap_or(0);
     let (low, high) = (axis(band.edges.low()), axis(band.edges.high()));
-    let mut areas: Vec<Area> = Vec::new();
+    let mut areas: Vec<StripArea> = Vec::new();
     let mut from = low;
-    let one = |from, to, shade, words: &str| Area {
+    let one = |from, to, shade, words: &str| StripArea {
         from,
         to,
         lane,

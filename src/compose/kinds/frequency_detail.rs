@@ -27,7 +27,7 @@ const BESIDE: i64 = 8_000;
 const STEP: i64 = 5_000;
 
 /// A signal of the plan.
-struct Signal<'a> {
+struct CrowdedSignal<'a> {
     at: i64,
     from: i64,
     to: i64,
@@ -37,7 +37,7 @@ struct Signal<'a> {
 }
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let mut signals: Vec<Signal<'_>> =
+    let mut signals: Vec<CrowdedSignal<'_>> =
         in_order(view.plan()).into_iter().flat_map(|channel| signals(view, channel)).collect();
     signals.sort_by_key(|signal| (signal.from, signal.to, signal.channel.id.value.clone()));
     let mut blocks: Vec<Block> = crowds(&signals).into_iter().filter_map(strip).map(Block::Strip).collect();
@@ -50,25 +50,25 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     vec![Section { key: "stretches", title: Text::own("Crowded stretches"), blocks }]
 }
 
-fn signals<'a>(view: &View<'_>, channel: &'a Channel) -> Vec<Signal<'a>> {
+fn signals<'a>(view: &View<'_>, channel: &'a Channel) -> Vec<CrowdedSignal<'a>> {
     let is_one = channel.send.is_some_and(|send| send.value == channel.hear.value);
     let word = if is_one { "both" } else { "hear" };
     let signal = |frequency: Frequency, span: Span, word: &'static str| {
         let stretch = occupied(channel, frequency, view)?;
         let (from, to) = (axis(stretch.low()), axis(stretch.high()));
-        Some(Signal { at: axis(frequency), from, to, channel, span, word })
+        Some(CrowdedSignal { at: axis(frequency), from, to, channel, span, word })
     };
     let sent = channel.send.filter(|_| !is_one).and_then(|send| signal(send.value, send.span, "send"));
     signal(channel.hear.value, channel.hear.span, word).into_iter().chain(sent).collect()
 }
 
 /// Signals near to each other, where there are two different ones at least.
-fn crowds<'a, 'b>(signals: &'b [Signal<'a>]) -> Vec<&'b [Signal<'a>]> {
+fn crowds<'a, 'b>(signals: &'b [CrowdedSignal<'a>]) -> Vec<&'b [CrowdedSignal<'a>]> {
     let groups = signals.chunk_by(|a, b| b.from - a.to < FAR);
     groups.filter(|group| group.iter().any(|signal| group.first().is_some_and(|first| first.at != signal.at))).collect()
 }
 
-fn strip(crowd: &[Signal<'_>]) -> Option<Strip> {
+fn strip(crowd: &[CrowdedSignal<'_>]) -> Option<Strip> {
     let low = (crowd.iter().map(|signal| signal.from).min()? - BESIDE).div_euclid(STEP) * STEP;
     let high = -(-(crowd.iter().map(|signal| signal.to).max()? + BESIDE)).div_euclid(STEP) * STEP;
     let gap = crowd.windows(2).filter_map(|pair| match pair {
@@ -94,8 +94,8 @@ fn strip(crowd: &[Signal<'_>]) -> Option<Strip> {
     })
 }
 
-fn mark(signal: &Signal<'_>) -> StripMark {
-    let Signal { at, from, to, channel, span, word } = *signal;
+fn mark(signal: &CrowdedSignal<'_>) -> StripMark {
+    let CrowdedSignal { at, from, to, channel, span, word } = *signal;
     let frequency = Frequency::hertz(u64::try_from(at).unwrap_or(0)).map(dialled).unwrap_or_default();
     StripMark { at, from, to, name: name_text(channel), detail: Text::plain(format!("{frequency} {word}"), span) }
 }

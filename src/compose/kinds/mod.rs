@@ -15,7 +15,7 @@ mod tests;
 
 use super::kind::{Kind, TableKind};
 
-pub(super) use form::{KIND as FORM, Place, section as form_section};
+pub(super) use form::{KIND as FORM, TextOwner, section as form_section};
 
 /// All document kinds, in the order in which they are listed for people.
 pub const KINDS: &[&Kind] = &[

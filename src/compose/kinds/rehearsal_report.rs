@@ -7,7 +7,7 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Id, Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
-use crate::reckon::{Clock, Eligibility, Loss, Met, Outcome, Period, Staff, gaps, losses, rehearse};
+use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
@@ -212,17 +212,17 @@ impl Told {
 
 fn told(met: &Met<'_>, crowd: &str, view: &View<'_>) -> Told {
     let (fault, meets) = match met.outcome() {
-        Outcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
-        Outcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
-        Outcome::Alone(on) if met.is_fallen_apart() || !met.apart.is_empty() => {
+        NetOutcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
+        NetOutcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
+        NetOutcome::Alone(on) if met.is_fallen_apart() || !met.apart.is_empty() => {
             ("does not meet", format!(": one post alone on {}{crowd}", on.name.value))
         }
-        Outcome::Alone(on) => ("", format!("one post alone on {}{crowd}", on.name.value)),
-        Outcome::Nowhere => ("nowhere", String::new()),
-        Outcome::Gone if met.is_fallen_apart() => ("nobody is left", String::new()),
-        Outcome::Gone => ("", "nobody is left".to_owned()),
-        Outcome::Unnamed(None) => return Told::nobody("nowhere"),
-        Outcome::Unnamed(Some(on)) => {
+        NetOutcome::Alone(on) => ("", format!("one post alone on {}{crowd}", on.name.value)),
+        NetOutcome::Nowhere => ("nowhere", String::new()),
+        NetOutcome::Gone if met.is_fallen_apart() => ("nobody is left", String::new()),
+        NetOutcome::Gone => ("", "nobody is left".to_owned()),
+        NetOutcome::Unnamed(None) => return Told::nobody("nowhere"),
+        NetOutcome::Unnamed(Some(on)) => {
             let meets = format!("not known; cards lead to {}{crowd}", on.name.value);
             return Told { meets, ..Told::nobody("") };
         }

@@ -28,7 +28,7 @@ record! {
         /// Radio service; that of its repeater or gateway counts before it; amateur when left out.
         service: At<Service> = Service::Amateur,
         /// Where its frequencies come from.
-        line: Line,
+        line: ChannelLine,
         /// How far a station on it is heard, over ground, as `10 km`; everywhere when left out.
         range: Option<At<Distance>>,
         /// FM, or SSB under a dial frequency, unless another is written.
@@ -92,7 +92,7 @@ record! {
 
 /// Where a channel's frequencies come from.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub struct ChannelLine {
     way: Way,
     /// tx as written beside a repeater or rx.
     tx: Option<At<Transmit>>,
@@ -112,7 +112,7 @@ enum Way {
     ListenOnly(At<Frequency>),
 }
 
-impl Meant for Line {
+impl Meant for ChannelLine {
     type Written = WrittenLine;
 
     fn mean(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
@@ -184,7 +184,7 @@ impl Way {
     }
 }
 
-impl Line {
+impl ChannelLine {
     /// The mode of a channel that does not say its own.
     const fn usual_mode(&self) -> Mode {
         match self.way {

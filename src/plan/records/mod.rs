@@ -34,7 +34,7 @@ pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, Signal};
 
-use super::gather::{Gather, Shelf};
+use super::gather::{Gather, RecordShelf};
 use super::reference::Record;
 use super::register::Register;
 use crate::ground::{At, Id, Words};
@@ -66,7 +66,7 @@ macro_rules! records {
         }
 
         /// The kinds of records a plan may hold, as written at the top of a file.
-        pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as Shelf>::KIND,)*];
+        pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as RecordShelf>::KIND,)*];
 
         impl Plan {
             /// Whether every record of these kinds that was written is here: what rules about what is absent ask where other faults
@@ -78,9 +78,9 @@ macro_rules! records {
             }
 
             /// Takes a record to the others of its kind. False when there is no such kind.
-            pub(super) fn take(&mut self, record: &source::Record, gather: &mut Gather<'_>) -> bool {
-                $(if record.kind.text == <$shelf<$type> as Shelf>::KIND {
-                    Shelf::take(&mut self.$field, record, gather);
+            pub(super) fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) -> bool {
+                $(if record.kind.text == <$shelf<$type> as RecordShelf>::KIND {
+                    RecordShelf::take(&mut self.$field, record, gather);
                     return true;
                 })*
                 false
@@ -88,8 +88,8 @@ macro_rules! records {
 
             /// Looks an id up among the records of a kind: none when one was written that has it, else which ids there are.
             pub(super) fn others(&self, kind: &str, id: &Id) -> Option<Vec<&Id>> {
-                $(if kind == <$shelf<$type> as Shelf>::KIND {
-                    return (!Shelf::knows(&self.$field, id)).then(|| Shelf::ids(&self.$field));
+                $(if kind == <$shelf<$type> as RecordShelf>::KIND {
+                    return (!RecordShelf::knows(&self.$field, id)).then(|| RecordShelf::ids(&self.$field));
                 })*
                 Some(Vec::new())
             }
@@ -99,7 +99,7 @@ macro_rules! records {
 
         /// Describes what may stand at the top of a file.
         pub(super) fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
-            $(<$shelf<$type> as Shelf>::describe(keys, schemas);)*
+            $(<$shelf<$type> as RecordShelf>::describe(keys, schemas);)*
         }
     };
 }
