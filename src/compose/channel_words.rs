@@ -209,10 +209,7 @@ fn emission(channel: &Channel) -> Option<String> {
     }
     let is_usual = !matches!(signal.width.value, WidthWord::Exact(_));
     let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb && is_usual;
-    let words = mode_words(signal, &Tables::built_in().modes);
-    // "±5" is how a radio's menu says it; the unit would only cost room.
-    let words = words.replace("±5 kHz", "±5").replace("±2.5 kHz", "±2.5");
-    (!is_plain_ssb).then_some(words)
+    (!is_plain_ssb).then(|| mode_words(signal, &Tables::built_in().modes))
 }
 
 /// How the signal gets from station to station, in a word: nothing where a repeater or gateway is named instead.

@@ -47,14 +47,20 @@ fn trim(page: &Page) -> Rect {
     }
 }
 
-/// Gives a page its content, stream after stream, and the shared resources.
-pub(super) fn fill_page(
-    document: &mut Document,
-    page: ObjectId,
-    (contents, number): (Vec<ObjectId>, i64),
-    resources: ObjectId,
-) -> Result<(), Bug> {
-    let contents: Vec<Object> = contents.into_iter().map(Object::Reference).collect();
+/// What a page shows.
+pub(super) struct PageContent {
+    /// Its content, stream after stream.
+    pub streams: Vec<ObjectId>,
+    /// Its number among the pages whose structure is told.
+    pub number: i64,
+    /// The resources that all pages share.
+    pub resources: ObjectId,
+}
+
+/// Gives a page its content.
+pub(super) fn fill_page(document: &mut Document, page: ObjectId, content: PageContent) -> Result<(), Bug> {
+    let PageContent { streams, number, resources } = content;
+    let contents: Vec<Object> = streams.into_iter().map(Object::Reference).collect();
     let page = document.get_dictionary_mut(page).map_err(|fault| Bug::new(format!("a page is missing: {fault}")))?;
     page.set("Contents", contents);
     page.set("Resources", resources);
@@ -68,7 +74,8 @@ pub(super) fn fill_page(
 pub(super) fn finish(
     mut document: Document,
     job: &Job,
-    (pages, structure): (&[ObjectId], Structure),
+    pages: &[ObjectId],
+    structure: Structure,
     plates: &Plates<'_>,
 ) -> Result<Vec<u8>, Bug> {
     let labels = labels(job);

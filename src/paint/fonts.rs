@@ -119,7 +119,7 @@ pub(super) struct Cuts {
 impl Cuts {
     /// Cuts fonts to what is used, and to an alphabet.
     pub fn new(used: Used, alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
-        let cut = |(face, texts)| Ok((face, Cut::new((face, texts), alphabet, press)?));
+        let cut = |(face, texts)| Ok((face, Cut::new(face, texts, alphabet, press)?));
         Ok(Self { cuts: used.0.into_iter().map(cut).collect::<Result<_, Bug>>()? })
     }
 
@@ -157,7 +157,7 @@ impl Cuts {
 }
 
 impl Cut {
-    fn new((face, mut texts): (Face, Texts), alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
+    fn new(face: Face, mut texts: Texts, alphabet: &[(Glyph, String)], press: &Press) -> Result<Self, Bug> {
         let sfnt = Sfnt::read(face.bytes()).ok_or_else(|| Bug::new("a built-in font cannot be read"))?;
         let mut codes = GlyphRemapper::new();
         for (glyph, text) in alphabet.iter().filter(|(glyph, _)| glyph.face == face) {

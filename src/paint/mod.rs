@@ -24,6 +24,7 @@ pub use proof_page::{ProofDocument, ProofHead, proof_page};
 use crate::ground::{Bug, Length};
 use crate::sheet::{Job, Panel, Placed, Size};
 use canvas::{Canvas, pt};
+use container::PageContent;
 use fonts::Cuts;
 use lopdf::{Document, Object, ObjectId, Stream, dictionary};
 use press::{BodySpot, Likeness, Painted};
@@ -62,11 +63,11 @@ impl Plates<'_> {
             shared: BTreeMap::new(),
         };
         for (number, id) in pages.iter().enumerate() {
-            let contents = painter.page(number, &mut document)?;
-            let parents = i64::try_from(number).unwrap_or(0);
-            container::fill_page(&mut document, *id, (contents, parents), resources)?;
+            let streams = painter.page(number, &mut document)?;
+            let number = i64::try_from(number).unwrap_or(0);
+            container::fill_page(&mut document, *id, PageContent { streams, number, resources })?;
         }
-        container::finish(document, job, (&pages, painter.structure), self)
+        container::finish(document, job, &pages, painter.structure, self)
     }
 }
 

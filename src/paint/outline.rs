@@ -51,7 +51,7 @@ pub(super) fn outlines(document: &mut Document, job: &Job, pages: &[ObjectId]) -
         return None;
     }
     let root = document.new_object_id();
-    let (first, last) = list(document, &entries, (root, pages))?;
+    let (first, last) = list(document, &entries, root, pages)?;
     let count = OutlineEntry::count(&entries);
     document.set_object(root, dictionary! { "Type" => "Outlines", "Count" => count, "First" => first, "Last" => last });
     Some(root)
@@ -61,7 +61,8 @@ pub(super) fn outlines(document: &mut Document, job: &Job, pages: &[ObjectId]) -
 fn list(
     document: &mut Document,
     entries: &[OutlineEntry],
-    (parent, pages): (ObjectId, &[ObjectId]),
+    parent: ObjectId,
+    pages: &[ObjectId],
 ) -> Option<(ObjectId, ObjectId)> {
     let items: Vec<ObjectId> = entries.iter().map(|_| document.new_object_id()).collect();
     for (index, (entry, id)) in entries.iter().zip(&items).enumerate() {
@@ -77,7 +78,7 @@ fn list(
         if let Some(after) = items.get(index + 1) {
             item.set("Next", *after);
         }
-        if let Some((first, last)) = list(document, &entry.under, (*id, pages)) {
+        if let Some((first, last)) = list(document, &entry.under, *id, pages) {
             item.set("First", first);
             item.set("Last", last);
             item.set("Count", OutlineEntry::count(&entry.under));

@@ -14,7 +14,7 @@ record! {
         width: String,
         /// Emission designator.
         emission: String,
-        /// As a card prints it: `FM ±5 kHz`.
+        /// As a card prints it: `FM ±5`.
         words: String,
         /// `A` or `D`.
         class: String,

@@ -181,7 +181,7 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         return Vec::new();
     }
     let mut pieces = match &set.set {
-        TableSet::Grid { columns, first } => grid::grid_pieces(table, (columns, first), room, found),
+        TableSet::Grid { columns, first } => grid::grid_pieces(table, columns, first, room, found),
         rows_set @ TableSet::Rows { .. } => rows::row_pieces(table, rows_set, room, found),
     };
     if let Some(first) = pieces.first_mut() {

@@ -3,6 +3,7 @@
 use super::filling::Body;
 use super::furniture::{bar_words, scale_bar};
 use super::lines::paragraph;
+use super::order::SheetCount;
 use super::piece::{Room, does_not_fit};
 use crate::compose::block::{Role, Text};
 use crate::ground::{Findings, Length, Span};
@@ -18,13 +19,9 @@ pub(super) fn notes(room: &Room<'_>) -> Body {
 
 /// What is said once a sheet, how the sheet is folded, and the bar by which one sees that the printer did not scale; on more than one
 /// panel where the type is large.
-pub(super) fn about(
-    told: &[Text],
-    (sheet, sheets): (usize, usize),
-    room: &Room<'_>,
-    found: &mut Findings,
-) -> Vec<Body> {
+pub(super) fn about(told: &[Text], count: SheetCount, room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
     let Room { layout, pen, width, height, .. } = *room;
+    let SheetCount { sheet, of: sheets } = count;
     let gathering = layout.format.gathering();
     let whole = gathering.and_then(|gathering| gathering.whole);
     let title = whole.map_or_else(|| format!("Sheet {sheet} of {sheets}"), str::to_owned);

@@ -171,12 +171,12 @@ fn rows_to_write_on(field: &FieldRoom, area: Area, room: &Room<'_>, setting: &mu
     } else if !field.columns.is_empty() {
         ruled(&field.columns, area, room, setting, found);
     } else {
-        writing_lines((field.rows, room.layout.writing_line), area, setting);
+        writing_lines(field.rows, room.layout.writing_line, area, setting);
     }
 }
 
 /// Hairlines from the bottom up, so that the frame is the last line.
-fn writing_lines((lines, apart): (u8, Length), area: Area, setting: &mut Setting) {
+fn writing_lines(lines: u8, apart: Length, area: Area, setting: &mut Setting) {
     for line in 1..i64::from(lines) {
         let y = area.bottom - apart * line;
         setting.marks.push(across(area.left + PAD, area.right - PAD, y, HAIRLINE));

@@ -2,23 +2,24 @@
 
 use super::filling::Settled;
 use super::flow;
-use super::order::{Order, Said};
+use super::order::{Order, Said, SheetCount};
 use super::piece::{Room, does_not_fit};
 use crate::compose::block::Text;
-use crate::formats::Gathering;
 use crate::ground::{Findings, Span};
 
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
 /// gathering; a booklet is one as a whole, of as many fours as it takes.
 pub(super) fn gathered(
-    (order, bodies): (&Order, Vec<Settled>),
-    (gathering, told): (Gathering, &[Text]),
+    order: &Order,
+    bodies: Vec<Settled>,
+    told: &[Text],
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Vec<Settled> {
+    let Some(gathering) = room.layout.format.gathering() else { return bodies };
     let mut said = |said| flow::bodies(order, &order.passage(said), room, found);
     let about = |count| Said::About(told.to_vec(), count);
-    let last = said(about((1, 1))).len();
+    let last = said(about(SheetCount { sheet: 1, of: 1 })).len();
     let size = match gathering.whole {
         Some(_) => (bodies.len() + last).next_multiple_of(gathering.panels),
         None => gathering.panels,
@@ -38,7 +39,7 @@ pub(super) fn gathered(
                 None => gathered.extend(said(Said::Notes)),
             }
         }
-        gathered.extend(said(about((sheet, sheets))));
+        gathered.extend(said(about(SheetCount { sheet, of: sheets })));
     }
     gathered
 }

@@ -32,11 +32,12 @@ struct GridColumn<'a> {
 /// The pieces of a table, one a row.
 pub(super) fn grid_pieces(
     table: &Table,
-    keys: (&[String], &[String]),
+    keys: &[String],
+    first: &[String],
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Vec<Piece> {
-    let Some(columns) = columns(table, keys, room, found) else { return Vec::new() };
+    let Some(columns) = columns(table, keys, first, room, found) else { return Vec::new() };
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
     for row in &table.rows {
@@ -58,7 +59,8 @@ pub(super) fn grid_pieces(
 /// words do not fit beside each other.
 fn columns<'a>(
     table: &'a Table,
-    (keys, first): (&[String], &[String]),
+    keys: &[String],
+    first: &[String],
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Option<Vec<GridColumn<'a>>> {

@@ -20,6 +20,7 @@ mod order;
 mod panels;
 mod pen;
 mod piece;
+mod row_columns;
 mod rows;
 mod rules;
 mod setting;

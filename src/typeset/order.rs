@@ -39,9 +39,18 @@ pub(super) enum Said {
     /// Sections that follow each other.
     Sections(Vec<Section>),
     /// What is said once a sheet, and which of how many sheets it is.
-    About(Vec<Text>, (usize, usize)),
+    About(Vec<Text>, SheetCount),
     /// Lines to write on.
     Notes,
+}
+
+/// A sheet of several.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct SheetCount {
+    /// Which it is, from 1.
+    pub sheet: usize,
+    /// How many there are.
+    pub of: usize,
 }
 
 /// Something said, with the number of times that it is.

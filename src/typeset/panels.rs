@@ -35,9 +35,9 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     for passage in &copy.passages {
         bodies.extend(flow::bodies(order, passage, &room, found));
     }
-    if let Some(gathering) = format.gathering() {
+    if format.gathering().is_some() {
         let told: Vec<Text> = std::iter::once(Text::own(document.title.clone())).chain(document.once.clone()).collect();
-        bodies = gathered((order, bodies), (gathering, &told), &room, found);
+        bodies = gathered(order, bodies, &told, &room, found);
     }
     let panels = finished(bodies, &furniture, format, asked, found);
     missing_glyphs(&panels, asked, found);

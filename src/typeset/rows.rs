@@ -5,67 +5,24 @@
 use super::layout::TableSet;
 use super::lines::{TextLine, broken, leading};
 use super::piece::{Piece, Room};
+use super::row_columns::{self, AIR, FirstLine, GAP, NumberColumn, head, heading, width};
 use super::setting::Setting;
-use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
+use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
-use crate::sheet::{HAIRLINE, Mark, Point, across};
+use crate::sheet::{Mark, Point};
 use std::rc::Rc;
 
-/// Between two columns, and between what stands left and right on a line.
-const GAP: Length = Length::hundredths_mm(180);
-/// Over and under the text of a row.
-const AIR: Length = Length::hundredths_mm(95);
 /// Between the words of one line.
 const BETWEEN: &str = ", ";
-
-/// The first line's columns, from left to right.
-struct FirstLine<'a> {
-    left: &'a [String],
-    right: &'a [String],
-    /// Left edge of each column of `left`.
-    starts: Vec<Length>,
-    /// Each column of `right`.
-    numbers: Vec<NumberColumn>,
-    /// Where further lines begin: under the last column of `left`.
-    indent: Length,
-}
-
-/// A column of numbers that stand point under point.
-#[derive(Clone, Copy, Default)]
-struct NumberColumn {
-    /// Right edge.
-    right: Length,
-    /// From how many places on numbers stand point under point; none where they do not.
-    pointed: Option<usize>,
-    /// Widest part up to the point.
-    whole: Length,
-    /// Widest part from the point on.
-    part: Length,
-    /// Widest word.
-    word: Length,
-}
-
-impl NumberColumn {
-    fn width(&self) -> Length {
-        (self.whole + self.part).max(self.word)
-    }
-
-    /// A number that stands point under point, up to there and from there on.
-    fn parted<'a>(&self, number: &'a str) -> Option<(&'a str, &'a str)> {
-        let places = self.pointed?;
-        let (whole, part) = number.split_at(number.find('.')?);
-        (part.len() > places).then_some((whole, part))
-    }
-}
 
 /// The pieces of a table, one a row.
 pub(super) fn row_pieces(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     let TableSet::Rows { left, right, below } = set else { return Vec::new() };
-    let columns = columns(table, left, right, room);
-    let head = head(table, &columns, room).map(Rc::new);
+    let columns = row_columns::first_line(table, left, right, room);
+    let head = head(&columns, room).map(Rc::new);
     let mut pieces = Vec::new();
     for row in &table.rows {
-        let Some(setting) = lines_setting((row, table), &columns, below, room, found) else { continue };
+        let Some(setting) = lines_setting(row, &columns, below, room, found) else { continue };
         let name = row.cells.iter().find(|(_, cell)| cell.role == Role::Name).map(|(_, cell)| cell.text.words());
         pieces.push(Piece {
             setting,
@@ -80,95 +37,10 @@ pub(super) fn row_pieces(table: &Table, set: &TableSet, room: &Room<'_>, found: 
     pieces
 }
 
-fn columns<'a>(table: &Table, left: &'a [String], right: &'a [String], room: &Room<'_>) -> FirstLine<'a> {
-    let cells = |key: &'a str| table.rows.iter().filter_map(move |row| row.cell(key));
-    let mut starts = Vec::new();
-    let mut x = Length::ZERO;
-    for key in left {
-        starts.push(x);
-        let own = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
-        let widest = cells(key).map(|cell| width(cell, room)).fold(own, Length::max);
-        x += widest + room.layout.air(GAP);
-    }
-    let mut numbers = Vec::new();
-    let mut edge = room.width;
-    for (index, key) in right.iter().enumerate().rev() {
-        let pointed = declared(table, key).and_then(|column| column.align.places());
-        let mut column = NumberColumn { right: edge, pointed, ..NumberColumn::default() };
-        let is_used = cells(key).next().is_some();
-        if is_used {
-            column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
-        }
-        let used = table.rows.iter().filter_map(|row| Some((row, row.cell(key)?)));
-        for (row, cell) in used {
-            let style = room.layout.style(cell.role);
-            let words = cell.text.words();
-            if let Some((whole, part)) = column.parted(&words) {
-                column.whole = column.whole.max(room.pen.width(whole, style));
-                column.part = column.part.max(room.pen.width(part, style));
-            } else {
-                let beyond = right.iter().skip(index + 1).zip(numbers.iter().rev());
-                let free = if cell.role.is_dialled() { Length::ZERO } else { free(row, beyond, edge) };
-                column.word = column.word.max(room.pen.width(&words, style) - free);
-            }
-        }
-        if is_used {
-            edge = edge - column.width() - room.layout.air(GAP);
-        }
-        numbers.push(column);
-    }
-    numbers.reverse();
-    let indent = starts.last().copied().unwrap_or(Length::ZERO);
-    FirstLine { left, right, starts, numbers, indent }
-}
-
-/// How far words reach beyond the right edge of their column: over those after it that the row leaves empty.
-fn free<'a>(row: &Row, beyond: impl Iterator<Item = (&'a String, &'a NumberColumn)>, edge: Length) -> Length {
-    let empty = beyond.take_while(|(key, _)| row.cell(key).is_none());
-    empty.last().map_or(Length::ZERO, |(_, column)| column.right - edge)
-}
-
-fn width(cell: &Cell, room: &Room<'_>) -> Length {
-    room.pen.width(&cell.text.words(), room.layout.style(cell.role))
-}
-
-fn declared<'a>(table: &'a Table, key: &str) -> Option<&'a Column> {
-    table.columns.iter().find(|column| column.key == key)
-}
-
-fn heading(table: &Table, key: &str) -> &'static str {
-    declared(table, key).map_or("", |column| column.heading)
-}
-
-/// The headings, each over its column, those of numbers to the right. A column that no row uses has none.
-fn head(table: &Table, columns: &FirstLine<'_>, room: &Room<'_>) -> Option<Setting> {
-    let style = room.layout.style(Role::Heading);
-    let is_used = |key: &str| table.rows.iter().any(|row| row.cell(key).is_some());
-    let heading = |key: &String| if is_used(key) { heading(table, key) } else { "" };
-    let baseline = room.layout.air(AIR) + style.capital();
-    let mut setting =
-        Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(30)) };
-    let mut say = |words: &str, x: Length| {
-        let glyphs = room.pen.write(words, style, crate::ground::Span::NOWHERE, Point { x, y: baseline });
-        setting.marks.push(Mark::Glyphs(glyphs));
-    };
-    let mut any = false;
-    for (key, start) in columns.left.iter().zip(&columns.starts).filter(|(key, _)| !heading(key).is_empty()) {
-        say(heading(key), *start);
-        any = true;
-    }
-    for (key, column) in columns.right.iter().zip(&columns.numbers).filter(|(key, _)| !heading(key).is_empty()) {
-        say(heading(key), column.right - room.pen.width(heading(key), style));
-        any = true;
-    }
-    setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
-    any.then_some(setting)
-}
-
 type Below = [(Vec<String>, Vec<String>)];
 
 fn lines_setting(
-    (row, table): (&Row, &Table),
+    row: &Row,
     columns: &FirstLine<'_>,
     below: &Below,
     room: &Room<'_>,
@@ -178,7 +50,7 @@ fn lines_setting(
     for (left, right) in below {
         let is_dialled = right.iter().any(|key| row.cell(key).is_some_and(|cell| cell.role.is_dialled()));
         if is_dialled {
-            keyed_line(row, table, right, room, &mut setting);
+            keyed_line(row, columns.table, right, room, &mut setting);
             continue;
         }
         further_line(row, &Further { left, right, indent: columns.indent }, room, &mut setting, found)?;

@@ -55,11 +55,13 @@ pub(super) const fn figures((numerator, denominator): (i64, i64)) -> Length {
 pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Size) -> Option<Setting> {
     let (numerator, denominator) = layout.scale();
     let shrunk = |length: Length| length.fraction(denominator, numerator);
-    let setting = drawn((pen, layout.is_heavy), block, shrunk(room.width), shrunk(room.height))?;
+    let room = Size { width: shrunk(room.width), height: shrunk(room.height) };
+    let setting = drawn(pen, layout.is_heavy, block, room)?;
     Some(if numerator == denominator { setting } else { setting.scaled(numerator, denominator) })
 }
 
-fn drawn((pen, is_heavy): (&Pen, bool), block: &Strip, width: Length, room: Length) -> Option<Setting> {
+fn drawn(pen: &Pen, is_heavy: bool, block: &Strip, room: Size) -> Option<Setting> {
+    let width = room.width;
     let lanes = lanes(block);
     let meaning = cut(MEANING, is_heavy);
     let names = lanes.iter().flat_map(|lane| broken(pen, &Text::own(&lane.name), meaning, GUTTER).unwrap_or_default());
@@ -77,7 +79,7 @@ fn drawn((pen, is_heavy): (&Pen, bool), block: &Strip, width: Length, room: Leng
         sheet.lane(lane)?;
     }
     sheet.brackets(&block.joins)?;
-    (sheet.y <= room).then_some(Setting { marks: sheet.marks, height: sheet.y })
+    (sheet.y <= room.height).then_some(Setting { marks: sheet.marks, height: sheet.y })
 }
 
 /// The axis on paper.

@@ -147,7 +147,13 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
         let number = member.phones.iter().find_map(|phone| view.open(&phone.number.value))?;
         let call = member.call.as_ref().map(|call| call.to_string());
         let email = member.email.as_ref().and_then(|email| view.open(&email.value)).map(Words::as_str);
-        let payload = vcard((member.name.as_str(), call.as_deref()), role.as_str(), (number.as_str(), email));
+        let payload = vcard(&VCard {
+            name: member.name.as_str(),
+            call: call.as_deref(),
+            role: role.as_str(),
+            phone: number.as_str(),
+            email,
+        });
         // Where the payload is too long, the function is what can be shortened.
         let caption = Text::strong(member.name.as_str(), role.span).then(format!(", {}", role.value));
         Some(Block::Symbol(Symbol { payload: Text::own(payload), caption }))
@@ -155,9 +161,19 @@ fn symbols(view: &View<'_>) -> Vec<Block> {
     in_order(view).into_iter().filter_map(symbol).collect()
 }
 
+/// What a card for an address book says.
+struct VCard<'a> {
+    name: &'a str,
+    call: Option<&'a str>,
+    role: &'a str,
+    phone: &'a str,
+    email: Option<&'a str>,
+}
+
 /// RFC 6350: lines end in CR LF; backslash, comma, semicolon and line feed are escaped; FN and N may not be missing in practice
 /// (N is optional since version 4.0, but older readers want it). TEL is text by default, as people dial it.
-fn vcard((name, call): (&str, Option<&str>), role: &str, (phone, email): (&str, Option<&str>)) -> String {
+fn vcard(card: &VCard<'_>) -> String {
+    let VCard { name, call, role, phone, email } = *card;
     let mut lines = vec!["BEGIN:VCARD".to_owned(), "VERSION:4.0".to_owned(), format!("FN:{}", escaped(name))];
     let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
     lines.push(format!("N:{};{};;;", escaped(family), escaped(given)));
@@ -182,13 +198,18 @@ fn escaped(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::vcard;
+    use super::{VCard, vcard};
 
     /// RFC 6350, 3.3 and 3.4: the order of the first two lines, line ends, and escapes.
     #[test]
     fn a_vcard_is_written_as_the_standard_says() {
-        let numbers = ("+1 406 555 0101", Some("ines@example.org"));
-        let card = vcard(("Ines Varga, MD", Some("WZ7QRA")), "Lead; nights", numbers);
+        let card = vcard(&VCard {
+            name: "Ines Varga, MD",
+            call: Some("WZ7QRA"),
+            role: "Lead; nights",
+            phone: "+1 406 555 0101",
+            email: Some("ines@example.org"),
+        });
         assert!(card.starts_with("BEGIN:VCARD\r\nVERSION:4.0\r\nFN:Ines Varga\\, MD\r\n"));
         assert!(card.contains("TITLE:Lead\\; nights\r\n"));
         assert!(card.ends_with("TEL:+1 406 555 0101\r\nEMAIL:ines@example.org\r\nEND:VCARD\r\n"));
