@@ -97,9 +97,9 @@ fn rows<'a>(line: &'a FieldLine, room: &Room<'_>) -> Option<(&'a FieldBlock, Pie
     heights.sort_by_key(|(height, _)| std::cmp::Reverse(*height));
     let (highest, field) = heights.first().copied()?;
     let next = heights.get(1).map_or(Length::ZERO, |(height, _)| *height);
-    let FieldRoom { rows_key: key, rows: count, .. } = field.room;
+    let (key, count) = (field.room.rows_key?, field.room.rows);
     let height = row_height(&field.room, room);
-    (count > 0).then_some((field, PieceRows { key, count, height, spare: highest - next }))
+    Some((field, PieceRows { key, count, height, spare: highest - next }))
 }
 
 /// The label with its number in front and its help behind.

@@ -26,7 +26,10 @@ mod rules;
 mod setting;
 mod shaping;
 mod strip;
+mod strip_brackets;
+mod strip_lanes;
 mod strip_parts;
+mod strip_sheet;
 mod symbol;
 mod symbol_code;
 

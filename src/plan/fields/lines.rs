@@ -28,6 +28,6 @@ impl FieldRoom {
     /// So many lines to write on.
     #[must_use]
     pub fn lines(rows: u8) -> Self {
-        Self { rows, rows_key: "lines", ..Self::empty("lines") }
+        Self { rows, rows_key: Some("lines"), ..Self::empty("lines") }
     }
 }

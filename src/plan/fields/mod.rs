@@ -84,8 +84,8 @@ pub struct FieldRoom {
     pub boxes: Vec<String>,
     /// How many rows there are; writing lines, where they have neither boxes for words nor columns.
     pub rows: u8,
-    /// The key that says how many, for whoever has to write fewer.
-    pub rows_key: &'static str,
+    /// The key that says how many, for whoever has to write fewer; none where there is no choice.
+    pub rows_key: Option<&'static str>,
     /// Whether rows are added until the page is full.
     pub is_filling: bool,
     /// Boxes for single words in each row, with the running total behind them; 0 for none.
@@ -107,7 +107,7 @@ impl FieldRoom {
     /// A room of a kind with nothing in it: a kind says what it has.
     #[must_use]
     pub const fn empty(kind: &'static str) -> Self {
-        Self { kind, boxes: Vec::new(), rows: 0, rows_key: "rows", is_filling: false, words: 0, columns: Vec::new() }
+        Self { kind, boxes: Vec::new(), rows: 0, rows_key: None, is_filling: false, words: 0, columns: Vec::new() }
     }
 }
 

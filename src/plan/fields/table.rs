@@ -36,6 +36,12 @@ impl FieldKind for RuledTable {
         let column =
             |column: &FormColumn| FieldColumn { heading: column.heading.to_string(), share: column.share.value.get() };
         let columns = self.columns.iter().map(column).collect();
-        FieldRoom { columns, rows: rows(self.rows, 5), is_filling: self.is_filling, ..FieldRoom::empty("ruled") }
+        FieldRoom {
+            columns,
+            rows: rows(self.rows, 5),
+            rows_key: Some("rows"),
+            is_filling: self.is_filling,
+            ..FieldRoom::empty("ruled")
+        }
     }
 }

@@ -23,6 +23,6 @@ impl FieldKind for WordBoxes {
 
     fn room(self, _: &At<Words>, _: &mut Reading<'_>) -> FieldRoom {
         let words = self.words.map_or(0, |words| words.value.get());
-        FieldRoom { words, rows: rows(self.word_lines, 5), rows_key: "word-lines", ..FieldRoom::empty("words") }
+        FieldRoom { words, rows: rows(self.word_lines, 5), rows_key: Some("word-lines"), ..FieldRoom::empty("words") }
     }
 }
