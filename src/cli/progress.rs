@@ -11,12 +11,12 @@ const BEFORE: Duration = Duration::from_secs(1);
 const BETWEEN: Duration = Duration::from_millis(200);
 
 /// How far a build is. Nothing is shown where a line cannot be written over.
-pub struct Progress(Option<Mutex<Line>>);
+pub struct Progress(Option<Mutex<ProgressLine>>);
 
 impl Progress {
     /// Begins now.
     pub fn new() -> Self {
-        Self(say::has_moving_lines().then(|| Mutex::new(Line::new(Machine.now()))))
+        Self(say::has_moving_lines().then(|| Mutex::new(ProgressLine::new(Machine.now()))))
     }
 
     /// Says how many documents of how many are done.
@@ -33,20 +33,20 @@ impl Progress {
         }
     }
 
-    fn line(&self) -> Option<MutexGuard<'_, Line>> {
+    fn line(&self) -> Option<MutexGuard<'_, ProgressLine>> {
         Some(self.0.as_ref()?.lock().unwrap_or_else(PoisonError::into_inner))
     }
 }
 
 /// The line as it stands.
-struct Line {
+struct ProgressLine {
     /// Before this, the next one is not shown.
     next: Duration,
     /// Characters of the widest one that was shown.
     wide: usize,
 }
 
-impl Line {
+impl ProgressLine {
     fn new(now: Duration) -> Self {
         Self { next: now + BEFORE, wide: 0 }
     }
@@ -64,13 +64,13 @@ impl Line {
 
 #[cfg(test)]
 mod tests {
-    use super::Line;
+    use super::ProgressLine;
     use std::time::Duration;
 
     #[test]
     fn nothing_is_said_in_the_first_second_and_then_five_times_a_second_at_most() {
         let at = Duration::from_millis;
-        let mut line = Line::new(at(5000));
+        let mut line = ProgressLine::new(at(5000));
         assert_eq!(line.at(at(5999), 10, 2000), None);
         assert_eq!(line.at(at(6000), 11, 2000).as_deref(), Some("11 of 2000 documents"));
         assert_eq!(line.at(at(6199), 12, 2000), None);
