@@ -185,19 +185,19 @@ struct Found {
     /// By receiver and sender.
     deaf: PairTable,
     /// Of each receiver.
-    near: Vec<Near>,
+    near: Vec<NearReceiver>,
 }
 
 /// The closest hits on one receiver.
 #[derive(Clone, Default)]
-struct Near {
+struct NearReceiver {
     hits: Vec<Hit>,
     dropped: usize,
     /// The last of those kept, once there are so many.
     farthest: Option<Hit>,
 }
 
-impl Near {
+impl NearReceiver {
     /// Whether a hit at a distance may be among those kept; else it is counted alone: a crowded site has millions.
     fn takes(&mut self, distance: u64) -> bool {
         let takes = self.farthest.is_none_or(|farthest| distance <= farthest.distance);
@@ -238,7 +238,7 @@ impl Found {
         };
         let deaf = |receiver, sender| is_own(receiver, sender) || (keying.deaf)(receiver, sender);
         let deaf = PairTable::of(receivers.len(), senders.len(), &deaf);
-        Self { sorted, reach, deaf, near: vec![Near::default(); receivers.len()] }
+        Self { sorted, reach, deaf, near: vec![NearReceiver::default(); receivers.len()] }
     }
 
     fn into_hits(self) -> Hits {
