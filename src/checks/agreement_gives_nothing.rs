@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Service, subject};
+use crate::plan::subject;
 use crate::tables::Authority;
 
 /// An agreement gives authority only where authority can be given.
@@ -30,12 +30,9 @@ Right: leave it out. What a repeater's owner agrees to is no authority: write it
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for agreement in facts.plan.agreements.iter() {
-        let service = agreement.service;
-        let authority = facts.profile.service(service.value.word()).map(|row| row.authority);
-        let why = match authority {
-            _ if service.value == Service::Amateur => {
-                Some("amateur privileges are those of the control operator's own licence")
-            }
+        let service = &agreement.service;
+        let why = match service.authority {
+            Some(Authority::Class) => Some("amateur privileges are those of the control operator's own licence"),
             Some(Authority::Anybody) => Some("this service needs no authority beside a certified radio"),
             Some(Authority::Nobody) => Some("nobody of a team sends in this service"),
             _ => None,

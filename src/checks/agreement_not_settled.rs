@@ -26,12 +26,11 @@ Right: write each member's own `licence` of the service; or accept it with `[[ac
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for agreement in facts.plan.agreements.iter() {
-        let service = agreement.service;
-        let row = facts.profile.service(service.value.word());
-        let Some((row, doubt)) = row.and_then(|row| Some((row, row.lending.as_ref()?))) else { continue };
+        let service = &agreement.service;
+        let Some(doubt) = &service.lending else { continue };
         let what = format!(
             "the agreement with {} lets others use a {} license, and it is not settled that they may",
-            agreement.with.value, row.name
+            agreement.with.value, service.name
         );
         let finding = Finding::new(&RULE, service.span, what).label("is taken as given").note(doubt.clone());
         let help = format!(

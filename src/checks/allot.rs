@@ -6,7 +6,7 @@
 use super::adjacent_channel::{are_adjacent, is_spaced};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Service, Wish, subject};
+use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Wish, subject};
 use crate::reckon;
 use crate::reckon::{Answer, Coverage, Problem, Spots, Transmission, assign, each_near, spots_can_meet};
 use crate::tables::{Profile, Tables};
@@ -179,7 +179,7 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Wish
     let channel = wish.on(at);
     let on = subject(&channel);
     let Some(occupied) = facts.sent_on(&channel) else { return barred(&signal_leaves_radio::RULE) };
-    if channel.service.value == Service::Amateur && facts.profile.band_of(&occupied).is_none() {
+    if channel.service.is_amateur() && facts.profile.band_of(&occupied).is_none() {
         return barred(&transmit_leaves_band::RULE);
     }
     plan.channels.put(channel);

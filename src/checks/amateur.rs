@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::Day;
-use crate::plan::{Channel, Member, Service};
+use crate::plan::{Channel, Member};
 use crate::reckon::{Eligibility, OnChannel, Term, Transmission, Verdict, own_transmissions};
 
 /// Every amateur transmission of the plan once, by the record that decides it.
@@ -14,7 +14,7 @@ pub(super) fn senders(facts: Facts<'_>) -> impl Iterator<Item = Transmission<'_>
 /// authority in another service is asked for the first day of the edition.
 pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChannel<'a> {
     let Facts { tables, profile, plan, .. } = facts;
-    let is_amateur = channel.service.value == Service::Amateur;
+    let is_amateur = channel.service.is_amateur();
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
     Eligibility { tables, profile, plan, day }.on(channel)
 }
@@ -28,7 +28,7 @@ pub(super) fn may_member_send(facts: Facts<'_>, here: &OnChannel<'_>, member: &M
 pub(super) fn may_send_on(facts: Facts<'_>, here: &OnChannel<'_>, (member, day): (&Member, Day)) -> Option<bool> {
     let start = facts.plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let is_reported = start.is_some_and(|start| Term::of_member(member).has_ended(start));
-    let day = Some(day).filter(|_| !is_reported || here.channel().service.value != Service::Amateur);
+    let day = Some(day).filter(|_| !is_reported || !here.channel().service.is_amateur());
     allowed(facts, member, &here.verdict_on(member, day))
 }
 

@@ -3,7 +3,7 @@
 use super::Facts;
 use super::amateur::{is_in_band, may_send_on, on_channel};
 use crate::ground::{At, Day, Id, Span, listed};
-use crate::plan::{Channel, Duty, Member, Net, Place, Plan, Post, Radio, Ref, Service};
+use crate::plan::{Channel, Duty, Member, Net, Place, Plan, Post, Radio, Ref};
 use crate::reckon::{
     self, Clock, Period, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached,
 };
@@ -197,7 +197,7 @@ fn joined(mut periods: Vec<Period>, next: Period) -> Vec<Period> {
 /// Whether no one of `members` may send. An unknown class is a finding of its own, and that member may be the one who is
 /// allowed; so is a channel that leaves its band, or that no class at all may send on.
 pub(super) fn is_silent(facts: Facts<'_>, members: &[Present<'_>], channel: &Channel) -> bool {
-    let is_amateur = channel.service.value == Service::Amateur;
+    let is_amateur = channel.service.is_amateur();
     if is_amateur && channel.send.is_some() && !is_in_band(facts, channel) {
         return false;
     }
@@ -211,7 +211,7 @@ pub(super) fn is_silent(facts: Facts<'_>, members: &[Present<'_>], channel: &Cha
 /// Whether the plan lists radios for all of `members`, and among them none that hears the channel or none that sends there. What
 /// is only listened to in another service is not judged: radios hear far beyond where they send.
 fn is_without_radio(plan: &Plan, members: &[&Member], channel: &Channel) -> bool {
-    let is_amateur = channel.service.value == Service::Amateur;
+    let is_amateur = channel.service.is_amateur();
     if !has_radios(plan, members) || (!is_amateur && channel.send.is_none()) {
         return false;
     }

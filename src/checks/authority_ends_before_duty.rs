@@ -3,7 +3,7 @@
 use super::Facts;
 use super::licence_expired::licences;
 use crate::ground::{At, Day, Finding, Findings, Id, Rule, counted};
-use crate::plan::{Channel, Member, Plan, Service, subject};
+use crate::plan::{Channel, Member, Plan, subject};
 use crate::reckon::{Barred, Clock, Staff, Stand, agreements, authority, is_in_force, reached, stands};
 use std::collections::BTreeMap;
 
@@ -47,19 +47,17 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         duties.entry(&stand.duty.member.value).or_default().push(stand);
     }
     let clock = Clock::of(plan);
-    for (member, licence) in licences(plan).into_iter().filter(|(_, licence)| !licence.term.has_ended(start)) {
+    for (member, licence) in licences(facts).into_iter().filter(|(_, licence)| !licence.term.has_ended(start)) {
         let Some(last) = licence.term.last_day() else { continue };
-        let is_needed = |channel: &&Channel, day: Day| match licence.service {
-            Service::Amateur => channel.service.value == Service::Amateur,
-            service => {
-                let now = authority(facts.profile, plan, channel, member, Some(day));
-                channel.service.value == service && now == Err(Barred::LicenceEnded)
-            }
+        let is_needed = |channel: &&Channel, day: Day| {
+            let now = || authority(plan, channel, member, Some(day));
+            channel.service.value == *licence.service
+                && (licence.service.is_amateur() || now() == Err(Barred::LicenceEnded))
         };
         let is_after = |stand: &&Stand<'_>| {
             let day = clock.last_day(stand.period);
             let channels = worked.get(&*stand.duty.post.value).map(Vec::as_slice).unwrap_or_default();
-            let is_bare = channels.is_empty() && licence.service == Service::Amateur;
+            let is_bare = channels.is_empty() && licence.service.is_amateur();
             day > last && (is_bare || channels.iter().any(|channel| is_needed(channel, day)))
         };
         let after: Vec<&Stand<'_>> = duties.get(&member.id.value).into_iter().flatten().filter(is_after).collect();
@@ -71,7 +69,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let is_lacking = |channel: &&Channel, member: &Member, day: Day| {
             let mut given = agreements(plan, channel, Some(last));
             let is_given = given.any(|known| known.id.value == agreement.id.value);
-            let may = |day| authority(facts.profile, plan, channel, member, Some(day)).is_ok();
+            let may = |day| authority(plan, channel, member, Some(day)).is_ok();
             is_given && may(last) && !may(day)
         };
         let is_after = |stand: &&Stand<'_>| {

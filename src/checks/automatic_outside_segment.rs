@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Stretch, Width};
-use crate::plan::{Control, Service, subject};
+use crate::plan::{Control, subject};
 use crate::reckon::Transmission;
 
 /// A station under automatic control stays where the law allows it.
@@ -34,7 +34,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if segments.is_empty() {
         return;
     }
-    for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.value == Service::Amateur) {
+    for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.is_amateur()) {
         let Ok(emission) = facts.emission_of(&gateway.signal) else { continue };
         let Ok(stretch) = facts.occupies(&Transmission::of_gateway(facts.plan, gateway)) else { continue };
         let is_answering = emission.width() <= ANSWERING;

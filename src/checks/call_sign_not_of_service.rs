@@ -2,7 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Span, Subject};
-use crate::plan::{Service, subject};
+use crate::plan::subject;
+use crate::tables::Service;
 
 /// A station identifies with a call sign of its own service.
 pub(super) const RULE: Rule = Rule::error(
@@ -31,54 +32,51 @@ Right: write the call sign of its own license, as `call = "WQAA000"`.
 "#;
 
 /// A call sign as the plan gives it to somebody or something.
-struct GivenCall {
+struct GivenCall<'a> {
     text: String,
     span: Span,
-    service: Service,
+    service: &'a Service,
     on: Subject,
 }
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for given in all(facts) {
-        let finding = match given.service {
-            Service::Amateur => of_amateur(facts, &given),
-            _ => of_other(facts, &given),
-        };
+        let finding = if given.service.is_amateur() { of_amateur(facts, &given) } else { of_other(&given) };
         finding.into_iter().for_each(|finding| found.push(finding));
     }
 }
 
-fn all(facts: Facts<'_>) -> Vec<GivenCall> {
-    let plan = facts.plan;
+fn all<'a>(facts: Facts<'a>) -> Vec<GivenCall<'a>> {
+    let (plan, amateur) = (facts.plan, &facts.profile.amateur);
     let mut all = Vec::new();
-    let mut add = |text: String, span, service, on| all.push(GivenCall { text, span, service, on });
+    let mut add = |text: String, span, service: &'a Service, on| all.push(GivenCall { text, span, service, on });
     for member in plan.members.iter() {
         if let Some(call) = &member.call {
-            add(call.value.base().to_owned(), call.span, Service::Amateur, subject(member));
+            add(call.value.base().to_owned(), call.span, amateur, subject(member));
         }
         for licence in &member.licences {
             if let Some(call) = &licence.call {
-                add(call.as_str().to_ascii_uppercase(), call.span, licence.service.value, subject(member));
+                add(call.as_str().to_ascii_uppercase(), call.span, &licence.service.value, subject(member));
             }
         }
     }
     for repeater in plan.repeaters.iter() {
         if let Some(call) = &repeater.call {
-            add(call.value.base().to_owned(), call.span, repeater.service.value, subject(repeater));
+            add(call.value.base().to_owned(), call.span, &repeater.service.value, subject(repeater));
         }
     }
     for gateway in plan.gateways.iter() {
-        add(gateway.call.value.base().to_owned(), gateway.call.span, gateway.service.value, subject(gateway));
+        add(gateway.call.value.base().to_owned(), gateway.call.span, &gateway.service.value, subject(gateway));
     }
     for link in plan.links.iter() {
         let joined = link.joins.iter().find_map(|id| plan.channels.get(&id.value));
-        let service = joined.map_or(Service::Amateur, |channel| channel.service.value);
+        let service = joined.map_or(amateur, |channel| &channel.service.value);
         add(link.call.value.base().to_owned(), link.call.span, service, subject(link));
     }
     all
 }
 
-fn of_amateur(facts: Facts<'_>, given: &GivenCall) -> Option<Finding> {
+fn of_amateur(facts: Facts<'_>, given: &GivenCall<'_>) -> Option<Finding> {
     let is_amateur = crate::ground::CallSign::parse(&given.text).is_ok_and(|call| call.is_amateur());
     if is_amateur {
         return None;
@@ -103,8 +101,8 @@ fn of_amateur(facts: Facts<'_>, given: &GivenCall) -> Option<Finding> {
     })
 }
 
-fn of_other(facts: Facts<'_>, given: &GivenCall) -> Option<Finding> {
-    let service = facts.profile.service(given.service.word()).filter(|service| !service.has_call(&given.text))?;
+fn of_other(given: &GivenCall<'_>) -> Option<Finding> {
+    let service = Some(given.service).filter(|service| !service.has_call(&given.text))?;
     let what = format!("{} has not the shape of a call sign of {}", given.text, service.name);
     let shapes = service.calls.join(" or ");
     let finding = Finding::new(&RULE, given.span, what).label("not of this service").on(given.on.clone());

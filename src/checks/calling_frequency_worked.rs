@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Service, subject};
+use crate::plan::subject;
 
 /// A calling frequency is for calling, not for a net.
 pub(super) const RULE: Rule = Rule::warning("calling-frequency-worked", "the voluntary band plan in the profile", DOC);
@@ -34,7 +34,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for net in facts.plan.nets.iter() {
         for leg in &net.legs {
             let Some(channel) = facts.plan.channels.get(&leg.channel.value) else { continue };
-            if channel.service.value != Service::Amateur {
+            if !channel.service.is_amateur() {
                 continue;
             }
             let Some(calling) = channel.send.and_then(|send| facts.profile.calling(send.value)) else { continue };

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{At, Day, Span, Subject};
-use crate::plan::{Evidence, Service, subject};
+use crate::plan::{Evidence, subject};
 
 /// Something that was true when somebody looked: when was that?
 pub(super) struct Fact {
@@ -47,7 +47,7 @@ fn stations(facts: Facts<'_>, all: &mut Vec<Fact>) {
 /// Channels that stand on no repeater or gateway carry their own evidence. A frequency that another service's rules fix needs none.
 fn channels(facts: Facts<'_>, all: &mut Vec<Fact>) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.is_direct()) {
-        if channel.service.value != Service::Amateur {
+        if !channel.service.is_amateur() {
             continue;
         }
         let what = format!("channel {}", channel.name.value);

@@ -27,7 +27,7 @@ Right: renew, then write the new day; or accept it and re-issue before that day.
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
-    for (member, licence) in licences(facts.plan) {
+    for (member, licence) in licences(facts) {
         let expires = licence.expires;
         let is_within = expires.value >= edition.valid_from.value && expires.value < edition.review_by.value;
         if !is_within || licence.term.last_day().is_none() {

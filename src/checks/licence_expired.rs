@@ -2,8 +2,10 @@
 
 use super::Facts;
 use crate::ground::{At, Day, Finding, Findings, Rule};
-use crate::plan::{Member, Plan, Service, subject};
+use crate::plan::{Member, subject};
 use crate::reckon::Term;
+use crate::tables::Service;
+use std::sync::Arc;
 
 /// Who holds a lapsed licence must not be sent out as an operator.
 pub(super) const RULE: Rule = Rule::error(
@@ -31,7 +33,7 @@ Right: write the new day, add `renewal-filed` with a day not after `expires`, or
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(edition) = &facts.plan.edition else { return };
-    for (member, licence) in licences(facts.plan) {
+    for (member, licence) in licences(facts) {
         if !licence.term.has_ended(edition.valid_from.value) {
             continue;
         }
@@ -53,11 +55,11 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// A licence with an end.
-pub(super) struct Ending {
+pub(super) struct Ending<'a> {
     /// `GMRS ` for one of another service, nothing for an amateur one.
     pub words: String,
     /// The service in which it lets one send.
-    pub service: Service,
+    pub service: &'a Arc<Service>,
     /// Its last day.
     pub expires: At<Day>,
     /// The same with what was done about it.
@@ -65,18 +67,16 @@ pub(super) struct Ending {
 }
 
 /// Every licence of the plan that says when it ends, with its holder.
-pub(super) fn licences(plan: &Plan) -> Vec<(&Member, Ending)> {
+pub(super) fn licences(facts: Facts<'_>) -> Vec<(&Member, Ending<'_>)> {
     let mut all = Vec::new();
-    for member in plan.members.iter() {
+    for member in facts.plan.members.iter() {
         if let (Some(_), Some(expires)) = (&member.class, member.expires) {
-            all.push((
-                member,
-                Ending { words: String::new(), service: Service::Amateur, expires, term: Term::of_member(member) },
-            ));
+            let service = &facts.profile.amateur;
+            all.push((member, Ending { words: String::new(), service, expires, term: Term::of_member(member) }));
         }
         for licence in &member.licences {
             if let Some(expires) = licence.expires {
-                let service = licence.service.value;
+                let service = &licence.service.value;
                 all.push((member, Ending { words: format!("{service} "), service, expires, term: Term::of(licence) }));
             }
         }

@@ -4,8 +4,9 @@ use super::Facts;
 use super::service_channel_unknown::has_mode;
 use super::trial::is_clean_as;
 use crate::ground::{Frequency, Rule, Span};
-use crate::plan::{Channel, Service, WidthWord};
-use crate::tables::{Authority, PowerMeasure, ServiceChannel};
+use crate::plan::{Channel, WidthWord};
+use crate::tables::{Authority, PowerMeasure, Service, ServiceChannel};
+use std::sync::Arc;
 
 /// What somebody meant.
 pub(super) struct MeantService<'a> {
@@ -20,7 +21,7 @@ pub(super) struct MeantService<'a> {
 /// The rows of other services that somebody uses who hears and sends on these.
 pub(super) fn rows_at(facts: Facts<'_>, hear: Frequency, send: Frequency) -> Vec<&ServiceChannel> {
     let may_send = |row: &&ServiceChannel| {
-        facts.profile.service(&row.service).is_some_and(|service| service.authority != Authority::Nobody)
+        facts.profile.service(&row.service).is_some_and(|service| !service.is_listened_to_alone())
     };
     facts.profile.service_channels.iter().filter(|row| row.is_used_by(hear, send)).filter(may_send).collect()
 }
@@ -37,31 +38,31 @@ pub(super) fn meant<'a>(
     // Two services may share a channel: the name says which.
     rows.sort_by_key(|row| !row.name.eq_ignore_ascii_case(channel.name.as_str()));
     for row in &rows {
-        let changes = Changes::to(row, channel)?;
+        let changes = Changes::to(facts, row, channel)?;
         if is_clean_as(facts, &changes.made_to(channel), rule, searched) {
             return Some(MeantService { row, help: format!("write {}", changes.words()), fix: changes.fix(channel) });
         }
     }
     let row = rows.first()?;
-    let takes = match facts.profile.service(&row.service).map(|service| service.authority) {
+    let takes = match facts.profile.service(&row.service).and_then(|service| service.authority) {
         Some(Authority::Licence) => "; it takes a `licence` of that service, or an `[[agreement]]` with who holds one",
         Some(Authority::Agreement) => "; it takes an `[[agreement]]` with who holds the licence",
         _ => "",
     };
-    Some(MeantService { row, help: format!("write {}{takes}", Changes::to(row, channel)?.words()), fix: None })
+    Some(MeantService { row, help: format!("write {}{takes}", Changes::to(facts, row, channel)?.words()), fix: None })
 }
 
 /// What is written otherwise.
 struct Changes {
-    service: Service,
+    service: Arc<Service>,
     width: Option<WidthWord>,
     power: Option<crate::ground::Power>,
 }
 
 impl Changes {
     /// What makes a channel one of a row's service, within its limits.
-    fn to(row: &ServiceChannel, channel: &Channel) -> Option<Self> {
-        let service = Service::ALL.iter().copied().find(|service| service.word() == row.service)?;
+    fn to(facts: Facts<'_>, row: &ServiceChannel, channel: &Channel) -> Option<Self> {
+        let service = Arc::clone(facts.profile.service(&row.service)?);
         let modes = &crate::tables::Tables::built_in().modes;
         let width = crate::reckon::emission_of(&channel.signal, modes).ok().map(|emission| emission.width());
         let is_wide = Option::zip(width, row.width).is_some_and(|(width, most)| width > most);
@@ -75,7 +76,7 @@ impl Changes {
 
     fn made_to(&self, channel: &Channel) -> Channel {
         let mut channel = channel.clone();
-        channel.service.value = self.service;
+        channel.service.value = Arc::clone(&self.service);
         channel.signal.width.value = self.width.unwrap_or(channel.signal.width.value);
         if let (Some(power), Some(at)) = (self.power, channel.power.as_mut()) {
             at.value = power;

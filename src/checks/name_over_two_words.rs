@@ -28,10 +28,8 @@ Right: write two words, `spoken = "Tactical One"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let has_standard_name = |word: &str| facts.profile.service(word).is_some_and(|service| service.has_standard_names);
     let channels = facts.plan.channels.iter();
-    let fixed: BTreeSet<_> =
-        channels.filter(|channel| has_standard_name(channel.service.value.word())).map(subject).collect();
+    let fixed: BTreeSet<_> = channels.filter(|channel| channel.service.has_standard_names).map(subject).collect();
     for (name, on) in names(facts.plan).into_iter().filter(|(_, on)| !fixed.contains(on)) {
         let count = name.as_str().split_whitespace().count();
         if count <= 2 {

@@ -3,7 +3,7 @@
 use super::Facts;
 use super::amateur::{is_in_band, may_member_send, on_channel};
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Channel, Service, subject};
+use crate::plan::{Channel, subject};
 
 /// A channel should be open to some member of the team.
 pub(super) const RULE: Rule =
@@ -38,7 +38,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     }
     for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
-        let is_amateur = channel.service.value == Service::Amateur;
+        let is_amateur = channel.service.is_amateur();
         if (is_amateur && !is_in_band(facts, channel)) || is_refused(facts, channel) {
             continue;
         }

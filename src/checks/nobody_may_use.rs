@@ -4,7 +4,7 @@ use super::Facts;
 use super::amateur::on_channel;
 use super::at_post::{Present, crew_by_day, is_silent, named, nets_of, watches};
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Span, article, listed, plural};
-use crate::plan::{Channel, Service, subject};
+use crate::plan::{Channel, subject};
 use crate::reckon::{OnChannel, Staff, Term, Verdict, agreements, reached};
 use std::collections::BTreeSet;
 
@@ -112,8 +112,7 @@ fn finding(facts: Facts<'_>, silent: &[&Channel], (at, what): (Span, String), pr
     let mut finding = shown.fold(finding, |finding, channel| finding.and(channel.id.span, "this channel"));
     let (mut notes, mut helps): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     let sent = silent.iter().filter(|channel| channel.send.is_some());
-    let (amateur, others): (Vec<&Channel>, Vec<&Channel>) =
-        sent.partition(|channel| channel.service.value == Service::Amateur);
+    let (amateur, others): (Vec<&Channel>, Vec<&Channel>) = sent.partition(|channel| channel.service.is_amateur());
     let ended = ended(facts, silent, present);
     if !ended.is_empty() {
         helps.push("renew what has ended and write its new day".to_owned());
@@ -125,7 +124,7 @@ fn finding(facts: Facts<'_>, silent: &[&Channel], (at, what): (Span, String), pr
         helps.push(help);
     }
     if let Some(first) = others.first() {
-        let service = first.service.value;
+        let service = &first.service.value;
         notes.push(format!("authority in the {service} service: a licence of it, or an agreement in force"));
         helps.push("write the member's licence, or the `[[agreement]]` that covers the channel".to_owned());
     }
@@ -163,10 +162,7 @@ fn ended(facts: Facts<'_>, silent: &[&Channel], present: &[Present<'_>]) -> BTre
     for channel in silent {
         let here = on_channel(facts, channel);
         for (member, day) in present {
-            let term = match channel.service.value {
-                Service::Amateur => Some(Term::of_member(member)),
-                service => member.licences.iter().find(|licence| licence.service.value == service).map(Term::of),
-            };
+            let term = Term::in_service(member, &channel.service);
             let would = matches!(here.verdict_on(member, None), Verdict::Sends | Verdict::NoRadio);
             let term = term.filter(|term| would && term.has_ended(*day));
             ended.extend(term.and_then(|term| term.expires).map(|expires| expires.span));

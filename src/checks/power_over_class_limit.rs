@@ -3,7 +3,7 @@
 use super::Facts;
 use super::amateur::{may_member_send, on_channel};
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Channel, Service, subject};
+use crate::plan::{Channel, subject};
 use crate::reckon::class_limit;
 use crate::tables::PowerMeasure;
 use std::collections::BTreeSet;
@@ -43,7 +43,7 @@ Right: write `power = "200 W"`, or accept it where only personal cards are hande
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let held: BTreeSet<&str> =
         facts.plan.members.iter().filter_map(|member| Some(member.class.as_ref()?.as_str())).collect();
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.is_amateur()) {
         held.iter().for_each(|class| look(facts, channel, class, found));
     }
 }

@@ -40,7 +40,7 @@ const NEEDS: &[(&Rule, Has)] = &[
     (&power_over_limit::RULE, |of| of.power_limits.iter().any(|row| row.classes.is_empty())),
     (&repeater_outside_segment::RULE, |of| !of.repeater_segments.is_empty()),
     (&service_channel_unknown::RULE, |of| !of.service_channels.is_empty()),
-    (&service_limit_exceeded::RULE, |of| !of.services.is_empty()),
+    (&service_limit_exceeded::RULE, |of| !of.service_channels.is_empty()),
     (&sixty_meters_lower_sideband::RULE, |of| of.bands.iter().any(|band| band.id == "60m")),
     (&standard_name_differs::RULE, |of| of.services.iter().any(|service| service.has_standard_names)),
     (&unattended_station_limits::RULE, |of| !of.auxiliary_segments.is_empty() || !of.beacon_segments.is_empty()),

@@ -30,7 +30,7 @@ Right: write the channel's frequency: `simplex = "462.5625 MHz"`.
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
-        let service = channel.service.value.word();
+        let service = &channel.service.value;
         if row_of(facts.profile, channel).is_some() {
             continue;
         }
@@ -81,7 +81,7 @@ fn type_this(row: &ServiceChannel) -> String {
 /// The row of its service that a channel uses: its frequencies and its mode.
 pub(super) fn row_of<'a>(profile: &'a Profile, channel: &'a Channel) -> Option<&'a ServiceChannel> {
     let send = channel.send?.value;
-    let mut rows = profile.channels_of(channel.service.value.word());
+    let mut rows = profile.channels_of(&channel.service);
     rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row, channel))
 }
 

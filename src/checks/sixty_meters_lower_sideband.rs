@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Service, Side, subject};
+use crate::plan::{Side, subject};
 
 /// On 60 m voice is sent on the upper sideband.
 pub(super) const RULE: Rule = Rule::warning(
@@ -31,7 +31,7 @@ Right: write `side = "USB"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.is_amateur()) {
         let Some(side) = channel.written_side() else { continue };
         let is_sixty = facts.profile.bands.iter().any(|band| band.id == "60m" && band.edges.has(channel.hear.value));
         if side.value != Side::Lsb || !is_sixty {

@@ -31,8 +31,7 @@ Right: write `name = "VCALL10"`.
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
-        let word = channel.service.value.word();
-        if !facts.profile.service(word).is_some_and(|service| service.has_standard_names) {
+        if !channel.service.has_standard_names {
             continue;
         }
         // One listens on the frequency alone; where it is sent, the pair tells two names apart.
@@ -44,7 +43,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         };
         let names: Vec<&str> = facts
             .profile
-            .channels_of(word)
+            .channels_of(&channel.service)
             .filter(|row| is_it(row.frequency, row.input))
             .map(|row| row.name.as_str())
             .collect();

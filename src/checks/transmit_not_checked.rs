@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Channel, Service, subject};
+use crate::plan::{Channel, subject};
 use crate::reckon::agreements;
 use crate::tables::Authority;
 
@@ -34,11 +34,11 @@ Right: write `rx = "154.2800 MHz"` and `tx = "none"`, or the `[[agreement]]` und
 
 /// Whether nobody may send on a channel of another service, whatever they hold; amateur channels never are.
 pub(super) fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
-    if channel.service.value == Service::Amateur || channel.send.is_none() {
+    if channel.service.is_amateur() || channel.send.is_none() {
         return false;
     }
-    match facts.profile.service(channel.service.value.word()) {
-        Some(service) => service.authority == Authority::Nobody,
+    match channel.service.authority {
+        Some(authority) => authority == Authority::Nobody,
         // Who gives the agreement answers for its terms.
         None => agreements(facts.plan, channel, None).next().is_none(),
     }
@@ -47,8 +47,8 @@ pub(super) fn is_refused(facts: Facts<'_>, channel: &Channel) -> bool {
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| is_refused(facts, channel)) {
         let Some(send) = channel.send else { continue };
-        let service = channel.service.value;
-        let why = match facts.profile.service(service.word()) {
+        let service = &channel.service.value;
+        let why = match service.authority {
             Some(_) => "in which nobody of a team sends",
             None => "whose rules are not checked",
         };

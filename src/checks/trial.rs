@@ -3,7 +3,7 @@
 use super::trials::{Found, Trials};
 use super::{CHECKS, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch};
-use crate::plan::{Channel, Mode, Plan, Service, subject};
+use crate::plan::{Channel, Mode, Plan, subject};
 use crate::reckon::{Sites, Transmission, transmissions};
 use crate::tables::{Custom, PairSide};
 
@@ -69,9 +69,7 @@ pub(super) fn is_clean_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, sear
 
 /// One frequency, heard and sent, that a key of the channel itself gives.
 fn is_movable(channel: &Channel) -> bool {
-    channel.has_one_frequency()
-        && channel.service.value == Service::Amateur
-        && channel.send.is_some_and(|send| send == channel.hear)
+    channel.has_one_frequency() && channel.service.is_amateur() && channel.send.is_some_and(|send| send == channel.hear)
 }
 
 struct CleanSearch<'a> {

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Stretch};
-use crate::plan::{Service, StationKind, subject};
+use crate::plan::{StationKind, subject};
 use crate::tables::LimitedSegment;
 
 /// An auxiliary station or an automatic beacon stands in its segments and keeps to its power.
@@ -32,7 +32,7 @@ Right: move the link to where auxiliary stations may stand, `simplex = "433.100 
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for channel in facts.plan.channels.iter().filter(|channel| channel.service.value == Service::Amateur) {
+    for channel in facts.plan.channels.iter().filter(|channel| channel.service.is_amateur()) {
         let (Some(station), Some(send)) = (channel.station, channel.send) else { continue };
         let segments: &[LimitedSegment] = match station.value {
             StationKind::Auxiliary => &facts.profile.auxiliary_segments,

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Service, subject};
+use crate::plan::subject;
 use crate::reckon::Transmission;
 
 /// A repeater usually has the shift of the band plan.
@@ -27,7 +27,7 @@ Right: write `input = "-600 kHz"`, or accept it where the coordinator assigned t
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.value == Service::Amateur) {
+    for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.is_amateur()) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.
         let [_, input] = Transmission::of_repeater(facts.plan, repeater);

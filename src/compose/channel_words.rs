@@ -4,7 +4,7 @@ use super::block::{Cell, Role, Text};
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
-use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, Service, WidthWord};
+use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
 use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
     own_power, spots, steps, within,
@@ -130,7 +130,7 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
         return None;
     }
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
-    let send = channel.send.filter(|_| channel.service.value == Service::Amateur);
+    let send = channel.send.filter(|_| channel.service.is_amateur());
     let stretch = send.and_then(|send| occupied(channel, send.value, view));
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
     Some(limit.map_or(power, |limit| power.min(limit.most.power)))
@@ -139,8 +139,8 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
 /// The most that the law leaves everybody on a channel, where people may stand.
 fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let (profile, send) = (view.profile(), channel.send?.value);
-    if channel.service.value != Service::Amateur {
-        let mut rows = profile.channels_of(channel.service.value.word());
+    if !channel.service.is_amateur() {
+        let mut rows = profile.channels_of(&channel.service);
         return rows.find(|row| row.is_used_by(channel.hear.value, send))?.most.map(|most| most.power);
     }
     let (stretch, spots) = (occupied(channel, send, view)?, spots(view.plan(), channel));
@@ -163,7 +163,7 @@ pub(super) fn service(channel: &Channel, view: &View<'_>) -> Option<String> {
     }
     let what = if channel.send.is_some() { "radio only" } else { "service" };
     let call = own_call(channel, view).map(|call| format!(", your call {call}")).unwrap_or_default();
-    (channel.service.value != Service::Amateur).then(|| format!("{} {what}{call}", service_word(channel, view)))
+    (!channel.service.is_amateur()).then(|| format!("{} {what}{call}", service_word(channel, view)))
 }
 
 /// The call sign that the holder of a personal copy has in a channel's service, where a licence gives one.
@@ -173,14 +173,13 @@ fn own_call<'a>(channel: &Channel, view: &View<'a>) -> Option<&'a str> {
     channel.send.and_then(|_| member.licences.iter().find(is_of)?.call.as_ref()).map(|call| call.as_str())
 }
 
-/// A channel's service in a word: the plan's own, in capitals where its users spell it; that of the frequency where an amateur
-/// channel is only listened to outside the amateur bands.
+/// A channel's service in a word: the plan's own; that of the frequency where an amateur channel is only listened to outside the
+/// amateur bands.
 pub(super) fn service_word(channel: &Channel, view: &View<'_>) -> String {
     if let Some(theirs) = heard_service(channel, view) {
         return theirs;
     }
-    let name = service_name(channel, view);
-    if name.chars().all(|letter| letter.is_ascii_uppercase()) { name } else { channel.service.value.word() }.to_owned()
+    channel.service.short().to_owned()
 }
 
 /// What is said of a frequency outside the amateur bands that no table has.
@@ -190,7 +189,7 @@ const NOT_AMATEUR: &str = "not amateur";
 pub(super) fn heard_service(channel: &Channel, view: &View<'_>) -> Option<String> {
     let profile = view.profile();
     let is_outside = !profile.bands.iter().any(|band| band.edges.has(channel.hear.value));
-    if channel.service.value != Service::Amateur || channel.send.is_some() || !is_outside {
+    if !channel.service.is_amateur() || channel.send.is_some() || !is_outside {
         return None;
     }
     let rows = profile.service_channels.iter().filter(|row| row.frequency == channel.hear.value);
@@ -300,7 +299,7 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
         let text = Text::strong("do not send", channel.span);
         return Some(text.then(format!(": nothing may be sent at {}", place.tactical.value)));
     }
-    if channel.service.value != Service::Amateur {
+    if !channel.service.is_amateur() {
         return service_warning(channel, view);
     }
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
@@ -315,13 +314,13 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
 
 /// The same for a channel of another service: what some member of the team lacks, or will lack before the review.
 fn service_warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
-    let (profile, plan) = (view.profile(), view.plan());
+    let plan = view.plan();
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    if let Some(lacks) = plan.members.iter().find_map(|member| authority(profile, plan, channel, member, day).err()) {
-        return Some(Text::strong("listen only", channel.span).then(lacking_words(lacks, channel, view)));
+    if let Some(lacks) = plan.members.iter().find_map(|member| authority(plan, channel, member, day).err()) {
+        return Some(Text::strong("listen only", channel.span).then(lacking_words(lacks, channel)));
     }
     let review = plan.edition.as_ref()?.review_by.value;
-    let ends = plan.members.iter().filter_map(|member| authority_until(profile, plan, channel, member, day?));
+    let ends = plan.members.iter().filter_map(|member| authority_until(plan, channel, member, day?));
     let last = ends.min().filter(|last| *last < review)?;
     Some(Text::strong(format!("after {last} listen only"), channel.span).then(lacking_then(last, channel, view)))
 }
@@ -334,13 +333,13 @@ pub(super) fn lacking_then(last: Day, channel: &Channel, view: &View<'_>) -> Str
         Some(Holder::Member(member)) => Some(member),
         _ => None,
     };
-    let lacks = |member| authority(view.profile(), view.plan(), channel, member, after).err();
+    let lacks = |member| authority(view.plan(), channel, member, after).err();
     let lacks = holder.map_or_else(|| members.find_map(lacks), lacks);
-    lacks.map(|lacks| lacking_words(lacks, channel, view)).unwrap_or_default()
+    lacks.map(|lacks| lacking_words(lacks, channel)).unwrap_or_default()
 }
 
-fn lacking_words(lacks: Barred, channel: &Channel, view: &View<'_>) -> String {
-    let service = service_name(channel, view);
+fn lacking_words(lacks: Barred, channel: &Channel) -> String {
+    let service = &channel.service.name;
     let article = article(service);
     match lacks {
         Barred::Nobody => String::new(),
@@ -349,15 +348,9 @@ fn lacking_words(lacks: Barred, channel: &Channel, view: &View<'_>) -> String {
     }
 }
 
-/// A channel's service as its users call it.
-fn service_name<'a>(channel: &Channel, view: &View<'a>) -> &'a str {
-    let word = channel.service.value.word();
-    view.profile().service(word).map_or(word, |service| service.name.as_str())
-}
-
 /// What somebody lacks in another service.
-pub(super) fn barred_words(barred: Barred, channel: &Channel, view: &View<'_>) -> String {
-    let service = service_name(channel, view);
+pub(super) fn barred_words(barred: Barred, channel: &Channel) -> String {
+    let service = &channel.service.name;
     match barred {
         Barred::NoLicence => format!("no {service} license"),
         Barred::LicenceEnded => format!("{service} license ended"),

@@ -4,7 +4,8 @@ use super::block::{Foot, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Audience};
 use crate::plan::{Form, Member, Ref};
-use crate::tables::{OtherService, Profile};
+use crate::tables::{Profile, Service};
+use std::sync::Arc;
 
 /// The foot of a document made from a plan. The read-back code stays empty.
 #[must_use]
@@ -51,11 +52,11 @@ pub fn once(profile: &Profile) -> Vec<Text> {
 /// The same for a document of a plan: with the identification rule of every other service that the plan sends in, and whose plan it is.
 pub(super) fn once_of(view: &View<'_>) -> Vec<Text> {
     let profile = view.profile();
-    let is_sent_in = |service: &OtherService| {
+    let is_sent_in = |service: &&Arc<Service>| {
         let channels = view.plan().channels.iter();
-        channels.into_iter().any(|channel| channel.send.is_some() && channel.service.value.word() == service.id)
+        channels.into_iter().any(|channel| channel.send.is_some() && channel.service.value == **service)
     };
-    let others = profile.services.iter().filter(|service| is_sent_in(service));
+    let others = profile.services.iter().filter(is_sent_in);
     let mut texts = once(profile);
     let own: Vec<Text> = others.filter_map(|service| service.identification.clone()).map(Text::own).collect();
     texts.splice(1..1, own);

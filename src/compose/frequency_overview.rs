@@ -5,7 +5,7 @@ use super::channel_words::heard_service;
 use super::scale::axis;
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch, plural};
-use crate::plan::{Channel, Service};
+use crate::plan::Channel;
 
 /// Axis values a decade of frequency.
 const DECADE: f64 = 1_000_000.0;
@@ -46,7 +46,7 @@ fn place(hertz: i64) -> i64 {
 /// One mark a band in use, and one for each other service.
 fn marks(view: &View<'_>, channels: &[&Channel]) -> Vec<StripMark> {
     let mut marks = Vec::new();
-    let is_amateur = |channel: &&&Channel| channel.service.value == Service::Amateur;
+    let is_amateur = |channel: &&&Channel| channel.service.is_amateur();
     for band in &view.profile().bands {
         let count = channels.iter().filter(is_amateur).filter(|channel| band.edges.has(channel.hear.value)).count();
         if count > 0 {
@@ -54,9 +54,7 @@ fn marks(view: &View<'_>, channels: &[&Channel]) -> Vec<StripMark> {
         }
     }
     let name_of = |channel: &Channel| {
-        let word = channel.service.value.word();
-        let own = view.profile().service(word).map_or(word, |service| service.name.as_str());
-        heard_service(channel, view).or_else(|| (channel.service.value != Service::Amateur).then(|| own.to_owned()))
+        heard_service(channel, view).or_else(|| (!channel.service.is_amateur()).then(|| channel.service.name.clone()))
     };
     let mut services: Vec<(String, Vec<Frequency>)> = Vec::new();
     for (name, channel) in channels.iter().filter_map(|channel| Some((name_of(channel)?, channel))) {

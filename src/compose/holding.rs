@@ -5,7 +5,7 @@ use super::channel_words::{barred_words, lacking_then, send, tone};
 use super::site_words::silent_duties;
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Span};
-use crate::plan::{Channel, Service};
+use crate::plan::Channel;
 use crate::reckon::{Eligibility, OnChannel, Term, Verdict, hears};
 
 /// What somebody may and can do on a channel.
@@ -25,7 +25,7 @@ impl Holding {
         let Some(Holder::Member(member)) = view.holder() else { return None };
         let here = on(channel, view);
         let verdict = here.verdict(member);
-        let is_ending = verdict == Verdict::Sends && channel.service.value != Service::Amateur;
+        let is_ending = verdict == Verdict::Sends && !channel.service.is_amateur();
         let until = here.until(member).filter(|last| is_ending && is_before_review(*last, view));
         let is_silenced = silent_duties(view).1;
         Some(Self { verdict, is_heard: hears(view.plan(), member, channel), until, is_silenced })
@@ -60,7 +60,7 @@ impl Holding {
         }
         let words = match &self.verdict {
             Verdict::Class(_) => "your class may not send here".to_owned(),
-            Verdict::Barred(barred) => barred_words(*barred, channel, view),
+            Verdict::Barred(barred) => barred_words(*barred, channel),
             Verdict::NoRadio if self.is_heard => "no radio of yours sends here".to_owned(),
             Verdict::NoRadio | Verdict::Sends | Verdict::ListenChannel | Verdict::NoLicence | Verdict::Ended => {
                 return None;
@@ -108,7 +108,7 @@ pub(super) fn own_radios(view: &View<'_>) -> Option<Block> {
 pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
     let Some(Holder::Member(member)) = view.holder() else { return None };
     // Words of our own, without a place in the plan: all whose license is the same have the panel in common.
-    let channels = || view.plan().channels.iter().filter(|channel| channel.service.value == Service::Amateur);
+    let channels = || view.plan().channels.iter().filter(|channel| channel.service.is_amateur());
     let mut verdicts = channels()
         .map(|channel| on(channel, view).verdict(member))
         .filter(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended | Verdict::Sends));

@@ -34,11 +34,17 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
+/// Letters whose sound is open.
+const OPEN: [char; 5] = ['A', 'E', 'I', 'O', 'U'];
+
 /// `a` or `an`, as the word after it is said.
 #[must_use]
 pub fn article(word: &str) -> &'static str {
-    // FRS is said letter by letter, "ef".
-    let is_open = word.starts_with(['A', 'E', 'I', 'O', 'U', 'a', 'e', 'i', 'o', 'u']) || word == "FRS";
+    // Capitals without a vowel are said letter by letter: "ef", "ar", "ess".
+    let is_spelled = word.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit()) && !word.contains(OPEN);
+    let is_open = word.starts_with(OPEN)
+        || word.starts_with(['a', 'e', 'i', 'o', 'u'])
+        || (is_spelled && word.starts_with(['F', 'H', 'L', 'M', 'N', 'R', 'S', 'X']));
     if is_open { "an" } else { "a" }
 }
 

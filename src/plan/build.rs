@@ -35,7 +35,8 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
-    own.retain(|finding| !is_wake(finding, records));
+    let has_profile = plan.profile.is_some();
+    own.retain(|finding| !is_wake(finding, records) && (has_profile || *finding.rule != tables::SERVICE_UNKNOWN));
     found.append(own);
     plan.duties.sort_by(|a, b| {
         (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
@@ -138,7 +139,8 @@ fn rows_of(
 /// Understands records one by one; then builds the channels, and looks up what was mentioned unless a syntax fault may have
 /// swallowed it.
 fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Findings) {
-    let habits = plan.profile.as_deref().map(Profile::habits).unwrap_or_default();
+    let usual = || tables::Tables::built_in().profile(tables::USUAL_PROFILE);
+    let habits = plan.profile.as_ref().or_else(usual).map(Profile::habits).unwrap_or_default();
     let mut gather = Gather { habits: &habits, found, mentions: Vec::new() };
     for record in list {
         let errors = gather.found.errors();

@@ -23,6 +23,6 @@ pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Service, Side, Simplex, StationKind, Transmit, Variant,
+    Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Side, Simplex, StationKind, Transmit, Variant,
     WaiverSubject, WidthWord,
 };

@@ -1,4 +1,4 @@
-//! Words of the plan format that are not units: modes, sides, services, kinds.
+//! Words of the plan format that are not units: modes, sides, kinds.
 
 use crate::ground::{Frequency, Id, Refusal, Shift, Width};
 use crate::source::{text_values, words_of};
@@ -32,29 +32,6 @@ words_of! {
         Usb = "USB",
         /// Below the dial frequency.
         Lsb = "LSB",
-    }
-    /// Radio services; the service table says who may transmit in each.
-    pub enum Service {
-        /// 47 CFR Part 97 in the us profile.
-        Amateur = "amateur",
-        /// Family Radio Service.
-        Frs = "frs",
-        /// General Mobile Radio Service.
-        Gmrs = "gmrs",
-        /// Multi-Use Radio Service.
-        Murs = "murs",
-        /// Citizens Band.
-        Cb = "cb",
-        /// Weather broadcasts.
-        Weather = "weather",
-        /// Maritime mobile.
-        Marine = "marine",
-        /// Aeronautical mobile.
-        Aviation = "aviation",
-        /// National interoperability channels.
-        Interop = "interop",
-        /// Public safety and other land mobile.
-        LandMobile = "land-mobile",
     }
     /// What a field of a form asks for, where the profile has the words.
     pub enum FieldMeaning {

@@ -3,7 +3,7 @@
 use super::Term;
 use crate::ground::Day;
 use crate::plan::{Agreement, Channel, Member, Plan};
-use crate::tables::{Authority, Profile};
+use crate::tables::Authority;
 
 /// Why somebody has no authority on a channel of another service.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -24,16 +24,9 @@ pub enum Barred {
 ///
 /// # Errors
 /// Why not.
-pub fn authority(
-    profile: &Profile,
-    plan: &Plan,
-    channel: &Channel,
-    member: &Member,
-    day: Option<Day>,
-) -> Result<(), Barred> {
-    let service = channel.service.value;
-    let row = profile.service(service.word());
-    let needed = row.map(|row| row.authority);
+pub fn authority(plan: &Plan, channel: &Channel, member: &Member, day: Option<Day>) -> Result<(), Barred> {
+    let service = &channel.service.value;
+    let needed = service.authority;
     match needed {
         Some(Authority::Anybody) => return Ok(()),
         Some(Authority::Nobody) => return Err(Barred::Nobody),
@@ -42,7 +35,7 @@ pub fn authority(
     if agreements(plan, channel, day).any(|agreement| is_for(agreement, member)) {
         return Ok(());
     }
-    let licence = member.licences.iter().find(|licence| licence.service.value == service);
+    let licence = member.licences.iter().find(|licence| licence.service.value == *service);
     match (needed, licence) {
         (Some(Authority::Licence), Some(licence)) if !day.is_some_and(|day| Term::of(licence).has_ended(day)) => Ok(()),
         (Some(Authority::Licence), Some(_)) => Err(Barred::LicenceEnded),
@@ -55,13 +48,13 @@ pub fn authority(
 /// The last day of the authority that `member` has on `day`; none where nothing ends it, or there is none to end. One agreement
 /// may go on where another ends.
 #[must_use]
-pub fn authority_until(profile: &Profile, plan: &Plan, channel: &Channel, member: &Member, day: Day) -> Option<Day> {
-    let service = channel.service.value;
-    let needed = profile.service(service.word()).map(|row| row.authority);
+pub fn authority_until(plan: &Plan, channel: &Channel, member: &Member, day: Day) -> Option<Day> {
+    let service = &channel.service.value;
+    let needed = service.authority;
     if matches!(needed, Some(Authority::Anybody | Authority::Nobody)) {
         return None;
     }
-    let licence = member.licences.iter().find(|licence| licence.service.value == service).map(Term::of);
+    let licence = member.licences.iter().find(|licence| licence.service.value == *service).map(Term::of);
     let licence = licence.filter(|term| needed == Some(Authority::Licence) && !term.has_ended(day));
     if licence.is_some_and(|term| term.last_day().is_none()) {
         return None;

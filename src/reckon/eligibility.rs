@@ -3,7 +3,7 @@
 use super::equipment::{can_work, radios};
 use super::{Barred, Term, Transmission, authority, authority_until, may_send};
 use crate::ground::Day;
-use crate::plan::{Channel, Member, Plan, Service};
+use crate::plan::{Channel, Member, Plan};
 use crate::tables::{Class, Profile, Tables};
 
 /// What a member may do on a channel.
@@ -85,9 +85,8 @@ impl<'a> OnChannel<'a> {
         if self.channel.send.is_none() {
             return Verdict::ListenChannel;
         }
-        if self.channel.service.value != Service::Amateur {
-            let Eligibility { profile, plan, .. } = self.rests_on;
-            return match authority(profile, plan, self.channel, member, day) {
+        if !self.channel.service.is_amateur() {
+            return match authority(self.rests_on.plan, self.channel, member, day) {
                 Ok(()) => self.with_radio(member),
                 Err(barred) => Verdict::Barred(barred),
             };
@@ -112,10 +111,10 @@ impl<'a> OnChannel<'a> {
     /// The last day on which a member who may send here on the day asked for may still do so; none where nothing ends it.
     #[must_use]
     pub fn until(&self, member: &Member) -> Option<Day> {
-        match self.channel.service.value {
-            Service::Amateur => Term::of_member(member).last_day(),
-            _ => authority_until(self.rests_on.profile, self.rests_on.plan, self.channel, member, self.rests_on.day?),
+        if self.channel.service.is_amateur() {
+            return Term::of_member(member).last_day();
         }
+        authority_until(self.rests_on.plan, self.channel, member, self.rests_on.day?)
     }
 
     /// Whether the law opens the channel to a class.

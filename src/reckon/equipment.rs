@@ -1,7 +1,8 @@
 //! What radios hear and send.
 
 use crate::ground::{Power, Tolerance};
-use crate::plan::{Channel, Member, Plan, Radio, Service};
+use crate::plan::{Channel, Member, Plan, Radio};
+use crate::tables::Service;
 
 /// A member's radios that the plan knows.
 pub(super) fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
@@ -13,7 +14,7 @@ pub(super) fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
 #[must_use]
 pub fn hears(plan: &Plan, member: &Member, channel: &Channel) -> bool {
     let radios = radios(plan, member);
-    let is_judged = channel.service.value == Service::Amateur && !radios.is_empty();
+    let is_judged = channel.service.is_amateur() && !radios.is_empty();
     !is_judged || radios.iter().any(|radio| can_hear(radio, channel))
 }
 
@@ -47,16 +48,16 @@ pub fn tolerance_on(plan: &Plan, channel: &Channel) -> Tolerance {
 
 /// Whether a radio is made for a service. Other services take equipment that is certified for them (us: 47 CFR 95.361, 95.1761, from
 /// memory), which an amateur radio is not, whatever it covers.
-fn is_made_for(radio: &Radio, service: Service) -> bool {
+fn is_made_for(radio: &Radio, service: &Service) -> bool {
     let services = &radio.services;
-    (services.is_empty() && service == Service::Amateur) || services.iter().any(|known| known.value == service)
+    (services.is_empty() && service.is_amateur()) || services.iter().any(|known| *known.value == *service)
 }
 
 /// Whether a radio sends on a channel's frequency in its mode and service; a listening channel asks nothing of it.
 #[must_use]
 pub fn can_send(radio: &Radio, channel: &Channel) -> bool {
     let Some(send) = channel.send else { return true };
-    if !is_made_for(radio, channel.service.value) {
+    if !is_made_for(radio, &channel.service) {
         return false;
     }
     let covers = radio.covers.iter().any(|stretch| stretch.value.has(send.value));

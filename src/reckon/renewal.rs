@@ -2,6 +2,7 @@
 
 use crate::ground::{At, Day};
 use crate::plan::{Licence, Member};
+use crate::tables::Service;
 
 /// Most days before the end of a licence on which its renewal is applied for: an earlier one was that of the term before. This program's
 /// own limit; in the us an application may come 90 days before the end (47 CFR 1.949, from memory).
@@ -27,6 +28,15 @@ impl Term {
     #[must_use]
     pub const fn of(licence: &Licence) -> Self {
         Self { expires: licence.expires, renewal_filed: licence.renewal_filed }
+    }
+
+    /// That of what lets a member send in a service, where the plan has it.
+    #[must_use]
+    pub fn in_service(member: &Member, service: &Service) -> Option<Self> {
+        if service.is_amateur() {
+            return Some(Self::of_member(member));
+        }
+        member.licences.iter().find(|licence| *licence.service.value == *service).map(Self::of)
     }
 
     /// The day after which the holder may send no more. None where no end is written, and where the renewal was applied for on

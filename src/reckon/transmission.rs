@@ -3,7 +3,7 @@
 use super::{Coverage, Heard, Sent, Spot, Spots, Unreckoned, heard, neighbour_heard, occupied_by, spot, spots};
 use super::{tolerance_on, widened};
 use crate::ground::{At, Frequency, Power, Stretch, Subject, Tolerance};
-use crate::plan::{Channel, Gateway, Link, Neighbour, Place, Plan, Ref, Repeater, Service, Side, Signal, subject};
+use crate::plan::{Channel, Gateway, Link, Neighbour, Place, Plan, Ref, Repeater, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
 
 /// What transmits.
@@ -345,12 +345,12 @@ impl<'a> Transmitter<'a> {
     #[must_use]
     pub fn is_amateur(&self) -> bool {
         let service = match self {
-            Self::Channel(channel) | Self::Link(.., channel) => channel.service,
-            Self::Repeater(repeater) => repeater.service,
-            Self::Gateway(gateway) => gateway.service,
+            Self::Channel(channel) | Self::Link(.., channel) => &channel.service,
+            Self::Repeater(repeater) => &repeater.service,
+            Self::Gateway(gateway) => &gateway.service,
             Self::Neighbour(_) => return true,
         };
-        service.value == Service::Amateur
+        service.is_amateur()
     }
 
     /// The repeater or gateway that it is, or that it goes through.

@@ -18,7 +18,7 @@ fn entries(section: &str) -> impl Iterator<Item = (&'static str, &'static str)> 
 
 /// The known word that `written` is in the other spelling: `license` for `licence`.
 #[must_use]
-pub fn respelled(written: &str, known: &[&'static str]) -> Option<&'static str> {
+pub fn respelled<'a>(written: &str, known: &[&'a str]) -> Option<&'a str> {
     let ours = entries("spelling").fold(written.to_owned(), |text, (theirs, ours)| text.replace(theirs, ours));
     known.iter().copied().find(|word| *word == ours)
 }
@@ -26,7 +26,7 @@ pub fn respelled(written: &str, known: &[&'static str]) -> Option<&'static str> 
 /// The known word that somebody means who wrote `written`, and whether that is sure: as the table has it, in other letters or
 /// with other hyphens; else one that is a slip of the keyboard away. `section` is the record, or the list of words.
 #[must_use]
-pub fn meant(section: &str, written: &str, known: &[&'static str]) -> Option<(&'static str, bool)> {
+pub fn meant<'a>(section: &str, written: &str, known: &[&'a str]) -> Option<(&'a str, bool)> {
     let plain = |text: &str| text.trim().to_lowercase().replace(['_', ' '], "-");
     let typed = plain(written);
     let same = known.iter().copied().find(|word| plain(word) == typed);

@@ -2,6 +2,8 @@
 
 use super::rules::{BAD_VALUE, BARE_NUMBER, MISSING_KEY};
 use crate::ground::{At, Finding, Findings, Id, Refusal, Span};
+use std::any::Any;
+use std::sync::Arc;
 
 /// What a profile says of values that are left out, or that are written in more than one way.
 #[derive(Clone, Debug, Default)]
@@ -10,6 +12,16 @@ pub struct Habits {
     pub is_narrow: bool,
     /// Licence classes: as members write them, and as they are printed.
     pub classes: Vec<[String; 2]>,
+    /// The profile itself, which this floor does not know.
+    pub whole: Option<Arc<dyn Any + Send + Sync>>,
+}
+
+impl Habits {
+    /// The profile itself, for values that name one of its rows.
+    #[must_use]
+    pub fn profile<P: Any>(&self) -> Option<&P> {
+        self.whole.as_deref()?.downcast_ref()
+    }
 }
 
 /// An id of another record that a record names.

@@ -18,7 +18,7 @@ pub trait Written: Sized {
 
 impl Node {
     /// Refuses the value: something else is wanted.
-    pub(super) fn refuse(&self, wanted: &str, of: &mut Reading<'_>) {
+    pub fn refuse(&self, wanted: &str, of: &mut Reading<'_>) {
         of.refuse(self.span, Refusal::new(format!("{} stands where {wanted} is wanted", self.shown())));
     }
 

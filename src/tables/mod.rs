@@ -15,6 +15,8 @@ mod profile_sound;
 mod regions;
 mod row;
 mod rules;
+mod service;
+mod service_named;
 mod spelling;
 mod texts;
 mod tones;
@@ -28,12 +30,14 @@ pub use profile::Profile;
 pub use profile_file::{is_profile_file, named};
 pub use profile_kinds::Rows;
 pub use profile_rows::{
-    Authority, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower,
-    OtherService, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
+    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower, PairSide, PowerLimit,
+    PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
 };
 pub use regions::{region_called, regions_of};
 pub use row::Cite;
-pub use rules::RULES;
+pub use rules::{RULES, SERVICE_UNKNOWN};
+pub use service::{Authority, Service};
+pub use service_named::OfAmateur;
 pub use spelling::Spelling;
 pub use texts::{forms, layouts};
 pub use tones::Tones;

@@ -1,10 +1,12 @@
 //! A country profile.
 
 use super::profile_kinds::Rows;
-use super::profile_rows::{Band, Calling, Class, Custom, OtherService, ServiceChannel, UsualWidth};
+use super::profile_rows::{Band, Calling, Class, Custom, ServiceChannel, UsualWidth};
 use super::row::Cite;
+use super::service::Service;
 use crate::ground::{Day, Frequency, Shift, Stretch};
 use crate::source::Habits;
+use std::sync::Arc;
 
 /// What the law and the band plan of one country say. Its rows stand behind `Deref`.
 #[derive(Clone, Debug)]
@@ -37,6 +39,8 @@ pub struct Profile {
     pub control_operator: String,
     /// What a width is that a plan leaves out.
     pub usual_width: UsualWidth,
+    /// The service that its classes, bands and band plan are of.
+    pub amateur: Arc<Service>,
     /// All its rows.
     pub(super) rows: Rows,
 }
@@ -51,9 +55,9 @@ impl std::ops::Deref for Profile {
 impl Profile {
     /// What it says of values that a plan leaves out or writes in several ways.
     #[must_use]
-    pub fn habits(&self) -> Habits {
+    pub fn habits(self: &Arc<Self>) -> Habits {
         let classes = self.classes.iter().map(|class| [class.id.clone(), class.name.clone()]).collect();
-        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes }
+        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes, whole: Some(Arc::<Self>::clone(self)) }
     }
 
     /// The class of this id.
@@ -110,12 +114,17 @@ impl Profile {
 
     /// The service of this id.
     #[must_use]
-    pub fn service(&self, id: &str) -> Option<&OtherService> {
+    pub fn service(&self, id: &str) -> Option<&Arc<Service>> {
         self.services.iter().find(|service| service.id == id)
     }
 
+    /// The ids of its services, in file order.
+    pub(super) fn service_ids(&self) -> Vec<&str> {
+        self.services.iter().map(|service| service.id.as_str()).collect()
+    }
+
     /// The channels of a service.
-    pub fn channels_of<'a>(&'a self, service: &'a str) -> impl Iterator<Item = &'a ServiceChannel> {
-        self.service_channels.iter().filter(move |row| row.service == service)
+    pub fn channels_of<'a>(&'a self, service: &'a Service) -> impl Iterator<Item = &'a ServiceChannel> {
+        self.service_channels.iter().filter(move |row| row.service == service.id)
     }
 }

@@ -2,27 +2,26 @@
 
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile_rows::{
-    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, OtherService, PowerLimit,
-    Privilege, Raster, Segment, ServiceChannel,
+    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, PowerLimit, Privilege, Raster,
+    Segment, ServiceChannel,
 };
 use super::row::rows;
+use super::service::Service;
 use crate::ground::Findings;
 use crate::source::{Declared, Meant, Node};
+use std::sync::Arc;
 
 /// The list of the kinds of rows: of each, whose rows count where a profile has none of its own.
 macro_rules! kinds {
-    ($($(#[doc = $doc:literal])* $field:ident: $type:ident = $kind:literal of $base:ident,)*) => {
+    ($($(#[doc = $doc:literal])* $field:ident: $type:ty = $kind:literal $how:ident $base:ident,)*) => {
         /// The rows of a profile, in file order.
         #[derive(Clone, Debug)]
         pub struct Rows { $($(#[doc = $doc])* pub $field: Vec<$type>,)* }
 
         impl Rows {
             pub(super) fn read(root: &Node, base: Option<&Self>, band_plan: Option<&Self>, found: &mut Findings) -> Self {
-                let of = Bases { base, band_plan };
-                Self { $($field: match root.get($kind) {
-                    Some(_) => rows(root, $kind, found),
-                    None => of.$base.map(|base| base.$field.clone()).unwrap_or_default(),
-                },)* }
+                let bases = Bases { base, band_plan };
+                Self { $($field: $how(root, $kind, bases.$base.map(|base| &*base.$field), found),)* }
             }
         }
 
@@ -31,6 +30,38 @@ macro_rules! kinds {
             vec![$(($kind, keys_of::<$type>()),)*]
         }
     };
+}
+
+/// A profile's own rows, where it has any; else those of the profile that it rests on.
+fn of<T: Meant + Clone>(root: &Node, kind: &str, base: Option<&[T]>, found: &mut Findings) -> Vec<T> {
+    if root.get(kind).is_some() { rows(root, kind, found) } else { base.map(<[T]>::to_vec).unwrap_or_default() }
+}
+
+/// The rows of the profile that it rests on, but for those that an own one stands in place of, and its own after them.
+fn onto<T: Overruling + Clone>(root: &Node, kind: &str, base: Option<&[T]>, found: &mut Findings) -> Vec<T> {
+    let own: Vec<T> = rows(root, kind, found);
+    let is_left = |row: &&T| !own.iter().any(|own| own.overrules(row));
+    let left: Vec<T> = base.unwrap_or_default().iter().filter(is_left).cloned().collect();
+    left.into_iter().chain(own).collect()
+}
+
+/// A row that may stand in place of one of the profile that its own rests on.
+trait Overruling: Meant {
+    /// Whether it stands in place of `base`.
+    fn overrules(&self, base: &Self) -> bool;
+}
+
+impl Overruling for Arc<Service> {
+    fn overrules(&self, base: &Self) -> bool {
+        self.id == base.id
+    }
+}
+
+/// The channels of a service are one list.
+impl Overruling for ServiceChannel {
+    fn overrules(&self, base: &Self) -> bool {
+        self.service == base.service
+    }
 }
 
 struct Bases<'a> {
@@ -53,10 +84,10 @@ kinds! {
     exclusions: Exclusion = "exclusion" of base,
     /// Lines that bound areas, point by point.
     line_points: LinePoint = "line-point" of base,
-    /// Other services, and what authority to transmit in them takes.
-    services: OtherService = "service" of base,
-    /// Their channels.
-    service_channels: ServiceChannel = "service-channel" of base,
+    /// Radio services, and what authority to transmit in them takes.
+    services: Arc<Service> = "service" onto base,
+    /// Channels of those that have channels.
+    service_channels: ServiceChannel = "service-channel" onto base,
     /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
     automatic_segments: Segment = "automatic-segment" of base,
     /// Where repeaters may stand.

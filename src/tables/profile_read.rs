@@ -7,6 +7,7 @@ use super::profile_rows::UsualWidth;
 use super::profile_sound;
 use super::row::{Cite, nodes, row};
 use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN};
+use super::service::Service;
 use crate::ground::{At, Day, Finding, Findings, Span, nearest};
 use crate::source::{Node, Reading, Tried, UNKNOWN_KEY, record, record_of};
 use std::sync::Arc;
@@ -81,7 +82,7 @@ impl Profile {
     /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
     ///
     /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each kind of
-    /// rows that the file has none of. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
+    /// rows that the file has none of; of services and their channels each that the file does not have. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
     /// the rows of the band plan are that profile's, in the same way.
     pub fn read(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
         let unused = look_for_strangers(root, found);
@@ -98,14 +99,20 @@ impl Profile {
         let base = named(head.base.as_ref(), known, found)?;
         let band_plan = named(head.band_plan.as_ref(), known, found)?.or(base);
         let rows = Rows::read(root, base.map(|base| &base.rows), band_plan.map(|profile| &profile.rows), found);
-        let mut profile = row(node, found, |of| Self::of(head, base, rows, of))?;
+        let amateur = profile_sound::amateur(&rows, node.span, found)?;
+        let mut profile = row(node, found, |of| Self::of(head, base, (amateur, rows), of))?;
         draw_lines(&mut profile.rows, node.span, found);
         profile_sound::check(&profile, node.span, found);
         Some(profile)
     }
 
     /// A profile with its head: what that leaves out is the base's.
-    fn of(head: WrittenProfile, base: Option<&Self>, rows: Rows, of: &mut Reading<'_>) -> Option<Self> {
+    fn of(
+        head: WrittenProfile,
+        base: Option<&Self>,
+        (amateur, rows): (Arc<Service>, Rows),
+        of: &mut Reading<'_>,
+    ) -> Option<Self> {
         let list = |field: Option<Tried<Vec<At<String>>>>, base: Option<&Vec<String>>| match (field, base) {
             (None, Some(base)) => base.clone(),
             (field, _) => field.and_then(|cell| cell.value).into_iter().flatten().map(|at| at.value).collect(),
@@ -134,6 +141,7 @@ impl Profile {
             forbidden: list(head.forbidden, base.map(|base| &base.forbidden)),
             control_operator: control_operator?,
             usual_width: head.width.or(base.map(|base| base.usual_width)).unwrap_or(UsualWidth::Wide),
+            amateur,
             rows,
         })
     }

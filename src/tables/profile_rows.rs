@@ -135,27 +135,6 @@ record! {
         cite: Cite,
     }
 
-    /// A radio service beside the amateur service.
-    #[derive(Clone, Debug)]
-    pub struct OtherService = "row of a table" {
-        /// As plans write it.
-        id: String,
-        /// As its users call it.
-        name: String,
-        /// What authority to transmit takes.
-        authority: Authority,
-        /// Its identification rule in a sentence, where it has one of its own.
-        identification: Option<String>,
-        /// Shapes of its call signs, `A` for a letter and `0` for a digit; empty when the profile says nothing of them.
-        calls: Vec<String>,
-        /// What is not settled about an agreement to use somebody's licence of it; none where nothing is in doubt.
-        lending: Option<String>,
-        /// Whether its channels have names that every agency uses.
-        has_standard_names as "standard-names": bool,
-        /// Where from.
-        cite: Cite,
-    }
-
     /// A channel of another service.
     #[derive(Clone, Debug)]
     pub struct ServiceChannel = "row of a table" {
@@ -253,17 +232,6 @@ words_of! {
         /// The narrow one.
         Narrow = "narrow",
     }
-    /// What authority to transmit in a service takes.
-    pub enum Authority {
-        /// None: licensed by rule, with a certified radio.
-        Anybody = "anybody",
-        /// A licence of that service, or an agreement with who holds one.
-        Licence = "licence",
-        /// An agreement with who holds the licence.
-        Agreement = "agreement",
-        /// Nothing gives it: a service to listen to.
-        Nobody = "nobody",
-    }
     /// What a stretch of the band plan is to a repeater.
     pub enum PairSide {
         /// It receives here.
@@ -336,21 +304,6 @@ impl Privilege {
     pub fn dials(&self) -> [i64; 3] {
         let to_centre = self.dial_to_centre.map_or(0, Shift::as_hertz);
         [to_centre, 0, -to_centre]
-    }
-}
-
-impl OtherService {
-    /// Whether `call` has the shape of its call signs; whatever it is where the profile says nothing of them.
-    #[must_use]
-    pub fn has_call(&self, call: &str) -> bool {
-        let fits = |shape: &String| {
-            let is_like = |(wanted, given): (u8, u8)| match wanted {
-                b'0' => given.is_ascii_digit(),
-                _ => given.is_ascii_uppercase(),
-            };
-            shape.len() == call.len() && shape.bytes().zip(call.bytes()).all(is_like)
-        };
-        self.calls.is_empty() || self.calls.iter().any(fits)
     }
 }
 

@@ -1,9 +1,11 @@
 //! Whether the rows of a profile agree with each other: two limits for one signal would make any answer a wrong one.
 
 use super::profile::Profile;
+use super::profile_kinds::Rows;
 use super::profile_rows::{Custom, EmissionRow, PowerLimit, ServiceChannel};
 use super::row::Cite;
 use super::rules::{TABLE_NAME_UNKNOWN, TABLE_ROWS_CONTRADICT, TABLE_ROWS_MISSING};
+use super::service::Service;
 use crate::ground::{At, Finding, Findings, Span, Stretch, nearest};
 use std::sync::Arc;
 
@@ -28,6 +30,10 @@ pub(super) fn check(profile: &Profile, head: Span, found: &mut Findings) {
         let what = || format!("two classes have the id {}", a.id);
         report((a.id == b.id && is_own(&a.cite, &b.cite)).then(|| (&a.cite, &b.cite, what())));
     });
+    pairs(&profile.services, |a, b| {
+        let what = || format!("two services have the id {}", a.id);
+        report((a.id == b.id).then(|| (&a.cite, &b.cite, what())));
+    });
     pairs(&profile.emissions, |a, b| {
         report(emissions(a, b).filter(|_| is_own(&a.cite, &b.cite)).map(|what| (&a.cite, &b.cite, what)));
     });
@@ -40,6 +46,23 @@ pub(super) fn check(profile: &Profile, head: Span, found: &mut Findings) {
     pairs(&profile.service_channels, |a, b| {
         report(channels(a, b).filter(|_| is_own(&a.cite, &b.cite)).map(|what| (&a.cite, &b.cite, what)));
     });
+}
+
+/// The one service whose classes and bands a profile has. None where it has none such, which is reported, as is a second one.
+pub(super) fn amateur(rows: &Rows, head: Span, found: &mut Findings) -> Option<Arc<Service>> {
+    let mut services = rows.services.iter().filter(|service| service.is_amateur());
+    let Some(amateur) = services.next() else {
+        let what = "the profile has no row [[service]] with `authority = \"class\"`, whose classes and bands these are";
+        let finding = Finding::new(&TABLE_ROWS_MISSING, head, what).label("this profile");
+        found.push(finding.help("add the [[service]] of the amateur service, or `base = \"us\"`"));
+        return None;
+    };
+    if let Some(second) = services.next() {
+        let what = format!("the services {} and {} both have `authority = \"class\"`", amateur.id, second.id);
+        let finding = Finding::new(&TABLE_ROWS_CONTRADICT, second.cite.span, what).label("contradicts another row");
+        found.push(finding.help("write another `authority`: the classes and bands are of one service"));
+    }
+    Some(Arc::clone(amateur))
 }
 
 /// Reports a base that no profile is.

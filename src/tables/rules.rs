@@ -12,6 +12,7 @@ pub const RULES: &[&Rule] = &[
     &TABLE_KIND_UNKNOWN,
     &TABLE_KEY_UNUSED,
     &PROFILE_UNREADABLE,
+    &SERVICE_UNKNOWN,
 ];
 
 /// A row that does not say where it is from.
@@ -40,7 +41,7 @@ Right: write the lower edge as `low`.
 pub const TABLE_ROWS_CONTRADICT: Rule = Rule::of_format(
     "table-rows-contradict",
     r#"
-Finds: two rows of one kind in a profile that give one signal two limits: power limits of the same classes that overlap, unless the narrower one lies within the wider and is lower; one type of emission with two widths; two usual shifts; bands that overlap.
+Finds: two rows of one kind in a profile that give one signal two limits: power limits of the same classes that overlap, unless the narrower one lies within the wider and is lower; one type of emission with two widths; two usual shifts; bands that overlap; two services of one id, or two that classes are of.
 Costs: whichever row is read first would decide what is lawful.
 
 Right: keep one of them, or end the first stretch where the second begins.
@@ -51,7 +52,7 @@ Right: keep one of them, or end the first stretch where the second begins.
 pub const TABLE_ROWS_MISSING: Rule = Rule::of_format(
     "table-rows-missing",
     r#"
-Finds: a profile without classes, bands, privileges or emissions.
+Finds: a profile without classes, bands, privileges or emissions, or without the service that they are of.
 Costs: a rule that finds no row finds no fault either.
 
 Right: add the rows, or name a profile to take them from: `base = "us"`.
@@ -99,5 +100,28 @@ Finds: a profile file of the plan that cannot be read: it is not there, lies out
 Costs: nothing could be checked against the law.
 
 Right: write the file's name as it is, `profile = "county.toml"`.
+"#,
+);
+
+/// A service that the profile does not have.
+pub const SERVICE_UNKNOWN: Rule = Rule::of_format(
+    "service-unknown",
+    r#"
+Finds: a service that the plan's profile does not have.
+Costs: nobody could say who may send there, on which channels and with how much.
+
+Wrong:
+```toml
+[[channel]]
+id = "family-3"
+row = 3
+name = "FRS 3"
+spoken = "Family Three"
+service = "fsr"             # service-unknown
+simplex = "462.6125 MHz"
+width = "narrow"
+power = "2 W"
+```
+Right: write the service as the profile has it, `service = "frs"`; or add a `[[service]]` row in a profile of your own.
 "#,
 );

@@ -245,3 +245,67 @@ fn the_list_of_floors_is_that_of_the_guide() {
 fn sources_text(name: &str) -> String {
     std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(name)).unwrap()
 }
+
+/// The texts of a source file, but for comments, for tests inside of it, and for pages of rules: the examples there are plans of the `us`
+/// profile, and each is run.
+fn texts(source: &str) -> Vec<String> {
+    let source = source.split("#[cfg(test)]").next().unwrap();
+    let (mut texts, mut rest) = (Vec::new(), source);
+    while let Some(at) = rest.find(['/', '"', '\'']) {
+        let (before, from) = rest.split_at(at);
+        if from.starts_with("//") {
+            rest = from.split_once('\n').map_or("", |(_, next)| next);
+        } else if from.starts_with("'\"'") || from.starts_with("'\\\"'") {
+            rest = &from[3..];
+        } else if let Some(inside) = from.strip_prefix('"') {
+            let hashes = before.len() - before.trim_end_matches('#').len();
+            let is_raw = before.trim_end_matches('#').ends_with('r');
+            let length = if is_raw { inside.find(&format!("\"{}", "#".repeat(hashes))) } else { end(inside) };
+            let (text, after) = inside.split_at(length.unwrap());
+            texts.push(text.to_owned());
+            rest = &after[1..];
+        } else {
+            rest = &from[1..];
+        }
+    }
+    texts.retain(|text| !text.starts_with("\nFinds:"));
+    texts
+}
+
+/// Where a text in quotes ends.
+fn end(text: &str) -> Option<usize> {
+    let mut is_escaped = false;
+    text.find(|c| {
+        let is_end = c == '"' && !is_escaped;
+        is_escaped = c == '\\' && !is_escaped;
+        is_end
+    })
+}
+
+#[test]
+fn texts_of_a_source_are_told_from_what_stands_around_them() {
+    let source = "// \"no\"\nlet a = \"one \\\" two\"; let c = '\"'; let p = r#\"\nFinds: \"frs\"\"#; let l: &'a str = r\"three\";\n#[cfg(test)]\n\"no\"";
+    assert_eq!(texts(source), ["one \\\" two", "three"]);
+}
+
+/// A service is a row of the profile. No text of the program names one, so that a new one is a row and nothing else.
+#[test]
+fn no_service_of_a_profile_is_named_outside_the_profiles() {
+    let profiles = &fieldsheaf::tables::Tables::built_in().profiles;
+    let ids: BTreeSet<&str> = profiles.iter().flat_map(|of| &of.services).map(|service| service.id.as_str()).collect();
+    assert!(ids.len() >= 10 && ids.contains("frs"), "{ids:?}");
+    // Law and trade have no other word for the service that licence classes are of: sentences may say it, a text that is the id alone
+    // is a comparison.
+    let in_sentences = ["amateur"];
+    let mut faults = Vec::new();
+    for (path, source) in src().into_iter().filter(|(path, _)| !path.ends_with("tests.rs")) {
+        for text in texts(&source) {
+            let lower = text.to_lowercase();
+            let words =
+                lower.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-')).filter(|word| ids.contains(word));
+            let named = words.filter(|word| !(in_sentences.contains(word) && text.contains(' ')));
+            faults.extend(named.map(|word| format!("{}: {word} in \"{text}\"", path.display())));
+        }
+    }
+    assert_eq!(faults, Vec::<String>::new());
+}

@@ -635,6 +635,10 @@ const KINDS: &[Kind] = &[
     ("region-unknown", "places.toml", "tactical = ", |_, _, _, dice| {
         Followed(format!("region = \"{}\"", dice.pick(&["Montana", "US-XX", "us-mt", "MT"])))
     }),
+    ("service-unknown", "channels.toml", "service = ", |line, _, _, dice| match dice.below(2) {
+        0 => Replaced(line.to_uppercase().replace("SERVICE", "service")),
+        _ => Replaced(line.replacen("= \"", "= \"x", 1)),
+    }),
 ];
 
 type Files = BTreeMap<String, Vec<String>>;

@@ -6,7 +6,7 @@ use fieldsheaf::cli::DiskWorld;
 use fieldsheaf::compose::block::{Block, Document, Role, Row, Text};
 use fieldsheaf::compose::{document, tasks};
 use fieldsheaf::ground::{Findings, Tolerance, World};
-use fieldsheaf::plan::{Channel, Member, Plan, Radio, Service};
+use fieldsheaf::plan::{Channel, Member, Plan, Radio};
 use fieldsheaf::reckon::{Sent, authority, can_hear, can_send, may_send, tolerance_on};
 use fieldsheaf::tables::{Tables, named};
 use std::collections::BTreeMap;
@@ -55,12 +55,12 @@ fn sends(checked: &CheckedPlan, member: &Member, channel: &Channel) -> bool {
     let (plan, profile, tables) = (checked.plan(), checked.profile(), Tables::built_in());
     let Some(send) = channel.send else { return false };
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    if channel.service.value != Service::Amateur {
+    if channel.service.id != "amateur" {
         let own = radios(plan, member);
         let is_made_for = |radio: &&Radio| radio.services.iter().any(|service| service.value == channel.service.value);
         let covers = |radio: &Radio| radio.covers.iter().any(|stretch| stretch.value.has(send.value));
         let is_equipped = own.is_empty() || own.into_iter().filter(is_made_for).any(covers);
-        return authority(profile, plan, channel, member, day).is_ok() && is_equipped;
+        return authority(plan, channel, member, day).is_ok() && is_equipped;
     }
     let Some(class) = member.class.as_ref().and_then(|class| profile.class(class.as_str())) else { return false };
     let tolerance: Tolerance = tolerance_on(plan, channel);
@@ -104,9 +104,8 @@ fn a_frequency_to_send_stands_only_where_the_holder_may_and_can() {
                 channel.side().is_some_and(|side| row.cell("tone").is_some_and(|c| c.text.words() == side.word()));
             assert!(row.cell("tone").is_none() || is_side, "{on}: a tone to send");
             let own = radios(plan, member);
-            let is_deaf = channel.service.value == Service::Amateur
-                && !own.is_empty()
-                && !own.iter().any(|radio| can_hear(radio, channel));
+            let is_deaf =
+                channel.service.id == "amateur" && !own.is_empty() && !own.iter().any(|radio| can_hear(radio, channel));
             assert_eq!(said == "not in your radio", is_deaf, "{on}: {said}");
             *words.entry(said).or_default() += 1;
         }

@@ -53,6 +53,12 @@ paper = "a4"
 identification = "Identify every five minutes."
 identification-short = "Identify every 5 min"
 control-operator = "The licensee answers for the station."
+[[service]]
+id = "amateur"
+name = "amateur"
+authority = "class"
+source = "schedule 1"
+confidence = "read"
 [[class]]
 id = "full"
 name = "Full"
@@ -205,6 +211,104 @@ fn a_faulty_profile_is_refused_where_it_is_faulty() {
     assert_eq!(errors(&bare), ["profile-unreadable plan.toml:6"]);
     let latin = Shelf::new().with("plan.toml", PLAN).with("island.toml", vec![0xff, 0xfe]);
     assert_eq!(errors(&fieldsheaf::check(&latin, "plan.toml").unwrap()), ["profile-unreadable plan.toml:6"]);
+}
+
+/// A profile of a county on `us`, with a service of its own and its one channel.
+const RESCUE: &str = r#"
+[profile]
+id = "county"
+base = "us"
+name = "County"
+rule-set = "47 CFR Part 97 as of 2026-02-13; the county's licence"
+source = "the county's coordinator"
+confidence = "read"
+[[service]]
+id = "rescue"
+name = "mountain rescue"
+short = "rescue"
+also = ["mrt"]
+authority = "licence"
+calls = ["AAA000"]
+source = "the county's licence"
+confidence = "read"
+[[service-channel]]
+service = "rescue"
+name = "Rescue 1"
+frequency = "155.16 MHz"
+width = "12.5 kHz"
+output = "25 W"
+source = "the county's licence"
+confidence = "read"
+"#;
+
+/// Findings of a plan with these channels under [`RESCUE`], as `rule: message / note / help`.
+fn rescue(lines: &str) -> Vec<String> {
+    let plan = PLAN.replace("\"full\"", "\"general\"").replace("simplex = \"145.500 MHz\"\npower = \"10 W\"", lines);
+    let world = Shelf::new().with("plan.toml", plan).with("island.toml", RESCUE);
+    let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+    let say = |finding: &fieldsheaf::ground::Finding| {
+        let more: Vec<&str> = finding.note.iter().chain(&finding.help).map(String::as_str).collect();
+        format!("{}: {} / {}", finding.rule.name, finding.message, more.join(" / "))
+    };
+    outcome.findings.iter().map(say).collect()
+}
+
+/// A service is one row: it takes authority, has call signs and channels, and its channel's limits bind. The base's services stay.
+#[test]
+fn a_profile_on_a_base_adds_a_service_with_its_channel() {
+    let member = "licence = [{ service = \"rescue\", call = \"QRA123\", expires = 2030-01-01 }]\n";
+    let channel = "service = \"rescue\"\nsimplex = \"155.16 MHz\"\nwidth = \"narrow\"\npower = ";
+    let bare = rescue(&format!("{channel}\"25 W\""));
+    assert!(bare.iter().any(|said| said.starts_with("no-member-may-send: ")), "{bare:?}");
+    let licensed = |channel: &str| {
+        let plan = PLAN.replace("\"full\"\n", &format!("\"general\"\nexpires = 2030-01-01\n{member}"));
+        let plan = plan.replace("simplex = \"145.500 MHz\"\npower = \"10 W\"", channel);
+        let world = Shelf::new().with("plan.toml", plan).with("island.toml", RESCUE);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        outcome.findings.iter().map(|f| format!("{}: {}", f.rule.name, f.message)).collect::<Vec<_>>()
+    };
+    assert_eq!(licensed(&format!("{channel}\"25 W\"")), Vec::<String>::new());
+    let over = ["service-limit-exceeded: channel TAC 1 allows 26 W, where Rescue 1 has 25 W"];
+    assert_eq!(licensed(&format!("{channel}\"26 W\"")), over);
+    let family = "service = \"frs\"\nsimplex = \"462.5625 MHz\"\nwidth = \"narrow\"\npower = ";
+    assert_eq!(licensed(&format!("{family}\"2 W\"")), Vec::<String>::new());
+    let over = ["service-limit-exceeded: channel TAC 1 allows 3 W, where FRS 1 has 2 W"];
+    assert_eq!(licensed(&format!("{family}\"3 W\"")), over);
+}
+
+/// A name that no row has is answered with the nearest and with all of them; what people say in its place with the id itself.
+#[test]
+fn an_unknown_service_is_named_with_those_that_there_are() {
+    let all = "amateur, frs, gmrs, murs, cb, marine, aviation, weather, interop, land-mobile, rescue";
+    let said = |typed: &str, more: &str| {
+        let found =
+            rescue(&format!("service = \"{typed}\"\nsimplex = \"155.16 MHz\"\nwidth = \"narrow\"\npower = \"5 W\""));
+        assert_eq!(found, [format!("service-unknown: the profile county has no service \"{typed}\" / {more}")]);
+    };
+    said("resque", &format!("its services: {all} / did you mean \"rescue\"?"));
+    said("Rescue", &format!("its services: {all} / write \"rescue\""));
+    said("MRT", &format!("its services: {all} / write \"rescue\""));
+    said("Mountain rescue", &format!("its services: {all} / write \"rescue\""));
+    said("public_safety", &format!("its services: {all} / write \"land-mobile\""));
+    said("zeppelin", &format!("write one of: {all}"));
+    // Where the profile itself is unknown, its services are as well: one finding is enough.
+    let plan = PLAN.replace("island.toml", "uk").replace("\"full\"", "\"general\"");
+    let plan = plan.replace("[[channel]]\n", "[[channel]]\nservice = \"zeppelin\"\n");
+    let outcome = fieldsheaf::check(&Shelf::new().with("plan.toml", plan), "plan.toml").unwrap();
+    assert_eq!(errors(&outcome), ["profile-unknown plan.toml:6"]);
+}
+
+/// One service, not none and not two, has the classes and bands of a profile.
+#[test]
+fn a_profile_has_one_amateur_service() {
+    let none = ISLAND.replace("authority = \"class\"", "authority = \"licence\"");
+    assert_eq!(errors(&checked(&none)), ["table-rows-missing island.toml:2"]);
+    let second = ISLAND.to_owned()
+        + "[[service]]\nid = \"cadets\"\nname = \"cadets\"\nauthority = \"class\"\nsource = \"s\"\nconfidence = \"read\"\n";
+    let line = ISLAND.matches('\n').count() + 1;
+    assert_eq!(errors(&checked(&second)), [format!("table-rows-contradict island.toml:{line}")]);
+    let twice = second.replace("cadets", "amateur").replace("authority = \"class\"\nsource = \"s\"", "source = \"s\"");
+    assert_eq!(errors(&checked(&twice)), [format!("table-rows-contradict island.toml:{line}")]);
 }
 
 /// A profile without one of the four kinds of rows that every question rests on.

@@ -9,6 +9,8 @@ use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
 use crate::ground::{At, Finding, Rule, Span, Subject, Words, plural};
 use crate::plan::{Each, Edition, Evidence, FieldRoom, subject};
+use crate::tables::{Authority, Profile, Service};
+use std::sync::Arc;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -69,17 +71,19 @@ const RULES: TableKind = TableKind {
 };
 
 /// What no program can see. Printed on every check sheet, so that nobody reads more into it than was checked.
-const NOT_CHECKED: [&str; 9] = [
+const NOT_CHECKED: [&str; 8] = [
     "Whether a repeater's owner agrees to this use, and whether it is on the air today.",
     "Frequency coordination with other teams and counties.",
     "Whether a signal gets through: terrain, antennas and batteries decide that on the day.",
     "Who is in control of a station, what is said, and whether it may be said in clear.",
     "Limits bound to an area, where the plan gives no place or region; radiated power with antennas of more gain than a dipole.",
-    "Other services: the station's own equipment and procedures, and power where the profile's row gives none (marine, aviation).",
     "Whether a possible product or a near antenna at a site does harm, and equipment there that the plan does not name.",
     "Medical and other equipment near a radio: the site's clinical engineering decides.",
     "Whether names, numbers and keys are right: the days of the last check are the plan's own.",
 ];
+
+/// Where among them other services are spoken of.
+const BEFORE_SERVICES: usize = 5;
 
 fn compose(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Section> {
     vec![
@@ -190,8 +194,22 @@ fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     let item = |words: String| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body });
     let names: Vec<&str> = frozen.without_rows.iter().map(|rule| rule.name).collect();
     let silent = format!("What the profile {} has no rows for: {}.", view.profile().id, names.join(", "));
-    let own = NOT_CHECKED.iter().map(|words| (*words).to_owned());
+    let (before, after) = NOT_CHECKED.split_at(BEFORE_SERVICES);
+    let own = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect::<Vec<_>>();
+    let own = own(before).into_iter().chain([other_services(view.profile())]).chain(own(after));
     own.chain((!names.is_empty()).then_some(silent)).map(item).collect()
+}
+
+/// What is not checked of other services than amateur: power in those that are licensed, where the profile has it not for all channels.
+fn other_services(profile: &Profile) -> String {
+    let is_open = |service: &&Arc<Service>| {
+        service.authority == Some(Authority::Licence) && profile.channels_of(service).any(|row| row.most.is_none())
+    };
+    let names: Vec<&str> = profile.services.iter().filter(is_open).map(|service| service.name.as_str()).collect();
+    let of = if names.is_empty() { String::new() } else { format!(" ({})", names.join(", ")) };
+    format!(
+        "Other services: the station's own equipment and procedures, and power where the profile's row gives none{of}."
+    )
 }
 
 fn rules(frozen: &Frozen<'_>) -> Block {

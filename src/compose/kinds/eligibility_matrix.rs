@@ -5,7 +5,7 @@ use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{barred_words, in_order, name_text, row_number, service_word};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Day, Span, article};
-use crate::plan::{Channel, Each, Member, Service, subject};
+use crate::plan::{Channel, Each, Member, subject};
 use crate::reckon::{Eligibility, OnChannel, Verdict};
 use std::collections::BTreeMap;
 
@@ -70,7 +70,7 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     let count = match sends {
         0 => "nobody".to_owned(),
         // The plan does not say who has a radio of another service.
-        some if channel.service.value != Service::Amateur => {
+        some if !channel.service.is_amateur() => {
             let who = if some == all { "all".to_owned() } else { format!("{some} of {all}") };
             let service = service_word(channel, view);
             format!("{who}, with {} {service} radio", article(&service))
@@ -83,8 +83,7 @@ fn row(channel: &Channel, view: &View<'_>, day: Option<Day>) -> Row {
     };
     let ending: Vec<String> = ending.into_iter().map(until).collect();
     let count = if ending.is_empty() { count } else { format!("{count}; {}", ending.join(", ")) };
-    let listen: Vec<String> =
-        by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel, view)).collect();
+    let listen: Vec<String> = by_reason.into_iter().map(|(reason, members)| said(&reason, &members, channel)).collect();
     let listen = if listen.is_empty() { "nobody".to_owned() } else { listen.join("; ") };
     let cell = |key, words: String| ELIGIBILITY.cell(key, Text::plain(words, channel.span));
     let cells = vec![
@@ -108,7 +107,7 @@ fn short(member: &Member, view: &View<'_>) -> String {
     member.call.as_ref().map_or_else(name, |call| call.to_string())
 }
 
-fn said(reason: &Verdict, members: &[String], channel: &Channel, view: &View<'_>) -> String {
+fn said(reason: &Verdict, members: &[String], channel: &Channel) -> String {
     let who = members.join(", ");
     match reason {
         Verdict::Sends => who,
@@ -117,7 +116,7 @@ fn said(reason: &Verdict, members: &[String], channel: &Channel, view: &View<'_>
         Verdict::Ended => format!("license ended: {who}"),
         Verdict::Class(Some(least)) => format!("needs {least} or higher: {who}"),
         Verdict::Class(None) => format!("open to no class: {who}"),
-        Verdict::Barred(barred) => format!("{}: {who}", barred_words(*barred, channel, view)),
+        Verdict::Barred(barred) => format!("{}: {who}", barred_words(*barred, channel)),
         Verdict::NoRadio => format!("no radio for it: {who}"),
     }
 }

@@ -9,7 +9,7 @@ use crate::compose::frequency_overview::overview;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks};
 use crate::ground::{Frequency, Stretch};
-use crate::plan::{Channel, Each, Service, subject};
+use crate::plan::{Channel, Each, subject};
 use crate::reckon::{Open, open_to};
 use crate::tables::{Band, Class};
 
@@ -41,7 +41,7 @@ const FREQUENCIES: TableKind = TableKind {
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let channels: Vec<&Channel> =
-        in_order(view.plan()).into_iter().filter(|channel| channel.service.value == Service::Amateur).collect();
+        in_order(view.plan()).into_iter().filter(|channel| channel.service.is_amateur()).collect();
     let is_used = |band: &&Band| channels.iter().any(|channel| uses(channel, &band.edges));
     let mut blocks: Vec<Block> =
         view.profile().bands.iter().filter(is_used).map(|band| Block::Strip(strip(view, band, &channels))).collect();

@@ -3,8 +3,9 @@
 use super::{Channel, Member};
 use crate::ground::{At, Day, Id, Power, Span, Words};
 use crate::plan::reference::Ref;
-use crate::plan::terms::Service;
 use crate::source::record;
+use crate::tables::Service;
+use std::sync::Arc;
 
 record! {
     /// `[[agreement]]`: authority to use a service or some of its channels, from who holds the licence.
@@ -15,7 +16,7 @@ record! {
         /// Who gives it, as `County Sheriff`.
         with: At<Words>,
         /// The radio service that it opens, as `interop`.
-        service: At<Service>,
+        service: At<Arc<Service>>,
         /// The channels that it opens; all of the service when left out.
         channels: Vec<At<Ref<Channel>>>,
         /// The members whom it covers; everybody when left out.

@@ -6,8 +6,10 @@ use crate::ground::{At, Distance, Finding, Frequency, Id, Lapse, Power, Shift, S
 use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
-use crate::plan::terms::{Mode, Service, Side, Simplex, StationKind, Transmit};
+use crate::plan::terms::{Mode, Side, Simplex, StationKind, Transmit};
 use crate::source::{Meant, Reading, Tried, Whole, record};
+use crate::tables::{OfAmateur, Service};
+use std::sync::Arc;
 
 record! {
     /// `[[channel]]`: one row of the card.
@@ -26,7 +28,7 @@ record! {
         /// Who uses it, as `All stations`; nothing is printed when left out.
         assignment: Option<At<Words>>,
         /// Radio service; that of its repeater or gateway counts before it; amateur when left out.
-        service: At<Service> = Service::Amateur,
+        service: At<Arc<Service>> = OfAmateur,
         /// Where its frequencies come from.
         line: ChannelLine,
         /// How far a station on it is heard, over ground, as `10 km`; everywhere when left out.
@@ -228,7 +230,7 @@ pub struct Channel {
     /// Who uses it.
     pub assignment: Option<At<Words>>,
     /// Radio service.
-    pub service: At<Service>,
+    pub service: At<Arc<Service>>,
     /// How it gets through.
     pub route: Route,
     /// What the radio hears.
@@ -278,7 +280,7 @@ struct Given {
     send: Option<At<Frequency>>,
     tone: At<Tone>,
     signal: Signal,
-    service: At<Service>,
+    service: At<Arc<Service>>,
     speed: Option<At<Speed>>,
 }
 
@@ -337,7 +339,7 @@ impl Draft {
                 let hear = id.with(gateway.frequency.value);
                 Given {
                     signal: gateway.signal.clone(),
-                    service: gateway.service,
+                    service: gateway.service.clone(),
                     speed: self.speed.or(gateway.speed),
                     ..self.direct(Route::Gateway(id.clone()), hear, Some(hear))
                 }
@@ -360,7 +362,7 @@ impl Draft {
         Given {
             tone: self.tx_tone.unwrap_or(id.with(opens)),
             signal: repeater.signal.clone(),
-            service: repeater.service,
+            service: repeater.service.clone(),
             ..self.direct(Route::Repeater(id.clone()), id.with(repeater.output.value), send)
         }
     }
@@ -373,7 +375,7 @@ impl Draft {
             send,
             tone: self.tx_tone.unwrap_or(At::new(Tone::Off, self.span)),
             signal: Signal { audio: self.audio, ..self.signal.clone() },
-            service: self.service,
+            service: self.service.clone(),
             speed: self.speed,
         }
     }

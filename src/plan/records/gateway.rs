@@ -4,8 +4,10 @@ use super::signal::{Evidence, Signal};
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Frequency, Id, Lapse, Power, Span, Speed, Tolerance, Words};
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Control, Mode, Service};
+use crate::plan::terms::{Control, Mode};
 use crate::source::record;
+use crate::tables::{OfAmateur, Service};
+use std::sync::Arc;
 
 record! {
     /// `[[gateway]]`: packet node, mailbox or other digital gateway.
@@ -20,7 +22,7 @@ record! {
         /// Where it stands; nowhere known, so that no site counts it, when left out.
         place: Option<At<Ref<Place>>>,
         /// Radio service; amateur when left out.
-        service: At<Service> = Service::Amateur,
+        service: At<Arc<Service>> = OfAmateur,
         /// What it sends and receives, as `145.050 MHz`.
         frequency: At<Frequency>,
         /// Data speed in baud; none is printed when left out.

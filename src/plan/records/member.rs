@@ -4,8 +4,9 @@ use super::Radio;
 use crate::ground::{At, Audience, CallSign, Day, Finding, Id, Private, Span, Words};
 use crate::plan::reference::Ref;
 use crate::plan::rules::MEMBER_WITH_TWO_LICENCES;
-use crate::plan::terms::Service;
 use crate::source::{BAD_VALUE, Meant, Reading, record};
+use crate::tables::Service;
+use std::sync::Arc;
 
 record! {
     /// `[[member]]`, or a row of the roster.
@@ -52,7 +53,7 @@ record! {
     /// A licence that a member holds.
     pub struct WrittenLicence = "licence" {
         /// Radio service, as `gmrs`.
-        service: At<Service>,
+        service: At<Arc<Service>>,
         /// Call sign of that service, as `WQAA000`; none when left out.
         call: Option<At<Words>>,
         /// Class, in the amateur service, as `general`; none when left out.
@@ -113,7 +114,7 @@ pub struct Member {
 #[derive(Clone, Debug)]
 pub struct Licence {
     /// Radio service.
-    pub service: At<Service>,
+    pub service: At<Arc<Service>>,
     /// Call sign of that service.
     pub call: Option<At<Words>>,
     /// Day on which it ends.
@@ -137,7 +138,7 @@ impl Meant for Member {
     fn mean(mut written: WrittenMember, of: &mut Reading<'_>) -> Option<Self> {
         let licences = std::mem::take(&mut written.licences);
         let (amateur, others): (Vec<_>, Vec<_>) =
-            licences.into_iter().partition(|licence| licence.service.value == Service::Amateur);
+            licences.into_iter().partition(|licence| licence.service.is_amateur());
         look_for_second(&written, &amateur, of);
         let amateur = amateur.into_iter().next();
         let (call, class, expires, renewal_filed) = match amateur {

@@ -1,8 +1,10 @@
 //! Radios that members have.
 
 use crate::ground::{At, Id, Power, Span, Stretch, Tolerance, Words};
-use crate::plan::terms::{Mode, Service};
+use crate::plan::terms::Mode;
 use crate::source::record;
+use crate::tables::Service;
+use std::sync::Arc;
 
 record! {
     /// `[[radio]]`: a model or a kind of radio that members have.
@@ -17,7 +19,7 @@ record! {
         /// Modes that it has, as `FM`.
         modes: At<Vec<At<Mode>>>,
         /// Services that it is made for; amateur alone when left out.
-        services: Vec<At<Service>>,
+        services: Vec<At<Arc<Service>>>,
         /// Its highest power, at the transmitter, as `50 W`.
         power: At<Power>,
         /// How far it may be off the frequency that it shows; 0 when left out.

@@ -4,8 +4,10 @@ use super::signal::{Evidence, Input, Signal};
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Distance, Frequency, Id, Lapse, Position, Power, Span, Tolerance, Tone, Words};
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Mode, Service};
+use crate::plan::terms::Mode;
 use crate::source::record;
+use crate::tables::{OfAmateur, Service};
+use std::sync::Arc;
 
 record! {
     /// `[[repeater]]`, from its owner's side: what it transmits and receives. Both views are derived from it.
@@ -20,7 +22,7 @@ record! {
         /// Where it stands; nowhere known, so that no site counts it, when left out.
         place: Option<At<Ref<Place>>>,
         /// Radio service; amateur when left out.
-        service: At<Service> = Service::Amateur,
+        service: At<Arc<Service>> = OfAmateur,
         /// What it transmits: what a radio hears.
         output: At<Frequency>,
         /// What it receives: a shift from its output, or a frequency.
