@@ -42,7 +42,7 @@ Right: keep to the spacing of the band plan, `simplex = "146.5650 MHz"`.
 "#;
 
 /// How far from what is sent there the next should lie.
-fn spacing<'a>(facts: Facts<'a>, sent: &Transmission<'_>) -> Option<(&'a Raster, Width)> {
+pub(super) fn spacing<'a>(facts: Facts<'a>, sent: &Transmission<'_>) -> Option<(&'a Raster, Width)> {
     let row = facts.profile.rasters.iter().find(|row| row.edges.has(sent.frequency.value))?;
     Some((row, row.spacing?))
 }

@@ -3,7 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use super::trial::mended;
-use crate::ground::{Finding, Findings, Rule};
+use crate::ground::{Finding, Findings, Frequency, Rule, Stretch};
 use crate::plan::Mode;
 use crate::tables::Custom;
 
@@ -11,7 +11,7 @@ use crate::tables::Custom;
 pub(super) const RULE: Rule = Rule::warning("band-plan-segment", "the voluntary band plan in the profile", DOC);
 
 const DOC: &str = r#"
-Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites, and voice in one for packet.
+Finds: a channel, repeater or gateway on FM in a stretch of the band plan for weak signals, beacons or satellites, and voice in one for packet; but for what a narrower stretch inside it is for, as position reports on 144.390 MHz, and on an edge that another stretch claims too.
 Costs: the team disturbs people who cannot be heard by it, and makes no friends for the night when it asks them to keep clear.
 
 Wrong:
@@ -40,10 +40,13 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let is_voice = sender.signal.mode.value != Mode::Data;
-        let is_set_aside = |custom: &&Custom| {
-            (custom.is_without_fm || (custom.is_without_voice && is_voice)) && custom.edges.overlaps(&occupied)
+        let rows = &facts.profile.customs;
+        let is_kept = |row: &&Custom| row.is_without_fm || (row.is_without_voice && is_voice);
+        let is_admitted = |kept: &Custom| {
+            rows.iter().filter(|row| !is_kept(row)).any(|row| admits(row, kept, sender.frequency.value, &occupied))
         };
-        let Some(custom) = facts.profile.customs.iter().find(is_set_aside) else { continue };
+        let mut set_aside = rows.iter().filter(is_kept).filter(|row| row.edges.overlaps(&occupied));
+        let Some(custom) = set_aside.find(|row| !is_admitted(row)) else { continue };
         let what = format!(
             "{} sends {} on {}, which the band plan keeps for {}",
             sender.words(),
@@ -58,4 +61,12 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let otherwise = if custom.is_without_fm { "a stretch for FM" } else { "a stretch for voice" };
         found.push(mended(facts, &sender, finding, &mut searched, format!("move it to {otherwise}")));
     }
+}
+
+/// Whether a row takes a signal out of what another keeps: one inside that, made for such signals, or the one beyond an edge that
+/// both claim.
+fn admits(row: &Custom, kept: &Custom, at: Frequency, occupied: &Stretch) -> bool {
+    let is_inside = row.edges.holds(occupied) && kept.edges.holds(&row.edges) && row.edges != kept.edges;
+    let is_on_edge = [kept.edges.low(), kept.edges.high()].contains(&at) && row.edges.has(at);
+    is_inside || is_on_edge
 }

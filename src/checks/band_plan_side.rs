@@ -5,7 +5,7 @@ use super::amateur::senders;
 use super::trial::nearest_clean;
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
-use crate::reckon::{End, Transmission};
+use crate::reckon::{End, Fallbacks, Transmission};
 use crate::tables::{Custom, PairSide};
 
 /// A repeater sends where the band plan has outputs and hears where it has inputs; other stations keep out of both.
@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: a repeater with its output in a stretch of inputs or its input in one of outputs, a repeater in a simplex stretch, and an FM simplex channel in a stretch of repeater inputs or outputs.
+Finds: a repeater with its output in a stretch of inputs or its input in one of outputs, a repeater in a simplex stretch, and an FM simplex channel in a stretch of repeater inputs or outputs, but for the direct fallback on a repeater's own output to which its `next` leads.
 Costs: the pair stands across everybody else's, and a simplex net opens a repeater that its stations cannot hear.
 
 Wrong:
@@ -33,7 +33,7 @@ Right: choose a simplex channel of the band plan, `simplex = "146.550 MHz"`. Loc
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut searched = 0;
+    let (mut searched, fallbacks) = (0, Fallbacks::of(facts.plan));
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
             continue;
@@ -55,6 +55,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             usual.is_some_and(|(_, usual)| output.value.moved(usual) != Some(sender.frequency.value))
         });
         if is_unusual {
+            continue;
+        }
+        // A repeater's direct fallback lies on its output by intent.
+        if sender.from.channel().is_some_and(|channel| fallbacks.stands_in_for(channel).is_some()) {
             continue;
         }
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };

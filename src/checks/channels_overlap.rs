@@ -2,17 +2,17 @@
 
 use super::Facts;
 use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
+use super::overlaps::{Overlap, Station, keep_spacing, overlap, stations};
 use super::trial::nearest_clean;
-use crate::ground::{Finding, Findings, Rule, Span, Stretch, Subject};
-use crate::reckon::{Coverage, Spots, Transmission, Transmitter, beyond_horizon, spots_can_meet};
-use std::collections::BTreeSet;
+use crate::ground::{Finding, Findings, Rule};
+use crate::reckon::{Transmitter, beyond_horizon};
 
 /// Two channels should not share spectrum.
 pub(super) const RULE: Rule =
     Rule::warning("channels-overlap", "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)", DOC);
 
 const DOC: &str = r#"
-Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. A `range` of both with the positions of their places keeps them apart. Of one that overlaps more than eight others a single finding tells.
+Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. Not found: a repeater's own direct fallback (a channel on its output to which its `next` leads), channels that another service's rules give to all, unless nets work both, and FM channels that lie the band plan's spacing apart. A `range` of both with the positions of their places keeps them apart. Of one that overlaps more than eight others a single finding tells.
 Costs: two nets that were meant to work side by side disturb each other.
 
 Wrong:
@@ -36,26 +36,14 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: keep them at least one width apart: `simplex = "146.570 MHz"`.
 "#;
 
-/// What stands on the air: a channel, or a repeater or gateway that no channel goes through.
-struct Station<'a> {
-    of: Transmitter<'a>,
-    /// The repeater or gateway: two rows of one are one station.
-    through: Option<Subject>,
-    /// What it occupies to hear and to send; once where both are the same.
-    stretches: Vec<(Stretch, Span)>,
-    spots: Spots<'a>,
-}
-
-/// Two stations that overlap: the later one, the earlier, and where each does.
-type Overlap<'b, 'a> = (&'b Station<'a>, &'b Station<'a>, [(Stretch, Span); 2]);
-
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let stations = stations(facts);
     let (mut searched, mut spectrum) = (0, Spectrum::default());
     for second in &stations {
-        let occupied: Vec<Stretch> = second.stretches.iter().map(|(stretch, _)| *stretch).collect();
+        let occupied = second.occupied();
         let near = spectrum.near(&occupied).filter_map(|index| stations.get(index));
-        let overlaps = first_few(near.filter_map(|first| overlap(second, first)));
+        let overlaps =
+            first_few(near.filter_map(|first| overlap(second, first, |one, other| !keep_spacing(facts, one, other))));
         match overlaps.as_slice() {
             few if few.len() <= MOST_EACH => {
                 few.iter().for_each(|one| found.push(finding(facts, one, &[], &mut searched)));
@@ -67,29 +55,20 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn overlap<'b, 'a>(second: &'b Station<'a>, first: &'b Station<'a>) -> Option<Overlap<'b, 'a>> {
-    if first.through.is_some() && first.through == second.through {
-        return None;
-    }
-    let mut pairs = second.stretches.iter().flat_map(|their| first.stretches.iter().map(move |our| [*their, *our]));
-    let pair = pairs.find(|[their, our]| their.0.overlaps(&our.0))?;
-    spots_can_meet(&first.spots, &second.spots).then_some((second, first, pair))
-}
-
 /// A finding of two; with it stand all that the second overlaps where these are many.
 fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], searched: &mut usize) -> Finding {
     let (second, first, [their, our]) = one;
     let (words, other) = (second.of.words(), first.of.words());
-    let what = format!("{words} ({}) and {other} ({}) overlap{}", their.0, our.0, likewise(all));
-    let finding = Finding::new(&RULE, their.1, what)
+    let what = format!("{words} ({}) and {other} ({}) overlap{}", their.stretch, our.stretch, likewise(all));
+    let finding = Finding::new(&RULE, their.sent.frequency.span, what)
         .label("occupies part of the other")
-        .and(our.1, "the other")
+        .and(our.sent.frequency.span, "the other")
         .on_all(second.of.subject())
         .on_all(first.of.subject());
     let finding = naming(finding, all.iter().skip(1).map(|(_, first, _)| first.of.subject()));
     let help = help(facts, first, second, searched);
     let finding = match help.1 {
-        Some(fix) => finding.help(help.0).fix(their.1, fix),
+        Some(fix) => finding.help(help.0).fix(their.sent.frequency.span, fix),
         None => finding.help(help.0),
     };
     let place = |of: &Transmitter<'_>| facts.plan.places.get(of.relay(facts.plan)?.place()?);
@@ -122,38 +101,4 @@ fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &
         ),
         None => ("the ranges that are written meet: move one of them to another frequency, or give it a range that was found to be shorter".to_owned(), None),
     }
-}
-
-fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
-    let plan = facts.plan;
-    let coverage = &Coverage::of(plan);
-    let sending = plan.channels.iter().filter(|channel| channel.send.is_some());
-    let channels = sending.map(|channel| {
-        let both = std::iter::once(Transmission::heard_on(plan, channel)).chain(Transmission::on(plan, channel));
-        station((facts, coverage), Transmitter::Channel(channel), both)
-    });
-    let mut all: Vec<Station<'_>> = channels.collect();
-    // Listening channels through a repeater do not make it known: it sends all the same.
-    let known: BTreeSet<Subject> = all.iter().filter_map(|station| station.through.clone()).collect();
-    let is_new = |station: &Station<'_>| station.through.as_ref().is_none_or(|on| !known.contains(on));
-    let repeaters = plan.repeaters.iter().map(|repeater| {
-        station((facts, coverage), Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater))
-    });
-    let gateways = plan.gateways.iter().map(|gateway| {
-        station((facts, coverage), Transmitter::Gateway(gateway), [Transmission::of_gateway(plan, gateway)])
-    });
-    all.extend(repeaters.chain(gateways).filter(is_new));
-    all
-}
-
-fn station<'a>(
-    (facts, coverage): (Facts<'a>, &Coverage<'a>),
-    of: Transmitter<'a>,
-    ends: impl IntoIterator<Item = Transmission<'a>>,
-) -> Station<'a> {
-    let occupied = |end: Transmission<'_>| Some((facts.occupies(&end).ok()?, end.frequency.span));
-    let mut stretches: Vec<_> = ends.into_iter().filter_map(occupied).collect();
-    stretches.dedup_by(|a, b| a.0 == b.0);
-    let through = of.relay(facts.plan).and_then(|relay| relay.subject());
-    Station { of, through, stretches, spots: of.heard(facts.plan, coverage) }
 }

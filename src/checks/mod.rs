@@ -6,6 +6,8 @@ mod agreement_ends_in_edition;
 mod agreement_gives_nothing;
 mod agreement_not_settled;
 mod allot;
+mod allotment_exceeded;
+mod allotment_unconfirmed;
 mod amateur;
 mod antenna_duplicate;
 mod area_unproved;
@@ -77,6 +79,7 @@ mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
 mod off_raster;
+mod overlaps;
 mod period_outside_edition;
 mod phone_of_two_members;
 mod place_agreement_missing;
@@ -112,6 +115,7 @@ mod spoken;
 mod standard_name_differs;
 mod talkgroup_not_for_mode;
 mod tone_contradicts_repeater;
+mod tone_never_sent;
 mod tone_not_for_mode;
 mod tone_not_standard;
 mod tones_close;
@@ -129,6 +133,7 @@ mod unusual_shift;
 mod voice_too_narrow;
 mod waivers;
 mod wider_than_band_plan;
+mod wider_than_spacing;
 mod word_forbidden;
 
 pub use allot::{Allotment, Allotted, allot, allotted_texts};
@@ -156,6 +161,8 @@ pub const CHECKS: &[Check] = checks! {
     channel_not_allotted,
     emission_contradicts_mode,
     transmit_leaves_band,
+    allotment_exceeded,
+    allotment_unconfirmed,
     transmit_not_checked,
     service_channel_unknown,
     service_limit_exceeded,
@@ -191,6 +198,7 @@ pub const CHECKS: &[Check] = checks! {
     tone_not_for_mode,
     talkgroup_not_for_mode,
     tone_contradicts_repeater,
+    tone_never_sent,
     hear_tone_silences,
     hear_tone_unproved,
     tones_close,
@@ -204,6 +212,7 @@ pub const CHECKS: &[Check] = checks! {
     emergency_frequency_alone,
     sixty_meters_lower_sideband,
     channels_overlap,
+    wider_than_spacing,
     adjacent_channel,
     post_outside_range,
     channel_crowded,

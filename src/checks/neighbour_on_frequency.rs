@@ -2,6 +2,7 @@
 
 use super::Facts;
 use super::amateur::senders;
+use super::overlaps::keep_spacing;
 use crate::ground::{Finding, Findings, Id, Rule, Stretch, Subject};
 use crate::plan::Neighbour;
 use crate::reckon::{Coverage, Transmission, spots_can_meet};
@@ -44,7 +45,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(ours) = facts.occupies(&sender) else { continue };
         for (neighbour, ends) in &neighbours {
-            let Some((stretch, theirs)) = ends.iter().find(|(stretch, _)| stretch.overlaps(&ours)) else { continue };
+            let is_met = |(stretch, theirs): &&(Stretch, Transmission<'_>)| {
+                stretch.overlaps(&ours) && !keep_spacing(facts, &sender, theirs)
+            };
+            let Some((stretch, theirs)) = ends.iter().find(is_met) else { continue };
             if !spots_can_meet(&sender.heard(&coverage), &theirs.heard(&coverage)) {
                 continue;
             }

@@ -42,7 +42,9 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let (Ok(occupied), Ok(reaches)) = (facts.occupies(&sender), facts.reaches(&sender)) else { continue };
         // Outside every band, or where no repeater may stand, is a finding of its own.
         let is_elsewhere = sender.is_repeater() && !facts.profile.repeater_may_stand(&occupied);
-        if facts.profile.band_of(&reaches).is_none() || is_elsewhere || is_open(facts, &sender) {
+        let Some(band) = facts.profile.band_of(&reaches) else { continue };
+        // What a country allots warns, by a rule of its own.
+        if is_elsewhere || facts.profile.allotted(band).next().is_some() || is_open(facts, &sender) {
             continue;
         }
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };

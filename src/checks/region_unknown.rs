@@ -3,13 +3,13 @@
 use super::Facts;
 use crate::ground::{At, Finding, Findings, Rule, Words};
 use crate::plan::subject;
-use crate::tables::{region_called, regions_of};
+use crate::tables::{is_country, region_called, regions_of};
 
 /// A region is one that there is.
 pub(super) const RULE: Rule = Rule::error("region-unknown", "ISO 3166-2 (from memory)", DOC);
 
 const DOC: &str = r#"
-Finds: a `region` of the plan or of a place that is no code of ISO 3166-2, such as a name, and in the United States, Canada and Germany one that no state has.
+Finds: a `region` of the plan or of a place that is no code of ISO 3166-2, such as a name, and in the United States, Canada and Germany one that no state has. A country's two letters suffice where the profile binds nothing to states.
 Costs: limits and bans that are bound to a state are not found: the program takes the place for one elsewhere.
 
 Wrong:
@@ -27,16 +27,26 @@ Right: `region = "US-NM"`.
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let own = facts.plan.head.as_ref().and_then(|head| head.region.as_ref());
-    found_unknown(own, "the plan", found, |finding| finding);
+    found_unknown(facts, own, "the plan", found, |finding| finding);
     for place in facts.plan.places.iter() {
         let tactical = place.tactical.value.to_string();
-        found_unknown(place.region.as_ref(), &tactical, found, |finding| finding.on(subject(place)));
+        found_unknown(facts, place.region.as_ref(), &tactical, found, |finding| finding.on(subject(place)));
     }
 }
 
-fn found_unknown(region: Option<&At<Words>>, whose: &str, found: &mut Findings, on: impl Fn(Finding) -> Finding) {
+fn found_unknown(
+    facts: Facts<'_>,
+    region: Option<&At<Words>>,
+    whose: &str,
+    found: &mut Findings,
+    on: impl Fn(Finding) -> Finding,
+) {
     let Some(region) = region else { return };
     let code = region.as_str();
+    // Under a profile of states two letters are a slip: MT is Montana, and Malta.
+    if is_country(code) && !facts.profile.binds_states() {
+        return;
+    }
     let country = code.split_once('-').filter(|_| is_code(code)).map(|(country, _)| country);
     let known: Vec<&str> = country.into_iter().flat_map(regions_of).map(|(code, _)| code).collect();
     if country.is_some() && (known.is_empty() || known.contains(&code)) {
@@ -51,6 +61,8 @@ fn found_unknown(region: Option<&At<Words>>, whose: &str, found: &mut Findings, 
             .find(|known| known.eq_ignore_ascii_case(code))
     });
     found.push(on(match (meant, country) {
+        // The letters of its call signs and of the internet, not those of the standard.
+        (_, None) if code == "UK" && !facts.profile.binds_states() => finding.did_you_mean("GB"),
         (Some(meant), None) => finding.did_you_mean(meant),
         (_, Some(country)) => {
             let all = known.join(", ");

@@ -1,12 +1,13 @@
 //! Which rules a profile gives something to judge by.
 
 use super::{
-    adjacent_channel, agreement_not_settled, area_unproved, automatic_outside_segment, band_plan_segment,
-    band_plan_side, call_sign_closed, call_sign_elsewhere, call_sign_over_class, call_sign_shape,
-    calling_frequency_worked, emergency_frequency_alone, emission_too_wide, erp_assumed, excluded_area,
-    no_class_may_send, off_raster, power_over_class_limit, power_over_limit, repeater_outside_segment,
-    service_channel_unknown, service_limit_exceeded, sixty_meters_lower_sideband, standard_name_differs,
-    unattended_station_limits, unusual_shift, wider_than_band_plan, word_forbidden,
+    adjacent_channel, agreement_not_settled, allotment_exceeded, allotment_unconfirmed, area_unproved,
+    automatic_outside_segment, band_plan_segment, band_plan_side, call_sign_closed, call_sign_elsewhere,
+    call_sign_over_class, call_sign_shape, calling_frequency_worked, emergency_frequency_alone, emission_too_wide,
+    erp_assumed, excluded_area, no_class_may_send, off_raster, power_over_class_limit, power_over_limit,
+    repeater_outside_segment, service_channel_unknown, service_limit_exceeded, sixty_meters_lower_sideband,
+    standard_name_differs, unattended_station_limits, unusual_shift, wider_than_band_plan, wider_than_spacing,
+    word_forbidden,
 };
 use crate::ground::Rule;
 use crate::tables::{PowerMeasure, Profile};
@@ -19,6 +20,8 @@ type Has = fn(&Profile) -> bool;
 const NEEDS: &[(&Rule, Has)] = &[
     (&adjacent_channel::RULE, |of| of.rasters.iter().any(|row| row.spacing.is_some())),
     (&agreement_not_settled::RULE, |of| of.services.iter().any(|service| service.lending.is_some())),
+    (&allotment_exceeded::RULE, |of| !of.allotments.is_empty()),
+    (&allotment_unconfirmed::RULE, |of| !of.allotments.is_empty()),
     (&area_unproved::RULE, has_areas),
     (&automatic_outside_segment::RULE, |of| !of.automatic_segments.is_empty()),
     (&band_plan_segment::RULE, |of| of.customs.iter().any(|row| row.is_without_fm || row.is_without_voice)),
@@ -46,6 +49,7 @@ const NEEDS: &[(&Rule, Has)] = &[
     (&unattended_station_limits::RULE, |of| !of.auxiliary_segments.is_empty() || !of.beacon_segments.is_empty()),
     (&unusual_shift::RULE, |of| of.customs.iter().any(|row| row.shift.is_some())),
     (&wider_than_band_plan::RULE, |of| of.customs.iter().any(|row| row.width.is_some())),
+    (&wider_than_spacing::RULE, |of| of.rasters.iter().any(|row| row.spacing.is_some())),
     (&word_forbidden::RULE, |of| !of.forbidden.is_empty()),
 ];
 

@@ -37,6 +37,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let Some(band) = facts.profile.nearest_band(sender.frequency.value) else { continue };
+        // What a country allots warns, by a rule of its own.
+        if facts.profile.allotted_near(sender.frequency.value, &occupied).is_some() {
+            continue;
+        }
         let what = format!(
             "{} sends on {}, which occupies {occupied}{}, outside the {} band",
             sender.words(),

@@ -31,7 +31,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.
         let [_, input] = Transmission::of_repeater(facts.plan, repeater);
-        if repeater.input.shift.value == usual || facts.occupies(&input).is_err() {
+        let own = repeater.input.shift.value;
+        if own == usual || custom.other_shifts.contains(&own) || facts.occupies(&input).is_err() {
             continue;
         }
         let what = format!(

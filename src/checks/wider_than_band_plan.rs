@@ -3,6 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use crate::ground::{Finding, Findings, Rule};
+use crate::plan::Mode;
 
 /// A signal should be no wider than the band plan wants it there.
 pub(super) const RULE: Rule = Rule::warning("wider-than-band-plan", "the band plan in the profile", DOC);
@@ -19,7 +20,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let Ok(emission) = facts.emission_of(sender.signal) else { continue };
         let Ok(occupied) = facts.occupies(&sender) else { continue };
         let rows = facts.profile.customs.iter().filter(|row| row.edges.overlaps(&occupied));
-        let limits = rows.filter_map(|row| Some((row.width?, row)));
+        let is_fm = sender.signal.mode.value == Mode::Fm;
+        let limits = rows.filter_map(|row| Some((row.fm_width.filter(|_| is_fm).or(row.width)?, row)));
         let Some((most, row)) = limits.min_by_key(|(most, _)| *most) else { continue };
         if emission.width() <= most || facts.profile.band_of(&occupied).is_none() {
             continue;

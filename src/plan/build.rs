@@ -12,6 +12,7 @@ use crate::source::{
 };
 use crate::tables::{self, Profile, forms};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
@@ -24,6 +25,8 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     let sources = sources_of(&list);
     // Before all else: what is left out, and which words a class has, are as the profile says.
     let profile = sources.profile.and_then(|name| tables::named(&name, world, &mut records.files, found));
+    let country = sources.region.as_ref().and_then(|region| region.as_str().split('-').next());
+    let profile = profile.map(|profile| Arc::new(profile.in_country(country)));
     let errors_before = found.errors();
     let mut refused = BTreeSet::new();
     for (kind, roster) in [("member", &sources.roster), ("neighbour", &sources.neighbours)] {

@@ -6,6 +6,7 @@ mod authority;
 mod clock;
 mod coverage;
 mod dcs;
+mod direct;
 mod eligibility;
 mod emission;
 mod equipment;
@@ -46,6 +47,7 @@ pub use authority::{Barred, agreements, authority, authority_until, is_in_force}
 pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Coverage, Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet};
 pub use dcs::dcs_bits;
+pub use direct::Fallbacks;
 pub use eligibility::{Eligibility, OnChannel, Verdict};
 pub use emission::{Emission, carson, notation};
 pub use equipment::{can_hear, can_send, can_work, hears, own_power, tolerance_on};

@@ -41,6 +41,7 @@ pub fn within(area: &LawArea, spot: &Spot<'_>) -> Within {
     let asks_position = area.circle.is_some() || area.corners.is_some();
     let position = match spot.position {
         _ if !asks_position => Within::Yes,
+        None if is_elsewhere(&area.lies_in, spot.region) => Within::No,
         None => Within::Unknown,
         Some(at) => {
             let is_near = area.circle.as_ref().is_none_or(|(centre, radius)| at.distance_to(centre) <= *radius);
@@ -61,6 +62,11 @@ pub fn within(area: &LawArea, spot: &Spot<'_>) -> Within {
     };
     let most = if area.is_rough { Within::Unknown } else { Within::Yes };
     region.min(position).min(beyond).min(most)
+}
+
+/// Whether a known region is none of those that an area lies in.
+fn is_elsewhere(lies_in: &[String], region: Option<&str>) -> bool {
+    !lies_in.is_empty() && region.is_some_and(|region| lies_in.iter().all(|known| known != region))
 }
 
 /// On which side of a line a position lies.

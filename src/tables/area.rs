@@ -15,6 +15,8 @@ pub struct LawArea {
     pub corners: Option<[Position; 2]>,
     /// ISO 3166-2 codes of states or provinces, as `US-MT`; empty for any.
     pub regions: Vec<String>,
+    /// States or provinces that a circle or box lies in, by ISO 3166-2: it is in none other; empty where no row says it.
+    pub lies_in: Vec<String>,
     /// North of a line.
     pub north_of: Option<NorthOf>,
     /// Whether it is drawn wider than the law draws it, so that inside it nothing is certain.
@@ -47,6 +49,8 @@ record! {
         corners: Vec<Position>,
         /// ISO 3166-2 codes of states or provinces.
         regions: Vec<String>,
+        /// ISO 3166-2 codes of the states or provinces that a circle or box lies in.
+        lies_in: Vec<String>,
         /// Whether it is drawn wider than the law draws it.
         is_rough as "rough": bool,
         /// A line, as its points name it.
@@ -75,6 +79,7 @@ impl SettledBy<()> for Option<LawArea> {
             circle: Option::zip(written.around, written.radius),
             corners: <[Position; 2]>::try_from(written.corners).ok(),
             regions: written.regions,
+            lies_in: written.lies_in,
             north_of,
             is_rough: written.is_rough,
         }))

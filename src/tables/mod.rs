@@ -5,10 +5,12 @@ mod area_lines;
 mod call_form;
 mod emission_type;
 mod modes;
+mod national;
 mod paper;
 mod profile;
 mod profile_file;
 mod profile_kinds;
+mod profile_merge;
 mod profile_read;
 mod profile_rows;
 mod profile_sound;
@@ -30,10 +32,10 @@ pub use profile::Profile;
 pub use profile_file::{is_profile_file, named};
 pub use profile_kinds::Rows;
 pub use profile_rows::{
-    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower, PairSide, PowerLimit,
-    PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, MostPower, PairSide,
+    PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
 };
-pub use regions::{region_called, regions_of};
+pub use regions::{is_country, region_called, regions_of};
 pub use row::Cite;
 pub use rules::{RULES, SERVICE_UNKNOWN};
 pub use service::{Authority, Service};

@@ -1,9 +1,10 @@
 //! The kinds of rows that a profile may have.
 
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
+use super::profile_merge::merged;
 use super::profile_rows::{
-    Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, PowerLimit, Privilege, Raster,
-    Segment, ServiceChannel,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, PowerLimit, Privilege,
+    Raster, Segment, ServiceChannel,
 };
 use super::row::rows;
 use super::service::Service;
@@ -11,9 +12,9 @@ use crate::ground::Findings;
 use crate::source::{Declared, Meant, Node};
 use std::sync::Arc;
 
-/// The list of the kinds of rows: of each, whose rows count where a profile has none of its own.
+/// The list of the kinds of rows: of each, on whose rows a profile's own are set.
 macro_rules! kinds {
-    ($($(#[doc = $doc:literal])* $field:ident: $type:ty = $kind:literal $how:ident $base:ident,)*) => {
+    ($($(#[doc = $doc:literal])* $field:ident: $type:ty = $kind:literal onto $base:ident,)*) => {
         /// The rows of a profile, in file order.
         #[derive(Clone, Debug)]
         pub struct Rows { $($(#[doc = $doc])* pub $field: Vec<$type>,)* }
@@ -21,7 +22,7 @@ macro_rules! kinds {
         impl Rows {
             pub(super) fn read(root: &Node, base: Option<&Self>, band_plan: Option<&Self>, found: &mut Findings) -> Self {
                 let bases = Bases { base, band_plan };
-                Self { $($field: $how(root, $kind, bases.$base.map(|base| &*base.$field), found),)* }
+                Self { $($field: merged(bases.$base.map_or(&[], |base| &*base.$field), rows(root, $kind, found)),)* }
             }
         }
 
@@ -32,38 +33,6 @@ macro_rules! kinds {
     };
 }
 
-/// A profile's own rows, where it has any; else those of the profile that it rests on.
-fn of<T: Meant + Clone>(root: &Node, kind: &str, base: Option<&[T]>, found: &mut Findings) -> Vec<T> {
-    if root.get(kind).is_some() { rows(root, kind, found) } else { base.map(<[T]>::to_vec).unwrap_or_default() }
-}
-
-/// The rows of the profile that it rests on, but for those that an own one stands in place of, and its own after them.
-fn onto<T: Overruling + Clone>(root: &Node, kind: &str, base: Option<&[T]>, found: &mut Findings) -> Vec<T> {
-    let own: Vec<T> = rows(root, kind, found);
-    let is_left = |row: &&T| !own.iter().any(|own| own.overrules(row));
-    let left: Vec<T> = base.unwrap_or_default().iter().filter(is_left).cloned().collect();
-    left.into_iter().chain(own).collect()
-}
-
-/// A row that may stand in place of one of the profile that its own rests on.
-trait Overruling: Meant {
-    /// Whether it stands in place of `base`.
-    fn overrules(&self, base: &Self) -> bool;
-}
-
-impl Overruling for Arc<Service> {
-    fn overrules(&self, base: &Self) -> bool {
-        self.id == base.id
-    }
-}
-
-/// The channels of a service are one list.
-impl Overruling for ServiceChannel {
-    fn overrules(&self, base: &Self) -> bool {
-        self.service == base.service
-    }
-}
-
 struct Bases<'a> {
     base: Option<&'a Rows>,
     band_plan: Option<&'a Rows>,
@@ -71,45 +40,47 @@ struct Bases<'a> {
 
 kinds! {
     /// Licence classes, lowest first.
-    classes: Class = "class" of base,
+    classes: Class = "class" onto base,
     /// Bands, in table order.
-    bands: Band = "band" of base,
+    bands: Band = "band" onto base,
     /// Who may transmit where.
-    privileges: Privilege = "privilege" of base,
+    privileges: Privilege = "privilege" onto base,
     /// What may be transmitted where.
-    emissions: EmissionRow = "emission" of base,
+    emissions: EmissionRow = "emission" onto base,
     /// How much.
-    power_limits: PowerLimit = "power-limit" of base,
+    power_limits: PowerLimit = "power-limit" onto base,
+    /// What countries allot of a band, in the place of its rows.
+    allotments: Allowance = "allotment" onto base,
     /// Where nobody may transmit.
-    exclusions: Exclusion = "exclusion" of base,
+    exclusions: Exclusion = "exclusion" onto base,
     /// Lines that bound areas, point by point.
-    line_points: LinePoint = "line-point" of base,
+    line_points: LinePoint = "line-point" onto base,
     /// Radio services, and what authority to transmit in them takes.
     services: Arc<Service> = "service" onto base,
     /// Channels of those that have channels.
     service_channels: ServiceChannel = "service-channel" onto base,
     /// Where automatically controlled data stations may stand; empty when the profile says nothing of them.
-    automatic_segments: Segment = "automatic-segment" of base,
+    automatic_segments: Segment = "automatic-segment" onto base,
     /// Where repeaters may stand.
-    repeater_segments: Segment = "repeater-segment" of base,
+    repeater_segments: Segment = "repeater-segment" onto base,
     /// Where auxiliary stations may stand.
-    auxiliary_segments: LimitedSegment = "auxiliary-segment" of base,
+    auxiliary_segments: LimitedSegment = "auxiliary-segment" onto base,
     /// Where beacons under automatic control may stand.
-    beacon_segments: LimitedSegment = "beacon-segment" of base,
+    beacon_segments: LimitedSegment = "beacon-segment" onto base,
     /// The band plan.
-    customs: Custom = "custom" of band_plan,
+    customs: Custom = "custom" onto band_plan,
     /// Steps between channels.
-    rasters: Raster = "raster" of band_plan,
+    rasters: Raster = "raster" onto band_plan,
     /// Calling frequencies.
-    callings: Calling = "calling" of band_plan,
+    callings: Calling = "calling" onto band_plan,
     /// Centres of activity for emergency traffic, open to all.
-    emergencies: Calling = "emergency" of band_plan,
+    emergencies: Calling = "emergency" onto band_plan,
     /// Shapes of the country's amateur call signs; empty when the profile says nothing of them.
-    call_forms: CallForm = "call-form" of base,
+    call_forms: CallForm = "call-form" onto base,
     /// Call signs that nobody is given.
-    closed_calls: ClosedCalls = "closed-calls" of base,
+    closed_calls: ClosedCalls = "closed-calls" onto base,
     /// Which numeral was given where.
-    call_regions: CallRegion = "call-region" of base,
+    call_regions: CallRegion = "call-region" onto base,
 }
 
 /// The keys of a kind of row, beside source and confidence.

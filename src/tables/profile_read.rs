@@ -81,8 +81,8 @@ fn look_for_strangers(root: &Node, found: &mut Findings) -> Vec<Span> {
 impl Profile {
     /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
     ///
-    /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each kind of
-    /// rows that the file has none of; of services and their channels each that the file does not have. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
+    /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each row in
+    /// whose place it sets none. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
     /// the rows of the band plan are that profile's, in the same way.
     pub fn read(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
         let unused = look_for_strangers(root, found);

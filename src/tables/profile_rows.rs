@@ -91,6 +91,23 @@ record! {
         cite: Cite,
     }
 
+    /// What a country allots of a band: in plans of that country it stands in the place of the band's rows.
+    #[derive(Clone, Debug)]
+    pub struct Allowance = "row of a table" {
+        /// The country by ISO 3166, as `NO`.
+        country: String,
+        /// The band, as `4m`.
+        band: String,
+        /// The stretch.
+        edges: Stretch,
+        /// Most power and what is measured; none when the row does not say.
+        most: Option<MostPower> = (),
+        /// More about it.
+        note: Option<String>,
+        /// Where from.
+        cite: Cite,
+    }
+
     /// A stretch on which nobody may transmit from an area.
     #[derive(Clone, Debug)]
     pub struct Exclusion = "row of a table" {
@@ -161,6 +178,8 @@ record! {
     /// What the band plan says of a stretch.
     #[derive(Clone, Debug)]
     pub struct Custom = "row of a table" {
+        /// The country whose own plan it is, by ISO 3166; all countries of the profile when none is written.
+        country: Option<String>,
         /// The band that it is a part of.
         band: Option<String>,
         /// The stretch.
@@ -169,10 +188,14 @@ record! {
         use_ as "use": String,
         /// Usual shift of a repeater with its output here.
         shift: Option<Shift>,
+        /// Further shifts that are usual in parts of the country.
+        other_shifts: Vec<Shift>,
         /// What a repeater pair has here, where the plan says so.
         side: Option<PairSide>,
         /// Widest signal that it wants there.
         width: Option<Width>,
+        /// Widest FM signal, where the plan's figure is not what FM occupies.
+        fm_width: Option<Width>,
         /// Whether it is kept for weak signals, beacons or satellites, so that FM keeps out.
         is_without_fm as "without-fm": bool,
         /// Whether it is kept for data, so that voice keeps out.

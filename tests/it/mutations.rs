@@ -100,6 +100,9 @@ const KINDS: &[Kind] = &[
         }
         () => Followed(format!("width = {}", dice.pick(&["\"100 Hz\"", "\"2 kHz\"", "\"5 kHz\""]))),
     }),
+    ("tone-never-sent", "channels.toml", "tx = \"none\"", |_, _, _, dice| {
+        Followed(format!("tx-tone = {}", dice.pick(&["\"100.0 Hz\"", "\"DCS 023 normal\""])))
+    }),
     ("call-sign-not-of-service", "repeaters.toml", "call = ", |_, _, _, dice| {
         to("call", dice.pick(&["\"WQAA000\"", "\"KAB1234\"", "\"WQXY123\""]))
     }),

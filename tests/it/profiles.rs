@@ -158,6 +158,37 @@ confidence = "read"
     assert_eq!(check(own.split("[[custom]]").next().unwrap()), Vec::<&str>::new());
 }
 
+/// Rows of a base count beside a file's own: one band more is one band more, and a row of the same name or stretch stands in the place
+/// of the base's.
+#[test]
+fn rows_of_a_base_are_taken_one_by_one() {
+    let head = "[profile]\nid = \"county\"\nbase = \"us\"\nname = \"County\"\nrule-set = \"s\"\nsource = \"s\"\nconfidence = \"read\"\n";
+    let row = |kind: &str, keys: &str| format!("[[{kind}]]\n{keys}source = \"s\"\nconfidence = \"read\"\n");
+    let stretch = "low = \"70 MHz\"\nhigh = \"70.5 MHz\"\n";
+    let four = row("band", &format!("id = \"4m\"\nname = \"4 m\"\n{stretch}"))
+        + &row("privilege", &format!("band = \"4m\"\nclasses = [\"general\"]\n{stretch}"))
+        + &row("emission", &format!("band = \"4m\"\ntypes = [\"phone\"]\n{stretch}"));
+    let shorter = row("band", "id = \"2m\"\nname = \"2 m\"\nlow = \"144 MHz\"\nhigh = \"146.5 MHz\"\n");
+    let weaker = row("power-limit", "low = \"144 MHz\"\nhigh = \"146 MHz\"\noutput = \"8 W\"\n");
+    let check = |rows: &str, frequency: &str| {
+        let plan = PLAN.replace("\"full\"", "\"general\"").replace("145.500 MHz", frequency);
+        let world = Shelf::new().with("plan.toml", plan).with("island.toml", format!("{head}{rows}"));
+        let outcome = fieldsheaf::check_plan(&world, "plan.toml").unwrap();
+        outcome.findings.iter().filter(|f| f.is_error()).map(|f| f.message.clone()).collect::<Vec<_>>()
+    };
+    let nothing = Vec::<String>::new();
+    for frequency in ["70.450 MHz", "146.550 MHz", "446.000 MHz"] {
+        assert_eq!(check(&four, frequency), nothing, "{frequency}");
+    }
+    let outside = "channel TAC 1 sends on 146.550 MHz, which occupies 146.542 MHz to 146.558 MHz, outside the 2 m band";
+    assert_eq!(check(&shorter, "146.550 MHz"), [outside]);
+    assert_eq!(check(&shorter, "446.000 MHz"), nothing);
+    // A limit of a stretch of its own binds beside those of the base, which go on binding elsewhere.
+    let over = "channel TAC 1 allows 10 W on 145.550 MHz, over the limit of 8 W transmitter output";
+    assert_eq!(check(&weaker, "145.550 MHz"), [over]);
+    assert_eq!(check(&weaker, "146.550 MHz"), nothing);
+}
+
 /// One change a case: what is written in place of what, the rule, the line where it is found (of the changed text).
 #[test]
 fn a_faulty_profile_is_refused_where_it_is_faulty() {

@@ -210,7 +210,7 @@ fn with_one_cause_twelve_times(desk: &Desk) {
     for n in 1..=12 {
         let simplex = format!("{}.{:03} MHz", 446, 12 * n + 13 * n);
         text += &format!(
-            "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Number {n}\"\nsimplex = \"{simplex}\"\n",
+            "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"C {n}\"\nspoken = \"Number {n}\"\nsimplex = \"{simplex}\"\nverified = {{ on = 2024-11-20 }}\n",
             100 + n
         );
     }
@@ -226,7 +226,7 @@ fn findings_go_to_standard_output_and_what_is_said_of_the_work_to_standard_error
     for format in ["full", "long", "short", "json"] {
         let ran = desk.run(&["build", "plan", "--out", "kit", "--format", format]).exits(1);
         let (out, err) = (String::from_utf8_lossy(&ran.0.stdout), String::from_utf8_lossy(&ran.0.stderr));
-        assert!(out.contains("transmit-leaves-band") && out.contains("evidence-missing"), "{format}: {out}");
+        assert!(out.contains("transmit-leaves-band") && out.contains("evidence-old"), "{format}: {out}");
         assert!(!err.contains("leaves") && err.ends_with("nothing was written: mend the errors first\n"), "{err}");
         assert_eq!(err.contains("was to be reviewed by 2026-11-21"), format != "json", "{err}");
     }
@@ -241,16 +241,15 @@ fn findings_with_one_cause_stand_together_and_errors_last() {
         String::from_utf8(ran.0.stdout).unwrap()
     };
     let full = run("full");
-    assert_eq!(full.matches("[evidence-missing]").count(), 1, "{full}");
+    assert_eq!(full.matches("[evidence-old]").count(), 1, "{full}");
     let of_short = run("short");
-    let lines: Vec<&str> = of_short.lines().filter(|line| line.contains("[evidence-missing]")).collect();
+    let lines: Vec<&str> = of_short.lines().filter(|line| line.contains("[evidence-old]")).collect();
     assert_eq!(lines.len(), 12, "{of_short}");
     for (index, line) in lines.iter().enumerate() {
-        let (place, message) = line.split_once(" warning[evidence-missing]: ").unwrap();
+        let (place, message) = line.split_once(" warning[evidence-old]: ").unwrap();
         assert!(message.contains(&format!("channel C {}", index + 1)), "{line}");
         // The first has its lines, the others their place before the message: nothing is left out.
-        let shown =
-            if index == 0 { format!("warning[evidence-missing]: {message}") } else { format!("{place} {message}") };
+        let shown = if index == 0 { format!("warning[evidence-old]: {message}") } else { format!("{place} {message}") };
         assert!(full.contains(&shown), "no {shown} in {full}");
     }
     assert!(full.contains("the same at 11 more places:"), "{full}");
@@ -259,7 +258,7 @@ fn findings_with_one_cause_stand_together_and_errors_last() {
     assert_eq!(full.lines().last(), of_short.lines().last());
     let json: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
     let findings = json["findings"].as_array().unwrap();
-    assert_eq!(findings.iter().filter(|finding| finding["name"] == "evidence-missing").count(), 12);
+    assert_eq!(findings.iter().filter(|finding| finding["name"] == "evidence-old").count(), 12);
     assert_eq!(findings[0]["name"], "transmit-leaves-band", "other programs read them in file order");
 }
 
@@ -271,7 +270,7 @@ fn the_long_format_prints_a_waiver_for_each_finding_that_may_have_one() {
     let long = String::from_utf8(ran.0.stdout).unwrap();
     for n in 1..=12 {
         let record = format!(
-            "[[accept]]\nfinding = \"evidence-missing\"\non = [\"channel/c{n}\"]\nsays = \"nobody says when the channel C {n} was checked\"\nreason = \"...\"\nby = \"qsb\"\nuntil = 2027-06-01\n"
+            "[[accept]]\nfinding = \"evidence-old\"\non = [\"channel/c{n}\"]\nsays = \"the channel C {n} was last checked on 2024-11-20, 730 days before the issue\"\nreason = \"...\"\nby = \"qsb\"\nuntil = 2027-06-01\n"
         );
         assert_eq!(long.matches(&record).count(), 1, "{record} in {long}");
     }

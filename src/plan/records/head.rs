@@ -21,7 +21,8 @@ record! {
         team: At<Words>,
         /// Country profile: law, band plan, words, dates, paper. A name, or a .toml file of the plan's folder, as `us`.
         profile: At<Words>,
-        /// State or province of the team by ISO 3166-2, as `US-MT`; limits bound to one are not judged when left out.
+        /// State or province of the team by ISO 3166-2, as `US-MT`, or its country, as `NO`; limits bound to a state are
+        /// not judged, and bands that a country allots are those of the profile, when left out.
         region: Option<At<Words>>,
         /// Whether everything in the plan is invented, call signs too: a demonstration. Every foot then says so; false
         /// when left out.
@@ -43,6 +44,8 @@ record! {
     pub struct Sources = "plan" {
         /// Country profile.
         profile: Option<At<Words>>,
+        /// Country or state.
+        region: Option<At<Words>>,
         /// The roster file.
         roster: Option<Roster>,
         /// The neighbours' file.
