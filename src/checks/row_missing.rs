@@ -8,11 +8,19 @@ use crate::plan::subject;
 pub(super) const RULE: Rule = Rule::of_format("row-missing", DOC);
 
 const DOC: &str = r#"
-Finds: a channel without a `row`.
+Finds: a channel without a `row` where others have one. Where none has, the rows are numbered in their order; so are those of a table without a column of rows.
 Costs: "go to channel seven" means nothing where the rows have no numbers, and a radio set by the card has no place for it.
 
 Wrong:
 ```toml
+[[channel]]
+id = "tac"
+row = 7
+name = "TAC 1"
+spoken = "Tactical One"
+simplex = "146.580 MHz"
+verified = { on = 2026-10-01, by = "qra" }
+
 [[channel]]
 id = "sim"                  # row-missing
 name = "SIM 1"

@@ -22,6 +22,9 @@ pub enum Command {
     New {
         /// The folder to make
         folder: PathBuf,
+        /// A list of channels, people or places that the plan begins with: CSV, XLSX or ODS
+        #[arg(long, value_name = "TABLE")]
+        from: Option<PathBuf>,
     },
     /// Says what is wrong with a plan
     Check {

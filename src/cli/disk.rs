@@ -57,6 +57,12 @@ impl<'a> DiskWorld<'a> {
         if whole.starts_with(&self.folder) { Ok(whole) } else { Err(ReadFault::OutsideFolder) }
     }
 
+    /// Today by these calls' clock, in UTC; a clock before 1970 counts as its first day.
+    pub fn today_by(calls: &dyn Calls) -> chrono::NaiveDate {
+        let days = chrono::Days::new(calls.now().as_secs() / 86_400);
+        chrono::NaiveDate::default().checked_add_days(days).unwrap_or_default()
+    }
+
     /// Whether a folder is what a build wrote: a kit inside a plan's folder is no part of the plan.
     fn is_kit(&self, folder: &Path) -> bool {
         let Ok(opened) = self.calls.open(&folder.join(MANIFEST)) else { return false };
@@ -112,8 +118,6 @@ impl World for DiskWorld<'_> {
     }
 
     fn today(&self) -> chrono::NaiveDate {
-        // In UTC; a clock before 1970 counts as its first day.
-        let days = chrono::Days::new(self.calls.now().as_secs() / 86_400);
-        chrono::NaiveDate::default().checked_add_days(days).unwrap_or_default()
+        Self::today_by(self.calls)
     }
 }

@@ -18,26 +18,32 @@ pub(super) struct ExcerptLine {
     pub column: Option<usize>,
     pub text: String,
     pub marked: Range<usize>,
+    /// Whether it is a row of a sheet: `file` then says its row and column as well.
+    pub is_sheet: bool,
 }
 
 impl ExcerptLine {
     /// The line on which a span starts. A span of several lines is marked as far as its first goes.
     pub fn of(files: &Files, span: Span) -> Option<Self> {
         let (name, number, column) = files.place(span)?;
+        let is_sheet = files.is_sheet(span);
+        let named = if is_sheet { files.told(span)? } else { name.to_owned() };
         let file = files.get(span.file)?;
         let start = usize::try_from(span.start).ok()?.min(file.text.len());
         let line = file.line(start).1;
         let end = usize::try_from(span.end).ok()?.clamp(start, line.end.max(start));
         let is_cut = line.len() > WHOLE;
         let (shown, end) = if is_cut { window(&file.text, &line, start..end) } else { (line.clone(), end) };
-        let safe = |from: usize, to: usize| file.text.get(from..to).map(safe_excerpt);
+        let parted = |text: &str| if is_sheet { text.replace('\t', " | ") } else { text.to_owned() };
+        let safe = |from: usize, to: usize| file.text.get(from..to).map(|text| safe_excerpt(&parted(text)));
         let dots = |is_there: bool| if is_there { "..." } else { "" };
         let before = format!("{}{}", dots(shown.start > line.start), safe(shown.start, start)?);
         let marked = safe(start, end)?;
         let after = format!("{}{}", safe(end, shown.end)?, dots(shown.end < line.end));
         let range = before.len()..before.len() + marked.len();
         let column = is_cut.then_some(column);
-        Some(Self { file: without_controls(name), number, column, text: before + &marked + &after, marked: range })
+        let text = before + &marked + &after;
+        Some(Self { file: without_controls(&named), number, column, text, marked: range, is_sheet })
     }
 }
 

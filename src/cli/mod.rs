@@ -71,7 +71,8 @@ fn usage_exit(usage: &clap::Error) -> u8 {
 
 fn obey(command: Command) -> Result<CommandEnd, Halt> {
     Ok(match command {
-        Command::New { folder } => start::new(&folder)?,
+        Command::New { folder, from: None } => start::new(&folder)?,
+        Command::New { folder, from: Some(table) } => start::new_from(&folder, &table)?,
         Command::Check { plan, format, plan_only } => check(&plan, format, plan_only)?,
         Command::Build { plan, out, only, holder, audience, proof, dpi, explain_fit, format, threads } => {
             let wanted = build::wanted(only, holder, audience.as_deref())?;

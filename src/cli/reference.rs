@@ -153,9 +153,16 @@ impl<'a> ReferenceFormat<'a> {
             let keys = properties(node).iter().filter(is_here);
             keys.map(move |(key, _)| format!("`{key}` in `{holder}`"))
         });
-        by_itself.chain(inside).collect::<Vec<_>>().join(", ")
+        let places: Vec<String> = by_itself.chain(inside).collect();
+        match places.as_slice() {
+            [first, second, rest @ ..] if rest.len() > MORE => format!("{first}, {second} and {} more", rest.len()),
+            places => places.join(", "),
+        }
     }
 }
+
+/// As many places of a table beside its first two are named each.
+const MORE: usize = 3;
 
 /// What a value is that is described where it stands.
 fn value_of(node: &Json) -> String {

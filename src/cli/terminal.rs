@@ -84,10 +84,9 @@ pub fn short(files: &Files, found: &Findings) -> String {
     text + &count(found)
 }
 
-/// `channels.toml:33:11: `, and nothing for what no file holds.
+/// `channels.toml:33:11: `, the row and column of a sheet, and nothing for what no file holds.
 fn place(files: &Files, finding: &Finding) -> String {
-    let place = files.place(finding.span);
-    place.map_or_else(String::new, |(name, line, column)| format!("{}:{line}:{column}: ", without_controls(name)))
+    files.told(finding.span).map_or_else(String::new, |told| format!("{}: ", without_controls(&told)))
 }
 
 /// All findings as one JSON object, format 1.
@@ -128,6 +127,7 @@ fn group<'a>(files: &Files, finding: &Finding, others: usize) -> Group<'a> {
     for (line, marks) in excerpts(files, finding) {
         let snippet = Snippet::source(line.text).line_start(line.number).annotations(marks);
         group = match line.column {
+            _ if line.is_sheet => group.element(Origin::path(line.file)).element(snippet),
             // Of a long line a part is shown, whose columns are not the line's.
             Some(column) => {
                 group.element(Origin::path(line.file).line(line.number).char_column(column)).element(snippet)
@@ -159,11 +159,15 @@ fn excerpts<'a>(files: &Files, finding: &Finding) -> Vec<(ExcerptLine, Vec<Annot
     for (span, label, kind) in std::iter::once(primary).chain(related) {
         let Some(line) = ExcerptLine::of(files, span) else { continue };
         let mut mark = kind.span(line.marked.clone());
+        // A sheet's column is named above its excerpt.
+        let column = files.column(span).filter(|_| !files.is_sheet(span));
+        let label = column.map_or_else(|| label.to_owned(), |column| format!("{label}, {column}"));
         if !label.is_empty() {
-            mark = mark.label(without_controls(label));
+            mark = mark.label(without_controls(&label));
         }
-        let is_same =
-            |other: &ExcerptLine| line.column.is_none() && (&other.file, other.number) == (&line.file, line.number);
+        let is_same = |other: &ExcerptLine| {
+            line.column.is_none() && !line.is_sheet && (&other.file, other.number) == (&line.file, line.number)
+        };
         match shown.iter_mut().find(|(other, _)| is_same(other)) {
             Some((_, marks)) => marks.push(mark),
             None => shown.push((line, vec![mark])),
@@ -219,6 +223,7 @@ struct JsonPlace {
     column: Option<usize>,
     end_line: Option<usize>,
     end_column: Option<usize>,
+    table_column: Option<String>,
 }
 
 impl JsonPlace {
@@ -231,13 +236,15 @@ impl JsonPlace {
             column: place.map(|(_, _, column)| column),
             end_line: end.map(|(line, _)| line),
             end_column: end.map(|(_, column)| column),
+            table_column: files.column(span).map(|column| without_controls(&column)),
         }
     }
 }
 
 fn json_finding<'a>(files: &Files, finding: &'a Finding) -> JsonFinding<'a> {
     let place = |span| JsonPlace::of(files, span);
-    let fix = finding.fix.as_ref();
+    // In a sheet nothing can be typed over a cell's bytes.
+    let fix = finding.fix.as_ref().filter(|fix| !files.is_sheet(fix.span));
     let related = finding.related.iter();
     JsonFinding {
         name: finding.rule.name,

@@ -49,6 +49,16 @@ pub const PLAN_BYTES: Cap = Cap::up_to("bytes of all files of a plan", 64 << 20)
 pub const PLAN_SIGNS: Cap = Cap::up_to("words and signs of all files of a plan", 5_000_000);
 /// Records of a plan: ten times those of a state.
 pub const RECORDS: Cap = Cap::up_to("records of a plan", 200_000);
+/// Rows of a table, headings and what stands above them included: as many as there may be records.
+pub const TABLE_ROWS: Cap = Cap::up_to("rows of a table", 200_000);
+/// Columns of a table: a person reads twenty.
+pub const TABLE_COLUMNS: Cap = Cap::up_to("columns of a table", 256);
+/// Cells of a table, empty ones between others included: each takes memory.
+pub const TABLE_CELLS: Cap = Cap::up_to("cells of a table", 4_000_000);
+/// Bytes of those parts of a spreadsheet that are read, as unpacked: a hundred thousand rows of ten cells have fifty million.
+pub const UNPACKED: Cap = Cap::up_to("bytes of a spreadsheet as unpacked", 128 << 20);
+/// How many times its packed size a part of a spreadsheet may have: sheets of equal rows have a hundred times, traps a thousand.
+pub const UNPACKED_TIMES: Cap = Cap::up_to("times the packed size of a part of a spreadsheet", 400);
 /// Documents of a plan, one for each holder: five kinds for twenty thousand members.
 pub const DOCUMENTS: Cap = Cap::up_to("documents of a plan, counted for each holder", 100_000);
 /// Pages of one document with all its copies: nobody prints more, and each takes memory.
@@ -89,6 +99,11 @@ pub const CAPS: &[&Cap] = &[
     &PLAN_BYTES,
     &PLAN_SIGNS,
     &RECORDS,
+    &TABLE_ROWS,
+    &TABLE_COLUMNS,
+    &TABLE_CELLS,
+    &UNPACKED,
+    &UNPACKED_TIMES,
     &DOCUMENTS,
     &PAGES,
     &FORM_ROWS,

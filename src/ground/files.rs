@@ -14,6 +14,42 @@ pub struct File {
     lines: Vec<usize>,
     /// Characters before every [`STEP`]th byte: they ask for their column as well, perhaps all on one long line.
     characters: Vec<usize>,
+    /// Its cells, where it is a table.
+    grid: Option<CellGrid>,
+}
+
+/// The cells of a table: where each begins, and what stands above them.
+#[derive(Clone, Debug, Default)]
+pub struct CellGrid {
+    /// First bytes of all cells, row after row.
+    pub cells: Vec<u32>,
+    /// For each row, the first of its cells.
+    pub rows: Vec<u32>,
+    /// The headings, in the order of the columns.
+    pub headings: Vec<String>,
+    /// Whether it is a sheet of a spreadsheet, whose line `n` is row `n` and whose columns are letters.
+    pub is_sheet: bool,
+}
+
+impl CellGrid {
+    /// The number of the column in which a byte stands, counted from none.
+    fn column(&self, offset: u32) -> Option<usize> {
+        let cell = self.cells.partition_point(|start| *start <= offset).checked_sub(1)?;
+        let row = self.rows.partition_point(|first| usize::try_from(*first).is_ok_and(|first| first <= cell));
+        cell.checked_sub(usize::try_from(*self.rows.get(row.checked_sub(1)?)?).ok()?)
+    }
+}
+
+/// A column as spreadsheets letter them: A to Z, then AA.
+#[must_use]
+pub fn column_letters(number: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = number + 1;
+    while rest > 0 {
+        letters.push(char::from(b'A' + u8::try_from((rest - 1) % 26).unwrap_or(0)));
+        rest = (rest - 1) / 26;
+    }
+    letters.iter().rev().collect()
 }
 
 /// Bytes between two places whose characters are counted beforehand.
@@ -60,8 +96,16 @@ impl Files {
             counted
         });
         let characters = std::iter::once(0).chain(counts).collect();
-        self.list.push(File { name: name.into(), text, lines, characters });
+        self.list.push(File { name: name.into(), text, lines, characters, grid: None });
         FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX).saturating_add(self.first).min(u32::MAX - 1))
+    }
+
+    /// Says where the cells of a file stand.
+    pub fn lay(&mut self, id: FileId, grid: CellGrid) {
+        let at = id.0.checked_sub(self.first).and_then(|at| usize::try_from(at).ok());
+        if let Some(file) = at.and_then(|at| self.list.get_mut(at)) {
+            file.grid = Some(grid);
+        }
     }
 
     /// Why a text is too much beside those that are here; none where there is room for it.
@@ -84,17 +128,51 @@ impl Files {
         self.list.iter()
     }
 
-    /// Name, line and column of a span's first character, both counted from one; columns count characters.
+    /// Name, line and column of a span's first character, both counted from one; columns count characters, and cells in a sheet of a
+    /// spreadsheet.
     #[must_use]
     pub fn place(&self, span: Span) -> Option<(&str, usize, usize)> {
         let file = self.get(span.file)?;
         let (line, column) = line_and_column(file, usize::try_from(span.start).ok()?);
-        Some((&file.name, line, column))
+        let cell = file.grid.as_ref().filter(|grid| grid.is_sheet).and_then(|grid| grid.column(span.start));
+        Some((&file.name, line, cell.map_or(column, |cell| cell + 1)))
     }
 
-    /// Line and column just after a span's last character, both counted from one.
+    /// The column of a table in which a span stands, with its heading: `column F (RX)`. None in a file that is no table.
+    #[must_use]
+    pub fn column(&self, span: Span) -> Option<String> {
+        let grid = self.get(span.file)?.grid.as_ref()?;
+        let column = grid.column(span.start)?;
+        let heading = grid.headings.get(column).filter(|heading| !heading.is_empty());
+        Some(format!(
+            "column {}{}",
+            column_letters(column),
+            heading.map_or_else(String::new, |text| format!(" ({text})"))
+        ))
+    }
+
+    /// Whether a span stands in a sheet of a spreadsheet, where nothing can be typed for the user.
+    #[must_use]
+    pub fn is_sheet(&self, span: Span) -> bool {
+        self.get(span.file).and_then(|file| file.grid.as_ref()).is_some_and(|grid| grid.is_sheet)
+    }
+
+    /// The place of a span in words: `channels.toml:33:11`, or `plan.xlsx, sheet Channels, row 12, column F (RX)`.
+    #[must_use]
+    pub fn told(&self, span: Span) -> Option<String> {
+        let (name, line, column) = self.place(span)?;
+        Some(match self.column(span).filter(|_| self.is_sheet(span)) {
+            Some(cell) => format!("{name}, row {line}, {cell}"),
+            None => format!("{name}:{line}:{column}"),
+        })
+    }
+
+    /// Line and column just after a span's last character, both counted from one; in a sheet those of its first.
     #[must_use]
     pub fn end_place(&self, span: Span) -> Option<(usize, usize)> {
+        if self.is_sheet(span) {
+            return self.place(span).map(|(_, row, column)| (row, column));
+        }
         let file = self.get(span.file)?;
         Some(line_and_column(file, usize::try_from(span.end).ok()?))
     }
@@ -122,6 +200,12 @@ impl File {
         (line, start..end)
     }
 
+    /// Whether it is a table.
+    #[must_use]
+    pub const fn is_table(&self) -> bool {
+        self.grid.is_some()
+    }
+
     fn characters_before(&self, offset: usize) -> usize {
         let step = offset / STEP;
         let rest = self.text.as_bytes().get(step * STEP..offset).unwrap_or_default();
@@ -141,7 +225,7 @@ fn line_and_column(file: &File, offset: usize) -> (usize, usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Files, STEP};
+    use super::{CellGrid, Files, STEP, column_letters};
     use crate::ground::{FileId, Span};
 
     #[test]
@@ -151,6 +235,20 @@ mod tests {
         let span = |file| Span::new(file, 0, 1);
         assert_eq!((own.text(span(of_own)), own.text(span(of_plan))), (Some("a"), None));
         assert_eq!((plan.text(span(of_plan)), plan.text(span(of_own))), (Some("b"), None));
+    }
+
+    #[test]
+    fn a_place_in_a_sheet_is_a_row_and_a_lettered_column_with_its_heading() {
+        let mut files = Files::default();
+        let id = files.add("p.xlsx, sheet A", "Name\tRX\nTac 1\t146.5\n\n\t7\n");
+        let (headings, is_sheet) = (vec!["Name".to_owned(), "RX".to_owned()], true);
+        files.lay(id, CellGrid { cells: vec![0, 5, 8, 14, 21, 22], rows: vec![0, 2, 4, 4], headings, is_sheet });
+        let told = |start: usize| files.told(Span::new(id, start, start + 1)).unwrap();
+        assert_eq!(told(8), "p.xlsx, sheet A, row 2, column A (Name)");
+        assert_eq!(told(16), "p.xlsx, sheet A, row 2, column B (RX)");
+        assert_eq!(told(22), "p.xlsx, sheet A, row 4, column B (RX)");
+        assert_eq!(files.place(Span::new(id, 22, 23)), Some(("p.xlsx, sheet A", 4, 2)));
+        assert_eq!([0, 25, 26, 701, 702].map(column_letters), ["A", "Z", "AA", "ZZ", "AAA"]);
     }
 
     #[test]

@@ -32,12 +32,22 @@ impl Id {
         })
     }
 
-    /// The id nearest to a text: in small letters, with single hyphens for all that an id does not have.
+    /// The id nearest to a text, where it has the length of one: in small letters, with single hyphens for all that an id does not have.
     fn made_of(text: &str) -> Option<String> {
-        let small = text.to_lowercase();
-        let parts = small.split(|c: char| !c.is_ascii_alphanumeric()).filter(|part| !part.is_empty());
-        let id = parts.collect::<Vec<_>>().join("-");
+        let id = hyphened(text);
         (!id.is_empty() && id.len() <= Self::LONGEST).then_some(id)
+    }
+
+    /// The id of a record that is called so and has no other: as many of its words as an id may have. None where no letter of it may
+    /// stand in an id.
+    #[must_use]
+    pub fn of_name(name: &str) -> Option<Self> {
+        let whole = hyphened(name);
+        let short = whole.get(..Self::LONGEST).map_or(whole.as_str(), |most| {
+            let is_cut = whole.as_bytes().get(Self::LONGEST).is_some_and(|next| *next != b'-');
+            if is_cut { most.rsplit_once('-').map_or(most, |(words, _)| words) } else { most }
+        });
+        Self::parse(short).ok()
     }
 
     /// The id as written.
@@ -45,6 +55,13 @@ impl Id {
     pub fn as_str(&self) -> &str {
         &self.0
     }
+}
+
+/// A text in small letters, with single hyphens for all that an id does not have.
+fn hyphened(text: &str) -> String {
+    let small = text.to_lowercase();
+    let parts = small.split(|c: char| !c.is_ascii_alphanumeric()).filter(|part| !part.is_empty());
+    parts.collect::<Vec<_>>().join("-")
 }
 
 impl fmt::Display for Id {
@@ -73,5 +90,23 @@ impl Subject {
 impl fmt::Display for Subject {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}/{}", self.kind, self.id)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Id;
+
+    #[test]
+    fn an_id_is_made_of_as_many_words_of_a_name_as_it_may_have() {
+        let of = |name: &str| Id::of_name(name).map(|id| id.to_string());
+        assert_eq!(of("CMD 1 (Command)").as_deref(), Some("cmd-1-command"));
+        assert_eq!(of("WZ7QRA/P").as_deref(), Some("wz7qra-p"));
+        let long = "Sorrel River County Operations Centre Annex";
+        assert_eq!(of(long).as_deref(), Some("sorrel-river-county-operations-centre"));
+        assert_eq!(of(&"a".repeat(50)).as_deref(), Some("a".repeat(40).as_str()));
+        let exact = format!("{} b", "a".repeat(40));
+        assert_eq!(of(&exact).as_deref(), Some("a".repeat(40).as_str()));
+        assert_eq!((of("---"), of("\u{41a}\u{430}")), (None, None));
     }
 }

@@ -43,7 +43,7 @@ pub use bug::Bug;
 pub use call_sign::CallSign;
 pub use decimal::Decimal;
 pub use distance::Distance;
-pub use files::{File, Files};
+pub use files::{CellGrid, File, Files, column_letters};
 pub use finding::{Finding, Findings, Fix, Related, Waived};
 pub use frequency::{Frequency, Shift};
 pub use id::{Id, Subject};

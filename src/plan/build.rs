@@ -1,14 +1,14 @@
 //! All records of a plan, understood one by one; then their links.
 
-use super::gather::{Gather, header};
-use super::records::{self, Form, Plan, RECORD_KINDS, Roster, Sources};
+use super::gather::{Gather, header, plural_of};
+use super::records::{self, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
 use super::register::Register;
-use super::rules::{DANGLING_ID, NO_PLAN_TABLE};
+use super::rules::{DANGLING_ID, DUPLICATE_ID, NO_PLAN_TABLE};
 use crate::ground::caps::RECORDS;
 use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
 use crate::source::{
-    self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, Records, Schemas, UNKNOWN_KEY,
-    UNKNOWN_RECORD, Value, Written, WrittenRecord,
+    self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, RecordTable, Records, Schemas,
+    UNKNOWN_KEY, UNKNOWN_RECORD, Value, Written, WrittenRecord,
 };
 use crate::tables::{self, Profile, forms};
 use std::collections::BTreeSet;
@@ -29,12 +29,18 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     let profile = profile.map(|profile| Arc::new(profile.in_country(country)));
     let errors_before = found.errors();
     let mut refused = BTreeSet::new();
-    for (kind, roster) in [("member", &sources.roster), ("neighbour", &sources.neighbours)] {
+    let mut tables = tables_of(&mut list, found);
+    tables.extend(sources.roster.map(|table| ("member", Some(table))));
+    tables.extend(sources.neighbours.map(|table| ("neighbour", Some(table))));
+    for (kind, table) in tables {
         let errors = found.errors();
-        list.extend(rows_of(world, kind, roster.as_ref(), records, found));
-        refused.extend((found.errors() > errors).then(|| kind.to_owned()));
+        let rows = table.map(|table| source::read_table(world, kind, &table, &mut records.files, found));
+        refused.extend((found.errors() > errors || rows.is_none()).then(|| kind.to_owned()));
+        list.extend(rows.into_iter().flatten());
     }
     take_no_more(&mut list, records, found);
+    list.iter_mut().for_each(name);
+    records::number_rows(&mut list, &records.files);
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
@@ -54,6 +60,21 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     plan
+}
+
+/// Gives a record without an id one that is made of what it is called.
+fn name(record: &mut WrittenRecord) {
+    let from = records::id_from(&record.kind.text);
+    let Node { value: Value::Table(entries), span } = &mut record.node else { return };
+    if entries.iter().any(|(key, _)| key.text == "id") {
+        return;
+    }
+    let named = from.iter().find_map(|key| {
+        let (_, node) = entries.iter().find(|(own, _)| own.text == *key)?;
+        Some((Id::of_name(node.text()?)?, node.span))
+    });
+    let key = Key { text: "id".to_owned(), span: *span };
+    entries.extend(named.map(|(id, span)| (key, Node { value: Value::Text(id.to_string()), span })));
 }
 
 /// Leaves out what is more than is taken, and says so at the first record that is.
@@ -121,22 +142,33 @@ fn sources_of(list: &[WrittenRecord]) -> Sources {
     head.and_then(read).unwrap_or_default()
 }
 
-/// The rows of a file that `[plan]` names: its members, or its neighbours.
-fn rows_of(
-    world: &dyn World,
-    kind: &'static str,
-    roster: Option<&Roster>,
-    records: &mut Records,
-    found: &mut Findings,
-) -> Vec<WrittenRecord> {
-    let Some((file, roster)) = roster.and_then(|roster| Some((roster.file.as_ref()?, roster))) else {
-        return Vec::new();
-    };
-    let columns = roster.columns.as_ref().map(|columns| &columns.value).into_iter().flatten();
-    let columns: Vec<(Key, At<String>)> =
-        columns.map(|(key, heading)| (Key { text: key.clone(), span: heading.span }, heading.clone())).collect();
-    let wanted = source::RosterFile { kind, file, columns: &columns };
-    source::read_roster(world, &wanted, &mut records.files, found)
+/// Takes the tables out of the list, each with the kind of its records: `[channels]` is one of channels. None for one that cannot be
+/// read, which is reported.
+fn tables_of(list: &mut Vec<WrittenRecord>, found: &mut Findings) -> Vec<(&'static str, Option<RecordTable>)> {
+    let kinds: Vec<(&str, String)> = records::kinds_of_tables().map(|kind| (kind, plural_of(kind))).collect();
+    let mut tables = Vec::new();
+    list.retain(|record| {
+        let own = |name: &str| kinds.iter().find(|(_, plural)| plural == name).map(|(kind, _)| *kind);
+        let respelled = source::respelled(&record.kind.text, &["neighbours"]);
+        let Some(kind) = own(&record.kind.text).or_else(|| own(respelled?)) else { return true };
+        if record.node.get("file").is_none() && record.node.get("columns").is_none() {
+            found.push(no_table(record, kind));
+            tables.push((kind, None));
+            return false;
+        }
+        let span = header(record);
+        tables.push((kind, Reading::alone("table", span, found, |of| source::record_of(&record.node, of))));
+        false
+    });
+    tables
+}
+
+/// Reports records that stand under the word for a table of them.
+fn no_table(record: &WrittenRecord, kind: &str) -> Finding {
+    let plural = &record.kind.text;
+    let what = format!("`{plural}` is for a table of records, and no `file` is named");
+    let finding = Finding::new(&UNKNOWN_RECORD, record.kind.span, what).label("names no file");
+    finding.help(format!("write `[[{kind}]]` for a record that stands here")).fix(record.kind.span, kind)
 }
 
 /// Understands records one by one; then builds the channels, and looks up what was mentioned unless a syntax fault may have
@@ -157,7 +189,7 @@ fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Fin
         mentions.iter().for_each(|(by, mention)| look_up(plan, by.as_ref(), mention, found));
         plan.places.iter().for_each(|place| place.look_up_antennas(found));
     }
-    build_channels(plan);
+    build_channels(plan, found);
 }
 
 /// Reports an id that nobody has.
@@ -174,7 +206,13 @@ fn look_up(plan: &Plan, by: Option<&Subject>, mention: &Mention, found: &mut Fin
 }
 
 /// Builds the channels from their drafts, once; one whose repeater is missing or was refused is refused with it.
-fn build_channels(plan: &mut Plan) {
+fn build_channels(plan: &mut Plan, found: &mut Findings) {
+    let own: Vec<_> = plan.drafts.iter().filter_map(Draft::own_repeater).collect();
+    for repeater in own {
+        if let Err(repeater) = plan.repeaters.add(repeater) {
+            found.push(taken(&repeater, plan));
+        }
+    }
     let (drafts, refused) = std::mem::take(&mut plan.drafts).into_parts();
     refused.into_iter().for_each(|id| plan.channels.refuse(id));
     for draft in drafts {
@@ -189,6 +227,19 @@ fn build_channels(plan: &mut Plan) {
         }
     }
     plan.wishes.sort_by_key(|wish| wish.word);
+}
+
+/// Reports a channel's own repeater whose id another has.
+fn taken(repeater: &Repeater, plan: &Plan) -> Finding {
+    let id = &repeater.id;
+    let first = plan.repeaters.named(id).map_or(Span::NOWHERE, |first| first.id.span);
+    let what =
+        format!("channel {} has its own repeater, and another repeater is called {}", repeater.name.value, id.value);
+    Finding::new(&DUPLICATE_ID, id.span, what)
+        .label("gives its id to its repeater")
+        .and(first, "the other repeater")
+        .on(Subject::new("channel", id))
+        .help(format!("write `repeater = \"{}\"` in place of `output`, or give the channel another id", id.value))
 }
 
 fn unknown(record: &WrittenRecord, found: &mut Findings) {

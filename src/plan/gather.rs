@@ -4,7 +4,7 @@ use super::reference::Record;
 use super::register::Register;
 use super::rules::{DUPLICATE_ID, REPEATED_TABLE};
 use crate::ground::{At, Finding, Findings, Id, Span, Subject};
-use crate::source::{self, Declared, Habits, KeySchemas, Meant, Mention, Reading, Schemas};
+use crate::source::{self, Declared, Habits, KeySchemas, Meant, Mention, Reading, RecordTable, Schemas};
 use serde_json::json;
 
 /// What goes along while records are gathered.
@@ -21,6 +21,8 @@ pub struct Gather<'a> {
 pub trait RecordShelf {
     /// The kind, as written at the top of a file.
     const KIND: &'static str;
+    /// Whether a plan may have many of it, and so tables of them.
+    const IS_MANY: bool = true;
     /// Understands a record and keeps it.
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>);
     /// Whether a record of this id was written, refused or not.
@@ -67,6 +69,7 @@ pub(super) fn header(record: &source::WrittenRecord) -> Span {
 
 impl<T: Meant> RecordShelf for Option<T> {
     const KIND: &'static str = T::Written::KIND;
+    const IS_MANY: bool = false;
 
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         if self.is_some() {
@@ -103,13 +106,19 @@ impl<T: Meant + Record> RecordShelf for Register<T> {
         };
         let Err(second) = self.add(meant) else { return };
         let (kind, id): (_, &At<Id>) = (T::KIND, second.id());
+        let is_made = |key: &&str| *key != "id" && record.node.get(key).is_some_and(|node| node.span == id.span);
+        let is_made = T::ID_FROM.iter().any(is_made);
         let first = self.named(id).map_or(Span::NOWHERE, |first| first.id().span);
         gather.found.push(
             Finding::new(&DUPLICATE_ID, id.span, format!("two records are {kind}/{}", id.value))
                 .label("second record of this id")
                 .and(first, "first record of this id")
                 .on(super::subject(&second))
-                .help("give one of them another id"),
+                .help(if is_made {
+                    format!("add `id = \"{}-2\"` to one of them: without one it is made of what it is called", id.value)
+                } else {
+                    "give one of them another id".to_owned()
+                }),
         );
     }
     fn knows(&self, id: &Id) -> bool {
@@ -120,9 +129,24 @@ impl<T: Meant + Record> RecordShelf for Register<T> {
     }
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
         describe_list::<T>(keys, schemas);
+        if T::ID_FROM != ["id"] {
+            schemas.unrequire(T::KIND, "id");
+        }
     }
 }
 
+/// What a table of records of a kind is called: `channels`, `duties`.
+pub(super) fn plural_of(kind: &str) -> String {
+    let stem = kind.strip_suffix('y').filter(|stem| !stem.ends_with(['a', 'e', 'o', 'u']));
+    stem.map_or_else(|| format!("{kind}s"), |stem| format!("{stem}ies"))
+}
+
 fn describe_list<T: Meant>(keys: &mut KeySchemas, schemas: &mut Schemas) {
+    let table = source::schema_of::<RecordTable>(schemas);
+    keys.key(
+        &plural_of(T::Written::KIND),
+        &["Records of this kind from a CSV file or a sheet of a spreadsheet."],
+        table,
+    );
     keys.key(T::Written::KIND, T::Written::DOC, json!({ "type": "array", "items": source::schema_of::<T>(schemas) }));
 }

@@ -13,6 +13,8 @@ use std::ops::Deref;
 pub trait Record {
     /// The kind, as findings write it.
     const KIND: &'static str;
+    /// Keys whose text its id is made of where none is written: the first that is there.
+    const ID_FROM: &'static [&'static str];
     /// The id.
     fn id(&self) -> &At<Id>;
 }

@@ -99,7 +99,7 @@ impl PlaceKind {
 
 text_values! {
     Simplex, "Simplex", "a frequency, or allot", "146.550 MHz", Self::refuse_number;
-    RepeaterInput, "RepeaterInput", "a shift or a frequency", "-600 kHz", Self::refuse_number;
+    RepeaterInput, "RepeaterInput", "a shift, a frequency, or usual", "-600 kHz", Self::refuse_number;
     Transmit, "Transmit", "a frequency, or none", "none", Self::refuse_number;
     WidthWord, "WidthWord", "wide, narrow or a width", "narrow", Self::refuse_number;
     WaiverSubject, "WaiverSubject", "a record as kind/id", "channel/cmd", Self::refuse_number;
@@ -113,14 +113,19 @@ pub enum RepeaterInput {
     Shift(Shift),
     /// Itself.
     Frequency(Frequency),
+    /// As far from the output as is usual in the profile's band plan.
+    Usual,
 }
 
 impl RepeaterInput {
-    /// Reads a shift (with a sign) or a frequency (without).
+    /// Reads a shift (with a sign), a frequency (without), or `usual`.
     ///
     /// # Errors
-    /// When it is neither.
+    /// When it is none of them.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
+        if text.trim() == "usual" {
+            return Ok(Self::Usual);
+        }
         if text.trim().starts_with(['+', '-', '\u{2212}', '0']) {
             return Shift::parse(text).map(Self::Shift);
         }

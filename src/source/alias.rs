@@ -8,8 +8,21 @@ use std::sync::LazyLock;
 static ALIASES: LazyLock<Node> =
     LazyLock::new(|| super::parse(FileId(0), include_str!("aliases.toml"), &mut Findings::default()));
 
+/// What stands above columns of lists.
+static HEADINGS: LazyLock<Node> =
+    LazyLock::new(|| super::parse(FileId(0), include_str!("headings.toml"), &mut Findings::default()));
+
+/// Headings of a kind's columns in small letters, each with the key that is meant; dots lead into tables.
+pub fn headings(kind: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    texts(&HEADINGS, kind)
+}
+
 fn entries(section: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
-    let table = ALIASES.get(section).and_then(Node::entries).unwrap_or_default();
+    texts(&ALIASES, section)
+}
+
+fn texts(tables: &'static Node, section: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let table = tables.get(section).and_then(Node::entries).unwrap_or_default();
     table.iter().filter_map(|(key, node)| match &node.value {
         Value::Text(text) => Some((key.text.as_str(), text.as_str())),
         _ => None,

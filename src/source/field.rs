@@ -1,5 +1,6 @@
 //! What the type of a field says of its key: must be there, may be there, a list, a record of its own.
 
+use super::node::Value;
 use super::reading::{Reading, Tried};
 use super::record::{Declared, Keys, Meant, record_of, schema_of};
 use super::schema::{KeySchemas, Schemas};
@@ -154,7 +155,9 @@ impl<T: Meant> Field for Option<T> {
 impl<T: Meant> Field for Vec<T> {
     fn take(keys: &Keys<'_>, key: &'static str, of: &mut Reading<'_>) -> Option<Self> {
         let Some(node) = keys.get(key) else { return Some(Self::new()) };
-        let Some(items) = node.items() else {
+        // Columns of a table fill the keys of one.
+        let one = matches!(node.value, Value::Table(_)).then(|| std::slice::from_ref(node).into());
+        let Some(items) = one.or_else(|| node.items()) else {
             node.refuse("a list", of);
             return Some(Self::new());
         };

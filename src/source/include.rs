@@ -1,4 +1,4 @@
-//! The plan's files: the root, what it includes, and the roster.
+//! The plan's files: the root, and what it includes.
 
 use super::node::{Key, Node, Value};
 use super::rules::{
@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 /// Largest file read, in bytes.
 pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
 
-/// A top-level record: `[[channel]]`, `[plan]`, or a row of the roster.
+/// A top-level record: `[[channel]]`, `[plan]`, or a row of a table.
 #[derive(Clone, Debug)]
 pub struct WrittenRecord {
     /// The kind as written: `channel`.
@@ -54,7 +54,7 @@ pub(super) fn too_much(name: &str, why: &str, span: Span) -> Finding {
         .help("leave out what is no part of the plan, or make two plans of it")
 }
 
-fn explain(fault: &ReadFault) -> String {
+pub(super) fn explain(fault: &ReadFault) -> String {
     match fault {
         ReadFault::Missing => "there is no such file".to_owned(),
         ReadFault::NotAFile => "this is not a file".to_owned(),

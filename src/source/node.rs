@@ -16,7 +16,7 @@ pub struct Node {
 pub enum Value {
     /// A string.
     Text(String),
-    /// A cell of a roster: text that becomes a list (parted by `;`) or a table (as its first key) where one is expected.
+    /// A cell of a table: text that becomes a list (parted by `;`) or a table (as its first key) where one is expected.
     Field(String),
     /// A whole number.
     Integer(i64),

@@ -1,7 +1,7 @@
 //! What goes along while a record is read: where it is, how to name it, whose habits count, and where faults are reported.
 
 use super::rules::{BAD_VALUE, BARE_NUMBER, MISSING_KEY};
-use crate::ground::{At, Finding, Findings, Id, Refusal, Span};
+use crate::ground::{At, Finding, Findings, Id, Refusal, Shift, Span, Stretch};
 use std::any::Any;
 use std::sync::Arc;
 
@@ -12,6 +12,8 @@ pub struct Habits {
     pub is_narrow: bool,
     /// Licence classes: as members write them, and as they are printed.
     pub classes: Vec<[String; 2]>,
+    /// Shifts of repeaters that are usual with an output in a stretch.
+    pub shifts: Vec<(Stretch, Shift)>,
     /// The profile itself, which this floor does not know.
     pub whole: Option<Arc<dyn Any + Send + Sync>>,
 }

@@ -1,6 +1,6 @@
 //! What can be wrong before anything is understood: files, syntax, keys, values.
 
-use crate::ground::Rule;
+use crate::ground::{Rule, Severity};
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -18,8 +18,13 @@ pub const RULES: &[&Rule] = &[
     &INCLUDE_LEAVES_FOLDER,
     &INCLUDE_CIRCLE,
     &INCLUDE_FINDS_NOTHING,
-    &ROSTER_COLUMN_UNKNOWN,
-    &ROSTER_ROW_UNEVEN,
+    &COLUMN_UNKNOWN,
+    &COLUMN_REPEATED,
+    &COLUMN_NOT_READ,
+    &ROW_UNEVEN,
+    &TABLE_UNREADABLE,
+    &SHEET_UNKNOWN,
+    &SHEET_NOT_NAMED,
 ];
 
 /// The text is not TOML.
@@ -275,24 +280,85 @@ Right: write the folder's name as it is, or remove the pattern.
 "#,
 );
 
-/// A roster heading that is not there.
-pub const ROSTER_COLUMN_UNKNOWN: Rule = Rule::of_format(
-    "roster-column-unknown",
+/// A mapped heading that is not there.
+pub const COLUMN_UNKNOWN: Rule = Rule::of_format(
+    "column-unknown",
     r"
-Finds: a column that the plan maps but the roster file does not have, or a key that a member does not have.
-Costs: a name, call sign or licence class would be missing for every member.
+Finds: a column that the plan maps, or says not to read, and that the table does not have; headings that another mark parts than the one that is said.
+Costs: a name, a frequency or a licence class would be missing in every row.
 
-Right: write the heading as it stands in the roster's first line.
+Right: write the heading as it stands in the table.
 ",
 );
 
-/// A roster row with more or fewer cells than headings.
-pub const ROSTER_ROW_UNEVEN: Rule = Rule::of_format(
-    "roster-row-uneven",
+/// A mapped heading that is there twice.
+pub const COLUMN_REPEATED: Rule = Rule::of_format(
+    "column-repeated",
     r"
-Finds: a roster row with more or fewer cells than the first line has headings.
-Costs: every value after the gap would be another member's or another column's.
+Finds: a heading that the plan maps and that stands above two columns of the table.
+Costs: which of the two is read would be a guess.
+
+Right: give one of them another heading in the table.
+",
+);
+
+/// A column that nothing reads.
+pub const COLUMN_NOT_READ: Rule = Rule {
+    severity: Severity::Note,
+    ..Rule::of_format(
+        "column-not-read",
+        r"
+Finds: columns of a table that no key of the plan is mapped to.
+Costs: mostly nothing; but what somebody keeps in such a column is on no sheet.
+
+Right: map the column to a key, or name it in `ignore`.
+",
+    )
+};
+
+/// A row with more or fewer cells than headings.
+pub const ROW_UNEVEN: Rule = Rule::of_format(
+    "row-uneven",
+    r"
+Finds: a row of a CSV file with more or fewer cells than there are headings.
+Costs: every value after the gap would be another record's or another column's.
 
 Right: add the missing separator, or put quotes around a cell that holds one.
 ",
 );
+
+/// A spreadsheet that cannot be read.
+pub const TABLE_UNREADABLE: Rule = Rule::of_format(
+    "table-unreadable",
+    r"
+Finds: a table without headings, and a spreadsheet that is damaged, under a password, or of an older form than XLSX and ODS.
+Costs: its records would be missing from every sheet.
+
+Right: open it in a spreadsheet program, and save it as XLSX, ODS or CSV without a password.
+",
+);
+
+/// A sheet that is not there.
+pub const SHEET_UNKNOWN: Rule = Rule::of_format(
+    "sheet-unknown",
+    r"
+Finds: a sheet that the plan names and that the spreadsheet does not have.
+Costs: its records would be missing, or those of another sheet be taken.
+
+Right: write the name as it stands on the sheet.
+",
+);
+
+/// Several sheets, of which none is named.
+pub const SHEET_NOT_NAMED: Rule = Rule {
+    severity: Severity::Note,
+    ..Rule::of_format(
+        "sheet-not-named",
+        r"
+Finds: a spreadsheet with several sheets where the plan names none: the first is read.
+Costs: whoever moves the sheets changes the plan.
+
+Right: add `sheet` with its name.
+",
+    )
+};

@@ -20,6 +20,12 @@ impl Schemas {
         json!({ "$ref": format!("#/$defs/{name}") })
     }
 
+    /// Says that a key of a record need not be there after all.
+    pub fn unrequire(&mut self, name: &str, key: &str) {
+        let required = self.named.get_mut(name).and_then(|schema| schema.get_mut("required")?.as_array_mut());
+        required.into_iter().for_each(|required| required.retain(|own| own != key));
+    }
+
     /// A value that is written as text.
     pub fn text(&mut self, name: &str, what: &str, example: &str) -> Json {
         self.named(name, |_| json!({ "type": "string", "description": what, "examples": [example] }))

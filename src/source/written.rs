@@ -4,7 +4,7 @@ use super::alias::{meant, respelled};
 use super::node::{Node, Value};
 use super::reading::Reading;
 use super::schema::Schemas;
-use crate::ground::{At, Refusal};
+use crate::ground::{At, Decimal, Refusal};
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 
@@ -32,7 +32,7 @@ impl Node {
         }
     }
 
-    /// The items of a list, or the parts of a roster cell between its semicolons.
+    /// The items of a list, or the parts of a table's cell between its semicolons.
     pub(super) fn items(&self) -> Option<std::borrow::Cow<'_, [Self]>> {
         match &self.value {
             Value::List(items) => Some(items.into()),
@@ -63,6 +63,8 @@ impl<T> TextForm<T> {
         let number = match &node.value {
             Value::Text(text) | Value::Field(text) | Value::Date(text) => {
                 let read = Refusal::of_unseen(text).map_or_else(|| (self.parse)(text), Err);
+                let is_cell = matches!(node.value, Value::Field(_));
+                let read = read.map_err(|refusal| if is_cell { self.of_cell(text, refusal) } else { refusal });
                 return read.map_err(|refusal| of.refuse(node.span, refusal)).ok();
             }
             Value::Integer(number) => number.to_string(),
@@ -74,6 +76,18 @@ impl<T> TextForm<T> {
         };
         of.refuse(node.span, self.refused(&number));
         None
+    }
+
+    /// Why a cell is refused: a bare number lacks the unit of its column.
+    fn of_cell(&self, text: &str, refusal: Refusal) -> Refusal {
+        let is_unit = self.what.contains("unit") || (self.refuse_number)(text).is_bare_number;
+        if !is_unit || Decimal::parse(text).is_none() {
+            return refusal;
+        }
+        let unit = self.example.rsplit_once(' ').map_or("MHz", |(_, unit)| unit);
+        Refusal::new(format!("{text} has no unit"))
+            .help(format!("say it with the column, as `{{ heading = \"...\", unit = \"{unit}\" }}`"))
+            .bare_number()
     }
 
     /// Why a number is refused; with a text to write only where that would be taken.
@@ -173,11 +187,19 @@ pub(crate) use text_values;
 
 impl Written for bool {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
-        if let Value::Flag(flag) = node.value {
-            return Some(flag);
+        let flag = match &node.value {
+            Value::Flag(flag) => Some(*flag),
+            Value::Field(text) => match text.to_lowercase().as_str() {
+                "true" | "yes" => Some(true),
+                "false" | "no" => Some(false),
+                _ => None,
+            },
+            _ => None,
+        };
+        if flag.is_none() {
+            node.refuse("true or false", of);
         }
-        node.refuse("true or false", of);
-        None
+        flag
     }
     fn schema(_: &mut Schemas) -> Json {
         json!({ "type": "boolean" })

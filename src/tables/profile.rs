@@ -57,7 +57,8 @@ impl Profile {
     #[must_use]
     pub fn habits(self: &Arc<Self>) -> Habits {
         let classes = self.classes.iter().map(|class| [class.id.clone(), class.name.clone()]).collect();
-        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes, whole: Some(Arc::<Self>::clone(self)) }
+        let shifts = self.customs.iter().filter_map(|custom| Some((custom.edges, custom.shift?))).collect();
+        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes, shifts, whole: Some(Arc::<Self>::clone(self)) }
     }
 
     /// The class of this id.

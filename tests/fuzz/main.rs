@@ -42,6 +42,7 @@ fn inputs_nobody_wrote_break_nothing() {
     for word in [
         "plan whole",
         "members in a list",
+        "rows of a sheet",
         "layout read",
         "profile read",
         "manifest read",

@@ -25,7 +25,8 @@ pub struct Target {
 }
 
 pub const TARGETS: &[Target] = &[
-    Target { name: "manifest", share: 250, make: manifest_text, run: manifest },
+    Target { name: "sheet", share: 50, make: spreadsheet, run: sheet },
+    Target { name: "manifest", share: 200, make: manifest_text, run: manifest },
     Target { name: "layout", share: 200, make: |s, d| changed(&s.layouts, s, d), run: layout },
     Target { name: "form", share: 150, make: |s, d| changed(&s.forms, s, d), run: plan_text },
     Target { name: "roster", share: 150, make: |s, d| cut(&changed(&s.rosters, s, d), d), run: roster },
@@ -129,6 +130,64 @@ fn roster(bytes: &[u8], seen: &mut Seen) -> u64 {
     let mut records = source::read(&world, "plan.toml", &mut found).unwrap();
     let plan = plan::build(&world, &mut records, &mut found);
     count(seen, if plan.members.ids().count() > 1 { "members in a list" } else { "nobody in a list" });
+    found.sort(&records.files);
+    judge(&records.files, &found, seen)
+}
+
+const ROWS: &str = "<row r=\"1\"><c r=\"A1\" t=\"s\"><v>0</v></c><c t=\"inlineStr\"><is><t>From</t></is></c></row>\n<row><c t=\"s\"><v>1</v></c><c s=\"1\"><v>46361.25</v></c></row>\n<row r=\"4\"><c r=\"A4\"><f>B1</f><v>7</v></c><c t=\"e\"><v>#REF!</v></c><c t=\"d\"><v>2026-12-05</v></c></row>\n";
+const TEXTS: &str = "<sst uniqueCount=\"2\">\n<si><t>Name</t></si>\n<si><r><t>North</t></r><rPh><t>x</t></rPh><r><t> &amp; gate</t></r></si>\n</sst>";
+const TABLE: &str = "<table:table table:name=\"One\">\n<table:table-row><table:table-cell office:value-type=\"string\"><text:p>Name</text:p></table:table-cell><table:table-cell office:value-type=\"string\"><text:p>From</text:p></table:table-cell></table:table-row>\n<table:table-row table:number-rows-repeated=\"2\"><table:table-cell table:number-columns-repeated=\"2\" office:value-type=\"float\" office:value=\"7\"/><table:table-cell office:value-type=\"date\" office:date-value=\"2026-12-05T08:00:00\"/></table:table-row>\n</table:table>";
+
+/// A small spreadsheet of either form, its parts changed, or the bytes of its archive.
+fn spreadsheet(stock: &Stock, dice: &mut Dice) -> Vec<u8> {
+    let relation = |id: &str, kind: &str, target: &str| {
+        format!("<Relationship Id=\"{id}\" Type=\"x/{kind}\" Target=\"{target}\"/>\n")
+    };
+    let list = |relations: String| format!("<Relationships>{relations}</Relationships>");
+    let inner = relation("s", "worksheet", "/xl/one.xml")
+        + &relation("t", "sharedStrings", "t.xml")
+        + &relation("f", "styles", "f.xml");
+    let parts: Vec<(&str, String)> = if dice.once_in(2) {
+        let mime = "application/vnd.oasis.opendocument.spreadsheet";
+        vec![
+            ("mimetype", mime.to_owned()),
+            ("content.xml", format!("<office:spreadsheet>{TABLE}</office:spreadsheet>")),
+        ]
+    } else {
+        vec![
+            ("_rels/.rels", list(relation("a", "officeDocument", "xl/b.xml"))),
+            ("xl/_rels/b.xml.rels", list(inner)),
+            ("xl/b.xml", "<workbook><workbookPr date1904=\"0\"/><sheets><sheet name=\"One\" r:id=\"s\"/></sheets></workbook>".to_owned()),
+            ("xl/f.xml", "<styleSheet><numFmts><numFmt numFmtId=\"170\" formatCode=\"d/m\"/></numFmts><cellXfs><xf numFmtId=\"0\"/><xf numFmtId=\"22\"/></cellXfs></styleSheet>".to_owned()),
+            ("xl/t.xml", TEXTS.to_owned()),
+            ("xl/one.xml", format!("<worksheet><sheetData>{ROWS}</sheetData></worksheet>")),
+        ]
+    };
+    let changed = dice.below(parts.len());
+    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    for (at, (name, text)) in parts.iter().enumerate() {
+        archive.start_file(*name, zip::write::SimpleFileOptions::default()).unwrap();
+        let bytes = if at == changed { mutated(text, &stock.words, ROWS, dice) } else { text.clone().into_bytes() };
+        std::io::Write::write_all(&mut archive, &bytes).unwrap();
+    }
+    let mut bytes = archive.finish().unwrap().into_inner();
+    if dice.once_in(4) {
+        for _ in 0..dice.below(6) {
+            let at = dice.below(bytes.len());
+            bytes[at] = u8::try_from(dice.below(256)).unwrap();
+        }
+    }
+    bytes
+}
+
+fn sheet(bytes: &[u8], seen: &mut Seen) -> u64 {
+    let table = "[posts]\nfile = \"p\"\ncolumns = { name = \"Name\", from = \"From\" }\ndefaults = { to = \"2026-12-06 08:00\" }\n";
+    let world = shelf(format!("{HEAD}{table}").as_bytes()).with("p", bytes);
+    let mut found = Findings::default();
+    let mut records = source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = plan::build(&world, &mut records, &mut found);
+    count(seen, if plan.posts.is_empty() { "no row of a sheet" } else { "rows of a sheet" });
+    assert!(source::glance(bytes).is_ok() || found.errors() > 0, "refused at a glance, and taken");
     found.sort(&records.files);
     judge(&records.files, &found, seen)
 }

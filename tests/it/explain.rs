@@ -67,7 +67,7 @@ fn what_is_told_of_a_key_is_what_its_declaration_says() {
         let found = keys.iter().find(|(own, row)| own == heading && row[0] == cells[0]);
         assert_eq!(found.map(|(_, row)| row.iter().map(String::as_str).collect::<Vec<_>>()), Some(cells.to_vec()));
     };
-    let row = "the row has none";
+    let row = "the order of the rows, where none has a number";
     is_there(
         "[[channel]]",
         [

@@ -139,7 +139,7 @@ fn with_unknown(value: &Value, is_root: bool, count: &mut usize) -> Value {
         Value::Table(table) => {
             let mut changed = toml::Table::new();
             for (key, inner) in table {
-                let is_of_roster = key == "columns" && inner.is_table();
+                let is_of_roster = ["columns", "defaults"].contains(&key.as_str()) && inner.is_table();
                 let inner = if is_of_roster { inner.clone() } else { with_unknown(inner, false, count) };
                 changed.insert(key.clone(), inner);
             }

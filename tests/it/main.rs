@@ -52,6 +52,7 @@ mod sheets;
 mod sink;
 mod sites;
 mod source;
+mod spreadsheets;
 mod structure;
 mod symbols;
 mod tables;

@@ -197,7 +197,7 @@ const KINDS: &[Kind] = &[
     ("unknown-record", "channels.toml", "[[channel]]", |_, _, _, dice| {
         Replaced(dice.pick(&["[[chanel]]", "[[channels]]", "[[canal]]"]).to_owned())
     }),
-    ("missing-key", "channels.toml", "spoken = ", |_, _, _, _| Gone(4)),
+    ("missing-key", "channels.toml", "name = ", |_, _, _, _| Gone(3)),
     ("bad-value", "channels.toml", "simplex = ", |line, _, _, _| Replaced(line.replace(" MHz", ""))),
     ("syntax", "channels.toml", "assignment = ", |line, _, _, _| Replaced(line.trim_end_matches('"').to_owned())),
     ("power-over-limit", "channels.toml", "power = ", |_, lines, at, dice| match above(lines, at, "dial") {
@@ -468,7 +468,7 @@ const KINDS: &[Kind] = &[
     ("zone-unknown", "plan.toml", "time-zone = ", |_, _, _, dice| {
         to("time-zone", dice.pick(&["\"America/Denvr\"", "\"MST7MDTX\""]))
     }),
-    ("roster-column-unknown", "plan.toml", "columns = ", |line, _, _, dice| {
+    ("column-unknown", "plan.toml", "columns = ", |line, _, _, dice| {
         Replaced(line.replace(dice.pick(&["\"Full name\"", "\"Licence\"", "\"Call\""]), "\"Nome\""))
     }),
     ("unknown-document-kind", "documents.toml", "kind = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),

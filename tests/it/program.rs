@@ -118,7 +118,7 @@ fn a_link_that_leads_out_is_refused() {
 fn a_roster_with_another_heading_names_the_column() {
     let desk = Desk::with_plan();
     desk.edit("plan/people.csv", "Licence", "Class");
-    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("roster-column-unknown").says("Licence");
+    desk.run(&["check", "plan", "--format", "short"]).exits(1).says("column-unknown").says("Licence");
 }
 
 #[test]
@@ -458,4 +458,44 @@ fn allot_proposes_and_writes_only_when_told() {
     let after = desk.read("plan/channels.toml");
     assert!(after.contains("simplex = \"147.450 MHz\"      # one of four\n"), "{after}");
     desk.run(&["check", "plan", "--plan-only"]).exits(0);
+}
+
+/// A list of channels becomes a plan that checks; what was not understood is said.
+#[test]
+fn new_from_a_table_proposes_a_plan_that_checks() {
+    let desk = Desk::new();
+    let csv = "Club list 2026;;;;;\n\nCh Name;Freq (MHz);Offset;CTCSS;Bank;Heard\nRidge;146.94;-0.6;103.5;1;2026-10-04\nMesa;146.76;-0.6;88.5;2;2026-10-04\n";
+    let said = desk.file("list.csv", csv).run(&["new", "alder", "--from", "list.csv"]).exits(0).said();
+    assert!(
+        said.starts_with("alder holds a plan around a copy of list.csv.\n  list.csv: not mapped: \"Bank\"\n"),
+        "{said}"
+    );
+    let plan = desk.read("alder/plan.toml");
+    assert!(plan.lines().count() < 40, "{plan}");
+    let table = "[channels]\nfile = \"list.csv\"\nseparator = \";\"\nheading-row = 3\ncolumns = { input = { heading = \"Offset\", unit = \"MHz\" }, name = \"Ch Name\", output = { heading = \"Freq (MHz)\", unit = \"MHz\" }, tone-in = { heading = \"CTCSS\", unit = \"Hz\" }, verified.on = \"Heard\" }\n";
+    assert!(plan.contains(table), "{plan}");
+    assert!(said.contains("It has 0 errors"), "{said}");
+    desk.run(&["check", "alder", "--plan-only", "--format", "short"]).exits(0);
+    desk.run(&["new", "alder", "--from", "list.csv"]).exits(2).says("not empty");
+    desk.file("none.csv", "a,b\n1,2\n")
+        .run(&["new", "none", "--from", "none.csv"])
+        .exits(2)
+        .says("no headings of channels, people or places");
+    assert!(!desk.path("none").exists());
+}
+
+/// The words of the list of headings lead to keys that there are.
+#[test]
+fn every_heading_means_a_key_of_its_record() {
+    let schema = fieldsheaf::plan::schema();
+    for kind in ["channel", "member", "place"] {
+        let mut count = 0;
+        for (heading, key) in fieldsheaf::source::headings(kind) {
+            let first = key.split('.').next().unwrap();
+            assert!(!schema["$defs"][kind]["properties"][first].is_null(), "{kind}: {heading} = {key}");
+            assert_eq!(heading, heading.to_lowercase(), "{kind}");
+            count += 1;
+        }
+        assert!(count > 20, "{kind}: {count}");
+    }
 }

@@ -94,13 +94,15 @@ fn every_key_refuses_a_wrong_value_in_plain_words() {
     let schema = Schema(plan::schema());
     let mut places = Vec::new();
     for (kind, node) in schema.0["properties"].as_object().unwrap() {
-        if kind != "include" {
+        // One table reads like another.
+        let is_other_table = node["$ref"] == "#/$defs/table" && kind != "channels";
+        if kind != "include" && !is_other_table {
             schema.walk(node, &format!("{kind} = %"), &mut places);
         }
     }
     let kinds: BTreeSet<&str> =
         places.iter().filter_map(|(_, place)| place.split_once(' ')).map(|(kind, _)| kind).collect();
-    assert_eq!(kinds, plan::RECORD_KINDS.iter().copied().collect());
+    assert_eq!(kinds, plan::RECORD_KINDS.iter().copied().chain(["channels"]).collect());
     let values = [
         "7",
         "-7",

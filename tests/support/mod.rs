@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "the fuzzing program uses a part")]
 
 pub mod around;
+pub mod book;
 pub mod desk;
 pub mod every;
 pub mod faulty;

@@ -163,8 +163,10 @@ fn row(cells: Vec<(&'static str, Cell)>) -> Row {
 fn standing(frozen: &Frozen<'_>) -> Block {
     let cell = |key, words: &str| STANDING.cell(key, Text::own(words));
     let stands = |finding: &Finding| {
-        let place = frozen.files.place(finding.span);
-        let place = place.map_or_else(|| "whole plan".to_owned(), |(file, line, _)| format!("{file} line {line}"));
+        let files = frozen.files;
+        let place = files.place(finding.span).map(|(file, line, _)| format!("{file} line {line}"));
+        let place = if files.is_sheet(finding.span) { files.told(finding.span) } else { place };
+        let place = place.unwrap_or_else(|| "whole plan".to_owned());
         row(vec![
             cell("severity", finding.severity().word()),
             cell("finding", finding.rule.name),

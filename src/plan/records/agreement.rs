@@ -11,7 +11,7 @@ record! {
     /// `[[agreement]]`: authority to use a service or some of its channels, from who holds the licence.
     #[derive(Clone, Debug)]
     pub struct Agreement = "agreement" {
-        /// Unique among agreements, as `sheriff`.
+        /// Unique among agreements, as `sheriff`; made of the partner's name when left out.
         id: At<Id>,
         /// Who gives it, as `County Sheriff`.
         with: At<Words>,

@@ -1,28 +1,32 @@
 //! Channels: drafts as written, and channels as built once the repeaters and gateways are known.
 
-use super::signal::{Evidence, Signal, moved};
-use super::{Gateway, Plan, Pool, Repeater};
-use crate::ground::{At, Distance, Finding, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
+use super::signal::{Evidence, Input, Signal, moved};
+use super::{Gateway, Place, Plan, Pool, Repeater};
+use crate::ground::{
+    At, CallSign, Distance, File, Files, Finding, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words,
+};
 use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
-use crate::plan::terms::{Mode, Side, Simplex, StationKind, Transmit};
-use crate::source::{Meant, Reading, Tried, Whole, record};
+use crate::plan::terms::{Mode, RepeaterInput, Side, Simplex, StationKind, Transmit};
+use crate::source::{self, Key, Meant, Node, Reading, Tried, Value, Whole, record};
 use crate::tables::{OfAmateur, Service};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 record! {
     /// `[[channel]]`: one row of the card.
     #[derive(Clone, Debug)]
     pub struct Draft = "channel" {
-        /// Unique among channels, as `cmd`.
+        /// Unique among channels, as `cmd`; made of its name when left out.
         id: At<Id>,
-        /// The number printed on its row, by which it is called; the row has none when left out.
+        /// The number printed on its row, by which it is called; the order of the rows, where none has a number, when
+        /// left out.
         row: Option<At<Whole<u16, 1, 999, true>>>,
         /// As printed and as set on the radio, as `CMD 1`.
         name: At<Words>,
-        /// As said on the air, as `Command One`.
-        spoken: At<Words>,
+        /// As said on the air, as `Command One`; its name when left out.
+        spoken: At<Words> = name.clone(),
         /// What it is for, as `Command`; nothing is printed when left out.
         function: Option<At<Words>>,
         /// Who uses it, as `All stations`; nothing is printed when left out.
@@ -68,27 +72,40 @@ record! {
 
     /// Where a channel's frequencies come from, as written.
     pub struct WrittenLine = "line" {
-        /// The repeater that it goes through; one of repeater, gateway, simplex, dial and rx must be there; another of the
-        /// five ways when left out.
+        /// The repeater that it goes through; one of repeater, output, gateway, simplex, dial and rx must be there; another of the
+        /// six ways when left out.
         repeater: Option<Tried<Ref<Repeater>>>,
-        /// The gateway that it leads to; another of the five ways when left out.
+        /// The gateway that it leads to; another of the six ways when left out.
         gateway: Option<Tried<Ref<Gateway>>>,
-        /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the five ways when
+        /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the six ways when
         /// left out.
         simplex: Option<Tried<Simplex>>,
         /// The pool to choose from, with `simplex = "allot"`; none when left out.
         pool: Option<Tried<Ref<Pool>>>,
-        /// What the radio hears, with tx or shift beside it; another of the five ways when left out.
+        /// What the radio hears, with tx or shift beside it; another of the six ways when left out.
         rx: Option<Tried<Frequency>>,
         /// What the radio sends, or none to listen only; what repeater, gateway, simplex, dial or shift say when left
         /// out.
         tx: Option<Tried<Transmit>>,
         /// From what the radio hears to what it sends, beside rx or a repeater; none when left out.
         shift: Option<Tried<Shift>>,
-        /// The frequency on an HF radio's dial, with its side, as `3990.0 kHz`; another of the five ways when left out.
+        /// The frequency on an HF radio's dial, with its side, as `3990.0 kHz`; another of the six ways when left out.
         dial: Option<Tried<Frequency>>,
         /// The sideband, with dial; none when left out.
         side: Option<Tried<Side>>,
+        /// What the repeater sends that it goes through, where that has no record of its own; another of the six ways when
+        /// left out.
+        output: Option<Tried<Frequency>>,
+        /// What that repeater hears: a shift, a frequency, or `usual` for the band plan's shift; none when left out.
+        input: Option<Tried<RepeaterInput>>,
+        /// What opens that repeater; none when left out.
+        tone_in: Option<Tried<Tone>>,
+        /// What that repeater sends with its signal; unknown when left out.
+        tone_out: Option<Tried<Tone>>,
+        /// The call sign that repeater identifies with; none when left out.
+        call: Option<Tried<CallSign>>,
+        /// The place of that repeater; none when left out.
+        place: Option<Tried<Ref<Place>>>,
     }
 }
 
@@ -106,12 +123,58 @@ pub struct ChannelLine {
 #[derive(Clone, Debug)]
 enum Way {
     Repeater(At<Ref<Repeater>>),
+    Own(Box<Own>),
     Gateway(At<Ref<Gateway>>),
     Simplex(At<Frequency>),
     Allot { word: Span, pool: At<Ref<Pool>> },
     Dial { hear: At<Frequency>, side: At<Side>, is_silent: bool },
     Split { hear: At<Frequency>, send: At<Frequency> },
     ListenOnly(At<Frequency>),
+}
+
+/// A repeater that one channel alone uses.
+#[derive(Clone, Debug)]
+struct Own {
+    output: At<Frequency>,
+    input: Input,
+    tone_in: At<Tone>,
+    tone_out: At<Tone>,
+    call: Option<At<CallSign>>,
+    place: Option<At<Ref<Place>>>,
+}
+
+impl Own {
+    fn of(written: WrittenLine, output: Tried<Frequency>, of: &mut Reading<'_>) -> Option<Self> {
+        let input = of.must(written.input, "input");
+        let tone_in = of.must(written.tone_in, "tone-in");
+        let output = output.at()?;
+        let tone_out = written.tone_out.map_or(Some(output.with(Tone::Unknown)), Tried::at)?;
+        let (call, place) = (written.call.map(Tried::at), written.place.map(Tried::at));
+        let input = Input::of(output, input?, of)?;
+        Some(Self { output, input, tone_in: tone_in?, tone_out, call: call.flatten(), place: place.flatten() })
+    }
+
+    /// Refuses a repeater's keys where no repeater is written.
+    fn refuse(written: &WrittenLine, of: &mut Reading<'_>) {
+        let keys = [
+            ("input", written.input.as_ref().map(|cell| cell.span)),
+            ("tone-in", written.tone_in.as_ref().map(|cell| cell.span)),
+            ("tone-out", written.tone_out.as_ref().map(|cell| cell.span)),
+            ("call", written.call.as_ref().map(|cell| cell.span)),
+            ("place", written.place.as_ref().map(|cell| cell.span)),
+        ];
+        let instead = |key: &str| match key {
+            "input" => "write `shift`, or `output` with the frequency that the repeater sends",
+            "tone-in" => "write `tx-tone`, or `output` with the frequency that the repeater sends",
+            "tone-out" => "write `rx-tone`, or `output` with the frequency that the repeater sends",
+            _ => "leave it out, or write `output` with the frequency that the repeater sends",
+        };
+        for (key, span) in keys.into_iter().filter_map(|(key, span)| Some((key, span?))) {
+            let what = format!("`{key}` is said of a repeater, and this channel has no `output`");
+            let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, span, what).label("of no repeater of its own");
+            of.found.push(finding.help(instead(key)));
+        }
+    }
 }
 
 impl Meant for ChannelLine {
@@ -124,12 +187,18 @@ impl Meant for ChannelLine {
             ("simplex", written.simplex.as_ref().map(|cell| cell.span)),
             ("dial", written.dial.as_ref().map(|cell| cell.span)),
             ("rx", written.rx.as_ref().map(|cell| cell.span)),
+            ("output", written.output.as_ref().map(|cell| cell.span)),
         ];
+        if written.output.is_none() {
+            Own::refuse(&written, of);
+        }
         let mut ways = ways.into_iter().filter_map(|(name, span)| Some((name, span?)));
         match (ways.next(), ways.next()) {
             (None, _) => {
                 let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, of.span, "a channel names no frequency");
-                of.found.push(finding.label("this channel").help("add repeater, gateway, simplex, dial, or rx and tx"));
+                of.found.push(
+                    finding.label("this channel").help("add repeater, output, gateway, simplex, dial, or rx and tx"),
+                );
                 None
             }
             (Some(_), None) => {
@@ -148,7 +217,10 @@ impl Meant for ChannelLine {
 }
 
 impl Way {
-    fn of(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+    fn of(mut written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+        if let Some(output) = written.output.take() {
+            return Own::of(written, output, of).map(|own| Self::Own(Box::new(own)));
+        }
         if let Some(repeater) = written.repeater {
             return Some(Self::Repeater(repeater.at()?));
         }
@@ -172,7 +244,7 @@ impl Way {
             let tx = tx.at()?;
             return Some(match tx.value {
                 Transmit::Off => Self::ListenOnly(hear),
-                Transmit::On(frequency) => Self::Split { hear, send: tx.with(frequency) },
+                Transmit::On(frequency) => Self::of_pair(hear, tx.with(frequency)),
             });
         }
         let Some(shift) = written.shift else {
@@ -182,7 +254,12 @@ impl Way {
             return None;
         };
         let shift = shift.at()?;
-        Some(Self::Split { hear, send: shift.with(moved(&hear, &shift, of)?) })
+        Some(Self::of_pair(hear, shift.with(moved(&hear, &shift, of)?)))
+    }
+
+    /// Lists of channels have both frequencies in every row: where they are one, it is simplex.
+    fn of_pair(hear: At<Frequency>, send: At<Frequency>) -> Self {
+        if hear == send { Self::Simplex(hear) } else { Self::Split { hear, send } }
     }
 }
 
@@ -325,6 +402,31 @@ impl Draft {
         }
     }
 
+    /// The repeater that it alone uses, which takes its id and its name from the channel; none where it uses another, or none.
+    pub(in crate::plan) fn own_repeater(&self) -> Option<Repeater> {
+        let Way::Own(own) = &self.line.way else { return None };
+        Some(Repeater {
+            id: self.id.clone(),
+            call: own.call.clone(),
+            name: self.name.clone(),
+            place: own.place.clone(),
+            service: self.service,
+            output: own.output,
+            input: own.input,
+            tone_in: own.tone_in,
+            tone_out: own.tone_out,
+            signal: self.signal.clone(),
+            power: None,
+            tolerance: None,
+            range: self.range,
+            time_out: None,
+            backup_power: None,
+            verified: self.verified.clone(),
+            note: None,
+            span: self.span,
+        })
+    }
+
     /// The channel, as its repeater or gateway has it. None where there is none such, or it was refused.
     pub(in crate::plan) fn channel(self, plan: &Plan) -> Option<Channel> {
         let given = self.given(plan)?;
@@ -334,6 +436,10 @@ impl Draft {
     fn given(&self, plan: &Plan) -> Option<Given> {
         Some(match &self.line.way {
             Way::Repeater(id) => self.through(id, plan.repeaters.get(id)?),
+            Way::Own(_) => {
+                let id = self.id.with(Ref::to(self.id.value.clone()));
+                self.through(&id, plan.repeaters.get(&id)?)
+            }
             Way::Gateway(id) => {
                 let gateway = plan.gateways.get(id)?;
                 let hear = id.with(gateway.frequency.value);
@@ -414,8 +520,39 @@ impl Draft {
     }
 }
 
+/// Numbers the rows of channels in their order where nobody wrote a number: in all files of TOML together, and in each table.
+pub fn number_rows(list: &mut [source::WrittenRecord], files: &Files) {
+    let is_channel = |record: &&mut source::WrittenRecord| record.kind.text == <Draft as Record>::KIND;
+    let origin = |record: &source::WrittenRecord| {
+        let file = record.kind.span.file;
+        files.get(file).is_some_and(File::is_table).then_some(file)
+    };
+    let (mut numbered, mut taken) = (BTreeSet::new(), BTreeSet::new());
+    for record in list.iter_mut().filter(is_channel) {
+        let Some(row) = record.node.get("row") else { continue };
+        numbered.insert(origin(record));
+        taken.extend(match &row.value {
+            Value::Integer(number) => Some(*number),
+            Value::Field(text) => text.parse().ok(),
+            _ => None,
+        });
+    }
+    let mut free = (1..=LAST_ROW).filter(|row| !taken.contains(row));
+    for record in list.iter_mut().filter(is_channel) {
+        let (is_numbered, span) = (numbered.contains(&origin(record)), record.kind.span);
+        if let (false, Value::Table(entries)) = (is_numbered, &mut record.node.value) {
+            let key = Key { text: "row".to_owned(), span };
+            entries.extend(free.next().map(|row| (key, Node { value: Value::Integer(row), span })));
+        }
+    }
+}
+
+/// The highest number of a row.
+const LAST_ROW: i64 = 999;
+
 impl Record for Channel {
     const KIND: &'static str = "channel";
+    const ID_FROM: &'static [&'static str] = Draft::ID_FROM;
     fn id(&self) -> &At<Id> {
         &self.id
     }

@@ -11,7 +11,7 @@ record! {
     /// `[[document]]`: one thing to print.
     #[derive(Clone, Debug)]
     pub struct DocumentOrder = "document" {
-        /// Unique among documents, and the name of its file, as `card`.
+        /// Unique among documents, and the name of its file, as `card`; made of its kind when left out.
         id: At<Id>,
         /// The kind of document, one of those listed below, as `channel-card`.
         kind: At<Words>,

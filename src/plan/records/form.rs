@@ -13,7 +13,7 @@ record! {
     /// `[[form]]`: something to write on, in reading order.
     #[derive(Clone, Debug)]
     pub struct Form = "form" {
-        /// Unique among forms, as `tally`.
+        /// Unique among forms, as `tally`; made of its title when left out.
         id: At<Id>,
         /// Its title, printed at its head, as `Tally`.
         title: At<Words>,

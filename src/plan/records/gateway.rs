@@ -13,7 +13,7 @@ record! {
     /// `[[gateway]]`: packet node, mailbox or other digital gateway.
     #[derive(Clone, Debug)]
     pub struct Gateway = "gateway" {
-        /// Unique among gateways, as `box`.
+        /// Unique among gateways, as `box`; made of its name, or its call sign, when left out.
         id: At<Id>,
         /// Call sign with SSID, as `WZ7QUR-1`.
         call: At<CallSign>,

@@ -5,9 +5,8 @@ use crate::ground::{At, Day, Finding, Span, Words, nearest};
 use crate::plan::reference::Ref;
 use crate::plan::rules::ZONE_UNKNOWN;
 use crate::plan::terms::LocalTime;
-use crate::source::{Node, Reading, Schemas, Whole, Written, record};
+use crate::source::{Node, Reading, RecordTable, Schemas, Whole, Written, record};
 use chrono_tz::Tz;
-use std::collections::BTreeMap;
 
 record! {
     /// `[plan]`: what the plan is and where its parts are.
@@ -32,9 +31,9 @@ record! {
         /// Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out.
         include: Vec<At<String>>,
         /// A file of members; none when left out.
-        roster: Option<Roster>,
+        roster: Option<RecordTable>,
         /// A file of other teams' frequencies; none when left out.
-        neighbours: Option<Roster>,
+        neighbours: Option<RecordTable>,
         /// The record.
         span: Span,
     }
@@ -47,19 +46,9 @@ record! {
         /// Country or state.
         region: Option<At<Words>>,
         /// The roster file.
-        roster: Option<Roster>,
+        roster: Option<RecordTable>,
         /// The neighbours' file.
-        neighbours: Option<Roster>,
-    }
-
-    /// The roster file.
-    #[derive(Clone, Debug)]
-    pub struct Roster = "roster" {
-        /// Name of a CSV file in the plan's folder, as `people.csv`; nothing is read when left out.
-        file: Option<At<String>>,
-        /// A key of a member, or of a neighbour, to the heading of its column, as `{"name": "Full name"}`; nothing is
-        /// read when left out.
-        columns: Option<At<BTreeMap<String, At<String>>>>,
+        neighbours: Option<RecordTable>,
     }
 
     /// `[edition]`: which edition this is.

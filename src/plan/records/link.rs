@@ -10,7 +10,7 @@ record! {
     /// `[[link]]`: a radio that sends on each of two channels what it hears on the other.
     #[derive(Clone, Debug)]
     pub struct Link = "link" {
-        /// Unique among links, as `yard`.
+        /// Unique among links, as `yard`; made of its name when left out.
         id: At<Id>,
         /// Call sign that it identifies with, as `WZ7QRA`.
         call: At<CallSign>,

@@ -11,7 +11,7 @@ use std::sync::Arc;
 record! {
     /// `[[member]]`, or a row of the roster.
     pub struct WrittenMember = "member" {
-        /// Unique among members, as `qra`.
+        /// Unique among members, as `qra`; made of the call sign, or the name, when left out.
         id: At<Id>,
         /// Call sign; an unlicensed helper's none when left out.
         call: Option<At<CallSign>>,

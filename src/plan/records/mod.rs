@@ -17,13 +17,14 @@ mod repeater;
 mod signal;
 
 pub use agreement::Agreement;
+pub(super) use channel::number_rows;
 pub use channel::{Channel, Draft, Route, Wish};
 pub use document::{Accept, Copies, DocumentOrder};
 pub(super) use form::check_bases;
 pub use form::{Form, FormField};
 pub use gateway::Gateway;
+pub(super) use head::Sources;
 pub use head::{Edition, Head, Incident};
-pub(super) use head::{Roster, Sources};
 pub use link::Link;
 pub use member::{Licence, Member, Phone};
 pub use net::{Leg, Net};
@@ -43,10 +44,10 @@ use crate::tables::Profile;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// The list of records. A kind stands in an `Option` where a plan has one of it, in a `Register` where its records have ids, and in a
+/// The list of records, each with the keys of which its id is made where none is written. A kind stands in an `Option` where a plan has one of it, in a `Register` where its records have ids, and in a
 /// `Vec` in the order of the files where they have none.
 macro_rules! records {
-    ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident>,)*) => {
+    ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident> $(by $($from:literal)+)?,)*) => {
         /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
         #[derive(Clone, Default)]
         pub struct Plan {
@@ -67,6 +68,13 @@ macro_rules! records {
 
         /// The kinds of records a plan may hold, as written at the top of a file.
         pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as RecordShelf>::KIND,)*];
+
+        /// Those of them of which a plan may have many, and so tables.
+        pub(super) fn kinds_of_tables() -> impl Iterator<Item = &'static str> {
+            [$((<$shelf<$type> as RecordShelf>::KIND, <$shelf<$type> as RecordShelf>::IS_MANY),)*]
+                .into_iter()
+                .filter_map(|(kind, is_many)| is_many.then_some(kind))
+        }
 
         impl Plan {
             /// Whether every record of these kinds that was written is here: what rules about what is absent ask where other faults
@@ -95,7 +103,15 @@ macro_rules! records {
             }
         }
 
-        $(with_id!($shelf $type);)*
+        $($(with_id!($shelf $type $($from)+);)?)*
+
+        /// The keys of which a record's id is made where none is written.
+        pub(super) fn id_from(kind: &str) -> &'static [&'static str] {
+            $($(if kind == <$shelf<$type> as RecordShelf>::KIND {
+                return &[$($from),+];
+            })?)*
+            &[]
+        }
 
         /// Describes what may stand at the top of a file.
         pub(super) fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
@@ -106,15 +122,15 @@ macro_rules! records {
 
 /// Records of a register have an id.
 macro_rules! with_id {
-    (Register $type:ident) => {
+    ($shelf:ident $type:ident $($from:literal)+) => {
         impl Record for $type {
             const KIND: &'static str = <<Self as Meant>::Written as Declared>::KIND;
+            const ID_FROM: &'static [&'static str] = &[$($from),+];
             fn id(&self) -> &At<Id> {
                 &self.id
             }
         }
     };
-    ($shelf:ident $type:ident) => {};
 }
 
 records! {
@@ -125,35 +141,35 @@ records! {
     /// `[incident]`, where there is one.
     incident: Option<Incident>,
     /// Repeaters.
-    repeaters: Register<Repeater>,
+    repeaters: Register<Repeater> by "name" "call",
     /// Channels as written, until they are built.
-    drafts: Register<Draft>,
+    drafts: Register<Draft> by "name",
     /// Gateways.
-    gateways: Register<Gateway>,
+    gateways: Register<Gateway> by "name" "call",
     /// Links between two channels.
-    links: Register<Link>,
+    links: Register<Link> by "name",
     /// Places.
-    places: Register<Place>,
+    places: Register<Place> by "name" "tactical",
     /// Members.
-    members: Register<Member>,
+    members: Register<Member> by "call" "name",
     /// Authority in other services.
-    agreements: Register<Agreement>,
+    agreements: Register<Agreement> by "with",
     /// Other teams' frequencies, in file order.
     neighbours: Vec<Neighbour>,
     /// Pools of frequencies.
-    pools: Register<Pool>,
+    pools: Register<Pool> by "id",
     /// Radios.
-    radios: Register<Radio>,
+    radios: Register<Radio> by "name",
     /// Nets.
-    nets: Register<Net>,
+    nets: Register<Net> by "name",
     /// Posts.
-    posts: Register<Post>,
+    posts: Register<Post> by "name",
     /// Who stands which post, in order of time.
     duties: Vec<Duty>,
     /// Forms, built-in ones not included.
-    forms: Register<Form>,
+    forms: Register<Form> by "title",
     /// What is to be printed.
-    documents: Register<DocumentOrder>,
+    documents: Register<DocumentOrder> by "kind",
     /// Waivers, in file order.
     accepts: Vec<Accept>,
 }

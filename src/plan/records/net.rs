@@ -9,12 +9,12 @@ record! {
     /// `[[net]]`: stations on one channel following a procedure.
     #[derive(Clone, Debug)]
     pub struct Net = "net" {
-        /// Unique among nets, as `command`.
+        /// Unique among nets, as `command`; made of its name when left out.
         id: At<Id>,
         /// Name as printed, as `Command net`.
         name: At<Words>,
-        /// Name as said on the air, as `Command Net`.
-        spoken: At<Words>,
+        /// Name as said on the air, as `Command Net`; as printed when left out.
+        spoken: At<Words> = name.clone(),
         /// What it is for, as `All stations`; nothing is printed when left out.
         purpose: Option<At<Words>>,
         /// Channels in the order in which they are tried.

@@ -15,7 +15,7 @@ record! {
     /// `[[place]]`: hospital, operations centre, shelter, blood centre, repeater site.
     #[derive(Clone)]
     pub struct Place = "place" {
-        /// Unique among places, as `mercy`.
+        /// Unique among places, as `mercy`; made of its name, or its tactical call, when left out.
         id: At<Id>,
         /// Short code, as on lists and labels, as `MRC`.
         code: At<Words>,

@@ -10,7 +10,7 @@ record! {
     /// `[[post]]`: somewhere to stand duty.
     #[derive(Clone, Debug)]
     pub struct Post = "post" {
-        /// Unique among posts, as `eoc`.
+        /// Unique among posts, as `eoc`; made of its name when left out.
         id: At<Id>,
         /// What it is called, as `Net control`.
         name: At<Words>,

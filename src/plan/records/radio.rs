@@ -10,7 +10,7 @@ record! {
     /// `[[radio]]`: a model or a kind of radio that members have.
     #[derive(Clone, Debug)]
     pub struct Radio = "radio" {
-        /// Unique among radios, as `two-meter`.
+        /// Unique among radios, as `two-meter`; made of its name when left out.
         id: At<Id>,
         /// Name in the team, as `Two-meter mobile`.
         name: At<Words>,

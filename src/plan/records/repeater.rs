@@ -13,7 +13,7 @@ record! {
     /// `[[repeater]]`, from its owner's side: what it transmits and receives. Both views are derived from it.
     #[derive(Clone, Debug)]
     pub struct Repeater = "repeater" {
-        /// Unique among repeaters, as `cold-ridge`.
+        /// Unique among repeaters, as `cold-ridge`; made of its name, or its call sign, when left out.
         id: At<Id>,
         /// Call sign that it identifies with, as `WZ7QUR`; none is printed when left out.
         call: Option<At<CallSign>>,

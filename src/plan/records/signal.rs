@@ -1,7 +1,7 @@
 //! What several records say alike: how a signal is made, what a repeater hears, and who found a fact to be so.
 
 use super::Member;
-use crate::ground::{At, Day, Finding, Frequency, Shift, Span, Words};
+use crate::ground::{At, Day, Finding, Frequency, Refusal, Shift, Span, Words};
 use crate::plan::reference::Ref;
 use crate::plan::rules::SHIFT_LEAVES_RADIO;
 use crate::plan::terms::{Mode, RepeaterInput, WidthWord};
@@ -86,10 +86,15 @@ impl std::ops::Deref for Input {
 }
 
 impl Input {
-    fn of(output: At<Frequency>, written: At<RepeaterInput>, of: &mut Reading<'_>) -> Option<Self> {
+    /// The input of a repeater with this output.
+    pub(super) fn of(output: At<Frequency>, written: At<RepeaterInput>, of: &mut Reading<'_>) -> Option<Self> {
         let (at, shift) = match written.value {
             RepeaterInput::Frequency(frequency) => (frequency, frequency - output.value),
             RepeaterInput::Shift(shift) => (moved(&output, &written.with(shift), of)?, shift),
+            RepeaterInput::Usual => {
+                let shift = usual(&output, &written, of)?;
+                (moved(&output, &written.with(shift), of)?, shift)
+            }
         };
         Some(Self { at: written.with(at), shift: written.with(shift) })
     }
@@ -116,6 +121,18 @@ impl SettledBy<At<Frequency>> for Option<Input> {
             None => Some(None),
         }
     }
+}
+
+/// The shift that is usual for an output, by the narrowest stretch of the band plan that has one.
+fn usual(output: &At<Frequency>, written: &At<RepeaterInput>, of: &mut Reading<'_>) -> Option<Shift> {
+    let rows = of.habits.shifts.iter().filter(|(edges, _)| edges.has(output.value));
+    let narrowest = rows.min_by_key(|(edges, _)| (edges.high() - edges.low()).size()).map(|(_, shift)| *shift);
+    if narrowest.is_none() {
+        let what = format!("the band plan has no usual shift for {}", output.value);
+        let refusal = Refusal::new(what).help("write the shift as \"-600 kHz\", or the input as a frequency");
+        of.refuse(written.span, refusal);
+    }
+    narrowest
 }
 
 /// Where a shift leads.

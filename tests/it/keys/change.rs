@@ -97,7 +97,7 @@ pub fn value<'a>(plan: &'a Value, place: &[Step]) -> &'a Value {
 }
 
 /// Sets of words of which one may stand for another.
-const WORDS: [&[&str]; 10] = [
+const WORDS: [&[&str]; 11] = [
     &["tally", "message", "log"],
     &["full", "card", "fold-8"],
     &["a4", "letter"],
@@ -107,6 +107,7 @@ const WORDS: [&[&str]; 10] = [
     &["wide", "narrow"],
     &["team", "coordinator", "leads"],
     &["extra.toml", "deep.toml"],
+    &["list.xlsx", "tsil.xlsx"],
     &["people.csv", "others.csv", "birch.csv", "cedar.csv"],
 ];
 

@@ -28,6 +28,10 @@ fn walk(root: &Json, node: &Json, path: &[String], keys: &mut Vec<Key>) {
     }
     let Some(properties) = node.get("properties").and_then(Json::as_object) else { return };
     for (name, inner) in properties {
+        // One table reads like another, whatever its records are.
+        if inner["$ref"] == "#/$defs/table" && name != "channels" {
+            continue;
+        }
         let path: Vec<String> = path.iter().cloned().chain([name.clone()]).collect();
         let before = keys.len();
         walk(root, inner, &path, keys);

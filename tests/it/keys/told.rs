@@ -1,5 +1,6 @@
 //! What a plan comes to, and where two differ.
 
+use crate::support::book::{Sheet, Typed, workbook};
 use crate::support::shelf::Shelf;
 use fieldsheaf::compose::block::{Document, Text};
 use fieldsheaf::ground::{Files, Finding, Findings};
@@ -34,11 +35,41 @@ pub struct Told {
     pub is_refused: bool,
 }
 
+/// Parted by either mark it has the headings, and another channel.
+const LIST: &str = "Name;On;Row;Use;,Name,On,Row,Use\nList A;147.435 MHz;40;Talk;,List B,147.450 MHz,41,Talk\n";
+/// As `LIST`, with the headings in either of two rows.
+const TWICE: &str =
+    "Name,On,Row,,,\nOdd One,147.480 MHz,50,Name,On,Row\nTwice A,147.465 MHz,51,Twice B,147.495 MHz,52\n";
+
+/// Two sheets of channels with repeaters of their own.
+fn sheets(tone: f64) -> Vec<u8> {
+    let sheet = |name: &'static str, channel: &str, tone: f64| {
+        let text = |text: &str| Typed::Text(text.to_owned());
+        let row = vec![
+            text(channel),
+            Typed::Number(147.36),
+            text("usual"),
+            Typed::Number(tone),
+            text("off"),
+            text("WZ7QUT"),
+            text("hill"),
+            Typed::Number(45.0),
+            text("2,5"),
+            text("x"),
+        ];
+        let headings = vec!["Name", "Out", "In", "Tone", "Sends", "Call", "Place", "Row", "Far", "Bank"];
+        Sheet { name, above: 1, headings, rows: vec![row] }
+    };
+    workbook(&[sheet("Other", "OTHER 1", tone), sheet("Wanted", "WANT 1", tone)])
+}
+
 /// A plan among the files that it names.
 pub fn shelf(text: &str) -> Shelf {
     let files = [("extra.toml", EXTRA), ("deep.toml", DEEP), ("people.csv", PEOPLE), ("others.csv", OTHERS)];
     let files = files.into_iter().chain([("birch.csv", BIRCH), ("cedar.csv", CEDAR), ("plan.toml", text)]);
-    files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text))
+    let files = files.chain([("list.csv", LIST), ("twice.csv", TWICE)]);
+    let shelf = files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text));
+    shelf.with("list.xlsx", sheets(100.0)).with("tsil.xlsx", sheets(103.5))
 }
 
 /// Reads, checks and composes, up to the first document that says something else than in `base`; nothing is set or painted.

@@ -1,0 +1,261 @@
+//! A plan for a table that a team has: which headings are which keys, by a list of words and by what stands below them.
+
+use super::records::RECORD_KINDS;
+use crate::ground::{Decimal, Id, Words};
+use crate::source::{Glance, headings};
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+/// What is proposed.
+pub struct Proposal {
+    /// The plan's root file.
+    pub text: String,
+    /// What could not be mapped, and what else is to be looked at; a line each.
+    pub left: Vec<String>,
+}
+
+/// What the plan around the table is called, and when it begins.
+pub struct Around<'a> {
+    /// The folder's name.
+    pub name: &'a str,
+    /// The table's file.
+    pub file: &'a str,
+    /// Today, and the day by which it is to be looked at again.
+    pub days: [chrono::NaiveDate; 2],
+}
+
+/// A sheet whose columns are understood.
+struct Mapped<'a> {
+    kind: &'static str,
+    glance: &'a Glance,
+    heading_row: usize,
+    /// Keys with what is said of them.
+    columns: Vec<(String, String)>,
+    defaults: Vec<&'static str>,
+    /// The id of its first record.
+    first: Option<Id>,
+}
+
+/// Proposes a plan. None where no sheet looks like channels, people or places.
+#[must_use]
+pub fn propose(glances: &[Glance], around: &Around<'_>) -> Option<Proposal> {
+    let mut left = Vec::new();
+    let mut mapped: Vec<Mapped<'_>> = Vec::new();
+    for glance in glances {
+        let sheet = glance.sheet.as_ref().map_or_else(|| around.file.to_owned(), |name| format!("sheet {name}"));
+        match SheetSeen::of(glance).and_then(|sheet| Some((sheet.mapped()?, sheet))) {
+            Some((one, _)) if mapped.iter().any(|other| other.kind == one.kind) => {
+                left.push(format!("{sheet}: looks like {}s as well, and is not read", one.kind));
+            }
+            Some((one, read)) => {
+                left.extend(read.left(&one).into_iter().map(|line| format!("{sheet}: {line}")));
+                mapped.push(one);
+            }
+            None => left.push(format!("{sheet}: no headings of channels, people or places were found")),
+        }
+    }
+    (!mapped.is_empty()).then(|| Proposal { text: text(&mapped, around), left })
+}
+
+/// A sheet with its headings and what stands below them.
+struct SheetSeen<'a> {
+    glance: &'a Glance,
+    kind: &'static str,
+    heading_row: usize,
+    headings: &'a [String],
+    below: Vec<&'a [String]>,
+}
+
+impl<'a> SheetSeen<'a> {
+    /// The row of the first ten with most headings of one kind, and that kind.
+    fn of(glance: &'a Glance) -> Option<Self> {
+        let rows = glance.rows.iter().take(10).enumerate();
+        let scored = rows.flat_map(|(at, (_, cells))| {
+            ["channel", "member", "place"].map(|kind| {
+                let known: std::collections::BTreeSet<&str> =
+                    cells.iter().filter_map(|cell| key_of(kind, cell)).collect();
+                let has_name = known.iter().any(|key| ["name", "tactical", "call"].contains(key));
+                (known.len() * usize::from(has_name), at, kind)
+            })
+        });
+        let (score, at, kind) = scored.max_by_key(|(score, at, _)| (*score, usize::MAX - at))?;
+        let (_, headings) = glance.rows.get(at)?;
+        let below = glance.rows.iter().skip(at + 1).map(|(_, cells)| cells.as_slice()).collect();
+        let kind = RECORD_KINDS.iter().find(|own| **own == kind)?;
+        (score >= 2).then_some(Self { glance, kind, heading_row: at, headings, below })
+    }
+
+    /// What stands in a column, where something does.
+    fn values(&self, column: usize) -> impl Iterator<Item = &'a str> {
+        self.below.iter().filter_map(move |row| row.get(column)).map(String::as_str).filter(|text| !text.is_empty())
+    }
+
+    /// The columns by key, each the first of its key.
+    fn keys(&self) -> BTreeMap<&'static str, usize> {
+        let mut keys = BTreeMap::new();
+        for (at, heading) in self.headings.iter().enumerate() {
+            let is_alone = self.headings.iter().filter(|other| *other == heading).count() == 1;
+            if let Some(key) = key_of(self.kind, heading).filter(|_| is_alone) {
+                keys.entry(key).or_insert(at);
+            }
+        }
+        keys
+    }
+
+    fn mapped(&self) -> Option<Mapped<'a>> {
+        let mut keys: BTreeMap<&'static str, usize> = self.keys();
+        let mut defaults = Vec::new();
+        match self.kind {
+            "channel" => self.route(&mut keys, &mut defaults)?,
+            "place" => {
+                let tactical = *keys.get("tactical")?;
+                keys.entry("code").or_insert(tactical);
+                if !keys.contains_key("kind") {
+                    defaults.push("kind = \"other\"");
+                }
+            }
+            _ => {}
+        }
+        keys.retain(|key, at| self.column(key, *at).is_some());
+        let columns = keys.iter().filter_map(|(key, at)| Some(((*key).to_owned(), self.column(key, *at)?))).collect();
+        let named = ["call", "name"].iter().find_map(|key| keys.get(key));
+        let first = named.and_then(|at| self.values(*at).next()).and_then(Id::of_name);
+        Some(Mapped { kind: self.kind, glance: self.glance, heading_row: self.heading_row, columns, defaults, first })
+    }
+
+    /// How the channels of a list name their frequencies.
+    fn route(&self, keys: &mut BTreeMap<&'static str, usize>, defaults: &mut Vec<&'static str>) -> Option<()> {
+        let is_full = |at: &usize| self.values(*at).count() == self.below.len();
+        let hear = keys.remove("output").or_else(|| keys.get("rx").copied());
+        let Some(hear) = hear.filter(|_| !keys.contains_key("simplex")) else {
+            return keys.contains_key("simplex").then_some(());
+        };
+        let (send, shift, tone) = (keys.get("tx"), keys.get("shift"), keys.get("tx-tone"));
+        let is_signed = |at: &usize| self.values(*at).all(|text| text.starts_with(['+', '-', '0']));
+        if send.is_some() {
+            keys.insert("rx", hear);
+            defaults.push("tx = \"none\"");
+            keys.remove("shift");
+        } else if let (Some(shift), Some(tone)) =
+            (shift.filter(|at| is_full(at) && is_signed(at)), tone.filter(|at| is_full(at)))
+        {
+            let (shift, tone) = (*shift, *tone);
+            keys.retain(|key, _| !["rx", "shift", "tx-tone"].contains(key));
+            keys.extend([("output", hear), ("input", shift), ("tone-in", tone)]);
+        } else if shift.is_some_and(is_signed) {
+            keys.insert("rx", hear);
+            defaults.push("shift = \"0 Hz\"");
+        } else {
+            keys.retain(|key, _| !["rx", "shift"].contains(key));
+            keys.insert("simplex", hear);
+        }
+        Some(())
+    }
+
+    /// A column as it is written: its heading, with a unit where its values are bare numbers. None where its values are of no use.
+    fn column(&self, key: &str, at: usize) -> Option<String> {
+        let heading = quoted(self.headings.get(at)?);
+        let numbers: Vec<Decimal> = self.values(at).filter_map(Decimal::parse).collect();
+        self.values(at).next()?;
+        let least = |most: i64| {
+            numbers
+                .iter()
+                .all(|number| number.to_grains(1_000_000_000).is_some_and(|n| n.abs() <= most * 1_000_000_000))
+        };
+        let unit = match key {
+            _ if numbers.is_empty() => None,
+            "rx" | "tx" | "output" | "simplex" => Some(if least(3000) {
+                "MHz"
+            } else if least(3_000_000) {
+                "kHz"
+            } else {
+                "Hz"
+            }),
+            "shift" | "input" => Some(if least(50) { "MHz" } else { "kHz" }),
+            "tx-tone" | "rx-tone" | "tone-in" => Some("Hz"),
+            "width" => Some("kHz"),
+            "power" => Some("W"),
+            "elevation" => Some("m"),
+            _ => None,
+        };
+        Some(unit.map_or_else(|| heading.clone(), |unit| format!("{{ heading = {heading}, unit = \"{unit}\" }}")))
+    }
+
+    /// What is not read, and what rests on a guess.
+    fn left(&self, mapped: &Mapped<'_>) -> Vec<String> {
+        let is_read = |heading: &&String| mapped.columns.iter().any(|(_, said)| said.contains(&quoted(heading)));
+        let open: Vec<String> = self
+            .headings
+            .iter()
+            .filter(|heading| !heading.is_empty() && !is_read(heading))
+            .map(|text| quoted(text))
+            .collect();
+        let mut left = Vec::new();
+        if !open.is_empty() {
+            left.push(format!("not mapped: {}", open.join(", ")));
+        }
+        let guessed = mapped.columns.iter().filter(|(_, said)| said.contains("unit = "));
+        left.extend(guessed.map(|(key, said)| format!("numbers without a unit: `{key} = {said}`; see that it is so")));
+        left
+    }
+}
+
+fn key_of(kind: &str, heading: &str) -> Option<&'static str> {
+    let plain = heading.replace(['_', '(', ')', '/'], " ").to_lowercase();
+    let mut words: Vec<&str> = plain.split_whitespace().collect();
+    let known = |words: &[&str]| headings(kind).find(|(text, _)| *text == words.join(" ")).map(|(_, key)| key);
+    let units = ["mhz", "khz", "hz", "w", "m", "watts"];
+    known(&words).or_else(|| {
+        words.retain(|word| !units.contains(word));
+        known(&words)
+    })
+}
+
+fn quoted(text: &str) -> String {
+    // What TOML quotes is what JSON quotes, as far as a heading goes.
+    serde_json::Value::from(text).to_string()
+}
+
+fn text(mapped: &[Mapped<'_>], around: &Around<'_>) -> String {
+    let title = Words::parse(around.name).map_or_else(|_| "Our plan".to_owned(), |words| words.to_string());
+    let short: String = title.chars().filter(|c| c.is_alphanumeric()).take(12).collect::<String>().to_uppercase();
+    let first = mapped.iter().find(|one| one.kind == "member").and_then(|one| one.first.clone());
+    let who = first.as_ref().map_or("coordinator", Id::as_str);
+    let [today, review] = around.days;
+    let mut text = format!(
+        "[plan]\ntitle = {}\nshort = {}\nteam = \"Write your team's name\"\nprofile = \"us\"\ntime-zone = \"America/Denver\"\n\n[edition]\nnumber = 1\nissued = {today}\nvalid-from = {today}\nreview-by = {review}\nprepared-by = \"{who}\"\napproved-by = \"{who}\"\n",
+        quoted(&format!("{title} communications plan")),
+        quoted(if short.is_empty() { "PLAN" } else { &short }),
+    );
+    for one in mapped {
+        write_table(&mut text, one, around.file);
+    }
+    if first.is_none() {
+        text += "\n[[member]]\nid = \"coordinator\"\nname = \"Write your name\"\n";
+    }
+    if mapped.iter().any(|one| one.kind == "channel") {
+        text += "\n[[document]]\nkind = \"channel-card\"\naudience = \"team\"\n";
+    }
+    if first.is_some() {
+        text += "\n[[document]]\nkind = \"contact-card\"\naudience = \"coordinator\"\n";
+    }
+    text
+}
+
+fn write_table(text: &mut String, one: &Mapped<'_>, file: &str) {
+    let _ = write!(text, "\n[{}s]\nfile = {}\n", one.kind, quoted(file));
+    if let Some(sheet) = &one.glance.sheet {
+        let _ = writeln!(text, "sheet = {}", quoted(sheet));
+    } else if one.glance.separator != ',' {
+        let _ = writeln!(text, "separator = {}", quoted(&one.glance.separator.to_string()));
+    }
+    if one.heading_row > 0 {
+        let number = one.glance.rows.get(one.heading_row).map_or(1, |(number, _)| *number);
+        let _ = writeln!(text, "heading-row = {number}");
+    }
+    let columns: Vec<String> = one.columns.iter().map(|(key, said)| format!("{key} = {said}")).collect();
+    let _ = writeln!(text, "columns = {{ {} }}", columns.join(", "));
+    if !one.defaults.is_empty() {
+        let _ = writeln!(text, "defaults = {{ {} }}", one.defaults.join(", "));
+    }
+}
