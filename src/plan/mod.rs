@@ -15,7 +15,7 @@ mod tests;
 
 pub use build::{build, builtin_forms, schema};
 pub use fields::{FieldColumn, FieldRoom};
-pub use propose::{Around, Proposal, propose};
+pub use propose::{Around, PlanProposal, propose};
 pub use records::{
     Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
     FormField, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone, Place, Plan,

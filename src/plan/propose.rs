@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// What is proposed.
-pub struct Proposal {
+pub struct PlanProposal {
     /// The plan's root file.
     pub text: String,
     /// What could not be mapped, and what else is to be looked at; a line each.
@@ -38,7 +38,7 @@ struct Mapped<'a> {
 
 /// Proposes a plan. None where no sheet looks like channels, people or places.
 #[must_use]
-pub fn propose(glances: &[Glance], around: &Around<'_>) -> Option<Proposal> {
+pub fn propose(glances: &[Glance], around: &Around<'_>) -> Option<PlanProposal> {
     let mut left = Vec::new();
     let mut mapped: Vec<Mapped<'_>> = Vec::new();
     for glance in glances {
@@ -54,7 +54,7 @@ pub fn propose(glances: &[Glance], around: &Around<'_>) -> Option<Proposal> {
             None => left.push(format!("{sheet}: no headings of channels, people or places were found")),
         }
     }
-    (!mapped.is_empty()).then(|| Proposal { text: text(&mapped, around), left })
+    (!mapped.is_empty()).then(|| PlanProposal { text: text(&mapped, around), left })
 }
 
 /// A sheet with its headings and what stands below them.

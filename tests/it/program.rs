@@ -425,7 +425,9 @@ fn a_form_goes_to_standard_output_or_a_new_file_and_replaces_only_when_told() {
 fn the_schema_knows_every_record() {
     let ran = Desk::new().run(&["schema"]).exits(0);
     let schema: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();
-    let known: BTreeSet<&str> = schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
+    let is_record = |(_, node): &(&String, &serde_json::Value)| node["$ref"] != "#/$defs/table";
+    let known = schema["properties"].as_object().unwrap().iter().filter(is_record);
+    let known: BTreeSet<&str> = known.map(|(name, _)| name.as_str()).collect();
     assert_eq!(known, fieldsheaf::plan::RECORD_KINDS.iter().copied().chain(["include"]).collect());
 }
 

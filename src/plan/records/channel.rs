@@ -244,7 +244,7 @@ impl Way {
             let tx = tx.at()?;
             return Some(match tx.value {
                 Transmit::Off => Self::ListenOnly(hear),
-                Transmit::On(frequency) => Self::of_pair(hear, tx.with(frequency)),
+                Transmit::On(frequency) => Self::Split { hear, send: tx.with(frequency) },
             });
         }
         let Some(shift) = written.shift else {
@@ -254,12 +254,7 @@ impl Way {
             return None;
         };
         let shift = shift.at()?;
-        Some(Self::of_pair(hear, shift.with(moved(&hear, &shift, of)?)))
-    }
-
-    /// Lists of channels have both frequencies in every row: where they are one, it is simplex.
-    fn of_pair(hear: At<Frequency>, send: At<Frequency>) -> Self {
-        if hear == send { Self::Simplex(hear) } else { Self::Split { hear, send } }
+        Some(Self::Split { hear, send: shift.with(moved(&hear, &shift, of)?) })
     }
 }
 
@@ -410,7 +405,7 @@ impl Draft {
             call: own.call.clone(),
             name: self.name.clone(),
             place: own.place.clone(),
-            service: self.service,
+            service: self.service.clone(),
             output: own.output,
             input: own.input,
             tone_in: own.tone_in,
@@ -454,6 +449,8 @@ impl Draft {
             Way::Dial { hear, side, is_silent } => {
                 self.direct(Route::Dial(*side), *hear, (!is_silent).then_some(*hear))
             }
+            // Lists of channels have both frequencies in every row.
+            Way::Split { hear, send } if hear == send => self.direct(Route::Simplex, *hear, Some(*send)),
             Way::Split { hear, send } => self.direct(Route::Split, *hear, Some(*send)),
             Way::ListenOnly(hear) => self.direct(Route::ListenOnly, *hear, None),
             Way::Allot { .. } => return None,

@@ -26,9 +26,9 @@ struct Budget {
 }
 
 /// A part of an archive, as XML.
-pub(super) struct Part<'a> {
+pub(super) struct ArchivePart<'a> {
     name: String,
-    xml: Reader<BufReader<Counted<'a>>>,
+    xml: Reader<BufReader<Unpacking<'a>>>,
     budget: Rc<Budget>,
     buffer: Vec<u8>,
 }
@@ -44,17 +44,17 @@ impl<'a> Archive<'a> {
         self.zip.index_for_name(name).is_some()
     }
 
-    pub fn part(&mut self, name: &str) -> Result<Part<'_>, Fault> {
+    pub fn part(&mut self, name: &str) -> Result<ArchivePart<'_>, Fault> {
         let file = self.zip.by_name(name).map_err(|_| Fault::part(name, "is missing, or cannot be unpacked"))?;
         let most = file.compressed_size().saturating_mul(UNPACKED_TIMES.most).saturating_add(FREE);
-        let counted = Counted { inner: Box::new(file), left: most, budget: Rc::clone(&self.budget) };
+        let counted = Unpacking { inner: Box::new(file), left: most, budget: Rc::clone(&self.budget) };
         let mut xml = Reader::from_reader(BufReader::new(counted));
         xml.config_mut().expand_empty_elements = true;
-        Ok(Part { name: name.to_owned(), xml, budget: Rc::clone(&self.budget), buffer: Vec::new() })
+        Ok(ArchivePart { name: name.to_owned(), xml, budget: Rc::clone(&self.budget), buffer: Vec::new() })
     }
 }
 
-impl Part<'_> {
+impl ArchivePart<'_> {
     /// The next event; none at the end of the part.
     pub fn next(&mut self) -> Result<Option<Event<'_>>, Fault> {
         self.buffer.clear();
@@ -76,14 +76,14 @@ impl Part<'_> {
 }
 
 /// Counts what is unpacked, and ends where a cap is passed.
-struct Counted<'a> {
+struct Unpacking<'a> {
     inner: Box<dyn Read + 'a>,
     /// What this part may still be.
     left: u64,
     budget: Rc<Budget>,
 }
 
-impl Read for Counted<'_> {
+impl Read for Unpacking<'_> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let count = self.inner.read(buffer)?;
         let bytes = u64::try_from(count).unwrap_or(u64::MAX);

@@ -1,6 +1,6 @@
 //! OpenDocument spreadsheets: all sheets stand in one part, equal cells and rows after each other once with a count.
 
-use super::archive::{Archive, Part, add_text, attribute};
+use super::archive::{Archive, ArchivePart, add_text, attribute};
 use super::{Fault, Laid, SheetRead, chosen, values};
 use quick_xml::events::{BytesStart, Event};
 
@@ -27,7 +27,7 @@ pub(super) fn read(archive: &mut Archive<'_>, wanted: Option<&str>) -> Result<Sh
     Err(Fault::NoSuch(names))
 }
 
-fn names(mut part: Part<'_>) -> Result<Vec<String>, Fault> {
+fn names(mut part: ArchivePart<'_>) -> Result<Vec<String>, Fault> {
     let mut names = Vec::new();
     while let Some(event) = part.next()? {
         match event {
@@ -48,7 +48,7 @@ struct Filled {
     is_error: bool,
 }
 
-fn table(part: &mut Part<'_>) -> Result<Laid, Fault> {
+fn table(part: &mut ArchivePart<'_>) -> Result<Laid, Fault> {
     let (mut laid, mut row) = (Laid::default(), 0_usize);
     loop {
         match part.inside()? {
@@ -86,7 +86,7 @@ fn repeated(start: &BytesStart<'_>, name: &str) -> usize {
 }
 
 /// The cells of a row that have something in them.
-fn cells(part: &mut Part<'_>) -> Result<Vec<Filled>, Fault> {
+fn cells(part: &mut ArchivePart<'_>) -> Result<Vec<Filled>, Fault> {
     let (mut cells, mut column) = (Vec::new(), 0_usize);
     loop {
         let event = part.inside()?;
@@ -142,7 +142,7 @@ fn clock(text: &str) -> String {
 }
 
 /// What a cell shows, up to its end; remarks beside it left out.
-fn said(part: &mut Part<'_>) -> Result<String, Fault> {
+fn said(part: &mut ArchivePart<'_>) -> Result<String, Fault> {
     let (mut text, mut depth, mut remark) = (String::new(), 0_usize, None);
     loop {
         let event = part.inside()?;

@@ -1,6 +1,6 @@
 //! Office Open XML spreadsheets (ECMA-376): each sheet a part, texts shared in another, and days told from numbers by their format.
 
-use super::archive::{Archive, Part, add_text, attribute};
+use super::archive::{Archive, ArchivePart, add_text, attribute};
 use super::{Fault, Laid, SheetRead, chosen, values};
 use crate::ground::caps::{PLAN_FILE, TABLE_CELLS};
 use quick_xml::events::{BytesStart, Event};
@@ -80,7 +80,7 @@ fn resolved(folder: &str, target: &str) -> String {
     parts.join("/")
 }
 
-fn book(mut part: Part<'_>, relations: &Relations) -> Result<Book, Fault> {
+fn book(mut part: ArchivePart<'_>, relations: &Relations) -> Result<Book, Fault> {
     let mut book = Book::default();
     while let Some(event) = part.next()? {
         let Event::Start(start) = event else { continue };
@@ -104,7 +104,7 @@ fn book(mut part: Part<'_>, relations: &Relations) -> Result<Book, Fault> {
 }
 
 /// For each style of a cell, whether it shows a day or a time.
-fn styles(mut part: Part<'_>) -> Result<Vec<bool>, Fault> {
+fn styles(mut part: ArchivePart<'_>) -> Result<Vec<bool>, Fault> {
     let mut own: BTreeMap<String, bool> = BTreeMap::new();
     let (mut styles, mut is_of_cells) = (Vec::new(), false);
     while let Some(event) = part.next()? {
@@ -131,7 +131,7 @@ fn styles(mut part: Part<'_>) -> Result<Vec<bool>, Fault> {
     Ok(styles)
 }
 
-fn texts(mut part: Part<'_>) -> Result<Vec<Box<str>>, Fault> {
+fn texts(mut part: ArchivePart<'_>) -> Result<Vec<Box<str>>, Fault> {
     let (mut texts, mut bytes) = (Vec::new(), 0_usize);
     while let Some(event) = part.next()? {
         if !matches!(&event, Event::Start(start) if start.local_name().as_ref() == "si") {
@@ -150,7 +150,7 @@ fn texts(mut part: Part<'_>) -> Result<Vec<Box<str>>, Fault> {
 }
 
 /// The text inside of an element, up to its end; how it is pronounced left out.
-fn text(part: &mut Part<'_>, of: &str) -> Result<String, Fault> {
+fn text(part: &mut ArchivePart<'_>, of: &str) -> Result<String, Fault> {
     let (mut text, mut is_text, mut is_sound) = (String::new(), false, false);
     loop {
         let event = part.inside()?;
@@ -172,7 +172,7 @@ fn text(part: &mut Part<'_>, of: &str) -> Result<String, Fault> {
     }
 }
 
-fn cells(part: &mut Part<'_>, book: &Book) -> Result<Laid, Fault> {
+fn cells(part: &mut ArchivePart<'_>, book: &Book) -> Result<Laid, Fault> {
     let mut laid = Laid::default();
     let (mut row, mut column) = (0_usize, 0_usize);
     while let Some(event) = part.next()? {
@@ -188,7 +188,7 @@ fn cells(part: &mut Part<'_>, book: &Book) -> Result<Laid, Fault> {
             column = 0;
         } else if start.local_name().as_ref() == "c" {
             column = attribute(&start, "r").map_or(Ok(column), |place| column_of(&place))?;
-            let kind = Kind::of(&start, book);
+            let kind = XlsxValue::of(&start, book);
             cell(part, &kind, (row.saturating_sub(1), column), book, &mut laid)?;
             column = column.saturating_add(1);
         }
@@ -206,7 +206,7 @@ fn column_of(place: &str) -> Result<usize, Fault> {
 }
 
 /// What a cell's value is.
-enum Kind {
+enum XlsxValue {
     Number,
     Day,
     Shared,
@@ -216,7 +216,7 @@ enum Kind {
     Text,
 }
 
-impl Kind {
+impl XlsxValue {
     fn of(start: &BytesStart<'_>, book: &Book) -> Self {
         match attribute(start, "t").as_deref() {
             None | Some("n") => {
@@ -234,8 +234,8 @@ impl Kind {
 }
 
 fn cell(
-    part: &mut Part<'_>,
-    kind: &Kind,
+    part: &mut ArchivePart<'_>,
+    kind: &XlsxValue,
     (row, column): (usize, usize),
     book: &Book,
     laid: &mut Laid,
@@ -269,25 +269,25 @@ fn cell(
         return Ok(());
     }
     let text = match kind {
-        Kind::Shared => {
+        XlsxValue::Shared => {
             let text = value.trim().parse::<usize>().ok().and_then(|at| book.texts.get(at));
             text.ok_or_else(|| Fault::Broken("a cell of it names a text that is not there".to_owned()))?.to_string()
         }
-        Kind::Number => value.trim().parse().map_or(value, values::number),
-        Kind::Day => {
+        XlsxValue::Number => value.trim().parse().map_or(value, values::number),
+        XlsxValue::Day => {
             let day = value.trim().parse().ok().and_then(|number| values::serial(number, book.is_1904));
             day.unwrap_or(value)
         }
-        Kind::Flag => if ["1", "true"].contains(&value.trim()) { "true" } else { "false" }.to_owned(),
-        Kind::Iso => values::iso(&value),
-        Kind::Error => return laid.put_fault(row, column, &value, "holds an error"),
-        Kind::Text => value,
+        XlsxValue::Flag => if ["1", "true"].contains(&value.trim()) { "true" } else { "false" }.to_owned(),
+        XlsxValue::Iso => values::iso(&value),
+        XlsxValue::Error => return laid.put_fault(row, column, &value, "holds an error"),
+        XlsxValue::Text => value,
     };
     laid.put(row, column, &text)
 }
 
 /// Puts a text that stands in the cell itself, and passes the cell's end.
-fn finish(part: &mut Part<'_>, laid: &mut Laid, (row, column): (usize, usize), text: &str) -> Result<(), Fault> {
+fn finish(part: &mut ArchivePart<'_>, laid: &mut Laid, (row, column): (usize, usize), text: &str) -> Result<(), Fault> {
     while !matches!(part.inside()?, Event::End(end) if end.local_name().as_ref() == "c") {}
     laid.put(row, column, text)
 }
