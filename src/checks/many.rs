@@ -22,9 +22,9 @@ pub(super) fn likewise<T>(all: &[T]) -> String {
     }
 }
 
-/// Names those of many that a finding does not name yet, so that a waiver of it covers no other.
+/// Names those of many that a finding does not name yet but for the first, so that a waiver of it covers no other.
 pub(super) fn naming(finding: Finding, others: impl Iterator<Item = Option<Subject>>) -> Finding {
-    others.take(MOST_NAMED).fold(finding, |finding, other| finding.on_all(other))
+    others.take(MOST_NAMED - 1).fold(finding, |finding, other| finding.on_all(other))
 }
 
 /// Hertz in one drawer of spectrum.

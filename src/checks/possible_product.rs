@@ -1,7 +1,7 @@
 //! At one place no product of two or three transmitters falls on a receiver.
 
 use super::Facts;
-use crate::ground::caps::SITE_SENDERS;
+use crate::ground::caps::{SITE_SENDERS, SITE_THREES};
 use crate::ground::{Finding, Findings, Frequency, Rule, Width, plural};
 use crate::plan::subject;
 use crate::reckon::{Hits, Keyed, Site};
@@ -66,8 +66,13 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         if !site.is_crowded() {
             continue;
         }
-        let (count, most) = (site.senders.len(), SITE_SENDERS.most);
-        let what = format!("at {} there are {count} {}, and {most} are taken", place.tactical.value, SITE_SENDERS.of);
+        let (name, count) = (&place.tactical.value, site.senders.len());
+        let what = if u64::try_from(count).is_ok_and(|count| SITE_SENDERS.takes(count)) {
+            let (of, most) = (SITE_THREES.of, SITE_THREES.most);
+            format!("with the {count} transmitters at {name} there are more than {most} {of}, the most that are taken")
+        } else {
+            format!("at {name} there are {count} {}, and {} are taken", SITE_SENDERS.of, SITE_SENDERS.most)
+        };
         let finding = Finding::new(&MORE_THAN_TAKEN, place.id.span, what).label("too many send here");
         found.push(finding.help("take channels out of its `monitors`, or make two places of it").on(subject(place)));
     }

@@ -67,6 +67,8 @@ pub const PAGES: Cap = Cap::up_to("pages of one document", 200_000);
 pub const FORM_ROWS: Cap = Cap::up_to("rows of one form", 2000);
 /// What sends at one place: the work grows with its cube.
 pub const SITE_SENDERS: Cap = Cap::up_to("transmitters at one place", 250);
+/// Three of what sends at a place, over all places: each three make products. Five hundred sites of twenty make four million.
+pub const SITE_THREES: Cap = Cap::up_to("threes of transmitters at all places", 200_000_000);
 /// Millimeters of a length on paper: a wall sheet has under two thousand.
 pub const LENGTH_MM: Cap = Cap::up_to("millimeters of a length on paper", 10_000);
 /// Files of a plan.
@@ -108,6 +110,7 @@ pub const CAPS: &[&Cap] = &[
     &PAGES,
     &FORM_ROWS,
     &SITE_SENDERS,
+    &SITE_THREES,
     &LENGTH_MM,
     &PLAN_FILES,
     &PLAN_ENTRIES,

@@ -20,7 +20,7 @@ impl<'a> GoingOn<'a> {
         Self { plan, heard: BTreeMap::new() }
     }
 
-    /// Whether a loss leaves the net's primary channel alive and, for as long as anybody of it is lost, two others at two posts who
+    /// Whether a loss leaves the net's primary channel alive and, as long as anybody of it is lost, two others at two posts who
     /// hear it: then the net meets where it was. False where that is not so plain; then its people are to be followed.
     pub fn is_sure(&mut self, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> bool {
         let Some(primary) = net.legs.first().and_then(|leg| self.plan.channels.get(&leg.channel)) else { return false };
@@ -30,18 +30,23 @@ impl<'a> GoingOn<'a> {
         let posts = staff.lost(net, loss);
         let lost: Vec<Stand<'a>> = posts.iter().flat_map(|post| staff.stands_at(post)).collect();
         let members: BTreeSet<&Id> = lost.iter().map(|stand| &*stand.duty.member.value).collect();
-        let ends = lost.iter().map(|stand| stand.period.from).min().zip(lost.iter().map(|stand| stand.period.to).max());
-        let Some((from, to)) = ends else { return false };
         let plan = self.plan;
         let stands = self.heard.entry(&net.id.value).or_insert_with(|| heard(plan, staff, net, primary));
-        let mut stay = stands.iter().map(|stand| (stand.period, &*stand.duty.member.value, &*stand.duty.post.value));
-        let holds = |period: Period| period.from <= from && period.to >= to;
-        let stays = |(period, member, post): &(Period, &Id, &Id)| {
-            holds(*period) && !posts.contains(*post) && !members.contains(*member)
+        let stays = |stand: &&Stand<'_>| {
+            let (member, post) = (&*stand.duty.member.value, &*stand.duty.post.value);
+            !posts.contains(post) && !members.contains(member)
         };
-        let Some((_, first, at)) = stay.find(stays) else { return false };
-        stay.any(|other| stays(&other) && other.1 != first && other.2 != at)
+        !lost.is_empty() && lost.iter().all(|gone| are_two(stands, gone.period, stays))
     }
+}
+
+/// Whether two members at two posts stand all the time of a period; `stands` are in order of time, and the nearest are asked first.
+fn are_two<'b, 'a: 'b>(stands: &'b [Stand<'a>], period: Period, stays: impl Fn(&&'b Stand<'a>) -> bool) -> bool {
+    let begun = stands.partition_point(|stand| stand.period.from <= period.from);
+    let before = stands.get(..begun).unwrap_or_default().iter().rev();
+    let mut there = before.filter(|stand| stand.period.to >= period.to).filter(stays).map(|stand| stand.duty);
+    let Some(first) = there.next() else { return false };
+    there.any(|other| other.member.value != first.member.value && other.post.value != first.post.value)
 }
 
 fn heard<'a>(plan: &'a Plan, staff: &Staff<'a>, net: &'a Net, primary: &Channel) -> Vec<Stand<'a>> {

@@ -22,6 +22,8 @@ pub struct Site {
     turns: BTreeMap<Id, BTreeSet<usize>>,
     /// Radios so far that either send or hear.
     radios: usize,
+    /// Whether products were reckoned for as much as is taken before it came to this place.
+    pub(super) is_beyond: bool,
 }
 
 /// How wide a transmitter of others is taken to be.
@@ -77,7 +79,7 @@ impl Site {
     /// that stand there, and what others have; with the plan's receivers that what stands there can reach.
     pub(super) fn of(
         place: &Place,
-        (worked, here): (&[Worked<'_>], &Here<'_>),
+        (worked, here, is_beyond): (&[Worked<'_>], &Here<'_>, bool),
         listeners: &Listeners<'_>,
         by: By<'_>,
     ) -> Result<Self, Unreckoned> {
@@ -104,6 +106,7 @@ impl Site {
             site.add_radio(Some(end.clone()), end);
         }
         place.others.iter().for_each(|other| site.add_other(other));
+        site.is_beyond = is_beyond;
         site.add_distant((here, place), listeners)?;
         Ok(site)
     }
@@ -244,9 +247,9 @@ impl Site {
         if receiver.is_distant { sender.keyed != Keyed::Itself } else { self.take_turns(sender, receiver) }
     }
 
-    /// Whether more sends here than products are reckoned for.
+    /// Whether more sends here, or at the places before it in the plan, than products are reckoned for.
     #[must_use]
     pub fn is_crowded(&self) -> bool {
-        !u64::try_from(self.senders.len()).is_ok_and(|count| SITE_SENDERS.takes(count))
+        self.is_beyond || !u64::try_from(self.senders.len()).is_ok_and(|count| SITE_SENDERS.takes(count))
     }
 }

@@ -5,11 +5,12 @@ use super::listeners::Listeners;
 use super::site::{Here, Site};
 use super::site_end::By;
 use super::worked::Works;
+use crate::ground::caps::{SITE_SENDERS, SITE_THREES};
 use crate::ground::{At, Id};
 use crate::plan::{Place, Plan, Ref};
 use crate::tables::{Modes, Profile};
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Most senders and receivers that are kept; what stands at further places is worked out again each time.
 const MOST_KEPT: usize = 200_000;
@@ -21,13 +22,24 @@ pub struct Sites<'a> {
     standing: BTreeMap<&'a Id, Here<'a>>,
     listeners: Listeners<'a>,
     kept: BTreeMap<&'a Id, Result<Site, Unreckoned>>,
+    /// Places for whose products there is no more room under the cap of the whole plan.
+    beyond: BTreeSet<&'a Id>,
 }
 
 impl<'a> Sites<'a> {
     /// All of a plan, worked out.
     #[must_use]
     pub fn of(plan: &'a Plan, profile: &'a Profile, modes: &'a Modes) -> Self {
-        let (mut sites, mut ends) = (Self::asked_for(plan, profile, modes), 0);
+        let (mut sites, mut ends, mut threes) = (Self::asked_for(plan, profile, modes), 0, 0_u64);
+        for place in plan.places.iter() {
+            let count = u64::try_from(sites.sending(place)).unwrap_or(u64::MAX);
+            // What is crowded by itself takes no time.
+            let own = if SITE_SENDERS.takes(count) { count.saturating_pow(3) } else { 0 };
+            threes = threes.saturating_add(own);
+            if own > 0 && !SITE_THREES.takes(threes) {
+                sites.beyond.insert(&place.id.value);
+            }
+        }
         for place in plan.places.iter() {
             let site = sites.reckoned(place);
             ends += site.as_ref().map_or(0, |site| site.senders.len() + site.receivers.len());
@@ -53,7 +65,7 @@ impl<'a> Sites<'a> {
         plan.repeaters.iter().for_each(|repeater| at(&repeater.place, &|here| here.repeaters.push(repeater)));
         plan.gateways.iter().for_each(|gateway| at(&gateway.place, &|here| here.gateways.push(gateway)));
         let (works, listeners) = (Works::of(plan), Listeners::of(by));
-        Self { by, works, standing, listeners, kept: BTreeMap::new() }
+        Self { by, works, standing, listeners, kept: BTreeMap::new(), beyond: BTreeSet::new() }
     }
 
     /// What sends and hears at a place.
@@ -71,7 +83,7 @@ impl<'a> Sites<'a> {
     fn reckoned(&self, place: &Place) -> Result<Site, Unreckoned> {
         let none = Here::default();
         let here = self.standing.get(&place.id.value).unwrap_or(&none);
-        Site::of(place, (&self.works.at(place), here), &self.listeners, self.by)
+        Site::of(place, (&self.works.at(place), here, self.beyond.contains(&place.id.value)), &self.listeners, self.by)
     }
 
     /// About how many transmitters are at a place.
