@@ -58,7 +58,12 @@ impl Profile {
     pub fn habits(self: &Arc<Self>) -> Habits {
         let classes = self.classes.iter().map(|class| [class.id.clone(), class.name.clone()]).collect();
         let shifts = self.customs.iter().filter_map(|custom| Some((custom.edges, custom.shift?))).collect();
-        Habits { is_narrow: self.usual_width == UsualWidth::Narrow, classes, shifts, whole: Some(Arc::<Self>::clone(self)) }
+        Habits {
+            is_narrow: self.usual_width == UsualWidth::Narrow,
+            classes,
+            shifts,
+            whole: Some(Arc::<Self>::clone(self)),
+        }
     }
 
     /// The class of this id.
