@@ -29,7 +29,7 @@ pub fn write(calls: &dyn Calls, kit: &Kit, folder: &Path, scope: Scope) -> Resul
 /// Gives all files of a kit that a sink has taken their places.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn finish(sink: FolderSink<'_>, manifest: Manifest, scope: Scope) -> Result<(), Failure> {
     sink.finish(|standing| Succession { standing, scope }.manifest(manifest))
 }
