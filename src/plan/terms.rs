@@ -25,6 +25,14 @@ words_of! {
         Nxdn = "NXDN",
         /// M17 digital voice.
         M17 = "M17",
+        /// D-STAR digital voice.
+        DStar = "D-STAR",
+        /// C4FM digital voice of amateurs.
+        C4fm = "C4FM",
+        /// ETSI TS 102 658 digital voice.
+        Dpmr = "dPMR",
+        /// ETSI EN 300 392 digital voice.
+        Tetra = "TETRA",
     }
     /// Which sideband.
     pub enum Side {

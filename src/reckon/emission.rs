@@ -69,6 +69,8 @@ impl Emission {
             (_, Some('1'), Some('A' | 'B')) if first == Some('A') => EmissionType::Cw,
             (_, Some('2'), Some('A')) => EmissionType::Mcw,
             (_, _, Some('E')) => EmissionType::Phone,
+            // Digital voice with data beside it is the voice that it is keyed for; common practice, no source.
+            (Some('F' | 'G' | 'D'), Some('1' | '7' | 'X'), Some('W')) => EmissionType::Phone,
             (_, _, Some('C' | 'F')) => EmissionType::Image,
             (_, _, Some('B')) => EmissionType::Rtty,
             (_, Some('1'), Some('A')) => EmissionType::Cw,
@@ -223,6 +225,8 @@ mod tests {
         assert_eq!(of("16K0F2D"), EmissionType::Data);
         assert_eq!(of("60H0J2B"), EmissionType::Rtty);
         assert_eq!(of("7K60FXE"), EmissionType::Phone);
+        assert_eq!(of("6K00F7W"), EmissionType::Phone);
+        assert_eq!(of("9K36F7D"), EmissionType::Data);
         assert_eq!(of("2K10A2A"), EmissionType::Mcw);
         assert_eq!(of("3M00P0N"), EmissionType::Pulse);
         assert_eq!(of("6M00C3F"), EmissionType::Image);
