@@ -2,6 +2,7 @@
 
 mod agreement;
 mod channel;
+mod channel_line;
 mod document;
 mod form;
 mod gateway;

@@ -1,0 +1,209 @@
+//! Where a channel's frequencies come from: the ways in which it may say them, of which it takes one.
+
+use super::signal::{Input, moved};
+use super::{Gateway, Place, Pool, Repeater};
+use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span, Tone};
+use crate::plan::reference::Ref;
+use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
+use crate::plan::terms::{Mode, RepeaterInput, Side, Simplex, Transmit};
+use crate::source::{Meant, Reading, Tried, record};
+
+record! {
+    /// Where a channel's frequencies come from, as written.
+    pub struct WrittenLine = "line" {
+        /// The repeater that it goes through; one of repeater, output, gateway, simplex, dial and rx must be there; another of the
+        /// six ways when left out.
+        repeater: Option<Tried<Ref<Repeater>>>,
+        /// The gateway that it leads to; another of the six ways when left out.
+        gateway: Option<Tried<Ref<Gateway>>>,
+        /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the six ways when
+        /// left out.
+        simplex: Option<Tried<Simplex>>,
+        /// The pool to choose from, with `simplex = "allot"`; none when left out.
+        pool: Option<Tried<Ref<Pool>>>,
+        /// What the radio hears, with tx or shift beside it; another of the six ways when left out.
+        rx: Option<Tried<Frequency>>,
+        /// What the radio sends, or none to listen only; what repeater, gateway, simplex, dial or shift say when left
+        /// out.
+        tx: Option<Tried<Transmit>>,
+        /// From what the radio hears to what it sends, beside rx or a repeater; none when left out.
+        shift: Option<Tried<Shift>>,
+        /// The frequency on an HF radio's dial, with its side, as `3990.0 kHz`; another of the six ways when left out.
+        dial: Option<Tried<Frequency>>,
+        /// The sideband, with dial; none when left out.
+        side: Option<Tried<Side>>,
+        /// What the repeater sends that it goes through, where that has no record of its own; another of the six ways when
+        /// left out.
+        output: Option<Tried<Frequency>>,
+        /// What that repeater hears: a shift, a frequency, or `usual` for the band plan's shift; none when left out.
+        input: Option<Tried<RepeaterInput>>,
+        /// What opens that repeater; none when left out.
+        tone_in: Option<Tried<Tone>>,
+        /// What that repeater sends with its signal; unknown when left out.
+        tone_out: Option<Tried<Tone>>,
+        /// The call sign that repeater identifies with; none when left out.
+        call: Option<Tried<CallSign>>,
+        /// The place of that repeater; none when left out.
+        place: Option<Tried<Ref<Place>>>,
+    }
+}
+
+/// Where a channel's frequencies come from.
+#[derive(Clone, Debug)]
+pub struct ChannelLine {
+    pub(super) way: Way,
+    /// tx as written beside a repeater or rx.
+    pub(super) tx: Option<At<Transmit>>,
+    /// shift as written beside a repeater or rx.
+    pub(super) shift: Option<At<Shift>>,
+}
+
+/// One of the ways in which a channel names its frequencies.
+#[derive(Clone, Debug)]
+pub(super) enum Way {
+    Repeater(At<Ref<Repeater>>),
+    Own(Box<Own>),
+    Gateway(At<Ref<Gateway>>),
+    Simplex(At<Frequency>),
+    Allot { word: Span, pool: At<Ref<Pool>> },
+    Dial { hear: At<Frequency>, side: At<Side>, is_silent: bool },
+    Split { hear: At<Frequency>, send: At<Frequency> },
+    ListenOnly(At<Frequency>),
+}
+
+/// A repeater that one channel alone uses.
+#[derive(Clone, Debug)]
+pub(super) struct Own {
+    pub(super) output: At<Frequency>,
+    pub(super) input: Input,
+    pub(super) tone_in: At<Tone>,
+    pub(super) tone_out: At<Tone>,
+    pub(super) call: Option<At<CallSign>>,
+    pub(super) place: Option<At<Ref<Place>>>,
+}
+
+impl Own {
+    fn of(written: WrittenLine, output: Tried<Frequency>, of: &mut Reading<'_>) -> Option<Self> {
+        let input = of.must(written.input, "input");
+        let tone_in = of.must(written.tone_in, "tone-in");
+        let output = output.at()?;
+        let tone_out = written.tone_out.map_or(Some(output.with(Tone::Unknown)), Tried::at)?;
+        let (call, place) = (written.call.map(Tried::at), written.place.map(Tried::at));
+        let input = Input::of(output, input?, of)?;
+        Some(Self { output, input, tone_in: tone_in?, tone_out, call: call.flatten(), place: place.flatten() })
+    }
+
+    /// Refuses a repeater's keys where no repeater is written.
+    fn refuse(written: &WrittenLine, of: &mut Reading<'_>) {
+        let keys = [
+            ("input", written.input.as_ref().map(|cell| cell.span)),
+            ("tone-in", written.tone_in.as_ref().map(|cell| cell.span)),
+            ("tone-out", written.tone_out.as_ref().map(|cell| cell.span)),
+            ("call", written.call.as_ref().map(|cell| cell.span)),
+            ("place", written.place.as_ref().map(|cell| cell.span)),
+        ];
+        let instead = |key: &str| match key {
+            "input" => "write `shift`, or `output` with the frequency that the repeater sends",
+            "tone-in" => "write `tx-tone`, or `output` with the frequency that the repeater sends",
+            "tone-out" => "write `rx-tone`, or `output` with the frequency that the repeater sends",
+            _ => "leave it out, or write `output` with the frequency that the repeater sends",
+        };
+        for (key, span) in keys.into_iter().filter_map(|(key, span)| Some((key, span?))) {
+            let what = format!("`{key}` is said of a repeater, and this channel has no `output`");
+            let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, span, what).label("of no repeater of its own");
+            of.found.push(finding.help(instead(key)));
+        }
+    }
+}
+
+impl Meant for ChannelLine {
+    type Written = WrittenLine;
+
+    fn mean(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+        let ways = [
+            ("repeater", written.repeater.as_ref().map(|cell| cell.span)),
+            ("gateway", written.gateway.as_ref().map(|cell| cell.span)),
+            ("simplex", written.simplex.as_ref().map(|cell| cell.span)),
+            ("dial", written.dial.as_ref().map(|cell| cell.span)),
+            ("rx", written.rx.as_ref().map(|cell| cell.span)),
+            ("output", written.output.as_ref().map(|cell| cell.span)),
+        ];
+        if written.output.is_none() {
+            Own::refuse(&written, of);
+        }
+        let mut ways = ways.into_iter().filter_map(|(name, span)| Some((name, span?)));
+        match (ways.next(), ways.next()) {
+            (None, _) => {
+                let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, of.span, "a channel names no frequency");
+                of.found.push(
+                    finding.label("this channel").help("add repeater, output, gateway, simplex, dial, or rx and tx"),
+                );
+                None
+            }
+            (Some(_), None) => {
+                let tx = written.tx.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
+                let shift = written.shift.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
+                Some(Self { way: Way::of(written, of)?, tx, shift })
+            }
+            (Some((first, first_span)), Some((second, second_span))) => {
+                let what = format!("a channel names `{first}` and `{second}`, which both give its frequency");
+                let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, second_span, what).label("names it again");
+                of.found.push(finding.and(first_span, "named here first").help("keep one of them"));
+                None
+            }
+        }
+    }
+}
+
+impl Way {
+    fn of(mut written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
+        if let Some(output) = written.output.take() {
+            return Own::of(written, output, of).map(|own| Self::Own(Box::new(own)));
+        }
+        if let Some(repeater) = written.repeater {
+            return Some(Self::Repeater(repeater.at()?));
+        }
+        if let Some(gateway) = written.gateway {
+            return Some(Self::Gateway(gateway.at()?));
+        }
+        if let Some(simplex) = written.simplex {
+            let simplex = simplex.at()?;
+            return match simplex.value {
+                Simplex::On(frequency) => Some(Self::Simplex(simplex.with(frequency))),
+                Simplex::Allot => Some(Self::Allot { word: simplex.span, pool: of.must(written.pool, "pool")? }),
+            };
+        }
+        let is_silent = written.tx.as_ref().is_some_and(|tx| tx.value == Some(Transmit::Off));
+        if let Some(dial) = written.dial {
+            let (hear, side) = (dial.at()?, of.must(written.side, "side")?);
+            return Some(Self::Dial { hear, side, is_silent });
+        }
+        let hear = written.rx?.at()?;
+        if let Some(tx) = written.tx {
+            let tx = tx.at()?;
+            return Some(match tx.value {
+                Transmit::Off => Self::ListenOnly(hear),
+                Transmit::On(frequency) => Self::Split { hear, send: tx.with(frequency) },
+            });
+        }
+        let Some(shift) = written.shift else {
+            let what = format!("a channel that hears {} does not say what it sends", hear.value);
+            let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, hear.span, what).label("has no tx beside it");
+            of.found.push(finding.help("add `tx = \"none\"` to listen only, or the frequency to send"));
+            return None;
+        };
+        let shift = shift.at()?;
+        Some(Self::Split { hear, send: shift.with(moved(&hear, &shift, of)?) })
+    }
+}
+
+impl ChannelLine {
+    /// The mode of a channel that does not say its own.
+    pub(super) const fn usual_mode(&self) -> Mode {
+        match self.way {
+            Way::Dial { .. } => Mode::Ssb,
+            Way::Gateway(_) => Mode::Data,
+            _ => Mode::Fm,
+        }
+    }
+}
