@@ -8,6 +8,7 @@ use crate::tables::{Profile, Tables};
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
 pub struct View<'a> {
     checked: &'a CheckedPlan,
+    plan: &'a Plan,
     audience: Audience,
     holder: Option<Holder<'a>>,
     pass: Pass,
@@ -36,14 +37,18 @@ impl Holder<'_> {
 /// The plan as `audience` may see it.
 #[must_use]
 pub fn view(checked: &CheckedPlan, audience: Audience) -> View<'_> {
-    let pass = Pass::for_audience(audience.clone());
-    View { checked, audience, holder: None, pass }
+    let (plan, pass) = (checked.open_to(&audience), Pass::for_audience(audience.clone()));
+    View { checked, plan, audience, holder: None, pass }
 }
 
 impl<'a> View<'a> {
-    /// The same view for the member of this id. Without such a member the view stays without a holder.
+    /// The same view for the member of this id. Who has a copy of their own belongs to the team, so it reaches the team's records;
+    /// private values stay closed as for the audience. Without such a member the view stays without a holder.
     #[must_use]
     pub fn for_member(mut self, id: &Id) -> Self {
+        if !self.audience.may_read(&Audience::Team) {
+            self.plan = self.checked.open_to(&Audience::Team);
+        }
         self.holder = self.checked.plan().members.named(id).map(Holder::Member);
         self
     }
@@ -55,10 +60,10 @@ impl<'a> View<'a> {
         self
     }
 
-    /// The plan; its private values are closed.
+    /// The plan without the records that stand above the audience; private values of the others are closed.
     #[must_use]
     pub const fn plan(&self) -> &'a Plan {
-        self.checked.plan()
+        self.plan
     }
 
     /// The profile that the plan was checked against.

@@ -2,10 +2,11 @@
 
 use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
-use crate::ground::{Files, Findings, Rule};
+use crate::ground::{Audience, Files, Findings, Rule};
 use crate::plan::Plan;
 use crate::reckon::Sites;
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// A rule and how it is checked.
@@ -19,6 +20,10 @@ pub struct Check {
 /// A plan in which no rule found an error. Only [`run`] and [`CheckedPlan::blank`] make one, and only one can be printed.
 pub struct CheckedPlan {
     plan: Plan,
+    /// The plan as the public may reach it.
+    public: Plan,
+    /// The same for every other audience, for each that a document is for.
+    others: Vec<(Audience, Plan)>,
     profile: Arc<Profile>,
     tables: &'static Tables,
 }
@@ -28,6 +33,12 @@ impl CheckedPlan {
     #[must_use]
     pub const fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    /// The plan as a reader may reach it. One for whom no document is ordered reaches what the public does.
+    #[must_use]
+    pub fn open_to(&self, reader: &Audience) -> &Plan {
+        self.others.iter().find(|(audience, _)| audience == reader).map_or(&self.public, |(_, plan)| plan)
     }
 
     /// The profile that it was checked against.
@@ -42,17 +53,28 @@ impl CheckedPlan {
         self.tables
     }
 
+    fn of(plan: Plan, profile: Arc<Profile>, tables: &'static Tables) -> Self {
+        let mut readers = BTreeSet::from([Audience::Team, Audience::Leads, Audience::Coordinator]);
+        readers.extend(plan.documents.iter().map(|order| order.audience.value.clone()));
+        let open_to = |reader: Audience| {
+            let open = plan.open_to(&reader);
+            (reader, open)
+        };
+        let others = readers.into_iter().filter(|reader| *reader != Audience::Public).map(open_to).collect();
+        Self { public: plan.open_to(&Audience::Public), others, plan, profile, tables }
+    }
+
     /// Says that `plan` was checked and held, for tests of later floors.
     #[cfg(test)]
     pub(crate) fn seal(plan: Plan, profile: Arc<Profile>) -> Self {
-        Self { plan, profile, tables: Tables::built_in() }
+        Self::of(plan, profile, Tables::built_in())
     }
 
     /// A plan without content, for forms that need none. None when there is no such profile.
     #[must_use]
     pub fn blank(profile: &str) -> Option<Self> {
         let tables = Tables::built_in();
-        Some(Self { plan: Plan::default(), profile: tables.profile(profile)?.clone(), tables })
+        Some(Self::of(Plan::default(), tables.profile(profile)?.clone(), tables))
     }
 }
 
@@ -79,5 +101,5 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
     waivers::apply(&plan, found);
     waivers::check(&plan, found);
     found.sort(files);
-    (found.errors() == 0 && is_named).then_some(CheckedPlan { plan, profile, tables })
+    (found.errors() == 0 && is_named).then(|| CheckedPlan::of(plan, profile, tables))
 }

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Cell, Column, Row, Section, Table, Text};
 use crate::audience::View;
-use crate::ground::{Files, Findings, Rule};
+use crate::ground::{Audience, Files, Findings, Rule};
 use crate::plan::{Each, Form};
 
 /// A document kind.
@@ -17,6 +17,8 @@ pub struct Kind {
     pub layout: &'static str,
     /// For whom it can be made; the first when the plan does not say.
     pub each: &'static [Each],
+    /// The widest readers that it can be made for: what it speaks of is closed to others.
+    pub widest: Audience,
     /// Keys of the sections that it may have: a layout orders them by these.
     pub sections: &'static [&'static str],
     /// The tables that it may have: a layout may set them otherwise.

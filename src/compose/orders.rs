@@ -4,12 +4,10 @@ use super::file_names::file_names;
 use super::forms;
 use super::kind::{Compose, Kind};
 use super::kinds::{KINDS, kind};
-use super::rules::{
-    CHECK_SHEET_TOO_OPEN, DOCUMENT_EACH_NOT_POSSIBLE, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
-};
+use super::rules::{DOCUMENT_EACH_NOT_POSSIBLE, DOCUMENT_TOO_OPEN, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER};
 use super::task::{Beside, SharedKey, Task};
 use crate::ground::caps::DOCUMENTS;
-use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
+use crate::ground::{At, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Plan, subject};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
@@ -57,11 +55,15 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         return None;
     }
     let beside = beside(order, kind, plan, found);
-    let is_closed = !kind.is_last() || order.audience.value == Audience::Coordinator;
+    let is_closed = order.audience.value.may_read(&kind.widest);
     if !is_closed {
-        let what = format!("a check sheet for the audience {}", order.audience.value);
-        let finding = Finding::new(&CHECK_SHEET_TOO_OPEN, order.audience.span, what).on(subject(order));
-        found.push(finding.label("opens the findings to these readers").help("write audience = \"coordinator\""));
+        let what = format!(
+            "a {} for the audience {}; it is for {} at the widest",
+            kind.name, order.audience.value, kind.widest
+        );
+        let finding = Finding::new(&DOCUMENT_TOO_OPEN, order.audience.span, what).on(subject(order));
+        let help = format!("write audience = \"{}\"", kind.widest);
+        found.push(finding.label("opens it to these readers").help(help));
     }
     let layout = match &order.layout {
         Some(written) => written.with(written.value.to_string()),

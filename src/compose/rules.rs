@@ -8,7 +8,7 @@ pub const RULES: &[&Rule] = &[
     &UNKNOWN_FORM,
     &DOCUMENT_EACH_NOT_POSSIBLE,
     &UNKNOWN_PAPER,
-    &CHECK_SHEET_TOO_OPEN,
+    &DOCUMENT_TOO_OPEN,
     &FILE_NAME_TAKEN,
     &FILE_NAME_RESERVED,
 ];
@@ -88,21 +88,21 @@ Right: write a paper of the table: `paper = "letter"`.
 "#,
 );
 
-/// Findings on a sheet that others than the coordinator read.
-pub const CHECK_SHEET_TOO_OPEN: Rule = Rule::of_format(
-    "check-sheet-too-open",
+/// A document for readers to whom what it speaks of is closed.
+pub const DOCUMENT_TOO_OPEN: Rule = Rule::of_format(
+    "document-too-open",
     r#"
-Finds: a check sheet for another audience than the coordinator.
-Costs: findings quote the plan, so the sheet would show what its readers may not see.
+Finds: a `[[document]]` for wider readers than its kind can be made for: a check sheet quotes the whole plan, a rehearsal report and an eligibility matrix speak of members and their duties.
+Costs: the sheet would show what its readers may not see, or speak of a team without its people.
 
 Wrong:
 ```toml
 [[document]]
 id = "check"
 kind = "check-sheet"
-audience = "team"          # check-sheet-too-open
+audience = "team"          # document-too-open
 ```
-Right: write `audience = "coordinator"`.
+Right: write `audience = "coordinator"` for a check sheet, and `audience = "team"` or closer for the others.
 "#,
 );
 

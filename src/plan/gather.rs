@@ -19,6 +19,8 @@ pub struct Gather<'a> {
 
 /// All records of one kind.
 pub trait RecordShelf {
+    /// One of them.
+    type Record;
     /// The kind, as written at the top of a file.
     const KIND: &'static str;
     /// Whether a plan may have many of it, and so tables of them.
@@ -33,6 +35,11 @@ pub trait RecordShelf {
     fn ids(&self) -> Vec<&Id> {
         Vec::new()
     }
+    /// Those of them that are open to a reader.
+    #[must_use]
+    fn of_those(&self, is_open: impl Fn(&Self::Record) -> bool) -> Self;
+    /// How many there are.
+    fn count(&self) -> usize;
     /// Describes the kind.
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas);
 }
@@ -67,7 +74,8 @@ pub(super) fn header(record: &source::WrittenRecord) -> Span {
     if record.node.span.end > record.node.span.start { record.node.span } else { record.kind.span }
 }
 
-impl<T: Meant> RecordShelf for Option<T> {
+impl<T: Meant + Clone> RecordShelf for Option<T> {
+    type Record = T;
     const KIND: &'static str = T::Written::KIND;
     const IS_MANY: bool = false;
 
@@ -79,23 +87,37 @@ impl<T: Meant> RecordShelf for Option<T> {
         }
         *self = understood(record, |_| None, gather);
     }
+    fn of_those(&self, is_open: impl Fn(&T) -> bool) -> Self {
+        self.as_ref().filter(|record| is_open(record)).cloned()
+    }
+    fn count(&self) -> usize {
+        usize::from(self.is_some())
+    }
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(Self::KIND, T::Written::DOC, source::schema_of::<T>(schemas));
     }
 }
 
-impl<T: Meant> RecordShelf for Vec<T> {
+impl<T: Meant + Clone> RecordShelf for Vec<T> {
+    type Record = T;
     const KIND: &'static str = T::Written::KIND;
 
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         self.extend(understood(record, |_| None, gather));
+    }
+    fn of_those(&self, is_open: impl Fn(&T) -> bool) -> Self {
+        self.iter().filter(|record| is_open(record)).cloned().collect()
+    }
+    fn count(&self) -> usize {
+        self.len()
     }
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas) {
         describe_list::<T>(keys, schemas);
     }
 }
 
-impl<T: Meant + Record> RecordShelf for Register<T> {
+impl<T: Meant + Record + Clone> RecordShelf for Register<T> {
+    type Record = T;
     const KIND: &'static str = T::Written::KIND;
 
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
@@ -123,6 +145,12 @@ impl<T: Meant + Record> RecordShelf for Register<T> {
     }
     fn knows(&self, id: &Id) -> bool {
         self.knows(id)
+    }
+    fn of_those(&self, is_open: impl Fn(&T) -> bool) -> Self {
+        self.of_those(is_open)
+    }
+    fn count(&self) -> usize {
+        self.len()
     }
     fn ids(&self) -> Vec<&Id> {
         self.ids().collect()

@@ -3,41 +3,44 @@
 use super::reference::{Record, Ref};
 use crate::ground::{Id, Subject};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
-/// All records of one kind, sorted by id.
+/// All records of one kind, sorted by id. A clone shares them.
 #[derive(Clone)]
 pub struct Register<T> {
-    records: BTreeMap<Id, T>,
+    records: Arc<BTreeMap<Id, T>>,
     /// Ids of records that were written but refused: known, so that a reference to them is no second finding.
     refused: BTreeSet<Id>,
+    /// How many stand above the readers for whom this register was made.
+    withheld: usize,
 }
 
 impl<T> Default for Register<T> {
     fn default() -> Self {
-        Self { records: BTreeMap::new(), refused: BTreeSet::new() }
+        Self { records: Arc::default(), refused: BTreeSet::new(), withheld: 0 }
     }
 }
 
-impl<T: Record> Register<T> {
+impl<T: Record + Clone> Register<T> {
     /// Adds a record; gives it back when its id is taken.
     pub(super) fn add(&mut self, record: T) -> Result<(), T> {
         let id = record.id().value.clone();
         if self.records.contains_key(&id) {
             return Err(record);
         }
-        self.records.insert(id, record);
+        Arc::make_mut(&mut self.records).insert(id, record);
         Ok(())
     }
 
     /// Adds a record, or takes the place of the one that has its id.
     pub fn put(&mut self, record: T) {
         self.refused.remove(&record.id().value);
-        self.records.insert(record.id().value.clone(), record);
+        Arc::make_mut(&mut self.records).insert(record.id().value.clone(), record);
     }
 
     /// Takes a record out; its id stays known.
     pub fn withdraw(&mut self, id: &Id) {
-        self.refused.extend(self.records.remove_entry(id).map(|(id, _)| id));
+        self.refused.extend(Arc::make_mut(&mut self.records).remove_entry(id).map(|(id, _)| id));
     }
 
     /// Remembers the id of a refused record.
@@ -47,7 +50,24 @@ impl<T: Record> Register<T> {
 
     /// All records and the ids of those refused, for deriving others from them.
     pub(super) fn into_parts(self) -> (impl Iterator<Item = T>, BTreeSet<Id>) {
-        (self.records.into_values(), self.refused)
+        (Arc::unwrap_or_clone(self.records).into_values(), self.refused)
+    }
+
+    /// The same for readers of whom only some records are: the others are counted.
+    pub(super) fn of_those(&self, is_open: impl Fn(&T) -> bool) -> Self {
+        if self.records.values().all(&is_open) {
+            return self.clone();
+        }
+        let open = self.records.iter().filter(|(_, record)| is_open(record));
+        let records: BTreeMap<Id, T> = open.map(|(id, record)| (id.clone(), record.clone())).collect();
+        let withheld = self.records.len() - records.len();
+        Self { records: Arc::new(records), refused: self.refused.clone(), withheld }
+    }
+
+    /// How many stand above the readers for whom this register was made.
+    #[must_use]
+    pub const fn withheld(&self) -> usize {
+        self.withheld
     }
 
     /// The record that is referred to. None when there is none, or it was refused.

@@ -230,6 +230,18 @@ fn a_library_stays_on_its_floor() {
     }
 }
 
+/// A document reaches records through its view alone: whoever composes sees no whole plan.
+#[test]
+fn only_who_makes_the_view_sees_the_whole_plan() {
+    let holds = |(path, text): &(PathBuf, String)| {
+        let name = path.strip_prefix(env!("CARGO_MANIFEST_DIR")).unwrap().to_str().unwrap().replace('\\', "/");
+        let is_composed = name.starts_with("src/compose/") && !name.contains("tests");
+        (is_composed && text.contains("CheckedPlan")).then_some(name)
+    };
+    let holders: Vec<String> = src().iter().filter_map(holds).collect();
+    assert_eq!(holders, ["src/compose/document.rs"]);
+}
+
 #[test]
 fn the_list_of_floors_is_that_of_the_guide() {
     let guide = sources_text("DEVELOPERS.md");

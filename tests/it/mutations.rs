@@ -473,8 +473,10 @@ const KINDS: &[Kind] = &[
     }),
     ("unknown-document-kind", "documents.toml", "kind = ", |line, _, _, _| Replaced(line.replace("= \"", "= \"x"))),
     ("unknown-form", "documents.toml", "form = ", |line, _, _, _| Replaced(line.replace(" = \"", " = \"x"))),
-    ("check-sheet-too-open", "documents.toml", "audience = \"coordinator\"", |_, lines, at, _| {
-        if above(lines, at, "kind") == "check-sheet" { to("audience", "\"team\"") } else { Spared }
+    ("document-too-open", "documents.toml", "audience = ", |_, lines, at, dice| match above(lines, at, "kind") {
+        "check-sheet" => to("audience", dice.pick(&["\"public\"", "\"team\"", "\"leads\""])),
+        "rehearsal-report" | "eligibility-matrix" => to("audience", dice.pick(&["\"public\"", "\"agency/mercy\""])),
+        _ => Spared,
     }),
     ("link-within-one-band", "more.toml", "joins = [\"cmd-1", |_, _, _, dice| {
         to("joins", dice.pick(&["[\"cmd-1\", \"tac-4\"]", "[\"cmd-1\", \"call-2\"]", "[\"med-1\", \"med-4\"]"]))

@@ -2,13 +2,15 @@
 
 use super::shelf::Shelf;
 use fieldsheaf::compose::{Compose, KINDS, Kind};
-use fieldsheaf::ground::{At, Files, Findings, Span};
+use fieldsheaf::ground::{At, Audience, Files, Findings, Span};
 use fieldsheaf::typeset::find_layout as find;
 use std::path::Path;
 
-/// An order for a kind; `more` stands behind it.
+/// An order for a kind, for the widest readers it can be made for where these are too wide; `more` stands behind it.
 pub fn order(kind: &Kind, id: &str, audience: &str, more: &str) -> String {
-    let audience = if kind.is_last() { "coordinator" } else { audience };
+    let widest = kind.widest.to_string();
+    let is_open = Audience::parse(audience).unwrap().may_read(&kind.widest);
+    let audience = if is_open { audience } else { &widest };
     let form = if matches!(kind.compose, Compose::Form(_)) { "form = \"message\"\n" } else { "" };
     format!("[[document]]\nid = \"{id}\"\nkind = \"{}\"\naudience = \"{audience}\"\n{form}{more}\n", kind.name)
 }

@@ -10,7 +10,7 @@ use crate::compose::channel_words::{
 use crate::compose::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::site_words;
-use crate::ground::{Lapse, Span};
+use crate::ground::{Audience, Lapse, Span};
 use crate::plan::{Channel, Each, Net, Plan, subject};
 use crate::reckon::{following, onward};
 use crate::tables::Tables;
@@ -22,6 +22,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "every channel with all that is set by hand, nets, spelling words, cautions, the list as QR",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
+    widest: Audience::Public,
     sections: &["channels", "nets", "say", "care", "scan"],
     tables: &[&CHANNELS],
     compose: Compose::View(compose),

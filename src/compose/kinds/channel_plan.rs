@@ -7,7 +7,7 @@ use crate::compose::channel_words::{
 };
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::ground::{At, Frequency, Span, Words};
+use crate::ground::{At, Audience, Frequency, Span, Words};
 use crate::plan::{Channel, Each, FieldRoom, Mode, WidthWord, subject};
 use crate::tables::Tables;
 
@@ -18,6 +18,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "the incident's channels in the columns of ICS 205",
     layout: "full-wide",
     each: &[Each::Once],
+    widest: Audience::Public,
     sections: &["plan"],
     tables: &[&PLAN],
     compose: Compose::View(compose),

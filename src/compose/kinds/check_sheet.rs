@@ -7,7 +7,7 @@ use crate::compose::block::{
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
-use crate::ground::{At, Finding, Rule, Span, Subject, Words, plural};
+use crate::ground::{At, Audience, Finding, Rule, Span, Subject, Words, plural};
 use crate::plan::{Each, Edition, Evidence, FieldRoom, subject};
 use crate::tables::{Authority, Profile, Service};
 use std::sync::Arc;
@@ -19,6 +19,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "who prepared and approved the edition, what was found, accepted, heard on the air and by whom, checked, and cannot be checked; to be signed",
     layout: "full",
     each: &[Each::Once],
+    widest: Audience::Coordinator,
     sections: &["summary", "confirmed", "limits", "rules"],
     tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &RULES],
     compose: Compose::Findings(compose),

@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Symbol, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::site_words;
-use crate::ground::{At, Day, Private, Span, Words};
+use crate::ground::{At, Audience, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
 use crate::reckon::{Seen, contact_seen, seen};
 
@@ -15,6 +15,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "people and sites, as far as the copy's readers may know, and vCards as QR",
     layout: "fold-8",
     each: &[Each::Once, Each::Member, Each::Place],
+    widest: Audience::Public,
     sections: &["site", "people", "sites", "scan"],
     tables: &[&CONTACTS],
     compose: Compose::View(compose),
@@ -81,7 +82,8 @@ fn in_order<'a>(view: &View<'a>) -> Vec<&'a Member> {
 fn people(view: &View<'_>) -> (Vec<Row>, usize) {
     let (out, shown): (Vec<_>, Vec<_>) =
         in_order(view).into_iter().partition(|member| seen(member, view.audience()) == Seen::Hidden);
-    (shown.into_iter().map(|member| person(member, view)).collect(), out.len())
+    let rows = shown.into_iter().map(|member| person(member, view)).collect();
+    (rows, out.len() + view.plan().members.withheld())
 }
 
 fn person(member: &Member, view: &View<'_>) -> Row {

@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{barred_words, in_order, name_text, row_number, service_word};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::ground::{Day, Span, article};
+use crate::ground::{Audience, Day, Span, article};
 use crate::plan::{Channel, Each, Member, subject};
 use crate::reckon::{Eligibility, OnChannel, Verdict};
 use std::collections::BTreeMap;
@@ -16,6 +16,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "who may send on which channel, and why the others only listen",
     layout: "full-wide",
     each: &[Each::Once],
+    widest: Audience::Team,
     sections: &["eligibility"],
     tables: &[&ELIGIBILITY],
     compose: Compose::View(compose),

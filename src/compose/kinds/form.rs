@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, FieldBlock, FieldLine, FormBlock, Paragraph, Role, Section, Text};
 use crate::compose::kind::{Compose, Kind};
-use crate::ground::{At, Span, Words};
+use crate::ground::{At, Audience, Span, Words};
 use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField};
 use crate::tables::Profile;
 
@@ -14,6 +14,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "a message form, a log, or the team's own",
     layout: "full",
     each: &[Each::Once],
+    widest: Audience::Public,
     sections: &["form"],
     tables: &[],
     compose: Compose::Form(compose),

@@ -8,7 +8,7 @@ use crate::compose::channel_words::{hear, hear_tone, in_order, name_text, occupi
 use crate::compose::frequency_overview::overview;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks};
-use crate::ground::{Frequency, Stretch};
+use crate::ground::{Audience, Frequency, Stretch};
 use crate::plan::{Channel, Each, subject};
 use crate::reckon::{Open, open_to};
 use crate::tables::{Band, Class};
@@ -20,6 +20,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "all channels on one strip, then each band that the plan uses: what the law opens to whom, where the channels sit",
     layout: "chart",
     each: &[Each::Once],
+    widest: Audience::Public,
     sections: &["bands", "channels"],
     tables: &[&FREQUENCIES],
     compose: Compose::View(compose),

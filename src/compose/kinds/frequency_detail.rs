@@ -5,7 +5,7 @@ use crate::compose::block::{Block, Paragraph, Role, Section, Strip, StripMark, T
 use crate::compose::channel_words::{in_order, name_text, occupied};
 use crate::compose::kind::{Compose, Kind};
 use crate::compose::scale::{axis, dialled, edge_unit, ticks};
-use crate::ground::{Frequency, Span};
+use crate::ground::{Audience, Frequency, Span};
 use crate::plan::{Channel, Each};
 
 /// The kind.
@@ -15,6 +15,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "each crowded stretch by itself, with the true width of every signal",
     layout: "chart",
     each: &[Each::Once],
+    widest: Audience::Public,
     sections: &["stretches"],
     tables: &[],
     compose: Compose::View(compose),

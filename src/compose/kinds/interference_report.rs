@@ -6,7 +6,7 @@ use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Strip,
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
 use crate::compose::scale::{axis, dialled, edge_unit, ticks};
-use crate::ground::{Frequency, Span, Width, plural};
+use crate::ground::{Audience, Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
 use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, Sites, decibels_needed, decibels_shown, pairs};
 use std::borrow::Cow;
@@ -19,6 +19,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "for each site where several transmitters stand: possible products and harmonics on an axis and as a table, and what helps",
     layout: "chart",
     each: &[Each::Once, Each::Place],
+    widest: Audience::Public,
     sections: &["none", "site"],
     tables: &[&ISOLATION, &PRODUCTS],
     compose: Compose::View(compose),

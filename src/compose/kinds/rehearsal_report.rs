@@ -5,7 +5,7 @@ use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::tied;
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::ground::{Id, Span, listed, plural};
+use crate::ground::{Audience, Id, Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
 use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse};
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,6 +17,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     about: "for every single loss (a repeater, a place and the people there, mains power, the internet), shift by shift: where each net meets by its own cards, who is not there, and how long each station runs without mains",
     layout: "full-wide",
     each: &[Each::Once],
+    widest: Audience::Team,
     sections: &["rehearsal"],
     tables: &[&REHEARSAL],
     compose: Compose::View(compose),

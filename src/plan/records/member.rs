@@ -173,6 +173,16 @@ impl Meant for Member {
     }
 }
 
+impl Member {
+    /// Whether a number, the address or the name is open to a reader.
+    #[must_use]
+    pub fn is_open_to(&self, reader: &Audience) -> bool {
+        let numbers = self.phones.iter().map(|phone| phone.number.value.audience());
+        let address = self.email.as_ref().map(|email| email.value.audience());
+        numbers.chain(address).chain([&self.name_audience]).any(|mark| reader.may_read(mark))
+    }
+}
+
 fn licence(written: WrittenLicence) -> Licence {
     let WrittenLicence { service, call, expires, renewal_filed, .. } = written;
     Licence { service, call, expires, renewal_filed }

@@ -39,16 +39,16 @@ pub use signal::{Evidence, Input, Signal};
 use super::gather::{Gather, RecordShelf};
 use super::reference::Record;
 use super::register::Register;
-use crate::ground::{At, Id, Words};
+use crate::ground::{At, Audience, Id, Words};
 use crate::source::{self, Declared, KeySchemas, Meant, Schemas};
 use crate::tables::Profile;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// The list of records, each with the keys of which its id is made where none is written. A kind stands in an `Option` where a plan has one of it, in a `Register` where its records have ids, and in a
-/// `Vec` in the order of the files where they have none.
+/// The list of records, each with the keys of which its id is made where none is written, and with the readers for whom its records are. A kind stands in an `Option` where a plan has one of it, in a
+/// `Register` where its records have ids, and in a `Vec` in the order of the files where they have none.
 macro_rules! records {
-    ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident> $(by $($from:literal)+)?,)*) => {
+    ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident> $(by $($from:literal)+)? => $readers:ident,)*) => {
         /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
         #[derive(Clone, Default)]
         pub struct Plan {
@@ -84,6 +84,23 @@ macro_rules! records {
             pub fn has_all(&self, kinds: &[&str]) -> bool {
                 let is_one = |kind: &String| kinds.contains(&kind.as_str()) || !RECORD_KINDS.contains(&kind.as_str());
                 !self.is_cut && !self.refused.iter().any(is_one)
+            }
+
+            /// The plan as a reader may reach it: records above them are left out, and their kinds count as not whole.
+            #[must_use]
+            pub fn open_to(&self, reader: &Audience) -> Self {
+                let mut open = Self {
+                    $($field: self.$field.of_those(|record| $readers(record, reader)),)*
+                    channels: self.channels.clone(),
+                    wishes: Vec::new(),
+                    profile: self.profile.clone(),
+                    refused: self.refused.clone(),
+                    ..*self
+                };
+                $(if open.$field.count() < self.$field.count() {
+                    open.refused.insert(<$shelf<$type> as RecordShelf>::KIND.to_owned());
+                })*
+                open
             }
 
             /// Takes a record to the others of its kind. False when there is no such kind.
@@ -136,43 +153,68 @@ macro_rules! with_id {
 
 records! {
     /// `[plan]`; none when it is missing or faulty.
-    head: Option<Head>,
+    head: Option<Head> => anybody,
     /// `[edition]`; none when it is missing or faulty.
-    edition: Option<Edition>,
+    edition: Option<Edition> => anybody,
     /// `[incident]`, where there is one.
-    incident: Option<Incident>,
+    incident: Option<Incident> => anybody,
     /// Repeaters.
-    repeaters: Register<Repeater> by "name" "call",
+    repeaters: Register<Repeater> by "name" "call" => anybody,
     /// Channels as written, until they are built.
-    drafts: Register<Draft> by "name",
+    drafts: Register<Draft> by "name" => nobody,
     /// Gateways.
-    gateways: Register<Gateway> by "name" "call",
+    gateways: Register<Gateway> by "name" "call" => anybody,
     /// Links between two channels.
-    links: Register<Link> by "name",
+    links: Register<Link> by "name" => anybody,
     /// Places.
-    places: Register<Place> by "name" "tactical",
+    places: Register<Place> by "name" "tactical" => anybody,
     /// Members.
-    members: Register<Member> by "call" "name",
+    members: Register<Member> by "call" "name" => those_it_names,
     /// Authority in other services.
-    agreements: Register<Agreement> by "with",
+    agreements: Register<Agreement> by "with" => the_team,
     /// Other teams' frequencies, in file order.
-    neighbours: Vec<Neighbour>,
+    neighbours: Vec<Neighbour> => nobody,
     /// Pools of frequencies.
-    pools: Register<Pool> by "id",
+    pools: Register<Pool> by "id" => nobody,
     /// Radios.
-    radios: Register<Radio> by "name",
+    radios: Register<Radio> by "name" => anybody,
     /// Nets.
-    nets: Register<Net> by "name",
+    nets: Register<Net> by "name" => anybody,
     /// Posts.
-    posts: Register<Post> by "name",
+    posts: Register<Post> by "name" => anybody,
     /// Who stands which post, in order of time.
-    duties: Vec<Duty>,
+    duties: Vec<Duty> => the_team,
     /// Forms, built-in ones not included.
-    forms: Register<Form> by "title",
+    forms: Register<Form> by "title" => anybody,
     /// What is to be printed.
-    documents: Register<DocumentOrder> by "kind",
+    documents: Register<DocumentOrder> by "kind" => anybody,
     /// Waivers, in file order.
-    accepts: Vec<Accept>,
+    accepts: Vec<Accept> => the_coordinator,
+}
+
+/// On any copy.
+const fn anybody<T>(_: &T, _: &Audience) -> bool {
+    true
+}
+
+/// On copies for the team and those who lead it.
+fn the_team<T>(_: &T, reader: &Audience) -> bool {
+    reader.may_read(&Audience::Team)
+}
+
+/// On the coordinator's copies alone.
+fn the_coordinator<T>(_: &T, reader: &Audience) -> bool {
+    *reader == Audience::Coordinator
+}
+
+/// On no copy: only rules look at it.
+const fn nobody<T>(_: &T, _: &Audience) -> bool {
+    false
+}
+
+/// On copies for the team, and on those of readers to whom a number, an address or the name is open.
+fn those_it_names(member: &Member, reader: &Audience) -> bool {
+    the_team(member, reader) || member.is_open_to(reader)
 }
 
 /// What an id says when no name is written: `cold-ridge` -> `Cold Ridge`.
