@@ -296,14 +296,15 @@ fn a_name_is_hidden_with_its_number_unless_its_own_audience_reads_it() {
 
 /// The names of those without a call sign stand on no copy whose readers may not know them.
 #[test]
-fn reports_for_the_public_name_nobody() {
+fn reports_name_nobody_to_readers_who_may_not_know_them() {
+    let closed = "[[member]]\nid = \"zed\"\nname = \"Rut Holm\"\nname-audience = \"leads\"\n";
     let matrix = |audience: &str| {
-        let card =
-            first(&format!("[[document]]\nid = \"x\"\nkind = \"eligibility-matrix\"\naudience = \"{audience}\"\n"));
+        let order = format!("[[document]]\nid = \"x\"\nkind = \"eligibility-matrix\"\naudience = \"{audience}\"\n");
+        let card = first(&format!("{closed}{order}"));
         row(&card, "cmd").cell("listen").unwrap().text.words()
     };
-    assert_eq!(matrix("team"), "no amateur license: Pia Lund");
-    assert_eq!(matrix("public"), "no amateur license: somebody without a call sign");
+    assert_eq!(matrix("team"), "no amateur license: Pia Lund, somebody without a call sign");
+    assert_eq!(matrix("leads"), "no amateur license: Pia Lund, Rut Holm");
 }
 
 #[test]
