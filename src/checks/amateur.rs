@@ -7,7 +7,17 @@ use crate::reckon::{Eligibility, OnChannel, Term, Transmission, Verdict, own_tra
 
 /// Every amateur transmission of the plan once, by the record that decides it.
 pub(super) fn senders(facts: Facts<'_>) -> impl Iterator<Item = Transmission<'_>> {
-    own_transmissions(facts.plan).filter(|sender| sender.from.is_amateur())
+    own_transmissions(facts.plan).filter(move |sender| sender.from.is_amateur() && !is_of_others(facts, sender))
+}
+
+/// Whether it is a repeater outside the amateur bands that the plan's people only listen to: another service's, as is a channel
+/// there that is only listened to.
+fn is_of_others(facts: Facts<'_>, sender: &Transmission<'_>) -> bool {
+    let Some(repeater) = sender.from.repeater() else { return false };
+    let is_within = facts.profile.bands.iter().any(|band| band.edges.has(repeater.output.value));
+    let is_through = |channel: &&Channel| channel.repeater().is_some_and(|id| id.value == repeater.id.value);
+    let mut through = facts.plan.channels.iter().filter(is_through).peekable();
+    !is_within && through.peek().is_some() && through.all(|channel| channel.send.is_none())
 }
 
 /// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;

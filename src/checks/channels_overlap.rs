@@ -12,7 +12,7 @@ pub(super) const RULE: Rule =
     Rule::warning("channels-overlap", "what each emission occupies by 47 CFR 2.202 (necessary bandwidth)", DOC);
 
 const DOC: &str = r#"
-Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. Not found: a repeater's own direct fallback (a channel on its output to which its `next` leads), channels that another service's rules give to all, unless nets work both, and FM channels that lie the band plan's spacing apart. A `range` of both with the positions of their places keeps them apart. Of one that overlaps more than eight others a single finding tells.
+Finds: two channels to send on that are not one repeater or gateway, and whose emissions overlap; likewise a repeater or gateway that no channel goes through. Not found: a repeater's own direct fallback (a channel that is `direct` there, or one on its output to which its `next` leads), channels that another service's rules give to all, unless nets work both, and FM channels that lie the band plan's spacing apart. A `range` of both with the positions of their places keeps them apart. Of one that overlaps more than eight others a single finding tells.
 Costs: two nets that were meant to work side by side disturb each other.
 
 Wrong:

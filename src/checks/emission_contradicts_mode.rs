@@ -32,7 +32,7 @@ Right: write `emission = "16K0F3E"`, or leave one of the two out.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let own = facts.plan.channels.iter().filter(|channel| channel.is_direct());
+    let own = facts.plan.channels.iter().filter(|channel| channel.has_own_frequencies());
     let signals = own
         .map(|channel| (&channel.signal, subject(channel)))
         .chain(facts.plan.repeaters.iter().map(|repeater| (&repeater.signal, subject(repeater))))

@@ -28,7 +28,7 @@ Right: leave `rx-tone` out, or write the repeater's `tone-out`.
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
         let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
-        let sent = repeater.tone_out;
+        let sent = repeater.tones.tone_out;
         if sent.value == channel.hear_tone.value || sent.value == Tone::Unknown {
             continue;
         }

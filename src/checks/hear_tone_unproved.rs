@@ -37,7 +37,7 @@ Right: find out what the repeater sends, or leave `rx-tone` out.
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.hear_tone.value.is_set()) {
         let Some(repeater) = channel.repeater().and_then(|id| facts.plan.repeaters.get(id)) else { continue };
-        if repeater.tone_out.value != Tone::Unknown {
+        if repeater.tones.tone_out.value != Tone::Unknown {
             continue;
         }
         let what = format!(
@@ -47,7 +47,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         found.push(
             Finding::new(&RULE, channel.hear_tone.span, what)
                 .label("may keep the radio silent")
-                .and(repeater.tone_out.span, "nobody has found out")
+                .and(repeater.tones.tone_out.span, "nobody has found out")
                 .help("write `rx-tone = \"off\"`, or find out `tone-out`")
                 .fix(channel.hear_tone.span, "\"off\"")
                 .on(subject(channel)),

@@ -98,12 +98,13 @@ fn share_input(facts: Facts<'_>, net: &Net, inputs: &SharedInputs<'_>, found: &m
         if others.iter().all(|(_, _, other)| other.id.value == repeater.id.value) {
             continue;
         }
+        let Some(input) = *repeater.input else { continue };
         let names: Vec<&str> = legs.iter().map(|(_, channel, _)| channel.name.as_str()).collect();
         let what = format!(
             "{} of {} go through repeaters that all hear on {}: one carrier there stops them together, whatever the tones",
             listed(&names),
             net.name.value,
-            repeater.input.value
+            input.value
         );
         let finding = Finding::new(&RULE, first.channel.span, what).label("stops with it, and so do the others");
         let finding = others.iter().fold(finding, |finding, (leg, _, _)| finding.and(leg.channel.span, leg.name));

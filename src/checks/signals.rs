@@ -39,6 +39,6 @@ fn found_of(profile: &Profile, sent: &Transmission<'_>, reckoned: Result<Stretch
 /// What channels hear beside what they send. What one hears through a repeater or gateway is sent by it.
 fn heard_alone(plan: &Plan) -> impl Iterator<Item = Transmission<'_>> {
     let is_more = |channel: &&Channel| channel.send.is_none_or(|send| send.value != channel.hear.value);
-    let own = plan.channels.iter().filter(|channel| channel.is_direct());
+    let own = plan.channels.iter().filter(|channel| channel.has_own_frequencies());
     own.filter(is_more).map(|channel| Transmission::heard_on(plan, channel))
 }

@@ -31,10 +31,10 @@ Right: write a CTCSS tone or a DCS code for FM, or the mode that the code belong
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter() {
-        for tone in [repeater.tone_in, repeater.tone_out] {
+        for tone in repeater.tones.tone_in.all().chain([repeater.tones.tone_out]) {
             look(tone, repeater.signal.mode, &subject(repeater), found);
         }
-        look_for_burst(repeater.tone_out, &subject(repeater), found);
+        look_for_burst(repeater.tones.tone_out, &subject(repeater), found);
     }
     for channel in facts.plan.channels.iter() {
         // What a channel has from its repeater is looked at there.

@@ -30,7 +30,7 @@ Right: write the nearest standard tone, `tx-tone = "103.5 Hz"`; accept it where 
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter() {
-        for tone in [repeater.tone_in, repeater.tone_out] {
+        for tone in repeater.tones.tone_in.all().chain([repeater.tones.tone_out]) {
             look(facts, tone, subject(repeater), found);
         }
     }

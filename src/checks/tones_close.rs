@@ -2,7 +2,7 @@
 
 use super::Facts;
 use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
-use crate::ground::{Finding, Findings, Rule, Stretch, Tone};
+use crate::ground::{At, Finding, Findings, Rule, Stretch, Tone};
 use crate::plan::{Repeater, subject};
 use crate::reckon::{Transmission, can_meet, dcs_bits, heard};
 
@@ -40,7 +40,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         .repeaters
         .iter()
         .filter_map(|repeater| {
-            let [_, input] = Transmission::of_repeater(facts.plan, repeater);
+            let input = Transmission::input_of(facts.plan, repeater)?;
             Some((repeater, facts.occupies(&input).ok()?))
         })
         .collect();
@@ -48,8 +48,13 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for (second, theirs) in &with_input {
         let near = spectrum.near(&[*theirs]).filter_map(|index| with_input.get(index));
         let near = near.filter(|(_, ours)| ours.overlaps(theirs)).filter_map(|(first, ours)| {
-            let how = confusable(first.tone_in.value, second.tone_in.value)?;
-            can_meet(heard(facts.plan, first), heard(facts.plan, second)).then_some(Near { first, ours: *ours, how })
+            let (tones, how) = close(first, second)?;
+            can_meet(heard(facts.plan, first), heard(facts.plan, second)).then_some(Near {
+                first,
+                ours: *ours,
+                tones,
+                how,
+            })
         });
         let near = first_few(near);
         match near.as_slice() {
@@ -67,28 +72,38 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 struct Near<'a> {
     first: &'a Repeater,
     ours: Stretch,
+    /// What opens the first, and the second.
+    tones: [At<Tone>; 2],
     how: String,
 }
 
 /// A finding of two; with it stand all that the second may be taken for where these are many.
 fn finding((second, theirs): (&Repeater, &Stretch), near: &Near<'_>, all: &[Near<'_>]) -> Finding {
-    let Near { first, ours, how } = near;
+    let Near { first, ours, tones: [our_tone, their_tone], how } = near;
     let what = format!(
         "repeater {} opens on {} and repeater {} on {}: {how}, and their inputs overlap{}",
         second.name.value,
-        second.tone_in.value,
+        their_tone.value,
         first.name.value,
-        first.tone_in.value,
+        our_tone.value,
         likewise(all)
     );
-    let finding = Finding::new(&RULE, second.tone_in.span, what)
+    let finding = Finding::new(&RULE, their_tone.span, what)
         .label("opens this one")
-        .and(first.tone_in.span, "opens that one")
+        .and(our_tone.span, "opens that one")
         .note(format!("inputs {ours} and {theirs}"))
         .help("agree on tones further apart, or accept it where one cannot hear the other's stations")
         .on(subject(second))
         .on(subject(*first));
     naming(finding, all.iter().skip(1).map(|near| Some(subject(near.first))))
+}
+
+/// The tones of two repeaters of which a decoder may take one for the other, and why.
+fn close(first: &Repeater, second: &Repeater) -> Option<([At<Tone>; 2], String)> {
+    first.tones.tone_in.all().find_map(|ours| {
+        let mut all = second.tones.tone_in.all();
+        all.find_map(|theirs| Some(([ours, theirs], confusable(ours.value, theirs.value)?)))
+    })
 }
 
 /// Why a decoder may take one for the other; none when it does not.

@@ -88,7 +88,7 @@ fn of_other_service(
         });
     }
     let repeater = sender.from.repeater()?;
-    let rows = rows_at(facts, repeater.output.value, repeater.input.value);
+    let rows = rows_at(facts, repeater.output.value, (*repeater.input)?.value);
     let row = rows.first()?;
     Some(said(row).help(format!("write `service = \"{}\"` in the repeater", row.service)))
 }

@@ -30,14 +30,16 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for repeater in facts.plan.repeaters.iter().filter(|repeater| repeater.service.is_amateur()) {
         let Some((custom, usual)) = facts.profile.usual_shift(repeater.output.value) else { continue };
         // An input that cannot be reckoned is an error of its own.
-        let [_, input] = Transmission::of_repeater(facts.plan, repeater);
-        let own = repeater.input.shift.value;
-        if own == usual || custom.other_shifts.contains(&own) || facts.occupies(&input).is_err() {
+        let (Some(input), Some(sent)) = (*repeater.input, Transmission::input_of(facts.plan, repeater)) else {
+            continue;
+        };
+        let own = input.shift.value;
+        if own == usual || custom.other_shifts.contains(&own) || facts.occupies(&sent).is_err() {
             continue;
         }
         let what = format!(
             "repeater {} has its input {} from {}, where {usual} is usual",
-            repeater.name.value, repeater.input.shift.value, repeater.output.value
+            repeater.name.value, input.shift.value, repeater.output.value
         );
         found.push(
             Finding::new(&RULE, repeater.input.span, what)

@@ -214,7 +214,9 @@ fn emission(channel: &Channel) -> Option<String> {
 /// How the signal gets from station to station, in a word: nothing where a repeater or gateway is named instead.
 pub(super) fn way(channel: &Channel) -> &'static str {
     match &channel.route {
+        Route::Repeater(_) if channel.send.is_none() => "listen only",
         Route::Repeater(_) | Route::Gateway(_) => "",
+        Route::Direct(_) => "direct",
         Route::Simplex => "simplex",
         Route::Dial(_) => "dial in kHz",
         Route::Split => "two frequencies, no repeater",
@@ -225,7 +227,8 @@ pub(super) fn way(channel: &Channel) -> &'static str {
 /// Where the signal goes, a repeater or a gateway, and what the plan notes of the channel.
 pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     let (words, span) = match &channel.route {
-        Route::Repeater(id) => (repeater_words(plan, &id.value), id.span),
+        Route::Repeater(id) => (repeater_words(plan, channel, &id.value), id.span),
+        Route::Direct(id) => (output_words(plan, &id.value), id.span),
         Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
         _ => (String::new(), channel.span),
     };
@@ -235,12 +238,27 @@ pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     (!parts.is_empty()).then(|| Text::plain(parts.join(", "), span))
 }
 
-fn repeater_words(plan: &Plan, id: &Ref<Repeater>) -> String {
+fn output_words(plan: &Plan, id: &Ref<Repeater>) -> String {
+    let name = plan.repeaters.get(id).map(|repeater| repeater.name.as_str()).unwrap_or_default();
+    format!("on the output of {name}")
+}
+
+fn repeater_words(plan: &Plan, channel: &Channel, id: &Ref<Repeater>) -> String {
     let Some(repeater) = plan.repeaters.get(id) else { return "repeater".to_owned() };
     let call = repeater.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
+    let input = if repeater.input.is_none() { ", input unknown" } else { "" };
+    let opens = other_tones(channel, repeater);
     let time_out = repeater.time_out.as_ref().map(|lapse| format!(", time-out {}", lapse.value)).unwrap_or_default();
     let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
-    format!("{}{call}{time_out}{note}", repeater.name.value)
+    format!("{}{call}{input}{opens}{time_out}{note}", repeater.name.value)
+}
+
+/// What opens a repeater beside the tone that the row has.
+fn other_tones(channel: &Channel, repeater: &Repeater) -> String {
+    let others = repeater.tones.tone_in.all().filter(|tone| tone.value != channel.send_tone.value);
+    let others: Vec<String> = others.map(|tone| tone.value.keyed()).collect();
+    let is_said = channel.send.is_some() && repeater.tones.tone_in.all().count() > 1;
+    if is_said && !others.is_empty() { format!(", opens on {} too", others.join(" or ")) } else { String::new() }
 }
 
 fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {

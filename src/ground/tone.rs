@@ -144,8 +144,13 @@ fn parse_dcs(text: &str) -> Option<Tone> {
 }
 
 fn parse_code(text: &str) -> Option<Tone> {
-    let (kind, number) = text.split_once(' ')?;
+    // `$293` is how some radios and lists show a network access code.
+    let (kind, number) = match text.strip_prefix('$') {
+        Some(number) => ("NAC", number),
+        None => text.split_once(' ')?,
+    };
     let number = number.trim();
+    let number = if kind == "NAC" { number.strip_prefix('$').unwrap_or(number) } else { number };
     let small = |most: u8| number.parse::<u8>().ok().filter(|n| *n <= most);
     match kind {
         "NAC" if number.len() == 3 => u16::from_str_radix(number, 16).ok().filter(|n| *n <= 0xfff).map(Tone::Nac),

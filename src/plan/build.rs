@@ -185,11 +185,13 @@ fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Fin
         plan.refused.extend((gather.found.errors() > errors).then(|| record.kind.text.clone()));
     }
     let Gather { found, mentions, .. } = gather;
+    // Another channel may name the repeater that one has for its own.
+    add_own_repeaters(plan, found);
     if !is_cut {
         mentions.iter().for_each(|(by, mention)| look_up(plan, by.as_ref(), mention, found));
         plan.places.iter().for_each(|place| place.look_up_antennas(found));
     }
-    build_channels(plan, found);
+    build_channels(plan);
 }
 
 /// Reports an id that nobody has.
@@ -205,14 +207,18 @@ fn look_up(plan: &Plan, by: Option<&Subject>, mention: &Mention, found: &mut Fin
     });
 }
 
-/// Builds the channels from their drafts, once; one whose repeater is missing or was refused is refused with it.
-fn build_channels(plan: &mut Plan, found: &mut Findings) {
+/// Adds the repeaters that channels have for their own.
+fn add_own_repeaters(plan: &mut Plan, found: &mut Findings) {
     let own: Vec<_> = plan.drafts.iter().filter_map(Draft::own_repeater).collect();
     for repeater in own {
         if let Err(repeater) = plan.repeaters.add(repeater) {
             found.push(taken(&repeater, plan));
         }
     }
+}
+
+/// Builds the channels from their drafts, once; one whose repeater is missing or was refused is refused with it.
+fn build_channels(plan: &mut Plan) {
     let (drafts, refused) = std::mem::take(&mut plan.drafts).into_parts();
     refused.into_iter().for_each(|id| plan.channels.refuse(id));
     for draft in drafts {

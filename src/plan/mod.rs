@@ -17,9 +17,9 @@ pub use build::{build, builtin_forms, schema};
 pub use fields::{FieldColumn, FieldRoom};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
-    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, Gateway, Head, Incident, Input, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone, Place, Plan,
-    Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, TransmitLimit, Wish,
+    Accept, Access, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
+    FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
+    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, Tones, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

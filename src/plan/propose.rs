@@ -1,9 +1,10 @@
 //! A plan for a table that a team has: which headings are which keys, by a list of words and by what stands below them.
 
 use super::records::RECORD_KINDS;
-use crate::ground::{Decimal, Id, Words};
+use crate::ground::{Decimal, Frequency, Id, Words};
 use crate::source::{Glance, headings};
-use std::collections::BTreeMap;
+use crate::tables::{Tables, USUAL_PROFILE};
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 /// What is proposed.
@@ -31,7 +32,7 @@ struct Mapped<'a> {
     heading_row: usize,
     /// Keys with what is said of them.
     columns: Vec<(String, String)>,
-    defaults: Vec<&'static str>,
+    defaults: Vec<String>,
     /// The id of its first record.
     first: Option<Id>,
 }
@@ -72,8 +73,7 @@ impl<'a> SheetSeen<'a> {
         let rows = glance.rows.iter().take(10).enumerate();
         let scored = rows.flat_map(|(at, (_, cells))| {
             ["channel", "member", "place"].map(|kind| {
-                let known: std::collections::BTreeSet<&str> =
-                    cells.iter().filter_map(|cell| key_of(kind, cell)).collect();
+                let known: BTreeSet<&str> = cells.iter().filter_map(|cell| key_of(kind, cell)).collect();
                 let has_name = known.iter().any(|key| ["name", "tactical", "call"].contains(key));
                 (known.len() * usize::from(has_name), at, kind)
             })
@@ -94,24 +94,47 @@ impl<'a> SheetSeen<'a> {
     fn keys(&self) -> BTreeMap<&'static str, usize> {
         let mut keys = BTreeMap::new();
         for (at, heading) in self.headings.iter().enumerate() {
-            let is_alone = self.headings.iter().filter(|other| *other == heading).count() == 1;
-            if let Some(key) = key_of(self.kind, heading).filter(|_| is_alone) {
-                keys.entry(key).or_insert(at);
+            if let Some(key) = key_of(self.kind, heading) {
+                keys.entry(self.beside(key, at)).or_insert(at);
             }
         }
         keys
+    }
+
+    /// A tone under a heading that stands above two columns belongs to the frequency before it.
+    fn beside(&self, key: &'static str, at: usize) -> &'static str {
+        if key != "tx-tone" || self.nth(at).is_none() {
+            return key;
+        }
+        let before = self.headings.iter().take(at).rev().filter_map(|heading| key_of(self.kind, heading));
+        match before.into_iter().find(|key| ["rx", "output", "tx"].contains(key)) {
+            Some("rx" | "output") => "rx-tone",
+            _ => key,
+        }
+    }
+
+    /// Which of several columns with its heading a column is, counted from one; none where it has the heading alone.
+    fn nth(&self, at: usize) -> Option<usize> {
+        let heading = self.headings.get(at)?;
+        let same = |headings: &[String]| headings.iter().filter(|other| *other == heading).count();
+        (same(self.headings) > 1).then(|| same(self.headings.get(..=at).unwrap_or_default()))
     }
 
     fn mapped(&self) -> Option<Mapped<'a>> {
         let mut keys: BTreeMap<&'static str, usize> = self.keys();
         let mut defaults = Vec::new();
         match self.kind {
-            "channel" => self.route(&mut keys, &mut defaults)?,
+            "channel" => {
+                self.route(&mut keys, &mut defaults)?;
+                if !keys.contains_key("service") {
+                    defaults.extend(self.service(&keys));
+                }
+            }
             "place" => {
                 let tactical = *keys.get("tactical")?;
                 keys.entry("code").or_insert(tactical);
                 if !keys.contains_key("kind") {
-                    defaults.push("kind = \"other\"");
+                    defaults.push("kind = \"other\"".to_owned());
                 }
             }
             _ => {}
@@ -124,7 +147,7 @@ impl<'a> SheetSeen<'a> {
     }
 
     /// How the channels of a list name their frequencies.
-    fn route(&self, keys: &mut BTreeMap<&'static str, usize>, defaults: &mut Vec<&'static str>) -> Option<()> {
+    fn route(&self, keys: &mut BTreeMap<&'static str, usize>, defaults: &mut Vec<String>) -> Option<()> {
         let is_full = |at: &usize| self.values(*at).count() == self.below.len();
         let hear = keys.remove("output").or_else(|| keys.get("rx").copied());
         let Some(hear) = hear.filter(|_| !keys.contains_key("simplex")) else {
@@ -134,7 +157,7 @@ impl<'a> SheetSeen<'a> {
         let is_signed = |at: &usize| self.values(*at).all(|text| text.starts_with(['+', '-', '0']));
         if send.is_some() {
             keys.insert("rx", hear);
-            defaults.push("tx = \"none\"");
+            defaults.push("tx = \"none\"".to_owned());
             keys.remove("shift");
         } else if let (Some(shift), Some(tone)) =
             (shift.filter(|at| is_full(at) && is_signed(at)), tone.filter(|at| is_full(at)))
@@ -144,7 +167,7 @@ impl<'a> SheetSeen<'a> {
             keys.extend([("output", hear), ("input", shift), ("tone-in", tone)]);
         } else if shift.is_some_and(is_signed) {
             keys.insert("rx", hear);
-            defaults.push("shift = \"0 Hz\"");
+            defaults.push("shift = \"0 Hz\"".to_owned());
         } else {
             keys.retain(|key, _| !["rx", "shift"].contains(key));
             keys.insert("simplex", hear);
@@ -152,17 +175,34 @@ impl<'a> SheetSeen<'a> {
         Some(())
     }
 
-    /// A column as it is written: its heading, with a unit where its values are bare numbers. None where its values are of no use.
-    fn column(&self, key: &str, at: usize) -> Option<String> {
-        let heading = quoted(self.headings.get(at)?);
+    /// The service that most frequencies of a list are of, where none is an amateur's, as the usual profile has them.
+    fn service(&self, keys: &BTreeMap<&'static str, usize>) -> Option<String> {
+        let profile = Tables::built_in().profile(USUAL_PROFILE)?;
+        let at = *["rx", "output", "simplex"].into_iter().find_map(|key| keys.get(key))?;
+        let unit = self.unit("rx", at)?;
+        let frequency = |text: &str| Frequency::parse(&format!("{text} {unit}")).ok();
+        let heard: Vec<Frequency> = self.values(at).filter_map(frequency).collect();
+        if heard.iter().any(|heard| profile.bands.iter().any(|band| band.edges.has(*heard))) {
+            return None;
+        }
+        let has = |service: &str, heard: &Frequency| {
+            profile.service_channels.iter().any(|row| row.service == service && row.frequency == *heard)
+        };
+        let count = |service: &str| heard.iter().filter(|heard| has(service, heard)).count();
+        let ids = profile.services.iter().map(|service| (count(&service.id), service.id.as_str()));
+        let (_, service) = ids.filter(|(count, _)| *count > 0).max_by_key(|(count, _)| *count)?;
+        Some(format!("service = \"{service}\""))
+    }
+
+    /// The unit that the bare numbers of a column have; none where it has no such.
+    fn unit(&self, key: &str, at: usize) -> Option<&'static str> {
         let numbers: Vec<Decimal> = self.values(at).filter_map(Decimal::parse).collect();
-        self.values(at).next()?;
         let least = |most: i64| {
             numbers
                 .iter()
                 .all(|number| number.to_grains(1_000_000_000).is_some_and(|n| n.abs() <= most * 1_000_000_000))
         };
-        let unit = match key {
+        match key {
             _ if numbers.is_empty() => None,
             "rx" | "tx" | "output" | "simplex" => Some(if least(3000) {
                 "MHz"
@@ -177,8 +217,30 @@ impl<'a> SheetSeen<'a> {
             "power" => Some("W"),
             "elevation" => Some("m"),
             _ => None,
-        };
-        Some(unit.map_or_else(|| heading.clone(), |unit| format!("{{ heading = {heading}, unit = \"{unit}\" }}")))
+        }
+    }
+
+    /// Words of a column's cells that mean others of ours, each as it first stands there.
+    fn words(&self, key: &str, at: usize) -> Vec<String> {
+        let section = if key.contains("tone") { "tone-words".to_owned() } else { format!("{key}-words") };
+        let meant = |text: &str| headings(&section).find(|(theirs, _)| *theirs == text.to_lowercase());
+        let mut seen = BTreeSet::new();
+        let values = self.values(at).filter_map(|text| Some((text, meant(text)?)));
+        let new = values.filter(|(text, (theirs, ours))| text != ours && seen.insert(*theirs));
+        new.map(|(text, (_, ours))| format!("{} = {}", quoted(text), quoted(ours))).collect()
+    }
+
+    /// A column as it is written: its heading, with a unit where its values are bare numbers, and what words in it mean. None where
+    /// its values are of no use.
+    fn column(&self, key: &str, at: usize) -> Option<String> {
+        let heading = quoted(self.headings.get(at)?);
+        self.values(at).next()?;
+        let nth = self.nth(at).map(|nth| format!(", nth = {nth}")).unwrap_or_default();
+        let unit = self.unit(key, at).map(|unit| format!(", unit = \"{unit}\"")).unwrap_or_default();
+        let words = self.words(key, at).join(", ");
+        let words = if words.is_empty() { words } else { format!(", words = {{ {words} }}") };
+        let more = format!("{nth}{unit}{words}");
+        Some(if more.is_empty() { heading } else { format!("{{ heading = {heading}{more} }}") })
     }
 
     /// What is not read, and what rests on a guess.
@@ -196,12 +258,16 @@ impl<'a> SheetSeen<'a> {
         }
         let guessed = mapped.columns.iter().filter(|(_, said)| said.contains("unit = "));
         left.extend(guessed.map(|(key, said)| format!("numbers without a unit: `{key} = {said}`; see that it is so")));
+        let service = mapped.defaults.iter().filter(|said| said.starts_with("service = "));
+        left.extend(service.map(|said| format!("known frequencies of another service: `{said}`; see that it is so")));
+        let worded = mapped.columns.iter().filter(|(_, said)| said.contains("words = ") && !said.contains("unit = "));
+        left.extend(worded.map(|(key, said)| format!("words of its own: `{key} = {said}`; see that it is so")));
         left
     }
 }
 
 fn key_of(kind: &str, heading: &str) -> Option<&'static str> {
-    let plain = heading.replace(['_', '(', ')', '/'], " ").to_lowercase();
+    let plain = heading.replace(['_', '(', ')', '/', ','], " ").to_lowercase();
     let mut words: Vec<&str> = plain.split_whitespace().collect();
     let known = |words: &[&str]| headings(kind).find(|(text, _)| *text == words.join(" ")).map(|(_, key)| key);
     let units = ["mhz", "khz", "hz", "w", "m", "watts"];

@@ -132,7 +132,7 @@ Right: add `simplex = "146.560 MHz"`.
 pub const CHANNEL_WITH_TWO_ROUTES: Rule = Rule::of_format(
     "channel-with-two-routes",
     r#"
-Finds: a channel that names more than one of repeater, output, gateway, simplex, dial and rx; one that says what its own repeater hears, needs or is called, and not what that sends (`output`).
+Finds: a channel that names more than one of repeater, output, gateway, simplex, dial and rx; one that says what its own repeater hears, needs or is called, and not what that sends (`output`); `direct` where no `repeater` is named.
 Costs: two frequencies for one row, and no way to tell which is meant.
 
 Wrong:

@@ -97,6 +97,14 @@ words_of! {
     }
 }
 
+impl Mode {
+    /// Whether its receivers are opened by a tone or a code that is set on the radio.
+    #[must_use]
+    pub const fn has_access_codes(self) -> bool {
+        matches!(self, Self::Fm | Self::Data | Self::P25 | Self::Dmr | Self::Nxdn | Self::M17)
+    }
+}
+
 impl PlaceKind {
     /// Whether patients are cared for there: medical equipment decides what may be sent.
     #[must_use]
@@ -107,7 +115,7 @@ impl PlaceKind {
 
 text_values! {
     Simplex, "Simplex", "a frequency, or allot", "146.550 MHz", Self::refuse_number;
-    RepeaterInput, "RepeaterInput", "a shift, a frequency, or usual", "-600 kHz", Self::refuse_number;
+    RepeaterInput, "RepeaterInput", "a shift, a frequency, usual or unknown", "-600 kHz", Self::refuse_number;
     Transmit, "Transmit", "a frequency, or none", "none", Self::refuse_number;
     WidthWord, "WidthWord", "wide, narrow or a width", "narrow", Self::refuse_number;
     WaiverSubject, "WaiverSubject", "a record as kind/id", "channel/cmd", Self::refuse_number;
@@ -123,16 +131,21 @@ pub enum RepeaterInput {
     Frequency(Frequency),
     /// As far from the output as is usual in the profile's band plan.
     Usual,
+    /// Nobody has found out.
+    Unknown,
 }
 
 impl RepeaterInput {
-    /// Reads a shift (with a sign), a frequency (without), or `usual`.
+    /// Reads a shift (with a sign), a frequency (without), `usual` or `unknown`.
     ///
     /// # Errors
     /// When it is none of them.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         if text.trim() == "usual" {
             return Ok(Self::Usual);
+        }
+        if text.trim() == "unknown" {
+            return Ok(Self::Unknown);
         }
         if text.trim().starts_with(['+', '-', '\u{2212}', '0']) {
             return Shift::parse(text).map(Self::Shift);

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 /// Which channels stand in for a repeater.
 pub struct Fallbacks<'a> {
+    plan: &'a Plan,
     /// The channels through each repeater, by its output.
     through: BTreeMap<Frequency, Vec<(&'a Channel, &'a Repeater)>>,
 }
@@ -19,14 +20,17 @@ impl<'a> Fallbacks<'a> {
             let Some(repeater) = channel.repeater().and_then(|id| plan.repeaters.get(id)) else { continue };
             through.entry(repeater.output.value).or_default().push((channel, repeater));
         }
-        Self { through }
+        Self { plan, through }
     }
 
-    /// The repeater that a channel stands in for: it is worked directly on that one's output, and the `next` of a channel through the
-    /// repeater leads to it, or its own there. The two are never worked at once. A net that has both says no such thing: there a mistyped
-    /// frequency would be taken for a fallback.
+    /// The repeater that a channel stands in for: it says that it is direct there, or it is worked directly on that one's output, and
+    /// the `next` of a channel through the repeater leads to it, or its own there. The two are never worked at once. A net that has both
+    /// says no such thing: there a mistyped frequency would be taken for a fallback.
     #[must_use]
     pub fn stands_in_for(&self, direct: &Channel) -> Option<&'a Repeater> {
+        if let Some(repeater) = direct.direct() {
+            return self.plan.repeaters.get(repeater);
+        }
         let through = self.through.get(&direct.hear.value).filter(|_| direct.route == Route::Simplex)?;
         let leads = |from: &Channel, to: &Channel| from.next.as_ref().is_some_and(|next| next.value == to.id.value);
         through

@@ -85,7 +85,7 @@ impl<'a> Listeners<'a> {
 impl<'a> Listener<'a> {
     fn of(channel: &'a Channel, by: By<'a>, coverage: &Coverage<'a>) -> Self {
         let repeater = channel.repeater().and_then(|id| by.plan.repeaters.get(id));
-        let input = repeater.map(|repeater| Transmission::of_repeater(by.plan, repeater)).map(|[_, input]| input);
+        let input = repeater.and_then(|repeater| Transmission::input_of(by.plan, repeater));
         let ends = std::iter::once(Transmission::heard_on(by.plan, channel)).chain(input);
         let distant = |sent| Ok(SiteEnd { is_distant: true, ..SiteEnd::of(&sent, Keyed::Others, by)? });
         let at = repeater.and_then(|repeater| Some(&*repeater.place.as_ref()?.value));

@@ -120,8 +120,8 @@ pub fn element_words(plan: &Plan, element: &str) -> String {
             named("gateway", id(text).and_then(|id| Some(plan.gateways.named(&id)?.name.to_string())))
         }
         Some(("input", text)) => id(text)
-            .and_then(|id| plan.repeaters.named(&id))
-            .map(|repeater| format!("input {}, blocked by one carrier", repeater.input.value)),
+            .and_then(|id| *plan.repeaters.named(&id)?.input)
+            .map(|input| format!("input {}, blocked by one carrier", input.value)),
         Some(("place", text)) => {
             named("the place", id(text).and_then(|id| Some(plan.places.named(&id)?.tactical.to_string())))
         }

@@ -17,7 +17,9 @@ impl<'a> SharedInputs<'a> {
     pub fn of(plan: &'a Plan) -> Self {
         let mut on: BTreeMap<Frequency, Vec<&Repeater>> = BTreeMap::new();
         for repeater in plan.repeaters.iter() {
-            on.entry(repeater.input.value).or_default().push(repeater);
+            if let Some(input) = *repeater.input {
+                on.entry(input.value).or_default().push(repeater);
+            }
         }
         let mut first = BTreeMap::new();
         for group in on.into_values().filter(|group| (2..=MOST).contains(&group.len())) {

@@ -97,9 +97,10 @@ impl Site {
         }
         for repeater in &here.repeaters {
             // It sends and hears at once: neither end makes the other silent.
-            let [output, input] = Transmission::of_repeater(plan, repeater);
-            site.senders.push(SiteEnd::of(&output, Keyed::Itself, by)?);
-            site.receivers.push(SiteEnd::of(&input, Keyed::Itself, by)?);
+            site.senders.push(SiteEnd::of(&Transmission::output_of(plan, repeater), Keyed::Itself, by)?);
+            if let Some(input) = Transmission::input_of(plan, repeater) {
+                site.receivers.push(SiteEnd::of(&input, Keyed::Itself, by)?);
+            }
         }
         for gateway in &here.gateways {
             let end = SiteEnd::of(&Transmission::of_gateway(plan, gateway), keyed(plan, gateway), by)?;

@@ -80,7 +80,7 @@ pub fn transmissions(plan: &Plan) -> Vec<Transmission<'_>> {
 /// there, and what a link sends on its channels.
 pub fn own_transmissions(plan: &Plan) -> impl Iterator<Item = Transmission<'_>> {
     transmissions(plan).into_iter().filter(|sent| match sent.from {
-        Transmitter::Channel(channel) => channel.is_direct(),
+        Transmitter::Channel(channel) => channel.repeater().is_none() && channel.gateway().is_none(),
         Transmitter::Repeater(_) | Transmitter::Gateway(_) => true,
         Transmitter::Link(..) | Transmitter::Neighbour(_) => false,
     })
@@ -100,18 +100,29 @@ impl<'a> Transmission<'a> {
         Self { from: Transmitter::Channel(channel), end: None, frequency: channel.hear, signal, side, plan }
     }
 
-    /// Both ends of a repeater.
+    /// Both ends of a repeater; its output alone where its input is unknown.
+    pub fn of_repeater(plan: &'a Plan, repeater: &'a Repeater) -> impl Iterator<Item = Self> {
+        std::iter::once(Self::output_of(plan, repeater)).chain(Self::input_of(plan, repeater))
+    }
+
+    /// What a repeater sends.
     #[must_use]
-    pub fn of_repeater(plan: &'a Plan, repeater: &'a Repeater) -> [Self; 2] {
-        let (from, signal) = (Transmitter::Repeater(repeater), &repeater.signal);
-        [(End::Output, repeater.output), (End::Input, *repeater.input)].map(|(end, frequency)| Self {
-            from,
-            end: Some(end),
-            frequency,
-            signal,
+    pub const fn output_of(plan: &'a Plan, repeater: &'a Repeater) -> Self {
+        Self {
+            from: Transmitter::Repeater(repeater),
+            end: Some(End::Output),
+            frequency: repeater.output,
+            signal: &repeater.signal,
             side: None,
             plan,
-        })
+        }
+    }
+
+    /// What is sent to a repeater; none where its input is unknown.
+    #[must_use]
+    pub fn input_of(plan: &'a Plan, repeater: &'a Repeater) -> Option<Self> {
+        let frequency = *(*repeater.input)?;
+        Some(Self { end: Some(End::Input), frequency, ..Self::output_of(plan, repeater) })
     }
 
     /// What a gateway sends and hears.

@@ -12,7 +12,8 @@ static ALIASES: LazyLock<Node> =
 static HEADINGS: LazyLock<Node> =
     LazyLock::new(|| super::parse(FileId(0), include_str!("headings.toml"), &mut Findings::default()));
 
-/// Headings of a kind's columns in small letters, each with the key that is meant; dots lead into tables.
+/// Headings of a kind's columns in small letters, each with the key that is meant; dots lead into tables. Of `width-words` and the
+/// like: what stands in the cells of such a column, each with what it means.
 pub fn headings(kind: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
     texts(&HEADINGS, kind)
 }

@@ -251,10 +251,10 @@ fn matched<'a>(table: &'a RecordTable, headings: &[String], found: &mut Findings
     let columns = &table.columns.value.0;
     let mut matched = Vec::new();
     for column in columns {
-        matched.extend(number_of(&column.heading, table, headings, found).map(|at| (column, at)));
+        matched.extend(number_of(column, table, headings, found).map(|at| (column, at)));
     }
     let ignored: Vec<usize> =
-        table.ignore.iter().filter_map(|heading| number_of(heading, table, headings, found)).collect();
+        table.ignore.iter().flat_map(|heading| ignored(heading, table, headings, found)).collect();
     let is_read = |at: &usize| matched.iter().any(|(_, own)| own == at) || ignored.contains(at);
     let left = headings.iter().enumerate().filter(|(at, heading)| !heading.is_empty() && !is_read(at));
     let left: Vec<String> = left.map(|(_, heading)| format!("\"{heading}\"")).collect();
@@ -270,27 +270,60 @@ fn are(count: usize) -> String {
     if count == 1 { "a column".to_owned() } else { format!("{count} columns") }
 }
 
-fn number_of(heading: &At<String>, table: &RecordTable, headings: &[String], found: &mut Findings) -> Option<usize> {
-    let file = &table.file.value;
-    let mut places = headings.iter().enumerate().filter(|(_, text)| **text == heading.value.trim()).map(|(at, _)| at);
-    match (places.next(), places.next()) {
-        (Some(first), Some(second)) => {
-            let letters = [first, second].map(column_letters).join(" and ");
+/// The columns under a heading.
+fn places<'a>(heading: &'a At<String>, headings: &'a [String]) -> impl Iterator<Item = usize> + 'a {
+    headings.iter().enumerate().filter(|(_, text)| **text == heading.value.trim()).map(|(at, _)| at)
+}
+
+/// Every column under a heading that is not to be read.
+fn ignored(heading: &At<String>, table: &RecordTable, headings: &[String], found: &mut Findings) -> Vec<usize> {
+    let all: Vec<usize> = places(heading, headings).collect();
+    if all.is_empty() {
+        found.push(no_column(heading, table, headings));
+    }
+    all
+}
+
+fn number_of(column: &TableColumn, table: &RecordTable, headings: &[String], found: &mut Findings) -> Option<usize> {
+    let (heading, file) = (&column.heading, &table.file.value);
+    let all: Vec<usize> = places(heading, headings).collect();
+    match (all.as_slice(), column.nth) {
+        ([], _) => {
+            found.push(no_column(heading, table, headings));
+            None
+        }
+        ([only], None) => Some(*only),
+        ([first, second, ..], None) => {
+            let letters = [*first, *second].map(column_letters).join(" and ");
             let what = format!("\"{}\" stands above two columns of {file}, {letters}", heading.value);
             let finding = Finding::new(&COLUMN_REPEATED, heading.span, what).label("could mean either");
-            found.push(finding.help("give one of them another heading in the file"));
+            let column = format!("{{ heading = \"{}\", nth = 2 }}", heading.value);
+            found.push(
+                finding.help(format!(
+                    "say which is meant, as `{column}`, or give one of them another heading in the file"
+                )),
+            );
             None
         }
-        (Some(at), None) => Some(at),
-        (None, _) => {
-            let what = format!("{file} has no column \"{}\"", heading.value);
-            let finding = Finding::new(&COLUMN_UNKNOWN, heading.span, what).label("no such heading in the file");
-            found.push(match nearest(&heading.value, headings.iter().map(String::as_str)) {
-                Some(name) => finding.did_you_mean(name),
-                None => finding,
-            });
-            None
+        (_, Some(nth)) => {
+            let at = nth.checked_sub(1).and_then(|index| all.get(index)).copied();
+            if at.is_none() {
+                let columns = plural(all.len(), "column");
+                let what =
+                    format!("\"{}\" stands above {columns} of {file}, and number {nth} is wanted", heading.value);
+                found.push(Finding::new(&COLUMN_UNKNOWN, heading.span, what).label("not so often in the file"));
+            }
+            at
         }
+    }
+}
+
+fn no_column(heading: &At<String>, table: &RecordTable, headings: &[String]) -> Finding {
+    let what = format!("{} has no column \"{}\"", table.file.value, heading.value);
+    let finding = Finding::new(&COLUMN_UNKNOWN, heading.span, what).label("no such heading in the file");
+    match nearest(&heading.value, headings.iter().map(String::as_str)) {
+        Some(name) => finding.did_you_mean(name),
+        None => finding,
     }
 }
 

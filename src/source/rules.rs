@@ -294,12 +294,12 @@ Right: write the heading as it stands in the table.
 /// A mapped heading that is there twice.
 pub const COLUMN_REPEATED: Rule = Rule::of_format(
     "column-repeated",
-    r"
+    r#"
 Finds: a heading that the plan maps and that stands above two columns of the table.
 Costs: which of the two is read would be a guess.
 
-Right: give one of them another heading in the table.
-",
+Right: say which is meant, `{ heading = "N/W", nth = 2 }`, or give one of them another heading in the table.
+"#,
 );
 
 /// A column that nothing reads.

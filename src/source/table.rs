@@ -8,6 +8,7 @@ use super::whole::Whole;
 use super::written::{Written, words_of};
 use crate::ground::{At, Decimal};
 use serde_json::{Value as Json, json};
+use std::collections::BTreeMap;
 
 record! {
     /// A table of records: a CSV file, or a sheet of a spreadsheet (XLSX, ODS).
@@ -41,6 +42,12 @@ record! {
         unit: Option<At<ColumnUnit>>,
         /// What parts the items of its cells, as `,`; a semicolon when left out.
         list: Option<At<String>>,
+        /// Which of several columns with this heading, counted from the left, as `2`; a finding asks for it, where there are
+        /// several, when left out.
+        nth: Option<At<Whole<u8, 1, 255, true>>>,
+        /// What words in its cells mean, in any letters, as `{"N": "narrow", "W": "wide"}`; what stands there is taken as it is when
+        /// left out.
+        words: Option<At<BTreeMap<String, At<String>>>>,
     }
 }
 
@@ -100,8 +107,12 @@ words_of! {
 pub struct TableColumn {
     pub(super) path: Vec<Key>,
     pub(super) heading: At<String>,
+    /// Which of several columns with this heading; none where there is one.
+    pub(super) nth: Option<usize>,
     unit: Option<ColumnUnit>,
     list: Option<String>,
+    /// In small letters, each with what it means.
+    words: BTreeMap<String, String>,
 }
 
 /// All columns of a table that are mapped.
@@ -132,15 +143,13 @@ fn map(node: &Node, path: &mut Vec<Key>, columns: &mut Vec<TableColumn>, of: &mu
             ["heading", "unit", "list"].iter().any(|key| inner.get(key).is_some_and(|n| n.text().is_some()));
         if let Value::Text(text) = &inner.value {
             let heading = At::new(text.clone(), inner.span);
-            columns.push(TableColumn { path: path.clone(), heading, unit: None, list: None });
+            columns.push(TableColumn::of(
+                path.clone(),
+                TableHeading { heading, unit: None, list: None, nth: None, words: None },
+            ));
         } else if is_heading {
             let read = record_of::<TableHeading>(inner, &mut of.inner("heading", key.span));
-            columns.extend(read.map(|TableHeading { heading, unit, list }| TableColumn {
-                path: path.clone(),
-                heading,
-                unit: unit.map(|unit| unit.value),
-                list: list.map(|list| list.value),
-            }));
+            columns.extend(read.map(|heading| TableColumn::of(path.clone(), heading)));
         } else {
             map(inner, path, columns, of);
         }
@@ -149,6 +158,18 @@ fn map(node: &Node, path: &mut Vec<Key>, columns: &mut Vec<TableColumn>, of: &mu
 }
 
 impl TableColumn {
+    fn of(path: Vec<Key>, TableHeading { heading, unit, list, nth, words }: TableHeading) -> Self {
+        let words = words.map(|words| words.value).unwrap_or_default().into_iter();
+        Self {
+            path,
+            heading,
+            nth: nth.map(|nth| usize::from(nth.value.get())),
+            unit: unit.map(|unit| unit.value),
+            list: list.map(|list| list.value),
+            words: words.map(|(theirs, ours)| (theirs.trim().to_lowercase(), ours.value)).collect(),
+        }
+    }
+
     /// What a cell of this column says: a bare number with the column's unit, a text with the column's marks as a list.
     pub(super) fn node(&self, text: &str, mark: DecimalMark, span: crate::ground::Span) -> Node {
         let field = |text: String| Node { value: Value::Field(text), span };
@@ -160,6 +181,9 @@ impl TableColumn {
     }
 
     fn with_unit(&self, text: &str, mark: DecimalMark) -> String {
+        if let Some(ours) = self.words.get(&text.to_lowercase()) {
+            return ours.clone();
+        }
         let Some(unit) = self.unit else { return text.to_owned() };
         let number = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
         if Decimal::parse(&number).is_some() { format!("{number} {unit}") } else { text.to_owned() }

@@ -247,7 +247,7 @@ const KINDS: &[Kind] = &[
     }),
     ("shift-contradicts-tx", "channels.toml", "repeater = ", |_, _, _, dice| {
         Followed(
-            dice.pick(&["tx = \"146.900 MHz\"", "shift = \"+700 kHz\"", "tx = \"none\"", "shift = \"-1 MHz\""])
+            dice.pick(&["tx = \"146.900 MHz\"", "shift = \"+700 kHz\"", "tx = \"447.700 MHz\"", "shift = \"-1 MHz\""])
                 .to_owned(),
         )
     }),

@@ -486,6 +486,58 @@ fn new_from_a_table_proposes_a_plan_that_checks() {
     assert!(!desk.path("none").exists());
 }
 
+/// National interoperability channels as a state prints them, 114 rows: a width in a letter under a heading that stands there twice, a
+/// mode in another, bare tones and network access codes are all read. Source: 47 CFR 90.20, 90.531, 90.548, 90.617 (CFR of 2015);
+/// names and tones of the national field operations guide (second-hand).
+#[test]
+fn new_from_a_table_of_interoperability_channels_reads_every_cell() {
+    let desk = Desk::new();
+    desk.file("interop.csv", include_str!("../tables/interop.csv"));
+    desk.run(&["new", "kit", "--from", "interop.csv"])
+        .exits(0)
+        .says("known frequencies of another service: `service = \"interop\"`");
+    let columns = "columns = { function = \"Channel Use\", mode = { heading = \"A/D/M\", words = { \"A\" = \"FM\", \"D\" = \"P25\" } }, name = \"Channel Name\", rx = { heading = \"Rx Freq (MHz)\", unit = \"MHz\" }, rx-tone = { heading = \"Rx CTCSS/NAC\", unit = \"Hz\", words = { \"CSQ\" = \"off\" } }, tx = { heading = \"Tx Freq (MHz)\", unit = \"MHz\" }, tx-tone = { heading = \"Tx CTCSS/NAC\", unit = \"Hz\" }, width = { heading = \"N/W\", nth = 1, words = { \"N\" = \"narrow\", \"W\" = \"wide\" } } }\n";
+    let plan = desk.read("kit/plan.toml");
+    assert!(plan.contains(columns), "{plan}");
+    let (world, root) = fieldsheaf::cli::DiskWorld::open(&desk.path("kit")).unwrap();
+    let mut found = fieldsheaf::ground::Findings::default();
+    let mut records = fieldsheaf::source::read(&world, &root, &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let told: Vec<String> = found.iter().map(|finding| format!("{}: {}", finding.rule.name, finding.message)).collect();
+    assert_eq!(told, ["column-not-read: a column of interop.csv not read: \"N/W\""]);
+    let row = |channel: &fieldsheaf::plan::Channel| {
+        let send = channel.send.map(|send| send.to_string()).unwrap_or_default();
+        let (mode, width) = (channel.signal.mode.value, channel.signal.width.value);
+        format!(
+            "{} {send} {} {} {mode} {width:?}",
+            channel.hear.value, channel.hear_tone.value, channel.send_tone.value
+        )
+    };
+    let rows: Vec<String> = plan.channels.iter().map(row).collect();
+    assert_eq!(rows.len(), 114);
+    let of = |name: &str| plan.channels.iter().find(|channel| channel.name.as_str() == name).map(row);
+    assert_eq!(of("VTAC33").as_deref(), Some("159.4725 MHz 151.1375 MHz 136.5 Hz 136.5 Hz FM Narrow"));
+    assert_eq!(of("LLAW1").as_deref(), Some("39.460 MHz 45.860 MHz off 156.7 Hz FM Wide"));
+    assert_eq!(of("7MED65D").as_deref(), Some("769.39375 MHz 769.39375 MHz NAC F7E NAC 293 P25 Narrow"));
+}
+
+/// What stands in cells of columns means something that the key takes.
+#[test]
+fn every_word_of_cells_means_a_value_of_its_key() {
+    let words = |section: &str| fieldsheaf::source::headings(section).collect::<Vec<_>>();
+    let modes = words("mode-words");
+    assert!(
+        modes.iter().all(|(_, ours)| fieldsheaf::plan::Mode::ALL.iter().any(|mode| mode.word() == *ours)),
+        "{modes:?}"
+    );
+    let [widths, tones] = ["width-words", "tone-words"].map(words);
+    assert!(widths.iter().all(|(_, ours)| fieldsheaf::plan::WidthWord::parse(ours).is_ok()), "{widths:?}");
+    assert!(tones.iter().all(|(_, ours)| fieldsheaf::ground::Tone::parse(ours).is_ok()), "{tones:?}");
+    for all in [modes, widths, tones] {
+        assert!(all.len() >= 4 && all.iter().all(|(theirs, _)| *theirs == theirs.to_lowercase()), "{all:?}");
+    }
+}
+
 /// The words of the list of headings lead to keys that there are.
 #[test]
 fn every_heading_means_a_key_of_its_record() {

@@ -192,7 +192,7 @@ fn headings_that_do_not_fit_are_told_where_they_are_mapped() {
                 at(2, 8)
             ),
             format!(
-                "{} column-repeated: \"Name\" stands above two columns of p.csv, A and B > give one of them another heading in the file",
+                "{} column-repeated: \"Name\" stands above two columns of p.csv, A and B > say which is meant, as `{{ heading = \"Name\", nth = 2 }}`, or give one of them another heading in the file",
                 at(3, 33)
             ),
             format!("{} column-unknown: p.csv has no column \"Hue\"", at(4, 11)),
@@ -292,8 +292,8 @@ fn a_channel_may_say_its_own_repeater() {
     );
     let call = repeater.call.as_ref().unwrap();
     assert_eq!((repeater.id.as_str(), call.value.to_string().as_str()), ("cmd", "WZ7QUR"));
-    assert_eq!(format!("{} {}", repeater.input.value, repeater.tone_out.value), "146.340 MHz unknown");
-    assert_eq!(files.text(repeater.input.shift.span), Some("\"usual\""));
+    assert_eq!(format!("{} {}", repeater.input.unwrap().value, repeater.tones.tone_out.value), "146.340 MHz unknown");
+    assert_eq!(files.text(repeater.input.unwrap().shift.span), Some("\"usual\""));
     let line = HEAD.lines().count();
     let of = |text: &str| told(&shelf(text)).into_iter().map(|told| told.replace("plan.toml:", "")).collect::<Vec<_>>();
     assert_eq!(

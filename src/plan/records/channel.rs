@@ -2,6 +2,7 @@
 
 use super::channel_line::{ChannelLine, Way};
 use super::signal::{Evidence, Signal};
+use super::tones::Tones;
 use super::{Gateway, Plan, Pool, Repeater};
 use crate::ground::{At, Distance, File, Files, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
 use crate::plan::reference::Record;
@@ -37,8 +38,10 @@ record! {
         range: Option<At<Distance>>,
         /// FM, or SSB under a dial frequency, unless another is written.
         signal: Signal = line.usual_mode(),
-        /// Tone to send; its repeater's, or off without one, when left out. Beside a repeater it must be that
-        /// repeater's.
+        /// The tones of the repeater that it alone uses.
+        tones: Option<Tones> = (&line, &signal),
+        /// Tone to send; its repeater's first, or off without one, when left out. Beside a repeater it must be one that opens
+        /// it.
         tx_tone: Option<At<Tone>>,
         /// Tone that opens the radio's own squelch; off when left out.
         rx_tone: At<Tone> = Tone::Off,
@@ -74,6 +77,8 @@ record! {
 pub enum Route {
     /// Through a repeater.
     Repeater(At<Ref<Repeater>>),
+    /// Directly, on the output of a repeater and past it.
+    Direct(At<Ref<Repeater>>),
     /// To a gateway.
     Gateway(At<Ref<Gateway>>),
     /// Directly, on one frequency.
@@ -199,7 +204,7 @@ impl Draft {
 
     /// The repeater that it alone uses, which takes its id and its name from the channel; none where it uses another, or none.
     pub(in crate::plan) fn own_repeater(&self) -> Option<Repeater> {
-        let Way::Own(own) = &self.line.way else { return None };
+        let (Way::Own(own), Some(tones)) = (&self.line.way, &self.tones) else { return None };
         Some(Repeater {
             id: self.id.clone(),
             call: own.call.clone(),
@@ -208,8 +213,7 @@ impl Draft {
             service: self.service.clone(),
             output: own.output,
             input: own.input,
-            tone_in: own.tone_in,
-            tone_out: own.tone_out,
+            tones: tones.clone(),
             signal: self.signal.clone(),
             power: None,
             tolerance: None,
@@ -231,6 +235,15 @@ impl Draft {
     fn given(&self, plan: &Plan) -> Option<Given> {
         Some(match &self.line.way {
             Way::Repeater(id) => self.through(id, plan.repeaters.get(id)?),
+            Way::Direct(id) => {
+                let repeater = plan.repeaters.get(id)?;
+                let hear = id.with(repeater.output.value);
+                Given {
+                    signal: repeater.signal.clone(),
+                    service: repeater.service.clone(),
+                    ..self.direct(Route::Direct(id.clone()), hear, (!self.is_silent()).then_some(hear))
+                }
+            }
             Way::Own(_) => {
                 let id = self.id.with(Ref::to(self.id.value.clone()));
                 self.through(&id, plan.repeaters.get(&id)?)
@@ -259,15 +272,21 @@ impl Draft {
 
     /// The repeater decides how it is modulated; a channel cannot choose.
     fn through(&self, id: &At<Ref<Repeater>>, repeater: &Repeater) -> Given {
-        let is_silent = self.line.tx.is_some_and(|tx| tx.value == Transmit::Off);
-        let send = (!is_silent).then(|| id.with(repeater.input.value));
-        let opens = if repeater.tone_in.value == Tone::Carrier { Tone::Off } else { repeater.tone_in.value };
+        let input = repeater.input.filter(|_| !self.is_silent());
+        let send = input.map(|input| id.with(input.value));
+        let tone_in = repeater.tones.tone_in.value;
+        let opens = if tone_in == Tone::Carrier { Tone::Off } else { tone_in };
         Given {
             tone: self.tx_tone.unwrap_or(id.with(opens)),
             signal: repeater.signal.clone(),
             service: repeater.service.clone(),
             ..self.direct(Route::Repeater(id.clone()), id.with(repeater.output.value), send)
         }
+    }
+
+    /// Whether nothing is sent on it, as it says itself.
+    fn is_silent(&self) -> bool {
+        self.line.tx.is_some_and(|tx| tx.value == Transmit::Off)
     }
 
     /// What the channel says itself.
@@ -374,10 +393,19 @@ impl Channel {
         }
     }
 
+    /// The repeater past which it is worked, on that one's output.
+    #[must_use]
+    pub const fn direct(&self) -> Option<&At<Ref<Repeater>>> {
+        match &self.route {
+            Route::Direct(id) => Some(id),
+            _ => None,
+        }
+    }
+
     /// Whether its frequencies are its own, and no repeater's or gateway's.
     #[must_use]
-    pub const fn is_direct(&self) -> bool {
-        self.repeater().is_none() && self.gateway().is_none()
+    pub const fn has_own_frequencies(&self) -> bool {
+        self.repeater().is_none() && self.gateway().is_none() && self.direct().is_none()
     }
 
     /// Whether one key of its own says what it hears and sends.

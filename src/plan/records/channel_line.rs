@@ -1,8 +1,8 @@
 //! Where a channel's frequencies come from: the ways in which it may say them, of which it takes one.
 
-use super::signal::{Input, moved};
+use super::signal::{KnownInput, moved};
 use super::{Gateway, Place, Pool, Repeater};
-use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span, Tone};
+use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span};
 use crate::plan::reference::Ref;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
 use crate::plan::terms::{Mode, RepeaterInput, Side, Simplex, Transmit};
@@ -14,6 +14,8 @@ record! {
         /// The repeater that it goes through; one of repeater, output, gateway, simplex, dial and rx must be there; another of the
         /// six ways when left out.
         repeater: Option<Tried<Ref<Repeater>>>,
+        /// Whether it is worked from radio to radio on its repeater's output, past the repeater, as `true`; false when left out.
+        direct: Option<Tried<bool>>,
         /// The gateway that it leads to; another of the six ways when left out.
         gateway: Option<Tried<Ref<Gateway>>>,
         /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the six ways when
@@ -35,12 +37,9 @@ record! {
         /// What the repeater sends that it goes through, where that has no record of its own; another of the six ways when
         /// left out.
         output: Option<Tried<Frequency>>,
-        /// What that repeater hears: a shift, a frequency, or `usual` for the band plan's shift; none when left out.
+        /// What that repeater hears: a shift, a frequency, `usual` for the band plan's shift, or `unknown`, where one only
+        /// listens to it; none when left out.
         input: Option<Tried<RepeaterInput>>,
-        /// What opens that repeater; none when left out.
-        tone_in: Option<Tried<Tone>>,
-        /// What that repeater sends with its signal; unknown when left out.
-        tone_out: Option<Tried<Tone>>,
         /// The call sign that repeater identifies with; none when left out.
         call: Option<Tried<CallSign>>,
         /// The place of that repeater; none when left out.
@@ -62,12 +61,24 @@ pub struct ChannelLine {
 #[derive(Clone, Debug)]
 pub(super) enum Way {
     Repeater(At<Ref<Repeater>>),
+    /// On the repeater's output, past it.
+    Direct(At<Ref<Repeater>>),
     Own(Box<Own>),
     Gateway(At<Ref<Gateway>>),
     Simplex(At<Frequency>),
-    Allot { word: Span, pool: At<Ref<Pool>> },
-    Dial { hear: At<Frequency>, side: At<Side>, is_silent: bool },
-    Split { hear: At<Frequency>, send: At<Frequency> },
+    Allot {
+        word: Span,
+        pool: At<Ref<Pool>>,
+    },
+    Dial {
+        hear: At<Frequency>,
+        side: At<Side>,
+        is_silent: bool,
+    },
+    Split {
+        hear: At<Frequency>,
+        send: At<Frequency>,
+    },
     ListenOnly(At<Frequency>),
 }
 
@@ -75,9 +86,7 @@ pub(super) enum Way {
 #[derive(Clone, Debug)]
 pub(super) struct Own {
     pub(super) output: At<Frequency>,
-    pub(super) input: Input,
-    pub(super) tone_in: At<Tone>,
-    pub(super) tone_out: At<Tone>,
+    pub(super) input: KnownInput,
     pub(super) call: Option<At<CallSign>>,
     pub(super) place: Option<At<Ref<Place>>>,
 }
@@ -85,27 +94,21 @@ pub(super) struct Own {
 impl Own {
     fn of(written: WrittenLine, output: Tried<Frequency>, of: &mut Reading<'_>) -> Option<Self> {
         let input = of.must(written.input, "input");
-        let tone_in = of.must(written.tone_in, "tone-in");
         let output = output.at()?;
-        let tone_out = written.tone_out.map_or(Some(output.with(Tone::Unknown)), Tried::at)?;
         let (call, place) = (written.call.map(Tried::at), written.place.map(Tried::at));
-        let input = Input::of(output, input?, of)?;
-        Some(Self { output, input, tone_in: tone_in?, tone_out, call: call.flatten(), place: place.flatten() })
+        let input = KnownInput::of(output, input?, of)?;
+        Some(Self { output, input, call: call.flatten(), place: place.flatten() })
     }
 
     /// Refuses a repeater's keys where no repeater is written.
     fn refuse(written: &WrittenLine, of: &mut Reading<'_>) {
         let keys = [
             ("input", written.input.as_ref().map(|cell| cell.span)),
-            ("tone-in", written.tone_in.as_ref().map(|cell| cell.span)),
-            ("tone-out", written.tone_out.as_ref().map(|cell| cell.span)),
             ("call", written.call.as_ref().map(|cell| cell.span)),
             ("place", written.place.as_ref().map(|cell| cell.span)),
         ];
         let instead = |key: &str| match key {
             "input" => "write `shift`, or `output` with the frequency that the repeater sends",
-            "tone-in" => "write `tx-tone`, or `output` with the frequency that the repeater sends",
-            "tone-out" => "write `rx-tone`, or `output` with the frequency that the repeater sends",
             _ => "leave it out, or write `output` with the frequency that the repeater sends",
         };
         for (key, span) in keys.into_iter().filter_map(|(key, span)| Some((key, span?))) {
@@ -131,6 +134,7 @@ impl Meant for ChannelLine {
         if written.output.is_none() {
             Own::refuse(&written, of);
         }
+        refuse_direct(&written, of);
         let mut ways = ways.into_iter().filter_map(|(name, span)| Some((name, span?)));
         match (ways.next(), ways.next()) {
             (None, _) => {
@@ -155,13 +159,25 @@ impl Meant for ChannelLine {
     }
 }
 
+/// Refuses `direct` where no repeater is named past which it could lead.
+fn refuse_direct(written: &WrittenLine, of: &mut Reading<'_>) {
+    let Some(direct) = written.direct.as_ref().filter(|direct| direct.value == Some(true)) else { return };
+    if written.repeater.is_none() {
+        let what = "`direct` is said of a channel on a repeater's output, and this channel names no `repeater`";
+        let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, direct.span, what).label("past no repeater");
+        of.found.push(finding.help("write the repeater's id as `repeater`, or leave `direct` out"));
+    }
+}
+
 impl Way {
     fn of(mut written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
         if let Some(output) = written.output.take() {
             return Own::of(written, output, of).map(|own| Self::Own(Box::new(own)));
         }
         if let Some(repeater) = written.repeater {
-            return Some(Self::Repeater(repeater.at()?));
+            let is_direct = written.direct.is_some_and(|direct| direct.value == Some(true));
+            let repeater = repeater.at()?;
+            return Some(if is_direct { Self::Direct(repeater) } else { Self::Repeater(repeater) });
         }
         if let Some(gateway) = written.gateway {
             return Some(Self::Gateway(gateway.at()?));
@@ -198,6 +214,14 @@ impl Way {
 }
 
 impl ChannelLine {
+    /// Output and input of the repeater that it has for its own.
+    pub(super) const fn own_pair(&self) -> Option<(At<Frequency>, &KnownInput)> {
+        match &self.way {
+            Way::Own(own) => Some((own.output, &own.input)),
+            _ => None,
+        }
+    }
+
     /// The mode of a channel that does not say its own.
     pub(super) const fn usual_mode(&self) -> Mode {
         match self.way {

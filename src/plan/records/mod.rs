@@ -16,6 +16,7 @@ mod post;
 mod radio;
 mod repeater;
 mod signal;
+mod tones;
 
 pub use agreement::Agreement;
 pub(super) use channel::number_rows;
@@ -34,7 +35,8 @@ pub use pool::Pool;
 pub use post::{Duty, Post};
 pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
-pub use signal::{Evidence, Input, Signal};
+pub use signal::{Evidence, Input, KnownInput, Signal};
+pub use tones::{Access, Tones};
 
 use super::gather::{Gather, RecordShelf};
 use super::reference::Record;

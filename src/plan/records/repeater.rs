@@ -1,6 +1,7 @@
 //! Repeaters, from their owners' side, and those of other teams.
 
-use super::signal::{Evidence, Input, Signal};
+use super::signal::{Evidence, Input, KnownInput, Signal};
+use super::tones::Tones;
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Distance, Frequency, Id, Lapse, Position, Power, Span, Tolerance, Tone, Words};
 use crate::plan::reference::Ref;
@@ -25,14 +26,12 @@ record! {
         service: At<Arc<Service>> = OfAmateur,
         /// What it transmits: what a radio hears.
         output: At<Frequency>,
-        /// What it receives: a shift from its output, or a frequency.
-        input: Input = output,
-        /// What opens it: the tone that a radio sends.
-        tone_in: At<Tone>,
-        /// What it sends: the tone that a radio may listen for; off or unknown where it is so, as `off`.
-        tone_out: At<Tone>,
+        /// What it receives: a shift from its output, a frequency, or `unknown`: then one only listens to it.
+        input: KnownInput = output,
         /// FM unless another is written.
         signal: Signal = Mode::Fm,
+        /// What opens it, and what it sends.
+        tones: Tones = (&signal, &input),
         /// Transmitter output; 50 W is taken where a site is reckoned when left out.
         power: Option<At<Power>>,
         /// How far it may be off its frequency; 0 when left out.
@@ -60,7 +59,8 @@ record! {
         team: Option<At<Words>>,
         /// What it sends.
         output: At<Frequency>,
-        /// What it receives, where it is a repeater: a shift from its output, or a frequency; its output when left out.
+        /// What it receives, where it is a repeater: a shift from its output, a frequency, or `unknown`; its output when left
+        /// out.
         input: Option<Input> = output,
         /// What opens it; not known when left out.
         tone_in: Option<At<Tone>>,

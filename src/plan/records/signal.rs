@@ -95,16 +95,43 @@ impl Input {
                 let shift = usual(&output, &written, of)?;
                 (moved(&output, &written.with(shift), of)?, shift)
             }
+            RepeaterInput::Unknown => return None,
         };
         Some(Self { at: written.with(at), shift: written.with(shift) })
     }
 }
 
-impl Partly for Input {
+/// What a repeater hears, where somebody knows: one whose input is unknown can only be listened to.
+#[derive(Clone, Copy, Debug)]
+pub struct KnownInput {
+    input: Option<Input>,
+    /// Where it is said.
+    pub span: Span,
+}
+
+impl std::ops::Deref for KnownInput {
+    type Target = Option<Input>;
+    fn deref(&self) -> &Option<Input> {
+        &self.input
+    }
+}
+
+impl KnownInput {
+    /// The input of a repeater with this output.
+    pub(super) fn of(output: At<Frequency>, written: At<RepeaterInput>, of: &mut Reading<'_>) -> Option<Self> {
+        let input = match written.value {
+            RepeaterInput::Unknown => None,
+            _ => Some(Input::of(output, written, of)?),
+        };
+        Some(Self { input, span: written.span })
+    }
+}
+
+impl Partly for KnownInput {
     type Written = At<RepeaterInput>;
 }
 
-impl SettledBy<At<Frequency>> for Input {
+impl SettledBy<At<Frequency>> for KnownInput {
     fn settle(written: At<RepeaterInput>, by: At<Frequency>, of: &mut Reading<'_>) -> Option<Self> {
         Self::of(by, written, of)
     }
@@ -117,8 +144,8 @@ impl Partly for Option<Input> {
 impl SettledBy<At<Frequency>> for Option<Input> {
     fn settle(written: Option<At<RepeaterInput>>, by: At<Frequency>, of: &mut Reading<'_>) -> Option<Self> {
         match written {
-            Some(written) => Input::of(by, written, of).map(Some),
-            None => Some(None),
+            Some(written) if written.value != RepeaterInput::Unknown => Input::of(by, written, of).map(Some),
+            _ => Some(None),
         }
     }
 }

@@ -1,0 +1,161 @@
+//! What opens a repeater, and what it sends with its signal.
+
+use super::channel_line::ChannelLine;
+use super::signal::{KnownInput, Signal};
+use crate::ground::{At, Finding, Refusal, Span, Tone};
+use crate::plan::rules::CHANNEL_WITH_TWO_ROUTES;
+use crate::source::{Node, Partly, Reading, Schemas, SettledBy, Tried, Value, Written, record};
+use serde_json::json;
+
+record! {
+    /// A repeater's tones, as written.
+    pub struct WrittenTones = "tones" {
+        /// What opens the repeater: the tone or code that a radio sends, or a list where several open it, of which the first is
+        /// set unless a channel picks another, as `["103.5 Hz", "141.3 Hz"]`; a finding asks for it, but nothing opens it in a mode
+        /// without access codes, when left out.
+        tone_in: Option<Tried<ToneList>>,
+        /// What the repeater sends: the tone that a radio may listen for; off or unknown where it is so, as `off`; unknown in a
+        /// channel, off in a mode without access codes, and asked for otherwise, when left out.
+        tone_out: Option<Tried<Tone>>,
+    }
+}
+
+/// One tone, or a list of several.
+#[derive(Clone, Debug)]
+pub struct ToneList(Vec<At<Tone>>);
+
+impl Written for ToneList {
+    fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
+        let Value::List(items) = &node.value else {
+            let parts = node.text().map_or(1, |text| text.split(';').count());
+            if parts > 1 {
+                return <Vec<At<Tone>>>::read(node, of).map(Self);
+            }
+            return Some(Self(vec![At::new(Tone::read(node, of)?, node.span)]));
+        };
+        if items.is_empty() {
+            of.refuse(
+                node.span,
+                Refusal::new("no tone stands in the list").help("write one, as \"103.5 Hz\", or \"carrier\""),
+            );
+            return None;
+        }
+        let tones = <Vec<At<Tone>>>::read(node, of)?;
+        (tones.len() == items.len()).then_some(Self(tones))
+    }
+    fn schema(schemas: &mut Schemas) -> serde_json::Value {
+        let (one, many) = (Tone::schema(schemas), <Vec<At<Tone>>>::schema(schemas));
+        json!({ "anyOf": [one, many] })
+    }
+}
+
+/// What opens a repeater: one tone, or several. Reads like the first of them through `Deref`.
+#[derive(Clone, Debug)]
+pub struct Access {
+    first: At<Tone>,
+    others: Vec<At<Tone>>,
+}
+
+impl std::ops::Deref for Access {
+    type Target = At<Tone>;
+    fn deref(&self) -> &At<Tone> {
+        &self.first
+    }
+}
+
+impl Access {
+    /// All of them, the one that is set unless a channel picks another first.
+    pub fn all(&self) -> impl Iterator<Item = At<Tone>> + '_ {
+        std::iter::once(self.first).chain(self.others.iter().copied())
+    }
+
+    /// In a message: `103.5 Hz or 141.3 Hz`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        self.all().map(|tone| tone.to_string()).collect::<Vec<_>>().join(" or ")
+    }
+
+    fn one(tone: Tone, span: Span) -> Self {
+        Self { first: At::new(tone, span), others: Vec::new() }
+    }
+
+    fn of(written: At<ToneList>) -> Option<Self> {
+        let mut tones = written.value.0.into_iter();
+        Some(Self { first: tones.next()?, others: tones.collect() })
+    }
+}
+
+/// A repeater's tones.
+#[derive(Clone, Debug)]
+pub struct Tones {
+    /// What opens it.
+    pub tone_in: Access,
+    /// What it sends.
+    pub tone_out: At<Tone>,
+}
+
+impl Tones {
+    /// In a mode without access codes nothing opens a repeater but its signal; of one whose input nobody knows no tone is asked.
+    fn settled(
+        written: WrittenTones,
+        (signal, input): (&Signal, &KnownInput),
+        sends: Option<At<Tone>>,
+        of: &mut Reading<'_>,
+    ) -> Option<Self> {
+        let has_codes = signal.mode.value.has_access_codes();
+        let tone_in = match written.tone_in {
+            Some(written) => written.at().and_then(Access::of),
+            None if !has_codes => Some(Access::one(Tone::Carrier, of.span)),
+            None if input.is_none() => Some(Access::one(Tone::Unknown, of.span)),
+            None => {
+                of.missing("tone-in");
+                None
+            }
+        };
+        let usual = if has_codes { sends } else { Some(At::new(Tone::Off, of.span)) };
+        let tone_out = match (written.tone_out, usual) {
+            (Some(written), _) => written.at(),
+            (None, Some(usual)) => Some(usual),
+            (None, None) => {
+                of.missing("tone-out");
+                None
+            }
+        };
+        Some(Self { tone_in: tone_in?, tone_out: tone_out? })
+    }
+}
+
+impl Partly for Tones {
+    type Written = WrittenTones;
+}
+
+impl SettledBy<(&Signal, &KnownInput)> for Tones {
+    fn settle(written: WrittenTones, by: (&Signal, &KnownInput), of: &mut Reading<'_>) -> Option<Self> {
+        Self::settled(written, by, None, of)
+    }
+}
+
+impl Partly for Option<Tones> {
+    type Written = WrittenTones;
+}
+
+/// Those of the repeater that a channel has for its own; refused where it has none.
+impl SettledBy<(&ChannelLine, &Signal)> for Option<Tones> {
+    fn settle(written: WrittenTones, (line, signal): (&ChannelLine, &Signal), of: &mut Reading<'_>) -> Option<Self> {
+        if let Some((output, input)) = line.own_pair() {
+            let unknown = Some(output.with(Tone::Unknown));
+            return Tones::settled(written, (signal, input), unknown, of).map(Some);
+        }
+        let keys = [
+            ("tone-in", "tx-tone", written.tone_in.map(|tones| tones.span)),
+            ("tone-out", "rx-tone", written.tone_out.map(|tone| tone.span)),
+        ];
+        for (key, instead, span) in keys.into_iter().filter_map(|(key, instead, span)| Some((key, instead, span?))) {
+            let what = format!("`{key}` is said of a repeater, and this channel has no `output`");
+            let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, span, what).label("of no repeater of its own");
+            let help = format!("write `{instead}`, or `output` with the frequency that the repeater sends");
+            of.found.push(finding.help(help));
+        }
+        Some(None)
+    }
+}
