@@ -19,7 +19,7 @@ pub use propose::{Around, PlanProposal, propose};
 pub use records::{
     Accept, Access, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
     FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
-    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, Route, Signal, Spacing, Tones, TransmitLimit, Wish,
+    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Signal, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

@@ -2,7 +2,7 @@
 
 use super::channel_line::{ChannelLine, Way};
 use super::signal::{Evidence, Signal};
-use super::tones::Tones;
+use super::tones::RepeaterTones;
 use super::{Gateway, Plan, Pool, Repeater};
 use crate::ground::{At, Distance, File, Files, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
 use crate::plan::reference::Record;
@@ -39,7 +39,7 @@ record! {
         /// FM, or SSB under a dial frequency, unless another is written.
         signal: Signal = line.usual_mode(),
         /// The tones of the repeater that it alone uses.
-        tones: Option<Tones> = (&line, &signal),
+        tones: Option<RepeaterTones> = (&line, &signal),
         /// Tone to send; its repeater's first, or off without one, when left out. Beside a repeater it must be one that opens
         /// it.
         tx_tone: Option<At<Tone>>,

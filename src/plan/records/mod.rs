@@ -36,7 +36,7 @@ pub use post::{Duty, Post};
 pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, KnownInput, Signal};
-pub use tones::{Access, Tones};
+pub use tones::{Access, RepeaterTones};
 
 use super::gather::{Gather, RecordShelf};
 use super::reference::Record;

@@ -1,7 +1,7 @@
 //! Repeaters, from their owners' side, and those of other teams.
 
 use super::signal::{Evidence, Input, KnownInput, Signal};
-use super::tones::Tones;
+use super::tones::RepeaterTones;
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Distance, Frequency, Id, Lapse, Position, Power, Span, Tolerance, Tone, Words};
 use crate::plan::reference::Ref;
@@ -31,7 +31,7 @@ record! {
         /// FM unless another is written.
         signal: Signal = Mode::Fm,
         /// What opens it, and what it sends.
-        tones: Tones = (&signal, &input),
+        tones: RepeaterTones = (&signal, &input),
         /// Transmitter output; 50 W is taken where a site is reckoned when left out.
         power: Option<At<Power>>,
         /// How far it may be off its frequency; 0 when left out.

@@ -87,14 +87,14 @@ impl Access {
 
 /// A repeater's tones.
 #[derive(Clone, Debug)]
-pub struct Tones {
+pub struct RepeaterTones {
     /// What opens it.
     pub tone_in: Access,
     /// What it sends.
     pub tone_out: At<Tone>,
 }
 
-impl Tones {
+impl RepeaterTones {
     /// In a mode without access codes nothing opens a repeater but its signal; of one whose input nobody knows no tone is asked.
     fn settled(
         written: WrittenTones,
@@ -125,26 +125,26 @@ impl Tones {
     }
 }
 
-impl Partly for Tones {
+impl Partly for RepeaterTones {
     type Written = WrittenTones;
 }
 
-impl SettledBy<(&Signal, &KnownInput)> for Tones {
+impl SettledBy<(&Signal, &KnownInput)> for RepeaterTones {
     fn settle(written: WrittenTones, by: (&Signal, &KnownInput), of: &mut Reading<'_>) -> Option<Self> {
         Self::settled(written, by, None, of)
     }
 }
 
-impl Partly for Option<Tones> {
+impl Partly for Option<RepeaterTones> {
     type Written = WrittenTones;
 }
 
 /// Those of the repeater that a channel has for its own; refused where it has none.
-impl SettledBy<(&ChannelLine, &Signal)> for Option<Tones> {
+impl SettledBy<(&ChannelLine, &Signal)> for Option<RepeaterTones> {
     fn settle(written: WrittenTones, (line, signal): (&ChannelLine, &Signal), of: &mut Reading<'_>) -> Option<Self> {
         if let Some((output, input)) = line.own_pair() {
             let unknown = Some(output.with(Tone::Unknown));
-            return Tones::settled(written, (signal, input), unknown, of).map(Some);
+            return RepeaterTones::settled(written, (signal, input), unknown, of).map(Some);
         }
         let keys = [
             ("tone-in", "tx-tone", written.tone_in.map(|tones| tones.span)),
