@@ -44,10 +44,11 @@ fn stations(facts: Facts<'_>, all: &mut Vec<Fact>) {
     }
 }
 
-/// Channels that stand on no repeater or gateway, nor on a repeater's output, carry their own evidence. A frequency that another service's rules fix needs none.
+/// Channels that stand on no repeater or gateway, nor on a repeater's output, carry their own evidence. A frequency that another service's rules
+/// fix, or that was published under a name, needs none.
 fn channels(facts: Facts<'_>, all: &mut Vec<Fact>) {
     for channel in facts.plan.channels.iter().filter(|channel| channel.has_own_frequencies()) {
-        if !channel.service.is_amateur() {
+        if !channel.service.is_amateur() || channel.standard.is_some() {
             continue;
         }
         let what = format!("channel {}", channel.name.value);

@@ -1,10 +1,10 @@
 //! The other service whose channel a frequency is, where the plan takes it for amateur: what to write.
 
 use super::Facts;
-use super::service_channel_unknown::has_mode;
 use super::trial::is_clean_as;
 use crate::ground::{Frequency, Rule, Span};
 use crate::plan::{Channel, WidthWord};
+use crate::reckon::has_mode;
 use crate::tables::{Authority, PowerMeasure, Service, ServiceChannel};
 use std::sync::Arc;
 

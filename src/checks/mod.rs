@@ -23,6 +23,7 @@ mod call_sign_over_class;
 mod call_sign_shape;
 mod call_signs;
 mod calling_frequency_worked;
+mod channel_contradicts_standard;
 mod channel_crowded;
 mod channel_crowded_after_loss;
 mod channel_not_allotted;
@@ -51,6 +52,7 @@ mod fallback_contradicts_net;
 mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
+mod heard_beside_channel;
 mod hours_out_of_order;
 mod last_channel_leads_nowhere;
 mod licence_ends_in_edition;
@@ -93,6 +95,7 @@ mod power_over_limit;
 mod power_over_place_limit;
 mod profile_out_of_date;
 mod profile_unknown;
+mod radio_not_approved;
 mod region_unknown;
 mod repeater_outside_segment;
 mod row_duplicate;
@@ -103,6 +106,7 @@ mod same_band_at_site;
 mod sends_where_not_allowed;
 mod service_channel_unknown;
 mod service_limit_exceeded;
+mod service_row_unproved;
 mod shift_contradicts_tx;
 mod short_too_long;
 mod signal_leaves_radio;
@@ -164,8 +168,11 @@ pub const CHECKS: &[Check] = checks! {
     allotment_exceeded,
     allotment_unconfirmed,
     transmit_not_checked,
+    channel_contradicts_standard,
     service_channel_unknown,
     service_limit_exceeded,
+    service_row_unproved,
+    heard_beside_channel,
     standard_name_differs,
     agreement_gives_nothing,
     agreement_not_settled,
@@ -258,6 +265,7 @@ pub const CHECKS: &[Check] = checks! {
     net_control_unstaffed,
     net_control_unreachable,
     post_unstaffed,
+    radio_not_approved,
     no_radio_for_duty,
     too_few_radios_at_post,
     evidence_missing,

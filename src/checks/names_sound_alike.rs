@@ -4,7 +4,9 @@ use super::Facts;
 use super::many::{MOST_EACH, first_few, likewise, naming};
 use super::spoken::names;
 use crate::ground::{At, Finding, Findings, Rule, Subject, Words};
+use crate::plan::subject;
 use crate::reckon::Spoken;
+use std::collections::BTreeSet;
 
 /// Names that are said on the air cannot be taken for each other.
 pub(super) const RULE: Rule = Rule::warning(
@@ -39,10 +41,15 @@ Right: choose another name for one of them, `spoken = "State"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let names: Vec<Named<'_>> =
-        names(facts.plan).into_iter().map(|(name, on)| Named { name, on, sound: Spoken::new(name.as_str()) }).collect();
+    let given: BTreeSet<Subject> =
+        facts.plan.channels.iter().filter(|channel| channel.has_published_name()).map(subject).collect();
+    let names: Vec<Named<'_>> = names(facts.plan)
+        .into_iter()
+        .map(|(name, on)| Named { name, sound: Spoken::new(name.as_str()), is_given: given.contains(&on), on })
+        .collect();
     for (index, second) in names.iter().enumerate() {
-        let before = names.iter().take(index);
+        // Names that an agency gave to both cannot be chosen otherwise.
+        let before = names.iter().take(index).filter(|first| !(first.is_given && second.is_given));
         let alike = first_few(before.filter_map(|first| Some((first, first.sound.alike(&second.sound)?))));
         match alike.as_slice() {
             few if few.len() <= MOST_EACH => few.iter().for_each(|first| found.push(finding(second, first, &[]))),
@@ -57,6 +64,8 @@ struct Named<'a> {
     name: &'a At<Words>,
     on: Subject,
     sound: Spoken,
+    /// Whether it is that of a published channel.
+    is_given: bool,
 }
 
 /// An earlier name, and how it is like a later one.

@@ -4,13 +4,13 @@ use super::{
     adjacent_channel, agreement_not_settled, allotment_exceeded, allotment_unconfirmed, area_unproved,
     automatic_outside_segment, band_plan_segment, band_plan_side, call_sign_closed, call_sign_elsewhere,
     call_sign_over_class, call_sign_shape, calling_frequency_worked, emergency_frequency_alone, emission_too_wide,
-    erp_assumed, excluded_area, no_class_may_send, off_raster, power_over_class_limit, power_over_limit,
-    repeater_outside_segment, service_channel_unknown, service_limit_exceeded, sixty_meters_lower_sideband,
-    standard_name_differs, unattended_station_limits, unusual_shift, wider_than_band_plan, wider_than_spacing,
-    word_forbidden,
+    erp_assumed, excluded_area, heard_beside_channel, no_class_may_send, off_raster, power_over_class_limit,
+    power_over_limit, radio_not_approved, repeater_outside_segment, service_channel_unknown, service_limit_exceeded,
+    service_row_unproved, sixty_meters_lower_sideband, standard_name_differs, unattended_station_limits, unusual_shift,
+    wider_than_band_plan, wider_than_spacing, word_forbidden,
 };
 use crate::ground::Rule;
-use crate::tables::{PowerMeasure, Profile};
+use crate::tables::{PowerMeasure, Profile, ServiceChannel};
 
 /// Whether a profile has the rows that a rule rests on.
 type Has = fn(&Profile) -> bool;
@@ -37,13 +37,21 @@ const NEEDS: &[(&Rule, Has)] = &[
         of.power_limits.iter().any(|row| row.classes.is_empty() && row.most.measure == PowerMeasure::Erp)
     }),
     (&excluded_area::RULE, |of| !of.exclusions.is_empty()),
+    (&heard_beside_channel::RULE, |of| !of.service_channels.is_empty()),
     (&no_class_may_send::RULE, |of| !of.emissions.is_empty()),
     (&off_raster::RULE, |of| !of.rasters.is_empty()),
     (&power_over_class_limit::RULE, |of| of.power_limits.iter().any(|row| !row.classes.is_empty())),
     (&power_over_limit::RULE, |of| of.power_limits.iter().any(|row| row.classes.is_empty())),
+    (&radio_not_approved::RULE, |of| of.services.iter().any(|service| service.takes_approved)),
     (&repeater_outside_segment::RULE, |of| !of.repeater_segments.is_empty()),
     (&service_channel_unknown::RULE, |of| !of.service_channels.is_empty()),
     (&service_limit_exceeded::RULE, |of| !of.service_channels.is_empty()),
+    (&service_row_unproved::RULE, |of| {
+        let is_unsure = |row: &ServiceChannel| {
+            ["frequency", "width", "power"].map(|of| row.cite.is_from_memory(of)).contains(&true)
+        };
+        of.service_channels.iter().any(is_unsure)
+    }),
     (&sixty_meters_lower_sideband::RULE, |of| of.bands.iter().any(|band| band.id == "60m")),
     (&standard_name_differs::RULE, |of| of.services.iter().any(|service| service.has_standard_names)),
     (&unattended_station_limits::RULE, |of| !of.auxiliary_segments.is_empty() || !of.beacon_segments.is_empty()),

@@ -1,9 +1,10 @@
 //! In a service with fixed channels one sends on these alone.
 
 use super::Facts;
-use crate::ground::{Finding, Findings, Rule};
+use crate::ground::{Finding, Findings, Frequency, Rule};
 use crate::plan::{Channel, subject};
-use crate::tables::{Profile, ServiceChannel};
+use crate::reckon::{has_mode, service_row};
+use crate::tables::{Service, ServiceChannel};
 
 /// In a service with fixed channels one sends on these alone.
 pub(super) const RULE: Rule =
@@ -28,64 +29,80 @@ Right: write the channel's frequency: `simplex = "462.5625 MHz"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
+    each(facts, (&RULE, false), found);
+}
+
+/// Finds them under a rule: those that rest on rows from memory, or all others.
+pub(super) fn each(facts: Facts<'_>, (rule, is_from_memory): (&'static Rule, bool), found: &mut Findings) {
     for channel in facts.plan.channels.iter() {
         let Some(send) = channel.send else { continue };
-        let service = &channel.service.value;
-        if row_of(facts.profile, channel).is_some() {
+        if service_row(facts.profile, channel).is_some() {
             continue;
         }
-        // One whose limits the channel keeps, so that what is proposed is no second fault.
-        let width = facts.emission_of(&channel.signal).ok().map(|emission| emission.width());
-        let is_within = |row: &ServiceChannel| {
-            let has_power =
-                Option::zip(channel.power, row.most).is_none_or(|(power, limit)| power.value <= limit.power);
-            let has_width = Option::zip(width, row.width).is_none_or(|(width, most)| width <= most);
-            has_power && has_width
-        };
-        let key = |row: &&ServiceChannel| (!is_within(row), (row.frequency - send.value).size());
-        let near = facts.profile.channels_of(service).min_by_key(key);
-        let Some(near) = near else { continue };
-        let what = if facts.profile.channels_of(service).any(|row| row.is_used_by(channel.hear.value, send.value)) {
-            format!(
-                "channel {} sends {} on {}, which {service} does not",
-                channel.name.value, channel.signal.mode.value, send.value
-            )
-        } else if channel.hear.value == send.value {
-            format!("channel {} sends on {}, which is no channel of {service}", channel.name.value, send.value)
-        } else {
-            format!(
-                "channel {} hears {} and sends {}, which is no pair of {service}",
-                channel.name.value, channel.hear.value, send.value
-            )
-        };
-        let finding = Finding::new(&RULE, send.span, what).label("no channel of this service");
-        let finding = finding.note(near.cite.source.clone()).help(type_this(near)).on(subject(channel));
+        let Some((near, what)) = fault(facts, channel, send.value) else { continue };
+        if near.cite.is_from_memory("frequency") != is_from_memory {
+            continue;
+        }
+        let finding = Finding::new(rule, send.span, what).label("no channel of this service");
+        let finding = finding.note(near.cite.said()).help(type_this(near)).on(subject(channel));
         let is_simplex = channel.has_one_frequency() && channel.side().is_none();
-        let is_whole = !near.is_pair_only && is_within(near) && is_simplex && has_mode(near, channel);
+        let is_whole = !near.is_pair_only && keeps_to(facts, near, channel) && is_simplex && has_mode(near, channel);
         found.push(if is_whole { finding.fix(send.span, format!("\"{}\"", near.frequency)) } else { finding });
     }
 }
+
+/// What is wrong with where a channel sends, and the nearest row; none where the profile does not list its service's channels there.
+fn fault<'a>(facts: Facts<'a>, channel: &'a Channel, send: Frequency) -> Option<(&'a ServiceChannel, String)> {
+    let (service, hear, name) = (&channel.service.value, channel.hear.value, &channel.name.value);
+    let rows = || facts.profile.channels_of(service).filter(|row| !row.is_listen_only);
+    // One whose limits the channel keeps, so that what is proposed is no second fault.
+    let near = rows().min_by_key(|row| (!keeps_to(facts, row, channel), (row.frequency - send).size()))?;
+    let closed = facts.profile.channels_of(service).find(|row| row.is_listen_only && row.frequency == send);
+    if let Some(closed) = closed {
+        return Some((closed, format!("channel {name} sends on {send}, where {} is listened to alone", closed.name)));
+    }
+    if rows().any(|row| row.is_used_by(hear, send)) {
+        let mode = channel.signal.mode.value;
+        return Some((near, format!("channel {name} sends {mode} on {send}, which {service} does not")));
+    }
+    let nearest = rows().min_by_key(|row| (row.frequency - send).size()).filter(|row| is_in_whole(service, send, row));
+    nearest?;
+    Some((
+        near,
+        match hear == send {
+            true => format!("channel {name} sends on {send}, which is no channel of {service}"),
+            false => format!("channel {name} hears {hear} and sends {send}, which is no pair of {service}"),
+        },
+    ))
+}
+
+/// Whether a channel keeps the limits of a row.
+fn keeps_to(facts: Facts<'_>, row: &ServiceChannel, channel: &Channel) -> bool {
+    let width = facts.emission_of(&channel.signal).ok().map(|emission| emission.width());
+    let has_power = Option::zip(channel.power, row.most).is_none_or(|(power, limit)| power.value <= limit.power);
+    has_power && Option::zip(width, row.width).is_none_or(|(width, most)| width <= most)
+}
+
+/// Whether the profile lists all channels of a service where a frequency lies, of which this is the nearest: all that a frequency less
+/// than a channel beside it could be is a mistyped one.
+pub(super) fn is_in_whole(service: &Service, at: Frequency, nearest: &ServiceChannel) -> bool {
+    let whole = &service.whole;
+    let is_beside = (nearest.frequency - at).size() < CHANNEL;
+    whole.is_empty() || is_beside || whole.iter().any(|stretch| stretch.value.has(at))
+}
+
+/// The widest step between channels of a service of which the profile lists a part, in hertz: 25 kHz in aviation (47 CFR 87.137).
+const CHANNEL: u64 = 25_000;
 
 /// What to write to use a channel of a service.
 fn type_this(row: &ServiceChannel) -> String {
     let (frequency, modes) = (row.frequency, row.modes.join(", "));
     let with = if modes.is_empty() { String::new() } else { format!(", {modes}") };
     match row.input {
+        _ if row.is_listen_only => "write `tx = \"none\"`".to_owned(),
         Some(input) if row.is_pair_only => {
             format!("write `rx = \"{frequency}\"` and `tx = \"{input}\"`, {}{with}", row.name)
         }
         _ => format!("write `simplex = \"{frequency}\"`, {}{with}", row.name),
     }
-}
-
-/// The row of its service that a channel uses: its frequencies and its mode.
-pub(super) fn row_of<'a>(profile: &'a Profile, channel: &'a Channel) -> Option<&'a ServiceChannel> {
-    let send = channel.send?.value;
-    let mut rows = profile.channels_of(&channel.service);
-    rows.find(|row| row.is_used_by(channel.hear.value, send) && has_mode(row, channel))
-}
-
-/// Whether a row is for a channel's mode.
-pub(super) fn has_mode(row: &ServiceChannel, channel: &Channel) -> bool {
-    row.modes.is_empty() || row.modes.iter().any(|known| known == channel.signal.mode.value.word())
 }

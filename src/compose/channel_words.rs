@@ -7,7 +7,7 @@ use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
 use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
 use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
-    own_power, spots, steps, within,
+    own_power, service_row, spots, steps, within,
 };
 use crate::tables::{Class, LawArea, Tables};
 
@@ -140,8 +140,7 @@ pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
 fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let (profile, send) = (view.profile(), channel.send?.value);
     if !channel.service.is_amateur() {
-        let mut rows = profile.channels_of(&channel.service);
-        return rows.find(|row| row.is_used_by(channel.hear.value, send))?.most.map(|most| most.power);
+        return service_row(profile, channel)?.most.map(|most| most.power);
     }
     let (stretch, spots) = (occupied(channel, send, view)?, spots(view.plan(), channel));
     let is_there = |area: &LawArea| spots.iter().any(|spot| within(area, spot) == Within::Yes);
@@ -219,6 +218,8 @@ pub(super) fn way(channel: &Channel) -> &'static str {
         Route::Direct(_) => "direct",
         Route::Simplex => "simplex",
         Route::Dial(_) => "dial in kHz",
+        // Whether a repeater stands between them, the published row does not say.
+        Route::Split if channel.standard.is_some() => "two frequencies",
         Route::Split => "two frequencies, no repeater",
         Route::ListenOnly => "listen only",
     }

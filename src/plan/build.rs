@@ -5,7 +5,7 @@ use super::records::{self, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
 use super::register::Register;
 use super::rules::{DANGLING_ID, DUPLICATE_ID, NO_PLAN_TABLE};
 use crate::ground::caps::RECORDS;
-use crate::ground::{At, Finding, Findings, Id, Span, Subject, World, nearest};
+use crate::ground::{At, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
 use crate::source::{
     self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, RecordTable, Records, Schemas,
     UNKNOWN_KEY, UNKNOWN_RECORD, Value, Written, WrittenRecord,
@@ -39,13 +39,17 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
         list.extend(rows.into_iter().flatten());
     }
     take_no_more(&mut list, records, found);
+    let usual = || tables::Tables::built_in().profile(tables::USUAL_PROFILE);
+    if let Some(profile) = profile.as_ref().or_else(usual) {
+        records::fill_standards(&mut list, profile, &records.files);
+    }
     list.iter_mut().for_each(name);
     records::number_rows(&mut list, &records.files);
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
     let has_profile = plan.profile.is_some();
-    own.retain(|finding| !is_wake(finding, records) && (has_profile || *finding.rule != tables::SERVICE_UNKNOWN));
+    own.retain(|finding| !is_wake(finding, records) && (has_profile || !OF_PROFILE.contains(&finding.rule)));
     found.append(own);
     plan.duties.sort_by(|a, b| {
         (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
@@ -61,6 +65,9 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     plan
 }
+
+/// What is found of names that only a profile has.
+const OF_PROFILE: [&Rule; 2] = [&tables::SERVICE_UNKNOWN, &tables::STANDARD_UNKNOWN];
 
 /// Gives a record without an id one that is made of what it is called.
 fn name(record: &mut WrittenRecord) {

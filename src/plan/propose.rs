@@ -74,7 +74,7 @@ impl<'a> SheetSeen<'a> {
         let scored = rows.flat_map(|(at, (_, cells))| {
             ["channel", "member", "place"].map(|kind| {
                 let known: BTreeSet<&str> = cells.iter().filter_map(|cell| key_of(kind, cell)).collect();
-                let has_name = known.iter().any(|key| ["name", "tactical", "call"].contains(key));
+                let has_name = known.iter().any(|key| ["name", "tactical", "call", "standard"].contains(key));
                 (known.len() * usize::from(has_name), at, kind)
             })
         });
@@ -150,14 +150,16 @@ impl<'a> SheetSeen<'a> {
     fn route(&self, keys: &mut BTreeMap<&'static str, usize>, defaults: &mut Vec<String>) -> Option<()> {
         let is_full = |at: &usize| self.values(*at).count() == self.below.len();
         let hear = keys.remove("output").or_else(|| keys.get("rx").copied());
+        // A standard channel has both frequencies of its own: what it sends is no default's to say.
+        let is_standard = keys.contains_key("standard");
         let Some(hear) = hear.filter(|_| !keys.contains_key("simplex")) else {
-            return keys.contains_key("simplex").then_some(());
+            return (is_standard || keys.contains_key("simplex")).then_some(());
         };
         let (send, shift, tone) = (keys.get("tx"), keys.get("shift"), keys.get("tx-tone"));
         let is_signed = |at: &usize| self.values(*at).all(|text| text.starts_with(['+', '-', '0']));
         if send.is_some() {
             keys.insert("rx", hear);
-            defaults.push("tx = \"none\"".to_owned());
+            defaults.extend((!is_standard).then(|| "tx = \"none\"".to_owned()));
             keys.remove("shift");
         } else if let (Some(shift), Some(tone)) =
             (shift.filter(|at| is_full(at) && is_signed(at)), tone.filter(|at| is_full(at)))

@@ -1,6 +1,6 @@
 //! What radios hear and send.
 
-use crate::ground::{Power, Tolerance};
+use crate::ground::{Power, Span, Tolerance};
 use crate::plan::{Channel, Member, Plan, Radio};
 use crate::tables::Service;
 
@@ -46,20 +46,24 @@ pub fn tolerance_on(plan: &Plan, channel: &Channel) -> Tolerance {
     radios.filter_map(|radio| radio.tolerance).map(|tolerance| tolerance.value).max().unwrap_or_default()
 }
 
-/// Whether a radio is made for a service. Other services take equipment that is certified for them (us: 47 CFR 95.361, 95.1761, from
-/// memory), which an amateur radio is not, whatever it covers.
+/// Whether a radio may be used in a service: one that takes approved equipment asks for that, whatever else it is made for.
 fn is_made_for(radio: &Radio, service: &Service) -> bool {
     let services = &radio.services;
-    (services.is_empty() && service.is_amateur()) || services.iter().any(|known| *known.value == *service)
+    let is_made =
+        (services.is_empty() && service.is_amateur()) || services.iter().any(|known| *known.value == *service);
+    radio.is_approved_for(service) || (is_made && !service.takes_approved)
+}
+
+/// Where the plan says that a radio could send on a channel, whatever its service asks; none where it does not.
+#[must_use]
+pub fn covering(radio: &Radio, channel: &Channel) -> Option<Span> {
+    let send = channel.send?.value;
+    let covering = radio.covers.iter().find(|stretch| stretch.value.has(send))?;
+    radio.modes.iter().any(|mode| mode.value == channel.signal.mode.value).then_some(covering.span)
 }
 
 /// Whether a radio sends on a channel's frequency in its mode and service; a listening channel asks nothing of it.
 #[must_use]
 pub fn can_send(radio: &Radio, channel: &Channel) -> bool {
-    let Some(send) = channel.send else { return true };
-    if !is_made_for(radio, &channel.service) {
-        return false;
-    }
-    let covers = radio.covers.iter().any(|stretch| stretch.value.has(send.value));
-    covers && radio.modes.iter().any(|mode| mode.value == channel.signal.mode.value)
+    channel.send.is_none() || (is_made_for(radio, &channel.service) && covering(radio, channel).is_some())
 }

@@ -20,6 +20,8 @@ mod rules;
 mod service;
 mod service_named;
 mod spelling;
+mod standard;
+mod standard_named;
 mod texts;
 mod tones;
 
@@ -37,10 +39,11 @@ pub use profile_rows::{
 };
 pub use regions::{is_country, region_called, regions_of};
 pub use row::Cite;
-pub use rules::{RULES, SERVICE_UNKNOWN};
+pub use rules::{RULES, SERVICE_UNKNOWN, STANDARD_UNKNOWN};
 pub use service::{Authority, Service};
 pub use service_named::OfAmateur;
 pub use spelling::Spelling;
+pub use standard::{Standard, StandardUse};
 pub use texts::{forms, layouts};
 pub use tones::Tones;
 

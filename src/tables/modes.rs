@@ -1,7 +1,7 @@
 //! What a mode is unless the plan says otherwise.
 
 use super::row::{Cite, rows};
-use crate::ground::Findings;
+use crate::ground::{Findings, Width};
 use crate::source::{Node, record};
 
 record! {
@@ -34,6 +34,17 @@ record! {
     }
 }
 
+impl ModeForm {
+    /// How wide it is, by its designator; none where that is none.
+    fn width(&self) -> Option<Width> {
+        let notation = self.emission.get(..4)?;
+        let (letter, unit) =
+            [('H', "Hz"), ('K', "kHz"), ('M', "MHz")].into_iter().find(|(letter, _)| notation.contains(*letter))?;
+        let number = notation.replace(letter, ".");
+        Width::parse(&format!("{} {unit}", number.trim_end_matches('.'))).ok()
+    }
+}
+
 /// All modes.
 #[derive(Clone, Debug)]
 pub struct Modes {
@@ -51,6 +62,13 @@ impl Modes {
     pub fn form(&self, mode: &str, is_narrow: bool) -> Option<&ModeForm> {
         let of = |width: &str| self.forms.iter().find(|form| form.mode == mode && form.width == width);
         if is_narrow { of("narrow").or_else(|| of("wide")) } else { of("wide") }
+    }
+
+    /// The widest form of a mode that keeps within a width; none where none does.
+    #[must_use]
+    pub fn widest_within(&self, mode: &str, most: Width) -> Option<&ModeForm> {
+        let forms = self.forms.iter().filter(|form| form.mode == mode);
+        forms.filter(|form| form.width().is_some_and(|width| width <= most)).max_by_key(|form| form.width())
     }
 
     /// Whether the symbols of a designator (`F3E`, further symbols allowed) are of a mode.

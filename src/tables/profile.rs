@@ -4,9 +4,10 @@ use super::profile_kinds::Rows;
 use super::profile_rows::{Band, Calling, Class, Custom, ServiceChannel, UsualWidth};
 use super::row::Cite;
 use super::service::Service;
+use super::standard::Standards;
 use crate::ground::{Day, Frequency, Shift, Stretch};
 use crate::source::Habits;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// What the law and the band plan of one country say. Its rows stand behind `Deref`.
 #[derive(Clone, Debug)]
@@ -41,6 +42,8 @@ pub struct Profile {
     pub usual_width: UsualWidth,
     /// The service that its classes, bands and band plan are of.
     pub amateur: Arc<Service>,
+    /// Its standard channels by name, once somebody has asked for one.
+    pub(super) standards: OnceLock<Standards>,
     /// All its rows.
     pub(super) rows: Rows,
 }

@@ -10,7 +10,7 @@ use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN};
 use super::service::Service;
 use crate::ground::{At, Day, Finding, Findings, Span, nearest};
 use crate::source::{Node, Reading, Tried, UNKNOWN_KEY, record, record_of};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 record! {
     /// `[profile]`, as written.
@@ -142,6 +142,7 @@ impl Profile {
             control_operator: control_operator?,
             usual_width: head.width.or(base.map(|base| base.usual_width)).unwrap_or(UsualWidth::Wide),
             amateur,
+            standards: OnceLock::new(),
             rows,
         })
     }

@@ -4,7 +4,7 @@ use super::EmissionType;
 use super::area::LawArea;
 use super::row::Cite;
 use super::rules::TABLE_ROW_SWAPPED;
-use crate::ground::{At, Course, Finding, Frequency, Position, Power, Shift, Stretch, Width};
+use crate::ground::{At, Course, Finding, Frequency, Position, Power, Shift, Stretch, Tone, Width};
 use crate::source::{Meant, Partly, Reading, SettledBy, Tried, record, words_of};
 
 record! {
@@ -159,18 +159,30 @@ record! {
         service: String,
         /// As its users call it.
         name: String,
+        /// What it is called besides, as by another numbering.
+        also: Vec<String>,
+        /// Whose stations the row is for, where a channel has rows of its own for them: `coast`.
+        station: Option<String>,
         /// The frequency to hear, and to send unless an input is used.
         frequency: Frequency,
         /// What a repeater on this channel receives, where it may have one.
         input: Option<Frequency>,
         /// Whether only the pair may be used, never the frequency alone.
         is_pair_only as "pair-only": bool,
+        /// Whether nobody of a team sends on it.
+        is_listen_only as "listen-only": bool,
         /// Modes that it is for; empty for all.
         modes: Vec<String>,
         /// Widest signal; none when the row does not say.
         width: Option<Width>,
         /// Most power and what is measured; none when the row does not say.
         most: Option<MostPower> = (),
+        /// Power to use unless more is needed; none when the row does not say.
+        usual as "usual-power": Option<Power>,
+        /// The tone or code that is sent; none when the row does not say.
+        tone: Option<Tone>,
+        /// More about it.
+        note: Option<String>,
         /// Where from.
         cite: Cite,
     }
@@ -334,6 +346,7 @@ impl ServiceChannel {
     /// Whether a radio that hears `hear` and sends `send` uses this channel: the frequency alone, or the pair.
     #[must_use]
     pub fn is_used_by(&self, hear: Frequency, send: Frequency) -> bool {
-        hear == self.frequency && (self.input == Some(send) || (send == hear && !self.is_pair_only))
+        let is_it = hear == self.frequency && (self.input == Some(send) || (send == hear && !self.is_pair_only));
+        is_it && !self.is_listen_only
     }
 }

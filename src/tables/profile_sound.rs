@@ -175,5 +175,6 @@ fn channels(a: &ServiceChannel, b: &ServiceChannel) -> Option<String> {
     let share_mode = a.modes.is_empty() || b.modes.is_empty() || a.modes.iter().any(|mode| b.modes.contains(mode));
     let is_one = a.service == b.service && a.frequency == b.frequency && a.input == b.input && share_mode;
     let differ = a.width != b.width || a.most != b.most;
-    (is_one && differ).then(|| format!("two rows of {} give {} different limits", a.service, a.frequency))
+    (is_one && a.station == b.station && differ)
+        .then(|| format!("two rows of {} give {} different limits", a.service, a.frequency))
 }

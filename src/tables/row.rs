@@ -44,6 +44,25 @@ impl Meant for Cite {
 }
 
 impl Cite {
+    /// Where from and how well known, as notes say it.
+    #[must_use]
+    pub fn said(&self) -> String {
+        format!("{} ({})", self.source, self.confidence)
+    }
+
+    /// Whether what the row says of one thing (`width`, `name`) is from memory: by the part of its confidence that names the thing, as in
+    /// `read; memory (width)`, else by the part that names nothing.
+    #[must_use]
+    pub fn is_from_memory(&self, of: &str) -> bool {
+        let parts = || self.confidence.split(';').map(str::trim);
+        let names = |part: &&str| {
+            let named = part.split_once('(').map_or("", |(_, named)| named.trim_end_matches(')'));
+            named.split(',').any(|word| word.trim() == of)
+        };
+        let said = parts().find(names).or_else(|| parts().find(|part| !part.contains('(')));
+        said.is_some_and(|part| part.starts_with("memory"))
+    }
+
     /// For what no row says.
     pub(super) const fn nowhere() -> Self {
         Self { source: String::new(), confidence: String::new(), span: Span::NOWHERE }

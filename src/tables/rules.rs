@@ -13,6 +13,7 @@ pub const RULES: &[&Rule] = &[
     &TABLE_KEY_UNUSED,
     &PROFILE_UNREADABLE,
     &SERVICE_UNKNOWN,
+    &STANDARD_UNKNOWN,
 ];
 
 /// A row that does not say where it is from.
@@ -123,5 +124,22 @@ width = "narrow"
 power = "2 W"
 ```
 Right: write the service as the profile has it, `service = "frs"`; or add a `[[service]]` row in a profile of your own.
+"#,
+);
+
+/// A standard channel that the profile does not have.
+pub const STANDARD_UNKNOWN: Rule = Rule::of_format(
+    "standard-unknown",
+    r#"
+Finds: a channel whose `standard` is none of the names that the plan's profile publishes.
+Costs: a row of the card without a frequency; or, were it guessed, with a wrong one.
+
+Wrong:
+```toml
+[[channel]]
+row = 3
+standard = "VTAC15"         # standard-unknown
+```
+Right: write the name as the profile has it, `standard = "VTAC14"`; or leave `standard` out and write name, service and frequency.
 "#,
 );

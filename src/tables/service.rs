@@ -1,6 +1,7 @@
 //! Radio services: rows of the profile, named by plans and asked by the code for what they are, never for which one.
 
 use super::row::Cite;
+use crate::ground::{At, Stretch};
 use crate::source::{Meant, Reading, record, words_of};
 use std::fmt;
 use std::sync::Arc;
@@ -27,6 +28,10 @@ record! {
         lending: Option<String>,
         /// Whether its channels have names that every agency uses.
         has_standard_names as "standard-names": bool,
+        /// Whether it takes equipment that is approved for it.
+        takes_approved as "approved-equipment": bool,
+        /// Stretches in which the profile lists all of its channels, where it has others elsewhere; empty when it lists all of them.
+        whole: Vec<At<Stretch>>,
         /// Where from.
         cite: Cite,
     }

@@ -45,6 +45,7 @@ mod radio;
 mod readme;
 mod real;
 mod reckoned;
+mod reference_rows;
 mod renewals;
 mod rules;
 mod services;

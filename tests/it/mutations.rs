@@ -644,6 +644,18 @@ const KINDS: &[Kind] = &[
         0 => Replaced(line.to_uppercase().replace("SERVICE", "service")),
         _ => Replaced(line.replacen("= \"", "= \"x", 1)),
     }),
+    ("channel-contradicts-standard", "channels.toml", "standard = ", |_, _, _, dice| {
+        Followed(dice.pick(&["simplex = \"462.5875 MHz\"", "service = \"gmrs\"", "tx = \"467.6625 MHz\""]).to_owned())
+    }),
+    ("standard-unknown", "channels.toml", "standard = ", |_, _, _, dice| {
+        to("standard", dice.pick(&["\"FRS 33\"", "\"FSR 5\"", "\"Block Five\""]))
+    }),
+    ("heard-beside-channel", "channels.toml", "rx = \"162.", |_, _, _, dice| {
+        to("rx", dice.pick(&["\"162.557 MHz\"", "\"162.405 MHz\"", "\"162.650 MHz\""]))
+    }),
+    ("radio-not-approved", "radios.toml", "covers = [\"144 MHz to 148 MHz\", \"420", |line, _, _, dice| {
+        Replaced(line.replace("450 MHz", dice.pick(&["468 MHz", "462.6 MHz", "512 MHz"])))
+    }),
 ];
 
 type Files = BTreeMap<String, Vec<String>>;

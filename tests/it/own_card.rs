@@ -57,7 +57,10 @@ fn sends(checked: &CheckedPlan, member: &Member, channel: &Channel) -> bool {
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     if channel.service.id != "amateur" {
         let own = radios(plan, member);
-        let is_made_for = |radio: &&Radio| radio.services.iter().any(|service| service.value == channel.service.value);
+        let is_made_for = |radio: &&Radio| {
+            let named = if channel.service.takes_approved { &radio.approved_for } else { &radio.services };
+            named.iter().any(|service| service.value == channel.service.value)
+        };
         let covers = |radio: &Radio| radio.covers.iter().any(|stretch| stretch.value.has(send.value));
         let is_equipped = own.is_empty() || own.into_iter().filter(is_made_for).any(covers);
         return authority(plan, channel, member, day).is_ok() && is_equipped;

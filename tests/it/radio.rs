@@ -257,9 +257,9 @@ fn a_radio_counts_in_the_services_that_it_is_made_for() {
         ("\"144 MHz to 148 MHz\", \"420 MHz to 450 MHz\"", "", 1),
         ("\"420 MHz to 470 MHz\"", "", 1),
         ("\"420 MHz to 470 MHz\"", "services = [\"amateur\"]", 1),
-        ("\"420 MHz to 470 MHz\"", "services = [\"amateur\", \"gmrs\"]", 0),
-        ("\"462 MHz to 468 MHz\"", "services = [\"gmrs\"]", 0),
-        ("\"462 MHz to 463 MHz\"", "services = [\"gmrs\"]", 1),
+        ("\"420 MHz to 470 MHz\"", "services = [\"amateur\"]\napproved-for = [\"gmrs\"]", 0),
+        ("\"462 MHz to 468 MHz\"", "approved-for = [\"gmrs\"]", 0),
+        ("\"462 MHz to 463 MHz\"", "approved-for = [\"gmrs\"]", 1),
     ] {
         let text = plan(covers, services);
         let found = said(&text, "no-radio-for-duty");

@@ -120,6 +120,9 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     if let Some(power) = &channel.power {
         text = text.then(format!(", {}", power.value));
     }
+    if let Some(published) = channel.published() {
+        text = text.then(format!(", as published: {}", published.cite.source));
+    }
     if let Some(warning) = warning(channel, view) {
         text = text.then(", ");
         text.runs.extend(warning.runs);

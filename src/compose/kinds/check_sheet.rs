@@ -4,11 +4,12 @@ use crate::audience::View;
 use crate::compose::block::{
     Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Paragraph, Role, Row, Section, Text,
 };
+use crate::compose::channel_words::in_order;
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
 use crate::ground::{At, Audience, Finding, Rule, Span, Subject, Words, plural};
-use crate::plan::{Each, Edition, Evidence, FieldRoom, subject};
+use crate::plan::{Channel, Each, Edition, Evidence, FieldRoom, subject};
 use crate::tables::{Authority, Profile, Service};
 use std::sync::Arc;
 
@@ -21,7 +22,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     each: &[Each::Once],
     widest: Audience::Coordinator,
     sections: &["summary", "confirmed", "limits", "rules"],
-    tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &RULES],
+    tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &PUBLISHED, &RULES],
     compose: Compose::Findings(compose),
 };
 
@@ -60,6 +61,17 @@ const CONFIRMED: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
+/// Channels that are as somebody published them.
+const PUBLISHED: TableKind = TableKind {
+    key: "published",
+    columns: &[
+        Column::must("channel", "channel", Role::Body),
+        Column::must("source", "as published in", Role::Body),
+        Column::must("confidence", "how well known", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
 /// What was looked for.
 const RULES: TableKind = TableKind {
     key: "rules",
@@ -89,7 +101,7 @@ const BEFORE_SERVICES: usize = 5;
 fn compose(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Section> {
     vec![
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
-        Section { key: "confirmed", title: Text::own("Confirmed on the air"), blocks: vec![confirmed(view)] },
+        Section { key: "confirmed", title: Text::own("Confirmed on the air"), blocks: seen(view) },
         Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
         Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![rules(frozen)] },
     ]
@@ -136,6 +148,31 @@ fn answered_for(edition: &Edition, view: &View<'_>) -> Text {
         .then(", approved by ")
         .then_text(member(&edition.approved_by))
         .then(".")
+}
+
+fn seen(view: &View<'_>) -> Vec<Block> {
+    let rows = published(view);
+    let published =
+        (!rows.is_empty()).then(|| [Block::Heading(Text::own("Channels as published")), PUBLISHED.of(rows, "None.")]);
+    std::iter::once(confirmed(view)).chain(published.into_iter().flatten()).collect()
+}
+
+/// The channels that name a standard one, with where its row is from.
+fn published(view: &View<'_>) -> Vec<Row> {
+    let row = |channel: &Channel| {
+        let (standard, published) = (channel.standard.as_ref()?, channel.published()?);
+        let own = channel.name.as_str();
+        let named =
+            if own == standard.value.name { own.to_owned() } else { format!("{own} ({})", standard.value.name) };
+        let note = published.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
+        let cells = vec![
+            PUBLISHED.cell("channel", Text::plain(format!("{named}{note}"), standard.span)),
+            PUBLISHED.cell("source", Text::own(with_minus(&published.cite.source))),
+            PUBLISHED.cell("confidence", Text::own(published.cite.confidence.clone())),
+        ];
+        Some(Row { label: String::new(), record: Some(subject(channel)), span: standard.span, cells })
+    };
+    in_order(view.plan()).into_iter().filter_map(row).collect()
 }
 
 fn confirmed(view: &View<'_>) -> Block {
@@ -206,7 +243,8 @@ fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
 /// What is not checked of other services than amateur: power in those that are licensed, where the profile has it not for all channels.
 fn other_services(profile: &Profile) -> String {
     let is_open = |service: &&Arc<Service>| {
-        service.authority == Some(Authority::Licence) && profile.channels_of(service).any(|row| row.most.is_none())
+        service.authority == Some(Authority::Licence)
+            && profile.channels_of(service).any(|row| row.most.is_none() && !row.is_listen_only)
     };
     let names: Vec<&str> = profile.services.iter().filter(is_open).map(|service| service.name.as_str()).collect();
     let of = if names.is_empty() { String::new() } else { format!(" ({})", names.join(", ")) };

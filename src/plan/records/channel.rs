@@ -9,7 +9,7 @@ use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
 use crate::plan::terms::{Side, StationKind, Transmit};
 use crate::source::{self, Key, Node, Value, Whole, record};
-use crate::tables::{OfAmateur, Service};
+use crate::tables::{OfAmateur, Service, Standard, StandardUse};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -22,7 +22,11 @@ record! {
         /// The number printed on its row, by which it is called; the order of the rows, where none has a number, when
         /// left out.
         row: Option<At<Whole<u16, 1, 999, true>>>,
-        /// As printed and as set on the radio, as `CMD 1`.
+        /// A channel that the profile publishes, by the name that its service uses, and with the service before a number, as
+        /// `marine 16`: its frequencies, service, mode, width, tone, power and name are then those of the profile's row; what stands
+        /// beside it must not contradict. Everything is written by hand when left out.
+        standard: Option<At<Arc<Standard>>>,
+        /// As printed and as set on the radio, as `CMD 1`; that of its `standard` where it has one.
         name: At<Words>,
         /// As said on the air, as `Command One`; its name when left out.
         spoken: At<Words> = name.clone(),
@@ -62,8 +66,8 @@ record! {
         next: Option<At<Ref<Channel>>>,
         /// How long to wait before going there; the net's trigger when left out.
         after: Option<At<Lapse>>,
-        /// Who heard it and when, where no repeater or gateway says so; a finding asks for it, on an amateur channel,
-        /// when left out.
+        /// Who heard it and when, where no repeater or gateway says so; a finding asks for it, on an amateur channel
+        /// without `standard`, when left out.
         verified: Option<Evidence>,
         /// Printed on the row, as `busy at noon`; nothing when left out.
         note: Option<At<Words>>,
@@ -98,6 +102,8 @@ pub struct Channel {
     pub id: At<Id>,
     /// Number of its row.
     pub row: Option<At<Whole<u16, 1, 999, true>>>,
+    /// The published channel that it is, where it names one.
+    pub standard: Option<At<Arc<Standard>>>,
     /// As printed.
     pub name: At<Words>,
     /// As said.
@@ -307,6 +313,7 @@ impl Draft {
         Channel {
             id: self.id,
             row: self.row,
+            standard: self.standard,
             name: self.name,
             spoken: self.spoken,
             function: self.function,
@@ -408,10 +415,23 @@ impl Channel {
         self.repeater().is_none() && self.gateway().is_none() && self.direct().is_none()
     }
 
-    /// Whether one key of its own says what it hears and sends.
+    /// Whether one key of its own says what it hears and sends, and nothing else.
     #[must_use]
-    pub const fn has_one_frequency(&self) -> bool {
-        matches!(self.route, Route::Simplex | Route::Dial(_))
+    pub fn has_one_frequency(&self) -> bool {
+        let is_standard = self.standard.as_ref().is_some_and(|standard| standard.span == self.hear.span);
+        matches!(self.route, Route::Simplex | Route::Dial(_)) && !is_standard
+    }
+
+    /// Whether its spoken name is that of the published channel that it is, which nobody of the team chose.
+    #[must_use]
+    pub fn has_published_name(&self) -> bool {
+        self.standard.as_ref().is_some_and(|standard| standard.span == self.spoken.span)
+    }
+
+    /// What the row says of the published channel that it is.
+    #[must_use]
+    pub fn published(&self) -> Option<&StandardUse> {
+        Some(self.standard.as_ref()?.in_mode(Some(self.signal.mode.value.word())))
     }
 
     /// The sideband as written, on an HF dial frequency.

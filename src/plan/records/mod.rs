@@ -16,6 +16,7 @@ mod post;
 mod radio;
 mod repeater;
 mod signal;
+mod standard;
 mod tones;
 
 pub use agreement::Agreement;
@@ -36,6 +37,7 @@ pub use post::{Duty, Post};
 pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, KnownInput, Signal};
+pub(super) use standard::fill_standards;
 pub use tones::{Access, RepeaterTones};
 
 use super::gather::{Gather, RecordShelf};

@@ -20,11 +20,22 @@ record! {
         modes: At<Vec<At<Mode>>>,
         /// Services that it is made for; amateur alone when left out.
         services: Vec<At<Arc<Service>>>,
+        /// Services for which it is approved, of those that take approved equipment, as `["frs"]`; none, so that it does not send in
+        /// them, when left out.
+        approved_for: Vec<At<Arc<Service>>>,
         /// Its highest power, at the transmitter, as `50 W`.
         power: At<Power>,
         /// How far it may be off the frequency that it shows; 0 when left out.
         tolerance: Option<At<Tolerance>>,
         /// The record.
         span: Span,
+    }
+}
+
+impl Radio {
+    /// Whether it is approved for a service.
+    #[must_use]
+    pub fn is_approved_for(&self, service: &Service) -> bool {
+        self.approved_for.iter().any(|known| *known.value == *service)
     }
 }

@@ -97,7 +97,8 @@ pub fn value<'a>(plan: &'a Value, place: &[Step]) -> &'a Value {
 }
 
 /// Sets of words of which one may stand for another.
-const WORDS: [&[&str]; 11] = [
+const WORDS: [&[&str]; 12] = [
+    &["FRS 5", "FRS 6"],
     &["tally", "message", "log"],
     &["full", "card", "fold-8"],
     &["a4", "letter"],
