@@ -54,7 +54,8 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         paper: task.paper,
         copies: task.copies,
         foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
-        once: once_of(view),
+        // A form that goes from hand to hand has no rule for who sends, and is not measured.
+        once: if form.is_some() { Vec::new() } else { once_of(view) },
         sections,
     }
 }

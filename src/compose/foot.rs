@@ -25,6 +25,8 @@ pub fn foot(view: &View<'_>) -> Foot {
         edition,
         audience: copy_words(view.audience()),
         holder: view.holder().map(|holder| holder_words(holder, view)),
+        // A public copy is anybody's, and says so.
+        shared: if *view.audience() == Audience::Public { "" } else { "any member" },
         validity,
         exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
         invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan, for practice"),

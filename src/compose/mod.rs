@@ -17,6 +17,7 @@ mod kind;
 mod kinds;
 mod minus;
 mod orders;
+mod people;
 mod rules;
 mod scale;
 mod site_words;

@@ -13,8 +13,8 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Row, Section, Strip,
-    StripArea, StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Matrix, MatrixCell, MatrixColumn,
+    MatrixRow, Paragraph, Row, Section, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -44,7 +44,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         paper: _,
         copies: _,
     } = document;
-    let Foot { edition, audience, holder, validity: _, exercise, invented, read_back: _, own: _ } = foot;
+    let Foot { edition, audience, holder, shared: _, validity: _, exercise, invented, read_back: _, own: _ } = foot;
     let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
@@ -135,6 +135,7 @@ impl Lines {
             Block::Heading(text) => self.say(format!("{path}/heading"), text),
             Block::Paragraph(Paragraph { text, role: _ }) => self.say(format!("{path}/paragraph"), text),
             Block::Table(table) => self.table(&format!("{path}/table"), table),
+            Block::Matrix(matrix) => self.matrix(&format!("{path}/matrix"), matrix),
             Block::Form(form) => self.form(&format!("{path}/form"), form),
             Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
             Block::Symbol(Symbol { payload, caption }) => {
@@ -170,6 +171,47 @@ impl Lines {
                 self.add(format!("{path}/value"), base);
             }
         }
+    }
+
+    /// A sign is told by its word, so that it is no cell of the same word.
+    fn matrix(&mut self, path: &str, matrix: &Matrix) {
+        let Matrix { key, heads, columns, rows, counted: of, counts, legend } = matrix;
+        self.add(path.to_owned(), key);
+        for (place, words) in counted(heads) {
+            self.add(format!("{path}/head/{place}"), words);
+        }
+        for (place, MatrixColumn { number, name, lines }) in counted(columns) {
+            let path = format!("{path}/column/{place}");
+            self.say(path.clone(), name);
+            self.add(format!("{path}/number"), number);
+            counted(lines).for_each(|(place, line)| self.say(format!("{path}/line/{place}"), line));
+        }
+        for (place, row) in counted(rows) {
+            self.matrix_row(&format!("{path}/row/{place}"), row);
+        }
+        let of: Vec<&str> = of.iter().map(|sign| sign.word()).collect();
+        self.say(format!("{path}/counts"), counts);
+        self.add(format!("{path}/counts/of"), &of.join(" "));
+        for (place, (sign, words)) in counted(legend) {
+            self.say(format!("{path}/legend/{place}"), words);
+            if let Some(sign) = sign {
+                self.add(format!("{path}/legend/{place}/sign"), sign.word());
+            }
+        }
+    }
+
+    fn matrix_row(&mut self, path: &str, row: &MatrixRow) {
+        let MatrixRow { label, head, cells, notes, begins, record: _, span: _ } = row;
+        self.add(path.to_owned(), label);
+        self.add(format!("{path}/begins"), if *begins { "yes" } else { "no" });
+        counted(head).for_each(|(place, words)| self.say(format!("{path}/head/{place}"), words));
+        for (place, cell) in counted(cells) {
+            match cell {
+                MatrixCell::Sign(sign) => self.add(format!("{path}/sign/{place}"), sign.word()),
+                MatrixCell::Words(words) => self.say(format!("{path}/cell/{place}"), words),
+            }
+        }
+        counted(notes).for_each(|(place, words)| self.say(format!("{path}/note/{place}"), words));
     }
 
     fn form(&mut self, path: &str, form: &FormBlock) {

@@ -16,7 +16,16 @@ impl Format for Full {
     }
 
     fn margin(&self) -> Length {
-        Length::mm(12)
+        Length::mm(8)
+    }
+
+    fn is_whole(&self) -> bool {
+        true
+    }
+
+    /// Holes stand 12 mm from the edge (ISO 838).
+    fn binding(&self) -> Option<Length> {
+        Some(Length::mm(20))
     }
 
     fn may_turn(&self) -> bool {

@@ -20,6 +20,10 @@ impl Format for Half {
         Length::mm(10)
     }
 
+    fn is_halved(&self) -> bool {
+        true
+    }
+
     /// About the long edge the halves would come to lie under the band at the bottom.
     fn duplex(&self) -> &'static [Duplex] {
         &[Duplex::Simplex, Duplex::ShortEdge]

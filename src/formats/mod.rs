@@ -46,6 +46,21 @@ pub trait Format: Sync {
         false
     }
 
+    /// Whether a panel is a whole page: its foot is one line with the number of the page, and what is said once stands on the first alone.
+    fn is_whole(&self) -> bool {
+        false
+    }
+
+    /// White at the left of a panel, where its sheets are punched; none more than elsewhere where they are not.
+    fn binding(&self) -> Option<Length> {
+        None
+    }
+
+    /// Whether a cut goes through the middle of the band at the bottom: nothing crosses it.
+    fn is_halved(&self) -> bool {
+        false
+    }
+
     /// Whether the page may lie on its side: the others lie as their folds and cuts want it.
     fn may_turn(&self) -> bool {
         false

@@ -20,6 +20,10 @@ impl Format for Pad {
         Length::mm(10)
     }
 
+    fn is_halved(&self) -> bool {
+        true
+    }
+
     fn duplex(&self) -> &'static [Duplex] {
         &[Duplex::Simplex]
     }

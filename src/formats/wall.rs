@@ -19,6 +19,10 @@ impl Format for Wall {
         Length::mm(15)
     }
 
+    fn is_whole(&self) -> bool {
+        true
+    }
+
     fn may_turn(&self) -> bool {
         true
     }

@@ -21,7 +21,12 @@ pub fn sheets(set: Panels, document: &Document) -> Job {
     // The panels of a gathering say themselves what their sheet is.
     let band = if set.format.gathering().is_some() { Vec::new() } else { set.band.marks };
     let crosses = if set.duplex == Duplex::Simplex { Vec::new() } else { crosses(set.page) };
+    // A whole page has it where a holder's copy begins.
+    let has_band = |side: &PaperSide| {
+        !set.format.is_whole() || side.placed.iter().any(|placed| set.starts.contains(&placed.panel))
+    };
     let page = |side: PaperSide| {
+        let band = if has_band(&side) { band.as_slice() } else { &[] };
         let guides = side.guides.iter().map(line);
         let marks = guides.chain(band.iter().cloned()).chain(crosses.iter().cloned()).collect();
         Page { size: set.page, trim: side.trim, placed: side.placed, marks }

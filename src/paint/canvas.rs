@@ -2,8 +2,9 @@
 
 use super::fonts::{Cut, Cuts, resource_name};
 use super::structure::TaggedPart;
+use crate::compose::block::Sign;
 use crate::ground::{Bug, Length};
-use crate::sheet::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point};
+use crate::sheet::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point, SignMark, Slope};
 use pdf_writer::{Content, Name, Str, TextStr};
 
 /// A content stream under construction, as high as its page or panel.
@@ -46,6 +47,7 @@ impl<'a> Canvas<'a> {
                 Mark::Fill(fill) => self.fill(fill),
                 Mark::Outline(outline) => self.outline(outline),
                 Mark::Modules(modules) => self.modules(modules),
+                Mark::Sign(sign) => self.sign(sign),
             }
         }
         Ok(())
@@ -73,7 +75,7 @@ impl<'a> Canvas<'a> {
                 match mark {
                     Mark::Glyphs(run) => {
                         let next = stretch.get(index + 1).map(|(_, mark)| *mark);
-                        self.glyphs(run, next.is_some_and(|next| is_lower(next, run)))?;
+                        self.glyphs(run, next.is_some_and(|next| is_elsewhere(next, run)))?;
                     }
                     other => self.marks([*other])?,
                 }
@@ -118,16 +120,20 @@ impl<'a> Canvas<'a> {
         }
     }
 
-    fn line(&mut self, line: &Line) {
-        if self.ink.thickness != line.thickness {
-            self.content.set_line_width(pt(line.thickness));
-            self.ink.thickness = line.thickness;
+    fn set_stroke(&mut self, thickness: Length, dash: Option<(Length, Length)>) {
+        if self.ink.thickness != thickness {
+            self.content.set_line_width(pt(thickness));
+            self.ink.thickness = thickness;
         }
-        if self.ink.dash != line.dash {
-            let lengths = line.dash.map_or_else(Vec::new, |(on, off)| vec![pt(on), pt(off)]);
+        if self.ink.dash != dash {
+            let lengths = dash.map_or_else(Vec::new, |(on, off)| vec![pt(on), pt(off)]);
             self.content.set_dash_pattern(lengths, 0.0);
-            self.ink.dash = line.dash;
+            self.ink.dash = dash;
         }
+    }
+
+    fn line(&mut self, line: &Line) {
+        self.set_stroke(line.thickness, line.dash);
         self.content.move_to(pt(line.from.x), self.up(line.from.y));
         self.content.line_to(pt(line.to.x), self.up(line.to.y));
         self.content.stroke();
@@ -154,6 +160,50 @@ impl<'a> Canvas<'a> {
         }
         self.content.close_path();
         self.content.fill_nonzero();
+    }
+
+    fn sign(&mut self, sign: &SignMark) {
+        let (Point { x, y }, half) = (sign.at, sign.size / 2);
+        match sign.sign {
+            Sign::Filled => {
+                self.set_black(100);
+                self.rectangle(x - half, y - half, x + half, y + half);
+                self.content.fill_nonzero();
+            }
+            Sign::Ring => {
+                self.set_stroke(SignMark::STROKE, None);
+                self.circle(sign.at, half - SignMark::STROKE / 2);
+                self.content.stroke();
+            }
+            Sign::Dot => {
+                self.set_black(100);
+                self.circle(sign.at, half);
+                self.content.fill_nonzero();
+            }
+            Sign::Dash => {
+                self.set_stroke(SignMark::STROKE, None);
+                self.content.move_to(pt(x - half), self.up(y));
+                self.content.line_to(pt(x + half), self.up(y));
+                self.content.stroke();
+            }
+        }
+    }
+
+    /// The path of a circle: four curves, each within 0.03 % of its quarter (the usual 0.5523).
+    fn circle(&mut self, Point { x, y }: Point, radius: Length) {
+        let arm = radius.fraction(5523, 10_000);
+        self.content.move_to(pt(x + radius), self.up(y));
+        let quarters = [
+            [(x + radius, y + arm), (x + arm, y + radius), (x, y + radius)],
+            [(x - arm, y + radius), (x - radius, y + arm), (x - radius, y)],
+            [(x - radius, y - arm), (x - arm, y - radius), (x, y - radius)],
+            [(x + arm, y - radius), (x + radius, y - arm), (x + radius, y)],
+        ];
+        for [a, b, c] in quarters {
+            let (a, b, c) = ((pt(a.0), self.up(a.1)), (pt(b.0), self.up(b.1)), (pt(c.0), self.up(c.1)));
+            self.content.cubic_to(a.0, a.1, b.0, b.1, c.0, c.1);
+        }
+        self.content.close_path();
     }
 
     /// One path for the whole symbol, so that no renderer draws seams between modules; in units of a module, so that the many
@@ -195,7 +245,11 @@ impl<'a> Canvas<'a> {
         }
         self.content.begin_text();
         let Point { x, y } = run.at;
-        self.content.next_line(pt(x), self.up(y));
+        match run.slope {
+            Slope::Level => self.content.next_line(pt(x), self.up(y)),
+            // Cosine and sine of 60 degrees.
+            Slope::Steep => self.content.set_text_matrix([0.5, 0.866, -0.866, 0.5, pt(x), self.up(y)]),
+        };
         for pieces in pieces.chunk_by(|a, b| a.face == b.face) {
             let face = pieces.first().map_or(run.face, |piece| piece.face);
             // The font outlives the text object; the place in it begins at the origin each time.
@@ -277,9 +331,9 @@ fn units(count: usize) -> f32 {
     f32::from(u16::try_from(count).unwrap_or(u16::MAX))
 }
 
-/// Whether a mark is text on a line below a run.
-fn is_lower(mark: &Mark, run: &Glyphs) -> bool {
-    matches!(mark, Mark::Glyphs(next) if next.at.y > run.at.y)
+/// Whether a mark is text on another line than a run.
+fn is_elsewhere(mark: &Mark, run: &Glyphs) -> bool {
+    matches!(mark, Mark::Glyphs(next) if next.at.y != run.at.y)
 }
 
 /// Codes of one face that follow each other at their declared advances.

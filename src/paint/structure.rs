@@ -18,6 +18,8 @@ pub(super) enum TaggedPart {
     Words(u32),
     /// A cell of a table; row 0 holds the headings.
     Cell(CellPlace),
+    /// A sign in a cell, with the words that it stands for.
+    Sign(CellPlace, String),
     /// A picture, with what it says.
     Figure(String),
 }
@@ -28,6 +30,8 @@ impl TaggedPart {
         match mark {
             Mark::Glyphs(run) => Some(Self::of_run(run)),
             Mark::Modules(modules) => Some(Self::Figure(modules.payload.clone())),
+            // In a legend the words stand beside it.
+            Mark::Sign(sign) => sign.place.cell.map(|cell| Self::Sign(cell, sign.text.clone())),
             Mark::Line(_) | Mark::Fill(_) | Mark::Outline(_) => None,
         }
     }
@@ -49,7 +53,7 @@ impl TaggedPart {
             Self::Heading(_) => "H2",
             Self::Words(_) => "P",
             Self::Cell(CellPlace { row: 0, .. }) => "TH",
-            Self::Cell(_) => "TD",
+            Self::Cell(_) | Self::Sign(..) => "TD",
             Self::Figure(_) => "Figure",
         }
     }
@@ -159,7 +163,7 @@ impl Tree<'_> {
     fn section(&mut self, parent: u32, parts: &[(TaggedPart, Vec<Marked>)]) -> u32 {
         let section = self.new_object();
         let table_of = |part: &TaggedPart| match part {
-            TaggedPart::Cell(cell) => Some(cell.table),
+            TaggedPart::Cell(cell) | TaggedPart::Sign(cell, _) => Some(cell.table),
             _ => None,
         };
         let mut kids = Vec::new();
@@ -176,7 +180,7 @@ impl Tree<'_> {
     fn table(&mut self, parent: u32, cells: &[(TaggedPart, Vec<Marked>)]) -> u32 {
         let table = self.new_object();
         let row_of = |part: &TaggedPart| match part {
-            TaggedPart::Cell(cell) => Some(cell.row),
+            TaggedPart::Cell(cell) | TaggedPart::Sign(cell, _) => Some(cell.row),
             _ => None,
         };
         let mut rows = Vec::new();
@@ -212,6 +216,10 @@ impl Tree<'_> {
         }
         match part {
             TaggedPart::Cell(CellPlace { row: 0, .. }) => words.push_str("/A<</O/Table/Scope/Column>>"),
+            TaggedPart::Sign(_, said) => {
+                words.push_str("/ActualText");
+                words.push_str(&hexadecimal(said));
+            }
             TaggedPart::Figure(said) => {
                 words.push_str("/Alt");
                 words.push_str(&hexadecimal(said));

@@ -9,6 +9,12 @@ pub(super) fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
     member.radios.iter().filter_map(|id| plan.radios.get(&id.value)).collect()
 }
 
+/// Whether the plan lists a radio of a member that both hears and sends on a channel.
+#[must_use]
+pub fn lists_radio(plan: &Plan, member: &Member, channel: &Channel) -> bool {
+    radios(plan, member).into_iter().any(|radio| can_work(radio, channel))
+}
+
 /// Whether an own radio hears a channel. Who has none in the plan is not judged; nor is a channel of another service: many radios
 /// hear far beyond where they send, and the plan does not say how far.
 #[must_use]

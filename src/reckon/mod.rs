@@ -51,7 +51,7 @@ pub use dcs::dcs_bits;
 pub use direct::Fallbacks;
 pub use eligibility::{Eligibility, OnChannel, Verdict};
 pub use emission::{Emission, carson, notation};
-pub use equipment::{can_hear, can_send, can_work, covering, hears, own_power, tolerance_on};
+pub use equipment::{can_hear, can_send, can_work, covering, hears, lists_radio, own_power, tolerance_on};
 pub use evidence::{EVIDENCE_DAYS, is_old};
 pub use fallback::{Reached, following, onward, reached, way};
 pub use goes_on::GoingOn;

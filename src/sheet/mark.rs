@@ -3,7 +3,7 @@
 //! Origin top left, y downwards; `paint` flips once.
 
 use super::Face;
-use crate::compose::block::Role;
+use crate::compose::block::{Role, Sign};
 use crate::ground::{Area, Length, Point, Span};
 use std::sync::Arc;
 
@@ -20,6 +20,8 @@ pub enum Mark {
     Outline(Outline),
     /// A QR symbol.
     Modules(Modules),
+    /// A sign that stands for words.
+    Sign(SignMark),
 }
 
 impl Mark {
@@ -28,6 +30,16 @@ impl Mark {
     pub const fn block(&self) -> Option<u32> {
         match self {
             Self::Glyphs(glyphs) => Some(glyphs.place.block),
+            Self::Sign(sign) => Some(sign.place.block),
+            _ => None,
+        }
+    }
+
+    /// Where it stands among what is read aloud; none for what only guides the eye.
+    pub const fn place_mut(&mut self) -> Option<&mut ReadPlace> {
+        match self {
+            Self::Glyphs(glyphs) => Some(&mut glyphs.place),
+            Self::Sign(sign) => Some(&mut sign.place),
             _ => None,
         }
     }
@@ -35,8 +47,8 @@ impl Mark {
     /// The same mark, read so many blocks later.
     #[must_use]
     pub fn read_after(mut self, blocks: u32) -> Self {
-        if let Self::Glyphs(glyphs) = &mut self {
-            glyphs.place.block += blocks;
+        if let Some(place) = self.place_mut() {
+            place.block += blocks;
         }
         self
     }
@@ -83,6 +95,18 @@ pub struct Glyphs {
     pub width: Length,
     /// Where it stands among what is read aloud.
     pub place: ReadPlace,
+    /// How its baseline goes.
+    pub slope: Slope,
+}
+
+/// How a baseline goes.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Slope {
+    /// From left to right.
+    #[default]
+    Level,
+    /// Upwards at 60 degrees, for heads of narrow columns.
+    Steep,
 }
 
 impl Glyphs {
@@ -190,4 +214,24 @@ pub struct Modules {
     pub dark: Vec<bool>,
     /// What it says, for the alternative text.
     pub payload: String,
+}
+
+/// A sign of a matrix.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SignMark {
+    /// Which one.
+    pub sign: Sign,
+    /// Its middle.
+    pub at: Point,
+    /// Its width and height; of a dash its width.
+    pub size: Length,
+    /// The words that it stands for.
+    pub text: String,
+    /// Where it stands among what is read aloud.
+    pub place: ReadPlace,
+}
+
+impl SignMark {
+    /// How thick rings and dashes are.
+    pub const STROKE: Length = Length::twentieths_pt(15);
 }

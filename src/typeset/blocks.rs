@@ -8,7 +8,7 @@ use super::piece::{Piece, Room};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};
-use super::{form, grid, rows, strip, strip_parts};
+use super::{form, grid, matrix, rows, strip, strip_parts};
 use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
 use crate::sheet::Size;
@@ -29,7 +29,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     for group in blocks.chunk_by(|(_, a), (_, b)| are_symbols(a, b)) {
         let Some((index, first)) = group.first() else { continue };
         let pieces = match first {
-            Block::Form(_) => continue,
+            Block::Form(_) | Block::Matrix(_) => continue,
             Block::Symbol(_) => symbol_pieces(group.iter().map(|(_, block)| *block), room, found),
             other => block_pieces(other, room, found),
         };
@@ -37,8 +37,14 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
         set.push((*index, pieces));
     }
     for (index, block) in section.blocks.iter().enumerate() {
-        if let Block::Form(block) = block {
-            let mut pieces = form::form_pieces(block, room, room.height - taken - room.layout.air(BEFORE), found);
+        // What closes up or fills the page comes last: it goes by the room that the others leave.
+        let left = room.height - taken - room.layout.air(BEFORE);
+        let pieces = match block {
+            Block::Form(block) => Some(form::form_pieces(block, room, left, found)),
+            Block::Matrix(block) => Some(matrix::matrix_pieces(block, room, left, found)),
+            _ => None,
+        };
+        if let Some(mut pieces) = pieces {
             if let Some(first) = pieces.first_mut() {
                 first.before = room.layout.air(BEFORE);
             }
@@ -70,7 +76,7 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
         Block::Paragraph(block) => vec![text_piece(&block.text, block.role, room.layout.air(BEFORE), room, found)],
         Block::Table(table) => table_pieces(table, room, found),
-        Block::Form(_) | Block::Symbol(_) => Vec::new(),
+        Block::Form(_) | Block::Matrix(_) | Block::Symbol(_) => Vec::new(),
         Block::Strip(block) => {
             let is_readable = strip::figures(room.layout.scale()) >= DIALLED_FLOOR;
             if !room.layout.is_dense && !is_readable {

@@ -14,8 +14,14 @@ pub(super) struct Titled {
     pub piece: Piece,
 }
 
-/// Sets pieces one below the other, in as many columns of `height` as it takes. What is higher than the room is reported.
-pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: &mut Findings) -> Vec<Filling> {
+/// Sets pieces one below the other, in as many columns as it takes, each as high as `height` says of its number. What is higher than
+/// its column is reported.
+pub(super) fn filled(
+    pieces: &[Titled],
+    room: &Room<'_>,
+    height: impl Fn(usize) -> Length,
+    found: &mut Findings,
+) -> Vec<Filling> {
     let mut done = Vec::new();
     let mut open: Option<Filling> = None;
     let columns = usize::from(room.layout.columns.max(1));
@@ -23,7 +29,7 @@ pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: 
         let mut column = open.take().unwrap_or_else(|| Filling::new(title.to_string(), room.layout));
         // What must stand with the next pieces is judged together with them.
         let together = column.needs(piece) + kept(pieces.get(index..).unwrap_or_default());
-        if column.y + together > height && !column.is_empty() {
+        if column.y + together > height(done.len()) && !column.is_empty() {
             done.push(column);
             column = Filling::new(title.to_string(), room.layout);
             column.first = index;
@@ -32,7 +38,7 @@ pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: 
         let is_said = piece.is_title && column.is_empty() && done.len() % columns == 0;
         if is_said {
             column.title = title.to_string();
-        } else if column.needs(piece) > room.height {
+        } else if column.needs(piece) > height(done.len()).max(room.height) {
             room.too_high(piece, column.needs(piece), found);
         } else {
             column.put(piece, room.width);
@@ -47,6 +53,7 @@ pub(super) fn filled(pieces: &[Titled], room: &Room<'_>, height: Length, found: 
 fn last_place(marks: &[Mark]) -> (u32, u16) {
     let places = marks.iter().filter_map(|mark| match mark {
         Mark::Glyphs(glyphs) => Some(glyphs.place),
+        Mark::Sign(sign) => Some(sign.place),
         _ => None,
     });
     places.fold((0, 0), |(block, table), place| {
@@ -56,9 +63,9 @@ fn last_place(marks: &[Mark]) -> (u32, u16) {
 
 /// A mark of another column, read after the blocks and tables of the columns before.
 fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
-    if let Mark::Glyphs(glyphs) = &mut mark {
-        glyphs.place.block += block;
-        if let Some(cell) = &mut glyphs.place.cell {
+    if let Some(place) = mark.place_mut() {
+        place.block += block;
+        if let Some(cell) = &mut place.cell {
             cell.table += table;
         }
     }
@@ -68,7 +75,15 @@ fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
 /// The height of what the first of some pieces must stand with.
 fn kept(pieces: &[Titled]) -> Length {
     let keeps = pieces.iter().take_while(|titled| titled.piece.keeps_next).count();
-    pieces.iter().skip(1).take(keeps).map(|titled| titled.piece.whole()).sum()
+    // The headings of columns stand there once.
+    let height = |pair: &[Titled]| match pair {
+        [before, titled] if titled.piece.has_head_of(&before.piece) => {
+            titled.piece.before + titled.piece.setting.height
+        }
+        [_, titled] => titled.piece.whole(),
+        _ => Length::ZERO,
+    };
+    pieces.windows(2).take(keeps).map(height).sum()
 }
 
 /// Columns of text side by side.
@@ -93,20 +108,26 @@ impl Columns {
         column / self.count
     }
 
+    /// How high a column is: the first page bears what is said once.
+    pub fn height(&self, column: usize, room: &Room<'_>) -> Length {
+        if self.panel(column) == 0 { room.height } else { room.height + room.more }
+    }
+
     /// Columns on panels, those of the last panel of one height.
     pub fn joined(&self, mut filled: Vec<Filling>, pieces: &[Titled], room: &Room<'_>) -> Vec<Body> {
         let last = (filled.len().saturating_sub(1) / self.count) * self.count;
         if let Some(first) = filled.get(last).map(|column| column.first).filter(|_| self.count > 1) {
             let rest = pieces.get(first..).unwrap_or_default();
-            let balanced = self.balanced(rest, room);
+            let balanced = self.balanced(rest, room, self.height(last, room));
             filled.truncate(last);
             filled.extend(balanced);
         }
-        let has_range = room.layout.format.has_panels();
+        // On a page of its own a list needs no range.
+        let has_range = room.layout.format.has_panels() || (self.count == 1 && filled.len() > 1);
         let mut bodies: Vec<Body> = Vec::new();
         for (index, column) in filled.into_iter().enumerate() {
-            let used = column.y;
-            let Body { title, marks, .. } = column.finish(has_range, room.height);
+            let (used, height) = (column.y, self.height(index, room));
+            let Body { title, marks, .. } = column.finish(has_range, height);
             let place = index % self.count;
             let x = (self.width + GUTTER) * i64::try_from(place).unwrap_or(0);
             let moved = Setting { marks, height: Length::ZERO };
@@ -117,18 +138,18 @@ impl Columns {
                     body.marks.extend(moved.into_iter().map(|mark| placed_after(mark, after)));
                     body.fill.0 = body.fill.0.max(used);
                 }
-                None => bodies.push(Body { title, marks: moved, fill: (used, room.height) }),
+                None => bodies.push(Body { title, marks: moved, fill: (used, height) }),
             }
         }
         bodies
     }
 
     /// The least height at which the pieces still stand in the columns, found by halving.
-    fn balanced(&self, pieces: &[Titled], room: &Room<'_>) -> Vec<Filling> {
+    fn balanced(&self, pieces: &[Titled], room: &Room<'_>, most: Length) -> Vec<Filling> {
         // What does not fit was reported when the columns were filled.
         let mut unheard = Findings::default();
-        let mut at = |height: Length| filled(pieces, room, height, &mut unheard);
-        let (mut low, mut high) = (Length::ZERO, room.height);
+        let mut at = |height: Length| filled(pieces, room, |_| height, &mut unheard);
+        let (mut low, mut high) = (Length::ZERO, most);
         while high - low > Length::mm(1) {
             let middle = (low + high) / 2;
             if at(middle).len() <= self.count { high = middle } else { low = middle }

@@ -59,8 +59,8 @@ const BEFORE_BAR: Length = Length::mm(3);
 
 /// A mark as part of a block of what is read aloud.
 fn in_block(mut mark: Mark, block: u32) -> Mark {
-    if let Mark::Glyphs(glyphs) = &mut mark {
-        glyphs.place.block = block;
+    if let Some(place) = mark.place_mut() {
+        place.block = block;
     }
     mark
 }

@@ -63,6 +63,8 @@ pub(super) struct Filling {
     is_named: bool,
     /// The headings that stand over the rows being set.
     head: Option<Rc<Setting>>,
+    /// Whether the last piece was a row of a table.
+    in_table: bool,
     /// Which mark is the rule under the last row.
     last_rule: Option<usize>,
     /// Blocks and tables so far, and rows of the last table.
@@ -82,6 +84,7 @@ impl Filling {
             range: None,
             is_named: false,
             head: None,
+            in_table: false,
             last_rule: None,
             blocks: 0,
             tables: 0,
@@ -126,7 +129,8 @@ impl Filling {
         if !piece.is_row || self.new_head(piece).is_some() {
             self.close_table();
         }
-        let begins_table = piece.is_row && (self.new_head(piece).is_some() || self.last_rule.is_none());
+        let begins_table = piece.is_row && (self.new_head(piece).is_some() || !self.in_table);
+        self.in_table = piece.is_row;
         if begins_table {
             self.tables += 1;
             self.rows = 0;
@@ -137,7 +141,7 @@ impl Filling {
         }
         self.rows += 1;
         self.add(&piece.setting, piece.is_row);
-        if piece.is_row {
+        if piece.is_row && !piece.is_open {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
         }
@@ -154,13 +158,13 @@ impl Filling {
         let (block, table, row) = (self.blocks, self.tables, self.rows);
         let mut next = 0;
         for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
-            if let Mark::Glyphs(glyphs) = &mut mark {
-                // Headings have no cells of their own yet: each run is one.
-                let column = glyphs.place.cell.map_or(next, |cell| cell.column);
+            if let Some(place) = mark.place_mut() {
+                // Where headings have no cells of their own each run is one.
+                let column = place.cell.map_or(next, |cell| cell.column);
                 next = column + 1;
                 let cell = is_row.then_some(CellPlace { table, row, column });
-                glyphs.place = ReadPlace { block: block + glyphs.place.block, cell };
-                self.blocks = self.blocks.max(glyphs.place.block);
+                *place = ReadPlace { block: block + place.block, cell };
+                self.blocks = self.blocks.max(place.block);
             }
             self.marks.push(mark);
         }

@@ -54,7 +54,7 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         }
         run.extend(pieces.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }));
     }
-    let filled = filled(&run, &room, room.height, found);
+    let filled = filled(&run, &room, |column| columns.height(column, &room), found);
     for (section, pieces) in whole {
         let on = |piece: usize| filled.iter().rposition(|column| column.first <= piece).map(|at| columns.panel(at));
         if on(pieces.start) != on(pieces.end.saturating_sub(1)) {
@@ -80,40 +80,38 @@ fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone
     }
 }
 
-/// Bodies with their furniture, numbered in order.
+/// Bodies with their furniture, numbered in order; the pages behind the first may have another one.
 pub(super) fn finished(
     bodies: Vec<Settled>,
-    furniture: &Furniture<'_>,
+    (first, behind): (&Furniture<'_>, Option<&Furniture<'_>>),
     format: &dyn Format,
     asked: Span,
     found: &mut Findings,
 ) -> Vec<Panel> {
     let count = bodies.len();
-    let foot: Arc<[Mark]> = furniture.foot_marks().into();
+    let same: Arc<[Mark]> = first.foot_marks("").into();
     let mut panels = Vec::new();
     for (index, Settled { title, marks, fill, shared }) in bodies.into_iter().enumerate() {
         let number = format!("{} {} of {count}", format.unit(), index + 1);
+        let furniture = behind.filter(|_| index > 0).unwrap_or(first);
+        let foot = if first.has_numbers() { furniture.foot_marks(&number).into() } else { Arc::clone(&same) };
         let head = furniture.head(&title, &number, asked, found);
         let Furniture { size, safe, .. } = *furniture;
-        panels.push(Panel {
-            size,
-            safe,
-            title,
-            holder: None,
-            fill,
-            head,
-            body: marks,
-            shared,
-            foot: Arc::clone(&foot),
-        });
+        panels.push(Panel { size, safe, title, holder: None, fill, head, body: marks, shared, foot });
     }
     panels
 }
 
 /// A room for the text of a document.
-pub(super) fn room<'a>(order: &'a Order, pen: &'a Pen, furniture: &Furniture<'_>, asked: Span) -> Room<'a> {
+pub(super) fn room<'a>(
+    order: &'a Order,
+    pen: &'a Pen,
+    (furniture, behind): (&Furniture<'_>, Option<&Furniture<'_>>),
+    asked: Span,
+) -> Room<'a> {
     let Area { left, top, .. } = furniture.inner;
     let (width, height) = (furniture.inner.width(), furniture.inner.height());
     let Order { layout, symbols, .. } = order;
-    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, asked }
+    let more = behind.map_or(Length::ZERO, |behind| behind.inner.height() - height);
+    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, more, asked }
 }

@@ -6,7 +6,7 @@ use super::pen::{Pen, RULE, Style};
 use super::piece::does_not_fit;
 use crate::compose::block::{Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
-use crate::sheet::{Area, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across, down};
+use crate::sheet::{Area, Duplex, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across, down};
 
 /// The rule that opens a panel.
 const HEAVY: Length = Length::twentieths_pt(36);
@@ -36,23 +36,31 @@ pub(super) struct Furniture<'a> {
     foot: Vec<FootLine>,
 }
 
-/// One line of the foot: what stands left, what stands right.
+/// One line of the foot: the first text at the left edge, the last at the right, the others at even distances between them.
 struct FootLine {
-    left: Text,
-    right: Text,
+    texts: Vec<Text>,
+    /// Whether a single text stands left.
+    is_left: bool,
 }
+
+/// How far the foot of a page stands above what is said once below it.
+const OVER_BAND: Length = Length::hundredths_mm(250);
+/// As wide as the number of any page.
+const WIDE_NUMBER: &str = "page 888 of 888";
 
 impl<'a> Furniture<'a> {
     /// Measures head and foot. None, with a finding, when the foot does not fit.
     pub fn new(
         (layout, pen): (&'a Layout, &'a Pen),
-        size: Size,
+        (size, has_band): (Size, bool),
         foot: &Foot,
         asked: Span,
         found: &mut Findings,
     ) -> Option<Self> {
-        let margin = layout.margin;
-        let safe = Area { left: margin, top: margin, right: size.width - margin, bottom: size.height - margin };
+        let (margin, binding) = (layout.margin, layout.binding);
+        let right = if layout.duplex == Duplex::Simplex { margin } else { binding };
+        let below = if has_band && layout.format.is_whole() { layout.air(OVER_BAND) } else { margin };
+        let safe = Area { left: binding, top: margin, right: size.width - right, bottom: size.height - below };
         let told = foot.clone();
         let mut furniture = Self { layout, pen, size, safe, inner: safe, told, foot: Vec::new() };
         for line in foot_lines(layout, foot) {
@@ -65,22 +73,48 @@ impl<'a> Furniture<'a> {
         Some(furniture)
     }
 
-    /// A line, or its two halves on lines of their own where they do not fit beside each other.
-    fn fitted(&self, line: FootLine, asked: Span, found: &mut Findings) -> Option<Vec<FootLine>> {
-        let width = self.safe.width();
-        let (left, right) = (self.foot_width(&line.left), self.foot_width(&line.right));
-        for (text, wide) in [(&line.left, left), (&line.right, right)] {
+    /// The texts of a line, on as many lines as they take.
+    fn fitted(&self, texts: Vec<Text>, asked: Span, found: &mut Findings) -> Option<Vec<FootLine>> {
+        let (width, gap) = (self.safe.width(), self.layout.air(GAP));
+        let mut lines: Vec<FootLine> = Vec::new();
+        let mut taken = Length::ZERO;
+        for (place, text) in texts.into_iter().enumerate().filter(|(_, text)| !text.is_empty()) {
+            let wide = self.foot_width(&text);
             if wide > width {
                 found.push(does_not_fit(&text.words(), Span::NOWHERE, asked, "wide", width));
                 return None;
             }
+            match lines.last_mut().filter(|_| taken + gap + wide <= width) {
+                Some(line) => {
+                    line.texts.push(text);
+                    taken += gap + wide;
+                }
+                None => {
+                    lines.push(FootLine { texts: vec![text], is_left: place == 0 });
+                    taken = wide;
+                }
+            }
         }
-        let is_one = line.right.is_empty() || left + self.layout.air(GAP) + right <= width;
-        if is_one {
-            return Some(vec![line]);
+        Some(lines)
+    }
+
+    /// Where each text of a line begins.
+    fn foot_places(&self, line: &FootLine) -> Vec<Length> {
+        let Area { left, right, .. } = self.safe;
+        let widths: Vec<Length> = line.texts.iter().map(|text| self.foot_width(text)).collect();
+        let spare = right - left - widths.iter().copied().sum();
+        let gaps = i64::try_from(widths.len().saturating_sub(1)).unwrap_or(0);
+        let (mut x, gap) = match gaps {
+            0 if line.is_left => (left, Length::ZERO),
+            0 => (left + spare, Length::ZERO),
+            gaps => (left, spare / gaps),
+        };
+        let mut places = Vec::new();
+        for width in widths {
+            places.push(x);
+            x += width + gap;
         }
-        let none = || Text::own("");
-        Some(vec![FootLine { left: line.left, right: none() }, FootLine { left: none(), right: line.right }])
+        places
     }
 
     fn foot_width(&self, text: &Text) -> Length {
@@ -128,7 +162,7 @@ impl<'a> Furniture<'a> {
         let small = self.layout.style(Role::Foot);
         let baseline = top + self.opening() + self.layout.air(AIR) + style.capital();
         let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
-        let beside = row(&self.layout.head, &self.told, number);
+        let beside = self.beside(number);
         let width = self.foot_width(&beside);
         let beside = self.pen.line(&beside, small, Point { x: right - width, y: baseline });
         if words.width + self.layout.air(GAP) + width > self.safe.width() {
@@ -149,9 +183,21 @@ impl<'a> Furniture<'a> {
         marks.map(|mark| self.layout.stroke(mark)).collect()
     }
 
+    /// What stands beside a title. That a plan is invented stands here where the foot is one line.
+    fn beside(&self, number: &str) -> Text {
+        let beside = row(&self.layout.head, &self.told, number);
+        let invented = self.told.invented.filter(|_| says_number(self.layout));
+        invented.map_or_else(|| beside.clone(), |words| Text::own(format!("{words}, ")).then_text(beside.clone()))
+    }
+
+    /// Whether the foot says the number of its panel, so that each panel has its own.
+    pub fn has_numbers(&self) -> bool {
+        says_number(self.layout)
+    }
+
     /// What two stations compare first.
-    pub fn foot_marks(&self) -> Vec<Mark> {
-        let Area { left, right, .. } = self.safe;
+    pub fn foot_marks(&self, number: &str) -> Vec<Mark> {
+        let right = self.safe.right;
         let style = self.layout.style(Role::Foot);
         let opening = self.rule(self.foot_top(), RULE, AT_FOOT - 1);
         let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
@@ -159,7 +205,13 @@ impl<'a> Furniture<'a> {
         // Each text by itself.
         let mut place = ReadPlace { block: AT_FOOT, cell: None };
         for line in &self.foot {
-            for (text, x) in [(&line.left, left), (&line.right, right - self.foot_width(&line.right))] {
+            for (text, x) in line.texts.iter().zip(self.foot_places(line)) {
+                let is_number = text.words() == WIDE_NUMBER;
+                let own = Text::own(number);
+                let (text, x) = match is_number {
+                    true => (&own, right - self.foot_width(&own)),
+                    false => (text, x),
+                };
                 let runs = self.pen.line(text, style, Point { x, y: baseline });
                 marks.extend(runs.into_iter().map(|run| Mark::Glyphs(Glyphs { place, ..run })));
                 place.block += 1;
@@ -170,19 +222,31 @@ impl<'a> Furniture<'a> {
     }
 }
 
-/// The lines that the layout arranges; a copy's own code, and that a plan is invented, stand beside the last of them where nothing else
-/// does, else below it.
-fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<FootLine> {
-    let line = |(left, right): &(Vec<Imprint>, Vec<Imprint>)| FootLine {
-        left: row(left, foot, ""),
-        right: row(right, foot, ""),
-    };
-    let mut lines: Vec<FootLine> = layout.foot.iter().map(line).collect();
+/// Whether the foot of a layout says the number of its panel.
+fn says_number(layout: &Layout) -> bool {
+    layout.foot.iter().flatten().flatten().any(|said| *said == Imprint::Number)
+}
+
+/// The lines that the layout arranges. A copy's own code, and that a plan is invented, stand beside the last of them where nothing else
+/// does, else below it; on a page the own code stands beside the other one.
+fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<Vec<Text>> {
     let own = foot.own.as_ref().map(|letters| Text::own("own ").then_strong(letters.clone()));
+    if says_number(layout) {
+        let text = |said: &Vec<Imprint>| {
+            let text = row(said, foot, WIDE_NUMBER);
+            match own.clone().filter(|_| said.contains(&Imprint::Code)) {
+                Some(own) => text.then(", ").then_text(own),
+                None => text,
+            }
+        };
+        return layout.foot.iter().map(|line| line.iter().map(text).collect()).collect();
+    }
+    let line = |line: &Vec<Vec<Imprint>>| line.iter().map(|said| row(said, foot, "")).collect();
+    let mut lines: Vec<Vec<Text>> = layout.foot.iter().map(line).collect();
     for words in own.into_iter().chain(foot.invented.map(Text::own)) {
-        match lines.last_mut().filter(|line| line.right.is_empty()) {
-            Some(line) => line.right = words,
-            None => lines.push(FootLine { left: Text::own(""), right: words }),
+        match lines.last_mut().and_then(|line| line.last_mut()).filter(|text| text.is_empty()) {
+            Some(right) => *right = words,
+            None => lines.push(vec![Text::own(""), words]),
         }
     }
     lines

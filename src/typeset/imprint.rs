@@ -1,6 +1,7 @@
 //! What head and foot of a panel can say: layouts arrange it.
 
 use crate::compose::block::{Foot, Text};
+use crate::formats::Format;
 use crate::ground::Span;
 
 /// What head and foot of a panel can say.
@@ -39,13 +40,23 @@ impl Imprint {
         Self::ALL.into_iter().filter(|(said, _)| *said != Self::Number)
     }
 
-    /// The usual foot: edition and audience, code; holder, the words of the code; from when to when.
-    pub fn usual_foot() -> Vec<(Vec<Self>, Vec<Self>)> {
+    /// The usual foot. Of a panel: edition and audience, code; holder, the words of the code; from when to when. Of a whole page all
+    /// on one line, with its number.
+    pub fn usual_foot(format: &dyn Format) -> Vec<Vec<Vec<Self>>> {
+        if format.is_whole() {
+            let whose = vec![Self::Edition, Self::Audience, Self::Holder];
+            return vec![vec![whose, vec![Self::Validity], vec![Self::Code, Self::Words], vec![Self::Number]]];
+        }
         vec![
-            (vec![Self::Edition, Self::Audience], vec![Self::Code]),
-            (vec![Self::Holder], vec![Self::Words]),
-            (vec![Self::Validity], Vec::new()),
+            vec![vec![Self::Edition, Self::Audience], vec![Self::Code]],
+            vec![vec![Self::Holder], vec![Self::Words]],
+            vec![vec![Self::Validity], Vec::new()],
         ]
+    }
+
+    /// What usually stands beside the title: the panel's number; on a whole page, which has that in its foot, plan and edition.
+    pub fn usual_head(format: &dyn Format) -> Vec<Self> {
+        vec![if format.is_whole() { Self::Edition } else { Self::Number }]
     }
 
     /// Its text, empty where there is none.
@@ -59,7 +70,7 @@ impl Imprint {
                 code.map_or_else(|| Text::own(""), |code| Text::own("read-back ").then_strong(code.letters.clone()))
             }
             Self::Words => Text::own(code.map_or("", |code| code.words.as_str())),
-            Self::Holder => Text::own(foot.holder.as_deref().unwrap_or("shared sheet")),
+            Self::Holder => Text::own(foot.holder.as_deref().unwrap_or(foot.shared)),
             Self::Validity => Text::own(foot.validity.clone()),
         }
     }

@@ -81,6 +81,8 @@ pub struct Layout {
     pub duplex: Duplex,
     /// White around the text of a panel.
     pub margin: Length,
+    /// White at the left of it, where sheets are punched; of both sides where they are printed on both.
+    pub binding: Length,
     /// Columns of text side by side, on pages.
     pub columns: u8,
     /// Keys of sections that come first, in this order.
@@ -91,8 +93,8 @@ pub struct Layout {
     pub whole: Vec<String>,
     /// What stands at the right of a panel's title.
     pub head: Vec<Imprint>,
-    /// The lines at the foot of a panel: what stands left, what stands right. Nothing that is known is left out.
-    pub foot: Vec<(Vec<Imprint>, Vec<Imprint>)>,
+    /// The lines at the foot of a panel: what stands together, from left to right. Nothing that is known is left out.
+    pub foot: Vec<Vec<Vec<Imprint>>>,
     /// From one writing line of a form to the next.
     pub writing_line: Length,
     /// Whether strokes and lines are heavier, for red and dim light.

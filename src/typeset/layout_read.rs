@@ -34,6 +34,8 @@ record! {
         duplex: Field<String>,
         /// White around the text, 5 mm at least, 3 mm on cards, as `12 mm`; the format's usual one when left out.
         margin: Field<Length>,
+        /// White at the left, where sheets are punched, 5 mm at least, 3 mm on cards, as `12 mm`; the format's usual one, or the margin where that is more, when left out.
+        binding: Field<Length>,
         /// Columns of text on pages, 4 at most, as `2`; the base's, or 1, when left out.
         columns: Field<u8>,
         /// Sections that come first, the others after them as usual, as `people`; the base's when left out.
@@ -42,7 +44,7 @@ record! {
         follows: Vec<At<String>>,
         /// Sections that are never parted over two panels, as `people`; the base's when left out.
         whole: Vec<At<String>>,
-        /// What stands at the right of the title: number, and any word of the foot, as `number`; the base's, or the number, when left out.
+        /// What stands at the right of the title: number, and any word of the foot, as `number`; the format's usual one when left out.
         head: Field<Vec<At<String>>>,
         /// From line to line where one writes, 7 mm at least, as `8 mm`; the base's, or 7.5 mm, when left out.
         writing_line: Field<Length>,
@@ -115,7 +117,7 @@ pub fn schema() -> serde_json::Value {
     let line = schema_of::<WrittenFootLine>(&mut schemas);
     keys.key(
         "foot",
-        &["Lines of the foot; between them they have all its six words; the base's when left out."],
+        &["Lines of the foot; between them they have all its six words; the format's usual ones when left out."],
         list_of(line),
     );
     let table = schema_of::<WrittenTable>(&mut schemas);
@@ -168,6 +170,8 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let sizes = sizes(&root, (start, is_dense), base.map(|base| base.sizes), found);
     let duplex = duplex(written.duplex, format.value, found);
     let margin = at_least(written.margin, ("margin", format.value.least_margin()), found);
+    let margin = margin.unwrap_or(format.value.margin());
+    let binding = at_least(written.binding, ("binding", format.value.least_margin()), found);
     let writing_line = at_least(written.writing_line, ("writing-line", WRITING_FLOOR), found);
     let columns = columns(written.columns, format.value, found);
     let mut keys = |field, of_base: fn(&Layout) -> &Vec<String>| match sections(field, found) {
@@ -177,8 +181,14 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let order = keys(written.order, |base| &base.order);
     let follows = keys(written.follows, |base| &base.follows);
     let whole = keys(written.whole, |base| &base.whole);
-    let head = head(written.head, found).or(base.map(|base| base.head.clone())).unwrap_or(vec![Imprint::Number]);
-    let foot = foot(&root, found).or(base.map(|base| base.foot.clone())).unwrap_or_else(Imprint::usual_foot);
+    let head = head(written.head, found);
+    let foot = foot(&root, found);
+    // Who arranges one of them keeps the number in the other.
+    let head = head.unwrap_or_else(|| match foot {
+        Some(_) => vec![Imprint::Number],
+        None => Imprint::usual_head(format.value),
+    });
+    let foot = foot.unwrap_or_else(|| Imprint::usual_foot(format.value));
     let own = root.get("table").map(each).unwrap_or_default().iter().filter_map(|node| table(node, found)).collect();
     let tables = with_others(own, base, format.value);
     let layout = Layout {
@@ -186,7 +196,8 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         is_dense,
         is_turned: is_turned.value,
         duplex,
-        margin: margin.unwrap_or(format.value.margin()),
+        margin,
+        binding: binding.unwrap_or(format.value.binding().map_or(margin, |usual| usual.max(margin))),
         columns: columns.or(base.map(|base| base.columns)).unwrap_or(1),
         order,
         follows,
@@ -374,19 +385,17 @@ fn head(field: Field<Vec<At<String>>>, found: &mut Findings) -> Option<Vec<Impri
 }
 
 /// The lines of the foot. They may be arranged, but say all that two stations compare.
-fn foot(root: &Node, found: &mut Findings) -> Option<Vec<(Vec<Imprint>, Vec<Imprint>)>> {
+fn foot(root: &Node, found: &mut Findings) -> Option<Vec<Vec<Vec<Imprint>>>> {
     let node = root.get("foot")?;
     let can: Vec<(Imprint, &str)> = Imprint::of_foot().collect();
     let mut lines = Vec::new();
     for node in each(node) {
         let WrittenFootLine { left, right } = read_table(node, found)?;
         let mut side = |words| said(words, "part of a foot", &can, found);
-        lines.push((side(left), side(right)));
+        lines.push(vec![side(left), side(right)]);
     }
     for (part, word) in can {
-        let times =
-            lines.iter().flat_map(|(left, right)| left.iter().chain(right)).filter(|said| **said == part).count();
-        if times == 0 {
+        if !lines.iter().flatten().flatten().any(|said| *said == part) {
             found.push(left_out("foot", word, node.span));
         }
     }

@@ -41,15 +41,25 @@ pub(super) fn leading(size: Length) -> Length {
     size.fraction(118, 100)
 }
 
+/// Characters on a line of running text: the eye finds the next line.
+const MOST_CHARACTERS: usize = 90;
+
 /// A text in lines of at most `width`. None when a single word is wider.
 pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
+    broken_at(pen, text, style, (width, usize::MAX))
+}
+
+/// The same in lines of at most so many characters.
+fn broken_at(pen: &Pen, text: &Text, style: Style, (width, most): (Length, usize)) -> Option<Vec<TextLine>> {
     let words = text.words();
     let measured = |from: usize, to: usize| line(pen, text, style, from, to);
+    let is_long =
+        |from: usize, to: usize| words.get(from..to).is_some_and(|line| line.trim_end().chars().count() > most);
     let mut lines: Vec<TextLine> = Vec::new();
     let (mut start, mut end) = (0, 0);
     for at in breaks(&words) {
         let longer = measured(start, at);
-        if longer.width > width && end > start {
+        if (longer.width > width || is_long(start, at)) && end > start {
             lines.push(measured(start, end));
             start = end;
         }
@@ -83,16 +93,42 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
     TextLine { runs, span: text.span, width }
 }
 
-/// A paragraph. None when a word is wider than the width.
+/// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many
+/// characters at least, of which the typeface sets 100 on 27.5 em.
+const LONG: usize = 6;
+const LEAST_CHARACTERS: i64 = 60;
+const MOST_COLUMNS: i64 = 3;
+const GUTTER: Length = Length::mm(7);
+
+/// A paragraph, its lines no longer than the eye follows. None when a word is wider than the width.
 pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
-    let lines = broken(pen, text, style, width)?;
+    let lines = broken_at(pen, text, style, (width, MOST_CHARACTERS))?;
+    let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
+    let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
+    if lines.len() < LONG || count == 1 {
+        return Some(column(pen, &lines, style, Length::ZERO));
+    }
+    let narrow = (width - GUTTER * (count - 1)) / count;
+    let lines = broken_at(pen, text, style, (narrow, MOST_CHARACTERS))?;
+    let each = lines.len().div_ceil(usize::try_from(count).unwrap_or(1)).max(1);
+    let mut setting = Setting::default();
+    for (lines, place) in lines.chunks(each).zip(0..) {
+        let column = column(pen, lines, style, (narrow + GUTTER) * place);
+        setting.marks.extend(column.marks);
+        setting.height = setting.height.max(column.height);
+    }
+    Some(setting)
+}
+
+/// Lines one below the other.
+fn column(pen: &Pen, lines: &[TextLine], style: Style, x: Length) -> Setting {
     let mut setting = Setting::default();
     for line in lines {
         let baseline = setting.height + style.capital() + (leading(style.size) - style.size.fraction(9, 10)) / 2;
-        setting.marks.extend(line.place(pen, Point { x: Length::ZERO, y: baseline }).into_iter().map(Mark::Glyphs));
+        setting.marks.extend(line.place(pen, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
         setting.height += leading(style.size);
     }
-    Some(setting)
+    setting
 }
 
 /// The pieces of a text between which a line may be broken, without their spaces.

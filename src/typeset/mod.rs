@@ -15,6 +15,8 @@ mod layout;
 mod layout_find;
 mod layout_read;
 mod lines;
+mod matrix;
+mod matrix_words;
 mod once;
 mod order;
 mod panels;

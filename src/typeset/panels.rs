@@ -11,7 +11,7 @@ use super::piece::does_not_fit;
 use super::rules::GLYPH_MISSING;
 use super::shaping::alphabet;
 use crate::compose::block::Text;
-use crate::ground::{Finding, Findings, Span};
+use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{Mark, Panel, Panels};
 use std::collections::BTreeSet;
 
@@ -29,8 +29,14 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
         return None;
     };
     let asked = document.layout.span;
-    let furniture = Furniture::new((layout, pen), format.panel(page, band.height), &document.foot, asked, found)?;
-    let room = room(order, pen, &furniture, asked);
+    let has_band = band.height > Length::ZERO;
+    let furnished = |height, has_band, found: &mut Findings| {
+        Furniture::new((layout, pen), (format.panel(page, height), has_band), &document.foot, asked, found)
+    };
+    let furniture = furnished(band.height, has_band, found)?;
+    // What is said once stands on the first page.
+    let behind = if format.is_whole() && has_band { Some(furnished(Length::ZERO, false, found)?) } else { None };
+    let room = room(order, pen, (&furniture, behind.as_ref()), asked);
     let mut bodies: Vec<Settled> = Vec::new();
     for passage in &copy.passages {
         bodies.extend(flow::bodies(order, passage, &room, found));
@@ -39,7 +45,7 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
         let told: Vec<Text> = std::iter::once(Text::own(document.title.clone())).chain(document.once.clone()).collect();
         bodies = gathered(order, bodies, &told, &room, found);
     }
-    let panels = finished(bodies, &furniture, format, asked, found);
+    let panels = finished(bodies, (&furniture, behind.as_ref()), format, asked, found);
     missing_glyphs(&panels, asked, found);
     let (duplex, alphabet) = (layout.duplex, alphabet());
     (found.errors() == before).then_some(Panels { format, page, duplex, band, alphabet, panels, starts: vec![0] })

@@ -3,7 +3,7 @@
 use super::shaping::shape;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
-use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, across, down};
+use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, Slope, across, down};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -99,6 +99,7 @@ impl Pen {
             width: style.size.fraction(units(&glyphs), 1000),
             glyphs,
             place: ReadPlace::default(),
+            slope: Slope::Level,
         }
     }
 

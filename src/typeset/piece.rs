@@ -22,8 +22,10 @@ pub(super) struct Room<'a> {
     pub at: Point,
     /// Width of the text.
     pub width: Length,
-    /// Height of an empty panel's text.
+    /// Height of an empty panel's text; of the first page, where what is said once stands below it.
     pub height: Length,
+    /// How much higher the pages behind the first are.
+    pub more: Length,
     /// Where the document was asked for.
     pub asked: Span,
 }
@@ -53,8 +55,10 @@ pub(super) struct Piece {
     pub keeps_next: bool,
     /// Whether a frame stands around it.
     pub is_framed: bool,
-    /// Whether a rule closes it: a row of a table.
+    /// Whether it is a row of a table, which a rule closes.
     pub is_row: bool,
+    /// Whether that rule is left out: a matrix is ruled in fives.
+    pub is_open: bool,
     /// The rows to write on in it, which a form may have fewer of.
     pub rows: Option<PieceRows>,
 }
@@ -97,6 +101,11 @@ impl Piece {
         let moved = other.setting.at(Point { x, y: Length::ZERO }).map(|mark| mark.read_after(after));
         self.setting.marks.extend(moved);
         self.setting.height = self.setting.height.max(other.setting.height);
+    }
+
+    /// Whether another piece has the very headings of its columns.
+    pub fn has_head_of(&self, other: &Self) -> bool {
+        self.head.as_ref().zip(other.head.as_ref()).is_some_and(|(own, other)| Rc::ptr_eq(own, other))
     }
 
     /// All that it needs below another piece: air, headings and itself.

@@ -17,8 +17,8 @@ impl Setting {
     pub fn mark_cell(&mut self, from: usize, column: usize) {
         let column = u16::try_from(column).unwrap_or(u16::MAX);
         for mark in self.marks.iter_mut().skip(from) {
-            if let Mark::Glyphs(glyphs) = mark {
-                glyphs.place.cell = Some(CellPlace { column, ..CellPlace::default() });
+            if let Some(place) = mark.place_mut() {
+                place.cell = Some(CellPlace { column, ..CellPlace::default() });
             }
         }
     }
@@ -51,6 +51,7 @@ pub fn moved(mark: &Mark, by: Point) -> Mark {
         }
         Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
         Mark::Modules(modules) => modules.at = point(modules.at),
+        Mark::Sign(sign) => sign.at = point(sign.at),
     }
     mark
 }
@@ -77,6 +78,7 @@ fn scaled(mark: &Mark, times: &impl Fn(Length) -> Length) -> Mark {
             modules.at = point(modules.at);
             modules.module = times(modules.module);
         }
+        Mark::Sign(sign) => (sign.at, sign.size) = (point(sign.at), times(sign.size)),
     }
     mark
 }

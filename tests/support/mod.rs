@@ -12,7 +12,7 @@ pub mod shelf;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};
-use fieldsheaf::sheet::{Face, Glyph, Glyphs, Mark, Point, ReadPlace};
+use fieldsheaf::sheet::{Face, Glyph, Glyphs, Mark, Point, ReadPlace, Slope};
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -53,6 +53,7 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         glyphs: glyphs.into(),
         width: size.fraction(units, 1000),
         place: ReadPlace::default(),
+        slope: Slope::Level,
     })
 }
 

@@ -3,11 +3,13 @@
 //! Rule of thumb: a block says what a text is (a tone, a name, a warning), never where it stands or how big it is.
 
 mod form;
+mod matrix;
 mod strip;
 mod table;
 mod text;
 
 pub use form::{FieldBlock, FieldLine, FormBlock};
+pub use matrix::{Matrix, MatrixCell, MatrixColumn, MatrixRow, Sign};
 pub use strip::{Join, Shade, Strip, StripArea, StripMark, Tick};
 pub use table::{Align, Cell, Column, Row, Table};
 pub use text::{Role, Run, Text, TypeSize, Weight};
@@ -36,7 +38,7 @@ pub struct Document {
     pub copies: u16,
     /// Printed at the foot of every panel.
     pub foot: Foot,
-    /// Printed once per sheet: the identification rule, the rule set with its date.
+    /// Printed once, on the first page or on every sheet of cards: the identification rule, the rule set with its date. Forms have none.
     pub once: Vec<Text>,
     /// Each starts on a new panel where the format has panels; on full pages they flow.
     pub sections: Vec<Section>,
@@ -51,6 +53,8 @@ pub struct Foot {
     pub audience: String,
     /// `WZ7QRA Ines Varga`, where personal.
     pub holder: Option<String>,
+    /// `any member`, said in its place where it is nobody's own.
+    pub shared: &'static str,
     /// `valid from 2026-12-01, review by 2027-06-01`.
     pub validity: String,
     /// `EXERCISE`, printed bold at head and foot; none in earnest.
@@ -92,6 +96,8 @@ pub enum Block {
     Paragraph(Paragraph),
     /// Records in rows.
     Table(Table),
+    /// Signs or words by row and column.
+    Matrix(Matrix),
     /// Boxes and lines to write in.
     Form(FormBlock),
     /// One band drawn to scale.

@@ -210,7 +210,7 @@ fn saying(view: &View<'_>) -> Section {
 const CARE: [&str; 6] = [
     "Keep people away from a transmitting antenna; stay within the exposure limits for your power and distance.",
     "Never raise an antenna where it, its line or its mast could fall on a power line.",
-    "Batteries: fuse at the battery, cover the terminals, charge where there is air.",
+    "Batteries: fuse at the battery, cover the terminals, charge in fresh air.",
     "Generators: outdoors only, away from doors, windows and air intakes.",
     "Medical equipment: transmit only where the site has agreed, at the power agreed.",
     "At a site its own staff decide. Local codes and licensed practice decide wiring, grounding and masts.",

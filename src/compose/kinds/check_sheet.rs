@@ -4,13 +4,14 @@ use crate::audience::View;
 use crate::compose::block::{
     Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Paragraph, Role, Row, Section, Text,
 };
-use crate::compose::channel_words::in_order;
-use crate::compose::foot::who;
+use crate::compose::channel_words::{in_order, tied};
+use crate::compose::foot::{named_to, who};
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
-use crate::ground::{At, Audience, Finding, Rule, Span, Subject, Words, plural};
-use crate::plan::{Channel, Each, Edition, Evidence, FieldRoom, subject};
+use crate::ground::{Audience, Day, Finding, Id, OWN_FORMAT, Rule, Severity, Span, plural};
+use crate::plan::{Channel, Each, Edition, FieldRoom, subject};
 use crate::tables::{Authority, Profile, Service};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The kind.
@@ -22,7 +23,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     each: &[Each::Once],
     widest: Audience::Coordinator,
     sections: &["summary", "confirmed", "limits", "rules"],
-    tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &PUBLISHED, &RULES],
+    tables: &[&STANDING, &ACCEPTED, &CONFIRMED, &PUBLISHED],
     compose: Compose::Findings(compose),
 };
 
@@ -54,9 +55,9 @@ const ACCEPTED: TableKind = TableKind {
 const CONFIRMED: TableKind = TableKind {
     key: "confirmed",
     columns: &[
-        Column::must("fact", "what", Role::Body),
         Column::must("seen", "on", Role::Body),
         Column::must("by", "by", Role::Body),
+        Column::must("fact", "what", Role::Body),
     ],
     set: UsualSet::Grid,
 };
@@ -68,17 +69,6 @@ const PUBLISHED: TableKind = TableKind {
         Column::must("channel", "channel", Role::Body),
         Column::must("source", "as published in", Role::Body),
         Column::must("confidence", "how well known", Role::Body),
-    ],
-    set: UsualSet::Grid,
-};
-
-/// What was looked for.
-const RULES: TableKind = TableKind {
-    key: "rules",
-    columns: &[
-        Column::must("rule", "rule", Role::Body),
-        Column::must("severity", "severity", Role::Body),
-        Column::must("source", "rests on", Role::Body),
     ],
     set: UsualSet::Grid,
 };
@@ -95,6 +85,9 @@ const NOT_CHECKED: [&str; 8] = [
     "Whether names, numbers and keys are right: the days of the last check are the plan's own.",
 ];
 
+/// Source of a rule that is no more than what people do.
+const NO_SOURCE: &str = "common practice, no source";
+
 /// Where among them other services are spoken of.
 const BEFORE_SERVICES: usize = 5;
 
@@ -103,7 +96,7 @@ fn compose(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Section> {
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
         Section { key: "confirmed", title: Text::own("Confirmed on the air"), blocks: seen(view) },
         Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
-        Section { key: "rules", title: Text::own("Rules checked"), blocks: vec![rules(frozen)] },
+        Section { key: "rules", title: Text::own("Rules checked"), blocks: rules(frozen) },
     ]
 }
 
@@ -129,7 +122,7 @@ fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
         Block::Heading(Text::own("Findings that stand")),
         standing(frozen),
         Block::Heading(Text::own("Findings accepted")),
-        accepted_by(frozen),
+        accepted_by(view, frozen),
         Block::Form(signature()),
     ]);
     blocks
@@ -175,23 +168,43 @@ fn published(view: &View<'_>) -> Vec<Row> {
     in_order(view.plan()).into_iter().filter_map(row).collect()
 }
 
+/// What somebody says that it was heard, by day and person.
 fn confirmed(view: &View<'_>) -> Block {
     let plan = view.plan();
-    let row = |(what, name, on, evidence): (&str, &At<Words>, Subject, &Option<Evidence>)| {
-        let evidence = evidence.as_ref()?;
+    let repeaters = plan.repeaters.iter().map(|one| ("repeater", &one.name, &one.verified));
+    let gateways = plan.gateways.iter().map(|one| ("gateway", &one.name, &one.verified));
+    let channels = plan.channels.iter().map(|one| ("channel", &one.name, &one.verified));
+    let mut heard: BTreeMap<(Day, String), Heard<'_>> = BTreeMap::new();
+    for (what, name, evidence) in repeaters.chain(gateways).chain(channels) {
+        let Some(evidence) = evidence else { continue };
         let by = evidence.by.as_ref().and_then(|by| who(by, view)).unwrap_or_else(|| Text::own("nobody named"));
-        let cells = vec![
-            CONFIRMED.cell("fact", Text::plain(format!("{what} {}", name.value), name.span)),
-            CONFIRMED.cell("seen", Text::plain(evidence.on.to_string(), evidence.on.span)),
+        let of_day = heard.entry((evidence.on.value, by.words()));
+        let Heard { facts, .. } = of_day.or_insert_with(|| Heard { seen: evidence.on.span, by, facts: Vec::new() });
+        match facts.last_mut().filter(|(kind, _)| *kind == what) {
+            Some((_, names)) => names.push(tied(name.as_str())),
+            None => facts.push((what, vec![tied(name.as_str())])),
+        }
+    }
+    let row = |((day, _), Heard { seen, by, facts }): ((Day, String), Heard<'_>)| {
+        let facts = facts.into_iter().map(|(what, names)| {
+            let many = if names.len() > 1 { "s" } else { "" };
+            format!("{what}{many} {}", names.join(", "))
+        });
+        row(vec![
+            CONFIRMED.cell("seen", Text::plain(day.to_string(), seen)),
             CONFIRMED.cell("by", by),
-        ];
-        Some(Row { label: String::new(), record: Some(on), span: name.span, cells })
+            CONFIRMED.cell("fact", Text::own(facts.collect::<Vec<_>>().join("; "))),
+        ])
     };
-    let repeaters = plan.repeaters.iter().map(|one| ("repeater", &one.name, subject(one), &one.verified));
-    let gateways = plan.gateways.iter().map(|one| ("gateway", &one.name, subject(one), &one.verified));
-    let channels = plan.channels.iter().map(|one| ("channel", &one.name, subject(one), &one.verified));
-    let rows = repeaters.chain(gateways).chain(channels).filter_map(row).collect();
-    CONFIRMED.of(rows, "The plan says of nothing that it was heard.")
+    CONFIRMED.of(heard.into_iter().map(row).collect(), "The plan says of nothing that it was heard.")
+}
+
+/// What one person heard on one day.
+struct Heard<'a> {
+    seen: Span,
+    by: Text,
+    /// By what they are, in the order of the plan.
+    facts: Vec<(&'a str, Vec<String>)>,
 }
 
 fn row(cells: Vec<(&'static str, Cell)>) -> Row {
@@ -216,7 +229,7 @@ fn standing(frozen: &Frozen<'_>) -> Block {
     STANDING.of(standing.map(stands).collect(), "None.")
 }
 
-fn accepted_by(frozen: &Frozen<'_>) -> Block {
+fn accepted_by(view: &View<'_>, frozen: &Frozen<'_>) -> Block {
     let cell = |key, words: &str| ACCEPTED.cell(key, Text::own(words));
     let accepted = |finding: &Finding| {
         let waived = finding.waived.as_ref()?;
@@ -224,20 +237,26 @@ fn accepted_by(frozen: &Frozen<'_>) -> Block {
             cell("finding", finding.rule.name),
             cell("what", &with_minus(&finding.message)),
             cell("reason", &waived.reason),
-            cell("until", &format!("{}, until {}", waived.by, waived.until)),
+            cell("until", &format!("{}, until {}", answering(&waived.by, view), waived.until)),
         ]))
     };
     ACCEPTED.of(frozen.findings.iter().filter_map(accepted).collect(), "None.")
 }
 
+/// Who accepted a finding, by name, as this copy's readers may know it.
+fn answering(id: &str, view: &View<'_>) -> String {
+    let member = Id::parse(id).ok().and_then(|id| view.plan().members.named(&id));
+    member.map_or_else(|| id.to_owned(), |member| named_to(member, view))
+}
+
 fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
-    let item = |words: String| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body });
     let names: Vec<&str> = frozen.without_rows.iter().map(|rule| rule.name).collect();
     let silent = format!("What the profile {} has no rows for: {}.", view.profile().id, names.join(", "));
     let (before, after) = NOT_CHECKED.split_at(BEFORE_SERVICES);
     let own = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect::<Vec<_>>();
     let own = own(before).into_iter().chain([other_services(view.profile())]).chain(own(after));
-    own.chain((!names.is_empty()).then_some(silent)).map(item).collect()
+    let all: Vec<String> = own.chain((!names.is_empty()).then_some(silent)).collect();
+    vec![Block::Paragraph(Paragraph { text: Text::own(all.join(" ")), role: Role::Small })]
 }
 
 /// What is not checked of other services than amateur: power in those that are licensed, where the profile has it not for all channels.
@@ -253,16 +272,54 @@ fn other_services(profile: &Profile) -> String {
     )
 }
 
-fn rules(frozen: &Frozen<'_>) -> Block {
-    let cell = |key, words: &str| RULES.cell(key, Text::own(words));
-    let rule = |rule: &&'static Rule| {
-        row(vec![
-            cell("rule", rule.name),
-            cell("severity", rule.severity.word()),
-            cell("source", &with_minus(rule.source)),
-        ])
+/// What was looked for: errors first, each with what it rests on. What many rest on is said once.
+fn rules(frozen: &Frozen<'_>) -> Vec<Block> {
+    let (errors, others): (Vec<&Rule>, Vec<&Rule>) =
+        frozen.rules.iter().partition(|rule| rule.severity == Severity::Error);
+    let parts = [
+        ("Errors: the kit is withheld", errors),
+        ("Warnings, printed here and accepted with a reason, and notes", others),
+    ];
+    let mut blocks = Vec::new();
+    for (heading, rules) in parts {
+        blocks.push(Block::Heading(Text::own(heading)));
+        for (intro, rules) in [OWN_FORMAT, NO_SOURCE].map(|source| (Some(source), of_source(&rules, source))) {
+            blocks.extend(told(intro, &rules));
+        }
+        let is_other = |rule: &&&Rule| ![OWN_FORMAT, NO_SOURCE].contains(&rule.source);
+        let rest: Vec<&Rule> = rules.iter().filter(is_other).copied().collect();
+        blocks.extend(told(None, &rest));
+    }
+    blocks
+}
+
+fn of_source<'a>(rules: &[&'a Rule], source: &str) -> Vec<&'a Rule> {
+    rules.iter().filter(|rule| rule.source == source).copied().collect()
+}
+
+/// Rules in one paragraph: all on one ground, or each group with its own.
+fn told(ground: Option<&str>, rules: &[&Rule]) -> Option<Block> {
+    let named = |rule: &&Rule| match rule.severity {
+        Severity::Note => format!("{} (note)", rule.name),
+        Severity::Error | Severity::Warning => rule.name.to_owned(),
     };
-    RULES.of(frozen.rules.iter().map(rule).collect(), "None.")
+    let names = |rules: &[&Rule]| rules.iter().map(named).collect::<Vec<_>>().join(", ");
+    let text = match ground {
+        Some(ground) => Text::strong(format!("On {ground}: "), Span::NOWHERE).then(format!("{}.", names(rules))),
+        None => {
+            let mut grounds: Vec<&str> = Vec::new();
+            for rule in rules {
+                if !grounds.contains(&rule.source) {
+                    grounds.push(rule.source);
+                }
+            }
+            grounds.into_iter().fold(Text::default(), |text, ground| {
+                let text = text.then_strong(names(&of_source(rules, ground)));
+                text.then(format!(": {}. ", with_minus(ground.trim_end_matches('.'))))
+            })
+        }
+    };
+    (!rules.is_empty()).then_some(Block::Paragraph(Paragraph { text, role: Role::Small }))
 }
 
 fn signature() -> FormBlock {

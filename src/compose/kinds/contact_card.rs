@@ -1,8 +1,10 @@
-//! Whom to call: the team with those who lead it first, then the sites, as far as this copy's readers may know.
+//! Whom to call: who has a number first, by family name, then the sites, as far as this copy's readers may know.
 
 use crate::audience::View;
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Symbol, Text};
+use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::people::{family_and_given, letter};
 use crate::compose::site_words;
 use crate::ground::{At, Audience, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
@@ -42,10 +44,13 @@ const CONTACTS: TableKind = TableKind {
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let mut sections: Vec<Section> = site_words::facts(view).into_iter().collect();
-    sections.push(section("people", "People", people(view), "The roster is empty."));
+    let (rows, others, hidden) = people(view);
+    let mut section = contacts("people", "People", (rows, hidden), "The roster is empty.");
+    section.blocks.splice(1..1, others);
+    sections.push(section);
     let (sites, hidden) = sites(view);
     if !sites.is_empty() || hidden > 0 {
-        sections.push(section("sites", "Sites", (sites, hidden), ""));
+        sections.push(contacts("sites", "Sites", (sites, hidden), ""));
     }
     let symbols = symbols(view);
     if !symbols.is_empty() {
@@ -55,7 +60,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 }
 
 /// Rows as a table, and how many this copy leaves out.
-fn section(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), when_empty: &str) -> Section {
+fn contacts(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), when_empty: &str) -> Section {
     let left_out = match (hidden, rows.len()) {
         (0, _) => None,
         (_, 0) => Some(format!("{hidden}, not on this copy")),
@@ -68,26 +73,52 @@ fn section(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), wh
     Section { key, title: Text::own(title), blocks }
 }
 
-/// Those with a function first, each part by name.
+/// By family name.
 fn in_order<'a>(view: &View<'a>) -> Vec<&'a Member> {
     let mut members: Vec<&Member> = view.plan().members.iter().collect();
-    members.sort_by(|a, b| {
-        let key = |member: &Member| (member.roles.is_empty(), member.name.value.to_string().to_lowercase());
-        key(a).cmp(&key(b)).then_with(|| a.id.value.cmp(&b.id.value))
+    members.sort_by_cached_key(|member| {
+        let (family, given) = family_and_given(member.name.as_str());
+        (family.to_lowercase(), given.to_lowercase(), member.id.value.clone())
     });
     members
 }
 
-/// The rows of those whom this copy shows, and how many it does not.
-fn people(view: &View<'_>) -> (Vec<Row>, usize) {
+/// The rows of those whom this copy lets one reach, the short list of those whom it only names, and how many it does not show.
+fn people(view: &View<'_>) -> (Vec<Row>, Option<Block>, usize) {
     let (out, shown): (Vec<_>, Vec<_>) =
         in_order(view).into_iter().partition(|member| seen(member, view.audience()) == Seen::Hidden);
-    let rows = shown.into_iter().map(|member| person(member, view)).collect();
-    (rows, out.len() + view.plan().members.withheld())
+    let is_reached = |member: &&Member| {
+        let has_phone = member.phones.iter().any(|phone| view.open(&phone.number.value).is_some());
+        has_phone || member.email.as_ref().is_some_and(|email| view.open(&email.value).is_some())
+    };
+    let (reached, others): (Vec<_>, Vec<_>) = shown.into_iter().partition(is_reached);
+    // Who is reached by no sheet has no table to stand below.
+    let (reached, others) = if reached.is_empty() { (others, Vec::new()) } else { (reached, others) };
+    let others: Vec<String> = others.into_iter().map(|member| short(member, view)).collect();
+    let others = (!others.is_empty()).then(|| {
+        let text = Text::strong("No number on this copy: ", Span::NOWHERE).then(format!("{}.", others.join("; ")));
+        Block::Paragraph(Paragraph { text, role: Role::Body })
+    });
+    (
+        reached.into_iter().map(|member| person(member, view)).collect(),
+        others,
+        out.len() + view.plan().members.withheld(),
+    )
+}
+
+/// `Ines Varga WZ7QRA, Coordinator`: held together as far as the call sign.
+fn short(member: &Member, view: &View<'_>) -> String {
+    let name = view.name(member).map(str::to_owned);
+    let call = member.call.as_ref().map(|call| call.to_string());
+    let named = [name, call].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let roles = member.roles.iter().map(|role| format!(", {}", role.value));
+    std::iter::once(tied(&named)).chain(roles).collect()
 }
 
 fn person(member: &Member, view: &View<'_>) -> Row {
-    let name = CONTACTS.cell("name", Text::plain(member.name.as_str(), member.name.span));
+    let (family, given) = family_and_given(member.name.as_str());
+    let listed = if given.is_empty() { family.to_owned() } else { format!("{family}, {given}") };
+    let name = CONTACTS.cell("name", Text::plain(listed, member.name.span));
     let call = member.call.as_ref().map_or_else(
         || Cell { text: Text::plain("no call sign", member.span), role: Role::Word, base: None },
         |call| Cell { text: Text::plain(call.to_string(), call.span), role: Role::Call, base: None },
@@ -108,7 +139,7 @@ fn person(member: &Member, view: &View<'_>) -> Row {
         cells.push(CONTACTS.cell("role", Text::plain(roles.join(", "), first.span)));
     }
     cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("checked {}", day.value), day.span))));
-    Row { label: String::new(), record: Some(subject(member)), span: member.span, cells }
+    Row { label: letter(family), record: Some(subject(member)), span: member.span, cells }
 }
 
 fn phone_cell(phone: &At<Private<Words>>, view: &View<'_>) -> Option<Cell> {
@@ -177,7 +208,7 @@ struct VCard<'a> {
 fn vcard(card: &VCard<'_>) -> String {
     let VCard { name, call, role, phone, email } = *card;
     let mut lines = vec!["BEGIN:VCARD".to_owned(), "VERSION:4.0".to_owned(), format!("FN:{}", escaped(name))];
-    let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
+    let (family, given) = family_and_given(name);
     lines.push(format!("N:{};{};;;", escaped(family), escaped(given)));
     lines.extend(call.map(|call| format!("NICKNAME:{}", escaped(call))));
     lines.push(format!("TITLE:{}", escaped(role)));

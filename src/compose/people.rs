@@ -1,0 +1,29 @@
+//! People as lists name them: by family name.
+
+use super::block::Text;
+use crate::audience::View;
+use crate::plan::Member;
+
+/// A name in its parts: the last word is what a list is sorted by; what stands before it may be nothing.
+pub(super) fn family_and_given(name: &str) -> (&str, &str) {
+    let (given, family) = name.rsplit_once(' ').unwrap_or(("", name));
+    (family, given)
+}
+
+/// How this copy names somebody in a list: the family name first and strong; the call sign alone where the readers may not know the
+/// name. With what the list is sorted by.
+pub(super) fn listed_name(member: &Member, view: &View<'_>) -> (String, Text) {
+    let Some(name) = view.name(member) else {
+        let call = member.call.as_ref().map_or_else(|| "somebody".to_owned(), |call| call.to_string());
+        return (call.to_lowercase(), Text::plain(call, member.span));
+    };
+    let (family, given) = family_and_given(name);
+    let text = Text::strong(family, member.name.span);
+    let text = if given.is_empty() { text } else { text.then(format!(" {given}")) };
+    (format!("{family} {given}").to_lowercase(), text)
+}
+
+/// The letter under which a list has somebody.
+pub(super) fn letter(sorted_by: &str) -> String {
+    sorted_by.chars().next().map(|first| first.to_uppercase().to_string()).unwrap_or_default()
+}
