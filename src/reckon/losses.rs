@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Something that is taken away, with the channels that are dead without it.
 #[derive(Clone, Debug)]
 pub struct Loss {
-    /// In words: `repeater Cold Ridge`, `all mains`, `the internet`.
+    /// In words: `repeater Cold Ridge`, `utility power`, `the internet`.
     pub words: String,
     /// The record, where it is one.
     pub subject: Option<Subject>,
@@ -73,7 +73,7 @@ fn manned(plan: &Plan) -> BTreeSet<&Id> {
     places.map(|place| &*place.value).collect()
 }
 
-const MAINS: &str = "mains power, where no hours without it are written";
+const MAINS: &str = "utility power (no backup hours listed)";
 const INTERNET: &str = "the internet";
 
 fn element(kind: &str, id: &Id) -> String {

@@ -2,7 +2,7 @@
 
 use super::filling::TOP;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableSet};
-use super::lines::paragraph;
+use super::lines::{paragraph, parted};
 use super::pen::Style;
 use super::piece::{Piece, Room};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
@@ -74,7 +74,7 @@ fn keep_together(pieces: &mut [Piece], small: Length) {
 fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     match block {
         Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
-        Block::Paragraph(block) => vec![text_piece(&block.text, block.role, room.layout.air(BEFORE), room, found)],
+        Block::Paragraph(block) => paragraph_pieces(&block.text, block.role, room, found),
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) | Block::Matrix(_) | Block::Symbol(_) => Vec::new(),
         Block::Strip(block) => {
@@ -169,6 +169,22 @@ fn text_piece(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &
         room.too_wide(text, room.width, found);
     }
     Piece { setting: setting.unwrap_or_default(), span: text.span, words: text.words(), before, ..Piece::default() }
+}
+
+/// A paragraph, in parts where it takes more than half of a panel.
+fn paragraph_pieces(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let whole = text_piece(text, role, room.layout.air(BEFORE), room, found);
+    if whole.setting.height <= room.height / 2 {
+        return vec![whole];
+    }
+    let parts = parted(room.pen, text, room.layout.style(role), (room.width, room.height / 3)).unwrap_or_default();
+    let mut before = whole.before;
+    let mut pieces = Vec::new();
+    for setting in parts {
+        pieces.push(Piece { setting, before, ..whole.clone() });
+        before = Length::ZERO;
+    }
+    pieces
 }
 
 fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {

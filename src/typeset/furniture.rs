@@ -187,7 +187,7 @@ impl<'a> Furniture<'a> {
     fn beside(&self, number: &str) -> Text {
         let beside = row(&self.layout.head, &self.told, number);
         let invented = self.told.invented.filter(|_| says_number(self.layout));
-        invented.map_or_else(|| beside.clone(), |words| Text::own(format!("{words}, ")).then_text(beside.clone()))
+        invented.map_or_else(|| beside.clone(), |words| Text::own(words).then(", ").then_text(beside.clone()))
     }
 
     /// Whether the foot says the number of its panel, so that each panel has its own.

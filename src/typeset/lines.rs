@@ -95,7 +95,7 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
 
 /// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many
 /// characters at least, of which the typeface sets 100 on 27.5 em.
-const LONG: usize = 6;
+const LONG: usize = 4;
 const LEAST_CHARACTERS: i64 = 60;
 const MOST_COLUMNS: i64 = 3;
 const GUTTER: Length = Length::mm(7);
@@ -118,6 +118,14 @@ pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> 
         setting.height = setting.height.max(column.height);
     }
     Some(setting)
+}
+
+/// The lines of a paragraph in parts that are not higher than `most`.
+pub(super) fn parted(pen: &Pen, text: &Text, style: Style, (width, most): (Length, Length)) -> Option<Vec<Setting>> {
+    let lines = broken_at(pen, text, style, (width, MOST_CHARACTERS))?;
+    let each = most.as_grains() / leading(style.size).as_grains().max(1);
+    let each = usize::try_from(each).unwrap_or(1).max(1);
+    Some(lines.chunks(each).map(|lines| column(pen, lines, style, Length::ZERO)).collect())
 }
 
 /// Lines one below the other.

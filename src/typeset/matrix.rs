@@ -1,8 +1,8 @@
 //! A matrix of signs: words at the left of each row, steep heads over narrow columns, rules after every fifth, and how many there are of
 //! a sign. What has more columns than the page is parted; rows close up a little where all then stand on it.
 
-use super::matrix_words::word_pieces;
-use super::pen::{Pen, RULE, Style};
+use super::matrix_words::{GAP, text_width, word_pieces};
+use super::pen::{RULE, Style};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::compose::block::{Matrix, MatrixCell, MatrixRow, Role, Sign, Text};
@@ -16,8 +16,7 @@ const CELL: Size = Size { width: Length::hundredths_mm(550), height: Length::hun
 const LEAST: Size = Size { width: Length::hundredths_mm(500), height: Length::hundredths_mm(400) };
 /// Rows and columns from rule to rule.
 const FIVE: usize = 5;
-/// Between two columns of words, and before counts.
-pub(super) const GAP: Length = Length::hundredths_mm(250);
+/// Before counts.
 const BEFORE_COUNTS: Length = Length::hundredths_mm(150);
 /// Between a rule and text.
 const AIR: Length = Length::hundredths_mm(90);
@@ -36,11 +35,6 @@ pub(super) fn matrix_pieces(matrix: &Matrix, room: &Room<'_>, left: Length, foun
     pieces
 }
 
-/// How wide a text is on one line.
-pub(super) fn text_width(pen: &Pen, text: &Text, style: Style) -> Length {
-    pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
-}
-
 /// A matrix with its measures.
 struct SignMatrix<'a> {
     matrix: &'a Matrix,
@@ -55,7 +49,7 @@ struct SignMatrix<'a> {
 }
 
 /// Columns beside each other, and whether they are the last: counts of rows stand behind them.
-struct Part {
+struct MatrixPart {
     columns: Range<usize>,
     is_last: bool,
 }
@@ -88,6 +82,8 @@ impl<'a> SignMatrix<'a> {
         let rows = i64::try_from(matrix.rows.len() + matrix.counted.len()).unwrap_or(i64::MAX).max(1);
         let beside = set.parts().iter().map(|part| set.head(part).height).sum::<Length>() + set.legend().height;
         let rows = rows * i64::try_from(set.parts().len()).unwrap_or(1);
+        // What stands at the top of a page has a little more air than was taken for it.
+        let left = left - air(AIR);
         if beside + usual.height * rows > left && beside + least.height * rows <= left {
             set.cell.height = (left - beside) / rows;
         }
@@ -112,16 +108,16 @@ impl<'a> SignMatrix<'a> {
     }
 
     /// Columns in parts of about one size, whole fives where that is as many parts.
-    fn parts(&self) -> Vec<Part> {
+    fn parts(&self) -> Vec<MatrixPart> {
         let all = self.matrix.columns.len();
         let even = all.div_ceil(all.div_ceil(self.most.max(1)).max(1)).max(1);
         let fives = even.next_multiple_of(FIVE);
         let size = if fives <= self.most { fives } else { even };
-        let part = |from: usize| Part { columns: from..(from + size).min(all), is_last: from + size >= all };
+        let part = |from: usize| MatrixPart { columns: from..(from + size).min(all), is_last: from + size >= all };
         (0..all).step_by(size).map(part).collect()
     }
 
-    fn pieces(&self, part: &Part) -> Vec<Piece> {
+    fn pieces(&self, part: &MatrixPart) -> Vec<Piece> {
         let head = Rc::new(self.head(part));
         let row = |setting: Setting| Piece {
             setting,
@@ -159,12 +155,12 @@ impl<'a> SignMatrix<'a> {
     }
 
     /// The middle of the counts of a sign, behind the columns of a part.
-    fn count_middle(&self, part: &Part, place: usize) -> Length {
+    fn count_middle(&self, part: &MatrixPart, place: usize) -> Length {
         self.middle(part.columns.len() + place) + self.room.layout.air(BEFORE_COUNTS)
     }
 
     /// Where a part ends.
-    fn end(&self, part: &Part) -> Length {
+    fn end(&self, part: &MatrixPart) -> Length {
         let counted = if part.is_last { self.matrix.counted.len() } else { 0 };
         let gap = if counted > 0 { self.room.layout.air(BEFORE_COUNTS) } else { Length::ZERO };
         self.x(part.columns.len() + counted) + gap
@@ -181,7 +177,7 @@ impl<'a> SignMatrix<'a> {
     }
 
     /// Names at 60 degrees, numbers below them, and over the words at the left what they are.
-    fn head(&self, part: &Part) -> Setting {
+    fn head(&self, part: &MatrixPart) -> Setting {
         let Self { room, style, .. } = *self;
         let (air, capital) = (room.layout.air(AIR), style.capital());
         let foot = air + self.longest_name().fraction(866, 1000) + capital / 2;
@@ -217,7 +213,7 @@ impl<'a> SignMatrix<'a> {
         setting
     }
 
-    fn row(&self, index: usize, row: &MatrixRow, part: &Part) -> Setting {
+    fn row(&self, index: usize, row: &MatrixRow, part: &MatrixPart) -> Setting {
         let height = self.cell.height;
         let baseline = (height + self.style.capital()) / 2;
         let mut setting = Setting { marks: Vec::new(), height };
@@ -252,7 +248,7 @@ impl<'a> SignMatrix<'a> {
     }
 
     /// How often a sign stands in each column; a column of dashes alone has a dash.
-    fn counts(&self, index: usize, sign: Sign, part: &Part) -> Setting {
+    fn counts(&self, index: usize, sign: Sign, part: &MatrixPart) -> Setting {
         let height = self.cell.height;
         let baseline = (height + self.style.capital()) / 2;
         let mut setting = Setting { marks: Vec::new(), height };

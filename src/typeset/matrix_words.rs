@@ -1,8 +1,7 @@
 //! A matrix of words: columns of one width side by side, words broken where they must be, and below a row what is to be said of it.
 
-use super::lines::{TextLine, broken, leading, paragraph, pieces};
-use super::matrix::{GAP, text_width};
-use super::pen::{RULE, Style};
+use super::lines::{TextLine, broken, leading, pieces};
+use super::pen::{Pen, RULE, Style};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
 use crate::compose::block::{Matrix, MatrixCell, MatrixRow, Role, Text};
@@ -11,6 +10,8 @@ use crate::sheet::{Face, HAIRLINE, Mark, Point, across, down};
 use std::ops::Range;
 use std::rc::Rc;
 
+/// Between two columns of words at the left.
+pub(super) const GAP: Length = Length::hundredths_mm(250);
 /// Over and under the text of a row.
 const AIR: Length = Length::hundredths_mm(110);
 /// Between a rule that stands upright and text.
@@ -33,6 +34,11 @@ pub(super) fn word_pieces(matrix: &Matrix, room: &Room<'_>, found: &mut Findings
         }
     }
     all
+}
+
+/// How wide a text is on one line.
+pub(super) fn text_width(pen: &Pen, text: &Text, style: Style) -> Length {
+    pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
 }
 
 struct WordMatrix<'a> {
@@ -85,12 +91,12 @@ impl<'a> WordMatrix<'a> {
             let style = Style { face: Face::Bold, ..style };
             pieces(&text.words()).iter().map(|word| pen.width(word, style)).fold(Length::ZERO, Length::max)
         };
-        let (name, body, small) = (layout.style(Role::Name), layout.style(Role::Body), layout.style(Role::Small));
+        let (name, small) = (layout.style(Role::Name), layout.style(Role::Small));
         let heads = self.matrix.columns.iter().flat_map(|column| {
             column.lines.iter().map(move |line| word(line, small)).chain(std::iter::once(word(&column.name, name)))
         });
         let cells = self.matrix.rows.iter().flat_map(|row| &row.cells).map(|cell| match cell {
-            MatrixCell::Words(words) => word(words, body),
+            MatrixCell::Words(words) => word(words, name),
             MatrixCell::Sign(_) => Length::ZERO,
         });
         heads.chain(cells).fold(Length::ZERO, Length::max)
@@ -148,6 +154,8 @@ impl<'a> WordMatrix<'a> {
     fn row(&self, row: &MatrixRow, columns: &Range<usize>) -> Option<Setting> {
         let Room { layout, pen, width, .. } = *self.room;
         let (air, inset, style) = (layout.air(AIR), layout.air(INSET), layout.style(Role::Body));
+        // What a cell says is as large as a name, and as plain as it can be.
+        let large = Style { face: style.face, role: style.role, ..layout.style(Role::Name) };
         let mut setting = Setting::default();
         let mut bottom = air;
         for (place, words) in row.head.iter().enumerate() {
@@ -161,7 +169,7 @@ impl<'a> WordMatrix<'a> {
         for (place, cell) in row.cells.get(columns.clone()).unwrap_or_default().iter().enumerate() {
             let MatrixCell::Words(words) = cell else { continue };
             let from = setting.marks.len();
-            let lines = broken(pen, words, style, self.width - inset * 2)?;
+            let lines = broken(pen, words, large, self.width - inset * 2)?;
             bottom = bottom.max(self.put(&mut setting, &lines, Point { x: self.x(place) + inset, y: air }));
             setting.mark_cell(from, self.heads.len() + place);
         }
@@ -174,9 +182,9 @@ impl<'a> WordMatrix<'a> {
         let from = setting.marks.len();
         let is_last = columns.end == self.matrix.columns.len();
         for note in row.notes.iter().filter(|_| is_last) {
-            let said = paragraph(pen, note, style, width - inset)?;
-            setting.marks.extend(said.at(Point { x: inset, y: bottom }));
-            bottom += said.height;
+            // A line of words that belongs to the row, as long as the row is.
+            let lines = broken(pen, note, style, width - inset)?;
+            bottom = self.put(&mut setting, &lines, Point { x: inset, y: bottom });
         }
         setting.mark_cell(from, self.heads.len() + columns.len());
         setting.height = if row.notes.is_empty() || !is_last { bottom } else { bottom + air };

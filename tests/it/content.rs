@@ -3,8 +3,8 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Role, Row, Run, Section,
-    Shade, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Matrix, MatrixCell, MatrixColumn,
+    MatrixRow, Paragraph, Role, Row, Run, Section, Shade, Sign, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -41,6 +41,7 @@ enum Part<'a> {
     Short(&'a mut u8),
     Shade(&'a mut Shade),
     Flag(&'a mut bool),
+    Sign(&'a mut Sign),
 }
 
 /// Changes a part a little.
@@ -53,6 +54,7 @@ fn turn(part: Part<'_>) {
         Part::Short(number) => *number ^= 1,
         Part::Shade(shade) => *shade = if *shade == Shade::Closed { Shade::Open } else { Shade::Closed },
         Part::Flag(flag) => *flag = !*flag,
+        Part::Sign(sign) => *sign = if *sign == Sign::Ring { Sign::Dot } else { Sign::Ring },
     }
 }
 
@@ -91,7 +93,33 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
         Block::Form(form) => {
             form.lines.iter_mut().flat_map(|line| &mut line.fields).for_each(|field| visit_field(field, on))
         }
+        Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Strip(strip) => visit_strip(strip, on),
+    }
+}
+
+fn visit_matrix(matrix: &mut Matrix, on: &mut dyn FnMut(Part<'_>)) {
+    for column in &mut matrix.columns {
+        on(Part::Words(&mut column.number));
+        on(Part::Text(&mut column.name));
+        column.lines.iter_mut().for_each(|line| on(Part::Text(line)));
+    }
+    for row in &mut matrix.rows {
+        on(Part::Words(&mut row.label));
+        on(Part::Flag(&mut row.begins));
+        row.head.iter_mut().chain(&mut row.notes).for_each(|text| on(Part::Text(text)));
+        for cell in &mut row.cells {
+            match cell {
+                MatrixCell::Sign(sign) => on(Part::Sign(sign)),
+                MatrixCell::Words(words) => on(Part::Text(words)),
+            }
+        }
+    }
+    matrix.counted.iter_mut().for_each(|sign| on(Part::Sign(sign)));
+    on(Part::Text(&mut matrix.counts));
+    for (sign, words) in &mut matrix.legend {
+        sign.iter_mut().for_each(|sign| on(Part::Sign(sign)));
+        on(Part::Text(words));
     }
 }
 
@@ -300,13 +328,46 @@ impl Dice {
     }
 
     fn block(&mut self) -> Block {
-        match self.below(6) {
+        match self.below(7) {
+            6 => Block::Matrix(self.matrix()),
             0 => Block::Heading(self.text()),
             1 => Block::Paragraph(Paragraph { text: self.text(), role: Role::Body }),
             2 => Block::Symbol(Symbol { payload: self.text(), caption: self.text() }),
             3 => Block::Table(self.table()),
             4 => Block::Form(FormBlock { lines: self.few(|dice| FieldLine { fields: dice.few(Self::field) }) }),
             _ => Block::Strip(self.strip()),
+        }
+    }
+
+    fn sign(&mut self) -> Sign {
+        [Sign::Filled, Sign::Ring, Sign::Dot, Sign::Dash][self.below(4)]
+    }
+
+    fn matrix(&mut self) -> Matrix {
+        let cell = |dice: &mut Self| match dice.below(2) {
+            0 => MatrixCell::Sign(dice.sign()),
+            _ => MatrixCell::Words(dice.text()),
+        };
+        Matrix {
+            key: self.key(),
+            heads: self.few(|dice| ["", "a"][dice.below(2)]),
+            columns: self.few(|dice| MatrixColumn {
+                number: dice.word(),
+                name: dice.text(),
+                lines: dice.few(Self::text),
+            }),
+            rows: self.few(|dice| MatrixRow {
+                label: dice.word(),
+                head: dice.few(Self::text),
+                cells: dice.few(cell),
+                notes: dice.few(Self::text),
+                begins: dice.below(2) == 0,
+                record: None,
+                span: Span::NOWHERE,
+            }),
+            counted: self.few(Self::sign),
+            counts: self.text(),
+            legend: self.few(|dice| (dice.maybe(Self::sign), dice.text())),
         }
     }
 

@@ -13,6 +13,7 @@ mod support;
 
 mod allot;
 mod audit;
+mod blank;
 mod bounds;
 mod circles;
 mod codes;

@@ -220,7 +220,8 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
             let word = (Face::Bold, title.unwrap());
             assert_eq!(said(&panel.head, "EXERCISE"), [word], "{} {}", job.stem, panel.title);
             assert_eq!(said(&panel.foot, "EXERCISE"), [word], "{} {}", job.stem, panel.title);
-            assert_eq!(said(&panel.foot, "invented plan, for practice").len(), 1, "{} {}", job.stem, panel.title);
+            let all: Vec<Mark> = panel.head.iter().chain(panel.foot.iter()).cloned().collect();
+            assert_eq!(said(&all, "invented plan, for practice").len(), 1, "{} {}", job.stem, panel.title);
             let top = runs(panel).iter().map(|run| run.at.y).min().unwrap();
             assert!(
                 runs(panel).iter().any(|run| run.at.y == top && run.text == "EXERCISE"),

@@ -2,7 +2,7 @@
 
 use fieldsheaf::cli::DiskWorld;
 use fieldsheaf::ground::Length;
-use fieldsheaf::sheet::{Area, Duplex, Face, Glyphs, Job, Mark, Panel, Point};
+use fieldsheaf::sheet::{Area, CellPlace, Duplex, Face, Glyphs, Job, Mark, Panel, Point, Slope};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::path::Path;
@@ -88,6 +88,11 @@ fn words(mark: &Mark) -> String {
             let corners: Vec<String> = outline.corners.iter().map(|corner| point(*corner)).collect();
             format!("outline {}, {} %", corners.join(" "), outline.black)
         }
+        Mark::Sign(sign) => {
+            let cell = cell(sign.place.cell);
+            let (at, size) = (point(sign.at), mm(sign.size));
+            format!("{:?} at {at}, {size} [{}{cell}] {}", sign.sign, sign.place.block, sign.text)
+        }
         Mark::Modules(modules) => {
             let dark = modules.dark.iter().filter(|dark| **dark).count();
             format!(
@@ -109,9 +114,10 @@ fn glyphs(run: &Glyphs) -> String {
         Face::Bold => " bold",
         Face::Hebrew | Face::HebrewBold | Face::Arabic | Face::ArabicBold => " other",
     };
-    let cell = run.place.cell.map(|cell| format!(" {}.{}.{}", cell.table, cell.row, cell.column)).unwrap_or_default();
+    let cell = cell(run.place.cell);
+    let slope = if run.slope == Slope::Steep { " steep" } else { "" };
     format!(
-        "{} {} wide, {}{face} {:?} [{}{cell}] {}",
+        "{} {} wide, {}{face}{slope} {:?} [{}{cell}] {}",
         point(run.at),
         mm(run.width),
         pt(run.size),
@@ -119,6 +125,10 @@ fn glyphs(run: &Glyphs) -> String {
         run.place.block,
         run.text
     )
+}
+
+fn cell(place: Option<CellPlace>) -> String {
+    place.map(|cell| format!(" {}.{}.{}", cell.table, cell.row, cell.column)).unwrap_or_default()
 }
 
 fn point(at: Point) -> String {

@@ -2,11 +2,66 @@
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::Length;
-use fieldsheaf::sheet::{Area, Glyphs, Job, Line, Mark, Page, Panel, Placed};
+use fieldsheaf::sheet::{Area, Glyphs, Job, Line, Mark, Page, Panel, Placed, Point, SignMark, Slope};
 
-/// Ink of a run: its width by the height of its capitals and figures; descenders may reach into the air below.
+/// Ink of a run: its width by the height of its capitals and figures; descenders may reach into the air below. Of a steep one the
+/// upright box around it.
 pub fn ink(run: &Glyphs) -> Area {
-    Area { left: run.at.x, right: run.at.x + run.width, top: run.at.y - run.size.fraction(689, 1000), bottom: run.at.y }
+    let corners = corners(run);
+    let (xs, ys) = (corners.map(|corner| corner.x), corners.map(|corner| corner.y));
+    let least = |of: [Length; 4]| of.into_iter().min().unwrap();
+    let most = |of: [Length; 4]| of.into_iter().max().unwrap();
+    Area { left: least(xs), right: most(xs), top: least(ys), bottom: most(ys) }
+}
+
+/// The corners of a run's ink, around it.
+fn corners(run: &Glyphs) -> [Point; 4] {
+    let high = run.size.fraction(689, 1000);
+    let (along, up) = match run.slope {
+        Slope::Level => ((run.width, Length::ZERO), (Length::ZERO, high)),
+        // Cosine and sine of 60 degrees.
+        Slope::Steep => {
+            let sine = |length: Length| length.fraction(866, 1000);
+            ((run.width / 2, sine(run.width)), (Length::ZERO - sine(high), high / 2))
+        }
+    };
+    let moved = |at: Point, by: (Length, Length)| Point { x: at.x + by.0, y: at.y - by.1 };
+    let (start, end) = (run.at, moved(run.at, along));
+    [start, end, moved(end, up), moved(start, up)]
+}
+
+/// Whether two shapes with straight sides lie on each other: no side of either parts them.
+fn lie_on_each_other(one: &[Point], other: &[Point]) -> bool {
+    let grains = |point: &Point| (i128::from(point.x.as_grains()), i128::from(point.y.as_grains()));
+    let parts = |shape: &[Point]| {
+        (0..shape.len()).any(|side| {
+            let (from, to) = (grains(&shape[side]), grains(&shape[(side + 1) % shape.len()]));
+            let across = |point: &Point| {
+                let (x, y) = grains(point);
+                (to.0 - from.0) * (y - from.1) - (to.1 - from.1) * (x - from.0)
+            };
+            let reach = |shape: &[Point]| {
+                let values = || shape.iter().map(across);
+                (values().min().unwrap(), values().max().unwrap())
+            };
+            let ((a, b), (c, d)) = (reach(one), reach(other));
+            b <= c || d <= a
+        })
+    };
+    !parts(one) && !parts(other)
+}
+
+/// Where a sign stands.
+fn sign_area(sign: &SignMark) -> Area {
+    let half = sign.size / 2;
+    let Point { x, y } = sign.at;
+    Area { left: x - half, right: x + half, top: y - half, bottom: y + half }
+}
+
+fn is_over(run: &Glyphs, area: &Area) -> bool {
+    let Area { left, top, right, bottom } = *area;
+    let box_of = [(left, top), (right, top), (right, bottom), (left, bottom)].map(|(x, y)| Point { x, y });
+    ink(run).overlaps(area) && lie_on_each_other(&corners(run), &box_of)
 }
 
 pub fn runs(panel: &Panel) -> Vec<&Glyphs> {
@@ -30,7 +85,7 @@ pub fn judge(job: &Job, is_dense: bool) {
             assert!(panel.safe.holds(&area), "{} \"{}\" leaves the safe area", job.stem, run.text);
             for other in runs.iter().skip(index + 1) {
                 assert!(
-                    !area.overlaps(&ink(other)),
+                    !area.overlaps(&ink(other)) || !lie_on_each_other(&corners(run), &corners(other)),
                     "{}, {}: \"{}\" stands on \"{}\"",
                     job.stem,
                     panel.title,
@@ -75,6 +130,12 @@ pub fn judge(job: &Job, is_dense: bool) {
                     };
                     assert!(panel.safe.holds(&area), "{}: a symbol leaves its panel", job.stem);
                     assert!(runs.iter().all(|run| !area.overlaps(&ink(run))), "{}: words on a symbol", job.stem);
+                }
+                Mark::Sign(sign) => {
+                    let area = sign_area(sign);
+                    assert!(panel.safe.holds(&area), "{}: a sign leaves its panel", job.stem);
+                    let under = runs.iter().find(|run| is_over(run, &area));
+                    assert!(under.is_none(), "{}: a sign on \"{}\"", job.stem, under.unwrap().text);
                 }
                 Mark::Glyphs(_) | Mark::Outline(_) => {}
             }

@@ -174,18 +174,18 @@ fn confirmed(view: &View<'_>) -> Block {
     let repeaters = plan.repeaters.iter().map(|one| ("repeater", &one.name, &one.verified));
     let gateways = plan.gateways.iter().map(|one| ("gateway", &one.name, &one.verified));
     let channels = plan.channels.iter().map(|one| ("channel", &one.name, &one.verified));
-    let mut heard: BTreeMap<(Day, String), Heard<'_>> = BTreeMap::new();
+    let mut heard: BTreeMap<(Day, String), HeardOn<'_>> = BTreeMap::new();
     for (what, name, evidence) in repeaters.chain(gateways).chain(channels) {
         let Some(evidence) = evidence else { continue };
         let by = evidence.by.as_ref().and_then(|by| who(by, view)).unwrap_or_else(|| Text::own("nobody named"));
         let of_day = heard.entry((evidence.on.value, by.words()));
-        let Heard { facts, .. } = of_day.or_insert_with(|| Heard { seen: evidence.on.span, by, facts: Vec::new() });
+        let HeardOn { facts, .. } = of_day.or_insert_with(|| HeardOn { seen: evidence.on.span, by, facts: Vec::new() });
         match facts.last_mut().filter(|(kind, _)| *kind == what) {
             Some((_, names)) => names.push(tied(name.as_str())),
             None => facts.push((what, vec![tied(name.as_str())])),
         }
     }
-    let row = |((day, _), Heard { seen, by, facts }): ((Day, String), Heard<'_>)| {
+    let row = |((day, _), HeardOn { seen, by, facts }): ((Day, String), HeardOn<'_>)| {
         let facts = facts.into_iter().map(|(what, names)| {
             let many = if names.len() > 1 { "s" } else { "" };
             format!("{what}{many} {}", names.join(", "))
@@ -200,7 +200,7 @@ fn confirmed(view: &View<'_>) -> Block {
 }
 
 /// What one person heard on one day.
-struct Heard<'a> {
+struct HeardOn<'a> {
     seen: Span,
     by: Text,
     /// By what they are, in the order of the plan.
@@ -255,7 +255,8 @@ fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     let (before, after) = NOT_CHECKED.split_at(BEFORE_SERVICES);
     let own = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect::<Vec<_>>();
     let own = own(before).into_iter().chain([other_services(view.profile())]).chain(own(after));
-    let all: Vec<String> = own.chain((!names.is_empty()).then_some(silent)).collect();
+    let all = own.chain((!names.is_empty()).then_some(silent)).zip(1..);
+    let all: Vec<String> = all.map(|(words, place)| format!("{place}\u{a0}\u{a0}{words}")).collect();
     vec![Block::Paragraph(Paragraph { text: Text::own(all.join(" ")), role: Role::Small })]
 }
 

@@ -2,10 +2,11 @@
 //! frequency axis and as a table.
 
 use crate::audience::{Holder, View};
-use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Strip, StripMark, Text};
+use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Text};
+use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
-use crate::compose::scale::{axis, dialled, edge_unit, ticks};
+use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks};
 use crate::ground::{Audience, Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
 use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, Sites, decibels_needed, decibels_shown, pairs};
@@ -80,11 +81,8 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     }
     let small = |words: &str| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Small });
     let mut sections: Vec<Section> = busy.iter().map(|(place, site)| section(view, place, site)).collect();
-    if let Some(first) = sections.first_mut() {
-        first.blocks.insert(0, small(NOTE));
-    }
     if let Some(last) = sections.last_mut() {
-        last.blocks.push(small(REMEDIES));
+        last.blocks.extend([small(REMEDIES), small(NOTE)]);
     }
     sections
 }
@@ -96,24 +94,58 @@ fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
     hits.extend(harmonics.kept.iter().copied());
     hits.sort_unstable();
     let here: Vec<&SiteEnd> = site.receivers.iter().filter(|end| !end.is_distant).collect();
-    let mut blocks = vec![inventory("Sends here", &site.senders), inventory("Hears here", here)];
-    blocks.extend(isolation(view, place, site));
-    blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
+    let pairs = pairs(site, place, view.profile());
     let (shown, rest) = nearest(&hits);
+    let mut blocks = vec![Block::Paragraph(Paragraph { text: finding(site, &pairs, &shown), role: Role::Body })];
+    blocks.extend(isolation(pairs));
     // What was only counted is no nearer than the last that was kept of its receiver.
     let counted = [&mixed.more, &harmonics.more].into_iter().any(|more| more.iter().any(|count| *count > 0));
     let last_kept = hits.chunk_by(|a, b| a.receiver == b.receiver).filter(|_| counted);
     let last_kept = last_kept.filter(|of| of.len() >= KEPT).filter_map(|of| of.get(KEPT - 1)).map(|hit| hit.distance);
     let least = rest.iter().map(|hit| hit.distance).chain(last_kept).min();
-    blocks.push(products(site, shown));
+    if !shown.is_empty() {
+        blocks.push(products(site, shown));
+    }
     if let (Some(least), count @ 1..) = (least, more + rest.len()) {
         let text = format!("And {}, none nearer than {}.", plural(count, "more possible product"), Width::hertz(least));
         blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
     }
+    blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
+    blocks.extend([inventory("Sends here", &site.senders), inventory("Hears here", here)]);
     Section {
         key: "site",
         title: Text::plain(format!("Interference at {}", place.tactical.value), place.tactical.span),
         blocks,
+    }
+}
+
+/// What matters first: how much isolation is missing at most, and the product that comes nearest.
+fn finding(site: &Site, pairs: &[Pair<'_>], shown: &[&Hit]) -> Text {
+    let worst = pairs.iter().filter_map(|pair| Some((pair.missing()?, pair))).max_by_key(|(missing, _)| *missing);
+    let text = match worst {
+        None if pairs.is_empty() => Text::own("No two radios here share a band."),
+        None => Text::strong("No isolation is missing", Span::NOWHERE)
+            .then(" between radios of one band, by what the plan shows."),
+        Some((missing, pair)) => {
+            let count = pairs.iter().filter(|pair| pair.missing().is_some()).count();
+            let (from, to) = (tied(&pair.sender.name), tied(&pair.receiver.name));
+            let said = match pair.shown {
+                Kept::Nothing => format!("how well {from} is kept from {to} is unknown"),
+                Kept::Reckoned(_) | Kept::Measured(_) => {
+                    format!("at most {}, from {from} to {to}", decibels_needed(missing))
+                }
+            };
+            Text::strong(format!("Isolation is missing between {}", plural(count, "pair")), Span::NOWHERE)
+                .then(format!(": {said}."))
+        }
+    };
+    match shown.first().and_then(|hit| Some((hit, site.receivers.get(hit.receiver)?))) {
+        None => text.then(" No product and no harmonic of what sends here falls on a receiver here."),
+        Some((hit, receiver)) => {
+            let count = plural(shown.len(), "possible product");
+            let near = format!("the nearest {} from {}", Width::hertz(hit.distance), tied(&receiver.name));
+            text.then(" ").then_strong(count).then(format!(" listed, {near}."))
+        }
     }
 }
 
@@ -124,31 +156,49 @@ fn inventory<'a>(what: &str, ends: impl IntoIterator<Item = &'a SiteEnd>) -> Blo
     Block::Paragraph(Paragraph { text: Text::own(format!("{what}, middle in MHz: {words}.")), role: Role::Body })
 }
 
-/// What is needed between radios of one band, what the plan shows, and what is missing; nothing where no two share a band.
-fn isolation(view: &View<'_>, place: &Place, site: &Site) -> Vec<Block> {
-    let mut pairs = pairs(site, place, view.profile());
+/// What is needed between radios of one band, what the plan shows, and what is missing; nothing where no two share a band. Receivers of
+/// which all the same is said stand in one row.
+fn isolation(mut pairs: Vec<Pair<'_>>) -> Vec<Block> {
     if pairs.is_empty() {
         return Vec::new();
     }
-    // Where not all have room, those of which most is missing stand here.
-    let count = pairs.len();
-    if count > ROWS {
-        pairs.sort_by_key(|pair| std::cmp::Reverse(pair.missing()));
-        pairs.truncate(ROWS);
+    // Those of which most is missing first; where not all have room, they stand here.
+    pairs.sort_by_key(|pair| std::cmp::Reverse(pair.missing()));
+    let mut rows: Vec<(Vec<String>, Vec<Cell>, Span)> = Vec::new();
+    let mut listed = 0;
+    for pair in &pairs {
+        let (cells, heard) = (isolation_cells(pair), tied(&pair.receiver.name));
+        let alike = rows.iter().position(|(_, known, _)| *known == cells);
+        let is_full = rows.len() == ROWS;
+        match alike.and_then(|at| rows.get_mut(at)) {
+            Some((hears, ..)) => hears.push(heard),
+            None if is_full => break,
+            None => rows.push((vec![heard], cells, pair.receiver.span)),
+        }
+        listed += 1;
     }
-    let table = ISOLATION.of(pairs.iter().map(isolation_row).collect(), "");
+    let keys = ["sends", "needed", "shown", "missing", "filter"];
+    let row = |(hears, cells, span): (Vec<String>, Vec<Cell>, Span)| {
+        let mut cells: Vec<(&'static str, Cell)> = keys.into_iter().zip(cells).collect();
+        cells.insert(1, ISOLATION.cell("hears", Text::plain(hears.join(", "), span)));
+        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    };
+    let table = ISOLATION.of(rows.into_iter().map(row).collect(), "");
     let mut blocks = vec![Block::Heading(Text::own("Isolation between radios of one band")), table];
-    if count > ROWS {
-        let least = pairs.last().and_then(Pair::missing).map_or_else(|| "nothing".to_owned(), decibels_needed);
-        let text = format!("And {}, of none of which more than {least} is missing.", plural(count - ROWS, "more pair"));
+    if listed < pairs.len() {
+        let first = pairs.get(listed).and_then(Pair::missing);
+        let least = first.map_or_else(|| "nothing".to_owned(), decibels_needed);
+        let more = plural(pairs.len() - listed, "more pair");
+        let text = format!("And {more}, of none of which more than {least} is missing.");
         blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
     }
     blocks
 }
 
-fn isolation_row(pair: &Pair<'_>) -> Row {
-    let cell = |key, words: String, span| ISOLATION.cell(key, Text::plain(words, span));
-    let (sender, receiver) = (pair.sender, pair.receiver);
+/// All that is said of a pair but what it hears.
+fn isolation_cells(pair: &Pair<'_>) -> Vec<Cell> {
+    let cell = |key, words: String, span| ISOLATION.cell(key, Text::plain(words, span)).1;
+    let sender = pair.sender;
     let taken = if pair.is_power_written { "" } else { " taken" };
     let shown = match pair.shown {
         Kept::Nothing => "unknown".to_owned(),
@@ -161,15 +211,13 @@ fn isolation_row(pair: &Pair<'_>) -> Row {
         (_, Some(tenths)) => decibels_needed(tenths),
     };
     let filter = pair.filter.map_or_else(|| "unknown".to_owned(), |filter| filter.to_string());
-    let cells = vec![
+    vec![
         cell("sends", format!("{}, {}{taken}", sender.name, pair.power), sender.span),
-        cell("hears", receiver.name.clone(), receiver.span),
         cell("needed", decibels_needed(pair.needed), sender.span),
         cell("shown", shown, sender.span),
         cell("missing", missing, sender.span),
         cell("filter", filter, pair.filter.map_or(sender.span, |filter| filter.span)),
-    ];
-    Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    ]
 }
 
 /// One strip for each band in which a receiver stands that a product may fall on.
@@ -192,13 +240,17 @@ fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Stri
             continue;
         }
         let (low, high) = (axis(band.edges.low()), axis(band.edges.high()));
-        let mut marks: Vec<StripMark> = here.iter().map(|(_, end)| receiver_mark(end)).collect();
+        // Only what a product comes near matters here.
+        let is_hit = |index: usize| closest.keys().any(|(receiver, _)| *receiver == index);
+        let near = here.iter().filter(|(index, _)| is_hit(*index));
+        let mut marks: Vec<StripMark> = near.map(|(_, end)| receiver_mark(end)).collect();
         marks.extend(closest.values().filter_map(|hit| product_mark(site, hit, low, high)));
         marks.sort_by_key(|mark| mark.at);
+        let (low, high) = zoomed(&marks, low, high);
         strips.push(Strip {
             key: format!("{}-{}", place.id.value, band.id),
-            title: Text::own(format!("{} band, up to {}", band.name, edge_unit(high))),
-            subtitle: Text::own("receivers here, and the closest product of each kind on each"),
+            title: Text::own(format!("{}, {} to {}", band.name, edge(low), edge_unit(high))),
+            subtitle: Text::own("receivers that a product comes near, and the closest of each kind"),
             low,
             high,
             ticks: ticks(low, high),
@@ -210,6 +262,19 @@ fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Stri
     }
     strips
 }
+
+/// The part of a band that matters: from the first mark to the last, with as much beside them, to whole tens of kilohertz.
+fn zoomed(marks: &[StripMark], low: i64, high: i64) -> (i64, i64) {
+    let from = marks.iter().map(|mark| mark.from).min().unwrap_or(low);
+    let to = marks.iter().map(|mark| mark.to).max().unwrap_or(high);
+    let beside = ((to - from) / 4).max(EDGE_STEP);
+    let down = (from - beside).div_euclid(EDGE_STEP) * EDGE_STEP;
+    let up = (to + beside + EDGE_STEP - 1).div_euclid(EDGE_STEP) * EDGE_STEP;
+    (down.max(low), up.min(high))
+}
+
+/// An axis begins and ends at whole steps, in hertz.
+const EDGE_STEP: i64 = 10_000;
 
 fn receiver_mark(end: &SiteEnd) -> StripMark {
     let (at, half) = (axis(end.signal.at), half(end.signal.width.as_hertz()));

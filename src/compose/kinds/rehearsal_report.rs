@@ -1,10 +1,11 @@
-//! What is left of each net when one thing fails: the rehearsal of the plan's own words, for those who lead.
+//! What is left of each net when one thing fails: the rehearsal of the plan's own words, for those who lead. Losses by nets, the channel
+//! where they meet, and below a row what is lost.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::block::{Block, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Section, Text};
 use crate::compose::channel_words::tied;
 use crate::compose::foot::named_to;
-use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
 use crate::plan::{Each, Member, Net, Plan};
 use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse};
@@ -14,38 +15,27 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "rehearsal-report",
     title: "Failure rehearsal",
-    about: "for every single loss (a repeater, a place and the people there, mains power, the internet), shift by shift: where each net meets by its own cards, who is not there, and how long each station runs without mains",
+    about: "for every single loss (a repeater, a place and the people there, utility power, the internet): where each net meets by its own cards, who is lost and when, and how long each station runs on its own power",
     layout: "full-wide",
     each: &[Each::Once],
     widest: Audience::Team,
     sections: &["rehearsal"],
-    tables: &[&REHEARSAL],
+    tables: &[],
     compose: Compose::View(compose),
 };
 
-/// Each loss, net and stretch of time.
-const REHEARSAL: TableKind = TableKind {
-    key: "rehearsal",
-    columns: &[
-        Column::must("lost", "without", Role::Body),
-        Column::must("net", "net", Role::Body),
-        Column::must("when", "when", Role::Body),
-        Column::must("meets", "meets on", Role::Body),
-        Column::must("present", "send there", Role::Body),
-        Column::must("listening", "only listen", Role::Body),
-        Column::must("apart", "not there", Role::Body),
-        Column::must("gone", "lost with it", Role::Body),
-    ],
-    set: UsualSet::Grid,
-};
-
 /// What was rehearsed, and what no paper rehearsal can show.
-const NOTE: &str = "Each line takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. Members \
-                    count while they have duty in the net; who is posted at a lost place is lost with it. A net meets where two posts or more hear each \
-                    other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is not known here.";
+const NOTE: &str = "Each row takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. \
+                    \"Stays\" means that the net stays on its first channel, and nobody of it is lost. Bold means that somebody is lost or cannot follow; the \
+                    line below says who and when. Members count while they have duty in the net; who is posted at a lost place is lost with it. A net meets \
+                    where two posts or more hear each other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one \
+                    that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is not known here.";
 
 /// Stretches of time that are told apart for one net and one loss. The check looks at all of them.
 const MOST_STRETCHES: usize = 24;
+
+/// In the cell of a net whose people are all lost.
+const NOBODY_LEFT: &str = "nobody left";
 
 /// What becomes of a net after one loss.
 struct After<'a> {
@@ -60,34 +50,201 @@ struct After<'a> {
     empty: Vec<Period>,
 }
 
+/// A row before it is set: the loss, and what is said of each net.
+struct Lost<'a> {
+    loss: &'a Loss,
+    nets: Vec<(&'a Net, Vec<(Vec<Period>, Told)>)>,
+}
+
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let mut rows = Vec::new();
     let (staff, losses) = (Staff::of(plan), losses(plan));
+    let (mut rows, mut idle) = (Vec::new(), Vec::new());
     for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
         let affected: Vec<After<'_>> = nets.into_iter().filter_map(|net| after(view, &staff, net, loss)).collect();
         let moved = Moved::of(&affected);
-        for own in &affected {
-            rows.extend(rows_of((view, &staff), loss, own, &moved));
+        let nets = affected.iter().map(|own| (own.net, told_of((view, &staff), own, &moved)));
+        let nets: Vec<_> = nets.filter(|(_, told)| !told.is_empty()).collect();
+        match nets.is_empty() {
+            true => idle.push(loss.words.as_str()),
+            false => rows.push(Lost { loss, nets }),
         }
     }
-    let table = REHEARSAL.of(rows, "No loss of one thing takes a net's primary channel or its people.");
-    let small = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Small });
-    let blocks = vec![small(Text::own(NOTE)), small(hours(plan)), table];
+    let say = |text: Text, role| Block::Paragraph(Paragraph { text, role });
+    let mut blocks = vec![say(finding(&rows), Role::Body)];
+    if !rows.is_empty() {
+        blocks.push(Block::Matrix(matrix(view, &rows)));
+    }
+    let idle = match idle.is_empty() {
+        true => String::new(),
+        false => format!("No net moves without {}. ", idle.join(", ")),
+    };
+    blocks.push(say(Text::own(format!("{idle}{} {NOTE}", hours(plan))), Role::Small));
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
 }
 
-/// How long what the nets rest on runs without mains: a line that takes mains away leaves it standing, however short that is.
-fn hours(plan: &Plan) -> Text {
+/// What matters first: after which losses somebody cannot follow, and of which nets nobody is left.
+fn finding(rows: &[Lost<'_>]) -> Text {
+    if rows.is_empty() {
+        return Text::own("No loss of one thing takes a net's primary channel or its people.");
+    }
+    let failing = lost_nets(rows, Told::is_failure);
+    let text = match failing.is_empty() {
+        true => Text::strong("Everybody can follow", Span::NOWHERE)
+            .then(": after each of these losses every net meets on a channel of its own cards."),
+        false => Text::strong("Somebody cannot follow", Span::NOWHERE).then(format!(": {}.", failing.join("; "))),
+    };
+    match lost_nets(rows, |told| told.meets == NOBODY_LEFT) {
+        gone if gone.is_empty() => text,
+        gone => text.then(format!(" Nobody is left: {}.", gone.join("; "))),
+    }
+}
+
+/// Losses, each with the nets of which something holds in some stretch of time.
+fn lost_nets(rows: &[Lost<'_>], holds: impl Fn(&Told) -> bool) -> Vec<String> {
+    let of = |lost: &Lost<'_>| {
+        let nets = lost.nets.iter().filter(|(_, told)| told.iter().any(|(_, told)| holds(told)));
+        let nets: Vec<&str> = nets.map(|(net, _)| net.name.as_str()).collect();
+        (!nets.is_empty()).then(|| format!("without {}, {}", lost.loss.words, listed(&nets)))
+    };
+    rows.iter().filter_map(of).collect()
+}
+
+fn matrix(view: &View<'_>, rows: &[Lost<'_>]) -> Matrix {
+    let plan = view.plan();
+    let nets: Vec<&Net> = plan.nets.iter().filter(|net| !net.legs.is_empty()).collect();
+    let column = |net: &&Net| MatrixColumn {
+        number: String::new(),
+        name: Text::plain(net.name.as_str(), net.name.span),
+        lines: vec![Text::own(order(plan, net))],
+    };
+    let mut last = None;
+    let row = |lost: &Lost<'_>| {
+        let kind = kind_of(lost.loss);
+        let begins = last.replace(kind).is_some_and(|last| last != kind);
+        row((view, &nets), lost, begins)
+    };
+    Matrix {
+        key: "rehearsal",
+        heads: vec!["without"],
+        columns: nets.iter().map(column).collect(),
+        rows: rows.iter().map(row).collect(),
+        counted: Vec::new(),
+        counts: Text::default(),
+        legend: Vec::new(),
+    }
+}
+
+/// `CMD 1, then CMD 2, TAC 1`.
+fn order(plan: &Plan, net: &Net) -> String {
+    let names = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel));
+    let mut names = names.map(|channel| tied(channel.name.as_str()));
+    let first = names.next().unwrap_or_default();
+    let others: Vec<String> = names.collect();
+    if others.is_empty() { first } else { format!("{first}, then {}", others.join(", ")) }
+}
+
+/// What is lost, for the rules between rows: stations, places, what everything hangs on.
+fn kind_of(loss: &Loss) -> u8 {
+    match (&loss.subject, loss.words.starts_with("all at ")) {
+        (Some(_), false) => 0,
+        (Some(_), true) => 1,
+        (None, _) => 2,
+    }
+}
+
+fn row((view, nets): (&View<'_>, &[&Net]), lost: &Lost<'_>, begins: bool) -> MatrixRow {
+    let of = |net: &Net| lost.nets.iter().find(|(other, _)| other.id.value == net.id.value).map(|(_, told)| told);
+    let cell = |net: &&Net| {
+        MatrixCell::Words(of(net).map_or_else(|| Text::plain("stays", net.span), |told| met_on(net, told)))
+    };
+    let mut notes: Vec<(Vec<&Net>, &Vec<(Vec<Period>, Told)>)> = Vec::new();
+    for (net, told) in nets.iter().filter_map(|net| Some((*net, of(net)?))) {
+        let is_same = |(_, other): &&mut (Vec<&Net>, &Vec<(Vec<Period>, Told)>)| says_the_same(told, other);
+        match notes.iter_mut().find(is_same) {
+            Some((nets, _)) => nets.push(net),
+            None => notes.push((vec![net], told)),
+        }
+    }
+    MatrixRow {
+        label: String::new(),
+        head: vec![loss_words(lost.loss)],
+        cells: nets.iter().map(cell).collect(),
+        notes: notes.into_iter().filter_map(|(nets, told)| note(view, &nets, told)).collect(),
+        begins,
+        record: lost.loss.subject.clone(),
+        span: Span::NOWHERE,
+    }
+}
+
+/// `repeater` and its name in strong words.
+fn loss_words(loss: &Loss) -> Text {
+    let kinds = ["repeater ", "gateway ", "all at "];
+    let parted = kinds.iter().find_map(|kind| Some((*kind, loss.words.strip_prefix(kind)?)));
+    match parted {
+        Some((kind, name)) => Text::own(kind).then_strong(name),
+        None => Text::own(loss.words.clone()),
+    }
+}
+
+/// Where a net meets: each channel once, strong where somebody is lost.
+fn met_on(net: &Net, told: &[(Vec<Period>, Told)]) -> Text {
+    let mut names: Vec<(&str, bool)> = Vec::new();
+    for (_, told) in told {
+        match names.iter_mut().find(|(name, _)| *name == told.meets) {
+            Some((_, is_lost)) => *is_lost |= told.is_lost(),
+            None => names.push((&told.meets, told.is_lost())),
+        }
+    }
+    let mut text = Text { runs: Vec::new(), span: net.span };
+    for (index, (name, is_lost)) in names.into_iter().enumerate() {
+        text = if index == 0 { text } else { text.then(", or ") };
+        text = if is_lost { text.then_strong(tied(name)) } else { text.then(tied(name)) };
+    }
+    text
+}
+
+/// Whether the same is said below the row, at the same times.
+fn says_the_same(one: &[(Vec<Period>, Told)], other: &[(Vec<Period>, Told)]) -> bool {
+    let said = |told: &[(Vec<Period>, Told)]| -> Vec<(Vec<Period>, String)> {
+        told.iter().map(|(periods, told)| (periods.clone(), told.says())).collect()
+    };
+    said(one) == said(other)
+}
+
+/// Who is lost, when, and why, of nets of which the same is said; nothing where nobody is.
+fn note(view: &View<'_>, nets: &[&Net], told: &[(Vec<Period>, Told)]) -> Option<Text> {
+    let clock = Clock::of(view.plan());
+    let told = told.iter().filter(|(_, told)| !told.says().is_empty());
+    let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
+    let names = listed(&names);
+    let mut text = Text { runs: Vec::new(), span: nets.first().map_or(Span::NOWHERE, |net| net.span) };
+    for (index, (periods, told)) in told.enumerate() {
+        let when: Vec<String> = periods.iter().map(|period| tied_times(&clock.words(*period))).collect();
+        text = match (index, when.is_empty()) {
+            (0, true) => text.then(names.clone()),
+            (0, false) => text.then(format!("{names}, {}", listed(&when))),
+            (_, true) => text.then(" At other times"),
+            (_, false) => text.then(format!(" {}", listed(&when))),
+        };
+        text = text.then(format!(": {}.", told.says()));
+    }
+    (!text.is_empty()).then_some(text)
+}
+
+/// How long what the nets rest on runs on its own power: a row that takes utility power away leaves it standing, however short that is.
+fn hours(plan: &Plan) -> String {
     let repeaters = plan.repeaters.iter().map(|one| (one.name.as_str(), one.backup_power));
     let gateways = plan.gateways.iter().map(|one| (one.name.as_str(), one.backup_power));
     let (with, without): (Vec<_>, Vec<_>) = repeaters.chain(gateways).partition(|(_, hours)| hours.is_some());
     let with = with.into_iter().filter_map(|(name, hours)| Some(format!("{} {}", tied(name), hours?.value)));
     let said = |names: Vec<String>| if names.is_empty() { "none".to_owned() } else { names.join(", ") };
     let without = without.into_iter().map(|(name, _)| tied(name));
-    let words =
-        format!("Run without mains: {}. No hours are written for: {}.", said(with.collect()), said(without.collect()));
-    Text::own(words)
+    format!(
+        "Without utility power these run on: {}. No backup hours are listed for: {}.",
+        said(with.collect()),
+        said(without.collect())
+    )
 }
 
 fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
@@ -110,17 +267,15 @@ fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> O
     Some(After { net, is_dead: rehearsal.is_dead, met, more, empty })
 }
 
-/// Stretches of time in which all cells say the same stand in one row.
-fn rows_of<'a>(
+/// What is said of a net: stretches of time of which the same is said are told together.
+fn told_of<'a>(
     (view, staff): (&View<'a>, &Staff<'a>),
-    loss: &Loss,
     own: &After<'a>,
     moved: &Moved<'_, 'a>,
-) -> Vec<Row> {
-    let clock = Clock::of(view.plan());
+) -> Vec<(Vec<Period>, Told)> {
     let mut alike: Vec<(Vec<Period>, Told)> = Vec::new();
     for met in &own.met {
-        let told = told(met, &crowd(staff, own.net, met, moved), view);
+        let told = told(met, crowd(staff, own.net, met, moved), view);
         let when = met.when.into_iter();
         match alike.iter_mut().find(|(_, other)| *other == told) {
             Some((periods, _)) => when.for_each(|when| joined(periods, when)),
@@ -128,17 +283,13 @@ fn rows_of<'a>(
         }
     }
     if !own.empty.is_empty() {
-        alike.push((own.empty.clone(), Told::nobody("nobody on duty")));
-    }
-    let mut rows: Vec<Row> = Vec::new();
-    for (periods, told) in alike {
-        let when: Vec<String> = periods.into_iter().map(|period| tied_times(&clock.words(period))).collect();
-        rows.push(row(loss, own.net, &listed(&when), told));
+        alike.push((own.empty.clone(), Told::failed("nowhere", "nobody is on duty")));
     }
     if own.more > 0 {
-        rows.push(row(loss, own.net, &plural(own.more, "further shift"), Told::nobody("not printed")));
+        let more = format!("{} not printed", plural(own.more, "further stretch"));
+        alike.push((Vec::new(), Told { meets: "more".to_owned(), others: vec![more], ..Told::default() }));
     }
-    rows
+    alike
 }
 
 /// Days and times that are not parted at the end of a line.
@@ -175,9 +326,9 @@ impl<'b, 'a> Moved<'b, 'a> {
     }
 }
 
-/// Who else is on the channel at that time, and how many posts that makes; nothing where the net is alone.
-fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, 'a>) -> String {
-    let Some(on) = met.on else { return String::new() };
+/// Who else is on the channel at that time, and how many posts that makes; none where the net is alone.
+fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, 'a>) -> Option<String> {
+    let on = met.on?;
     let is_then = |theirs: &Met<'_>| met.when.zip(theirs.when).is_none_or(|(own, theirs)| own.meets(theirs));
     let come = moved.on_channel.get(&on.id.value).into_iter().flatten();
     let come = come.filter(|(_, theirs)| is_then(theirs)).map(|(other, _)| *other);
@@ -185,84 +336,81 @@ fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, '
     let mut there: BTreeMap<&Id, &Net> = come.chain(stay).map(|other| (&other.id.value, other)).collect();
     there.remove(&net.id.value);
     if there.is_empty() {
-        return String::new();
+        return None;
     }
     let names: Vec<&str> = there.values().map(|other| other.name.as_str()).collect();
     let all: Vec<&Net> = there.values().copied().chain([net]).collect();
-    format!(", with {}: {} in all", listed(&names), plural(staff.posts_on(&all), "post"))
+    let posts = plural(staff.posts_on(&all), "post");
+    Some(format!("on {} together with {}, {posts} in all", tied(on.name.as_str()), listed(&names)))
 }
 
-/// What a row says of a net in a stretch of time.
-#[derive(PartialEq)]
+/// What is said of a net in a stretch of time.
+#[derive(PartialEq, Default)]
 struct Told {
-    /// Said first, in strong words; empty where the net meets.
-    fault: &'static str,
+    /// Where it meets, in the cell.
     meets: String,
-    present: String,
-    listening: String,
-    apart: String,
-    gone: String,
+    /// Why somebody cannot follow, though nobody took them away.
+    failures: Vec<String>,
+    /// Who is lost with what is lost.
+    gone: Option<String>,
+    /// What else is to be known.
+    others: Vec<String>,
 }
 
 impl Told {
-    fn nobody(words: &'static str) -> Self {
-        let none = || "nobody named".to_owned();
-        Self { fault: words, meets: String::new(), present: none(), listening: none(), apart: none(), gone: none() }
+    fn failed(meets: &str, why: &str) -> Self {
+        Self { meets: meets.to_owned(), failures: vec![why.to_owned()], ..Self::default() }
+    }
+
+    fn is_failure(&self) -> bool {
+        !self.failures.is_empty()
+    }
+
+    fn is_lost(&self) -> bool {
+        self.is_failure() || self.gone.is_some()
+    }
+
+    /// Below the row; nothing where all is well.
+    fn says(&self) -> String {
+        let all: Vec<&str> = self.failures.iter().chain(&self.gone).chain(&self.others).map(String::as_str).collect();
+        all.join("; ")
     }
 }
 
-fn told(met: &Met<'_>, crowd: &str, view: &View<'_>) -> Told {
-    let (fault, meets) = match met.outcome() {
-        NetOutcome::Meets(on) => ("", format!("{}{crowd}", on.name.value)),
-        NetOutcome::Silent(on) => ("does not meet", format!(": nobody may send on {}{crowd}", on.name.value)),
+fn told(met: &Met<'_>, crowd: Option<String>, view: &View<'_>) -> Told {
+    let mut told = Told { others: crowd.into_iter().collect(), ..Told::default() };
+    let on = met.on.map_or_else(|| "nowhere".to_owned(), |on| on.name.to_string());
+    told.meets = on.clone();
+    match met.outcome() {
+        NetOutcome::Meets(_) => {}
+        NetOutcome::Silent(on) => told.failures.push(format!("nobody may send on {}", tied(on.name.as_str()))),
         NetOutcome::Alone(on) if met.is_fallen_apart() || !met.apart.is_empty() => {
-            ("does not meet", format!(": one post alone on {}{crowd}", on.name.value))
+            told.failures.push(format!("does not meet: one post alone on {}", tied(on.name.as_str())));
         }
-        NetOutcome::Alone(on) => ("", format!("one post alone on {}{crowd}", on.name.value)),
-        NetOutcome::Nowhere => ("nowhere", String::new()),
-        NetOutcome::Gone if met.is_fallen_apart() => ("nobody is left", String::new()),
-        NetOutcome::Gone => ("", "nobody is left".to_owned()),
-        NetOutcome::Unnamed(None) => return Told::nobody("nowhere"),
+        // Of two posts the one that is left; one that stands alone at all times has nobody to lose.
+        NetOutcome::Alone(_) if !met.lost.is_empty() => told.others.push("one post is left".to_owned()),
+        NetOutcome::Alone(_) => {}
+        NetOutcome::Nowhere => told.failures.push("its people run out of channels".to_owned()),
+        NetOutcome::Gone => {
+            told.meets = NOBODY_LEFT.to_owned();
+            told.failures.extend(met.is_fallen_apart().then(|| "nobody is left".to_owned()));
+        }
+        NetOutcome::Unnamed(None) => return Told::failed("nowhere", "its cards run out of channels"),
         NetOutcome::Unnamed(Some(on)) => {
-            let meets = format!("not known; cards lead to {}{crowd}", on.name.value);
-            return Told { meets, ..Told::nobody("") };
+            told.meets = on.name.to_string();
+            told.others.insert(0, "its people are not named".to_owned());
+            return told;
         }
-    };
-    let named = |members: &[&Member]| {
-        let names: Vec<String> = members.iter().map(|member| named_to(member, view)).collect();
-        if names.is_empty() { "nobody".to_owned() } else { listed(&names) }
-    };
-    let apart: Vec<String> =
-        met.apart.iter().map(|(member, apart)| format!("{} {}", named_to(member, view), apart.words())).collect();
-    let gone = match met.lost.len() {
-        0 => "nobody".to_owned(),
-        count => format!("{count}: {}", named(&met.lost)),
-    };
-    Told {
-        fault,
-        meets,
-        present: named(&met.present),
-        listening: named(&met.listening),
-        apart: if apart.is_empty() { "nobody".to_owned() } else { listed(&apart) },
-        gone,
     }
-}
-
-fn row(loss: &Loss, net: &Net, when: &str, told: Told) -> Row {
-    let cell = |key, words: String| REHEARSAL.cell(key, Text::plain(words, net.span));
-    let meets = match told.fault {
-        "" => Text::plain(told.meets, net.span),
-        fault => Text::strong(fault, net.span).then(told.meets),
+    let named = |members: &[&Member]| {
+        let names: Vec<String> = members.iter().map(|member| tied(&named_to(member, view))).collect();
+        listed(&names)
     };
-    let cells = vec![
-        cell("lost", loss.words.clone()),
-        cell("net", net.name.to_string()),
-        cell("when", if when.is_empty() { "nobody named".to_owned() } else { when.to_owned() }),
-        REHEARSAL.cell("meets", meets),
-        cell("present", told.present),
-        cell("listening", told.listening),
-        cell("apart", told.apart),
-        cell("gone", told.gone),
-    ];
-    Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    let apart = met.apart.iter().map(|(member, apart)| format!("{} {}", tied(&named_to(member, view)), apart.words()));
+    told.failures.extend(apart);
+    if !met.listening.is_empty() {
+        told.failures.push(format!("only listening: {}", named(&met.listening)));
+    }
+    told.gone = (!met.lost.is_empty()).then(|| format!("lost with it: {}", named(&met.lost)));
+    told
 }
