@@ -577,16 +577,17 @@ fn one_of_three_posts_does_not_meet_and_one_of_two_has_nobody_to_meet() {
     let at_barn =
         |text: &str| -> Vec<String> { report(text).into_iter().filter(|row| row.starts_with("all at barn")).collect() };
     let able = |text: &str| text.replace("class = \"none\"", "class = \"technician\"\nexpires = 2030-04-01");
-    let left =
-        "all at barn | The net | 2026-12-05 06:00 to 18:00 | one post alone on B | qsa | nobody | nobody | 1: qsc";
+    let left = "all at barn | B | The net, 2026-12-05 06:00 to 18:00: lost with it: qsc; one post is left.";
     assert_eq!(at_barn(&able(&text)), [left]);
     let three = text + &duty("loft", "qra", "2026-12-05 12:00 to 2026-12-05 18:00");
     let found = said(&three, "net-does-not-rejoin");
     let message = "without all at barn, The net from 2026-12-05 12:00 to 18:00 does not come together: only qsa is on B; lost with the place: Ines Varga, qsc";
     assert_eq!(found, [(line(&three, "primary = \"a\""), message.to_owned())]);
     assert_eq!(
-        at_barn(&able(&three))[1],
-        "all at barn | The net | 2026-12-05 12:00 to 18:00 | does not meet: one post alone on B | qsa | nobody | nobody | 2: Ines Varga, qsc"
+        at_barn(&able(&three)),
+        [
+            "all at barn | B | The net, 2026-12-05 06:00 to 12:00: lost with it: qsc; one post is left. 2026-12-05 12:00 to 18:00: does not meet: one post alone on B; lost with it: Ines Varga, qsc."
+        ]
     );
     // The same where the repeater lives elsewhere, and only the people are lost.
     let lives = three.replacen("place = \"barn\"\noutput", "output", 1);

@@ -86,7 +86,7 @@ fn an_address_stands_on_the_cards_of_its_readers_and_in_no_byte_of_others() {
     // Number and address both closed: one line counts the member, by no name.
     assert_eq!(
         said(&card("coordinator", "coordinator", "leads"), "people"),
-        ["Ines Varga | WZ7QRA | no phone", "1 more, not on this copy"]
+        ["Varga, Ines | WZ7QRA | no phone", "1 more, not on this copy"]
     );
 }
 

@@ -95,7 +95,7 @@ fn compose(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Section> {
     vec![
         Section { key: "summary", title: Text::own("Check sheet"), blocks: summary(view, frozen) },
         Section { key: "confirmed", title: Text::own("Confirmed on the air"), blocks: seen(view) },
-        Section { key: "limits", title: Text::own("What cannot be checked"), blocks: limits(view, frozen) },
+        Section { key: "limits", title: Text::own("Cannot be checked"), blocks: limits(view, frozen) },
         Section { key: "rules", title: Text::own("Rules checked"), blocks: rules(frozen) },
     ]
 }
