@@ -51,7 +51,10 @@ Right: link a channel that no other net works on, or accept it where the two net
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for link in facts.plan.links.iter() {
         let [one, other] = &link.joins;
-        let uses = |net: &Net, id: &At<Ref<Channel>>| net.legs.iter().any(|leg| leg.channel.value == id.value);
+        let uses = |net: &Net, id: &At<Ref<Channel>>| {
+            let mut all = net.legs.iter().map(|leg| &leg.channel).chain(&net.also);
+            all.any(|channel| channel.value == id.value)
+        };
         let alone = |here: &At<Ref<Channel>>, there: &At<Ref<Channel>>| {
             facts.plan.nets.iter().find(|net| uses(net, here) && !uses(net, there))
         };

@@ -55,6 +55,7 @@ mod hear_tone_unproved;
 mod heard_beside_channel;
 mod hours_out_of_order;
 mod last_channel_leads_nowhere;
+mod leads_off_the_air;
 mod licence_ends_in_edition;
 mod licence_expired;
 mod link_joins_nets;
@@ -72,9 +73,13 @@ mod neighbour_on_frequency;
 mod net_control_unreachable;
 mod net_control_unstaffed;
 mod net_does_not_rejoin;
+mod net_not_together;
 mod net_repeats_channel;
 mod net_shares_element;
+mod nets_meet_at_once;
 mod nets_share_fallback;
+mod network_joins_nets;
+mod network_of_one;
 mod next_is_own_channel;
 mod no_class_may_send;
 mod no_member_may_send;
@@ -97,6 +102,7 @@ mod profile_out_of_date;
 mod profile_unknown;
 mod radio_not_approved;
 mod region_unknown;
+mod repeater_in_two_networks;
 mod repeater_outside_segment;
 mod row_duplicate;
 mod row_missing;
@@ -237,12 +243,14 @@ pub const CHECKS: &[Check] = checks! {
     place_agreement_old,
     position_far_away,
     nets_share_fallback,
+    nets_meet_at_once,
     net_repeats_channel,
     net_shares_element,
     fallback_contradicts_net,
     trigger_contradicts_row,
     next_is_own_channel,
     last_channel_leads_nowhere,
+    leads_off_the_air,
     net_does_not_rejoin,
     duplicate_name,
     duplicate_spoken_name,
@@ -251,6 +259,10 @@ pub const CHECKS: &[Check] = checks! {
     link_joins_nets,
     link_within_one_band,
     links_in_a_ring,
+    network_of_one,
+    repeater_in_two_networks,
+    network_joins_nets,
+    net_not_together,
     name_is_proword,
     name_over_two_words,
     row_missing,

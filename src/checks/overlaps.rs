@@ -94,7 +94,8 @@ pub(super) fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
 
 /// The channels that nets work.
 fn worked(plan: &Plan) -> BTreeSet<&Id> {
-    plan.nets.iter().flat_map(|net| &net.legs).map(|leg| &*leg.channel.value).collect()
+    let legs = plan.nets.iter().flat_map(|net| net.legs.iter().map(|leg| &leg.channel).chain(&net.also));
+    legs.map(|channel| &*channel.value).collect()
 }
 
 /// What is asked once of the plan for all stations.

@@ -4,10 +4,10 @@ use super::block::{Cell, Role, Text};
 use super::site_words::{power_words, silent_place};
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
-use crate::plan::{Channel, Gateway, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
+use crate::plan::{Channel, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
 use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
-    own_power, service_row, spots, steps, within,
+    networks_of, own_power, service_row, spots, steps, within,
 };
 use crate::tables::{Class, LawArea, Tables};
 
@@ -249,9 +249,11 @@ fn repeater_words(plan: &Plan, channel: &Channel, id: &Ref<Repeater>) -> String 
     let call = repeater.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
     let input = if repeater.input.is_none() { ", input unknown" } else { "" };
     let opens = other_tones(channel, repeater);
+    let linked: Vec<&str> = networks_of(plan, channel).map(|network| network.name.as_str()).collect();
+    let linked = if linked.is_empty() { String::new() } else { format!(", linked: {}", linked.join(", ")) };
     let time_out = repeater.time_out.as_ref().map(|lapse| format!(", time-out {}", lapse.value)).unwrap_or_default();
     let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
-    format!("{}{call}{input}{opens}{time_out}{note}", repeater.name.value)
+    format!("{}{call}{input}{linked}{opens}{time_out}{note}", repeater.name.value)
 }
 
 /// What opens a repeater beside the tone that the row has.
@@ -265,9 +267,14 @@ fn other_tones(channel: &Channel, repeater: &Repeater) -> String {
 fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {
     let Some(gateway) = plan.gateways.get(id) else { return "gateway".to_owned() };
     let via = gateway.via.as_ref().map(|via| format!(", connect via {}", via.value)).unwrap_or_default();
-    let needs_internet = gateway.needs_internet.as_ref().is_some_and(|needs| needs.value);
-    let internet = if needs_internet { ", needs the internet" } else { "" };
-    format!("{} {}{via}{internet}", gateway.name.value, gateway.call.value)
+    let kind = match gateway.kind.map(|kind| kind.value) {
+        Some(GatewayKind::Mailbox) => ", mailbox",
+        Some(GatewayKind::Node) => ", node",
+        Some(GatewayKind::InternetLink) => ", internet link",
+        None => "",
+    };
+    let internet = if gateway.needs_internet.value { ", needs the internet" } else { "" };
+    format!("{} {}{kind}{via}{internet}", gateway.name.value, gateway.call.value)
 }
 
 /// A name that is not parted at the end of a line: `TAC 1` is one word to whoever looks for it.
@@ -307,6 +314,20 @@ pub(super) fn function(channel: &Channel) -> Option<Text> {
     let mut words: Vec<_> = parts.iter().map(|part| part.as_str()).collect();
     words.dedup();
     Some(Text::plain(words.join(", "), span))
+}
+
+/// What is to be minded of a row: that it is not on the air, and what is warned of besides.
+pub(super) fn minded(channel: &Channel, warning: Option<Text>) -> Option<Text> {
+    let Some(status) = channel.status else { return warning };
+    let text = Text::strong(status.value.words(), status.span);
+    Some(match warning {
+        Some(warning) => {
+            let mut text = text.then(", ");
+            text.runs.extend(warning.runs);
+            text
+        }
+        None => text,
+    })
 }
 
 /// Who may send here, in strong words, when not everybody of the team may: the lowest class that may send, when some member of

@@ -18,13 +18,14 @@ pub use fields::{FieldColumn, FieldRoom};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
     Accept, Access, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Member, Neighbour, Net, Other, Phone,
-    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Signal, Spacing, TransmitLimit, Wish,
+    FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
+    Network, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Signal,
+    Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, FieldMeaning, LocalTime, Mode, PlaceKind, Side, Simplex, StationKind, Transmit, Variant,
-    WaiverSubject, WidthWord,
+    Control, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MeetingDay, Mode, PlaceKind, Side, Simplex,
+    StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
 };

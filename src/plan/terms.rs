@@ -2,6 +2,7 @@
 
 use crate::ground::{Frequency, Id, Refusal, Shift, Width};
 use crate::source::{text_values, words_of};
+use chrono::{NaiveTime, Timelike, Weekday};
 use std::fmt;
 
 words_of! {
@@ -52,6 +53,48 @@ words_of! {
         Attended = "attended",
         /// It works alone.
         Automatic = "automatic",
+    }
+    /// Why nobody answers on a channel, whatever the hour.
+    pub enum Status {
+        /// It is not built yet.
+        Planned = "planned",
+        /// It was, and is not in use now.
+        OffTheAir = "off the air",
+    }
+    /// The day on which a net meets.
+    pub enum MeetingDay {
+        /// Each day.
+        Daily = "daily",
+        /// Each Monday.
+        Monday = "Monday",
+        /// Each Tuesday.
+        Tuesday = "Tuesday",
+        /// Each Wednesday.
+        Wednesday = "Wednesday",
+        /// Each Thursday.
+        Thursday = "Thursday",
+        /// Each Friday.
+        Friday = "Friday",
+        /// Each Saturday.
+        Saturday = "Saturday",
+        /// Each Sunday.
+        Sunday = "Sunday",
+    }
+    /// What kind of gateway it is.
+    pub enum GatewayKind {
+        /// Where messages wait to be fetched.
+        Mailbox = "mailbox",
+        /// Passes packets on.
+        Node = "node",
+        /// Joins the channel with others through the internet.
+        InternetLink = "internet-link",
+    }
+    /// How repeaters are linked.
+    pub enum Linking {
+        /// By radio.
+        Radio = "radio",
+        /// By the internet.
+        Internet = "internet",
     }
     /// What sends on a channel, where it is no person's station.
     pub enum StationKind {
@@ -105,6 +148,54 @@ impl Mode {
     }
 }
 
+impl MeetingDay {
+    /// The day of the week; none where it is each day.
+    #[must_use]
+    pub const fn weekday(self) -> Option<Weekday> {
+        Some(match self {
+            Self::Daily => return None,
+            Self::Monday => Weekday::Mon,
+            Self::Tuesday => Weekday::Tue,
+            Self::Wednesday => Weekday::Wed,
+            Self::Thursday => Weekday::Thu,
+            Self::Friday => Weekday::Fri,
+            Self::Saturday => Weekday::Sat,
+            Self::Sunday => Weekday::Sun,
+        })
+    }
+
+    /// That of a day of the week.
+    #[must_use]
+    pub const fn of(day: Weekday) -> Self {
+        match day {
+            Weekday::Mon => Self::Monday,
+            Weekday::Tue => Self::Tuesday,
+            Weekday::Wed => Self::Wednesday,
+            Weekday::Thu => Self::Thursday,
+            Weekday::Fri => Self::Friday,
+            Weekday::Sat => Self::Saturday,
+            Weekday::Sun => Self::Sunday,
+        }
+    }
+
+    /// Whether it falls on a day of the week.
+    #[must_use]
+    pub fn is_on(self, day: Weekday) -> bool {
+        self.weekday().is_none_or(|own| own == day)
+    }
+}
+
+impl Status {
+    /// On paper, and in a message after "which is".
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Planned => "planned, not on the air yet",
+            Self::OffTheAir => "off the air",
+        }
+    }
+}
+
 impl PlaceKind {
     /// Whether patients are cared for there: medical equipment decides what may be sent.
     #[must_use]
@@ -119,6 +210,7 @@ text_values! {
     Transmit, "Transmit", "a frequency, or none", "none", Self::refuse_number;
     WidthWord, "WidthWord", "wide, narrow or a width", "narrow", Self::refuse_number;
     WaiverSubject, "WaiverSubject", "a record as kind/id", "channel/cmd", Self::refuse_number;
+    TimeOfDay, "TimeOfDay", "a time of day", "19:30", Self::refuse_number;
     LocalTime, "LocalTime", "a day and time in the plan's time zone", "2026-12-05 06:00", Self::refuse_number;
 }
 
@@ -270,6 +362,45 @@ impl WaiverSubject {
     fn refuse_number(written: &str) -> Refusal {
         Refusal::new(format!("the number {written} stands where a record is wanted"))
             .help("write it as \"channel/cmd\"")
+    }
+}
+
+/// A time of day in the plan's time zone, to the minute.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct TimeOfDay(NaiveTime);
+
+impl TimeOfDay {
+    /// Reads `"19:30"`, or TOML's own `19:30:00`.
+    ///
+    /// # Errors
+    /// When it is neither.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let time = ["%H:%M", "%H:%M:%S"].iter().find_map(|format| NaiveTime::parse_from_str(text.trim(), format).ok());
+        time.map(Self).ok_or_else(|| {
+            Refusal::new(format!("\"{text}\" is not a time of day")).help("write it as \"19:30\", local time")
+        })
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("the number {written} stands where a time of day is wanted")).help("write it as \"19:30\"")
+    }
+
+    /// The time.
+    #[must_use]
+    pub const fn as_naive(self) -> NaiveTime {
+        self.0
+    }
+
+    /// Whole minutes since midnight.
+    #[must_use]
+    pub fn as_minutes(self) -> i64 {
+        i64::from(self.0.hour() * 60 + self.0.minute())
+    }
+}
+
+impl fmt::Display for TimeOfDay {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0.format("%H:%M"))
     }
 }
 

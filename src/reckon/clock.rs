@@ -94,6 +94,12 @@ impl Clock {
         self.day(Instant(period.to.0.saturating_sub(1)))
     }
 
+    /// By how many minutes clocks here are ahead of UTC when they show a time.
+    #[must_use]
+    pub fn ahead(self, time: LocalTime) -> i64 {
+        time.as_naive().and_utc().timestamp().div_euclid(60) - self.instant(time).0
+    }
+
     /// How often clocks here show a time.
     #[must_use]
     pub fn shown(self, time: LocalTime) -> Shown {

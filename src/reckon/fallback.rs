@@ -18,11 +18,23 @@ pub struct Reached<'a> {
     pub at: Span,
 }
 
-/// Where a net's people go from a channel: to its row's next, else to the net's following channel.
+/// Where a net's people go from a channel: to its row's next, else to the net's following channel. Nobody goes to one that is not on
+/// the air, but to where that one leads.
 #[must_use]
 pub fn onward<'a>(plan: &'a Plan, net: &Net, from: &Channel) -> Option<&'a Channel> {
-    let by_row = from.next.as_ref().and_then(|next| plan.channels.get(next));
-    by_row.or_else(|| following(net, from).and_then(|leg| plan.channels.get(&leg.channel)))
+    let led = |from: &Channel| {
+        let by_row = from.next.as_ref().and_then(|next| plan.channels.get(next));
+        by_row.or_else(|| following(net, from).and_then(|leg| plan.channels.get(&leg.channel)))
+    };
+    let mut passed: BTreeSet<&Id> = BTreeSet::new();
+    let mut next = led(from)?;
+    while !next.is_on_air() {
+        if !passed.insert(&next.id.value) {
+            return None;
+        }
+        next = led(next)?;
+    }
+    Some(next)
 }
 
 /// The channel that comes after one in the order of a net.

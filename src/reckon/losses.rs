@@ -16,10 +16,12 @@ pub struct Loss {
     pub place: Option<Id>,
     /// Channels' ids.
     pub dead: BTreeSet<Id>,
+    /// Networks that fall apart, by their ids; each repeater of one goes on by itself.
+    pub parted: BTreeSet<Id>,
 }
 
 /// Every single thing that can be lost: each repeater, each gateway, each place where several stand or somebody has duty, all
-/// that has no hours of its own without mains, and the internet. Only losses that leave some channel dead or take people.
+/// that has no hours of its own without mains, and the internet. Only losses that leave some channel dead, part a network or take people.
 #[must_use]
 pub fn losses(plan: &Plan) -> Vec<Loss> {
     let inputs = SharedInputs::of(plan);
@@ -35,6 +37,7 @@ pub fn losses(plan: &Plan) -> Vec<Loss> {
         subject,
         place: None,
         dead: dead(element),
+        parted: BTreeSet::new(),
     };
     let mut losses = Vec::new();
     for repeater in plan.repeaters.iter() {
@@ -56,12 +59,14 @@ pub fn losses(plan: &Plan) -> Vec<Loss> {
         losses.push(Loss { place: manned.contains(&place.id.value).then(|| place.id.value.clone()), ..loss });
     }
     losses.push(loss(MAINS.to_owned(), None, MAINS));
-    losses.push(loss(INTERNET.to_owned(), None, INTERNET));
+    let needy = plan.networks.iter().filter(|network| network.needs_internet.value);
+    let parted = needy.map(|network| network.id.value.clone()).collect();
+    losses.push(Loss { parted, ..loss(INTERNET.to_owned(), None, INTERNET) });
     // What stands alone at its place is lost with the place and by itself: once is enough, unless people are lost too.
     let mut seen = BTreeSet::new();
     losses.retain(|loss| {
-        let takes = !loss.dead.is_empty() || loss.place.is_some();
-        takes && seen.insert((loss.dead.clone(), loss.place.clone()))
+        let takes = !loss.dead.is_empty() || !loss.parted.is_empty() || loss.place.is_some();
+        takes && seen.insert((loss.dead.clone(), loss.parted.clone(), loss.place.clone()))
     });
     losses
 }
@@ -100,7 +105,7 @@ pub fn rests_on(plan: &Plan, channel: &Channel, inputs: &SharedInputs<'_>) -> BT
     } else if let Some((id, gateway)) = channel.gateway().and_then(|id| Some((id, plan.gateways.get(id)?))) {
         let place = gateway.place.as_ref().map(|place| &*place.value);
         add("gateway", id, place, gateway.backup_power.is_some());
-        if gateway.needs_internet.is_some_and(|needs| needs.value) {
+        if gateway.needs_internet.value {
             elements.insert(INTERNET.to_owned());
         }
     }

@@ -22,18 +22,25 @@ pub fn steps<'a>(plan: &'a Plan, row: &'a Channel, member: Option<&Member>) -> V
     let (mut steps, mut tried): (Vec<Step<'a>>, _) = (Vec::new(), vec![&row.id.value]);
     let mut here = row;
     let mut so_far = Some(Lapse::seconds(0));
+    // The wait of the row from which one goes, also past a channel that is not on the air.
+    let mut wait = here.after;
     while let Some(channel) = here.next.as_ref().and_then(|next| plan.channels.get(&next.value)) {
         if tried.contains(&&channel.id.value) {
             break;
         }
         tried.push(&channel.id.value);
-        so_far = so_far.zip(here.after).map(|(before, after)| before.plus(after.value));
+        if !channel.is_on_air() {
+            here = channel;
+            continue;
+        }
+        so_far = so_far.zip(wait).map(|(before, after)| before.plus(after.value));
         let is_heard = member.is_none_or(|member| hears(plan, member, channel));
         steps.push(Step { channel, after: so_far, is_heard });
         if is_heard {
             break;
         }
         here = channel;
+        wait = here.after;
     }
     steps
 }

@@ -83,7 +83,9 @@ impl<'a> Works<'a> {
         }
         for post in self.posts.get(&place.id.value).into_iter().flatten().copied() {
             for (net, span) in self.nets_at(post) {
-                for channel in net.legs.iter().filter_map(|leg| self.plan.channels.get(&leg.channel.value)) {
+                let ids = net.legs.iter().map(|leg| &leg.channel).chain(&net.also);
+                let ids = ids.chain(net.meetings.iter().filter_map(|meeting| meeting.on.as_ref()));
+                for channel in ids.filter_map(|id| self.plan.channels.get(&id.value)) {
                     add(Worked { channel, span, net: Some(&net.id.value), post: Some(post) });
                 }
             }

@@ -4,15 +4,15 @@ use crate::audience::View;
 use crate::compose::block::{Align, Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_list::{self, ListLine};
 use crate::compose::channel_words::{
-    function, hear, hear_tone, in_order, lost, name_text, narrow, no_hear_tone, place, row_number, set_words, tied,
-    warning, way,
+    function, hear, hear_tone, in_order, lost, minded, name_text, narrow, no_hear_tone, place, row_number, set_words,
+    tied, warning, way,
 };
 use crate::compose::holding::{Holding, holds_for_all, own_radios, own_send, own_tone};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::site_words;
 use crate::ground::{Audience, Lapse, Span};
-use crate::plan::{Channel, Each, Net, Plan, subject};
-use crate::reckon::{following, onward};
+use crate::plan::{Channel, Each, Linking, Meeting, Net, Network, Plan, Repeater, subject};
+use crate::reckon::{following, onward, utc_words};
 use crate::tables::Tables;
 
 /// The kind.
@@ -65,7 +65,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         .chain(own_radios(view))
         .collect();
     let mut sections = vec![Section { key: "channels", title: Text::own("Channels"), blocks }];
-    if !view.plan().nets.is_empty() {
+    if !view.plan().nets.is_empty() || !view.plan().networks.is_empty() {
         sections.push(nets(view));
     }
     sections.push(saying(view));
@@ -101,7 +101,7 @@ fn row(channel: &Channel, view: &View<'_>) -> (Row, ListLine) {
     cells.extend(function(channel).map(|text| cell("use", text)));
     cells.extend(lost(channel, view).map(|text| cell("lost", text)));
     let warning = holding.map_or_else(|| warning(channel, view), |holding| holding.why(channel, view));
-    cells.extend(warning.map(|text| cell("warn", text)));
+    cells.extend(minded(channel, warning).map(|text| cell("warn", text)));
     cells.retain(|(_, cell)| !cell.text.is_empty());
     let row = Row { label, record: Some(subject(channel)), span: channel.span, cells };
     let line = channel_list::line(channel, &row, set);
@@ -109,7 +109,9 @@ fn row(channel: &Channel, view: &View<'_>) -> (Row, ListLine) {
 }
 
 fn nets(view: &View<'_>) -> Section {
-    let blocks = view.plan().nets.iter().flat_map(|net| net_blocks(net, view)).collect();
+    let nets = view.plan().nets.iter().flat_map(|net| net_blocks(net, view));
+    let blocks =
+        nets.chain(view.plan().networks.iter().flat_map(|network| network_blocks(network, view.plan()))).collect();
     Section { key: "nets", title: Text::own("Nets"), blocks }
 }
 
@@ -128,18 +130,66 @@ fn net_blocks(net: &Net, view: &View<'_>) -> Vec<Block> {
             let channel = view.plan().channels.get(&leg.channel.value)?;
             let is_deaf = Holding::of(channel, view).is_some_and(|holding| holding.is_deaf());
             let not_heard = if is_deaf { " (not in your radio)" } else { "" };
-            Some(format!("{} {}{not_heard}", leg.name, tied(channel.name.value.as_str())))
+            let status = channel.status.map(|status| format!(" ({})", status.value)).unwrap_or_default();
+            Some(format!("{} {}{not_heard}{status}", leg.name, tied(channel.name.value.as_str())))
         })
         .collect();
     if !legs.is_empty() {
         blocks.push(body(Text::plain(legs.join(", "), net.span)));
     }
+    let also = net.also.iter().filter_map(|id| view.plan().channels.get(id));
+    let also: Vec<String> = also.map(|channel| tied(channel.name.as_str())).collect();
+    if !also.is_empty() {
+        blocks.push(body(Text::plain(format!("At the same time on {}", also.join(", ")), net.span)));
+    }
+    blocks.extend(meetings(net, view.plan()).map(body));
     blocks.extend(moving_on(net, view.plan()).map(body));
     blocks.extend(
         net.rejoin.as_ref().map(|rejoin| body(Text::plain(format!("If all fail: {}", rejoin.value), rejoin.span))),
     );
     blocks.extend(control(net, view.plan()).map(body));
     blocks
+}
+
+/// What is linked: the channels of each repeater, or its name where no channel goes through it.
+fn network_blocks(network: &Network, plan: &Plan) -> Vec<Block> {
+    let of = |repeater: &Repeater| {
+        let is_through = |channel: &&&Channel| channel.repeater().is_some_and(|id| id.value == repeater.id.value);
+        let in_order = in_order(plan);
+        let names: Vec<String> =
+            in_order.iter().filter(is_through).map(|channel| tied(channel.name.as_str())).collect();
+        if names.is_empty() { format!("{} (no channel of this plan)", repeater.name.value) } else { names.join(", ") }
+    };
+    let members = network.members.value.iter().filter_map(|id| plan.repeaters.get(id)).map(of);
+    let how = match (network.linked.value, network.needs_internet.value) {
+        (Linking::Radio, false) => "linked by radio",
+        (Linking::Radio, true) => "linked by radio, not without the internet",
+        (Linking::Internet, true) => "linked by the internet",
+        (Linking::Internet, false) => "linked as the internet is, by lines of its own",
+    };
+    let words = format!("Heard on all: {}; {how}.", members.collect::<Vec<_>>().join(", "));
+    let alone = network.needs_internet.value.then(|| "Without the internet each repeater stands alone.");
+    let heading = Block::Heading(Text::plain(network.name.as_str(), network.name.span));
+    let all = [heading, body(Text::plain(words, network.span))].into_iter();
+    all.chain(alone.map(|words| body(Text::plain(words, network.needs_internet.span)))).collect()
+}
+
+/// When the net meets: local time, and UTC for those who listen from elsewhere.
+fn meetings(net: &Net, plan: &Plan) -> Option<Text> {
+    let words = |meeting: &Meeting| {
+        let lasts = meeting.lasts.map(|lasts| format!(" for {}", tied(&lasts.value.to_string()))).unwrap_or_default();
+        let on = meeting.on.as_ref().and_then(|id| plan.channels.get(id));
+        let on = on.map(|channel| format!(" on {}", tied(channel.name.as_str()))).unwrap_or_default();
+        let utc = match utc_words(plan, meeting).as_slice() {
+            [] => String::new(),
+            [always] => format!(" (UTC {always})"),
+            [winter, .., summer] => format!(" (UTC {winter}, in summer time {summer})"),
+        };
+        format!("{} {}{lasts}{on}{utc}", meeting.day.value, meeting.at.value)
+    };
+    let first = net.meetings.first()?;
+    let all: Vec<String> = net.meetings.iter().map(words).collect();
+    Some(Text::plain(format!("Meets {}, local time", all.join("; ")), first.span))
 }
 
 /// When to move on, and where to where that is not the net's order: what a row says counts before what the net says.

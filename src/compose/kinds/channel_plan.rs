@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Role, Row, Section, Text};
 use crate::compose::channel_words::{
-    in_order, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
+    in_order, minded, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
 };
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
@@ -123,7 +123,7 @@ fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     if let Some(published) = channel.published() {
         text = text.then(format!(", as published: {}", published.cite.source));
     }
-    if let Some(warning) = warning(channel, view) {
+    if let Some(warning) = minded(channel, warning(channel, view)) {
         text = text.then(", ");
         text.runs.extend(warning.runs);
     }

@@ -7,8 +7,8 @@ use crate::compose::channel_words::tied;
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
-use crate::plan::{Each, Member, Net, Plan};
-use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse};
+use crate::plan::{Channel, Each, Member, Net, Plan};
+use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
@@ -64,7 +64,13 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         let affected: Vec<After<'_>> = nets.into_iter().filter_map(|net| after(view, &staff, net, loss)).collect();
         let moved = Moved::of(&affected);
         let nets = affected.iter().map(|own| (own.net, told_of((view, &staff), own, &moved)));
-        let nets: Vec<_> = nets.filter(|(_, told)| !told.is_empty()).collect();
+        let mut nets: Vec<_> = nets.filter(|(_, told)| !told.is_empty()).collect();
+        for (net, taken) in plan.nets.iter().filter_map(|net| Some((net, taken(plan, net, loss)?))) {
+            match nets.iter_mut().find(|(other, _)| other.id.value == net.id.value) {
+                Some((_, told)) => told.iter_mut().for_each(|(_, told)| told.add(&taken)),
+                None => nets.push((net, vec![(Vec::new(), taken)])),
+            }
+        }
         match nets.is_empty() {
             true => idle.push(loss.words.as_str()),
             false => rows.push(Lost { loss, nets }),
@@ -232,6 +238,20 @@ fn note(view: &View<'_>, nets: &[&Net], told: &[(Vec<Period>, Told)]) -> Option<
     (!text.is_empty()).then_some(text)
 }
 
+/// What a loss takes from a net that meets on several channels at once, where it leaves the primary one.
+fn taken(plan: &Plan, net: &Net, loss: &Loss) -> Option<Told> {
+    let (primary, taken) = taken_from(plan, net, loss)?;
+    let (dead, apart): (Vec<&Channel>, Vec<&Channel>) =
+        taken.into_iter().partition(|channel| loss.dead.contains(&channel.id.value));
+    let names =
+        |channels: &[&Channel]| listed(&channels.iter().map(|channel| tied(channel.name.as_str())).collect::<Vec<_>>());
+    let on = tied(primary.name.as_str());
+    let failures = (!apart.is_empty()).then(|| format!("{on} and {} no longer hear each other", names(&apart)));
+    let others = (!dead.is_empty()).then(|| format!("no more on {}", names(&dead)));
+    let (failures, others) = (failures.into_iter().collect(), others.into_iter().collect());
+    Some(Told { meets: primary.name.to_string(), failures, gone: None, others })
+}
+
 /// How long what the nets rest on runs on its own power: a row that takes utility power away leaves it standing, however short that is.
 fn hours(plan: &Plan) -> String {
     let repeaters = plan.repeaters.iter().map(|one| (one.name.as_str(), one.backup_power));
@@ -360,6 +380,12 @@ struct Told {
 impl Told {
     fn failed(meets: &str, why: &str) -> Self {
         Self { meets: meets.to_owned(), failures: vec![why.to_owned()], ..Self::default() }
+    }
+
+    /// Says what another says too, beside where the net meets.
+    fn add(&mut self, other: &Self) {
+        self.failures.extend_from_slice(&other.failures);
+        self.others.extend_from_slice(&other.others);
     }
 
     fn is_failure(&self) -> bool {

@@ -7,7 +7,7 @@ use super::{Gateway, Plan, Pool, Repeater};
 use crate::ground::{At, Distance, File, Files, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
 use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Side, StationKind, Transmit};
+use crate::plan::terms::{Side, StationKind, Status, Transmit};
 use crate::source::{self, Key, Node, Value, Whole, record};
 use crate::tables::{OfAmateur, Service, Standard, StandardUse};
 use std::collections::BTreeSet;
@@ -62,6 +62,9 @@ record! {
         time_slot: Option<At<Whole<u8, 1, 2, true>>>,
         /// Talkgroup, in DMR, P25 or NXDN, as `3100`; none when left out.
         talkgroup: Option<At<Whole<u32, 1, 16_777_215, true>>>,
+        /// Whether it is on the air: printed on its row, and nobody is led there, as `planned`; what its repeater says, or on the
+        /// air, when left out.
+        status: Option<At<Status>>,
         /// The channel to go to when nobody answers, as `tac`; the net's next one when left out.
         next: Option<At<Ref<Channel>>>,
         /// How long to wait before going there; the net's trigger when left out.
@@ -138,6 +141,8 @@ pub struct Channel {
     pub time_slot: Option<At<Whole<u8, 1, 2, true>>>,
     /// Talkgroup.
     pub talkgroup: Option<At<Whole<u32, 1, 16_777_215, true>>>,
+    /// Why nobody answers there; none: it is on the air.
+    pub status: Option<At<Status>>,
     /// Where to go when it does not answer.
     pub next: Option<At<Ref<Self>>>,
     /// After how long.
@@ -165,6 +170,7 @@ struct Given {
     signal: Signal,
     service: At<Arc<Service>>,
     speed: Option<At<Speed>>,
+    status: Option<At<Status>>,
 }
 
 /// A channel that wants a frequency.
@@ -226,6 +232,7 @@ impl Draft {
             range: self.range,
             time_out: None,
             backup_power: None,
+            status: self.status,
             verified: self.verified.clone(),
             note: None,
             span: self.span,
@@ -286,6 +293,7 @@ impl Draft {
             tone: self.tx_tone.unwrap_or(id.with(opens)),
             signal: repeater.signal.clone(),
             service: repeater.service.clone(),
+            status: self.status.or(repeater.status),
             ..self.direct(Route::Repeater(id.clone()), id.with(repeater.output.value), send)
         }
     }
@@ -305,11 +313,12 @@ impl Draft {
             signal: Signal { audio: self.audio, ..self.signal.clone() },
             service: self.service.clone(),
             speed: self.speed,
+            status: self.status,
         }
     }
 
     fn with(self, given: impl FnOnce(&Self) -> Given) -> Channel {
-        let Given { route, hear, send, tone, signal, service, speed } = given(&self);
+        let Given { route, hear, send, tone, signal, service, speed, status } = given(&self);
         Channel {
             id: self.id,
             row: self.row,
@@ -331,6 +340,7 @@ impl Draft {
             range: self.range,
             time_slot: self.time_slot,
             talkgroup: self.talkgroup,
+            status,
             next: self.next,
             after: self.after,
             verified: self.verified,
@@ -413,6 +423,12 @@ impl Channel {
     #[must_use]
     pub const fn has_own_frequencies(&self) -> bool {
         self.repeater().is_none() && self.gateway().is_none() && self.direct().is_none()
+    }
+
+    /// Whether somebody may answer there.
+    #[must_use]
+    pub const fn is_on_air(&self) -> bool {
+        self.status.is_none()
     }
 
     /// Whether one key of its own says what it hears and sends, and nothing else.

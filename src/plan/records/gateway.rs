@@ -4,7 +4,7 @@ use super::signal::{Evidence, Signal};
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Frequency, Id, Lapse, Power, Span, Speed, Tolerance, Words};
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Control, Mode};
+use crate::plan::terms::{Control, GatewayKind, Mode};
 use crate::source::record;
 use crate::tables::{OfAmateur, Service};
 use std::sync::Arc;
@@ -29,8 +29,10 @@ record! {
         speed: Option<At<Speed>>,
         /// Call sign to go through, as `WZ7QUR-2`; none when left out.
         via: Option<At<CallSign>>,
-        /// Whether it is of no use without the internet; false when left out.
-        needs_internet: Option<At<bool>>,
+        /// What it is, printed with its channels, as `internet-link`; not printed when left out.
+        kind: Option<At<GatewayKind>>,
+        /// Whether it is of no use without the internet; false, but true of an internet link, when left out.
+        needs_internet: At<bool> = kind.is_some_and(|kind| kind.value == GatewayKind::InternetLink),
         /// Whether somebody is at its controls, as `automatic`.
         control: At<Control>,
         /// data unless another is written.

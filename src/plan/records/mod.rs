@@ -8,8 +8,10 @@ mod form;
 mod gateway;
 mod head;
 mod link;
+mod meeting;
 mod member;
 mod net;
+mod network;
 mod place;
 mod pool;
 mod post;
@@ -29,8 +31,10 @@ pub use gateway::Gateway;
 pub(super) use head::Sources;
 pub use head::{Edition, Head, Incident};
 pub use link::Link;
+pub use meeting::Meeting;
 pub use member::{Licence, Member, Phone};
 pub use net::{Leg, Net};
+pub use network::Network;
 pub use place::{Antenna, Contact, Other, Place, Spacing, TransmitLimit};
 pub use pool::Pool;
 pub use post::{Duty, Post};
@@ -170,6 +174,8 @@ records! {
     gateways: Register<Gateway> by "name" "call" => anybody,
     /// Links between two channels.
     links: Register<Link> by "name" => anybody,
+    /// Repeaters that are linked.
+    networks: Register<Network> by "name" => anybody,
     /// Places.
     places: Register<Place> by "name" "tactical" => anybody,
     /// Members.

@@ -1,6 +1,6 @@
 //! Nets.
 
-use super::{Channel, Post};
+use super::{Channel, Meeting, Post};
 use crate::ground::{At, Id, Span, Words};
 use crate::plan::reference::Ref;
 use crate::source::{Meant, Reading, record};
@@ -19,12 +19,18 @@ record! {
         purpose: Option<At<Words>>,
         /// Channels in the order in which they are tried.
         legs: Legs,
+        /// Further channels on which it meets at the same time, joined with the primary one by a network or a link, as `med`; none
+        /// when left out.
+        also: Vec<At<Ref<Channel>>>,
         /// When to move from one of its channels to the next, where the channel's row does not say it, as `no answer
         /// for 2 minutes`; nothing is printed when left out.
         trigger: Option<At<Words>>,
         /// Where to listen, and when, when nobody answers on the last channel either, as `5 minutes on CMD 1 at each
         /// full hour`; a finding asks for it when left out.
         rejoin: Option<At<Words>>,
+        /// When it meets, and on which channel where one is for the day and another for the night; nothing is printed when left
+        /// out.
+        meetings as "schedule": Vec<Meeting>,
         /// The post that controls it, as `eoc`; no post when left out.
         control: Option<At<Ref<Post>>>,
         /// The record.

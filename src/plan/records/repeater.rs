@@ -5,7 +5,7 @@ use super::tones::RepeaterTones;
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Distance, Frequency, Id, Lapse, Position, Power, Span, Tolerance, Tone, Words};
 use crate::plan::reference::Ref;
-use crate::plan::terms::Mode;
+use crate::plan::terms::{Mode, Status};
 use crate::source::record;
 use crate::tables::{OfAmateur, Service};
 use std::sync::Arc;
@@ -42,6 +42,8 @@ record! {
         time_out: Option<At<Lapse>>,
         /// How long it runs without mains, as `24 h`; not at all when left out.
         backup_power: Option<At<Lapse>>,
+        /// Whether it is on the air: printed on its rows, and nobody is led there, as `off the air`; on the air when left out.
+        status: Option<At<Status>>,
         /// Who heard it and found its tones and shift so, and when; a finding asks for it when left out.
         verified: Option<Evidence>,
         /// Printed with its channels, as `wide coverage`; nothing when left out.

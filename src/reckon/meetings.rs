@@ -1,0 +1,99 @@
+//! When nets meet, by the clocks of the place and by UTC, and which meet at once.
+
+use super::Clock;
+use crate::plan::{Channel, LocalTime, Meeting, MeetingDay, Net, Plan};
+use chrono::{Datelike, TimeDelta};
+use std::collections::BTreeSet;
+
+/// Most days of an edition that are looked at for a change of the clocks: each kind of day comes in a year.
+const DAYS: usize = 400;
+/// Minutes of a day and of a week.
+const DAY: i64 = 24 * 60;
+const WEEK: i64 = 7 * DAY;
+
+/// The channel on which a net meets then.
+#[must_use]
+pub fn meets_on<'a>(plan: &'a Plan, net: &Net, meeting: &Meeting) -> Option<&'a Channel> {
+    let on = meeting.on.as_ref().or_else(|| net.legs.first().map(|leg| &leg.channel));
+    on.and_then(|id| plan.channels.get(id))
+}
+
+/// What clocks that show UTC say when the meeting begins: `02:30 Wednesday`; two where the clocks of the place change while the edition
+/// is valid, that of summer time last.
+#[must_use]
+pub fn utc_words(plan: &Plan, meeting: &Meeting) -> Vec<String> {
+    let clock = Clock::of(plan);
+    let Some(edition) = &plan.edition else { return Vec::new() };
+    let first = edition.valid_from.value.as_date();
+    let last = edition.review_by.value.as_date().max(first);
+    let is_then = |day: &chrono::NaiveDate| *day <= last || *day < first + TimeDelta::days(7);
+    let days = first.iter_days().take(DAYS).take_while(is_then).filter(|day| meeting.day.value.is_on(day.weekday()));
+    let times = days.map(|day| LocalTime::of(day.and_time(meeting.at.value.as_naive())));
+    let ahead: BTreeSet<i64> = times.map(|time| clock.ahead(time)).collect();
+    ahead.into_iter().map(|ahead| utc_of(meeting, ahead)).collect()
+}
+
+/// What UTC says where the clocks of the place are some minutes ahead of it.
+fn utc_of(meeting: &Meeting, ahead: i64) -> String {
+    let minutes = meeting.at.value.as_minutes() - ahead;
+    let of_day = minutes.rem_euclid(DAY);
+    let time = format!("{:02}:{:02}", of_day / 60, of_day % 60);
+    let later = minutes.div_euclid(DAY);
+    let Some(day) = meeting.day.value.weekday().filter(|_| later != 0) else { return time };
+    format!("{time} {}", if later > 0 { MeetingDay::of(day.succ()) } else { MeetingDay::of(day.pred()) })
+}
+
+/// Whether two meetings have a minute of some week in common, by the clocks of the place. One that says no length is taken to begin
+/// alone.
+#[must_use]
+pub fn meet_at_once(one: &Meeting, other: &Meeting) -> bool {
+    let starts = |meeting: &Meeting| -> Vec<i64> {
+        let at = meeting.at.value.as_minutes();
+        match meeting.day.value.weekday() {
+            Some(day) => vec![i64::from(day.num_days_from_monday()) * DAY + at],
+            None => (0..7).map(|day| day * DAY + at).collect(),
+        }
+    };
+    let length = |meeting: &Meeting| {
+        let minutes = meeting.lasts.map_or(1, |lasts| lasts.value.as_seconds().div_ceil(60));
+        i64::try_from(minutes).unwrap_or(WEEK).clamp(1, WEEK)
+    };
+    let follows = |first: i64, long: i64, second: i64| (second - first).rem_euclid(WEEK) < long;
+    let (one_at, other_at) = (starts(one), starts(other));
+    one_at.iter().any(|a| other_at.iter().any(|b| follows(*a, length(one), *b) || follows(*b, length(other), *a)))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+mod tests {
+    use super::{meet_at_once, utc_of};
+    use crate::ground::{At, Lapse, Span};
+    use crate::plan::{Meeting, MeetingDay, TimeOfDay};
+
+    fn meeting(day: MeetingDay, at: &str, minutes: Option<u64>) -> Meeting {
+        let here = Span::NOWHERE;
+        let lasts = minutes.map(|minutes| At::new(Lapse::seconds(minutes * 60), here));
+        let (day, at) = (At::new(day, here), At::new(TimeOfDay::parse(at).unwrap(), here));
+        Meeting { day, at, lasts, on: None, span: here }
+    }
+
+    /// By hand: Denver is 7 h behind UTC, 6 h in summer; Auckland 12 h ahead, Kathmandu 5 h 45 min.
+    #[test]
+    fn utc_says_its_own_day() {
+        let on = |day, at, ahead| utc_of(&meeting(day, at, None), ahead);
+        assert_eq!(on(MeetingDay::Tuesday, "19:30", -420), "02:30 Wednesday");
+        assert_eq!(on(MeetingDay::Tuesday, "17:30", -360), "23:30");
+        assert_eq!(on(MeetingDay::Monday, "07:00", 720), "19:00 Sunday");
+        assert_eq!(on(MeetingDay::Sunday, "20:00", -420), "03:00 Monday");
+        assert_eq!(on(MeetingDay::Daily, "05:00", 345), "23:15");
+    }
+
+    #[test]
+    fn a_meeting_over_the_end_of_the_week_meets_one_at_its_beginning() {
+        let late = meeting(MeetingDay::Sunday, "23:30", Some(60));
+        assert!(meet_at_once(&late, &meeting(MeetingDay::Monday, "00:29", None)));
+        assert!(!meet_at_once(&late, &meeting(MeetingDay::Monday, "00:30", None)));
+        assert!(meet_at_once(&meeting(MeetingDay::Daily, "23:45", None), &late));
+        assert!(!meet_at_once(&meeting(MeetingDay::Saturday, "23:45", Some(60)), &late));
+    }
+}
