@@ -390,7 +390,12 @@ const KINDS: &[Kind] = &[
     ("name-is-proword", "channels.toml", "spoken = ", |_, _, _, dice| {
         to("spoken", dice.pick(&["\"Break\"", "\"Roger\"", "\"Say Again\""]))
     }),
-    ("name-over-two-words", "channels.toml", "spoken = ", |_, _, _, dice| {
+    ("name-over-two-words", "channels.toml", "spoken = ", |_, lines, at, dice| {
+        // Names of published channels of other services are given.
+        let record = lines[at..].iter().take_while(|line| !line.starts_with("[["));
+        if record.clone().any(|line| line.starts_with("service = ")) || !above(lines, at, "standard").is_empty() {
+            return Spared;
+        }
         to("spoken", dice.pick(&["\"North County One\"", "\"The Net Two\""]))
     }),
     ("talkgroup-not-for-mode", "channels.toml", "simplex = ", |_, _, _, dice| {

@@ -122,7 +122,7 @@ impl Row {
 fn faults(of: impl Fn(&Row) -> Vec<String> + Sync) -> Vec<String> {
     let rows = rows();
     assert!(rows.len() > 750, "{} rows", rows.len());
-    rows.par_iter().flat_map_iter(|row| of(row)).collect()
+    rows.par_iter().flat_map_iter(of).collect()
 }
 
 #[test]
