@@ -43,10 +43,10 @@ const STANDING: TableKind = TableKind {
 const ACCEPTED: TableKind = TableKind {
     key: "accepted",
     columns: &[
-        Column::must("finding", "finding", Role::Body),
-        Column::must("what", "what", Role::Body),
-        Column::must("reason", "reason", Role::Body),
-        Column::must("until", "accepted by", Role::Body),
+        Column::must("finding", "finding", Role::Small),
+        Column::must("what", "what", Role::Small),
+        Column::must("reason", "reason", Role::Small),
+        Column::must("until", "accepted by", Role::Small),
     ],
     set: UsualSet::Grid,
 };
@@ -66,9 +66,9 @@ const CONFIRMED: TableKind = TableKind {
 const PUBLISHED: TableKind = TableKind {
     key: "published",
     columns: &[
-        Column::must("channel", "channel", Role::Body),
-        Column::must("source", "as published in", Role::Body),
-        Column::must("confidence", "how well known", Role::Body),
+        Column::must("channel", "channel", Role::Small),
+        Column::must("source", "as published in", Role::Small),
+        Column::must("confidence", "how well known", Role::Small),
     ],
     set: UsualSet::Grid,
 };
