@@ -200,7 +200,7 @@ pub(super) fn heard_service(channel: &Channel, view: &View<'_>) -> Option<String
 }
 
 /// The mode with its width; none on an SSB dial, where the tone column says the sideband, unless a width of its own is written.
-fn emission(channel: &Channel) -> Option<String> {
+pub(super) fn emission(channel: &Channel) -> Option<String> {
     let signal = &channel.signal;
     if let Some(designator) = &signal.emission {
         return Some(format!("{} {}", signal.mode.value, designator.value));

@@ -74,6 +74,8 @@ pub enum UsualSet {
     Grid,
     /// The same in another order.
     GridOf(&'static [&'static str]),
+    /// These on close lines, in as many columns of text as there is room for.
+    ListOf(&'static [&'static str]),
     /// A first line in aligned columns, and further lines below it.
     Rows {
         /// First line from the left edge.

@@ -4,13 +4,16 @@
 
 pub mod block;
 
+mod band_lanes;
+mod band_strip;
 mod channel_list;
 mod channel_words;
+mod chart_legend;
 mod document;
 mod file_names;
 mod foot;
 mod forms;
-mod frequency_overview;
+mod frequency_list;
 mod held;
 mod holding;
 mod kind;
@@ -20,6 +23,7 @@ mod orders;
 mod people;
 mod rules;
 mod scale;
+mod service_strip;
 mod site_words;
 mod task;
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! The scale of a strip of hertz: ticks, and how a value is written beside them.
 
-use super::block::{Join, Strip, StripArea, StripMark, Text, Tick};
+use super::block::{Join, Saying, Strip, StripCell, StripFlag, StripLane, Text, Tick};
+use super::minus::with_minus;
 use crate::ground::Frequency;
 
 /// Below it a radio's dial is read in kilohertz.
@@ -20,15 +21,21 @@ pub(super) fn dialled(frequency: Frequency) -> String {
 pub(super) fn ticks(low: i64, high: i64) -> Vec<Tick> {
     let steps = (3..9).flat_map(|power| [1, 2, 5].map(|n| n * 10_i64.pow(power)));
     let long = steps.into_iter().find(|step| (high - low) / step <= 10).unwrap_or(high - low);
-    let short = if long.to_string().starts_with('2') { long / 4 } else { long / 5 };
+    let short = if long.to_string().starts_with('2') { long / 4 } else { long / 10 };
+    let label = |at: i64| to_places(at, places_of(long, low));
     let mut ticks: Vec<Tick> = (low / short..=high / short)
         .map(|n| n * short)
         .filter(|at| (low..=high).contains(at))
-        .map(|at| Tick { at, label: (at % long == 0).then(|| to_places(at, places_of(long, low))) })
+        .map(|at| Tick {
+            at,
+            label: (at % long == 0).then(|| label(at)),
+            is_middle: at % long != 0 && at % (long / 2) == 0,
+        })
         .collect();
     for end in [low, high] {
         ticks.retain(|tick| tick.at != end);
-        ticks.push(Tick { at: end, label: Some(to_places(end, places_of(long, low).max(places_of(end, low)))) });
+        let label = Some(to_places(end, places_of(long, low).max(places_of(end, low))));
+        ticks.push(Tick { at: end, label, is_middle: false });
     }
     ticks.sort_by_key(|tick| tick.at);
     ticks
@@ -53,6 +60,16 @@ fn to_places(hertz: i64, wanted: usize) -> String {
     digits.get(..digits.len() - places + wanted).unwrap_or(&digits).trim_end_matches('.').to_owned()
 }
 
+/// Whether a dial shows kilohertz there.
+pub(super) const fn is_low(hertz: i64) -> bool {
+    hertz < HF_END
+}
+
+/// The unit of the labels of an axis that begins there.
+pub(super) const fn unit_word(low: i64) -> &'static str {
+    if is_low(low) { "kHz" } else { "MHz" }
+}
+
 /// `146`, `146.5`; in kilohertz below 30 MHz.
 pub(super) fn edge(hertz: i64) -> String {
     to_places(hertz, places_of(hertz, hertz))
@@ -60,31 +77,56 @@ pub(super) fn edge(hertz: i64) -> String {
 
 /// The same with its unit.
 pub(super) fn edge_unit(hertz: i64) -> String {
-    format!("{} {}", edge(hertz), if hertz < HF_END { "kHz" } else { "MHz" })
+    format!("{} {}", edge(hertz), unit_word(hertz))
+}
+
+/// `−600`, in kilohertz, or `+5 MHz`.
+pub(super) fn shift_words(hertz: i64) -> String {
+    let sign = if hertz < 0 { "-" } else { "+" };
+    let size = hertz.abs();
+    let words = if size % 1_000_000 == 0 {
+        format!("{sign}{} MHz", size / 1_000_000)
+    } else {
+        let digits = format!("{}.{:03}", size / 1000, size % 1000);
+        format!("{sign}{}", digits.trim_end_matches('0').trim_end_matches('.'))
+    };
+    with_minus(&words)
 }
 
 impl Strip {
     /// What of it lies from one value up to another, where it may be parted; what begins or ends beyond is cut off at the edge.
     #[must_use]
     pub fn part(&self, low: i64, high: i64) -> Self {
+        let range = Text::own(format!("{} to {}", edge(low), edge_unit(high)));
         let is_last = high == self.high;
         let holds = |at: i64| low <= at && (at < high || is_last && at == high);
-        let area = |area: &StripArea| StripArea { from: area.from.max(low), to: area.to.min(high), ..area.clone() };
         // What reaches in from the next part is drawn, and named there.
-        let mark = |mark: &StripMark| {
-            let name = if holds(mark.at) { mark.name.clone() } else { Text::own("") };
-            StripMark { name, ..mark.clone() }
+        let flag = |flag: &StripFlag| {
+            let none = || (Text::default(), Text::default());
+            let (name, figure) = if holds(flag.at) { (flag.name.clone(), flag.figure.clone()) } else { none() };
+            StripFlag { name, figure, ..flag.clone() }
         };
         let is_in = |join: &&Join| holds(join.down) || holds(join.up);
-        let is_near = |mark: &&StripMark| mark.from < high && mark.to > low || holds(mark.at);
+        let is_near = |flag: &&StripFlag| flag.from < high && flag.to > low || holds(flag.at);
+        let cell = |cell: &StripCell| StripCell { from: cell.from.max(low), to: cell.to.min(high), ..cell.clone() };
+        let lane = |lane: &StripLane| {
+            let cells = lane.cells.iter().filter(|cell| cell.from < high && cell.to > low).map(cell).collect();
+            StripLane { cells, ..lane.clone() }
+        };
+        let inside = self.sayings.iter().filter(|saying| saying.from < high && saying.to > low);
         Self {
-            title: self.title.clone().then(format!(": {} to {}", edge(low), edge_unit(high))),
+            notes: std::iter::once(range).chain(self.notes.iter().skip(1).cloned()).collect(),
             low,
             high,
+            gaps: self.gaps.iter().filter(|gap| gap.from > low && gap.to < high).copied().collect(),
+            scale: None,
             ticks: ticks(low, high),
-            areas: self.areas.iter().filter(|area| area.from < high && area.to > low).map(area).collect(),
-            marks: self.marks.iter().filter(is_near).map(mark).collect(),
+            flags: self.flags.iter().filter(is_near).map(flag).collect(),
             joins: self.joins.iter().filter(is_in).cloned().collect(),
+            sayings: inside
+                .map(|saying| Saying { from: saying.from.max(low), to: saying.to.min(high), ..saying.clone() })
+                .collect(),
+            lanes: self.lanes.iter().map(lane).filter(|lane| !lane.cells.is_empty()).collect(),
             ..self.clone()
         }
     }

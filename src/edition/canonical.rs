@@ -13,8 +13,9 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Matrix, MatrixCell, MatrixColumn,
-    MatrixRow, Paragraph, Row, Section, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, LaneForm, Legend, LegendEntry, Matrix,
+    MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell, StripFlag, StripGap,
+    StripLane, StripScale, Symbol, Table, Text, Tick,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -138,6 +139,7 @@ impl Lines {
             Block::Matrix(matrix) => self.matrix(&format!("{path}/matrix"), matrix),
             Block::Form(form) => self.form(&format!("{path}/form"), form),
             Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
+            Block::Legend(legend) => self.legend(&format!("{path}/legend"), legend),
             Block::Symbol(Symbol { payload, caption }) => {
                 self.say(format!("{path}/symbol"), payload);
                 self.say(format!("{path}/symbol/caption"), caption);
@@ -257,44 +259,79 @@ impl Lines {
     }
 
     fn strip(&mut self, path: &str, strip: &Strip) {
-        let Strip { key, title, subtitle, low, high, ticks, is_even, areas, marks, joins } = strip;
+        let Strip { key, title, notes, crowded, unit, low, high, gaps, scale, is_even, join_name, .. } = strip;
+        let Strip { ticks, flags, joins, sayings, lanes, .. } = strip;
         self.add(path.to_owned(), key);
         self.say(format!("{path}/title"), title);
-        self.say(format!("{path}/subtitle"), subtitle);
-        self.add(format!("{path}/edges"), &format!("{low} {high}"));
+        for (place, note) in counted(notes) {
+            self.say(format!("{path}/note/{place}"), note);
+        }
+        self.say(format!("{path}/crowded"), crowded);
+        self.add(format!("{path}/edges"), &format!("{low} {high} {unit}"));
         self.add(format!("{path}/scale"), if *is_even { "even" } else { "uneven" });
-        for (place, Tick { at, label }) in counted(ticks) {
-            self.add(format!("{path}/tick/{place}"), &at.to_string());
+        if let Some(StripScale { values, breaks }) = scale {
+            self.add(format!("{path}/scale/line"), &format!("{values} {breaks}"));
+        }
+        for (place, StripGap { from, to }) in counted(gaps) {
+            self.add(format!("{path}/gap/{place}"), &format!("{from} {to}"));
+        }
+        for (place, Tick { at, label, is_middle }) in counted(ticks) {
+            self.add(format!("{path}/tick/{place}"), &format!("{at}{}", if *is_middle { " middle" } else { "" }));
             if let Some(label) = label {
                 self.add(format!("{path}/tick/{place}/label"), label);
             }
         }
-        for (place, area) in counted(areas) {
-            self.area(&format!("{path}/area/{place}"), area);
+        for (place, flag) in counted(flags) {
+            self.flag(&format!("{path}/flag/{place}"), flag);
         }
-        for (place, mark) in counted(marks) {
-            self.mark(&format!("{path}/mark/{place}"), mark);
+        self.add(format!("{path}/join"), join_name);
+        for (place, Join { down, up, name, figure, shift }) in counted(joins) {
+            let path = format!("{path}/join/{place}");
+            self.add(path.clone(), &format!("{down} {up}"));
+            for (word, text) in [("name", name), ("send", figure), ("shift", shift)] {
+                self.say(format!("{path}/{word}"), text);
+            }
         }
-        for (place, Join { down, up, label }) in counted(joins) {
-            self.say(format!("{path}/join/{place}"), label);
-            self.add(format!("{path}/join/{place}/ends"), &format!("{down} {up}"));
+        for (place, Saying { from, to, words }) in counted(sayings) {
+            self.say(format!("{path}/saying/{place}"), words);
+            self.add(format!("{path}/saying/{place}/edges"), &format!("{from} {to}"));
+        }
+        for (place, StripLane { name, form, cells }) in counted(lanes) {
+            let path = format!("{path}/lane/{place}");
+            self.add(path.clone(), name);
+            self.add(format!("{path}/form"), if *form == LaneForm::Ribbon { "ribbon" } else { "bar" });
+            for (place, cell) in counted(cells) {
+                self.cell(&format!("{path}/{place}"), cell);
+            }
         }
     }
 
-    fn area(&mut self, path: &str, area: &StripArea) {
-        let StripArea { from, to, lane, lane_name, shade, label } = area;
+    fn cell(&mut self, path: &str, cell: &StripCell) {
+        let StripCell { from, to, half, shade, arrows, label } = cell;
         self.say(path.to_owned(), label);
-        self.add(format!("{path}/lane"), &lane.to_string());
-        self.add(format!("{path}/lane/name"), lane_name);
-        self.add(format!("{path}/edges"), &format!("{from} {to}"));
+        let half = half.map(|half| format!(" {}", half.word())).unwrap_or_default();
+        self.add(format!("{path}/edges"), &format!("{from} {to}{half}"));
         self.add(format!("{path}/shade"), shade.word());
+        self.add(format!("{path}/arrows"), arrows.word());
     }
 
-    fn mark(&mut self, path: &str, mark: &StripMark) {
-        let StripMark { at, from, to, name, detail } = mark;
-        self.say(path.to_owned(), name);
-        self.say(format!("{path}/detail"), detail);
-        self.add(format!("{path}/edges"), &format!("{from} {at} {to}"));
+    fn flag(&mut self, path: &str, flag: &StripFlag) {
+        let StripFlag { at, from, to, sign, number, name, figure, word, detail } = flag;
+        self.add(path.to_owned(), &format!("{from} {at} {to}"));
+        self.add(format!("{path}/sign"), sign.word());
+        self.add(format!("{path}/number"), number);
+        for (part, text) in [("name", name), ("hear", figure), ("word", word), ("detail", detail)] {
+            self.say(format!("{path}/{part}"), text);
+        }
+    }
+
+    fn legend(&mut self, path: &str, legend: &Legend) {
+        let Legend { entries } = legend;
+        self.add(path.to_owned(), "");
+        for (place, LegendEntry { sample, words }) in counted(entries) {
+            self.say(format!("{path}/{place}"), words);
+            self.add(format!("{path}/{place}/sample"), sample.word());
+        }
     }
 }
 

@@ -1,10 +1,14 @@
 //! Marks -> one content stream. Flips the vertical axis; nobody else does.
 
 use super::fonts::{Cut, Cuts, resource_name};
+use super::pattern::{DOT, HATCH, dots, hatch};
 use super::structure::TaggedPart;
 use crate::compose::block::Sign;
 use crate::ground::{Bug, Length};
-use crate::sheet::{Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Point, SignMark, Slope};
+use crate::sheet::{
+    Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Pattern, Patterned, Point, SignMark, Slope,
+};
+use pdf_writer::types::LineCapStyle;
 use pdf_writer::{Content, Name, Str, TextStr};
 
 /// A content stream under construction, as high as its page or panel.
@@ -45,6 +49,7 @@ impl<'a> Canvas<'a> {
                 Mark::Glyphs(run) => self.glyphs(run, false)?,
                 Mark::Line(line) => self.line(line),
                 Mark::Fill(fill) => self.fill(fill),
+                Mark::Patterned(patterned) => self.patterned(patterned),
                 Mark::Outline(outline) => self.outline(outline),
                 Mark::Modules(modules) => self.modules(modules),
                 Mark::Sign(sign) => self.sign(sign),
@@ -129,6 +134,39 @@ impl<'a> Canvas<'a> {
             let lengths = dash.map_or_else(Vec::new, |(on, off)| vec![pt(on), pt(off)]);
             self.content.set_dash_pattern(lengths, 0.0);
             self.ink.dash = dash;
+        }
+    }
+
+    /// One path for the whole area. A dot is the round end of a line that is next to nothing long: short to say, and round on every printer.
+    fn patterned(&mut self, patterned: &Patterned) {
+        match patterned.pattern {
+            Pattern::Hatch => {
+                let strokes = hatch(patterned.area);
+                if strokes.is_empty() {
+                    return;
+                }
+                self.set_stroke(HATCH, None);
+                for (from, to) in strokes {
+                    self.content.move_to(pt(from.x), self.up(from.y));
+                    self.content.line_to(pt(to.x), self.up(to.y));
+                }
+                self.content.stroke();
+            }
+            Pattern::Dots => {
+                let dots = dots(patterned.area);
+                if dots.is_empty() {
+                    return;
+                }
+                self.set_stroke(DOT, None);
+                self.content.set_line_cap(LineCapStyle::RoundCap);
+                for at in dots {
+                    let (x, y) = (pt(at.x), self.up(at.y));
+                    self.content.move_to(x, y);
+                    self.content.line_to(rounded(x + 0.01), y);
+                }
+                self.content.stroke();
+                self.content.set_line_cap(LineCapStyle::ButtCap);
+            }
         }
     }
 

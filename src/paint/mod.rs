@@ -10,6 +10,7 @@ mod file;
 mod fonts;
 mod metadata;
 mod outline;
+mod pattern;
 mod press;
 mod proof;
 mod proof_page;

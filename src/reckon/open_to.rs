@@ -9,10 +9,23 @@ use std::collections::BTreeSet;
 pub enum Open {
     /// Nothing: the class has no privilege there.
     Closed,
-    /// Some types of emission, in words: "CW", "CW, RTTY, data".
-    Some(String),
+    /// Some types of emission.
+    Some {
+        /// "CW", "CW, RTTY, data".
+        words: String,
+        /// Whether voice is among them.
+        has_voice: bool,
+    },
     /// Telegraphy, data, pictures and voice.
     All,
+}
+
+impl Open {
+    /// Whether voice may be sent.
+    #[must_use]
+    pub const fn has_voice(&self) -> bool {
+        matches!(self, Self::All | Self::Some { has_voice: true, .. })
+    }
 }
 
 /// A band cut where the law changes for `class`, lowest first, without gaps. Widths of emissions are not considered.
@@ -51,14 +64,18 @@ fn open_here(profile: &Profile, class: &Class, piece: &Stretch) -> Open {
     let types: BTreeSet<EmissionType> = rows.iter().flat_map(|row| row.types.iter().copied()).collect();
     let is_ssb_only = !rows.is_empty() && rows.iter().all(|row| row.ssb_only_for.contains(&class.id));
     if is_ssb_only {
-        return Open::Some("CW and SSB voice".to_owned());
+        return Open::Some { words: "CW and SSB voice".to_owned(), has_voice: true };
     }
     if [EmissionType::Phone, EmissionType::Image, EmissionType::Data].iter().all(|kind| types.contains(kind)) {
         return Open::All;
     }
     let shown = [EmissionType::Rtty, EmissionType::Data, EmissionType::Phone, EmissionType::Image];
     let words: Vec<&str> = shown.iter().filter(|kind| types.contains(kind)).map(|kind| kind.term()).collect();
-    Open::Some(if words.is_empty() { "CW".to_owned() } else { format!("CW, {}", words.join(", ")) })
+    let has_voice = types.contains(&EmissionType::Phone);
+    Open::Some {
+        words: if words.is_empty() { "CW".to_owned() } else { format!("CW, {}", words.join(", ")) },
+        has_voice,
+    }
 }
 
 #[cfg(test)]
@@ -73,21 +90,25 @@ mod tests {
         open.into_iter().map(|(stretch, what)| (stretch.to_string(), what)).collect()
     }
 
+    fn some(words: &str, has_voice: bool) -> Open {
+        Open::Some { words: words.to_owned(), has_voice }
+    }
+
     /// 47 CFR 97.301(d), 97.305(c), 97.307(f)(9): the General part of 40 m, and the Technician's telegraphy.
     #[test]
     fn forty_metres_is_cut_where_the_law_cuts_it() {
         let general: Vec<Open> = of("40m", "general").into_iter().map(|(_, what)| what).collect();
-        let data = Open::Some("CW, RTTY, data".to_owned());
-        let voice = Open::Some("CW, phone, image".to_owned());
+        let data = some("CW, RTTY, data", false);
+        let voice = some("CW, phone, image", true);
         assert_eq!(general, [Open::Closed, data, Open::Closed, voice]);
         let technician: Vec<Open> = of("40m", "technician").into_iter().map(|(_, what)| what).collect();
-        assert_eq!(technician, [Open::Closed, Open::Some("CW".to_owned()), Open::Closed]);
+        assert_eq!(technician, [Open::Closed, some("CW", false), Open::Closed]);
     }
 
     /// 47 CFR 97.305(a), (c): 144.0 to 144.1 MHz is for telegraphy, the rest of 2 m for all.
     #[test]
     fn two_metres_opens_above_its_first_tenth() {
         let open: Vec<Open> = of("2m", "technician").into_iter().map(|(_, what)| what).collect();
-        assert_eq!(open, [Open::Some("CW".to_owned()), Open::All]);
+        assert_eq!(open, [some("CW", false), Open::All]);
     }
 }

@@ -18,6 +18,8 @@ pub enum Mark {
     Fill(Fill),
     /// A filled outline, for arrows and ticks.
     Outline(Outline),
+    /// A rectangle filled with a pattern.
+    Patterned(Patterned),
     /// A QR symbol.
     Modules(Modules),
     /// A sign that stands for words.
@@ -190,6 +192,24 @@ pub struct Fill {
     pub area: Area,
     /// Per cent of black, 0 to 100.
     pub black: u8,
+}
+
+/// A rectangle filled with a pattern, which a copier keeps where it loses a grey.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Patterned {
+    /// Where.
+    pub area: Area,
+    /// What it is filled with.
+    pub pattern: Pattern,
+}
+
+/// What an area is filled with in place of a grey.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Pattern {
+    /// Lines that rise to the right; they go on from area to area.
+    Hatch,
+    /// Dots in staggered rows, all of them whole.
+    Dots,
 }
 
 /// A filled polygon.

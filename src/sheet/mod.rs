@@ -12,6 +12,7 @@ pub use crate::ground::{Area, Point, Size};
 pub use face::Face;
 pub use job::{Job, Page, Placement};
 pub use mark::{
-    CellPlace, Fill, Glyph, Glyphs, HAIRLINE, Line, Mark, Modules, Outline, ReadPlace, SignMark, Slope, across, down,
+    CellPlace, Fill, Glyph, Glyphs, HAIRLINE, Line, Mark, Modules, Outline, Pattern, Patterned, ReadPlace, SignMark,
+    Slope, across, down,
 };
 pub use panel::{FootBand, Panel, Panels};

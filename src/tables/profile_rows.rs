@@ -198,6 +198,8 @@ record! {
         edges: Stretch,
         /// What it is used for.
         use_ as "use": String,
+        /// The same in a word or two, for a chart; all of it where none is written.
+        word: Option<String>,
         /// Usual shift of a repeater with its output here.
         shift: Option<Shift>,
         /// Further shifts that are usual in parts of the country.

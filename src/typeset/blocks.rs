@@ -2,13 +2,14 @@
 
 use super::filling::TOP;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableSet};
+use super::legend::legend_setting;
 use super::lines::{paragraph, parted};
 use super::pen::Style;
 use super::piece::{Piece, Room};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};
-use super::{form, grid, matrix, rows, strip, strip_parts};
+use super::{form, grid, list, matrix, rows, strip, strip_form, strip_parts};
 use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
 use crate::sheet::Size;
@@ -16,9 +17,6 @@ use crate::sheet::Size;
 /// Before a heading inside a panel, and before other blocks.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
 const BEFORE: Length = Length::hundredths_mm(120);
-const BEFORE_STRIP: Length = Length::mm(9);
-/// More air over a strip at the top.
-const STRIP_TOP: Length = Length::hundredths_mm(150);
 
 /// The pieces of a section, in order.
 pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
@@ -77,24 +75,29 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Paragraph(block) => paragraph_pieces(&block.text, block.role, room, found),
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) | Block::Matrix(_) | Block::Symbol(_) => Vec::new(),
-        Block::Strip(block) => {
-            let is_readable = strip::figures(room.layout.scale()) >= DIALLED_FLOOR;
-            if !room.layout.is_dense && !is_readable {
-                found.push(not_dense(block, room));
-                return Vec::new();
-            }
-            let size = Size { width: room.width, height: room.height - room.layout.air(TOP + STRIP_TOP) };
-            let Some(parts) =
-                strip_parts::parts(block, &|part| strip::strip_setting(room.pen, part, room.layout, size))
-            else {
-                found.push(too_crowded(block, room));
-                return Vec::new();
-            };
-            let (before, top) = (room.layout.air(BEFORE_STRIP), room.layout.air(STRIP_TOP));
-            let mut piece = |setting| Piece { top, ..drawn(Some(setting), &block.title, before, room, found) };
-            parts.into_iter().map(&mut piece).collect()
+        Block::Strip(block) => strip_pieces(block, room, found),
+        Block::Legend(block) => {
+            let setting = legend_setting(room.pen, block, room.layout, room.width);
+            let words = block.entries.first().map(|entry| entry.words.clone()).unwrap_or_default();
+            vec![drawn(setting, &words, room.layout.air(BEFORE), room, found)]
         }
     }
+}
+
+/// A strip, or its parts where it has more labels than one has room for.
+fn strip_pieces(block: &Strip, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let is_readable = strip_form::figures(room.layout.scale()) >= DIALLED_FLOOR;
+    if !room.layout.is_dense && !is_readable {
+        found.push(not_dense(block, room));
+        return Vec::new();
+    }
+    let size = Size { width: room.width, height: room.height - room.layout.air(TOP) };
+    let Some(parts) = strip_parts::parts(block, &|part| strip::strip_setting(room.pen, part, room.layout, size)) else {
+        found.push(too_crowded(block, room));
+        return Vec::new();
+    };
+    let before = room.layout.air(room.layout.strip_form().air);
+    parts.into_iter().map(|setting| drawn(Some(setting), &block.title, before, room, found)).collect()
 }
 
 /// The least width of a symbol with its caption where several stand side by side, and what parts them.
@@ -143,7 +146,7 @@ fn not_dense(strip: &Strip, room: &Room<'_>) -> Finding {
 
 /// A strip with more labels than a page holds.
 fn too_crowded(strip: &Strip, room: &Room<'_>) -> Finding {
-    let labels = strip.marks.iter().filter(|mark| !mark.name.is_empty()).count();
+    let labels = strip.flags.iter().filter(|flag| !flag.name.is_empty()).count();
     let what =
         format!("{}, holds {}, too many for the pages of this layout", strip.title.words(), plural(labels, "label"));
     Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
@@ -204,6 +207,7 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
     }
     let mut pieces = match &set.set {
         TableSet::Grid { columns, first } => grid::grid_pieces(table, columns, first, room, found),
+        TableSet::List { columns } => list::list_pieces(table, columns, room, found),
         rows_set @ TableSet::Rows { .. } => rows::row_pieces(table, rows_set, room, found),
     };
     if let Some(first) = pieces.first_mut() {

@@ -50,7 +50,7 @@ pub(super) fn filled(
 }
 
 /// The last block and table of some marks.
-fn last_place(marks: &[Mark]) -> (u32, u16) {
+pub(super) fn last_place(marks: &[Mark]) -> (u32, u16) {
     let places = marks.iter().filter_map(|mark| match mark {
         Mark::Glyphs(glyphs) => Some(glyphs.place),
         Mark::Sign(sign) => Some(sign.place),
@@ -62,7 +62,7 @@ fn last_place(marks: &[Mark]) -> (u32, u16) {
 }
 
 /// A mark of another column, read after the blocks and tables of the columns before.
-fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
+pub(super) fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
     if let Some(place) = mark.place_mut() {
         place.block += block;
         if let Some(cell) = &mut place.cell {

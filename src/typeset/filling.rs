@@ -140,7 +140,11 @@ impl Filling {
             self.head = Some(head);
         }
         self.rows += 1;
-        self.add(&piece.setting, piece.is_row);
+        if piece.is_list {
+            self.add_list(&piece.setting);
+        } else {
+            self.add(&piece.setting, piece.is_row);
+        }
         if piece.is_row && !piece.is_open {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
@@ -165,6 +169,23 @@ impl Filling {
                 let cell = is_row.then_some(CellPlace { table, row, column });
                 *place = ReadPlace { block: block + place.block, cell };
                 self.blocks = self.blocks.max(place.block);
+            }
+            self.marks.push(mark);
+        }
+        self.y += setting.height;
+    }
+
+    /// Adds a list, whose tables and cells know their places already.
+    fn add_list(&mut self, setting: &Setting) {
+        let (block, table) = (self.blocks + 1, self.tables + 1);
+        for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+            if let Mark::Glyphs(glyphs) = &mut mark {
+                glyphs.place.block += block;
+                self.blocks = self.blocks.max(glyphs.place.block);
+                if let Some(cell) = &mut glyphs.place.cell {
+                    cell.table += table;
+                    self.tables = self.tables.max(cell.table);
+                }
             }
             self.marks.push(mark);
         }

@@ -1,7 +1,8 @@
-//! Where labels stand that hang on positions of a line: like flags, each on its own riser, words to the right of it.
+//! Where labels stand that hang on positions of a line: like flags, each on its own pole, words to the right of it.
 //!
-//! Order of risers is order of positions, so that leaders never cross. Where two flags would overlap, the left one moves one
-//! row further out: its riser then passes left of all words nearer to the line.
+//! Flags stand in groups like stairs, the tallest pole first, so that no pole passes through words; order of poles is order of positions,
+//! so that leaders never cross. Of all divisions into groups the one with the least squared shifts is taken: then what the flags of a
+//! cluster are moved by sums to nothing, and the cluster leans to both sides alike.
 
 use crate::ground::Length;
 
@@ -10,153 +11,334 @@ use crate::ground::Length;
 pub(super) struct WantedFlag {
     /// Where on the line it belongs.
     pub at: Length,
-    /// From the riser to the end of the words.
+    /// From the pole to the end of the words.
     pub width: Length,
 }
 
 /// Where a flag stands.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct Flag {
-    /// Its riser, also the left edge of its box.
-    pub riser: Length,
-    /// Rows away from the line, from 0.
-    pub row: usize,
+    /// Its pole.
+    pub pole: Length,
+    /// Levels away from the line, from 0.
+    pub level: usize,
+    /// Whether its words stand left of the pole.
+    pub is_left: bool,
 }
 
-/// Places flags between `left` and `right`, as near to their positions as order, spacing and the edges allow.
-///
-/// `wanted` is sorted by position. Risers keep `apart` from each other and boxes in one row too. `None` when they do not all fit.
-/// A flag whose words reach over the next riser must stand a row further out, so a crowd becomes a staircase; staircases of at most so many steps
-/// stand side by side, of as few steps as keeps each flag within [`FAR`] of its position, or as few as fit.
-pub(super) fn place(wanted: &[WantedFlag], left: Length, right: Length, apart: Length) -> Option<Vec<Flag>> {
-    let tries = (1..=wanted.len().max(1)).filter_map(|steps| risers(wanted, &gaps(wanted, steps, apart), left, right));
-    let mut best: Option<Vec<Length>> = None;
-    for risers in tries {
-        let is_near = risers.iter().zip(wanted).all(|(riser, flag)| (*riser - flag.at).max(flag.at - *riser) <= FAR);
-        if is_near {
-            best = Some(risers);
-            break;
+/// Where flags may stand.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct FlagRoom {
+    /// The leftmost pole.
+    pub left: Length,
+    /// Where the last words end.
+    pub right: Length,
+    /// Flags in a group at most.
+    pub levels: usize,
+}
+
+/// From pole to pole in a group, and from the words of a group to the next pole.
+const POLES: Length = Length::hundredths_mm(220);
+const NEXT: Length = Length::hundredths_mm(180);
+/// A leader that leans further is hard to follow.
+const FAR: Length = Length::mm(16);
+/// Divisions that are followed up at once, the best ones first.
+const FOLLOWED: usize = 6;
+
+/// Places flags, which are sorted by position, on as few levels as keep each within [`FAR`] of its position. None where that cannot be.
+pub(super) fn near(wanted: &[WantedFlag], room: FlagRoom) -> Option<Vec<Flag>> {
+    let is_near = |flags: &Vec<Flag>| {
+        flags.iter().zip(wanted).all(|(flag, want)| (flag.pole - want.at).max(want.at - flag.pole) <= FAR)
+    };
+    (1..=room.levels).find_map(|levels| place(wanted, FlagRoom { levels, ..room }).filter(is_near))
+}
+
+/// The same however far they move, on as many levels as there are.
+pub(super) fn anywhere(wanted: &[WantedFlag], room: FlagRoom) -> Option<Vec<Flag>> {
+    (1..=room.levels).find_map(|levels| place(wanted, FlagRoom { levels, ..room }))
+}
+
+/// Flags that move together.
+#[derive(Clone, Copy, Debug)]
+struct FlagGroup {
+    first: usize,
+    count: usize,
+    form: GroupForm,
+}
+
+/// How the poles of a group stand to each other.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum GroupForm {
+    /// As near as may be.
+    Tight,
+    /// As far apart as their positions.
+    Wide,
+    /// One whose words stand left of it.
+    Left,
+}
+
+impl FlagGroup {
+    /// How far each pole stands right of the first.
+    fn offsets<'a>(&self, wanted: &'a [WantedFlag]) -> impl Iterator<Item = (Length, &'a WantedFlag)> + use<'a> {
+        let form = self.form;
+        let of = wanted.get(self.first..self.first + self.count).unwrap_or_default();
+        let mut last: Option<(Length, Length)> = None;
+        of.iter().map(move |want| {
+            let offset = match last {
+                None => Length::ZERO,
+                Some((offset, at)) if form == GroupForm::Wide => offset + POLES.max(want.at - at),
+                Some((offset, _)) => offset + POLES,
+            };
+            last = Some((offset, want.at));
+            (offset, want)
+        })
+    }
+
+    fn is_left(&self) -> bool {
+        self.form == GroupForm::Left
+    }
+
+    /// How far its words reach left of its first pole, and right of it.
+    fn reach(&self, wanted: &[WantedFlag]) -> (Length, Length) {
+        let ends = self.offsets(wanted).map(|(offset, want)| {
+            if self.is_left() { (want.width, POLES - NEXT) } else { (Length::ZERO, offset + want.width) }
+        });
+        ends.fold((Length::ZERO, Length::ZERO), |(left, right), (l, r)| (left.max(l), right.max(r)))
+    }
+
+    /// What a division is charged for it beside its shifts: height, and words left of a pole. Small: they only break ties.
+    fn charge(&self) -> i128 {
+        let square = |length: Length| i128::from(length.as_grains()).pow(2);
+        let height = square(Length::hundredths_mm(30)) * i128::try_from(self.count - 1).unwrap_or(0);
+        height + if self.is_left() { square(Length::hundredths_mm(120)) } else { 0 }
+    }
+}
+
+/// Groups that push against each other, with what they want to be moved by.
+#[derive(Clone, Copy, Debug)]
+struct Cluster {
+    sum: i128,
+    count: i128,
+    squares: i128,
+    /// What the clusters left of it cost.
+    before: i128,
+    /// Which division ends with the cluster left of it.
+    below: Option<usize>,
+    groups: usize,
+}
+
+impl Cluster {
+    const fn mean(&self) -> i128 {
+        self.sum.div_euclid(self.count)
+    }
+
+    const fn cost(&self) -> i128 {
+        self.before + self.squares - self.sum * self.sum / self.count
+    }
+}
+
+/// A division of the first flags into groups.
+#[derive(Clone, Copy, Debug)]
+struct Division {
+    group: FlagGroup,
+    /// The division without that group.
+    parent: Option<usize>,
+    /// Its last cluster.
+    cluster: Cluster,
+    /// What the gaps before its last group sum to.
+    space: Length,
+    charges: i128,
+}
+
+impl Division {
+    const fn cost(&self) -> i128 {
+        self.cluster.cost() + self.charges
+    }
+}
+
+/// All divisions that are followed, each known by its number.
+#[derive(Default)]
+struct Divisions {
+    all: Vec<Division>,
+}
+
+impl Divisions {
+    fn get(&self, number: Option<usize>) -> Option<&Division> {
+        self.all.get(number?)
+    }
+
+    /// A division with one group more: pool adjacent violators, least squares under order.
+    fn with(&self, parent: Option<usize>, group: FlagGroup, wanted: &[WantedFlag]) -> Division {
+        let (reach_left, _) = group.reach(wanted);
+        let last = self.get(parent);
+        let gap = last.map_or(Length::ZERO, |last| last.group.reach(wanted).1 + NEXT + reach_left);
+        let space = last.map_or(Length::ZERO, |last| last.space) + gap;
+        let wants = group.offsets(wanted).map(|(offset, want)| i128::from((want.at - offset - space).as_grains()));
+        let (sum, squares) = wants.fold((0, 0), |(sum, squares), want| (sum + want, squares + want * want));
+        let count = i128::try_from(group.count).unwrap_or(1);
+        let before = last.map_or(0, |last| last.cluster.cost());
+        let mut cluster = Cluster { sum, count, squares, before, below: parent, groups: 1 };
+        while let Some(below) =
+            self.get(cluster.below).map(|below| below.cluster).filter(|below| below.mean() > cluster.mean())
+        {
+            cluster = Cluster {
+                sum: cluster.sum + below.sum,
+                count: cluster.count + below.count,
+                squares: cluster.squares + below.squares,
+                before: below.before,
+                below: below.below,
+                groups: cluster.groups + below.groups,
+            };
         }
-        best = best.or(Some(risers));
+        let charges = last.map_or(0, |last| last.charges) + group.charge();
+        Division { group, parent, cluster, space, charges }
     }
-    Some(on_rows(&best?, wanted, apart))
 }
 
-/// Chosen by eye: a leader that leans further is hard to follow.
-const FAR: Length = Length::mm(18);
-
-fn on_rows(risers: &[Length], wanted: &[WantedFlag], apart: Length) -> Vec<Flag> {
-    let mut flags: Vec<Flag> = Vec::new();
-    // From the right: what a flag reaches over is then known.
-    for (riser, want) in risers.iter().zip(wanted).rev() {
-        let covered = flags.iter().rev().take_while(|next| next.riser < *riser + want.width + apart);
-        let row = covered.map(|next| next.row + 1).max().unwrap_or(0);
-        flags.push(Flag { riser: *riser, row });
-    }
-    flags.reverse();
-    flags
-}
-
-/// The least space before each riser: `apart` inside a staircase, the widest words of a staircase before the next one.
-fn gaps(wanted: &[WantedFlag], steps: usize, apart: Length) -> Vec<Length> {
-    let mut gaps = Vec::new();
-    let (mut taken, mut widest, mut end) = (0, Length::ZERO, None);
-    for flag in wanted {
-        let is_clear = end.is_some_and(|end| flag.at >= end);
-        if taken == steps || is_clear {
-            gaps.push(widest + apart);
-            (taken, widest, end) = (0, Length::ZERO, None);
-        } else {
-            gaps.push(apart);
+fn place(wanted: &[WantedFlag], room: FlagRoom) -> Option<Vec<Flag>> {
+    let mut divisions = Divisions::default();
+    // By how many flags they divide.
+    let mut ends: Vec<Vec<usize>> = vec![Vec::new(); wanted.len() + 1];
+    for first in 0..wanted.len() {
+        let parents: Vec<Option<usize>> =
+            if first == 0 { vec![None] } else { ends.get(first)?.iter().copied().map(Some).collect() };
+        for count in 1..=room.levels.min(wanted.len() - first) {
+            let forms: &[GroupForm] = match (count, room.levels) {
+                (1, 1) => &[GroupForm::Tight, GroupForm::Left],
+                (1, _) => &[GroupForm::Tight],
+                _ => &[GroupForm::Tight, GroupForm::Wide],
+            };
+            for (parent, form) in parents.iter().flat_map(|parent| forms.iter().map(move |form| (*parent, *form))) {
+                let new = divisions.with(parent, FlagGroup { first, count, form }, wanted);
+                keep(&mut divisions, ends.get_mut(first + count)?, new);
+            }
         }
-        taken += 1;
-        widest = widest.max(flag.width);
-        end = Some(end.unwrap_or(flag.at).max(flag.at + flag.width + apart));
     }
-    gaps
+    let ended = ends.last()?;
+    let placed = ended.iter().filter_map(|number| finished(&divisions, *number, wanted, room));
+    let best = placed.min_by_key(|(cost, _)| *cost).map(|(_, flags)| flags);
+    if wanted.is_empty() { Some(Vec::new()) } else { best }
 }
 
-/// Positions in order, `gaps` apart, inside the edges. Each pooled stretch takes the mean of what its flags wanted
-/// (pool-adjacent-violators: least squares under order).
-fn risers(wanted: &[WantedFlag], gaps: &[Length], left: Length, right: Length) -> Option<Vec<Length>> {
-    // Taking the spacing out turns "at least so far apart" into "in order".
-    let mut sum = Length::ZERO;
-    let mut spaced = Vec::new();
-    for (index, gap) in gaps.iter().enumerate() {
-        sum += if index == 0 { Length::ZERO } else { *gap };
-        spaced.push(sum);
+/// Takes a division up where it is among the best of its length.
+fn keep(divisions: &mut Divisions, known: &mut Vec<usize>, new: Division) {
+    let cost = new.cost();
+    let at = known
+        .iter()
+        .position(|number| divisions.get(Some(*number)).is_some_and(|other| other.cost() > cost))
+        .unwrap_or(known.len());
+    if at < FOLLOWED {
+        divisions.all.push(new);
+        known.insert(at, divisions.all.len() - 1);
+        known.truncate(FOLLOWED);
     }
-    let mut pools: Vec<(Length, i64)> = Vec::new();
-    for (flag, space) in wanted.iter().zip(&spaced) {
-        let mut pool = (flag.at - *space, 1);
-        while let Some((sum, count)) = pools.pop_if(|(sum, count)| *sum * pool.1 > pool.0 * *count) {
-            pool = (pool.0 + sum, pool.1 + count);
+}
+
+/// The flags of a division inside the edges, with what they cost. None where they are wider than the room.
+fn finished(divisions: &Divisions, number: usize, wanted: &[WantedFlag], room: FlagRoom) -> Option<(i128, Vec<Flag>)> {
+    let last = divisions.get(Some(number))?;
+    let mut means: Vec<i128> = Vec::new();
+    let mut cluster = Some(last.cluster);
+    while let Some(this) = cluster {
+        means.extend(std::iter::repeat_n(this.mean(), this.groups));
+        cluster = divisions.get(this.below).map(|below| below.cluster);
+    }
+    // From the last to the first, as the divisions are told.
+    let mut told: Vec<Division> = Vec::new();
+    let mut at = Some(number);
+    while let Some(division) = divisions.get(at) {
+        told.push(*division);
+        at = division.parent;
+    }
+    let first = told.last()?.group;
+    let low = room.left + first.reach(wanted).0;
+    let high = room.right - last.group.reach(wanted).1.max(Length::ZERO) - last.space;
+    if high < low {
+        return None;
+    }
+    let mut flags = Vec::new();
+    let mut cost = last.charges;
+    for (division, mean) in told.iter().zip(means).rev() {
+        let moved = Length::grains(i64::try_from(mean).ok()?).max(low).min(high);
+        let group = division.group;
+        for (index, (offset, want)) in group.offsets(wanted).enumerate() {
+            let pole = moved + division.space + offset;
+            cost += i128::from((pole - want.at).as_grains()).pow(2);
+            flags.push(Flag { pole, level: group.count - 1 - index, is_left: group.is_left() });
         }
-        pools.push(pool);
     }
-    let means = pools.iter().flat_map(|(sum, count)| (0..*count).map(|_| *sum / *count));
-    let mut risers: Vec<Length> = means.zip(&spaced).map(|(mean, space)| (mean + *space).max(left)).collect();
-    let mut limit = right;
-    for ((riser, flag), gap) in risers.iter_mut().zip(wanted).zip(gaps).rev() {
-        *riser = (*riser).min(right - flag.width).min(limit);
-        limit = *riser - *gap;
-    }
-    let mut least = left;
-    for (index, riser) in risers.iter_mut().enumerate() {
-        *riser = (*riser).max(least);
-        least = *riser + gaps.get(index + 1).copied().unwrap_or(Length::ZERO);
-    }
-    let fits = risers.iter().zip(wanted).all(|(riser, flag)| *riser + flag.width <= right);
-    fits.then_some(risers)
+    Some((cost, flags))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{WantedFlag, place};
+    use super::{Flag, FlagRoom, POLES, WantedFlag, anywhere, near};
     use crate::ground::Length;
     use proptest::prelude::{Strategy, prop_assert, proptest};
 
-    const RIGHT: Length = Length::mm(200);
-    const APART: Length = Length::mm(1);
+    const ROOM: FlagRoom = FlagRoom { left: Length::ZERO, right: Length::mm(280), levels: 4 };
 
     fn wanted() -> impl Strategy<Value = Vec<WantedFlag>> {
-        let one = (0..20_000_i64, 300..3500_i64)
+        let one = (0..28_000_i64, 300..3500_i64)
             .prop_map(|(at, width)| WantedFlag { at: Length::hundredths_mm(at), width: Length::hundredths_mm(width) });
-        proptest::collection::vec(one, 0..40).prop_map(|mut all| {
+        proptest::collection::vec(one, 0..24).prop_map(|mut all| {
             all.sort_by_key(|one| one.at);
             all
         })
     }
 
+    /// Where the words of a flag stand.
+    fn words(flag: &Flag, want: &WantedFlag) -> (Length, Length) {
+        if flag.is_left { (flag.pole - want.width, flag.pole) } else { (flag.pole, flag.pole + want.width) }
+    }
+
     proptest! {
         #[test]
         fn flags_stand_inside_in_order_and_clear_of_each_other(wanted in wanted()) {
-            let flags = place(&wanted, Length::ZERO, RIGHT, APART).unwrap();
+            let Some(flags) = anywhere(&wanted, ROOM) else { return Ok(()) };
+            prop_assert!(flags.len() == wanted.len(), "no flag is lost");
             for (n, (flag, want)) in flags.iter().zip(&wanted).enumerate() {
-                prop_assert!(flag.riser >= Length::ZERO && flag.riser + want.width <= RIGHT);
+                let (from, to) = words(flag, want);
+                prop_assert!(from >= Length::ZERO && to <= ROOM.right);
                 for (other, other_want) in flags.iter().zip(&wanted).skip(n + 1) {
-                    prop_assert!(other.riser >= flag.riser + APART, "risers keep their order");
-                    let is_beside = other.riser >= flag.riser + want.width + APART;
-                    prop_assert!(is_beside || flag.row > other.row, "words of a row never meet, no riser passes through words");
-                    prop_assert!(other_want.width > Length::ZERO);
+                    prop_assert!(other.pole >= flag.pole + POLES, "poles keep their order");
+                    let (other_from, _) = words(other, other_want);
+                    let is_beside = other_from > to && other.pole > to;
+                    prop_assert!(is_beside || (flag.level > other.level && !flag.is_left && !other.is_left), "words of a level never meet, no pole passes through words");
                 }
             }
+        }
+
+        /// A cluster that no edge holds leans to both sides alike.
+        #[test]
+        fn a_cluster_away_from_the_edges_is_not_moved_as_a_whole(start in 11_000..15_000_i64, steps in proptest::collection::vec(0..250_i64, 1..9)) {
+            let mut at = start;
+            let wanted: Vec<WantedFlag> = steps.iter().map(|step| {
+                at += step;
+                WantedFlag { at: Length::hundredths_mm(at), width: Length::mm(24) }
+            }).collect();
+            let flags = anywhere(&wanted, FlagRoom { levels: 3, ..ROOM }).unwrap();
+            let groups = flags.iter().zip(&wanted).map(|(flag, want)| (flag.pole - want.at).as_grains()).sum::<i64>();
+            let count = i64::try_from(flags.len()).unwrap();
+            prop_assert!((groups / count).abs() < 72, "mean shift {} hundredths of a millimeter", groups / count / 72);
         }
     }
 
     #[test]
     fn lone_flags_stay_where_they_belong() {
         let at = |mm| WantedFlag { at: Length::mm(mm), width: Length::mm(20) };
-        let flags = place(&[at(10), at(80), at(150)], Length::ZERO, RIGHT, APART).unwrap();
-        assert_eq!(
-            flags.iter().map(|f| (f.riser, f.row)).collect::<Vec<_>>(),
-            [10, 80, 150].map(|mm| (Length::mm(mm), 0))
-        );
+        let flags = near(&[at(10), at(80), at(150)], ROOM).unwrap();
+        let straight = [10, 80, 150].map(|mm| Flag { pole: Length::mm(mm), level: 0, is_left: false });
+        assert_eq!(flags, straight);
+        let flags = near(&[at(270)], ROOM).unwrap();
+        assert_eq!(flags, [Flag { pole: Length::mm(270), level: 0, is_left: true }], "its words would leave the sheet");
     }
 
     #[test]
     fn more_than_the_line_holds_is_refused() {
         let many = vec![WantedFlag { at: Length::mm(5), width: Length::mm(5) }; 30];
-        assert!(place(&many, Length::ZERO, Length::mm(20), APART).is_none());
+        assert!(anywhere(&many, FlagRoom { right: Length::mm(20), ..ROOM }).is_none());
+        let far = vec![WantedFlag { at: Length::mm(140), width: Length::mm(30) }; 24];
+        assert!(near(&far, ROOM).is_none() && anywhere(&far, ROOM).is_some(), "leaders would lean too far");
     }
 }

@@ -1,5 +1,6 @@
 //! A document's sections -> filled panels, in order; nothing is parted that belongs together, nothing is left out.
 
+use super::beside::beside_bodies;
 use super::blocks::{heading, pieces};
 use super::columns::{Columns, Titled, filled};
 use super::extra::{about, notes};
@@ -33,6 +34,9 @@ pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &
 
 /// The bodies of sections that follow each other.
 fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
+    if let Some(column) = room.beside {
+        return beside_bodies(sections, column, room, found);
+    }
     let columns = Columns::of(room.layout, room.width);
     let room = Room { width: columns.width, ..*room };
     let mut run: Vec<Titled> = Vec::new();
@@ -113,5 +117,5 @@ pub(super) fn room<'a>(
     let (width, height) = (furniture.inner.width(), furniture.inner.height());
     let Order { layout, symbols, .. } = order;
     let more = behind.map_or(Length::ZERO, |behind| behind.inner.height() - height);
-    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, more, asked }
+    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, more, asked, beside: furniture.beside }
 }

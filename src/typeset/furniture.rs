@@ -1,10 +1,13 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
+use super::beside::beside_width;
 use super::imprint::Imprint;
 use super::layout::Layout;
+use super::lines::paragraph;
 use super::pen::{Pen, RULE, Style};
-use super::piece::does_not_fit;
-use crate::compose::block::{Foot, Role, Text};
+use super::piece::{BesideColumn, does_not_fit};
+use super::setting::Setting;
+use crate::compose::block::{Document, Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::sheet::{Area, Duplex, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across, down};
 
@@ -20,6 +23,10 @@ const BAR: Length = Length::mm(50);
 /// Blocks of their own: the word in the head, and the first of the foot, which is read after all others.
 const AT_HEAD: u32 = AT_FOOT - 2;
 const AT_FOOT: u32 = u32::MAX / 2;
+/// What is said once, before the foot.
+const AT_ONCE: u32 = AT_FOOT - 4;
+/// The head of a sheet with a column: plan, edition, code, title.
+const SHEET_HEAD: Length = Length::mm(24);
 
 /// Where things stand on the panels of a document.
 pub(super) struct Furniture<'a> {
@@ -31,6 +38,10 @@ pub(super) struct Furniture<'a> {
     pub safe: Area,
     /// Where blocks are set.
     pub inner: Area,
+    /// The column at the right, where the layout has one: then the title stands over it.
+    pub beside: Option<BesideColumn>,
+    /// What is said once, below that column.
+    once: Setting,
     /// What can be said.
     told: Foot,
     foot: Vec<FootLine>,
@@ -53,7 +64,7 @@ impl<'a> Furniture<'a> {
     pub fn new(
         (layout, pen): (&'a Layout, &'a Pen),
         (size, has_band): (Size, bool),
-        foot: &Foot,
+        document: &Document,
         asked: Span,
         found: &mut Findings,
     ) -> Option<Self> {
@@ -61,8 +72,10 @@ impl<'a> Furniture<'a> {
         let right = if layout.duplex == Duplex::Simplex { margin } else { binding };
         let below = if has_band && layout.format.is_whole() { layout.air(OVER_BAND) } else { margin };
         let safe = Area { left: binding, top: margin, right: size.width - right, bottom: size.height - below };
+        let foot = &document.foot;
         let told = foot.clone();
-        let mut furniture = Self { layout, pen, size, safe, inner: safe, told, foot: Vec::new() };
+        let (beside, once) = (None, Setting::default());
+        let mut furniture = Self { layout, pen, size, safe, inner: safe, beside, once, told, foot: Vec::new() };
         for line in foot_lines(layout, foot) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
@@ -70,7 +83,98 @@ impl<'a> Furniture<'a> {
         let opened = safe.top + furniture.opening() + layout.air(AIR);
         furniture.inner.top = opened + title.capital() + title.tail() + layout.air(AIR);
         furniture.inner.bottom = furniture.foot_top() - furniture.half_word() - layout.air(AIR);
+        if let Some(width) = beside_width(layout, safe.width()) {
+            furniture.inner.top = opened;
+            furniture.once = furniture.once_told(&document.once, width, asked, found);
+            let top = opened + layout.air(SHEET_HEAD);
+            let bottom = furniture.inner.bottom - furniture.once.height;
+            furniture.beside = Some(BesideColumn { left: safe.right - width, width, top, bottom });
+        }
         Some(furniture)
+    }
+
+    /// What is said once, with the bar by which one sees that the printer did not scale.
+    fn once_told(&self, once: &[Text], width: Length, asked: Span, found: &mut Findings) -> Setting {
+        let layout = self.layout;
+        let style = layout.style(Role::Small);
+        let mut told = Setting { marks: Vec::new(), height: layout.air(GAP) };
+        let words = Text::own(once.iter().map(Text::words).collect::<Vec<_>>().join(" "));
+        match paragraph(self.pen, &words, style, width) {
+            Some(setting) => {
+                let at = Point { x: Length::ZERO, y: told.height };
+                told.marks.extend(setting.at(at).map(|mark| in_block(mark, AT_ONCE)));
+                told.height += setting.height;
+            }
+            None => found.push(does_not_fit(&words.words(), Span::NOWHERE, asked, "wide", width)),
+        }
+        let y = told.height + layout.air(GAP);
+        told.marks.extend(
+            scale_bar(self.pen, layout, Point { x: Length::ZERO, y })
+                .into_iter()
+                .map(|mark| in_block(mark, AT_FOOT - 3)),
+        );
+        told.height = y + bar_words(layout) + style.tail() + layout.air(AIR);
+        told
+    }
+
+    /// What stands beside the title there: the edition is said large already.
+    fn beside_column(&self, number: &str) -> Text {
+        let said: Vec<Imprint> = self.layout.head.iter().copied().filter(|said| *said != Imprint::Edition).collect();
+        row(&said, &self.told, number)
+    }
+
+    /// Plan, edition and code large over the column beside, and the title below them.
+    fn sheet_head(&self, column: &BesideColumn, title: &str, number: &str) -> Vec<Mark> {
+        let (layout, right) = (self.layout, column.left + column.width);
+        let sized = |size: Length| Style { size: layout.air(size), role: Role::Foot, ..Style::bold(200, Role::Foot) };
+        let text = |is_of_edition: bool| -> String {
+            let runs = self.told.edition.runs.iter().filter(|run| run.is_of_edition == is_of_edition);
+            runs.map(|run| run.text.as_str()).collect::<String>().trim().to_owned()
+        };
+        let code = Imprint::Code.text(&self.told, "");
+        let words = Imprint::Words.text(&self.told, "");
+        let (plain, small) =
+            (Style { size: layout.air(Length::pt(11)), ..layout.style(Role::Foot) }, layout.style(Role::Foot));
+        let invented = Text::own(self.told.invented.unwrap_or_default());
+        let edition = Text::strong(text(true), Span::NOWHERE);
+        let lines = [(edition, sized(Length::pt(14))), (code, plain), (words, small), (invented, small)];
+        let width_of = |text: &Text, style: Style| {
+            self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum::<Length>()
+        };
+        let widest = lines.iter().map(|(text, style)| width_of(text, *style)).fold(Length::ZERO, Length::max);
+        let top = self.safe.top + self.opening() + layout.air(AIR) * 2;
+        let mut marks = Vec::new();
+        let mut block = AT_HEAD - 8;
+        let mut say = |runs: Vec<Glyphs>| {
+            block += 1;
+            marks.extend(runs.into_iter().map(|run| in_block(Mark::Glyphs(run), block)));
+        };
+        let short = Text::own(text(false));
+        let room = column.width - widest - layout.air(GAP);
+        let sizes = [36, 30, 24, 18, 14].map(|size| sized(Length::pt(size)));
+        let large = sizes.into_iter().find(|style| width_of(&short, *style) <= room).unwrap_or(sized(Length::pt(10)));
+        say(self.pen.line(&short, large, Point { x: column.left, y: top + large.capital() }));
+        let mut y = top;
+        for (text, style) in &lines {
+            y += style.capital();
+            say(self.pen.line(text, *style, Point { x: right - width_of(text, *style), y }));
+            y += layout.air(AIR) * 2;
+        }
+        let style = layout.style(Role::Title);
+        let baseline = column.top - layout.air(AIR) * 2 - style.tail();
+        marks.push(Mark::Glyphs(self.pen.write(title, style, Span::NOWHERE, Point { x: column.left, y: baseline })));
+        let beside = self.beside_column(number);
+        let x = right - self.foot_width(&beside);
+        marks.extend(
+            self.pen
+                .line(&beside, small, Point { x, y: baseline })
+                .into_iter()
+                .map(|run| in_block(Mark::Glyphs(run), AT_HEAD - 1)),
+        );
+        // The title is told first.
+        marks.sort_by_key(|mark| mark.block().is_some_and(|block| block > 0));
+        marks.push(across(column.left, right, column.top - layout.air(AIR) / 2, RULE));
+        marks
     }
 
     /// The texts of a line, on as many lines as they take.
@@ -158,6 +262,15 @@ impl<'a> Furniture<'a> {
     /// The heavy rule, a title and a number.
     pub fn head(&self, title: &str, number: &str, asked: Span, found: &mut Findings) -> Vec<Mark> {
         let Area { left, right, top, .. } = self.safe;
+        if let Some(column) = &self.beside {
+            let heavy = self.rule(top + self.opening() / 2, HEAVY, AT_HEAD);
+            let room = column.width - self.foot_width(&self.beside_column(number));
+            if self.pen.width(title, self.layout.style(Role::Title)) + self.layout.air(GAP) > room {
+                found.push(does_not_fit(title, Span::NOWHERE, asked, "wide", room));
+            }
+            let marks = self.sheet_head(column, title, number).into_iter().chain(heavy);
+            return marks.map(|mark| self.layout.stroke(mark)).collect();
+        }
         let style = self.layout.style(Role::Title);
         let small = self.layout.style(Role::Foot);
         let baseline = top + self.opening() + self.layout.air(AIR) + style.capital();
@@ -201,6 +314,9 @@ impl<'a> Furniture<'a> {
         let style = self.layout.style(Role::Foot);
         let opening = self.rule(self.foot_top(), RULE, AT_FOOT - 1);
         let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
+        if let Some(column) = &self.beside {
+            marks.extend(self.once.at(Point { x: column.left, y: column.bottom }));
+        }
         let mut baseline = self.foot_top() + self.half_word() + self.layout.air(AIR) + style.capital();
         // Each text by itself.
         let mut place = ReadPlace { block: AT_FOOT, cell: None };
@@ -250,6 +366,14 @@ fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<Vec<Text>> {
         }
     }
     lines
+}
+
+/// A mark as part of a block of what is read aloud.
+const fn in_block(mut mark: Mark, block: u32) -> Mark {
+    if let Mark::Glyphs(glyphs) = &mut mark {
+        glyphs.place.block = block;
+    }
+    mark
 }
 
 /// Several in a row, with commas between.

@@ -2,6 +2,7 @@
 
 use super::imprint::Imprint;
 use super::pen::Style;
+use super::strip_form::{PAGE, StripForm, WALL};
 use crate::compose::block::{Role, TypeSize, Weight};
 use crate::compose::{TableKind, UsualSet};
 use crate::formats::{Duplex, Format};
@@ -91,6 +92,8 @@ pub struct Layout {
     pub follows: Vec<String>,
     /// Keys of sections that are not parted: they stand on one panel.
     pub whole: Vec<String>,
+    /// Keys of sections that stand in a column at the right, under the title; strips are then so low that one sheet has all of them.
+    pub beside: Vec<String>,
     /// What stands at the right of a panel's title.
     pub head: Vec<Imprint>,
     /// The lines at the foot of a panel: what stands together, from left to right. Nothing that is known is left out.
@@ -124,6 +127,11 @@ pub enum TableSet {
         /// Further lines: what stands left, what stands right.
         below: Vec<(Vec<String>, Vec<String>)>,
     },
+    /// Columns side by side on close lines, in as many columns of text as there is room for.
+    List {
+        /// From left to right.
+        columns: Vec<String>,
+    },
     /// Columns side by side, each cell broken into lines.
     Grid {
         /// From left to right.
@@ -144,9 +152,10 @@ impl TableLayout {
                 right: owned(right),
                 below: below.iter().map(|(left, right)| (owned(left), owned(right))).collect(),
             },
-            UsualSet::Grid | UsualSet::GridOf(_) if format.has_panels() => return None,
+            UsualSet::Grid | UsualSet::GridOf(_) | UsualSet::ListOf(_) if format.has_panels() => return None,
             UsualSet::Grid => grid(table.columns.iter().map(|column| column.key.to_owned()).collect()),
             UsualSet::GridOf(columns) => grid(owned(columns)),
+            UsualSet::ListOf(columns) => TableSet::List { columns: owned(columns) },
         };
         Some(Self { key: table.key.to_owned(), set })
     }
@@ -156,7 +165,7 @@ impl TableSet {
     /// Every column that has a place.
     pub fn columns(&self) -> impl Iterator<Item = &str> {
         let (grid, rows) = match self {
-            Self::Grid { columns, .. } => (Some(columns), None),
+            Self::Grid { columns, .. } | Self::List { columns } => (Some(columns), None),
             Self::Rows { left, right, below } => (None, Some((left, right, below))),
         };
         let below = rows.into_iter().flat_map(|(_, _, below)| below).flat_map(|(left, right)| left.iter().chain(right));
@@ -205,6 +214,11 @@ impl Layout {
             }
         }
         layout
+    }
+
+    /// The measures of its strips.
+    pub(super) fn strip_form(&self) -> &'static StripForm {
+        if self.beside.is_empty() { &PAGE } else { &WALL }
     }
 
     /// How much larger than drawn strips and captions are: numerator and denominator.

@@ -44,6 +44,8 @@ record! {
         follows: Vec<At<String>>,
         /// Sections that are never parted over two panels, as `people`; the base's when left out.
         whole: Vec<At<String>>,
+        /// Sections that stand in a column at the right, beside all others, whose strips are then low, as `people`; the base's when left out.
+        beside: Vec<At<String>>,
         /// What stands at the right of the title: number, and any word of the foot, as `number`; the format's usual one when left out.
         head: Field<Vec<At<String>>>,
         /// From line to line where one writes, 7 mm at least, as `8 mm`; the base's, or 7.5 mm, when left out.
@@ -91,6 +93,8 @@ record! {
         below: Vec<WrittenFootLine>,
         /// Columns side by side, in place of lines, as `name`; lines when left out.
         grid: Vec<At<String>>,
+        /// Columns side by side on close lines, in place of a grid, as `name`; lines when left out.
+        list: Vec<At<String>>,
         /// Columns that get all the width that they want before the others, as `role`; none when left out.
         first: Vec<At<String>>,
     }
@@ -181,6 +185,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let order = keys(written.order, |base| &base.order);
     let follows = keys(written.follows, |base| &base.follows);
     let whole = keys(written.whole, |base| &base.whole);
+    let beside = keys(written.beside, |base| &base.beside);
     let head = head(written.head, found);
     let foot = foot(&root, found);
     // Who arranges one of them keeps the number in the other.
@@ -202,6 +207,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         order,
         follows,
         whole,
+        beside,
         head,
         foot,
         writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
@@ -434,7 +440,8 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     misspelt(&key, "table", tables().map(|table| table.key), found);
     if let Some(known) = tables().find(|table| table.key == key.as_str()) {
         let lines = written.below.iter().flat_map(|line| [&line.left, &line.right]);
-        let lists = [&written.left, &written.right, &written.grid, &written.first].into_iter().chain(lines);
+        let lists =
+            [&written.left, &written.right, &written.grid, &written.list, &written.first].into_iter().chain(lines);
         for column in lists.flatten() {
             misspelt(column, "column", known.columns.iter().map(|column| column.key), found);
         }
@@ -443,6 +450,10 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     let grid = words(written.grid);
     if !grid.is_empty() {
         return Some(TableLayout { key, set: TableSet::Grid { columns: grid, first: words(written.first) } });
+    }
+    let list = words(written.list);
+    if !list.is_empty() {
+        return Some(TableLayout { key, set: TableSet::List { columns: list } });
     }
     let below = written.below.into_iter().map(|line| (words(line.left), words(line.right)));
     let set = TableSet::Rows { left: words(written.left), right: words(written.right), below: below.collect() };

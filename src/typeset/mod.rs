@@ -1,5 +1,6 @@
 //! Blocks, a layout and fonts -> panels of placed marks.
 
+mod beside;
 mod blocks;
 mod columns;
 mod extra;
@@ -14,7 +15,9 @@ mod imprint;
 mod layout;
 mod layout_find;
 mod layout_read;
+mod legend;
 mod lines;
+mod list;
 mod matrix;
 mod matrix_words;
 mod once;
@@ -29,9 +32,12 @@ mod setting;
 mod shaping;
 mod strip;
 mod strip_brackets;
+mod strip_flags;
+mod strip_form;
 mod strip_lanes;
 mod strip_parts;
 mod strip_sheet;
+mod strip_words;
 mod symbol;
 mod symbol_code;
 

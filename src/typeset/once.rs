@@ -1,5 +1,6 @@
 //! What is said once a sheet, and the scale bar: a band at the bottom of pages whose panels do not say it themselves.
 
+use super::beside::beside_width;
 use super::furniture::{bar_width, scale_bar};
 use super::layout::Layout;
 use super::lines::paragraph;
@@ -26,6 +27,10 @@ pub(super) fn band(document: &Document, layout: &Layout, pen: &Pen, page: Size) 
     }
     let margin = layout.format.band_margin().unwrap_or(layout.margin);
     let left = layout.format.band_margin().unwrap_or(layout.binding);
+    // Where a column stands beside the others, it says all that in it.
+    if beside_width(layout, page.width - left - margin).is_some() {
+        return Some(FootBand { height: Length::ZERO, marks: Vec::new() });
+    }
     let words = document.once.iter().map(Text::words).collect::<Vec<_>>().join(" ");
     let width = match layout.format.is_halved() {
         // The words stand in the left half, the bar in the right one.

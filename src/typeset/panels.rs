@@ -31,7 +31,7 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     let asked = document.layout.span;
     let has_band = band.height > Length::ZERO;
     let furnished = |height, has_band, found: &mut Findings| {
-        Furniture::new((layout, pen), (format.panel(page, height), has_band), &document.foot, asked, found)
+        Furniture::new((layout, pen), (format.panel(page, height), has_band), document, asked, found)
     };
     let furniture = furnished(band.height, has_band, found)?;
     // What is said once stands on the first page.

@@ -28,6 +28,11 @@ impl Style {
         Self { face: Face::Regular, size: Length::twentieths_pt(twentieths_pt), role }
     }
 
+    /// What one reads first of its size.
+    pub const fn medium(twentieths_pt: i64, role: Role) -> Self {
+        Self { face: Face::Medium, size: Length::twentieths_pt(twentieths_pt), role }
+    }
+
     /// Names, titles and warnings.
     pub const fn bold(twentieths_pt: i64, role: Role) -> Self {
         Self { face: Face::Bold, size: Length::twentieths_pt(twentieths_pt), role }

@@ -28,6 +28,17 @@ pub(super) struct Room<'a> {
     pub more: Length,
     /// Where the document was asked for.
     pub asked: Span,
+    /// The column beside what is set here, where the sheet has one.
+    pub beside: Option<BesideColumn>,
+}
+
+/// The column beside others, measured on its panel.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct BesideColumn {
+    pub left: Length,
+    pub width: Length,
+    pub top: Length,
+    pub bottom: Length,
 }
 
 /// Something that is never parted.
@@ -59,6 +70,8 @@ pub(super) struct Piece {
     pub is_row: bool,
     /// Whether that rule is left out: a matrix is ruled in fives.
     pub is_open: bool,
+    /// Whether it holds tables of its own, one beside the other: a list.
+    pub is_list: bool,
     /// The rows to write on in it, which a form may have fewer of.
     pub rows: Option<PieceRows>,
 }

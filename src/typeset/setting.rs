@@ -45,10 +45,8 @@ pub fn moved(mark: &Mark, by: Point) -> Mark {
     match &mut mark {
         Mark::Glyphs(glyphs) => glyphs.at = point(glyphs.at),
         Mark::Line(line) => (line.from, line.to) = (point(line.from), point(line.to)),
-        Mark::Fill(fill) => {
-            let Area { left, top, right, bottom } = fill.area;
-            fill.area = Area { left: left + by.x, top: top + by.y, right: right + by.x, bottom: bottom + by.y };
-        }
+        Mark::Fill(fill) => fill.area = area_moved(fill.area, by),
+        Mark::Patterned(patterned) => patterned.area = area_moved(patterned.area, by),
         Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
         Mark::Modules(modules) => modules.at = point(modules.at),
         Mark::Sign(sign) => sign.at = point(sign.at),
@@ -56,8 +54,18 @@ pub fn moved(mark: &Mark, by: Point) -> Mark {
     mark
 }
 
+fn area_moved(Area { left, top, right, bottom }: Area, by: Point) -> Area {
+    Area { left: left + by.x, top: top + by.y, right: right + by.x, bottom: bottom + by.y }
+}
+
 fn scaled(mark: &Mark, times: &impl Fn(Length) -> Length) -> Mark {
     let point = |at: Point| Point { x: times(at.x), y: times(at.y) };
+    let area = |Area { left, top, right, bottom }: Area| Area {
+        left: times(left),
+        top: times(top),
+        right: times(right),
+        bottom: times(bottom),
+    };
     let mut mark = mark.clone();
     match &mut mark {
         Mark::Glyphs(glyphs) => {
@@ -69,10 +77,8 @@ fn scaled(mark: &Mark, times: &impl Fn(Length) -> Length) -> Mark {
             line.thickness = times(line.thickness);
             line.dash = line.dash.map(|(on, off)| (times(on), times(off)));
         }
-        Mark::Fill(fill) => {
-            let Area { left, top, right, bottom } = fill.area;
-            fill.area = Area { left: times(left), top: times(top), right: times(right), bottom: times(bottom) };
-        }
+        Mark::Fill(fill) => fill.area = area(fill.area),
+        Mark::Patterned(patterned) => patterned.area = area(patterned.area),
         Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
         Mark::Modules(modules) => {
             modules.at = point(modules.at);

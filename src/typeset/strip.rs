@@ -1,162 +1,220 @@
-//! An axis to scale: marks above it on flags, stretches below it in lanes, pairs as brackets at the bottom.
+//! An axis to scale: above its line what one looks for on flags, below it pairs as brackets, then rows of stretches.
 //!
-//! Rule of thumb: words stand on white and beside lines, never under or across them; greys mean the same on every chart.
+//! Rule of thumb: words stand on white and beside lines, never under or across them; a pattern means the same on every chart.
 
-use super::flags::{self, WantedFlag};
 use super::layout::Layout;
 use super::lines::broken;
-use super::pen::{Pen, RULE, Style, frame};
+use super::pen::Pen;
 use super::setting::Setting;
-use super::strip_lanes::{GUTTER, lanes};
-use super::strip_sheet::{AIR, APART, Axis, DETAIL, ELBOW, GAP, MEANING, StripSheet, cut, rows};
-use crate::compose::block::{Role, Strip, Text};
+use super::strip_flags::{FlagTold, RISE};
+use super::strip_form::{BESIDE, END, GAP, LINE, MEANING, StripForm, THIN, TITLE, cut, row_width};
+use super::strip_sheet::{Axis, StripSheet, rows};
+use crate::compose::block::{Join, Strip, Text};
 use crate::ground::{Length, Span};
-use crate::sheet::{Area, Fill, HAIRLINE, Mark, Point, Size, down};
+use crate::sheet::{Glyphs, Point, Size, across, down};
+use std::collections::BTreeMap;
 
-const TITLE: Style = Style::bold(220, Role::Title);
-const SUBTITLE: Style = Style::regular(160, Role::Small);
-const NAME: Style = Style::bold(170, Role::Name);
-const SCALE: Style = Style::regular(160, Role::Small);
+/// How far a numeral may leave its tick to stay clear of a leg, by steps.
+const SLIDE: i64 = 5;
+const STEP: Length = Length::hundredths_mm(50);
 
-/// Height of the strip's bar, of a mark hanging in it from above, and of the long and short ticks standing in it: chosen by eye so that marks and ticks stay apart.
-const BAR: Length = Length::hundredths_mm(650);
-const MARK: Length = Length::hundredths_mm(340);
-/// The least width of a mark: twice the thinnest line.
-const LEAST_MARK: Length = Length::hundredths_mm(25);
-const LONG_TICK: Length = Length::hundredths_mm(230);
-const SHORT_TICK: Length = Length::hundredths_mm(120);
-/// A row of flags: two lines of words.
-const FLAG_ROW: Length = Length::hundredths_mm(720);
-
-/// Size of the figures on a strip that is drawn `scale` as large as here.
-pub(super) const fn figures((numerator, denominator): (i64, i64)) -> Length {
-    DETAIL.size.fraction(numerator, denominator)
+/// A strip that was drawn, and whether all its flags have at least their number.
+pub(super) struct DrawnStrip {
+    pub setting: Setting,
+    pub is_told: bool,
 }
 
 /// Sets a strip on a layout. `None` when it does not fit into `room`.
 #[must_use]
-pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Size) -> Option<Setting> {
+pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Size) -> Option<DrawnStrip> {
     let (numerator, denominator) = layout.scale();
     let shrunk = |length: Length| length.fraction(denominator, numerator);
     let room = Size { width: shrunk(room.width), height: shrunk(room.height) };
-    let setting = drawn(pen, layout.is_heavy, block, room)?;
-    Some(if numerator == denominator { setting } else { setting.scaled(numerator, denominator) })
+    let drawn = drawn(pen, layout, block, room)?;
+    let is_usual = numerator == denominator;
+    let setting = if is_usual { drawn.setting } else { drawn.setting.scaled(numerator, denominator) };
+    Some(DrawnStrip { setting, ..drawn })
 }
 
-fn drawn(pen: &Pen, is_heavy: bool, block: &Strip, room: Size) -> Option<Setting> {
-    let width = room.width;
-    let lanes = lanes(block);
-    let meaning = cut(MEANING, is_heavy);
-    let names = lanes.iter().flat_map(|lane| broken(pen, &Text::own(&lane.name), meaning, GUTTER).unwrap_or_default());
-    let gutter = names.map(|line| line.width + AIR).fold(Length::ZERO, Length::max);
-    let axis = Axis { low: block.low, high: block.high, left: gutter, right: width };
-    if axis.right <= axis.left || axis.high <= axis.low {
-        return None;
+fn drawn(pen: &Pen, layout: &Layout, block: &Strip, room: Size) -> Option<DrawnStrip> {
+    let form = layout.strip_form();
+    let summed = summed(&block.joins);
+    let right = room.width.min(form.gutter + form.line);
+    let axis = Axis::of(block, form.gutter, right)?;
+    let (y, edge) = (Length::ZERO, room.width);
+    let mut sheet = StripSheet { pen, form, is_heavy: layout.is_heavy, axis, edge, marks: Vec::new(), y, block: 0 };
+    let flown = sheet.flown(block);
+    let (notes, title) = sheet.head(block, flown.told)?;
+    if sheet.y > RISE && sheet.is_clear_of(&flown, title) {
+        sheet.y -= RISE;
     }
-    let mut sheet = StripSheet { pen, is_heavy, axis, marks: Vec::new(), y: Length::ZERO, block: 0 };
-    sheet.head(block, width)?;
-    sheet.flags(block)?;
-    sheet.bar(block);
-    sheet.scale(block);
-    for lane in &lanes {
-        sheet.lane(lane)?;
+    let line = sheet.line_below(&flown, block);
+    // What stands left of the line keeps clear of what is said at its numerals.
+    let line = line.max(notes - form.numeral_foot + form.numeral.capital() + Length::hundredths_mm(60));
+    sheet.y += line - sheet.line_below(&flown, block);
+    sheet.line(block, line);
+    let brackets = sheet.bracketed(&block.joins, &summed)?;
+    let foot = line + form.numeral_foot;
+    sheet.fly(&flown, block, line);
+    let left_over = sheet.sayings(&flown, block, line);
+    sheet.brackets(&brackets, line, foot);
+    sheet.numerals(block, foot, &StripSheet::legs(&brackets));
+    sheet.y = foot
+        + form.bracket * rows(brackets.levels)
+        + if brackets.levels == 0 { Length::hundredths_mm(20) } else { Length::ZERO };
+    if brackets.levels > 0 {
+        sheet.join_name(&block.join_name, foot)?;
     }
-    sheet.brackets(&block.joins)?;
-    (sheet.y <= room.height).then_some(Setting { marks: sheet.marks, height: sheet.y })
+    sheet.lanes(&block.lanes, &left_over)?;
+    let is_told = flown.told < FlagTold::Nothing;
+    (sheet.y <= room.height).then_some(DrawnStrip { setting: Setting { marks: sheet.marks, height: sheet.y }, is_told })
+}
+
+/// The pairs of each shift as one: "8 pairs -600".
+fn summed(joins: &[Join]) -> Vec<Join> {
+    let mut shifts: BTreeMap<String, Vec<&Join>> = BTreeMap::new();
+    joins.iter().for_each(|join| shifts.entry(join.shift.words()).or_default().push(join));
+    let one = |joins: &[&Join]| match joins {
+        [only] => Some((*only).clone()),
+        [first, ..] => {
+            let name = Text::plain(format!("{} pairs", joins.len()), first.name.span);
+            Some(Join { name, figure: Text::default(), ..(*first).clone() })
+        }
+        [] => None,
+    };
+    shifts.values().filter_map(|joins| one(joins)).collect()
 }
 
 impl StripSheet<'_> {
-    fn head(&mut self, block: &Strip, width: Length) -> Option<()> {
+    /// The title with what is said beside it: above the strip, or left of it. Gives how far down that reaches at the left, and how far right above.
+    fn head(&mut self, block: &Strip, told: FlagTold) -> Option<(Length, Length)> {
+        let crowded = Some(&block.crowded).filter(|crowded| told > FlagTold::Own && !crowded.is_empty());
+        let notes: Vec<&Text> = block.notes.iter().chain(crowded).collect();
         let baseline = TITLE.capital();
-        let left = self.width(&block.title, TITLE);
-        let right = self.width(&block.subtitle, SUBTITLE);
-        let title = self.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });
+        let title = self.pen.line(&block.title, TITLE, Point { x: Length::ZERO, y: baseline });
+        let width = title.iter().map(|run| run.width).sum::<Length>();
         self.say(title);
-        self.y = baseline + TITLE.tail();
-        let is_beside = left + AIR + right <= width;
-        if !is_beside {
-            self.y += SUBTITLE.capital() + Length::mm(1);
+        let note = cut(self.form.note, self.is_heavy);
+        let mut x = width + Length::mm(3);
+        let mut y = baseline;
+        if let Some(head) = self.form.head {
+            if block.title.is_empty() && notes.is_empty() {
+                return Some((Length::ZERO, Length::ZERO));
+            }
+            let mut lines = 0;
+            for (index, text) in notes.iter().enumerate() {
+                let words = if index + 1 == notes.len() { (*text).clone() } else { (*text).clone().then(",") };
+                let width = row_width(self.pen, &[(&words, note)], Length::ZERO);
+                if x + width > self.edge {
+                    (x, y, lines) = (Length::ZERO, y + note.size.fraction(12, 10), lines + 1);
+                }
+                let words = self.pen.line(&words, note, Point { x, y });
+                self.say(words);
+                x += width + Length::mm(1);
+            }
+            self.y = head + note.size.fraction(12, 10) * lines;
+            return (x <= self.edge + Length::mm(1)).then_some((Length::ZERO, if lines == 0 { x } else { self.edge }));
         }
-        let y = if is_beside { baseline } else { self.y };
-        let x = if is_beside { width - right } else { Length::ZERO };
-        let subtitle = self.line(&block.subtitle, SUBTITLE, Point { x, y });
-        self.say(subtitle);
-        self.y += AIR;
-        (left.max(right) <= width).then_some(())
+        if width > self.form.gutter - BESIDE {
+            return None;
+        }
+        let mut bottom = if block.title.is_empty() { Length::ZERO } else { baseline };
+        y = bottom + Length::hundredths_mm(120) + note.capital();
+        for line in notes.iter().map(|text| broken(self.pen, text, note, self.form.gutter - BESIDE)) {
+            for line in line? {
+                let words = line.place(self.pen, Point { x: Length::ZERO, y });
+                self.say(words);
+                bottom = y + note.tail();
+                y += note.size.fraction(115, 100);
+            }
+        }
+        Some((bottom, Length::ZERO))
     }
 
-    fn flags(&mut self, block: &Strip) -> Option<()> {
-        // A mark without words is named elsewhere: by the bracket that ends at it.
-        let mut marks: Vec<_> = block.marks.iter().filter(|mark| !mark.name.is_empty()).collect();
-        marks.sort_by_key(|mark| (mark.at, mark.name.words()));
-        let wanted = |name: &Text, detail: &Text| GAP + self.width(name, NAME).max(self.width(detail, DETAIL));
-        let wanted: Vec<WantedFlag> = marks
+    /// The line with its ends, breaks and ticks.
+    fn line(&mut self, block: &Strip, line: Length) {
+        let StripForm { ticks: [short, middle, long], .. } = *self.form;
+        let stretches = self.axis.stretches();
+        for (from, to) in &stretches {
+            self.marks.push(across(*from, *to, line, LINE));
+        }
+        for ends in stretches.windows(2) {
+            let (Some((_, from)), Some((to, _))) = (ends.first(), ends.last()) else { continue };
+            let x = *from + (*to - *from) / 2;
+            for dx in [-Length::hundredths_mm(70), Length::hundredths_mm(70)] {
+                let (lean, half) = (Length::hundredths_mm(60), Length::hundredths_mm(150));
+                self.stroke(
+                    Point { x: x + dx - lean, y: line + half },
+                    Point { x: x + dx + lean, y: line - half },
+                    END,
+                );
+            }
+        }
+        for x in [self.axis.left, self.axis.right] {
+            self.marks.push(down(x, line - Length::hundredths_mm(100), line + long, END));
+        }
+        for tick in block.ticks.iter().filter(|tick| self.axis.holds(tick.at)) {
+            let (length, thickness) = match (&tick.label, tick.is_middle) {
+                (Some(_), _) => (long, END),
+                (None, true) => (middle, THIN),
+                (None, false) => (short, THIN),
+            };
+            self.marks.push(down(self.axis.at(tick.at), line, line + length, thickness));
+        }
+    }
+
+    /// Labels of the ticks, ends first; each slides to keep clear of legs, or is left to its tick.
+    fn numerals(&mut self, block: &Strip, baseline: Length, legs: &[Length]) {
+        let style = cut(self.form.numeral, self.is_heavy);
+        let mut labels: Vec<(i64, &str)> = block
+            .ticks
             .iter()
-            .map(|mark| WantedFlag { at: self.axis.at(mark.at), width: wanted(&mark.name, &mark.detail) })
+            .filter(|tick| self.axis.holds(tick.at))
+            .filter_map(|tick| Some((tick.at, tick.label.as_deref()?)))
             .collect();
-        let flags = flags::place(&wanted, Length::ZERO, self.axis.right, APART)?;
-        let Some(high) = flags.iter().map(|flag| rows(flag.row + 1)).max() else { return Some(()) };
-        let elbow = self.y + FLAG_ROW * high;
-        for ((mark, flag), want) in marks.iter().zip(&flags).zip(&wanted) {
-            let top = elbow - FLAG_ROW * rows(flag.row + 1);
-            let x = flag.riser + GAP;
-            let name_at = Point { x, y: top + NAME.capital() };
-            let detail_at = Point { x, y: name_at.y + Length::hundredths_mm(330) };
-            let name = self.line(&mark.name, NAME, name_at);
-            let detail = self.line(&mark.detail, DETAIL, detail_at);
-            self.block += 1;
-            self.say(name);
-            self.say(detail);
-            self.marks.push(down(flag.riser, top, elbow, HAIRLINE));
-            self.lean(flag, elbow, want.at, elbow + ELBOW);
-        }
-        self.y = elbow + ELBOW;
-        Some(())
-    }
-
-    fn bar(&mut self, block: &Strip) {
-        let Axis { left, right, .. } = self.axis;
-        let area = Area { left, top: self.y, right, bottom: self.y + BAR };
-        for mark in &block.marks {
-            let (from, to) = (self.axis.at(mark.from), self.axis.at(mark.to));
-            // Too narrow to be seen in dim light is drawn wider, about its own middle.
-            let wider = (LEAST_MARK - (to - from)).max(Length::ZERO) / 2;
-            let (from, to) = ((from - wider).max(left), (to + wider).min(right));
-            let area = Area { left: from, top: self.y, right: to, bottom: self.y + MARK };
-            self.marks.push(Mark::Fill(Fill { area, black: 100 }));
-        }
-        for tick in block.ticks.iter().filter(|tick| (block.low..=block.high).contains(&tick.at)) {
-            let height = if tick.label.is_some() { LONG_TICK } else { SHORT_TICK };
-            self.marks.push(down(self.axis.at(tick.at), area.bottom - height, area.bottom, HAIRLINE));
-        }
-        self.marks.extend(frame(area, RULE));
-        self.y = area.bottom;
-    }
-
-    /// Labels of the scale; those at the ends align inward. Where two would meet, the inner one is left to its tick.
-    fn scale(&mut self, block: &Strip) {
-        let mut labels: Vec<(i64, &str)> =
-            block.ticks.iter().filter_map(|tick| Some((tick.at, tick.label.as_deref()?))).collect();
-        // Ends first, so that they always stand.
         labels.sort_by_key(|(at, _)| (*at != block.low && *at != block.high, *at));
-        let baseline = self.y + GAP + SCALE.capital();
         let mut taken: Vec<(Length, Length)> = Vec::new();
         let mut placed = Vec::new();
         for (at, label) in labels {
-            let width = self.pen.width(label, cut(SCALE, self.is_heavy));
-            let middle = self.axis.at(at) - width / 2;
-            let x = middle.min(self.axis.right - width).max(self.axis.left);
-            let is_free = taken.iter().all(|(from, to)| x > *to + GAP || x + width + GAP < *from);
-            if is_free {
+            let width = self.pen.width(label, style);
+            let middle = (self.axis.at(at) - width / 2).min(self.edge - width).max(self.axis.left);
+            let steps = (0..=SLIDE).flat_map(|n| [STEP * n, -STEP * n]);
+            let is_clear = |x: &Length| {
+                *x >= self.axis.left
+                    && *x + width <= self.edge
+                    && taken.iter().all(|(from, to)| *x > *to + GAP || *x + width + GAP < *from)
+                    && !legs.iter().any(|leg| {
+                        *x - Length::hundredths_mm(50) < *leg && *leg < *x + width + Length::hundredths_mm(50)
+                    })
+            };
+            if let Some(x) = steps.map(|step| middle + step).find(is_clear) {
                 taken.push((x, x + width));
-                placed.push(self.pen.write(label, cut(SCALE, self.is_heavy), Span::NOWHERE, Point { x, y: baseline }));
+                placed.push(self.pen.write(label, style, Span::NOWHERE, Point { x, y: baseline }));
             }
         }
         placed.sort_by_key(|glyphs| glyphs.at.x);
-        let is_empty = placed.is_empty();
         self.block += 1;
+        if block.unit.is_empty() {
+            self.say(placed);
+            return;
+        }
+        let unit = self.pen.write(&block.unit, cut(MEANING, self.is_heavy), Span::NOWHERE, Point::default());
+        let x = self.axis.left - BESIDE - unit.width;
+        self.say(vec![Glyphs { at: Point { x, y: baseline }, ..unit }]);
         self.say(placed);
-        self.y = if is_empty { self.y } else { baseline + SCALE.tail() };
-        self.y += AIR;
+    }
+
+    /// What brackets are, beside the first.
+    fn join_name(&mut self, name: &str, foot: Length) -> Option<()> {
+        let style = cut(MEANING, self.is_heavy);
+        let mut y = foot + self.form.bracket - Length::hundredths_mm(60);
+        self.block += 1;
+        for line in broken(self.pen, &Text::own(name), style, self.form.gutter - BESIDE)? {
+            let x = self.axis.left - BESIDE - line.width;
+            let words = line.place(self.pen, Point { x, y });
+            self.say(words);
+            y += Length::hundredths_mm(270);
+        }
+        Some(())
     }
 }

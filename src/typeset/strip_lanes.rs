@@ -1,106 +1,186 @@
-//! Lanes under a strip: stretches of its axis with a meaning.
+//! Rows of stretches under the line of a strip: high ribbons with words below them, and thin rows that touch.
 
-use super::flags::{self, WantedFlag};
 use super::lines::broken;
-use super::strip_sheet::{AIR, APART, Axis, ELBOW, GAP, MEANING, StripSheet, cut, rows};
-use crate::compose::block::{Shade, Strip, StripArea, Text};
+use super::strip_form::{BESIDE, MEANING, MEANING_LINE, THIN, cut};
+use super::strip_sheet::{StripSheet, rows};
+use super::strip_words::{CellWords, placed};
+use crate::compose::block::{Arrows, CellHalf, LaneForm, Saying, Shade, StripCell, StripLane, Text};
 use crate::ground::Length;
-use crate::sheet::{Area, Fill, HAIRLINE, Mark, Point, across, down};
+use crate::sheet::{Area, Mark, Outline, Pattern, Patterned, Point, across, down};
 
-/// A row of meanings under a lane.
-const MEANING_ROW: Length = Length::hundredths_mm(360);
-/// The bar of a lane.
-const LANE: Length = Length::hundredths_mm(260);
-/// Lane names break into lines rather than take more than this from the axis.
-pub(super) const GUTTER: Length = Length::mm(30);
-
-/// Stretches that share a name, in order.
-pub(super) struct Lane<'a> {
-    pub name: String,
-    stretches: Vec<&'a StripArea>,
-}
-
-/// The lanes of a strip, in order.
-pub(super) fn lanes(block: &Strip) -> Vec<Lane<'_>> {
-    let mut numbers: Vec<u8> = block.areas.iter().map(|area| area.lane).collect();
-    numbers.sort_unstable();
-    numbers.dedup();
-    let lane = |number| {
-        let mut stretches: Vec<&StripArea> = block.areas.iter().filter(|area| area.lane == number).collect();
-        stretches.sort_by_key(|area| (area.from, area.to));
-        Lane { name: stretches.first().map(|area| area.lane_name.clone()).unwrap_or_default(), stretches }
-    };
-    numbers.into_iter().map(lane).collect()
-}
+/// Arrows: half their width, their height, from one to the next, and from one to the other of two.
+const HALF: Length = Length::hundredths_mm(80);
+const HEIGHT: Length = Length::hundredths_mm(130);
+const EACH: Length = Length::mm(14);
+const TWO: Length = Length::hundredths_mm(200);
+/// Over and under a ribbon.
+const CLEAR: Length = Length::hundredths_mm(70);
 
 impl StripSheet<'_> {
-    /// A lane with its name and its meanings.
-    pub(super) fn lane(&mut self, lane: &Lane<'_>) -> Option<()> {
-        let Axis { left, right, .. } = self.axis;
-        self.block += 1;
-        let (top, bottom) = (self.y, self.y + LANE);
-        for stretch in &lane.stretches {
-            let area = Area { left: self.axis.at(stretch.from), top, right: self.axis.at(stretch.to), bottom };
-            if let Some(black) = black(stretch.shade) {
-                self.marks.push(Mark::Fill(Fill { area, black }));
+    /// All rows, and below them words that found no place on the line. None where words have no room.
+    pub(super) fn lanes(&mut self, lanes: &[StripLane], left_over: &[&Saying]) -> Option<()> {
+        for group in lanes.chunk_by(|a, b| a.form == LaneForm::Bar && b.form == LaneForm::Bar) {
+            self.y += CLEAR;
+            for (index, lane) in group.iter().enumerate() {
+                self.lane(lane, index == 0)?;
             }
-            self.marks.push(down(area.left, top, bottom, HAIRLINE));
-            self.marks.push(down(area.right, top, bottom, HAIRLINE));
         }
-        self.marks.push(across(left, right, top, HAIRLINE));
-        self.marks.push(across(left, right, bottom, HAIRLINE));
-        let names = self.lane_name(&lane.name)?;
-        let meanings = self.meanings(lane, bottom)?;
-        self.y = names.max(meanings) + AIR;
+        let words: Vec<CellWords<'_>> =
+            left_over.iter().map(|saying| self.words(saying.from, saying.to, &saying.words)).collect();
+        if !words.is_empty() {
+            self.y += CLEAR;
+        }
+        self.meanings(&words)
+    }
+
+    fn words<'w>(&self, from: i64, to: i64, text: &'w Text) -> CellWords<'w> {
+        CellWords { from: self.axis.at(from), to: self.axis.at(to), text }
+    }
+
+    fn lane(&mut self, lane: &StripLane, is_first: bool) -> Option<()> {
+        self.block += 1;
+        let names = broken(self.pen, &Text::own(&lane.name), cut(MEANING, self.is_heavy), self.axis.left - BESIDE)?;
+        let height = match lane.form {
+            LaneForm::Ribbon => self.form.ribbon,
+            LaneForm::Bar => {
+                self.form.thin.max(Length::hundredths_mm(255) * rows(names.len().saturating_sub(1)) + self.form.thin)
+            }
+        };
+        let (top, bottom) = (self.y, self.y + height);
+        let style = cut(MEANING, self.is_heavy);
+        let lines = rows(names.len().saturating_sub(1));
+        let leading = Length::hundredths_mm(255);
+        let mut y = top + (height + style.capital() - leading * lines) / 2;
+        let foot = y + leading * lines + style.tail();
+        for name in names {
+            let x = self.axis.left - BESIDE - name.width;
+            let words = name.place(self.pen, Point { x, y });
+            self.say(words);
+            y += leading;
+        }
+        let mut areas: Vec<(&StripCell, Area)> =
+            lane.cells.iter().map(|cell| (cell, self.cell_area(cell, top, bottom))).collect();
+        areas.sort_by_key(|(_, area)| (area.left, area.right, area.top));
+        for (cell, area) in &areas {
+            let pattern = match cell.shade {
+                Shade::Open => None,
+                Shade::Limited => Some(Pattern::Dots),
+                Shade::Closed => Some(Pattern::Hatch),
+            };
+            self.marks.extend(pattern.map(|pattern| Mark::Patterned(Patterned { area: *area, pattern })));
+            self.arrows(cell, area);
+        }
+        self.outline(&areas, is_first);
+        self.y = bottom;
+        let words: Vec<CellWords<'_>> = lane
+            .cells
+            .iter()
+            .filter(|cell| !cell.label.is_empty())
+            .map(|cell| self.words(cell.from, cell.to, &cell.label))
+            .collect();
+        self.meanings(&words)?;
+        if lane.form == LaneForm::Ribbon {
+            self.y = self.y.max(foot);
+        }
         Some(())
     }
 
-    /// The name at the left, its first line level with the bar; gives where it ends, or none when a word is wider than the gutter.
-    fn lane_name(&mut self, name: &str) -> Option<Length> {
-        let mut baseline = self.y + (LANE + MEANING.capital()) / 2;
-        let mut bottom = self.y;
-        for line in broken(self.pen, &Text::own(name), cut(MEANING, self.is_heavy), GUTTER)? {
-            let placed = line.place(self.pen, Point { x: Length::ZERO, y: baseline });
-            self.say(placed);
-            bottom = baseline + MEANING.tail();
-            baseline += Length::hundredths_mm(320);
+    fn cell_area(&self, cell: &StripCell, top: Length, bottom: Length) -> Area {
+        let middle = top + (bottom - top) / 2;
+        match cell.half {
+            None => self.area(cell.from, cell.to, top, bottom),
+            Some(CellHalf::Upper) => self.area(cell.from, cell.to, top, middle),
+            Some(CellHalf::Lower) => self.area(cell.from, cell.to, middle, bottom),
         }
-        Some(bottom)
     }
 
-    /// What each stretch means, hanging from its left edge; gives where the last row ends.
-    fn meanings(&mut self, lane: &Lane<'_>, top: Length) -> Option<Length> {
-        let said: Vec<&&StripArea> = lane.stretches.iter().filter(|stretch| !stretch.label.is_empty()).collect();
-        let wanted: Vec<WantedFlag> = said
-            .iter()
-            .map(|s| WantedFlag { at: self.axis.at(s.from), width: GAP + self.width(&s.label, MEANING) })
-            .collect();
-        let flags = flags::place(&wanted, self.axis.left, self.axis.right, APART)?;
-        // Straight down where nobody had to move; else a lean that keeps the order.
-        let is_moved = flags.iter().zip(&wanted).any(|(flag, want)| flag.riser != want.at);
-        let elbow = top + if is_moved { ELBOW } else { Length::ZERO };
-        let mut bottom = top;
-        for ((stretch, flag), want) in said.iter().zip(&flags).zip(&wanted) {
-            let end = elbow + MEANING_ROW * rows(flag.row + 1);
-            let baseline = end - MEANING.tail();
-            let at = Point { x: flag.riser + GAP, y: baseline };
-            let label = self.line(&stretch.label, MEANING, at);
-            self.say(label);
-            self.marks.push(down(flag.riser, elbow, baseline, HAIRLINE));
-            if is_moved {
-                self.lean(flag, elbow, want.at, top);
+    /// What two cells have in common is drawn once.
+    fn outline(&mut self, areas: &[(&StripCell, Area)], has_top: bool) {
+        for (half, (_, area)) in areas.iter().enumerate() {
+            let is_drawn = |x: Length| {
+                areas.iter().take(half).any(|(_, other)| {
+                    (other.left == x || other.right == x) && other.top <= area.top && other.bottom >= area.bottom
+                })
+            };
+            if !is_drawn(area.left) {
+                self.marks.push(down(area.left, area.top - THIN / 2, area.bottom + THIN / 2, THIN));
             }
-            bottom = bottom.max(end);
+            if !is_drawn(area.right) {
+                self.marks.push(down(area.right, area.top - THIN / 2, area.bottom + THIN / 2, THIN));
+            }
         }
-        Some(bottom)
+        let mut edges: Vec<(Length, Length, Length)> = Vec::new();
+        for (_, area) in areas {
+            if has_top {
+                edges.push((area.top, area.left, area.right));
+            }
+            edges.push((area.bottom, area.left, area.right));
+        }
+        edges.sort_unstable();
+        let mut joined: Vec<(Length, Length, Length)> = Vec::new();
+        for (y, from, to) in edges {
+            match joined.last_mut().filter(|(last, _, end)| *last == y && from <= *end) {
+                Some((_, _, end)) => *end = to.max(*end),
+                None => joined.push((y, from, to)),
+            }
+        }
+        self.marks.extend(joined.into_iter().map(|(y, from, to)| across(from, to, y, THIN)));
+    }
+
+    /// Arrows at even distances, where there is room for one.
+    fn arrows(&mut self, cell: &StripCell, area: &Area) {
+        let one = if cell.arrows == Arrows::Both { TWO + HALF * 2 } else { HALF * 2 };
+        if cell.arrows == Arrows::None || cell.shade != Shade::Open || area.width() < one + Length::hundredths_mm(80) {
+            return;
+        }
+        let count = (area.width().as_grains() / EACH.as_grains()).max(1);
+        for n in 0..count {
+            let x = area.left + area.width().fraction(2 * n + 1, 2 * count);
+            let y = area.top + area.height() / 2;
+            self.marks.extend(arrow_signs(cell.arrows, Point { x, y }));
+        }
+    }
+
+    /// Words below, in as many lines as they take.
+    fn meanings(&mut self, words: &[CellWords<'_>]) -> Option<()> {
+        if words.is_empty() {
+            return Some(());
+        }
+        let style = cut(MEANING, self.is_heavy);
+        let (said, lines) = placed(self.pen, words, style, self.edge)?;
+        let top = self.y;
+        let baseline = |line: usize| top + Length::hundredths_mm(60) + style.capital() + MEANING_LINE * rows(line);
+        let mut strokes = Vec::new();
+        let mut runs = Vec::new();
+        for said in said {
+            let y = baseline(said.line);
+            strokes.extend(said.leader.map(|x| down(x, top, y - style.capital() - Length::hundredths_mm(45), THIN)));
+            runs.push(self.pen.line(&said.words, style, Point { x: said.x, y }));
+        }
+        self.marks.extend(strokes);
+        for run in runs {
+            self.block += 1;
+            self.say(run);
+        }
+        self.y = baseline(lines.saturating_sub(1)) + style.tail();
+        Some(())
     }
 }
 
-/// The greys of every chart, per cent of black: light enough for a copier to keep, far enough apart to tell.
-const fn black(shade: Shade) -> Option<u8> {
-    match shade {
-        Shade::Open => None,
-        Shade::Limited => Some(10),
-        Shade::Closed => Some(25),
+/// One arrow, or two beside each other.
+pub(super) fn arrow_signs(arrows: Arrows, at: Point) -> Vec<Mark> {
+    let sign = |x: Length, is_up: bool| {
+        let (base, tip) = if is_up { (HEIGHT / 2, -HEIGHT / 2) } else { (-HEIGHT / 2, HEIGHT / 2) };
+        let point = |dx: Length, dy: Length| Point { x: x + dx, y: at.y + dy };
+        Mark::Outline(Outline {
+            corners: vec![point(-HALF, base), point(HALF, base), point(Length::ZERO, tip)],
+            black: 100,
+        })
+    };
+    match arrows {
+        Arrows::None => Vec::new(),
+        Arrows::Down => vec![sign(at.x, false)],
+        Arrows::Up => vec![sign(at.x, true)],
+        Arrows::Both => vec![sign(at.x - TWO / 2, false), sign(at.x + TWO / 2, true)],
     }
 }

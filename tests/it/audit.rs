@@ -144,7 +144,7 @@ fn audit(seed: usize) -> Count {
             *count.refused.entry(name).or_default() += 1;
             continue;
         };
-        let is_dense = name.ends_with("-dense") || name.contains("-on-chart-");
+        let is_dense = name.ends_with("-dense") || name.contains("-on-chart-") || name.contains("-on-wall-chart-");
         judge(&job, is_dense);
         judge_sheets(&job, if name.contains("-pad-") { 2 } else { 1 });
         if name.ends_with("large-print") {

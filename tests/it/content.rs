@@ -3,8 +3,9 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Matrix, MatrixCell, MatrixColumn,
-    MatrixRow, Paragraph, Role, Row, Run, Section, Shade, Sign, Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
+    Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Join, LaneForm,
+    Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample, Saying,
+    Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -40,6 +41,11 @@ enum Part<'a> {
     Long(&'a mut i64),
     Short(&'a mut u8),
     Shade(&'a mut Shade),
+    FlagSign(&'a mut FlagSign),
+    Form(&'a mut LaneForm),
+    Arrows(&'a mut Arrows),
+    Half(&'a mut Option<CellHalf>),
+    Sample(&'a mut Sample),
     Flag(&'a mut bool),
     Sign(&'a mut Sign),
 }
@@ -55,6 +61,11 @@ fn turn(part: Part<'_>) {
         Part::Shade(shade) => *shade = if *shade == Shade::Closed { Shade::Open } else { Shade::Closed },
         Part::Flag(flag) => *flag = !*flag,
         Part::Sign(sign) => *sign = if *sign == Sign::Ring { Sign::Dot } else { Sign::Ring },
+        Part::FlagSign(sign) => *sign = if *sign == FlagSign::Bar { FlagSign::Filled } else { FlagSign::Bar },
+        Part::Form(form) => *form = if *form == LaneForm::Bar { LaneForm::Ribbon } else { LaneForm::Bar },
+        Part::Arrows(arrows) => *arrows = if *arrows == Arrows::Up { Arrows::Down } else { Arrows::Up },
+        Part::Half(half) => *half = if half.is_none() { Some(CellHalf::Lower) } else { None },
+        Part::Sample(sample) => *sample = if *sample == Sample::Bar { Sample::Join } else { Sample::Bar },
     }
 }
 
@@ -95,6 +106,12 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Strip(strip) => visit_strip(strip, on),
+        Block::Legend(legend) => {
+            for entry in &mut legend.entries {
+                on(Part::Text(&mut entry.words));
+                on(Part::Sample(&mut entry.sample));
+            }
+        }
     }
 }
 
@@ -141,33 +158,55 @@ fn visit_field(field: &mut FieldBlock, on: &mut dyn FnMut(Part<'_>)) {
 fn visit_strip(strip: &mut Strip, on: &mut dyn FnMut(Part<'_>)) {
     on(Part::Words(&mut strip.key));
     on(Part::Text(&mut strip.title));
-    on(Part::Text(&mut strip.subtitle));
+    strip.notes.iter_mut().for_each(|note| on(Part::Text(note)));
+    on(Part::Text(&mut strip.crowded));
+    on(Part::Words(&mut strip.unit));
     on(Part::Long(&mut strip.low));
     on(Part::Long(&mut strip.high));
     on(Part::Flag(&mut strip.is_even));
+    on(Part::Words(&mut strip.join_name));
+    for gap in &mut strip.gaps {
+        on(Part::Long(&mut gap.from));
+        on(Part::Long(&mut gap.to));
+    }
+    if let Some(scale) = &mut strip.scale {
+        on(Part::Long(&mut scale.values));
+        on(Part::Short(&mut scale.breaks));
+    }
     for tick in &mut strip.ticks {
         on(Part::Long(&mut tick.at));
+        on(Part::Flag(&mut tick.is_middle));
         tick.label.iter_mut().for_each(|label| on(Part::Words(label)));
     }
-    for area in &mut strip.areas {
-        on(Part::Text(&mut area.label));
-        on(Part::Long(&mut area.from));
-        on(Part::Long(&mut area.to));
-        on(Part::Short(&mut area.lane));
-        on(Part::Words(&mut area.lane_name));
-        on(Part::Shade(&mut area.shade));
-    }
-    for mark in &mut strip.marks {
-        on(Part::Text(&mut mark.name));
-        on(Part::Text(&mut mark.detail));
-        on(Part::Long(&mut mark.at));
-        on(Part::Long(&mut mark.from));
-        on(Part::Long(&mut mark.to));
+    for flag in &mut strip.flags {
+        on(Part::Words(&mut flag.number));
+        [&mut flag.name, &mut flag.figure, &mut flag.word, &mut flag.detail]
+            .into_iter()
+            .for_each(|text| on(Part::Text(text)));
+        [&mut flag.at, &mut flag.from, &mut flag.to].into_iter().for_each(|value| on(Part::Long(value)));
+        on(Part::FlagSign(&mut flag.sign));
     }
     for join in &mut strip.joins {
-        on(Part::Text(&mut join.label));
+        [&mut join.name, &mut join.figure, &mut join.shift].into_iter().for_each(|text| on(Part::Text(text)));
         on(Part::Long(&mut join.down));
         on(Part::Long(&mut join.up));
+    }
+    for saying in &mut strip.sayings {
+        on(Part::Text(&mut saying.words));
+        on(Part::Long(&mut saying.from));
+        on(Part::Long(&mut saying.to));
+    }
+    for lane in &mut strip.lanes {
+        on(Part::Words(&mut lane.name));
+        on(Part::Form(&mut lane.form));
+        for cell in &mut lane.cells {
+            on(Part::Text(&mut cell.label));
+            on(Part::Long(&mut cell.from));
+            on(Part::Long(&mut cell.to));
+            on(Part::Shade(&mut cell.shade));
+            on(Part::Arrows(&mut cell.arrows));
+            on(Part::Half(&mut cell.half));
+        }
     }
 }
 
@@ -328,14 +367,21 @@ impl Dice {
     }
 
     fn block(&mut self) -> Block {
-        match self.below(7) {
+        match self.below(8) {
             6 => Block::Matrix(self.matrix()),
+            5 => Block::Legend(Legend {
+                entries: self.few(|dice| {
+                    let sample =
+                        [Sample::Bar, Sample::Shade(Shade::Closed), Sample::Arrows(Arrows::Both)][dice.below(3)];
+                    LegendEntry { sample, words: dice.text() }
+                }),
+            }),
             0 => Block::Heading(self.text()),
             1 => Block::Paragraph(Paragraph { text: self.text(), role: Role::Body }),
             2 => Block::Symbol(Symbol { payload: self.text(), caption: self.text() }),
             3 => Block::Table(self.table()),
             4 => Block::Form(FormBlock { lines: self.few(|dice| FieldLine { fields: dice.few(Self::field) }) }),
-            _ => Block::Strip(self.strip()),
+            _ => self.strip().block(),
         }
     }
 
@@ -407,27 +453,59 @@ impl Dice {
         Strip {
             key: self.word(),
             title: self.text(),
-            subtitle: self.text(),
+            notes: self.few(Self::text),
+            crowded: self.text(),
+            unit: self.word(),
             low: self.long(),
             high: self.long(),
-            ticks: self.few(|dice| Tick { at: dice.long(), label: dice.maybe(Self::word) }),
-            is_even: self.below(2) == 0,
-            areas: self.few(|dice| StripArea {
-                from: dice.long(),
-                to: dice.long(),
-                lane: dice.short(),
-                lane_name: dice.word(),
-                shade: [Shade::Open, Shade::Limited, Shade::Closed][dice.below(3)],
-                label: dice.text(),
-            }),
-            marks: self.few(|dice| StripMark {
+            gaps: self.few(|dice| StripGap { from: dice.long(), to: dice.long() }),
+            scale: self.maybe(|dice| StripScale { values: dice.long(), breaks: dice.short() }),
+            ticks: self.few(|dice| Tick {
                 at: dice.long(),
-                from: dice.long(),
-                to: dice.long(),
-                name: dice.text(),
-                detail: dice.text(),
+                label: dice.maybe(Self::word),
+                is_middle: dice.below(2) == 0,
             }),
-            joins: self.few(|dice| Join { down: dice.long(), up: dice.long(), label: dice.text() }),
+            is_even: self.below(2) == 0,
+            flags: self.few(Self::flag),
+            join_name: self.word(),
+            joins: self.few(|dice| Join {
+                down: dice.long(),
+                up: dice.long(),
+                name: dice.text(),
+                figure: dice.text(),
+                shift: dice.text(),
+            }),
+            sayings: self.few(|dice| Saying { from: dice.long(), to: dice.long(), words: dice.text() }),
+            lanes: self.few(|dice| StripLane {
+                name: dice.word(),
+                form: [LaneForm::Ribbon, LaneForm::Bar][dice.below(2)],
+                cells: dice.few(Self::strip_cell),
+            }),
+        }
+    }
+
+    fn flag(&mut self) -> StripFlag {
+        StripFlag {
+            at: self.long(),
+            from: self.long(),
+            to: self.long(),
+            sign: [FlagSign::Bar, FlagSign::Filled, FlagSign::Dotted][self.below(3)],
+            number: self.word(),
+            name: self.text(),
+            figure: self.text(),
+            word: self.text(),
+            detail: self.text(),
+        }
+    }
+
+    fn strip_cell(&mut self) -> StripCell {
+        StripCell {
+            from: self.long(),
+            to: self.long(),
+            half: self.maybe(|dice| [CellHalf::Upper, CellHalf::Lower][dice.below(2)]),
+            shade: [Shade::Open, Shade::Limited, Shade::Closed][self.below(3)],
+            arrows: [Arrows::None, Arrows::Down, Arrows::Up, Arrows::Both][self.below(4)],
+            label: self.text(),
         }
     }
 }

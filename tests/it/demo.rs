@@ -164,9 +164,13 @@ fn every_channel_is_found_in_reading_order() {
             let own = card.split(&row).nth(1).unwrap().chars().take(80).collect::<String>();
             assert!(own.contains(&format!("DCS {sense}")), "{own}");
         }
-        let tone = if channel.send.is_none() { "do not send" } else { tone.as_str() };
-        let row = format!("{} {} {send} {tone}", print(channel.hear.value), channel.name.value);
-        assert!(chart.contains(&row), "{row} on the chart");
+        let number = channel.row.unwrap().value;
+        let row = match is_dial {
+            // One dial is for both ways.
+            true => format!("{number} {} {} {tone}", channel.name.value, print(channel.hear.value)),
+            false => format!("{number} {} {} {send} {narrow}", channel.name.value, print(channel.hear.value)),
+        };
+        assert!(chart.contains(row.trim_end()), "{row} on the chart");
     }
 }
 

@@ -1,8 +1,8 @@
 //! The canonical text and its code against committed vectors: codes on paper outlive the program that printed them.
 
 use fieldsheaf::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, Paragraph, Role, Row, Section, Shade,
-    Strip, StripArea, StripMark, Symbol, Table, Text, Tick,
+    Arrows, Block, Cell, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Join, LaneForm, Paragraph,
+    Role, Row, Saying, Section, Shade, Strip, StripCell, StripFlag, StripLane, Symbol, Table, Text, Tick,
 };
 use fieldsheaf::edition::{hash, read_back};
 use fieldsheaf::ground::{At, Id, Span, Subject};
@@ -115,30 +115,51 @@ fn named(name: &str) -> Document {
             document("form", vec![Section { key: "form", title: Text::own("Message"), blocks }])
         }
         "strip" => {
-            let area = StripArea {
+            let cell = StripCell {
                 from: 144_000_000,
                 to: 144_100_000,
-                lane: 0,
-                lane_name: "repeaters".to_owned(),
+                half: None,
                 shade: Shade::Closed,
-                label: Text::own("closed"),
+                arrows: Arrows::Up,
+                label: Text::own("beacons"),
             };
-            let (name, detail) = (Text::own("CMD 1"), Text::own("146.9400 hear"));
-            let label = Text::own("CMD 1: send 146.3400, hear 146.9400");
-            let tick = |at, label: Option<&str>| Tick { at, label: label.map(str::to_owned) };
+            let flag = StripFlag {
+                at: 146_940_000,
+                from: 146_932_000,
+                to: 146_948_000,
+                sign: FlagSign::Bar,
+                number: "1".to_owned(),
+                name: Text::own("CMD 1"),
+                figure: Text::own("146.9400"),
+                word: Text::default(),
+                detail: Text::own("Cold Ridge"),
+            };
+            let join = Join {
+                down: 146_940_000,
+                up: 146_340_000,
+                name: Text::own("CMD 1"),
+                figure: Text::own("146.3400"),
+                shift: Text::own("-600"),
+            };
+            let tick =
+                |at, label: Option<&str>| Tick { at, label: label.map(str::to_owned), is_middle: label.is_none() };
             let strip = Strip {
                 key: "2m".to_owned(),
                 title: Text::own("2 m"),
-                subtitle: Text::own(""),
+                notes: vec![Text::own("144 to 148 MHz")],
+                unit: "MHz".to_owned(),
                 low: 144_000_000,
                 high: 148_000_000,
                 ticks: vec![tick(144_000_000, Some("144")), tick(145_000_000, None)],
                 is_even: true,
-                areas: vec![area],
-                marks: vec![StripMark { at: 146_940_000, from: 146_932_000, to: 146_948_000, name, detail }],
-                joins: vec![Join { down: 146_940_000, up: 146_340_000, label }],
+                flags: vec![flag],
+                join_name: "send".to_owned(),
+                joins: vec![join],
+                sayings: vec![Saying { from: 144_000_000, to: 144_100_000, words: Text::own("CW") }],
+                lanes: vec![StripLane { name: "band plan".to_owned(), form: LaneForm::Ribbon, cells: vec![cell] }],
+                ..Strip::default()
             };
-            let blocks = vec![Block::Strip(strip)];
+            let blocks = vec![strip.block()];
             document("frequency-chart", vec![Section { key: "bands", title: Text::own("Chart"), blocks }])
         }
         other => panic!("no document is called {other}"),

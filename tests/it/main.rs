@@ -15,6 +15,7 @@ mod allot;
 mod audit;
 mod blank;
 mod bounds;
+mod charts;
 mod circles;
 mod codes;
 mod collisions;

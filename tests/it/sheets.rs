@@ -84,6 +84,7 @@ fn words(mark: &Mark) -> String {
             format!("line {} to {}, {} pt{dash}", point(line.from), point(line.to), pt(line.thickness))
         }
         Mark::Fill(fill) => format!("fill {}, {} %", area(&fill.area), fill.black),
+        Mark::Patterned(patterned) => format!("{:?} {}", patterned.pattern, area(&patterned.area)),
         Mark::Outline(outline) => {
             let corners: Vec<String> = outline.corners.iter().map(|corner| point(*corner)).collect();
             format!("outline {}, {} %", corners.join(" "), outline.black)

@@ -120,6 +120,11 @@ pub fn judge(job: &Job, is_dense: bool) {
                     let under = runs.iter().find(|run| fill.area.overlaps(&ink(run)));
                     assert!(under.is_none(), "{}: a fill under \"{}\"", job.stem, under.unwrap().text);
                 }
+                Mark::Patterned(patterned) => {
+                    assert!(outer.holds(&patterned.area), "{}: a pattern leaves its panel", job.stem);
+                    let under = runs.iter().find(|run| patterned.area.overlaps(&ink(run)));
+                    assert!(under.is_none(), "{}: a pattern under \"{}\"", job.stem, under.unwrap().text);
+                }
                 Mark::Modules(modules) => {
                     let side = modules.module * i64::try_from(modules.side).unwrap();
                     let area = Area {
@@ -144,7 +149,7 @@ pub fn judge(job: &Job, is_dense: bool) {
 }
 
 /// Whether a line passes through an area: at a hundred points from end to end.
-fn crosses(line: &Line, area: &Area) -> bool {
+pub fn crosses(line: &Line, area: &Area) -> bool {
     let (from, to) = (line.from, line.to);
     let is_near = from.x.min(to.x) < area.right
         && from.x.max(to.x) > area.left

@@ -10,7 +10,10 @@ mod text;
 
 pub use form::{FieldBlock, FieldLine, FormBlock};
 pub use matrix::{Matrix, MatrixCell, MatrixColumn, MatrixRow, Sign};
-pub use strip::{Join, Shade, Strip, StripArea, StripMark, Tick};
+pub use strip::{
+    Arrows, CellHalf, FlagSign, Join, LaneForm, Legend, LegendEntry, Sample, Saying, Shade, Strip, StripCell,
+    StripFlag, StripGap, StripLane, StripScale, Tick,
+};
 pub use table::{Align, Cell, Column, Row, Table};
 pub use text::{Role, Run, Text, TypeSize, Weight};
 
@@ -101,7 +104,9 @@ pub enum Block {
     /// Boxes and lines to write in.
     Form(FormBlock),
     /// One band drawn to scale.
-    Strip(Strip),
+    Strip(Box<Strip>),
+    /// How to read what is drawn to scale.
+    Legend(Legend),
     /// A QR symbol.
     Symbol(Symbol),
 }

@@ -2,11 +2,11 @@
 //! frequency axis and as a table.
 
 use crate::audience::{Holder, View};
-use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Strip, StripMark, Text};
+use crate::compose::block::{Block, Cell, Column, FlagSign, Paragraph, Role, Row, Section, Strip, StripFlag, Text};
 use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
-use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks};
+use crate::compose::scale::{axis, dialled, edge, edge_unit, ticks, unit_word};
 use crate::ground::{Audience, Frequency, Span, Width, plural};
 use crate::plan::{Each, Place};
 use crate::reckon::{Hit, KEPT, Kept, Pair, Site, SiteEnd, Sites, decibels_needed, decibels_shown, pairs};
@@ -110,7 +110,7 @@ fn section(view: &View<'_>, place: &Place, site: &Site) -> Section {
         let text = format!("And {}, none nearer than {}.", plural(count, "more possible product"), Width::hertz(least));
         blocks.push(Block::Paragraph(Paragraph { text: Text::own(text), role: Role::Body }));
     }
-    blocks.extend(strips(view, place, site, &hits).into_iter().map(Block::Strip));
+    blocks.extend(strips(view, place, site, &hits).into_iter().map(Strip::block));
     blocks.extend([inventory("Sends here", &site.senders), inventory("Hears here", here)]);
     Section {
         key: "site",
@@ -243,30 +243,34 @@ fn strips(view: &View<'_>, place: &Place, site: &Site, hits: &[Hit]) -> Vec<Stri
         // Only what a product comes near matters here.
         let is_hit = |index: usize| closest.keys().any(|(receiver, _)| *receiver == index);
         let near = here.iter().filter(|(index, _)| is_hit(*index));
-        let mut marks: Vec<StripMark> = near.map(|(_, end)| receiver_mark(end)).collect();
-        marks.extend(closest.values().filter_map(|hit| product_mark(site, hit, low, high)));
-        marks.sort_by_key(|mark| mark.at);
-        let (low, high) = zoomed(&marks, low, high);
+        let mut flags: Vec<StripFlag> = near.map(|(_, end)| receiver_mark(end)).collect();
+        flags.extend(closest.values().filter_map(|hit| product_mark(site, hit, low, high)));
+        flags.sort_by_key(|flag| flag.at);
+        let (low, high) = zoomed(&flags, low, high);
         strips.push(Strip {
             key: format!("{}-{}", place.id.value, band.id),
-            title: Text::own(format!("{}, {} to {}", band.name, edge(low), edge_unit(high))),
-            subtitle: Text::own("receivers that a product comes near, and the closest of each kind"),
+            title: Text::own(band.name.clone()),
+            notes: vec![
+                Text::own(format!("{} to {}", edge(low), edge_unit(high))),
+                Text::own("receivers that a product comes near, and the closest of each kind"),
+            ],
+            crowded: Text::own("in full: the table"),
+            unit: unit_word(low).to_owned(),
             low,
             high,
             ticks: ticks(low, high),
             is_even: true,
-            areas: Vec::new(),
-            marks,
-            joins: Vec::new(),
+            flags,
+            ..Strip::default()
         });
     }
     strips
 }
 
-/// The part of a band that matters: from the first mark to the last, with as much beside them, to whole tens of kilohertz.
-fn zoomed(marks: &[StripMark], low: i64, high: i64) -> (i64, i64) {
-    let from = marks.iter().map(|mark| mark.from).min().unwrap_or(low);
-    let to = marks.iter().map(|mark| mark.to).max().unwrap_or(high);
+/// The part of a band that matters: from the first flag to the last, with as much beside them, to whole tens of kilohertz.
+fn zoomed(flags: &[StripFlag], low: i64, high: i64) -> (i64, i64) {
+    let from = flags.iter().map(|flag| flag.from).min().unwrap_or(low);
+    let to = flags.iter().map(|flag| flag.to).max().unwrap_or(high);
     let beside = ((to - from) / 4).max(EDGE_STEP);
     let down = (from - beside).div_euclid(EDGE_STEP) * EDGE_STEP;
     let up = (to + beside + EDGE_STEP - 1).div_euclid(EDGE_STEP) * EDGE_STEP;
@@ -276,26 +280,34 @@ fn zoomed(marks: &[StripMark], low: i64, high: i64) -> (i64, i64) {
 /// An axis begins and ends at whole steps, in hertz.
 const EDGE_STEP: i64 = 10_000;
 
-fn receiver_mark(end: &SiteEnd) -> StripMark {
+fn receiver_mark(end: &SiteEnd) -> StripFlag {
     let (at, half) = (axis(end.signal.at), half(end.signal.width.as_hertz()));
-    StripMark {
+    StripFlag {
         at,
         from: at - half,
         to: at + half,
         name: Text::plain(end.name.clone(), end.span),
-        detail: Text::plain(format!("{} hears", dialled(end.signal.at)), end.span),
+        sign: FlagSign::Bar,
+        number: String::new(),
+        figure: Text::plain(dialled(end.signal.at), end.span),
+        word: Text::own("hears"),
+        detail: Text::default(),
     }
 }
 
-fn product_mark(site: &Site, hit: &Hit, low: i64, high: i64) -> Option<StripMark> {
+fn product_mark(site: &Site, hit: &Hit, low: i64, high: i64) -> Option<StripFlag> {
     let at = Frequency::hertz(hit.at)?;
     let half = half(hit.width);
-    Some(StripMark {
+    Some(StripFlag {
         at: axis(at).clamp(low, high),
         from: (axis(at) - half).max(low),
         to: (axis(at) + half).min(high),
         name: Text::own("product"),
-        detail: Text::own(format!("{} {}", dialled(at), with_minus(&site.formula(hit)))),
+        sign: FlagSign::Bar,
+        number: String::new(),
+        figure: Text::own(dialled(at)),
+        word: Text::default(),
+        detail: Text::own(with_minus(&site.formula(hit))),
     })
 }
 
