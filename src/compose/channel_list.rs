@@ -1,9 +1,12 @@
 //! The channel list as plain text, for whoever scans the card: compact lines, a few hundred bytes a symbol.
 
-use super::block::{Block, Row, Symbol, Text};
-use super::channel_words::{in_order, no_hear_tone};
+use super::block::{Block, Cell, Symbol, Text};
+use super::channel_words::{emission, hear, hear_tone, in_order, power, reached, row_number, service, tuned, warning};
 use super::foot::foot;
+use super::holding::{Holding, own_send, own_tone};
+use super::site_words::{power_words, silent_place};
 use crate::audience::View;
+use crate::ground::Tone;
 use crate::plan::Channel;
 use std::collections::BTreeMap;
 
@@ -14,13 +17,11 @@ const MOST: usize = 287;
 const MOST_IN_EXERCISE: usize = 213;
 /// What a line says after the name.
 const HEAD: &str = "hear|send|tone|set";
-/// What a line says by leaving it out.
-const USUAL: &str = "hear tone off";
 /// How many rows have to be set alike before that is said once.
 const ALIKE: usize = 3;
 
-/// What the row of the card says: `1 CMD 1|146.9400|146.3400|103.5`, what else is set, and a warning.
-pub(super) struct ListLine {
+/// What the row of a card says: `1 CMD 1|146.9400|146.3400|103.5`, what else is set, and a warning.
+struct ListLine {
     row: String,
     set: String,
     warning: String,
@@ -50,10 +51,12 @@ fn common(lines: &[ListLine]) -> Option<&str> {
 }
 
 /// QR symbols that together hold the lines of all channels, each to be understood by itself; none without channels.
-pub(super) fn symbols(lines: &[ListLine], view: &View<'_>) -> Vec<Block> {
+pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
+    let channels = in_order(view.plan());
+    let lines: Vec<ListLine> = channels.iter().map(|channel| line(channel, view)).collect();
     let foot = foot(view);
     let exercise = foot.exercise.map(|word| format!(", {word}")).unwrap_or_default();
-    let common = common(lines);
+    let common = common(&lines);
     let common_words = common.map(|words| format!(" ({words} where not said)")).unwrap_or_default();
     let head = foot.edition.then(format!("{exercise}\n{HEAD}{common_words}"));
     let most = if foot.exercise.is_some() { MOST_IN_EXERCISE } else { MOST };
@@ -61,7 +64,7 @@ pub(super) fn symbols(lines: &[ListLine], view: &View<'_>) -> Vec<Block> {
     let mut symbols = Vec::new();
     let mut part: Vec<&Channel> = Vec::new();
     let mut text = String::new();
-    for (channel, line) in in_order(view.plan()).into_iter().zip(lines) {
+    for (channel, line) in channels.into_iter().zip(&lines) {
         let line = line.words(common);
         if !part.is_empty() && text.len() + line.len() + 1 > most {
             symbols.push(symbol(&part, head.clone().then(std::mem::take(&mut text))));
@@ -77,24 +80,37 @@ pub(super) fn symbols(lines: &[ListLine], view: &View<'_>) -> Vec<Block> {
     symbols
 }
 
-/// The line of a channel from its row and from what is set besides.
-pub(super) fn line(channel: &Channel, row: &Row, set: Vec<String>) -> ListLine {
+/// The line of a channel. A hear tone that is off is left out.
+fn line(channel: &Channel, view: &View<'_>) -> ListLine {
+    let holding = Holding::of(channel, view);
+    let holding = holding.as_ref();
     let unit = if channel.side().is_some() { " kHz" } else { "" };
-    let said = |key: &str| row.cell(key).map(|cell| cell.text.words()).unwrap_or_default();
     // Words stand where a frequency may not be sent: they have no unit.
-    let frequency = |key: &str| match row.cell(key).filter(|cell| cell.role.is_dialled()) {
-        Some(cell) => format!("{}{unit}", cell.text.words()),
-        None => said(key),
+    let dialled = |cell: &Cell| {
+        let words = cell.text.words();
+        if cell.role.is_dialled() { format!("{words}{unit}") } else { words }
     };
-    let (hear, send) = (frequency("hear"), frequency("send"));
+    let (hear, send) = (dialled(&hear(channel)), dialled(&own_send(channel, view, holding)));
     let send = if send == hear { "same".to_owned() } else { send };
-    let hear_tone = row.cell("hear-tone").map(|cell| format!("hear tone {}", cell.text.words()));
-    let unknown = no_hear_tone(channel).filter(|words| *words != USUAL).map(str::to_owned);
-    let set: Vec<String> = hear_tone.into_iter().chain(unknown).chain(set).collect();
+    let whole = |tone: Tone, words: String| if tone.sense().is_some() { tone.keyed_whole() } else { words };
+    let tone = own_tone(channel, holding).map(|cell| whole(channel.send_tone.value, cell.text.words()));
+    let hear_tone = match channel.hear_tone.value {
+        Tone::Unknown => Some("hear tone unknown".to_owned()),
+        tone => hear_tone(channel).map(|cell| format!("hear tone {}", whole(tone, cell.text.words()))),
+    };
+    let sends = channel.send.is_some() && silent_place(view).is_none() && holding.is_none_or(Holding::sends);
+    let mut set: Vec<String> = hear_tone.into_iter().collect();
+    // Voice on the dial needs no word: the side says it.
+    set.extend(Some(emission(channel)).filter(|words| channel.side().is_none() || words != "voice"));
+    set.extend(tuned(channel));
+    set.extend(sends.then(|| power_words(power(channel, view), channel, view)).flatten());
+    set.extend(reached(channel, view.plan()));
+    set.extend(service(channel, view));
+    let warning = holding.map_or_else(|| warning(channel, view), |holding| holding.why(channel, view));
     ListLine {
-        row: format!("{} {}|{hear}|{send}|{}", said("row"), said("name"), said("tone")),
+        row: format!("{} {}|{hear}|{send}|{}", row_number(channel), channel.name.value, tone.unwrap_or_default()),
         set: set.join(", ").replace('\u{b1}', "+-"),
-        warning: said("warn"),
+        warning: warning.map(|text| text.words()).unwrap_or_default(),
     }
 }
 

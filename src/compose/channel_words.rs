@@ -1,9 +1,9 @@
 //! What a row says of a channel: every value needed to set a radio by hand, in the words of the card.
 
 use super::block::{Cell, Role, Text};
-use super::site_words::{power_words, silent_place};
+use super::site_words::silent_place;
 use crate::audience::{Holder, View};
-use crate::ground::{Day, Frequency, Power, Span, Stretch, Tone, article};
+use crate::ground::{Day, Decimal, Frequency, Power, Span, Stretch, Tone, article};
 use crate::plan::{Channel, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
 use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
@@ -36,8 +36,10 @@ pub(super) fn hear(channel: &Channel) -> Cell {
 
 /// The frequency to send, as dialled, or the words that forbid it.
 pub(super) fn send(channel: &Channel, view: &View<'_>) -> Cell {
-    channel.send.as_ref().filter(|_| silent_place(view).is_none()).map_or_else(
-        || Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) },
+    let is_silent = silent_place(view).is_some();
+    let silence = if is_silent && channel.send.is_some() { "do not send" } else { "listen only" };
+    channel.send.as_ref().filter(|_| !is_silent).map_or_else(
+        || Cell { text: Text::plain(silence, channel.span), role: Role::Word, base: Some("off".to_owned()) },
         |send| frequency(channel, send.value, send.span, Role::Send),
     )
 }
@@ -90,33 +92,6 @@ pub(super) fn narrow(cell: Cell, tone: Tone) -> Cell {
         return cell;
     }
     Cell { text: Text::plain(tone.keyed_short(), cell.text.span), ..cell }
-}
-
-/// That no tone to hear is set, or that none is known, where the radio has one to set.
-pub(super) fn no_hear_tone(channel: &Channel) -> Option<&'static str> {
-    let has_squelch = channel.side().is_none() && matches!(channel.signal.mode.value, Mode::Fm | Mode::Data);
-    match channel.hear_tone.value {
-        Tone::Unknown if has_squelch => Some("hear tone unknown"),
-        Tone::Off | Tone::Carrier if has_squelch => Some("hear tone off"),
-        _ => None,
-    }
-}
-
-/// The rest that the radio needs: emission, sideband audio, speed; power where the readers of this copy may send.
-pub(super) fn set_words(channel: &Channel, view: &View<'_>, sends: bool) -> Vec<String> {
-    let signal = &channel.signal;
-    let mut parts = Vec::new();
-    let is_keyed = channel.send.is_some() && sends;
-    parts.extend(senses(channel, is_keyed));
-    parts.extend(emission(channel));
-    parts.extend(signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz())));
-    parts.extend(channel.time_slot.map(|slot| format!("time slot {}", slot.value)));
-    parts.extend(channel.talkgroup.map(|group| format!("talkgroup {}", group.value)));
-    parts.extend(channel.speed.as_ref().map(|speed| speed.to_string()));
-    let sends = sends && silent_place(view).is_none();
-    parts.extend(sends.then(|| power_words(power(channel, view), channel, view)).flatten());
-    parts.extend(service(channel, view));
-    parts
 }
 
 /// The most a station may use; on a personal copy not more than the law leaves the holder's class, nor than the own radio has.
@@ -199,15 +174,29 @@ pub(super) fn heard_service(channel: &Channel, view: &View<'_>) -> Option<String
     Some(if names.is_empty() { NOT_AMATEUR.to_owned() } else { names.join(" or ") })
 }
 
-/// The mode with its width; none on an SSB dial, where the tone column says the sideband, unless a width of its own is written.
-pub(super) fn emission(channel: &Channel) -> Option<String> {
+/// What is said of an SSB dial: the side stands in a column.
+pub(super) const VOICE: &str = "voice";
+
+/// The mode with its width; voice on an SSB dial, where the side stands in a column, unless a width of its own is written.
+pub(super) fn emission(channel: &Channel) -> String {
     let signal = &channel.signal;
     if let Some(designator) = &signal.emission {
-        return Some(format!("{} {}", signal.mode.value, designator.value));
+        return format!("{} {}", signal.mode.value, designator.value);
     }
     let is_usual = !matches!(signal.width.value, WidthWord::Exact(_));
-    let is_plain_ssb = channel.side().is_some() && signal.mode.value == Mode::Ssb && is_usual;
-    (!is_plain_ssb).then(|| mode_words(signal, &Tables::built_in().modes))
+    if channel.side().is_some() && signal.mode.value == Mode::Ssb && is_usual {
+        return VOICE.to_owned();
+    }
+    mode_words(signal, &Tables::built_in().modes)
+}
+
+/// What else the radio is tuned to: audio on a dial, slot and group of a digital repeater, speed of packet.
+pub(super) fn tuned(channel: &Channel) -> Vec<String> {
+    let audio = channel.signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz()));
+    let slot = channel.time_slot.map(|slot| format!("time slot {}", slot.value));
+    let group = channel.talkgroup.map(|group| format!("talkgroup {}", group.value));
+    let speed = channel.speed.as_ref().map(|speed| speed.to_string());
+    [audio, slot, group, speed].into_iter().flatten().collect()
 }
 
 /// How the signal gets from station to station, in a word: nothing where a repeater or gateway is named instead.
@@ -225,7 +214,7 @@ pub(super) fn way(channel: &Channel) -> &'static str {
     }
 }
 
-/// Where the signal goes, a repeater or a gateway, and what the plan notes of the channel.
+/// Where the signal goes with all that is to be known of it, and what the plan notes of the channel.
 pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     let (words, span) = match &channel.route {
         Route::Repeater(id) => (repeater_words(plan, channel, &id.value), id.span),
@@ -233,10 +222,62 @@ pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
         Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
         _ => (String::new(), channel.span),
     };
+    let repeater = channel.repeater().and_then(|id| plan.repeaters.get(&id.value));
+    let time_out = repeater.and_then(|repeater| repeater.time_out).map(|lapse| format!("time-out {}", lapse.value));
+    let note = channel.note.as_ref().map(|note| note.value.to_string());
+    let span = channel.note.as_ref().map_or(span, |note| note.span);
+    let parts = std::iter::once(words).chain(time_out).chain(reached(channel, plan)).chain(note);
+    let parts: Vec<String> = parts.filter(|part| !part.is_empty()).collect();
+    (!parts.is_empty()).then(|| Text::plain(parts.join(", "), span))
+}
+
+/// Where the signal goes, a repeater or a gateway; else for whom it is, or what is heard; then what the plan notes of the channel.
+pub(super) fn whither(channel: &Channel, plan: &Plan) -> Option<Text> {
+    let (words, span) = match &channel.route {
+        Route::Repeater(id) => (repeater_words(plan, channel, &id.value), id.span),
+        Route::Direct(id) => (output_words(plan, &id.value), id.span),
+        Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
+        _ => whom(channel),
+    };
     let note = channel.note.as_ref().map(|note| note.value.to_string()).unwrap_or_default();
     let span = channel.note.as_ref().map_or(span, |note| note.span);
     let parts: Vec<&str> = [words.as_str(), note.as_str()].into_iter().filter(|part| !part.is_empty()).collect();
     (!parts.is_empty()).then(|| Text::plain(parts.join(", "), span))
+}
+
+/// Who uses a channel that goes from station to station; what it is for, where one dials by it or only listens.
+fn whom(channel: &Channel) -> (String, Span) {
+    let (function, assignment) = (channel.function.as_ref(), channel.assignment.as_ref());
+    let is_for = channel.send.is_none() || channel.side().is_some();
+    let said = if is_for { function.or(assignment) } else { assignment.or(function) };
+    match (said, &channel.route) {
+        (Some(said), _) => (said.value.to_string(), said.span),
+        (None, Route::Split) => ("two frequencies, no repeater".to_owned(), channel.span),
+        (None, _) => (String::new(), channel.span),
+    }
+}
+
+/// How far the frequency to send lies from the one to hear, as radios ask for it: in kilohertz without the unit, from one megahertz up
+/// in megahertz. None where it is the same, or nothing is sent.
+pub(super) fn shift(channel: &Channel) -> Option<String> {
+    let send = channel.send.filter(|_| channel.side().is_none())?.value;
+    let hertz = i64::try_from(send.as_hertz()).ok()? - i64::try_from(channel.hear.as_hertz()).ok()?;
+    let sign = if hertz < 0 { '\u{2212}' } else { '+' };
+    let size = hertz.abs();
+    match size {
+        0 => None,
+        1..1_000_000 => Some(format!("{sign}{}", Decimal::print(size, 1000, 0))),
+        _ => Some(format!("{sign}{} MHz", Decimal::print(size, 1_000_000, 0))),
+    }
+}
+
+/// What a connection through a gateway takes.
+pub(super) fn reached(channel: &Channel, plan: &Plan) -> Vec<String> {
+    let Route::Gateway(id) = &channel.route else { return Vec::new() };
+    let Some(gateway) = plan.gateways.get(&id.value) else { return Vec::new() };
+    let via = gateway.via.as_ref().map(|via| format!("via {}", via.value));
+    let needs_internet = gateway.needs_internet.value;
+    via.into_iter().chain(needs_internet.then(|| "needs the internet".to_owned())).collect()
 }
 
 fn output_words(plan: &Plan, id: &Ref<Repeater>) -> String {
@@ -251,9 +292,8 @@ fn repeater_words(plan: &Plan, channel: &Channel, id: &Ref<Repeater>) -> String 
     let opens = other_tones(channel, repeater);
     let linked: Vec<&str> = networks_of(plan, channel).map(|network| network.name.as_str()).collect();
     let linked = if linked.is_empty() { String::new() } else { format!(", linked: {}", linked.join(", ")) };
-    let time_out = repeater.time_out.as_ref().map(|lapse| format!(", time-out {}", lapse.value)).unwrap_or_default();
     let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
-    format!("{}{call}{input}{linked}{opens}{time_out}{note}", repeater.name.value)
+    format!("{}{call}{input}{linked}{opens}{note}", repeater.name.value)
 }
 
 /// What opens a repeater beside the tone that the row has.
@@ -266,15 +306,13 @@ fn other_tones(channel: &Channel, repeater: &Repeater) -> String {
 
 fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {
     let Some(gateway) = plan.gateways.get(id) else { return "gateway".to_owned() };
-    let via = gateway.via.as_ref().map(|via| format!(", connect via {}", via.value)).unwrap_or_default();
     let kind = match gateway.kind.map(|kind| kind.value) {
         Some(GatewayKind::Mailbox) => ", mailbox",
         Some(GatewayKind::Node) => ", node",
         Some(GatewayKind::InternetLink) => ", internet link",
         None => "",
     };
-    let internet = if gateway.needs_internet.value { ", needs the internet" } else { "" };
-    format!("{} {}{kind}{via}{internet}", gateway.name.value, gateway.call.value)
+    format!("{} {}{kind}", gateway.name.value, gateway.call.value)
 }
 
 /// A name that is not parted at the end of a line: `TAC 1` is one word to whoever looks for it.
@@ -282,38 +320,31 @@ pub(super) fn tied(name: &str) -> String {
     name.replace(' ', "\u{a0}")
 }
 
-/// What to do when nobody answers. On a personal copy a channel that the own radios do not hear is named as one to wait out; what
-/// leads on from such a channel is nothing to its holder but where the net goes.
-pub(super) fn lost(channel: &Channel, view: &View<'_>) -> Option<Text> {
-    let next = channel.next.as_ref()?;
+/// Where to go when nobody answers, and what to say of it. On a personal copy a channel that the own radios do not hear is named as one
+/// to wait out, with the one after it; what leads on from such a channel is nothing to its holder but where the net goes.
+pub(super) fn onward_from(channel: &Channel, view: &View<'_>) -> Option<(String, Option<String>)> {
     let member = match view.holder() {
         Some(Holder::Member(member)) => Some(member).filter(|member| hears(view.plan(), member, channel)),
         _ => None,
     };
     let steps = steps(view.plan(), channel, member);
-    let words: Vec<String> = steps.iter().enumerate().map(|(index, step)| step_words(index == 0, step)).collect();
-    (!words.is_empty()).then(|| Text::plain(words.join("; "), next.span))
+    let first = steps.first()?;
+    let more = (!first.is_heard).then(|| {
+        let words: Vec<String> = steps.iter().enumerate().map(|(place, step)| step_words(place == 0, step)).collect();
+        words.join("; ")
+    });
+    Some((first.channel.name.to_string(), more))
 }
 
 fn step_words(is_first: bool, step: &Step<'_>) -> String {
     let name = tied(step.channel.name.as_str());
     let when = match (is_first, step.after) {
-        (true, None) => "no answer".to_owned(),
-        (true, Some(after)) => format!("no answer {after}"),
-        (false, None) => "later".to_owned(),
-        (false, Some(after)) => format!("after {after}"),
+        (true, _) => String::new(),
+        (false, None) => "later ".to_owned(),
+        (false, Some(after)) => format!("after {after} "),
     };
-    if step.is_heard { format!("{when}: {name}") } else { format!("{when}, net moves to {name}: not in your radio") }
-}
-
-/// What the channel is for and who uses it.
-pub(super) fn function(channel: &Channel) -> Option<Text> {
-    let parts: Vec<_> = [&channel.function, &channel.assignment].into_iter().flatten().collect();
-    let span = parts.last()?.span;
-    // What "Shelters" use for "Shelters" is said once.
-    let mut words: Vec<_> = parts.iter().map(|part| part.as_str()).collect();
-    words.dedup();
-    Some(Text::plain(words.join(", "), span))
+    let not_heard = if step.is_heard { "" } else { " is not in your radio" };
+    format!("{when}{name}{not_heard}")
 }
 
 /// What is to be minded of a row: that it is not on the air, and what is warned of besides.
@@ -379,12 +410,13 @@ pub(super) fn lacking_then(last: Day, channel: &Channel, view: &View<'_>) -> Str
 }
 
 fn lacking_words(lacks: Barred, channel: &Channel) -> String {
-    let service = &channel.service.name;
+    let service = channel.service.short();
     let article = article(service);
     match lacks {
         Barred::Nobody => String::new(),
         Barred::NoLicence | Barred::LicenceEnded => format!(" without {article} {service} license"),
-        Barred::NoRules | Barred::NoAgreement => format!(" without {article} {service} agreement"),
+        // The row says of which service: nobody sends there with another radio.
+        Barred::NoRules | Barred::NoAgreement => " without an agreement".to_owned(),
     }
 }
 

@@ -27,9 +27,10 @@ pub fn foot(view: &View<'_>) -> Foot {
         holder: view.holder().map(|holder| holder_words(holder, view)),
         // A public copy is anybody's, and says so.
         shared: if *view.audience() == Audience::Public { "" } else { "any member" },
+        short_holder: view.holder().map(|holder| short_words(holder, view)),
         validity,
         exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
-        invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan, for practice"),
+        invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan"),
         read_back: None,
         own: None,
     }
@@ -82,6 +83,16 @@ fn holder_words(holder: Holder<'_>, view: &View<'_>) -> String {
             member.call.as_ref().map_or_else(|| format!("for {}", member.id.value), |call| call.to_string())
         }
         Holder::Place(place) => format!("for {}", place.tactical.value),
+    }
+}
+
+/// The call sign, or the name where there is none and the readers may know it.
+fn short_words(holder: Holder<'_>, view: &View<'_>) -> String {
+    match holder {
+        Holder::Member(member) => {
+            member.call.as_ref().map_or_else(|| holder_words(holder, view), |call| call.to_string())
+        }
+        Holder::Place(_) => holder_words(holder, view),
     }
 }
 

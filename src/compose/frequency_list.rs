@@ -2,7 +2,7 @@
 
 use super::block::{Align, Block, Cell, Column, Paragraph, Role, Row, Text};
 use super::channel_words::{
-    emission, hear, hear_tone, in_order, name_text, narrow, row_number, send, senses, service_word, tone,
+    VOICE, emission, hear, hear_tone, in_order, name_text, narrow, row_number, send, senses, service_word, tone,
 };
 use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
@@ -60,10 +60,15 @@ pub(super) fn by_frequency(view: &View<'_>) -> Vec<Block> {
     blocks
 }
 
+/// The emission; none of voice on a dial, whose side is said.
+fn set_to(channel: &Channel) -> Option<String> {
+    Some(emission(channel)).filter(|words| words != VOICE)
+}
+
 /// The commonest emission; of two as common the first by its letters. None where none is set twice.
 fn common(channels: &[&Channel]) -> Option<String> {
     let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-    for words in channels.iter().filter_map(|channel| emission(channel)) {
+    for words in channels.iter().filter_map(|channel| set_to(channel)) {
         *counts.entry(words).or_default() += 1;
     }
     let (words, count) = counts.into_iter().rev().max_by_key(|(_, count)| *count)?;
@@ -73,7 +78,7 @@ fn common(channels: &[&Channel]) -> Option<String> {
 fn row(channel: &Channel, view: &View<'_>, common: Option<&str>) -> Row {
     let word = |words: &str| Cell { text: Text::plain(words, channel.span), role: Role::Word, base: None };
     // "packet on FM ±5" is packet where FM ±5 is what most have.
-    let emission = emission(channel).filter(|words| Some(words.as_str()) != common);
+    let emission = set_to(channel).filter(|words| Some(words.as_str()) != common);
     let on_common = common.map(|common| format!(" on {common}")).unwrap_or_default();
     let emission = emission.map(|words| words.strip_suffix(&on_common).map_or_else(|| words.clone(), str::to_owned));
     let hear_tone = match channel.hear_tone.value {
@@ -106,7 +111,7 @@ fn dial_row(channel: &Channel, view: &View<'_>) -> Row {
     let silent = channel.send.is_none() || send(channel, view).role == Role::Word;
     cells.extend(silent.then(|| ("send", send(channel, view))));
     let set: Vec<String> =
-        emission(channel).into_iter().chain(channel.power.map(|power| power.value.to_string())).collect();
+        set_to(channel).into_iter().chain(channel.power.map(|power| power.value.to_string())).collect();
     cells.extend((!set.is_empty()).then(|| DIALS.cell("set", Text::plain(set.join(", "), channel.span))));
     Row { label: "HF".to_owned(), record: Some(subject(channel)), span: channel.span, cells }
 }

@@ -1,6 +1,6 @@
 //! What a channel is to whoever holds a personal copy: one sends where law and radio let one, and follows a net by listening elsewhere.
 
-use super::block::{Block, Cell, Paragraph, Role, Text};
+use super::block::{Cell, Role, Text};
 use super::channel_words::{barred_words, lacking_then, send, tone};
 use super::site_words::silent_duties;
 use crate::audience::{Holder, View};
@@ -46,7 +46,7 @@ impl Holding {
         match self.verdict {
             Verdict::Sends if !self.is_silenced => None,
             _ if !self.is_heard => Some("not in your radio"),
-            Verdict::ListenChannel | Verdict::Sends => Some("do not send"),
+            Verdict::Sends => Some("do not send"),
             _ => Some("listen only"),
         }
     }
@@ -95,17 +95,17 @@ pub(super) fn own_tone(channel: &Channel, holding: Option<&Holding>) -> Option<C
 }
 
 /// By which radios a personal copy says what is in one's radio; nothing where the plan knows none of them.
-pub(super) fn own_radios(view: &View<'_>) -> Option<Block> {
+pub(super) fn own_radios(view: &View<'_>) -> Option<Text> {
     let Some(Holder::Member(member)) = view.holder() else { return None };
     let radios = member.radios.iter().filter_map(|id| view.plan().radios.get(&id.value));
     let names: Vec<&str> = radios.map(|radio| radio.name.as_str()).collect();
     let span = member.radios.first()?.span;
-    let text = Text::plain(format!("Your radios in this plan: {}.", names.join(", ")), span);
-    (!names.is_empty()).then_some(Block::Paragraph(Paragraph { text, role: Role::Small }))
+    let text = Text::plain(format!("Your radios: {}", names.join(", ")), span);
+    (!names.is_empty()).then_some(text)
 }
 
 /// What holds for every amateur channel of this copy, said once above them.
-pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
+pub(super) fn holds_for_all(view: &View<'_>) -> Option<Text> {
     let Some(Holder::Member(member)) = view.holder() else { return None };
     // Words of our own, without a place in the plan: all whose license is the same have the panel in common.
     let channels = || view.plan().channels.iter().filter(|channel| channel.service.is_amateur());
@@ -113,15 +113,18 @@ pub(super) fn holds_for_all(view: &View<'_>) -> Option<Block> {
         .map(|channel| on(channel, view).verdict(member))
         .filter(|verdict| matches!(verdict, Verdict::NoLicence | Verdict::Ended | Verdict::Sends));
     let last = Term::of_member(member).last_day().filter(|last| is_before_review(*last, view));
-    let text = match (verdicts.next()?, last) {
-        (Verdict::NoLicence, _) => Text::strong("No amateur license", Span::NOWHERE)
-            .then(": listen only without a licensed operator in control"),
+    match (verdicts.next()?, last) {
+        (Verdict::NoLicence, _) => Some(
+            Text::strong("No amateur license", Span::NOWHERE)
+                .then(": listen only without a licensed operator in control"),
+        ),
         (Verdict::Ended, _) => {
-            Text::strong("Your license has ended", Span::NOWHERE).then(": listen only on amateur channels")
+            Some(Text::strong("Your license has ended", Span::NOWHERE).then(": listen only on amateur channels"))
         }
-        (_, Some(last)) => Text::strong(format!("Your license ends {last}"), Span::NOWHERE)
-            .then(": after that day listen only on amateur channels"),
-        (_, None) => return None,
-    };
-    Some(Block::Paragraph(Paragraph { text, role: Role::Warning }))
+        (_, Some(last)) => Some(
+            Text::strong(format!("Your license ends {last}"), Span::NOWHERE)
+                .then(": after that day listen only on amateur channels"),
+        ),
+        (_, None) => None,
+    }
 }

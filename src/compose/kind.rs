@@ -84,16 +84,26 @@ pub enum UsualSet {
         right: &'static [&'static str],
         /// Further lines: what stands left, what stands right.
         below: &'static [(&'static [&'static str], &'static [&'static str])],
+        /// The line over the numbers where some name finds no room beside them, for all rows; each by itself where it is empty.
+        above: (&'static [&'static str], &'static [&'static str]),
+        /// The table whose columns it takes where both stand on one sheet.
+        like: Option<&'static str>,
     },
 }
 
 impl TableKind {
     /// The table with these rows; `when_empty` is said where there are none.
     pub(super) fn of(&self, rows: Vec<Row>, when_empty: impl Into<String>) -> Block {
+        Block::Table(self.table(rows, when_empty))
+    }
+
+    /// The same, to which more is said.
+    pub(super) fn table(&self, rows: Vec<Row>, when_empty: impl Into<String>) -> Table {
         let when_empty = Text::own(when_empty);
         let is_used = |column: &&Column| rows.iter().any(|row| row.cell(column.key).is_some());
         let columns = self.columns.iter().filter(|column| !column.is_where_used || is_used(column));
-        Block::Table(Table { key: self.key, columns: columns.cloned().collect(), rows, when_empty })
+        let columns = columns.cloned().collect();
+        Table { key: self.key, columns, rows, said: Vec::new(), said_of_next: Vec::new(), own: Vec::new(), when_empty }
     }
 
     /// A cell of the role that its column usually has.

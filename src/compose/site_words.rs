@@ -41,7 +41,7 @@ pub(super) fn silent_duties<'a>(view: &View<'a>) -> (Vec<(&'a Duty, &'a Place)>,
 }
 
 /// Where and when the member of this copy sends nothing: said once for each place, above all rows.
-pub(super) fn silence(view: &View<'_>) -> Vec<Block> {
+pub(super) fn silence(view: &View<'_>) -> Vec<Text> {
     let (duties, _) = silent_duties(view);
     let mut places: Vec<(&Place, Vec<String>)> = Vec::new();
     for (duty, place) in duties {
@@ -53,9 +53,8 @@ pub(super) fn silence(view: &View<'_>) -> Vec<Block> {
     }
     let paragraph = |(place, times): (&Place, Vec<String>)| {
         let span = place.transmit.as_ref().map_or(place.span, |limit| limit.allowed.span);
-        let text = Text::strong(format!("Send nothing at {}", place.tactical.value), span)
-            .then(format!(", where you are on duty {}: the site allows it nowhere", times.join(", ")));
-        Block::Paragraph(Paragraph { text, role: Role::Warning })
+        Text::strong(format!("Send nothing at {}", place.tactical.value), span)
+            .then(format!(", where you are on duty {}: the site allows it nowhere", times.join(", ")))
     };
     places.into_iter().map(paragraph).collect()
 }

@@ -13,9 +13,9 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Join, LaneForm, Legend, LegendEntry, Matrix,
-    MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell, StripFlag, StripGap,
-    StripLane, StripScale, Symbol, Table, Text, Tick,
+    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend, LegendEntry,
+    Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell, StripFlag,
+    StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -45,7 +45,18 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         paper: _,
         copies: _,
     } = document;
-    let Foot { edition, audience, holder, shared: _, validity: _, exercise, invented, read_back: _, own: _ } = foot;
+    let Foot {
+        edition,
+        audience,
+        holder,
+        short_holder: _,
+        shared: _,
+        validity: _,
+        exercise,
+        invented,
+        read_back: _,
+        own: _,
+    } = foot;
     let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
@@ -144,19 +155,46 @@ impl Lines {
                 self.say(format!("{path}/symbol"), payload);
                 self.say(format!("{path}/symbol/caption"), caption);
             }
+            Block::Front(front) => self.front(&format!("{path}/front"), front),
+            Block::WordList(WordList { columns }) => {
+                self.add(format!("{path}/list"), "");
+                for (place, WordEntry { word, meaning }) in counted(&columns.concat()) {
+                    self.say(format!("{path}/list/{place}"), word);
+                    self.say(format!("{path}/list/{place}/meaning"), meaning);
+                }
+            }
+        }
+    }
+
+    /// Its code is no content: it is made of it.
+    fn front(&mut self, path: &str, front: &Front) {
+        let Front { name, edition, title, dates, read_first, code: _, holder, beside, lines } = front;
+        let said = [("edition", edition), ("title", title), ("dates", dates), ("first", read_first)];
+        self.say(path.to_owned(), name);
+        for (word, text) in said.into_iter().chain([("holder", holder), ("beside", beside)]) {
+            self.say(format!("{path}/{word}"), text);
+        }
+        for (place, text) in counted(lines) {
+            self.say(format!("{path}/line/{place}"), text);
         }
     }
 
     /// What is said instead of rows is content where there are none.
     fn table(&mut self, path: &str, table: &Table) {
-        let Table { key, columns, rows, when_empty } = table;
+        let Table { key, columns, rows, said, said_of_next: _, own, when_empty } = table;
         self.add(path.to_owned(), key);
         for Column { key, heading, is_must: _, role: _, align: _, is_unbroken: _, is_where_used: _ } in columns {
             let path = self.under(&format!("{path}/column"), key);
             self.add(path, heading);
         }
+        for (place, text) in counted(said) {
+            self.say(format!("{path}/said/{place}"), text);
+        }
         for (place, row) in counted(rows) {
             self.row(&format!("{path}/row/{place}"), row);
+        }
+        for place in own {
+            self.add(format!("{path}/own/{}", place + 1), "");
         }
         if rows.is_empty() {
             self.say(format!("{path}/empty"), when_empty);

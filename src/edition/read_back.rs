@@ -2,7 +2,7 @@
 
 use super::canonical::{canonical, hash};
 use crate::checks::CheckedPlan;
-use crate::compose::block::{Document, ReadBack};
+use crate::compose::block::{Block, Document, ReadBack};
 use crate::compose::{Frozen, SharedKey, Task, shared_document};
 use crate::ground::Bug;
 use crate::tables::{Spelling, Tables};
@@ -50,9 +50,15 @@ pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>)
     Ok(codes)
 }
 
-/// Prints the code of what a task's copies share at the foot of its document.
+/// Prints the code of what a task's copies share at the foot of its document, and on its front.
 pub fn stamp(document: &mut Document, task: &Task, codes: &Codes) {
-    document.foot.read_back = codes.get(task.shared_key()).map(|shared| shared.read_back.clone());
+    let code = codes.get(task.shared_key()).map(|shared| shared.read_back.clone());
+    for block in document.sections.iter_mut().flat_map(|section| &mut section.blocks) {
+        if let Block::Front(front) = block {
+            front.code.clone_from(&code);
+        }
+    }
+    document.foot.read_back = code;
 }
 
 /// Prints the code of a holder's whole copy beside it, from that copy's canonical text: what is the holder's alone has no other by which

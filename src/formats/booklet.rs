@@ -29,7 +29,7 @@ impl Format for Booklet {
         let folding = "Print on both sides at 100 %, turned about the short edge. Lay the sheets on each other in order, fold \
              them in the middle and staple the fold. The inner pages stand out a little (creep); nothing is moved to make up \
              for it.";
-        Some(Gathering { panels: 4, whole: Some("This booklet"), folding })
+        Some(Gathering { panels: 4, whole: Some("This booklet"), folding, pictures: &[] })
     }
 
     fn page(&self, paper: &Paper, _: bool) -> Size {

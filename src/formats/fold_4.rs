@@ -35,7 +35,7 @@ impl Format for Fold4 {
     fn gathering(&self) -> Option<Gathering> {
         let folding = "Print on one side at 100 %. Fold the upper half back behind the lower one, then the left half back \
              behind the right one: panel 1 is in front.";
-        Some(Gathering { panels: 4, whole: None, folding })
+        Some(Gathering { panels: 4, whole: None, folding, pictures: &[] })
     }
 
     fn page(&self, paper: &Paper, _: bool) -> Size {

@@ -98,6 +98,47 @@ pub struct Gathering {
     pub whole: Option<&'static str>,
     /// How it is folded.
     pub folding: &'static str,
+    /// The same in pictures; none where the words are enough.
+    pub pictures: &'static [&'static [FoldLine]],
+}
+
+/// A line of a picture that shows a fold, in hundredths of a millimeter from its top left corner, in a box of 13.50 by 11.50 mm.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct FoldLine {
+    /// One end.
+    pub from: (i64, i64),
+    /// The other end.
+    pub to: (i64, i64),
+    /// What it is.
+    pub stroke: Stroke,
+}
+
+/// What a line of a picture is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Stroke {
+    /// An edge of the paper, or an arrow.
+    Edge,
+    /// Where it is folded.
+    Fold,
+    /// Where it is cut.
+    Cut,
+}
+
+impl FoldLine {
+    /// An edge.
+    const fn edge(from: (i64, i64), to: (i64, i64)) -> Self {
+        Self { from, to, stroke: Stroke::Edge }
+    }
+
+    /// A fold.
+    const fn fold(from: (i64, i64), to: (i64, i64)) -> Self {
+        Self { from, to, stroke: Stroke::Fold }
+    }
+
+    /// A cut.
+    const fn cut(from: (i64, i64), to: (i64, i64)) -> Self {
+        Self { from, to, stroke: Stroke::Cut }
+    }
 }
 
 /// Every format.

@@ -95,6 +95,16 @@ impl Tone {
         }
     }
 
+    /// What stands in a tone column where nothing stands beside it: as [`Tone::keyed`], a DCS code with the letter of its sense,
+    /// `D023N` or `D023I`.
+    #[must_use]
+    pub fn keyed_whole(self) -> String {
+        match self {
+            Self::Dcs { code, is_inverted } => format!("D{code:03}{}", if is_inverted { 'I' } else { 'N' }),
+            other => other.keyed(),
+        }
+    }
+
     /// What stands in a tone column: the value as keyed, without unit or kind, or a word.
     #[must_use]
     pub fn keyed(self) -> String {

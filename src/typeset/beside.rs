@@ -47,12 +47,12 @@ pub(super) fn beside_bodies(
     let mut bodies = Vec::new();
     for _ in 0..count {
         let mut body = match left.next() {
-            Some(filling) => filling.finish(false, room.height),
+            Some(filling) => filling.finish(false, room, room.height),
             None => Body::new(title.clone(), Vec::new()),
         };
         body.title.clone_from(&title);
         if let Some(beside) = right.next() {
-            let Body { marks, .. } = beside.finish(false, side_room.height);
+            let Body { marks, .. } = beside.finish(false, &side_room, side_room.height);
             let after = last_place(&body.marks);
             let moved = Setting { marks, height: Length::ZERO };
             let by = Point { x: column.left - room.at.x, y: column.top - room.at.y };

@@ -1,15 +1,18 @@
 //! Blocks -> pieces: what stands together, how much air it wants, and what cannot be set on this layout.
 
+use super::entries::entry_pieces;
 use super::filling::TOP;
-use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableSet};
+use super::front::front_pieces;
+use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
 use super::lines::{paragraph, parted};
 use super::pen::Style;
-use super::piece::{Piece, Room};
+use super::piece::{Piece, Room, stacked};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};
 use super::{form, grid, list, matrix, rows, strip, strip_form, strip_parts};
+use crate::compose::KINDS;
 use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
 use crate::sheet::Size;
@@ -17,6 +20,17 @@ use crate::sheet::Size;
 /// Before a heading inside a panel, and before other blocks.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
 const BEFORE: Length = Length::hundredths_mm(120);
+/// Before a block on a panel, where all is near.
+const BEFORE_ON_PANEL: Length = Length::hundredths_mm(60);
+const HEADING_ON_PANEL: Length = Length::hundredths_mm(140);
+
+fn before_heading(room: &Room<'_>) -> Length {
+    room.layout.air(if room.layout.format.has_panels() { HEADING_ON_PANEL } else { BEFORE_HEADING })
+}
+
+fn before(room: &Room<'_>) -> Length {
+    room.layout.air(if room.layout.format.has_panels() { BEFORE_ON_PANEL } else { BEFORE })
+}
 
 /// The pieces of a section, in order.
 pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
@@ -61,7 +75,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
 /// A heading and the few lines under it are not parted where they are small.
 fn keep_together(pieces: &mut [Piece], small: Length) {
     for group in pieces.chunk_by_mut(|_, next| !next.is_heading) {
-        let height: Length = group.iter().map(Piece::whole).sum();
+        let height: Length = stacked(group.iter());
         let is_small = group.first().is_some_and(|first| first.is_heading) && height <= small;
         if let Some((_, others)) = group.split_last_mut().filter(|_| is_small) {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
@@ -75,6 +89,14 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         Block::Paragraph(block) => paragraph_pieces(&block.text, block.role, room, found),
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) | Block::Matrix(_) | Block::Symbol(_) => Vec::new(),
+        Block::Front(block) => front_pieces(block, room, found),
+        Block::WordList(block) => {
+            let mut pieces = entry_pieces(block, room, found);
+            if let Some(first) = pieces.first_mut() {
+                first.before = room.layout.air(BEFORE);
+            }
+            pieces
+        }
         Block::Strip(block) => strip_pieces(block, room, found),
         Block::Legend(block) => {
             let setting = legend_setting(room.pen, block, room.layout, room.width);
@@ -163,7 +185,7 @@ fn drawn(setting: Option<Setting>, title: &Text, before: Length, room: &Room<'_>
 
 /// A heading, which keeps what follows it.
 pub(super) fn heading(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Piece {
-    Piece { keeps_next: true, is_heading: true, ..text_piece(text, role, room.layout.air(BEFORE_HEADING), room, found) }
+    Piece { keeps_next: true, is_heading: true, ..text_piece(text, role, before_heading(room), room, found) }
 }
 
 fn text_piece(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
@@ -176,7 +198,7 @@ fn text_piece(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &
 
 /// A paragraph, in parts where it takes more than half of a panel.
 fn paragraph_pieces(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let whole = text_piece(text, role, room.layout.air(BEFORE), room, found);
+    let whole = text_piece(text, role, before(room), room, found);
     if whole.setting.height <= room.height / 2 {
         return vec![whole];
     }
@@ -205,10 +227,18 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
         found.push(lacks(&what, room));
         return Vec::new();
     }
+    // Columns that a panel has no room for are set as lines, where their kind says how.
+    let usual = KINDS.iter().flat_map(|kind| kind.tables).find(|kind| kind.key == table.key);
+    let usual = usual.and_then(|kind| TableLayout::usual(kind, room.layout.format));
+    let is_too_wide = match &set.set {
+        TableSet::Grid { columns, .. } => room.layout.format.has_panels() && !grid::fits(table, columns, room),
+        TableSet::Rows(_) | TableSet::List { .. } => false,
+    };
+    let set = usual.as_ref().filter(|_| is_too_wide).unwrap_or(set);
     let mut pieces = match &set.set {
         TableSet::Grid { columns, first } => grid::grid_pieces(table, columns, first, room, found),
         TableSet::List { columns } => list::list_pieces(table, columns, room, found),
-        rows_set @ TableSet::Rows { .. } => rows::row_pieces(table, rows_set, room, found),
+        TableSet::Rows(set) => rows::row_pieces(table, set, room, found),
     };
     if let Some(first) = pieces.first_mut() {
         first.before = room.layout.air(BEFORE);

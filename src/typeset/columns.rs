@@ -14,6 +14,9 @@ pub(super) struct Titled {
     pub piece: Piece,
 }
 
+/// Between text and the rule of the foot.
+const CLEAR: Length = Length::hundredths_mm(50);
+
 /// Sets pieces one below the other, in as many columns as it takes, each as high as `height` says of its number. What is higher than
 /// its column is reported.
 pub(super) fn filled(
@@ -29,7 +32,10 @@ pub(super) fn filled(
         let mut column = open.take().unwrap_or_else(|| Filling::new(title.to_string(), room.layout));
         // What must stand with the next pieces is judged together with them.
         let together = column.needs(piece) + kept(pieces.get(index..).unwrap_or_default());
-        if column.y + together > height(done.len()) && !column.is_empty() {
+        // On a panel a rule closes what is a row; text keeps clear of the foot.
+        let is_clear = piece.is_row || column.is_empty() || !room.layout.format.has_panels();
+        let clear = if is_clear { Length::ZERO } else { room.layout.air(CLEAR) };
+        if column.y + together + clear > height(done.len()) && !column.is_empty() {
             done.push(column);
             column = Filling::new(title.to_string(), room.layout);
             column.first = index;
@@ -75,15 +81,9 @@ pub(super) fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
 /// The height of what the first of some pieces must stand with.
 fn kept(pieces: &[Titled]) -> Length {
     let keeps = pieces.iter().take_while(|titled| titled.piece.keeps_next).count();
-    // The headings of columns stand there once.
-    let height = |pair: &[Titled]| match pair {
-        [before, titled] if titled.piece.has_head_of(&before.piece) => {
-            titled.piece.before + titled.piece.setting.height
-        }
-        [_, titled] => titled.piece.whole(),
-        _ => Length::ZERO,
-    };
-    pieces.windows(2).take(keeps).map(height).sum()
+    let whole =
+        |pair: &[Titled]| pair.last().map_or(Length::ZERO, |last| last.piece.whole(pair.first().map(|t| &t.piece)));
+    pieces.windows(2).take(keeps).map(whole).sum()
 }
 
 /// Columns of text side by side.
@@ -127,7 +127,7 @@ impl Columns {
         let mut bodies: Vec<Body> = Vec::new();
         for (index, column) in filled.into_iter().enumerate() {
             let (used, height) = (column.y, self.height(index, room));
-            let Body { title, marks, .. } = column.finish(has_range, height);
+            let Body { title, marks, is_front, .. } = column.finish(has_range, room, height);
             let place = index % self.count;
             let x = (self.width + GUTTER) * i64::try_from(place).unwrap_or(0);
             let moved = Setting { marks, height: Length::ZERO };
@@ -138,7 +138,7 @@ impl Columns {
                     body.marks.extend(moved.into_iter().map(|mark| placed_after(mark, after)));
                     body.fill.0 = body.fill.0.max(used);
                 }
-                None => bodies.push(Body { title, marks: moved, fill: (used, height) }),
+                None => bodies.push(Body { title, marks: moved, fill: (used, height), is_front }),
             }
         }
         bodies

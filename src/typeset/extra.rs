@@ -1,66 +1,107 @@
-//! What a gathering bears beside its content: panels to write on, and the last one, which tells what the sheet is and how it is folded.
+//! What a gathering bears beside its content: panels to write on, and the last one, which tells how the sheet is folded and what it is.
 
+use super::blocks::{heading, pieces};
+use super::columns::{Titled, filled};
 use super::filling::Body;
 use super::furniture::{bar_words, scale_bar};
 use super::lines::paragraph;
-use super::order::SheetCount;
-use super::piece::{Room, does_not_fit};
+use super::order::About;
+use super::piece::{Piece, Room};
+use super::setting::Setting;
 use crate::compose::block::{Role, Text};
+use crate::formats::{FoldLine, Stroke};
 use crate::ground::{Findings, Length, Span};
-use crate::sheet::{HAIRLINE, Mark, Point, across};
+use crate::sheet::{HAIRLINE, Line, Mark, Point, across};
+use std::rc::Rc;
+
+/// The title of a panel to write on.
+pub(super) const NOTES: &str = "Notes";
 
 /// Lines to write on.
 pub(super) fn notes(room: &Room<'_>) -> Body {
     let line = room.layout.writing_line;
     let count = (room.height.as_grains() / line.as_grains()).max(0);
     let marks = (1..=count).map(|n| across(Length::ZERO, room.width, line * n, HAIRLINE)).collect();
-    Body::new("Notes".to_owned(), marks)
+    Body::new(NOTES.to_owned(), marks)
 }
 
-/// What is said once a sheet, how the sheet is folded, and the bar by which one sees that the printer did not scale; on more than one
-/// panel where the type is large.
-pub(super) fn about(told: &[Text], count: SheetCount, room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
-    let Room { layout, pen, width, height, .. } = *room;
-    let SheetCount { sheet, of: sheets } = count;
-    let gathering = layout.format.gathering();
-    let whole = gathering.and_then(|gathering| gathering.whole);
-    let title = whole.map_or_else(|| format!("Sheet {sheet} of {sheets}"), str::to_owned);
-    let (mut bodies, mut marks) = (Vec::new(), Vec::new());
-    let (mut y, mut block) = (TOP, 0);
-    let folding = Text::own(gathering.map_or("", |gathering| gathering.folding));
-    for (text, role) in told.iter().map(|text| (text, Role::Body)).chain(std::iter::once((&folding, Role::Small))) {
-        let Some(setting) = paragraph(pen, text, layout.style(role), width) else { continue };
-        if TOP + setting.height > height {
-            found.push(does_not_fit(&text.words(), Span::NOWHERE, room.asked, "high", height));
-        }
-        if y + setting.height > height && block > 0 {
-            bodies.push(Body::new(title.clone(), std::mem::take(&mut marks)));
-            (y, block) = (TOP, 0);
-        }
-        block += 1;
-        marks.extend(setting.at(Point { x: Length::ZERO, y }).map(|mark| in_block(mark, block)));
-        y += setting.height + PARAGRAPH;
+/// How the sheet is folded, the sections that stand there, what is said once a sheet, and the bar by which one sees that the printer did
+/// not scale; on more than one panel where the type is large.
+pub(super) fn about(about: &About, room: &Room<'_>, found: &mut Findings) -> Vec<Body> {
+    let Some(gathering) = room.layout.format.gathering() else { return Vec::new() };
+    let room = Room { passage: &about.sections, ..*room };
+    let (sheet, of) = (about.count.sheet, about.count.of);
+    let title = match gathering.whole {
+        Some(whole) => whole.to_owned(),
+        None if of > 1 => format!("Sheet {sheet} of {of}"),
+        None => "How to fold".to_owned(),
+    };
+    let mut run: Vec<Piece> = Vec::new();
+    run.extend((!gathering.pictures.is_empty()).then(|| pictures(gathering.pictures, &room)));
+    let small = PARAGRAPH;
+    run.push(said(&Text::own(gathering.folding), Role::Small, small, &room, found));
+    for section in &about.sections {
+        run.push(heading(&section.title, Role::Title, &room, found));
+        run.extend(pieces(section, &room, found));
     }
-    let words = layout.style(Role::Small);
-    if y + BEFORE_BAR + bar_words(layout) + words.tail() > height && block > 0 {
-        bodies.push(Body::new(title.clone(), std::mem::take(&mut marks)));
-        (y, block) = (TOP, 0);
-    }
-    let bar = scale_bar(pen, layout, Point { x: Length::ZERO, y: y + BEFORE_BAR });
-    marks.extend(bar.into_iter().map(|mark| in_block(mark, block + 1)));
-    bodies.push(Body::new(title, marks));
-    bodies
+    // As one text: each by itself would take a panel of its own.
+    let told: Vec<String> = about.told.iter().map(Text::words).collect();
+    let told = told.iter().map(|words| format!("{}.", words.trim_end_matches('.'))).collect::<Vec<_>>().join(" ");
+    run.push(said(&Text::own(told), Role::Body, PARAGRAPH, &room, found));
+    run.push(bar(&room));
+    let title: Rc<str> = title.into();
+    let run: Vec<Titled> = run.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }).collect();
+    let filled = filled(&run, &room, |_| room.height, found);
+    filled.into_iter().map(|column| column.finish(false, &room, room.height)).collect()
 }
 
-/// Air above the first text, below each, and above the bar.
-const TOP: Length = Length::mm(1);
-const PARAGRAPH: Length = Length::hundredths_mm(180);
+/// Air over each text, and over the bar.
+const PARAGRAPH: Length = Length::hundredths_mm(150);
 const BEFORE_BAR: Length = Length::mm(3);
 
-/// A mark as part of a block of what is read aloud.
-fn in_block(mut mark: Mark, block: u32) -> Mark {
-    if let Some(place) = mark.place_mut() {
-        place.block = block;
+fn said(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
+    let setting = paragraph(room.pen, text, room.layout.style(role), room.width);
+    if setting.is_none() {
+        room.too_wide(text, room.width, found);
     }
-    mark
+    let before = room.layout.air(before);
+    Piece { setting: setting.unwrap_or_default(), span: text.span, words: text.words(), before, ..Piece::default() }
+}
+
+fn bar(room: &Room<'_>) -> Piece {
+    let tick = Length::hundredths_mm(150);
+    let marks = scale_bar(room.pen, room.layout, Point { x: Length::ZERO, y: tick });
+    let height = tick + bar_words(room.layout) + room.layout.style(Role::Small).tail();
+    Piece { setting: Setting { marks, height }, before: BEFORE_BAR, ..Piece::default() }
+}
+
+/// From one picture to the next: what each is wide, and the air between.
+const PICTURE: Length = Length::hundredths_mm(1540);
+/// How thick the edges, folds and cuts of a picture are.
+const EDGE: Length = Length::twentieths_pt(10);
+const CUT: Length = Length::twentieths_pt(36);
+/// The dashes of a fold.
+const DASH: (Length, Length) = (Length::hundredths_mm(80), Length::hundredths_mm(60));
+
+/// The pictures of the folds, each with its number.
+fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>) -> Piece {
+    let style = room.layout.style(Role::Small);
+    let mut setting = Setting::default();
+    for (place, lines) in (0..).zip(pictures) {
+        let left = PICTURE * place;
+        let number = Point { x: left, y: style.capital() };
+        setting.marks.push(Mark::Glyphs(room.pen.write(&(place + 1).to_string(), style, Span::NOWHERE, number)));
+        for line in *lines {
+            let point = |(x, y): (i64, i64)| Point { x: left + Length::hundredths_mm(x), y: Length::hundredths_mm(y) };
+            let (thickness, dash) = match line.stroke {
+                Stroke::Edge => (EDGE, None),
+                Stroke::Fold => (HAIRLINE, Some(DASH)),
+                Stroke::Cut => (CUT, None),
+            };
+            let drawn = Line { from: point(line.from), to: point(line.to), thickness, dash };
+            setting.height = setting.height.max(drawn.from.y).max(drawn.to.y);
+            setting.marks.push(Mark::Line(drawn));
+        }
+    }
+    Piece { setting, words: "the pictures of the folds".to_owned(), ..Piece::default() }
 }

@@ -1,11 +1,12 @@
 //! A panel, or a column of one, while pieces are set on it one below the other.
 
 use super::layout::Layout;
-use super::pen::RULE;
+use super::pen::{RULE, Style};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
+use crate::compose::block::Role;
 use crate::ground::Length;
-use crate::sheet::{CellPlace, HAIRLINE, Mark, Point, ReadPlace, across};
+use crate::sheet::{CellPlace, Glyphs, HAIRLINE, Mark, Point, ReadPlace, across};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -18,19 +19,21 @@ pub(super) struct Body {
     pub marks: Vec<Mark>,
     /// How much of its height is taken, and how much there is.
     pub fill: (Length, Length),
+    /// Whether it begins in the place of a title.
+    pub is_front: bool,
 }
 
 impl Body {
     /// A body by hand.
     pub const fn new(title: String, marks: Vec<Mark>) -> Self {
-        Self { title, marks, fill: (Length::ZERO, Length::ZERO) }
+        Self { title, marks, fill: (Length::ZERO, Length::ZERO), is_front: false }
     }
 
     /// Where it stands on its panel, as heavy as the layout wants it.
     pub fn settled(self, room: &Room<'_>) -> Settled {
         let content = Setting { marks: self.marks, height: Length::ZERO };
         let marks = content.at(room.at).map(|mark| room.layout.stroke(mark)).collect();
-        Settled { title: self.title, marks, fill: self.fill, shared: None }
+        Settled { title: self.title, marks, fill: self.fill, is_front: self.is_front, shared: None }
     }
 }
 
@@ -43,6 +46,8 @@ pub(super) struct Settled {
     pub marks: Arc<[Mark]>,
     /// How much of its height is taken, and how much there is.
     pub fill: (Length, Length),
+    /// Whether it begins in the place of a title.
+    pub is_front: bool,
     /// Its number among the bodies that several copies have.
     pub shared: Option<u32>,
 }
@@ -57,10 +62,12 @@ pub(super) struct Filling {
     marks: Vec<Mark>,
     /// How far down it is filled.
     pub y: Length,
-    /// First and last label of the rows on it.
-    range: Option<(String, String)>,
-    /// Whether another section has begun on it: the title's range is that of the first.
-    is_named: bool,
+    /// Labels of the rows of its first section.
+    labels: Vec<String>,
+    /// The titles of other sections on it, each with the place of its mark and the labels of its rows.
+    titles: Vec<(usize, Vec<String>)>,
+    /// Whether its first piece stands in the place of a title.
+    is_front: bool,
     /// The headings that stand over the rows being set.
     head: Option<Rc<Setting>>,
     /// Whether the last piece was a row of a table.
@@ -81,8 +88,9 @@ impl Filling {
             top: layout.air(TOP),
             marks: Vec::new(),
             y: Length::ZERO,
-            range: None,
-            is_named: false,
+            labels: Vec::new(),
+            titles: Vec::new(),
+            is_front: false,
             head: None,
             in_table: false,
             last_rule: None,
@@ -110,6 +118,9 @@ impl Filling {
 
     /// What stands at the top keeps clear of the rule above it; headings of columns bring their own air, and forms their own frame.
     fn air(&self, piece: &Piece) -> Length {
+        if self.is_empty() && piece.rise > Length::ZERO {
+            return Length::ZERO - piece.rise;
+        }
         match (self.is_empty(), piece.head.is_some() || piece.is_framed) {
             (false, _) => piece.before,
             (true, true) => Length::ZERO,
@@ -120,11 +131,13 @@ impl Filling {
     /// The headings to print over a piece; none when they stand there already.
     fn new_head<'a>(&self, piece: &'a Piece) -> Option<&'a Rc<Setting>> {
         let head = piece.head.as_ref()?;
-        let stands = self.head.as_ref().is_some_and(|known| Rc::ptr_eq(known, head));
+        let is_known = |head: &Rc<Setting>| self.head.as_ref().is_some_and(|known| Rc::ptr_eq(known, head));
+        let stands = is_known(head) || piece.also.as_ref().is_some_and(is_known);
         (!stands).then_some(head)
     }
 
     pub fn put(&mut self, piece: &Piece, width: Length) {
+        self.is_front |= self.is_empty() && piece.rise > Length::ZERO;
         self.y += self.air(piece);
         if !piece.is_row || self.new_head(piece).is_some() {
             self.close_table();
@@ -149,10 +162,12 @@ impl Filling {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
         }
-        self.is_named |= piece.is_title;
-        if !piece.label.is_empty() && !self.is_named {
-            let first = self.range.take().map_or_else(|| piece.label.clone(), |(first, _)| first);
-            self.range = Some((first, piece.label.clone()));
+        if piece.is_title {
+            let at = self.marks.len().saturating_sub(piece.setting.marks.len());
+            self.titles.push((at, Vec::new()));
+        }
+        if !piece.label.is_empty() {
+            self.titles.last_mut().map_or(&mut self.labels, |(_, labels)| labels).push(piece.label.clone());
         }
     }
 
@@ -162,12 +177,17 @@ impl Filling {
         let (block, table, row) = (self.blocks, self.tables, self.rows);
         let mut next = 0;
         for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+            // The name on a front is the title of its panel.
+            let is_title = self.is_front
+                && self.blocks == 1
+                && matches!(&mark, Mark::Glyphs(glyphs) if glyphs.role == Role::Title);
             if let Some(place) = mark.place_mut() {
                 // Where headings have no cells of their own each run is one.
                 let column = place.cell.map_or(next, |cell| cell.column);
                 next = column + 1;
                 let cell = is_row.then_some(CellPlace { table, row, column });
-                *place = ReadPlace { block: block + place.block, cell };
+                let own = if is_title { 0 } else { block + place.block };
+                *place = ReadPlace { block: own, cell };
                 self.blocks = self.blocks.max(place.block);
             }
             self.marks.push(mark);
@@ -192,13 +212,49 @@ impl Filling {
         self.y += setting.height;
     }
 
-    pub fn finish(mut self, has_range: bool, height: Length) -> Body {
+    /// Closes it. Titles say which rows stand under them, as far as there is room for it.
+    pub fn finish(mut self, has_range: bool, room: &Room<'_>, height: Length) -> Body {
+        // The rule of the foot closes a table that ends just above it.
+        let is_last = self.last_rule == self.marks.len().checked_sub(1);
+        if is_last && height - self.y < RULES_APART {
+            self.marks.pop();
+            self.last_rule = None;
+        }
         self.close_table();
-        let title = match self.range.filter(|_| has_range) {
-            Some((first, last)) if first == last => format!("{} {first}", self.title),
-            Some((first, last)) => format!("{} {first}\u{2013}{last}", self.title),
-            None => self.title,
-        };
-        Body { title, marks: self.marks, fill: (self.y, height) }
+        let titles = std::mem::take(&mut self.titles);
+        for (at, labels) in titles.into_iter().filter(|_| has_range) {
+            if let Some(Mark::Glyphs(run)) = self.marks.get_mut(at) {
+                let style = Style { face: run.face, size: run.size, role: run.role };
+                let fits = |title: &str| room.pen.width(title, style) <= room.width;
+                let title = with_range(&run.text, &labels, fits);
+                *run = Glyphs { place: run.place, ..room.pen.write(&title, style, run.span, run.at) };
+            }
+        }
+        let style = room.layout.style(Role::Title);
+        let beside = room.pen.width(NUMBER, room.layout.style(Role::Foot)) + room.layout.air(BESIDE_TITLE);
+        let fits = |title: &str| room.pen.width(title, style) + beside <= room.width;
+        let title = if has_range { with_range(&self.title, &self.labels, fits) } else { self.title };
+        Body { title, marks: self.marks, fill: (self.y, height), is_front: self.is_front }
     }
+}
+
+/// As wide as a panel's number beside its title, and what parts them.
+const NUMBER: &str = "panel 88 of 88";
+const BESIDE_TITLE: Length = Length::mm(3);
+/// No two rules are nearer to each other.
+const RULES_APART: Length = Length::mm(4);
+
+/// A title with the rows below it: `Rows 1\u{2013}9, 12`; from the first to the last where there is no room for more.
+fn with_range(title: &str, labels: &[String], fits: impl Fn(&str) -> bool) -> String {
+    let (Some(first), Some(last)) = (labels.first(), labels.last()) else { return title.to_owned() };
+    let follows = |a: &String, b: &String| {
+        a.parse::<u32>().ok().zip(b.parse::<u32>().ok()).is_none_or(|(a, b)| a.checked_add(1) == Some(b))
+    };
+    let range = |first: &str, last: &str| match first == last {
+        true => first.to_owned(),
+        false => format!("{first}\u{2013}{last}"),
+    };
+    let runs: Vec<String> = labels.chunk_by(follows).filter_map(|run| Some(range(run.first()?, run.last()?))).collect();
+    let whole = format!("{title} {}", runs.join(", "));
+    if fits(&whole) { whole } else { format!("{title} {}", range(first, last)) }
 }

@@ -3,14 +3,14 @@
 use super::beside::beside_bodies;
 use super::blocks::{heading, pieces};
 use super::columns::{Columns, Titled, filled};
-use super::extra::{about, notes};
+use super::extra::{NOTES, about, notes};
 use super::filling::{Body, Filling, Settled};
 use super::furniture::Furniture;
 use super::order::{Order, Passage, Said, SetPassage};
 use super::pen::Pen;
-use super::piece::{Piece, Room};
+use super::piece::{Piece, Room, stacked};
 use super::rules::TEXT_DOES_NOT_FIT;
-use crate::compose::block::{Role, Section};
+use crate::compose::block::{Block, Role, Section};
 use crate::formats::Format;
 use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{Area, Mark, Panel, Point};
@@ -23,7 +23,7 @@ pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &
         let mut found = Findings::default();
         let bodies = match &passage.said {
             Said::Sections(sections) => section_bodies(sections, room, &mut found),
-            Said::About(told, count) => about(told, *count, room, &mut found),
+            Said::About(about) => self::about(about, room, &mut found),
             Said::Notes => vec![notes(room)],
         };
         SetPassage { bodies: bodies.into_iter().map(|body| body.settled(room)).collect(), found }
@@ -38,14 +38,23 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         return beside_bodies(sections, column, room, found);
     }
     let columns = Columns::of(room.layout, room.width);
-    let room = Room { width: columns.width, ..*room };
+    let room = Room { width: columns.width, passage: sections, ..*room };
     let mut run: Vec<Titled> = Vec::new();
     let mut whole = Vec::new();
     for (index, section) in sections.iter().enumerate() {
         let mut pieces = pieces(section, &room, found);
-        if index > 0 {
+        // A front has its name in the place of a title.
+        let is_front = matches!(section.blocks.first(), Some(Block::Front(_)));
+        if index > 0 && !is_front {
             let title = heading(&section.title, Role::Title, &room, found);
             pieces.insert(0, Piece { is_title: true, ..title });
+        }
+        // What follows another section stays together where one panel has the room.
+        let height: Length = stacked(pieces.iter());
+        if let Some((_, others)) =
+            pieces.split_last_mut().filter(|_| index > 0 && room.layout.format.has_panels() && height <= room.height)
+        {
+            others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }
         let is_whole = room.layout.whole.iter().any(|key| key == section.key);
         if let Some((_, others)) = pieces.split_last_mut().filter(|_| is_whole) {
@@ -76,7 +85,7 @@ fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone
     let finding = Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
         .label("asks for this layout")
         .help(format!("take \"{}\" out of `whole`, or take a larger layout", section.key));
-    let needed: Length = pieces.clone().map(Piece::whole).sum();
+    let needed: Length = stacked(pieces.clone());
     let rows = pieces.filter_map(|piece| Some((piece, piece.rows?, piece.rows?.left(needed - room.height)?)));
     match rows.max_by_key(|(_, rows, _)| rows.count) {
         Some((piece, rows, left)) => rows.tell(left, finding).and(piece.span, "has these rows"),
@@ -95,11 +104,25 @@ pub(super) fn finished(
     let count = bodies.len();
     let same: Arc<[Mark]> = first.foot_marks("").into();
     let mut panels = Vec::new();
-    for (index, Settled { title, marks, fill, shared }) in bodies.into_iter().enumerate() {
+    let others = bodies.iter().enumerate().filter(|(_, body)| !body.is_front && body.title != NOTES);
+    let titles: Vec<(usize, String)> = others.map(|(index, body)| (index + 1, body.title.clone())).collect();
+    for (index, Settled { title, marks, fill, is_front, shared }) in bodies.into_iter().enumerate() {
         let number = format!("{} {} of {count}", format.unit(), index + 1);
         let furniture = behind.filter(|_| index > 0).unwrap_or(first);
-        let foot = if first.has_numbers() { furniture.foot_marks(&number).into() } else { Arc::clone(&same) };
-        let head = furniture.head(&title, &number, asked, found);
+        let head = match is_front {
+            true => furniture.head_of_front(),
+            false => furniture.head(&title, &number, asked, found),
+        };
+        let is_listed = is_front && format.gathering().is_some();
+        let contents = if is_listed { furniture.contents(&titles, fill.0) } else { Vec::new() };
+        let beside = if is_front { furniture.number_of_front(&number) } else { Vec::new() };
+        let of_front: Vec<Mark> = beside.into_iter().chain(contents).collect();
+        let foot: Arc<[Mark]> =
+            if first.has_numbers() { furniture.foot_marks(&number).into() } else { Arc::clone(&same) };
+        let foot = match of_front.is_empty() {
+            true => foot,
+            false => of_front.into_iter().chain(foot.iter().cloned()).collect(),
+        };
         let Furniture { size, safe, .. } = *furniture;
         panels.push(Panel { size, safe, title, holder: None, fill, head, body: marks, shared, foot });
     }
@@ -117,5 +140,7 @@ pub(super) fn room<'a>(
     let (width, height) = (furniture.inner.width(), furniture.inner.height());
     let Order { layout, symbols, .. } = order;
     let more = behind.map_or(Length::ZERO, |behind| behind.inner.height() - height);
-    Room { layout, pen, symbols, at: Point { x: left, y: top }, width, height, more, asked, beside: furniture.beside }
+    let head = if layout.format.has_panels() { furniture.front() } else { Length::ZERO };
+    let (at, beside) = (Point { x: left, y: top }, furniture.beside);
+    Room { layout, pen, symbols, at, width, height, more, head, passage: &[], asked, beside }
 }

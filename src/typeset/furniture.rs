@@ -15,8 +15,9 @@ use crate::sheet::{Area, Duplex, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size,
 const HEAVY: Length = Length::twentieths_pt(36);
 /// Between a rule and text.
 const AIR: Length = Length::hundredths_mm(90);
+const PANEL_AIR: Length = Length::hundredths_mm(65);
 /// Between what stands left and right.
-const GAP: Length = Length::mm(3);
+const GAP: Length = Length::mm(2);
 /// The bar by which one sees that the printer did not scale.
 const BAR: Length = Length::mm(50);
 
@@ -25,6 +26,8 @@ const AT_HEAD: u32 = AT_FOOT - 2;
 const AT_FOOT: u32 = u32::MAX / 2;
 /// What is said once, before the foot.
 const AT_ONCE: u32 = AT_FOOT - 4;
+/// After all of a panel, before its foot.
+const AT_CONTENTS: u32 = AT_FOOT - 3;
 /// The head of a sheet with a column: plan, edition, code, title.
 const SHEET_HEAD: Length = Length::mm(24);
 
@@ -64,7 +67,7 @@ impl<'a> Furniture<'a> {
     pub fn new(
         (layout, pen): (&'a Layout, &'a Pen),
         (size, has_band): (Size, bool),
-        document: &Document,
+        (document, has_front): (&Document, bool),
         asked: Span,
         found: &mut Findings,
     ) -> Option<Self> {
@@ -76,13 +79,15 @@ impl<'a> Furniture<'a> {
         let told = foot.clone();
         let (beside, once) = (None, Setting::default());
         let mut furniture = Self { layout, pen, size, safe, inner: safe, beside, once, told, foot: Vec::new() };
-        for line in foot_lines(layout, foot) {
+        for line in foot_lines(layout, foot, has_front) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
         let title = layout.style(Role::Title);
         let opened = safe.top + furniture.opening() + layout.air(AIR);
-        furniture.inner.top = opened + title.capital() + title.tail() + layout.air(AIR);
-        furniture.inner.bottom = furniture.foot_top() - furniture.half_word() - layout.air(AIR);
+        // On a panel no rule parts the title from what it is about, and that of the foot closes a table.
+        let (under, over) = if furniture.is_panel() { (Length::ZERO, Length::ZERO) } else { (AIR, AIR) };
+        furniture.inner.top = opened + title.capital() + title.tail() + layout.air(under);
+        furniture.inner.bottom = furniture.foot_top() - furniture.half_word() - layout.air(over);
         if let Some(width) = beside_width(layout, safe.width()) {
             furniture.inner.top = opened;
             furniture.once = furniture.once_told(&document.once, width, asked, found);
@@ -91,6 +96,15 @@ impl<'a> Furniture<'a> {
             furniture.beside = Some(BesideColumn { left: safe.right - width, width, top, bottom });
         }
         Some(furniture)
+    }
+
+    fn is_panel(&self) -> bool {
+        self.layout.format.has_panels()
+    }
+
+    /// How far above the text a front begins: below the rule that opens the panel.
+    pub fn front(&self) -> Length {
+        self.inner.top - self.safe.top - self.opening()
     }
 
     /// What is said once, with the bar by which one sees that the printer did not scale.
@@ -177,9 +191,14 @@ impl<'a> Furniture<'a> {
         marks
     }
 
-    /// The texts of a line, on as many lines as they take.
-    fn fitted(&self, texts: Vec<Text>, asked: Span, found: &mut Findings) -> Option<Vec<FootLine>> {
+    /// The texts of a line, on as many lines as they take; the last in short where all of it does not fit beside the others.
+    fn fitted(&self, line: FootTexts, asked: Span, found: &mut Findings) -> Option<Vec<FootLine>> {
         let (width, gap) = (self.safe.width(), self.layout.air(GAP));
+        let FootTexts { mut texts, short } = line;
+        let whole: Length = texts.iter().map(|text| self.foot_width(text) + gap).sum();
+        if let (Some(last), Some(short)) = (texts.last_mut(), short.filter(|_| whole > width + gap)) {
+            *last = short;
+        }
         let mut lines: Vec<FootLine> = Vec::new();
         let mut taken = Length::ZERO;
         for (place, text) in texts.into_iter().enumerate().filter(|(_, text)| !text.is_empty()) {
@@ -229,9 +248,18 @@ impl<'a> Furniture<'a> {
         super::lines::leading(self.layout.style(Role::Foot).size)
     }
 
+    /// Between the rule of the foot and its words.
+    fn foot_air(&self) -> Length {
+        self.layout.air(if self.is_panel() { PANEL_AIR } else { AIR })
+    }
+
     fn foot_top(&self) -> Length {
         let lines = i64::try_from(self.foot.len()).unwrap_or(0);
-        self.safe.bottom - self.foot_leading() * lines - self.layout.air(AIR) - self.half_word()
+        let style = self.layout.style(Role::Foot);
+        // On a panel the last line needs room for its tails alone.
+        let last = if self.is_panel() { style.capital() + style.tail() } else { self.foot_leading() };
+        let height = self.foot_leading() * (lines - 1).max(0) + last;
+        self.safe.bottom - height - self.foot_air() - self.half_word()
     }
 
     /// How high the opening of a panel is: its heavy rule, or the word that parts it.
@@ -290,9 +318,9 @@ impl<'a> Furniture<'a> {
         let heavy = self.rule(top + self.opening() / 2, HEAVY, AT_HEAD);
         // The title is told first.
         let (word, heavy): (Vec<Mark>, Vec<Mark>) = heavy.into_iter().partition(|mark| matches!(mark, Mark::Glyphs(_)));
-        let rule = across(left, right, self.inner.top, RULE);
+        let rule = (!self.is_panel()).then(|| across(left, right, self.inner.top, RULE));
         let beside = beside.into_iter().map(Mark::Glyphs);
-        let marks = heavy.into_iter().chain([Mark::Glyphs(words)]).chain(word).chain(beside).chain([rule]);
+        let marks = heavy.into_iter().chain([Mark::Glyphs(words)]).chain(word).chain(beside).chain(rule);
         marks.map(|mark| self.layout.stroke(mark)).collect()
     }
 
@@ -308,6 +336,46 @@ impl<'a> Furniture<'a> {
         says_number(self.layout)
     }
 
+    /// The head of a front, whose name stands in the place of the title: the heavy rule alone.
+    pub fn head_of_front(&self) -> Vec<Mark> {
+        let heavy = self.rule(self.safe.top + self.opening() / 2, HEAVY, AT_HEAD);
+        heavy.into_iter().map(|mark| self.layout.stroke(mark)).collect()
+    }
+
+    /// The number of a front, above the edition; it is read after all that the front says.
+    pub fn number_of_front(&self, number: &str) -> Vec<Mark> {
+        let small = self.layout.style(Role::Foot);
+        let baseline = self.safe.top + self.opening() + self.layout.air(AIR) + small.capital();
+        let beside = self.beside(number);
+        let at = Point { x: self.safe.right - self.foot_width(&beside), y: baseline };
+        let place = ReadPlace { block: AT_CONTENTS, cell: None };
+        self.pen.line(&beside, small, at).into_iter().map(|run| Mark::Glyphs(Glyphs { place, ..run })).collect()
+    }
+
+    /// What stands on which panel, in two columns above the foot of a front; nothing where `taken` leaves no room.
+    pub fn contents(&self, titles: &[(usize, String)], taken: Length) -> Vec<Mark> {
+        let style = self.layout.style(Role::Small);
+        let lines = titles.len().div_ceil(2);
+        let height = super::lines::leading(style.size) * i64::try_from(lines).unwrap_or(0) + self.layout.air(AIR);
+        let top = self.inner.bottom - height - self.layout.air(AIR);
+        let half = self.safe.width() / 2;
+        let words = |(panel, title): &(usize, String)| format!("{panel}  {title}");
+        let is_wide = titles.iter().any(|title| self.pen.width(&words(title), style) + self.layout.air(AIR) > half);
+        if self.inner.top + taken + self.layout.air(AIR) > top || is_wide || titles.is_empty() {
+            return Vec::new();
+        }
+        let mut marks = vec![self.layout.stroke(across(self.safe.left, self.safe.right, top, HAIRLINE))];
+        for (place, title) in titles.iter().enumerate() {
+            let line = i64::try_from(place % lines).unwrap_or(0);
+            let x = if place < lines { self.safe.left } else { self.safe.left + half };
+            let y = top + self.layout.air(AIR) + style.capital() + super::lines::leading(style.size) * line;
+            let run = self.pen.write(&words(title), style, Span::NOWHERE, Point { x, y });
+            let place = ReadPlace { block: AT_CONTENTS, cell: None };
+            marks.push(Mark::Glyphs(Glyphs { place, ..run }));
+        }
+        marks
+    }
+
     /// What two stations compare first.
     pub fn foot_marks(&self, number: &str) -> Vec<Mark> {
         let right = self.safe.right;
@@ -317,7 +385,7 @@ impl<'a> Furniture<'a> {
         if let Some(column) = &self.beside {
             marks.extend(self.once.at(Point { x: column.left, y: column.bottom }));
         }
-        let mut baseline = self.foot_top() + self.half_word() + self.layout.air(AIR) + style.capital();
+        let mut baseline = self.foot_top() + self.half_word() + self.foot_air() + style.capital();
         // Each text by itself.
         let mut place = ReadPlace { block: AT_FOOT, cell: None };
         for line in &self.foot {
@@ -343,10 +411,17 @@ fn says_number(layout: &Layout) -> bool {
     layout.foot.iter().flatten().flatten().any(|said| *said == Imprint::Number)
 }
 
+/// What is to stand on a line of the foot.
+struct FootTexts {
+    texts: Vec<Text>,
+    /// What the last of them says where the whole of it does not fit.
+    short: Option<Text>,
+}
+
 /// The lines that the layout arranges. A copy's own code, and that a plan is invented, stand beside the last of them where nothing else
-/// does, else below it; on a page the own code stands beside the other one.
-fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<Vec<Text>> {
-    let own = foot.own.as_ref().map(|letters| Text::own("own ").then_strong(letters.clone()));
+/// does, else below it; on a page the own code stands beside the other one, and so it does where a front says the words of the code.
+fn foot_lines(layout: &Layout, foot: &Foot, has_front: bool) -> Vec<FootTexts> {
+    let mut own = foot.own.as_ref().map(|letters| Text::own("own ").then_strong(letters.clone()));
     if says_number(layout) {
         let text = |said: &Vec<Imprint>| {
             let text = row(said, foot, WIDE_NUMBER);
@@ -355,14 +430,30 @@ fn foot_lines(layout: &Layout, foot: &Foot) -> Vec<Vec<Text>> {
                 None => text,
             }
         };
-        return layout.foot.iter().map(|line| line.iter().map(text).collect()).collect();
+        let line = |line: &Vec<Vec<Imprint>>| FootTexts { texts: line.iter().map(text).collect(), short: None };
+        return layout.foot.iter().map(line).collect();
     }
-    let line = |line: &Vec<Vec<Imprint>>| line.iter().map(|said| row(said, foot, "")).collect();
-    let mut lines: Vec<Vec<Text>> = layout.foot.iter().map(line).collect();
+    let line = |line: &Vec<Vec<Imprint>>| {
+        let says_code = line.last().is_some_and(|said| said.contains(&Imprint::Code));
+        let short = (has_front && says_code).then(|| row(&[Imprint::Code], foot, ""));
+        FootTexts { texts: line.iter().map(|said| row(said, foot, "")).collect(), short }
+    };
+    let mut lines: Vec<FootTexts> = layout.foot.iter().map(line).collect();
+    if let Some(short) = lines.iter_mut().find_map(|line| line.short.as_mut())
+        && let Some(own) = own.take()
+    {
+        *short = std::mem::take(short).then(", ").then_text(own);
+    }
+    // The own code is on no line but that.
+    for line in lines.iter_mut().filter(|_| foot.own.is_some()) {
+        if let (Some(last), Some(short)) = (line.texts.last_mut(), &line.short) {
+            *last = short.clone();
+        }
+    }
     for words in own.into_iter().chain(foot.invented.map(Text::own)) {
-        match lines.last_mut().and_then(|line| line.last_mut()).filter(|text| text.is_empty()) {
+        match lines.last_mut().and_then(|line| line.texts.last_mut()).filter(|text| text.is_empty()) {
             Some(right) => *right = words,
-            None => lines.push(vec![Text::own(""), words]),
+            None => lines.push(FootTexts { texts: vec![Text::own(""), words], short: None }),
         }
     }
     lines
@@ -378,6 +469,13 @@ const fn in_block(mut mark: Mark, block: u32) -> Mark {
 
 /// Several in a row, with commas between.
 fn row(said: &[Imprint], foot: &Foot, number: &str) -> Text {
+    // A code before its words needs no other word.
+    if let [Imprint::Code, Imprint::Words] = said {
+        let code = foot.read_back.as_ref();
+        let strong =
+            code.map(|code| Text::strong(code.letters.clone(), Span::NOWHERE).then(format!(" {}", code.words)));
+        return strong.unwrap_or_else(|| Text::own(""));
+    }
     let mut row: Option<Text> = None;
     for text in said.iter().map(|said| said.text(foot, number)).filter(|text| !text.is_empty()) {
         row = Some(match row {

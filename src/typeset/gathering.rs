@@ -2,9 +2,9 @@
 
 use super::filling::Settled;
 use super::flow;
-use super::order::{Order, Said, SheetCount};
+use super::order::{About, Order, Said, SheetCount};
 use super::piece::{Room, does_not_fit};
-use crate::compose::block::Text;
+use crate::compose::block::{Section, Text};
 use crate::ground::{Findings, Span};
 
 /// Panels of content, empty ones to write on, and the last of each gathering: rules, folding, scale. A folded sheet is a
@@ -12,13 +12,13 @@ use crate::ground::{Findings, Span};
 pub(super) fn gathered(
     order: &Order,
     bodies: Vec<Settled>,
-    told: &[Text],
+    (back, told): (&[Section], &[Text]),
     room: &Room<'_>,
     found: &mut Findings,
 ) -> Vec<Settled> {
     let Some(gathering) = room.layout.format.gathering() else { return bodies };
     let mut said = |said| flow::bodies(order, &order.passage(said), room, found);
-    let about = |count| Said::About(told.to_vec(), count);
+    let about = |count| Said::About(About { sections: back.to_vec(), told: told.to_vec(), count });
     let last = said(about(SheetCount { sheet: 1, of: 1 })).len();
     let size = match gathering.whole {
         Some(_) => (bodies.len() + last).next_multiple_of(gathering.panels),

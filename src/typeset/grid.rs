@@ -3,6 +3,7 @@
 use super::lines::{broken, leading, pieces};
 use super::pen::Pen;
 use super::piece::{Piece, Room};
+use super::row_arrow::bar;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
@@ -12,6 +13,18 @@ use std::rc::Rc;
 
 /// Between two columns.
 const GAP: Length = Length::hundredths_mm(300);
+/// The same on a panel.
+const PANEL_GAP: Length = Length::hundredths_mm(160);
+
+fn between(room: &Room<'_>) -> Length {
+    room.layout.air(if room.layout.format.has_panels() { PANEL_GAP } else { GAP })
+}
+
+/// Whether a table's columns have room beside each other.
+pub(super) fn fits(table: &Table, keys: &[String], room: &Room<'_>) -> bool {
+    columns(table, keys, &[], room, &mut Findings::default()).is_some()
+}
+
 /// Over and under the text of a row.
 const AIR: Length = Length::hundredths_mm(90);
 
@@ -40,8 +53,11 @@ pub(super) fn grid_pieces(
     let Some(columns) = columns(table, keys, first, room, found) else { return Vec::new() };
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
-    for row in &table.rows {
-        let Some(setting) = row_setting(row, &columns, room, found) else { continue };
+    for (place, row) in table.rows.iter().enumerate() {
+        let Some(mut setting) = row_setting(row, &columns, room, found) else { continue };
+        if table.own.contains(&place) {
+            setting.marks.push(bar(setting.height));
+        }
         pieces.push(Piece {
             setting,
             span: row.span,
@@ -73,19 +89,23 @@ fn columns<'a>(
     let again =
         used.first().zip(measures.first()).filter(|(column, _)| column.role == Role::Number && room.width >= WIDE);
     let again = again.map(|(column, measure)| (*column, measure.natural));
-    let taken = again.map_or(Length::ZERO, |(_, width)| width + room.layout.air(GAP));
-    let gaps = room.layout.air(GAP) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
+    let taken = again.map_or(Length::ZERO, |(_, width)| width + between(room));
+    let gaps = between(room) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
     let least = measures.iter().map(|measure| measure.least).sum::<Length>() + gaps + taken;
     if least > room.width {
         found.push(too_many(table, least, room));
         return None;
     }
     let widths = shared(&measures, room.width - gaps - taken);
+    let spare = room.width - gaps - taken - widths.iter().copied().sum::<Length>();
+    let parts = i64::try_from(used.len().saturating_sub(1)).unwrap_or(1).max(1);
+    // On a panel what is left over parts the columns further.
+    let more = if room.layout.format.has_panels() { spare.max(Length::ZERO) / parts } else { Length::ZERO };
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
     for ((column, measure), width) in used.into_iter().zip(measures).zip(widths) {
         columns.push(GridColumn { column, left, width, whole: measure.whole, is_again: false });
-        left += width + room.layout.air(GAP);
+        left += width + between(room) + more;
     }
     let again = again.map(|(column, width)| GridColumn {
         column,
@@ -137,8 +157,9 @@ fn measured(table: &Table, column: &Column, room: &Room<'_>) -> Measure {
         }
     }
     measure.whole = whole;
-    measure.natural = measure.natural.max(whole + part);
     measure.least = measure.least.max(whole + part);
+    // A strong word is wider than it was measured.
+    measure.natural = measure.natural.max(measure.least);
     measure
 }
 

@@ -11,6 +11,8 @@ pub enum Imprint {
     Number,
     /// Plan and edition, printed bold.
     Edition,
+    /// Whose it is, in short, or else who may read it.
+    Copy,
     /// Who may read it.
     Audience,
     /// The read-back code.
@@ -25,9 +27,10 @@ pub enum Imprint {
 
 impl Imprint {
     /// All, with the words by which a layout names them.
-    pub const ALL: [(Self, &str); 7] = [
+    pub const ALL: [(Self, &str); 8] = [
         (Self::Number, "number"),
         (Self::Edition, "edition"),
+        (Self::Copy, "copy"),
         (Self::Audience, "audience"),
         (Self::Code, "code"),
         (Self::Words, "words"),
@@ -35,9 +38,18 @@ impl Imprint {
         (Self::Validity, "validity"),
     ];
 
-    /// Those that no foot leaves out: two stations compare them first.
+    /// Those that a foot can say.
     pub fn of_foot() -> impl Iterator<Item = (Self, &'static str)> {
         Self::ALL.into_iter().filter(|(said, _)| *said != Self::Number)
+    }
+
+    /// Whether a foot leaves it out, though two stations compare it first. Whose a copy is, in short, stands for holder and audience.
+    pub fn is_missed(self, said: &[Self]) -> bool {
+        match self {
+            Self::Number | Self::Copy => false,
+            Self::Holder | Self::Audience => !said.contains(&self) && !said.contains(&Self::Copy),
+            _ => !said.contains(&self),
+        }
     }
 
     /// The usual foot. Of a panel: edition and audience, code; holder, the words of the code; from when to when. Of a whole page all
@@ -65,6 +77,7 @@ impl Imprint {
         match self {
             Self::Number => Text::own(number),
             Self::Edition => Text::strong(foot.edition.words(), Span::NOWHERE),
+            Self::Copy => Text::own(foot.short_holder.clone().unwrap_or_else(|| foot.audience.clone())),
             Self::Audience => Text::own(foot.audience.clone()),
             Self::Code => {
                 code.map_or_else(|| Text::own(""), |code| Text::own("read-back ").then_strong(code.letters.clone()))

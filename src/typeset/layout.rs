@@ -94,6 +94,8 @@ pub struct Layout {
     pub whole: Vec<String>,
     /// Keys of sections that stand in a column at the right, under the title; strips are then so low that one sheet has all of them.
     pub beside: Vec<String>,
+    /// Keys of sections that stand on the last panel of a folded sheet, before how it is folded.
+    pub back: Vec<String>,
     /// What stands at the right of a panel's title.
     pub head: Vec<Imprint>,
     /// The lines at the foot of a panel: what stands together, from left to right. Nothing that is known is left out.
@@ -119,14 +121,7 @@ pub struct TableLayout {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum TableSet {
     /// A first line in aligned columns, further lines below it.
-    Rows {
-        /// First line from the left edge.
-        left: Vec<String>,
-        /// First line, aligned to the right edge.
-        right: Vec<String>,
-        /// Further lines: what stands left, what stands right.
-        below: Vec<(Vec<String>, Vec<String>)>,
-    },
+    Rows(RowSet),
     /// Columns side by side on close lines, in as many columns of text as there is room for.
     List {
         /// From left to right.
@@ -141,17 +136,37 @@ pub enum TableSet {
     },
 }
 
+/// What stands left and what stands right on a line.
+pub(super) type Line = (Vec<String>, Vec<String>);
+
+/// Where the columns of rows of several lines stand.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct RowSet {
+    /// First line from the left edge.
+    pub left: Vec<String>,
+    /// First line: columns of figures.
+    pub right: Vec<String>,
+    /// Further lines: what stands left, what stands right.
+    pub below: Vec<Line>,
+    /// The line over the figures where some name finds no room beside them, for all rows; each by itself where it is empty.
+    pub above: Line,
+    /// The table whose columns it takes where both stand in one passage.
+    pub like: Option<String>,
+}
+
 impl TableLayout {
     /// How a table is set where no layout says it. None of columns side by side on panels, which are too narrow for them.
     pub(super) fn usual(table: &TableKind, format: &dyn Format) -> Option<Self> {
         let owned = |keys: &[&str]| keys.iter().map(|key| (*key).to_owned()).collect::<Vec<_>>();
         let grid = |columns: Vec<String>| TableSet::Grid { columns, first: Vec::new() };
         let set = match &table.set {
-            UsualSet::Rows { left, right, below } => TableSet::Rows {
+            UsualSet::Rows { left, right, below, above: (over, onward), like } => TableSet::Rows(RowSet {
                 left: owned(left),
                 right: owned(right),
                 below: below.iter().map(|(left, right)| (owned(left), owned(right))).collect(),
-            },
+                above: (owned(over), owned(onward)),
+                like: like.map(str::to_owned),
+            }),
             UsualSet::Grid | UsualSet::GridOf(_) | UsualSet::ListOf(_) if format.has_panels() => return None,
             UsualSet::Grid => grid(table.columns.iter().map(|column| column.key.to_owned()).collect()),
             UsualSet::GridOf(columns) => grid(owned(columns)),
@@ -166,7 +181,7 @@ impl TableSet {
     pub fn columns(&self) -> impl Iterator<Item = &str> {
         let (grid, rows) = match self {
             Self::Grid { columns, .. } | Self::List { columns } => (Some(columns), None),
-            Self::Rows { left, right, below } => (None, Some((left, right, below))),
+            Self::Rows(RowSet { left, right, below, .. }) => (None, Some((left, right, below))),
         };
         let below = rows.into_iter().flat_map(|(_, _, below)| below).flat_map(|(left, right)| left.iter().chain(right));
         let first = rows.into_iter().flat_map(|(left, right, _)| left.iter().chain(right));
@@ -199,12 +214,23 @@ impl Layout {
             None => {}
             Some(Variant::LargePrint) => {
                 layout.sizes = self.sizes.each(|size| size.fraction(14, 10).max(LARGE_FLOOR));
+                // A page has the room for figures of 22 pt and names of 18 pt; a panel has not.
+                if !self.format.has_panels() {
+                    layout.sizes.dialled = self.sizes.dialled.fraction(44, 23);
+                    layout.sizes.name = self.sizes.name.fraction(18, 11).max(LARGE_FLOOR);
+                }
                 layout.writing_line = self.writing_line.fraction(14, 10);
             }
             Some(Variant::Night) => {
-                // Titles are large enough, and have the least room.
+                // What is dialled becomes 12 pt on a folded sheet, all else 8 pt at least; titles are large enough, and have the least room.
                 let Sizes { title, .. } = self.sizes;
-                layout.sizes = Sizes { title, ..self.sizes.each(|size| size.fraction(11, 10)) };
+                layout.sizes = Sizes {
+                    title,
+                    dialled: self.sizes.dialled.fraction(8, 7),
+                    name: self.sizes.name.fraction(8, 7),
+                    foot: self.sizes.foot,
+                    ..self.sizes.each(|size| size.fraction(16, 15).max(SMALL))
+                };
                 layout.is_heavy = true;
             }
             Some(Variant::Dense) => {
@@ -248,12 +274,12 @@ impl Layout {
     /// The style of a role.
     #[must_use]
     pub(crate) fn style(&self, role: Role) -> Style {
-        let face = match role.weight() {
-            Weight::Regular => Face::Regular,
-            Weight::Medium => Face::Medium,
-            Weight::Bold => Face::Bold,
+        // In red or dim light no stroke is thin, and what comes first still does.
+        let face = match (role.weight(), self.is_heavy) {
+            (Weight::Regular, false) => Face::Regular,
+            (Weight::Medium, false) | (Weight::Regular, true) => Face::Medium,
+            (Weight::Medium, true) | (Weight::Bold, _) => Face::Bold,
         };
-        let size = self.sizes.of(role.size());
-        Style { face: if self.is_heavy { face.heavier() } else { face }, size, role }
+        Style { face, size: self.sizes.of(role.size()), role }
     }
 }

@@ -1,7 +1,9 @@
 //! A layout's TOML, read key by key; what is not written comes from its `base`.
 
 use super::imprint::Imprint;
-use super::layout::{DENSE_FLOOR, DIALLED_FLOOR, Layout, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names};
+use super::layout::{
+    DENSE_FLOOR, DIALLED_FLOOR, Layout, RowSet, Sizes, TEXT_FLOOR, TableLayout, TableSet, built_in, names,
+};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_UNREADABLE};
 use crate::compose::{KINDS, tables};
 use crate::formats::{Duplex, FORMATS, Format, named};
@@ -46,7 +48,9 @@ record! {
         whole: Vec<At<String>>,
         /// Sections that stand in a column at the right, beside all others, whose strips are then low, as `people`; the base's when left out.
         beside: Vec<At<String>>,
-        /// What stands at the right of the title: number, and any word of the foot, as `number`; the format's usual one when left out.
+        /// Sections on the last panel of a folded sheet, before how it is folded, as `set`; the base's when left out.
+        back: Vec<At<String>>,
+        /// What stands at the right of the title: number, and any word of the foot, as `number`; the base's, or the format's usual one, when left out.
         head: Field<Vec<At<String>>>,
         /// From line to line where one writes, 7 mm at least, as `8 mm`; the base's, or 7.5 mm, when left out.
         writing_line: Field<Length>,
@@ -91,6 +95,10 @@ record! {
         right: Vec<At<String>>,
         /// Further lines of a row; none when left out.
         below: Vec<WrittenFootLine>,
+        /// The line over the figures where some name has no room beside them; each name by itself when left out.
+        above: Option<WrittenFootLine>,
+        /// The table under whose columns this one's stand, as `contacts`; none when left out.
+        like: Field<String>,
         /// Columns side by side, in place of lines, as `name`; lines when left out.
         grid: Vec<At<String>>,
         /// Columns side by side on close lines, in place of a grid, as `name`; lines when left out.
@@ -186,14 +194,16 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
     let follows = keys(written.follows, |base| &base.follows);
     let whole = keys(written.whole, |base| &base.whole);
     let beside = keys(written.beside, |base| &base.beside);
+    let back = keys(written.back, |base| &base.back);
     let head = head(written.head, found);
     let foot = foot(&root, found);
-    // Who arranges one of them keeps the number in the other.
-    let head = head.unwrap_or_else(|| match foot {
+    // Who arranges one of them keeps the number in the other; who arranges none has the base's, where that is parted alike.
+    let of_base = base.filter(|base| head.is_none() && foot.is_none() && base.format.word() == format.value.word());
+    let head = head.or(of_base.map(|base| base.head.clone())).unwrap_or_else(|| match foot {
         Some(_) => vec![Imprint::Number],
         None => Imprint::usual_head(format.value),
     });
-    let foot = foot.unwrap_or_else(|| Imprint::usual_foot(format.value));
+    let foot = foot.or(of_base.map(|base| base.foot.clone())).unwrap_or_else(|| Imprint::usual_foot(format.value));
     let own = root.get("table").map(each).unwrap_or_default().iter().filter_map(|node| table(node, found)).collect();
     let tables = with_others(own, base, format.value);
     let layout = Layout {
@@ -208,6 +218,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         follows,
         whole,
         beside,
+        back,
         head,
         foot,
         writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
@@ -400,8 +411,9 @@ fn foot(root: &Node, found: &mut Findings) -> Option<Vec<Vec<Vec<Imprint>>>> {
         let mut side = |words| said(words, "part of a foot", &can, found);
         lines.push(vec![side(left), side(right)]);
     }
+    let all: Vec<Imprint> = lines.iter().flatten().flatten().copied().collect();
     for (part, word) in can {
-        if !lines.iter().flatten().flatten().any(|said| *said == part) {
+        if part.is_missed(&all) {
             found.push(left_out("foot", word, node.span));
         }
     }
@@ -439,12 +451,15 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     let key = need(written.key.clone(), "key", node.span, found)?;
     misspelt(&key, "table", tables().map(|table| table.key), found);
     if let Some(known) = tables().find(|table| table.key == key.as_str()) {
-        let lines = written.below.iter().flat_map(|line| [&line.left, &line.right]);
+        let lines = written.below.iter().chain(&written.above).flat_map(|line| [&line.left, &line.right]);
         let lists =
             [&written.left, &written.right, &written.grid, &written.list, &written.first].into_iter().chain(lines);
         for column in lists.flatten() {
             misspelt(column, "column", known.columns.iter().map(|column| column.key), found);
         }
+    }
+    if let Some(like) = written.like.clone().and_then(Tried::at) {
+        misspelt(&like, "table", tables().map(|table| table.key), found);
     }
     let key = key.value;
     let grid = words(written.grid);
@@ -455,7 +470,13 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     if !list.is_empty() {
         return Some(TableLayout { key, set: TableSet::List { columns: list } });
     }
-    let below = written.below.into_iter().map(|line| (words(line.left), words(line.right)));
-    let set = TableSet::Rows { left: words(written.left), right: words(written.right), below: below.collect() };
-    Some(TableLayout { key, set })
+    let line = |line: WrittenFootLine| (words(line.left), words(line.right));
+    let set = RowSet {
+        left: words(written.left),
+        right: words(written.right),
+        below: written.below.into_iter().map(line).collect(),
+        above: written.above.map(line).unwrap_or_default(),
+        like: written.like.and_then(Tried::at).map(|key| key.value),
+    };
+    Some(TableLayout { key, set: TableSet::Rows(set) })
 }

@@ -9,7 +9,7 @@ use crate::sheet::{Glyphs, Mark, Point};
 use unicode_linebreak::linebreaks;
 
 /// One line: stretches of one emphasis, and their width together.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub(super) struct TextLine {
     runs: Vec<(String, Style)>,
     span: Span,

@@ -6,7 +6,7 @@
 use super::filling::Settled;
 use super::layout::Layout;
 use super::symbol_code::Symbols;
-use crate::compose::block::{Document, Section, Text};
+use crate::compose::block::{Block, Document, Front, Section, Text};
 use crate::ground::{Findings, Length, Shelf};
 use crate::sheet::Point;
 use crate::tables::Paper;
@@ -31,6 +31,10 @@ pub struct Copy {
     /// Without its sections.
     pub(super) document: Document,
     pub(super) passages: Vec<Arc<Passage>>,
+    /// Whether one of its sections is a front, which says the words of the code.
+    pub(super) has_front: bool,
+    /// What stands on the last panel of each gathering.
+    pub(super) back: Vec<Section>,
 }
 
 /// What is set in one go: its sections, or what a gathering bears beside its content.
@@ -38,10 +42,21 @@ pub struct Copy {
 pub(super) enum Said {
     /// Sections that follow each other.
     Sections(Vec<Section>),
-    /// What is said once a sheet, and which of how many sheets it is.
-    About(Vec<Text>, SheetCount),
+    /// What is said once a sheet.
+    About(About),
     /// Lines to write on.
     Notes,
+}
+
+/// What is said once a sheet, and which of how many sheets it is.
+#[derive(Clone, PartialEq, Eq, Hash)]
+pub(super) struct About {
+    /// Sections of the document that stand there.
+    pub sections: Vec<Section>,
+    /// What the sheet is, and by which rules.
+    pub told: Vec<Text>,
+    /// Which sheet of how many.
+    pub count: SheetCount,
 }
 
 /// A sheet of several.
@@ -81,8 +96,14 @@ impl Order {
     pub fn take(&self, mut document: Document) -> Copy {
         self.symbols.count(&document.sections);
         let sections = in_order(std::mem::take(&mut document.sections), &self.layout);
+        let mut blocks = sections.iter().flat_map(|section| &section.blocks);
+        let has_front = blocks.any(|block| matches!(block, Block::Front(Front { code: Some(_), .. })));
+        let is_back = |section: &Section| {
+            self.layout.format.gathering().is_some() && self.layout.back.iter().any(|key| key == section.key)
+        };
+        let (back, sections): (Vec<Section>, Vec<Section>) = sections.into_iter().partition(is_back);
         let passages = runs(sections, &self.layout).into_iter().map(|run| self.passage(Said::Sections(run))).collect();
-        Copy { document, passages }
+        Copy { document, passages, has_front, back }
     }
 
     /// The passage that says this: one for all copies that do.

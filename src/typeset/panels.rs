@@ -31,7 +31,8 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     let asked = document.layout.span;
     let has_band = band.height > Length::ZERO;
     let furnished = |height, has_band, found: &mut Findings| {
-        Furniture::new((layout, pen), (format.panel(page, height), has_band), document, asked, found)
+        let about = (document, copy.has_front);
+        Furniture::new((layout, pen), (format.panel(page, height), has_band), about, asked, found)
     };
     let furniture = furnished(band.height, has_band, found)?;
     // What is said once stands on the first page.
@@ -42,8 +43,10 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
         bodies.extend(flow::bodies(order, passage, &room, found));
     }
     if format.gathering().is_some() {
-        let told: Vec<Text> = std::iter::once(Text::own(document.title.clone())).chain(document.once.clone()).collect();
-        bodies = gathered(order, bodies, &told, &room, found);
+        // A front says what the sheet is.
+        let title = (!copy.has_front).then(|| Text::own(document.title.clone()));
+        let told: Vec<Text> = title.into_iter().chain(document.once.clone()).collect();
+        bodies = gathered(order, bodies, (&copy.back, &told), &room, found);
     }
     let panels = finished(bodies, (&furniture, behind.as_ref()), format, asked, found);
     missing_glyphs(&panels, asked, found);

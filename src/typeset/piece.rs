@@ -5,7 +5,7 @@ use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
 use super::symbol_code::Symbols;
-use crate::compose::block::Text;
+use crate::compose::block::{Section, Text};
 use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{Mark, Point};
 use std::rc::Rc;
@@ -26,6 +26,10 @@ pub(super) struct Room<'a> {
     pub height: Length,
     /// How much higher the pages behind the first are.
     pub more: Length,
+    /// How far above the text a front begins, where a title would stand.
+    pub head: Length,
+    /// All sections that are set with the one at hand.
+    pub passage: &'a [Section],
     /// Where the document was asked for.
     pub asked: Span,
     /// The column beside what is set here, where the sheet has one.
@@ -54,12 +58,16 @@ pub(super) struct Piece {
     pub before: Length,
     /// More air over it at the top of a panel.
     pub top: Length,
+    /// How far above the text it begins at the top of a panel, in the place of a title; nothing for most.
+    pub rise: Length,
     /// Whether it is a heading.
     pub is_heading: bool,
     /// Whether it is the title of a section that follows another.
     pub is_title: bool,
     /// Printed over it when it comes first on a panel or in its table: the headings of its columns.
     pub head: Option<Rc<Setting>>,
+    /// Another head under which it may stand as well.
+    pub also: Option<Rc<Setting>>,
     /// Names the row in the panel's title.
     pub label: String,
     /// Whether the next piece must stand on the same panel.
@@ -116,15 +124,25 @@ impl Piece {
         self.setting.height = self.setting.height.max(other.setting.height);
     }
 
-    /// Whether another piece has the very headings of its columns.
-    pub fn has_head_of(&self, other: &Self) -> bool {
-        self.head.as_ref().zip(other.head.as_ref()).is_some_and(|(own, other)| Rc::ptr_eq(own, other))
+    /// All that it needs below another piece: air, headings where they do not stand over that one, and itself.
+    pub fn whole(&self, before: Option<&Self>) -> Length {
+        let is_under = |head: &Rc<Setting>| {
+            let heads = before.into_iter().flat_map(|before| before.head.iter().chain(&before.also));
+            heads.into_iter().any(|known| Rc::ptr_eq(known, head))
+        };
+        let head = self.head.as_ref().filter(|head| !is_under(head)).map_or(Length::ZERO, |head| head.height);
+        self.before + head + self.setting.height
     }
+}
 
-    /// All that it needs below another piece: air, headings and itself.
-    pub fn whole(&self) -> Length {
-        self.before + self.head.as_ref().map_or(Length::ZERO, |head| head.height) + self.setting.height
+/// How high pieces are one below the other, the first below another.
+pub(super) fn stacked<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Length {
+    let (mut height, mut before) = (Length::ZERO, None);
+    for piece in pieces {
+        height += piece.whole(before);
+        before = Some(piece);
     }
+    height
 }
 
 impl Room<'_> {

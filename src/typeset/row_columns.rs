@@ -1,113 +1,97 @@
-//! The columns of rows of several lines: measured over all rows, so that they stand under each other.
+//! The columns of rows of several lines: measured over all rows, so that they stand under each other; and how names stand beside them.
 
+use super::layout::{RowSet, TableSet};
+use super::pen::Style;
 use super::piece::Room;
-use super::setting::Setting;
-use crate::compose::block::{Cell, Column, Role, Row, Table};
+use crate::compose::block::{Align, Block, Cell, Column, Role, Row, Table};
 use crate::ground::Length;
-use crate::sheet::{HAIRLINE, Mark, Point, across};
 
-/// Between two columns, and between what stands left and right on a line.
-pub(super) const GAP: Length = Length::hundredths_mm(180);
-/// Over and under the text of a row.
-pub(super) const AIR: Length = Length::hundredths_mm(95);
+/// Between two columns of figures, so that nobody reads them as one.
+const BETWEEN_FIGURES: Length = Length::hundredths_mm(250);
+/// Between two other columns, and between what stands left and right on a line.
+pub(super) const GAP: Length = Length::hundredths_mm(190);
+/// Between a row's number and its name.
+const AFTER_NUMBER: Length = Length::hundredths_mm(75);
+/// No text is nearer to a figure.
+pub(super) const NEAR: Length = Length::hundredths_mm(150);
+/// By how much names become smaller at once.
+const STEP: Length = Length::twentieths_pt(10);
 
-/// The first line's columns, from left to right.
-pub(super) struct FirstLine<'a> {
-    /// The table.
-    pub table: &'a Table,
-    /// Keys of the columns from the left edge.
-    pub left: &'a [String],
-    /// Keys of the columns up to the right edge.
-    pub right: &'a [String],
-    /// Left edge of each column of `left`.
-    pub starts: Vec<Length>,
-    /// Each column of `right`.
-    pub numbers: Vec<NumberColumn>,
-    /// Where further lines begin: under the last column of `left`.
-    pub indent: Length,
+/// How the names of a table stand.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Names {
+    /// All beside their figures.
+    Beside,
+    /// All on a line above their figures.
+    Above,
+    /// Each beside its figures where it fits, else above them.
+    Each,
 }
 
-/// A column of numbers that stand point under point.
+/// The columns of a table.
+pub(super) struct RowColumns<'a> {
+    pub table: &'a Table,
+    pub set: &'a RowSet,
+    /// Right edge of a row's number, and where names begin: further lines too.
+    pub numbered: Length,
+    pub indent: Length,
+    pub names: Names,
+    /// The style of names.
+    pub name: Style,
+    /// Each column of figures.
+    pub figures: Vec<FigureColumn>,
+    /// Where what stands behind an arrow begins.
+    pub onward: Length,
+}
+
+/// A column of the first line, which stands under and over others.
 #[derive(Clone, Copy, Default)]
-pub(super) struct NumberColumn {
+pub(super) struct FigureColumn {
+    /// Left edge.
+    pub left: Length,
     /// Right edge.
     pub right: Length,
     /// From how many places on numbers stand point under point; none where they do not.
-    pub pointed: Option<usize>,
-    /// Widest part up to the point.
-    pub whole: Length,
-    /// Widest part from the point on.
-    pub part: Length,
-    /// Widest word.
-    pub word: Length,
+    pointed: Option<usize>,
+    /// Whether texts stand at the right edge.
+    is_end: bool,
+    /// Whether what it holds is dialled.
+    is_dialled: bool,
+    /// Whether some row uses it.
+    pub is_used: bool,
+    /// Widest part up to the point, widest from there on, widest word.
+    whole: Length,
+    part: Length,
+    word: Length,
 }
 
-impl NumberColumn {
-    /// How wide it is.
-    pub fn width(&self) -> Length {
+impl FigureColumn {
+    fn width(&self) -> Length {
         (self.whole + self.part).max(self.word)
     }
 
     /// A number that stands point under point, up to there and from there on.
-    pub fn parted<'a>(&self, number: &'a str) -> Option<(&'a str, &'a str)> {
+    fn parted<'a>(&self, number: &'a str) -> Option<(&'a str, &'a str)> {
         let places = self.pointed?;
         let (whole, part) = number.split_at(number.find('.')?);
         (part.len() > places).then_some((whole, part))
     }
-}
 
-/// Measures the columns of a table.
-pub(super) fn first_line<'a>(
-    table: &'a Table,
-    left: &'a [String],
-    right: &'a [String],
-    room: &Room<'_>,
-) -> FirstLine<'a> {
-    let cells = |key: &'a str| table.rows.iter().filter_map(move |row| row.cell(key));
-    let mut starts = Vec::new();
-    let mut x = Length::ZERO;
-    for key in left {
-        starts.push(x);
-        let own = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
-        let widest = cells(key).map(|cell| width(cell, room)).fold(own, Length::max);
-        x += widest + room.layout.air(GAP);
+    /// Where a cell begins. Words among numbers begin at the left edge; a number with fewer places than its column is in another unit and
+    /// stands at the right.
+    pub fn at(&self, cell: &Cell, room: &Room<'_>) -> Length {
+        let words = cell.text.words();
+        let style = room.layout.style(cell.role);
+        let from_right = self.right - room.pen.width(&words, style);
+        if self.is_end {
+            return from_right;
+        }
+        match self.parted(&words).filter(|_| cell.role.is_dialled()) {
+            Some((whole, _)) => self.left + self.whole - room.pen.width(whole, style),
+            None if self.pointed.is_some() && cell.role.is_dialled() => from_right,
+            None => self.left,
+        }
     }
-    let mut numbers = Vec::new();
-    let mut edge = room.width;
-    for (index, key) in right.iter().enumerate().rev() {
-        let pointed = declared(table, key).and_then(|column| column.align.places());
-        let mut column = NumberColumn { right: edge, pointed, ..NumberColumn::default() };
-        let is_used = cells(key).next().is_some();
-        if is_used {
-            column.word = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
-        }
-        let used = table.rows.iter().filter_map(|row| Some((row, row.cell(key)?)));
-        for (row, cell) in used {
-            let style = room.layout.style(cell.role);
-            let words = cell.text.words();
-            if let Some((whole, part)) = column.parted(&words) {
-                column.whole = column.whole.max(room.pen.width(whole, style));
-                column.part = column.part.max(room.pen.width(part, style));
-            } else {
-                let beyond = right.iter().skip(index + 1).zip(numbers.iter().rev());
-                let free = if cell.role.is_dialled() { Length::ZERO } else { free(row, beyond, edge) };
-                column.word = column.word.max(room.pen.width(&words, style) - free);
-            }
-        }
-        if is_used {
-            edge = edge - column.width() - room.layout.air(GAP);
-        }
-        numbers.push(column);
-    }
-    numbers.reverse();
-    let indent = starts.last().copied().unwrap_or(Length::ZERO);
-    FirstLine { table, left, right, starts, numbers, indent }
-}
-
-/// How far words reach beyond the right edge of their column: over those after it that the row leaves empty.
-fn free<'a>(row: &Row, beyond: impl Iterator<Item = (&'a String, &'a NumberColumn)>, edge: Length) -> Length {
-    let empty = beyond.take_while(|(key, _)| row.cell(key).is_none());
-    empty.last().map_or(Length::ZERO, |(_, column)| column.right - edge)
 }
 
 /// How wide a cell is.
@@ -115,8 +99,68 @@ pub(super) fn width(cell: &Cell, room: &Room<'_>) -> Length {
     room.pen.width(&cell.text.words(), room.layout.style(cell.role))
 }
 
-fn declared<'a>(table: &'a Table, key: &str) -> Option<&'a Column> {
+/// The column of a table.
+pub(super) fn declared<'a>(table: &'a Table, key: &str) -> Option<&'a Column> {
     table.columns.iter().find(|column| column.key == key)
+}
+
+/// The columns of a table in its room.
+pub(super) fn row_columns<'a>(table: &'a Table, set: &'a RowSet, room: &Room<'_>) -> RowColumns<'a> {
+    let usual = room.layout.style(Role::Name);
+    let all: Vec<(&Table, &RowSet)> = if set.above.0.is_empty() { Vec::new() } else { alike(room) };
+    let (names, name) = if all.is_empty() { (Names::Each, usual) } else { names_of(&all, room) };
+    let widest = all.iter().map(|(table, set)| widest_name(table, set, name, room)).fold(Length::ZERO, Length::max);
+    let (numbered, indent) = indent(table, set, room);
+    let base = set.like.as_ref().and_then(|key| all.iter().find(|(table, _)| table.key == key));
+    let placed = |table: &Table, set: &RowSet, indent: Length| {
+        let mut columns = measured(table, set, room);
+        place(&mut columns, (names, indent, widest), room);
+        columns
+    };
+    let mut figures = placed(table, set, indent);
+    if let Some((base, base_set)) = base {
+        let theirs = placed(base, base_set, self::indent(base, base_set, room).1);
+        figures = taken_over(&figures, &theirs, room).unwrap_or(figures);
+    }
+    let next = |(_, cell): &(&str, Cell)| (cell.role == Role::Next).then(|| width(cell, room));
+    let onward = table.rows.iter().flat_map(|row| &row.cells).filter_map(next).fold(Length::ZERO, Length::max);
+    let onward = match figures.last().filter(|_| names == Names::Beside && !room.layout.format.has_panels()) {
+        Some(last) => (last.right + room.layout.air(BETWEEN_FIGURES * 2)).min(room.width - onward),
+        None => room.width - onward,
+    };
+    RowColumns { table, set, numbered, indent, names, name, figures, onward }
+}
+
+/// The tables of a passage whose names are set alike.
+fn alike<'a>(room: &Room<'a>) -> Vec<(&'a Table, &'a RowSet)> {
+    let blocks = room.passage.iter().flat_map(|section| &section.blocks);
+    let set = |block: &'a Block| {
+        let Block::Table(table) = block else { return None };
+        let TableSet::Rows(set) = &room.layout.table(table.key)?.set else { return None };
+        (!set.above.0.is_empty()).then_some((table, set))
+    };
+    blocks.filter_map(set).collect()
+}
+
+/// Names of the usual size beside their figures; all a little smaller where one is too long for that, all above where that is not enough.
+fn names_of(all: &[(&Table, &RowSet)], room: &Room<'_>) -> (Names, Style) {
+    let usual = room.layout.style(Role::Name);
+    let least = room.layout.style(Role::Word).size;
+    let fits = |style: Style| {
+        all.iter().all(|(table, set)| {
+            let taken = total(&measured(table, set, room), room) + indent(table, set, room).1 + room.layout.air(NEAR);
+            widest_name(table, set, style, room) + taken <= room.width
+        })
+    };
+    let sizes = std::iter::successors(Some(usual.size), |size| Some(*size - STEP)).take_while(|size| *size >= least);
+    let style = sizes.map(|size| Style { size, ..usual }).find(|style| fits(*style));
+    style.map_or((Names::Above, usual), |style| (Names::Beside, style))
+}
+
+fn widest_name(table: &Table, set: &RowSet, style: Style, room: &Room<'_>) -> Length {
+    let Some(key) = set.left.last() else { return Length::ZERO };
+    let names = table.rows.iter().filter_map(|row| row.cell(key)).map(|cell| room.pen.width(&cell.text.words(), style));
+    names.fold(room.pen.width(heading(table, key), room.layout.style(Role::Heading)), Length::max)
 }
 
 /// What is printed over a column.
@@ -124,28 +168,104 @@ pub(super) fn heading(table: &Table, key: &str) -> &'static str {
     declared(table, key).map_or("", |column| column.heading)
 }
 
-/// The headings, each over its column, those of numbers to the right. A column that no row uses has none.
-pub(super) fn head(columns: &FirstLine<'_>, room: &Room<'_>) -> Option<Setting> {
-    let table = columns.table;
-    let style = room.layout.style(Role::Heading);
-    let is_used = |key: &str| table.rows.iter().any(|row| row.cell(key).is_some());
-    let heading = |key: &String| if is_used(key) { heading(table, key) } else { "" };
-    let baseline = room.layout.air(AIR) + style.capital();
-    let mut setting =
-        Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(30)) };
-    let mut say = |words: &str, x: Length| {
-        let glyphs = room.pen.write(words, style, crate::ground::Span::NOWHERE, Point { x, y: baseline });
-        setting.marks.push(Mark::Glyphs(glyphs));
+/// The right edge of what stands before the names, and where names begin.
+fn indent(table: &Table, set: &RowSet, room: &Room<'_>) -> (Length, Length) {
+    let before = set.left.split_last().map_or(&[][..], |(_, before)| before);
+    let mut x = Length::ZERO;
+    let mut edge = Length::ZERO;
+    for key in before {
+        let cells = table.rows.iter().filter_map(|row| row.cell(key)).map(|cell| width(cell, room));
+        let widest = cells.fold(Length::ZERO, Length::max);
+        edge = x + widest;
+        x = if widest > Length::ZERO { edge + room.layout.air(AFTER_NUMBER) } else { edge };
+    }
+    (edge, x)
+}
+
+/// The columns of figures, not yet placed. Words that reach over empty columns behind them take no room of their own.
+fn measured(table: &Table, set: &RowSet, room: &Room<'_>) -> Vec<FigureColumn> {
+    let one = |(index, key): (usize, &String)| {
+        let column = declared(table, key);
+        let behind = set.right.get(index + 1..).unwrap_or_default();
+        let reaches = |row: &Row| !behind.is_empty() && behind.iter().all(|key| row.cell(key).is_none());
+        let align = column.map(|column| column.align);
+        let mut figures = FigureColumn {
+            pointed: align.and_then(Align::places),
+            is_end: align == Some(Align::End),
+            is_dialled: column.is_some_and(|column| column.role.is_dialled()),
+            ..FigureColumn::default()
+        };
+        for (row, cell) in table.rows.iter().filter_map(|row| Some((row, row.cell(key)?))) {
+            figures.is_used = true;
+            let style = room.layout.style(cell.role);
+            let words = cell.text.words();
+            if let Some((whole, part)) = figures.parted(&words).filter(|_| cell.role.is_dialled()) {
+                figures.whole = figures.whole.max(room.pen.width(whole, style));
+                figures.part = figures.part.max(room.pen.width(part, style));
+            } else if cell.role.is_dialled() || !reaches(row) {
+                figures.word = figures.word.max(room.pen.width(&words, style));
+            }
+        }
+        if figures.is_used {
+            let head = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
+            figures.word = figures.word.max(head);
+        }
+        figures
     };
-    let mut any = false;
-    for (key, start) in columns.left.iter().zip(&columns.starts).filter(|(key, _)| !heading(key).is_empty()) {
-        say(heading(key), *start);
-        any = true;
+    set.right.iter().enumerate().map(one).collect()
+}
+
+/// What parts a column from the one behind it.
+fn gap(column: &FigureColumn, next: &FigureColumn, room: &Room<'_>) -> Length {
+    let is_pair = column.pointed.is_some() && next.pointed.is_some() && column.is_dialled && next.is_dialled;
+    room.layout.air(if is_pair { BETWEEN_FIGURES } else { GAP })
+}
+
+fn total(columns: &[FigureColumn], room: &Room<'_>) -> Length {
+    let used: Vec<&FigureColumn> = columns.iter().filter(|column| column.is_used).collect();
+    let gaps = used.windows(2).map(|pair| pair.first().zip(pair.last()).map_or(Length::ZERO, |(a, b)| gap(a, b, room)));
+    used.iter().map(|column| column.width()).sum::<Length>() + gaps.sum()
+}
+
+/// On panels up to the right edge; on pages, and under names, from the left on, the last one at the right edge where it stands at its end.
+fn place(columns: &mut [FigureColumn], (names, indent, widest): (Names, Length, Length), room: &Room<'_>) {
+    let all = total(columns, room);
+    let from_left = match names {
+        Names::Above => Some(indent),
+        Names::Beside if !room.layout.format.has_panels() => {
+            Some(indent + widest + room.layout.air(BETWEEN_FIGURES)).filter(|x| *x + all <= room.width)
+        }
+        Names::Beside | Names::Each => None,
+    };
+    let mut x = from_left.unwrap_or(room.width - all);
+    let mut before: Option<FigureColumn> = None;
+    for column in columns.iter_mut() {
+        if !column.is_used {
+            (column.left, column.right) = (x, x);
+            continue;
+        }
+        x += before.map_or(Length::ZERO, |before| gap(&before, column, room));
+        (column.left, column.right) = (x, x + column.width());
+        x = column.right;
+        before = Some(*column);
     }
-    for (key, column) in columns.right.iter().zip(&columns.numbers).filter(|(key, _)| !heading(key).is_empty()) {
-        say(heading(key), column.right - room.pen.width(heading(key), style));
-        any = true;
+    if let Some(last) = columns.last_mut().filter(|last| last.is_end && names == Names::Above) {
+        (last.left, last.right) = (last.left + room.width - last.right, room.width);
     }
-    setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
-    any.then_some(setting)
+}
+
+/// The same columns where those of another table stand; none where they do not fit there.
+fn taken_over(columns: &[FigureColumn], theirs: &[FigureColumn], room: &Room<'_>) -> Option<Vec<FigureColumn>> {
+    let mut taken: Vec<FigureColumn> = Vec::new();
+    for (index, column) in columns.iter().enumerate() {
+        let base = theirs.get(index)?;
+        let left = if column.is_end { base.right - column.width() } else { base.left };
+        let right = if column.is_end { base.right } else { base.left + column.width() };
+        if let Some(before) = taken.last().filter(|before| before.is_used && column.is_used) {
+            (before.right + gap(before, column, room) <= left).then_some(())?;
+        }
+        taken.push(FigureColumn { left, right, ..*column });
+    }
+    let fits = taken.last().is_none_or(|last| last.right <= room.width);
+    fits.then_some(taken)
 }

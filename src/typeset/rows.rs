@@ -2,33 +2,50 @@
 //!
 //! Rule of thumb: digits first. Numbers stand point under point; words among them are smaller, on the same baseline.
 
-use super::layout::TableSet;
-use super::lines::{TextLine, broken, leading};
+use super::layout::RowSet;
+use super::pen::Style;
 use super::piece::{Piece, Room};
-use super::row_columns::{self, AIR, FirstLine, GAP, NumberColumn, head, heading, width};
+use super::row_arrow::{arrow, bar};
+use super::row_columns::{NEAR, Names, RowColumns, row_columns, width};
+use super::row_head::head;
+use super::row_lines::{Below, Item, RowLine, What, above};
 use super::setting::Setting;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
 use std::rc::Rc;
 
-/// Between the words of one line.
-const BETWEEN: &str = ", ";
+/// Over the figures of a row.
+const OVER: Length = Length::hundredths_mm(72);
+/// From a line of names or figures to the capitals of the words below it, from words to words, and before a figure.
+const BELOW_FIRST: Length = Length::hundredths_mm(124);
+const BELOW_WORDS: Length = Length::hundredths_mm(77);
+const BEFORE_FIGURE: Length = Length::hundredths_mm(55);
+/// From the tails of the last line to the rule.
+const UNDER: Length = Length::hundredths_mm(52);
 
 /// The pieces of a table, one a row.
-pub(super) fn row_pieces(table: &Table, set: &TableSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let TableSet::Rows { left, right, below } = set else { return Vec::new() };
-    let columns = row_columns::first_line(table, left, right, room);
-    let head = head(&columns, room).map(Rc::new);
+pub(super) fn row_pieces(table: &Table, set: &RowSet, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let columns = row_columns(table, set, room);
+    let head = head(&columns, &table.said, room, found).map(Rc::new);
+    // What is said of a column that no further row uses is left out on panels that begin there.
+    let short = head_without(&columns, room, found);
+    let last = last_use(table);
     let mut pieces = Vec::new();
-    for row in &table.rows {
-        let Some(setting) = lines_setting(row, &columns, below, room, found) else { continue };
+    for (place, row) in table.rows.iter().enumerate() {
+        let is_short = short.is_some() && last.is_none_or(|last| place > last);
+        let (head, also) = if is_short { (&short, &head) } else { (&head, &short) };
+        let Some(mut setting) = row_setting(row, &columns, room, found) else { continue };
+        if table.own.contains(&place) {
+            setting.marks.push(bar(setting.height));
+        }
         let name = row.cells.iter().find(|(_, cell)| cell.role == Role::Name).map(|(_, cell)| cell.text.words());
         pieces.push(Piece {
             setting,
             span: row.span,
             words: name.unwrap_or_default(),
             head: head.clone(),
+            also: also.clone(),
             label: row.label.clone(),
             is_row: true,
             ..Piece::default()
@@ -37,194 +54,129 @@ pub(super) fn row_pieces(table: &Table, set: &TableSet, room: &Room<'_>, found: 
     pieces
 }
 
-type Below = [(Vec<String>, Vec<String>)];
+/// The last row that leads on.
+fn last_use(table: &Table) -> Option<usize> {
+    table.rows.iter().rposition(|row| row.cells.iter().any(|(_, cell)| cell.role == Role::Next))
+}
 
-fn lines_setting(
+/// The head for panels on which no row leads on; none where it is the same.
+fn head_without(columns: &RowColumns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Rc<Setting>> {
+    let table = columns.table;
+    let said: Vec<Text> = table.said.iter().filter(|text| !table.said_of_next.contains(text)).cloned().collect();
+    (said.len() < table.said.len()).then(|| head(columns, &said, room, found).map(Rc::new)).flatten()
+}
+
+fn row_setting(row: &Row, columns: &RowColumns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
+    let (mut lines, done) = first_lines(row, columns, room, found)?;
+    let below = Below { row, columns, room, done };
+    for line in &columns.set.below {
+        below.add(line, &mut lines, found)?;
+    }
+    Some(placed(lines, room))
+}
+
+/// Names and figures, on one line or two, and what stands above the figures already.
+fn first_lines(
     row: &Row,
-    columns: &FirstLine<'_>,
-    below: &Below,
+    columns: &RowColumns<'_>,
     room: &Room<'_>,
     found: &mut Findings,
-) -> Option<Setting> {
-    let mut setting = first_line(row, columns, room, found)?;
-    for (left, right) in below {
-        let is_dialled = right.iter().any(|key| row.cell(key).is_some_and(|cell| cell.role.is_dialled()));
-        if is_dialled {
-            keyed_line(row, columns.table, right, room, &mut setting);
-            continue;
-        }
-        further_line(row, &Further { left, right, indent: columns.indent }, room, &mut setting, found)?;
+) -> Option<(Vec<RowLine>, Vec<String>)> {
+    let names = names(row, columns, room);
+    let figures = figures(row, columns, room);
+    let ends = names.last().map_or(Length::ZERO, Item::end);
+    let begin = figures.iter().map(|item| item.x).fold(room.width, Length::min);
+    let (name, end) = (row.cells.iter().find(|(_, cell)| cell.role == Role::Name), figures.last().map(Item::end));
+    if let Some((_, cell)) =
+        name.filter(|_| ends > room.width || end.is_some_and(|end| end > room.width) || begin < Length::ZERO)
+    {
+        room.too_wide(&cell.text, room.width - columns.indent, found);
+        return None;
     }
-    setting.height += room.layout.air(AIR);
-    Some(setting)
-}
-
-/// What is set: name and numbers on one line; a name that does not fit beside its numbers stands on a line above them.
-fn first_line(row: &Row, columns: &FirstLine<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
-    let keys = columns.left.iter().chain(columns.right);
-    let tallest = keys.filter_map(|key| row.cell(key)).map(|cell| room.layout.style(cell.role).capital());
-    let tallest = tallest.fold(Length::ZERO, Length::max);
-    let baseline = room.layout.air(AIR) + tallest;
-    let numbers: Vec<(&Cell, Length)> = columns
-        .right
-        .iter()
-        .zip(&columns.numbers)
-        .filter_map(|(key, column)| row.cell(key).map(|cell| (cell, number_at(cell, column, room))))
-        .collect();
-    let free = numbers.iter().map(|(_, x)| *x).fold(room.width, Length::min);
-    let name = columns.left.iter().zip(&columns.starts).next_back();
-    let name_ends = name.and_then(|(key, start)| Some(*start + width(row.cell(key)?, room)));
-    let is_above =
-        free < room.width && name_ends.is_some_and(|end| end + room.layout.air(GAP) / 2 > free && end <= room.width);
-    let (free, below) = if is_above {
-        (room.width + room.layout.air(GAP) / 2, baseline + tallest + room.layout.air(Length::hundredths_mm(110)))
-    } else {
-        (free, baseline)
+    let is_apart = match columns.names {
+        Names::Beside => false,
+        Names::Above => true,
+        Names::Each => !figures.is_empty() && ends + room.layout.air(NEAR) > begin,
     };
-    let mut setting = Setting { marks: Vec::new(), height: below + room.layout.air(Length::hundredths_mm(70)) };
-    for (index, (cell, x)) in numbers.into_iter().enumerate() {
-        let from = setting.marks.len();
-        say(cell, Point { x, y: below }, room, &mut setting);
-        setting.mark_cell(from, columns.left.len() + index);
+    if !is_apart {
+        return Some((vec![RowLine { left: names, right: figures, is_first: true }], Vec::new()));
     }
-    for (index, (key, start)) in columns.left.iter().zip(&columns.starts).enumerate() {
+    let mut over = RowLine { left: names, right: Vec::new(), is_first: true };
+    let figures = RowLine { left: Vec::new(), right: figures, is_first: true };
+    let done = if columns.names == Names::Above { above(row, columns, &mut over, room) } else { Vec::new() };
+    Some((vec![over, figures], done))
+}
+
+/// What stands before the figures: the number at its right edge, the name in the size of all names.
+fn names(row: &Row, columns: &RowColumns<'_>, room: &Room<'_>) -> Vec<Item> {
+    let mut items = Vec::new();
+    for (place, key) in columns.set.left.iter().enumerate() {
         let Some(cell) = row.cell(key) else { continue };
-        let is_last = columns.left.last() == Some(key);
-        let end = *start + width(cell, room);
-        if is_last && end + room.layout.air(GAP) / 2 > free {
-            room.too_wide(&cell.text, free - *start, found);
-            return None;
-        }
-        let from = setting.marks.len();
-        say(cell, Point { x: *start, y: baseline }, room, &mut setting);
-        setting.mark_cell(from, index);
+        let is_name = place + 1 == columns.set.left.len();
+        let style = if cell.role == Role::Name { columns.name } else { room.layout.style(cell.role) };
+        let width = room.pen.width(&cell.text.words(), style);
+        let x = if is_name { columns.indent } else { columns.numbered - width };
+        items.push(Item { x, width, what: What::Cell { cell: cell.clone(), style, label: None } });
     }
-    // In reading order: what stands left was set last.
-    setting.marks.sort_by_key(reading_order);
-    Some(setting)
+    items
 }
 
-fn reading_order(mark: &Mark) -> (Length, Length) {
-    match mark {
-        Mark::Glyphs(glyphs) => (glyphs.at.y, glyphs.at.x),
-        _ => (Length::ZERO, Length::ZERO),
-    }
-}
-
-fn number_at(cell: &Cell, column: &NumberColumn, room: &Room<'_>) -> Length {
-    let style = room.layout.style(cell.role);
-    let words = cell.text.words();
-    if let Some((whole, _)) = column.parted(&words) {
-        return column.right - column.part - room.pen.width(whole, style);
-    }
-    // Words that are wider than their column begin at its left edge and reach into those after it.
-    column.right - room.pen.width(&words, style).min(column.width())
-}
-
-fn say(cell: &Cell, at: Point, room: &Room<'_>, setting: &mut Setting) {
-    let style = room.layout.style(cell.role);
-    setting.marks.extend(room.pen.line(&cell.text, style, at).into_iter().map(Mark::Glyphs));
-}
-
-/// The number of the next cell of a row that is being set.
-fn next_cell(setting: &Setting) -> usize {
-    let column = |mark: &Mark| match mark {
-        Mark::Glyphs(glyphs) => glyphs.place.cell.map(|cell| usize::from(cell.column) + 1),
-        _ => None,
-    };
-    setting.marks.iter().filter_map(column).max().unwrap_or(0)
-}
-
-/// A number on a line of its own, after its column's heading: it is keyed, so it stands as large as the others.
-fn keyed_line(row: &Row, table: &Table, keys: &[String], room: &Room<'_>, setting: &mut Setting) {
-    for key in keys {
-        let Some(cell) = row.cell(key) else { continue };
-        let heading = heading(table, key);
+fn figures(row: &Row, columns: &RowColumns<'_>, room: &Room<'_>) -> Vec<Item> {
+    let item = |(key, column): (&String, &super::row_columns::FigureColumn)| {
+        let cell = row.cell(key)?;
         let style = room.layout.style(cell.role);
-        let small = room.layout.style(Role::Word);
-        let baseline = setting.height + style.capital() + room.layout.air(Length::hundredths_mm(40));
-        let x = room.width - width(cell, room);
-        let before = room.pen.width(heading, small) + room.layout.air(Length::hundredths_mm(120));
-        let words = room.pen.write(heading, small, cell.text.span, Point { x: x - before, y: baseline });
-        let (from, number) = (setting.marks.len(), next_cell(setting));
-        setting.marks.push(Mark::Glyphs(words));
-        say(cell, Point { x, y: baseline }, room, setting);
-        setting.mark_cell(from, number);
-        setting.height = baseline + room.layout.air(Length::hundredths_mm(70));
-    }
-}
-
-/// A line below the first: what stands left and right of it, and where it begins.
-struct Further<'a> {
-    left: &'a [String],
-    right: &'a [String],
-    indent: Length,
-}
-
-/// What stands left and right on one line where both fit; else the right part takes its own lines.
-fn further_line(
-    row: &Row,
-    line: &Further<'_>,
-    room: &Room<'_>,
-    setting: &mut Setting,
-    found: &mut Findings,
-) -> Option<()> {
-    let style = room.layout.style(Role::Body);
-    let indent = line.indent;
-    let width = room.width - indent;
-    let (left, right) = (joined(row, line.left), joined(row, line.right));
-    let mut lines = |text: &Option<Text>| -> Option<Vec<TextLine>> {
-        let Some(text) = text else { return Some(Vec::new()) };
-        let lines = broken(room.pen, text, style, width);
-        if lines.is_none() {
-            room.too_wide(text, width, found);
-        }
-        lines
+        let what = What::Cell { cell: cell.clone(), style, label: None };
+        Some(Item { x: column.at(cell, room), width: width(cell, room), what })
     };
-    let (left, right) = (lines(&left)?, lines(&right)?);
-    let (mut left, mut right) = (left.into_iter(), right.into_iter().peekable());
-    let last = left.next_back();
-    let (from, number) = (setting.marks.len(), next_cell(setting));
-    for line in left {
-        put(&line, indent, room, setting, true);
-    }
-    if let Some(line) = last {
-        let is_beside = right.peek().is_some_and(|other| line.width + room.layout.air(GAP) + other.width <= width)
-            && right.len() == 1;
-        put(&line, indent, room, setting, !is_beside);
-    }
-    setting.mark_cell(from, number);
-    let from = setting.marks.len();
-    for line in right {
-        put(&line, room.width - line.width, room, setting, true);
-    }
-    setting.mark_cell(from, number + 1);
-    Some(())
+    columns.set.right.iter().zip(&columns.figures).filter_map(item).collect()
 }
 
-fn put(line: &TextLine, x: Length, room: &Room<'_>, setting: &mut Setting, ends: bool) {
-    let size = line.size();
-    let baseline = setting.height + size.fraction(689, 1000) + (leading(size) - size.fraction(9, 10)) / 2;
-    setting.marks.extend(line.place(room.pen, Point { x, y: baseline }).into_iter().map(Mark::Glyphs));
-    if ends {
-        setting.height += leading(size);
+/// Lines with their baselines, and the height of the row.
+fn placed(lines: Vec<RowLine>, room: &Room<'_>) -> Setting {
+    let mut setting = Setting::default();
+    let mut baseline = Length::ZERO;
+    let mut cell = 0;
+    let mut before: Option<&RowLine> = None;
+    for line in &lines {
+        let tallest = line.items().map(|item| item.tallest(room)).fold(Length::ZERO, Length::max);
+        baseline += match before {
+            None => room.layout.air(OVER) + tallest,
+            Some(_) if line.items().any(Item::is_dialled) && !line.is_first => tallest + room.layout.air(BEFORE_FIGURE),
+            Some(before) if before.is_first && line.is_first => tallest + room.layout.air(BELOW_WORDS),
+            Some(before) if before.is_first => tallest + room.layout.air(BELOW_FIRST),
+            Some(_) => tallest + room.layout.air(BELOW_WORDS),
+        };
+        let mut items: Vec<&Item> = line.items().collect();
+        items.sort_by_key(|item| item.x);
+        for item in items {
+            let from = setting.marks.len();
+            drawn(item, baseline, room, &mut setting);
+            setting.mark_cell(from, cell);
+            cell += 1;
+        }
+        before = Some(line);
     }
+    setting.height = baseline + room.layout.style(Role::Body).tail() + room.layout.air(UNDER);
+    setting
 }
 
-/// The cells of a line as one text, strong where it warns.
-fn joined(row: &Row, keys: &[String]) -> Option<Text> {
-    let cells: Vec<&Cell> = keys.iter().filter_map(|key| row.cell(key)).filter(|cell| !cell.text.is_empty()).collect();
-    let first = cells.first()?;
-    let mut text = Text { runs: Vec::new(), span: first.text.span };
-    for (index, cell) in cells.iter().enumerate() {
-        if index > 0 {
-            text = text.then(BETWEEN);
+fn drawn(item: &Item, baseline: Length, room: &Room<'_>, setting: &mut Setting) {
+    let at = Point { x: item.x, y: baseline };
+    let say = |cell: &Cell, style: Style, at: Point| room.pen.line(&cell.text, style, at).into_iter().map(Mark::Glyphs);
+    match &item.what {
+        What::Words(line) => setting.marks.extend(line.place(room.pen, at).into_iter().map(Mark::Glyphs)),
+        What::Cell { cell, style, label } => {
+            if let Some(label) = label {
+                let words = room.pen.write(label, room.layout.style(Role::Body), cell.text.span, at);
+                setting.marks.push(Mark::Glyphs(words));
+            }
+            let x = item.end() - room.pen.width(&cell.text.words(), *style);
+            setting.marks.extend(say(cell, *style, Point { x, ..at }));
         }
-        text.runs.extend(cell.text.runs.iter().cloned());
-        // The longer text is the one to shorten.
-        if cell.text.words().len() > first.text.words().len() {
-            text.span = cell.text.span;
+        What::Onward(cell) => {
+            setting.marks.extend(arrow(room, at));
+            let x = at.x + super::row_arrow::room(room);
+            setting.marks.extend(say(cell, room.layout.style(cell.role), Point { x, ..at }));
         }
     }
-    Some(text)
 }

@@ -3,9 +3,10 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Join, LaneForm,
-    Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample, Saying,
-    Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick,
+    Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
+    LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
+    Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text,
+    Tick, WordEntry, WordList,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -93,6 +94,7 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
             if table.rows.is_empty() {
                 on(Part::Text(&mut table.when_empty));
             }
+            table.said.iter_mut().for_each(|text| on(Part::Text(text)));
             for row in &mut table.rows {
                 on(Part::Words(&mut row.label));
                 for (_, cell) in &mut row.cells {
@@ -106,6 +108,16 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Strip(strip) => visit_strip(strip, on),
+        Block::Front(Front { name, edition, title, dates, read_first, code: _, holder, beside, lines }) => {
+            let said = [name, edition, title, dates, read_first, holder, beside];
+            said.into_iter().chain(lines).for_each(|text| on(Part::Text(text)));
+        }
+        Block::WordList(WordList { columns }) => {
+            for WordEntry { word, meaning } in columns.iter_mut().flatten() {
+                on(Part::Text(word));
+                on(Part::Text(meaning));
+            }
+        }
         Block::Legend(legend) => {
             for entry in &mut legend.entries {
                 on(Part::Text(&mut entry.words));
@@ -367,9 +379,9 @@ impl Dice {
     }
 
     fn block(&mut self) -> Block {
-        match self.below(8) {
-            6 => Block::Matrix(self.matrix()),
-            5 => Block::Legend(Legend {
+        match self.below(11) {
+            8 => Block::Matrix(self.matrix()),
+            9 => Block::Legend(Legend {
                 entries: self.few(|dice| {
                     let sample =
                         [Sample::Bar, Sample::Shade(Shade::Closed), Sample::Arrows(Arrows::Both)][dice.below(3)];
@@ -380,6 +392,10 @@ impl Dice {
             1 => Block::Paragraph(Paragraph { text: self.text(), role: Role::Body }),
             2 => Block::Symbol(Symbol { payload: self.text(), caption: self.text() }),
             3 => Block::Table(self.table()),
+            6 => Block::Front(self.front()),
+            7 => Block::WordList(WordList {
+                columns: vec![self.few(|dice| WordEntry { word: dice.text(), meaning: dice.text() })],
+            }),
             4 => Block::Form(FormBlock { lines: self.few(|dice| FieldLine { fields: dice.few(Self::field) }) }),
             _ => self.strip().block(),
         }
@@ -417,6 +433,20 @@ impl Dice {
         }
     }
 
+    fn front(&mut self) -> Front {
+        Front {
+            name: self.text(),
+            edition: self.text(),
+            title: self.text(),
+            dates: self.text(),
+            read_first: self.text(),
+            code: None,
+            holder: self.text(),
+            beside: self.text(),
+            lines: self.few(Self::text),
+        }
+    }
+
     fn table(&mut self) -> Table {
         let column = |key| Column::must(key, ["", "a"][usize::from(key == "row")], Role::Body);
         let rows = self.few(|dice| {
@@ -427,7 +457,8 @@ impl Dice {
         let columns = ["row", "value"].into_iter().filter(|_| self.below(2) == 0).map(column).collect();
         // What would be said without rows is no content where there are some.
         let when_empty = if rows.is_empty() { self.text() } else { Text::default() };
-        Table { key: self.key(), columns, rows, when_empty }
+        let own = if rows.is_empty() || self.below(2) == 0 { Vec::new() } else { vec![0] };
+        Table { key: self.key(), columns, rows, said: self.few(Self::text), said_of_next: Vec::new(), own, when_empty }
     }
 
     fn field(&mut self) -> FieldBlock {

@@ -143,27 +143,21 @@ fn every_channel_is_found_in_reading_order() {
     for channel in plan.channels.iter() {
         let is_dial = channel.side().is_some();
         let print = |f: fieldsheaf::ground::Frequency| if is_dial { f.to_khz() } else { f.to_mhz() };
-        let send = channel.send.as_ref().map_or_else(|| "do not send".to_owned(), |send| print(send.value));
+        let send = channel.send.as_ref().map_or_else(|| "listen only".to_owned(), |send| print(send.value));
         let tone = match channel.send_tone.value {
             _ if channel.send.is_none() => String::new(),
             _ if is_dial => channel.side().unwrap().word().to_owned(),
             tone if tone.is_set() => tone.keyed(),
             _ => "off".to_owned(),
         };
+        let whole = if is_dial { tone.clone() } else { channel.send_tone.value.keyed_whole() };
+        let whole = if channel.send.is_none() { String::new() } else { whole };
+        let set = if is_dial { whole } else { format!("{send} {whole}") };
+        let (row, hear) = (channel.row.unwrap().value, print(channel.hear.value));
+        let row = format!("{row} {} {hear} {set}", channel.name.value);
+        assert!(card.contains(row.trim_end()), "{row}");
         let sense = channel.send.and(channel.send_tone.value.sense());
         let narrow = if sense.is_some() { channel.send_tone.value.keyed_short() } else { tone.clone() };
-        let row = format!(
-            "{} {} {} {send} {narrow}",
-            channel.row.unwrap().value,
-            channel.name.value,
-            print(channel.hear.value)
-        );
-        assert!(card.contains(row.trim_end()), "{row}");
-        // A code without its sense opens nothing: the card says it on the row, below the code.
-        if let Some(sense) = sense {
-            let own = card.split(&row).nth(1).unwrap().chars().take(80).collect::<String>();
-            assert!(own.contains(&format!("DCS {sense}")), "{own}");
-        }
         let number = channel.row.unwrap().value;
         let row = match is_dial {
             // One dial is for both ways.
@@ -192,16 +186,15 @@ fn symbols_on_the_sheets_read_as_what_they_hold() {
         }
         texts
     };
-    let pages = kit.files.iter().find(|file| file.name == "channel-card.pdf").unwrap().pages.len();
-    let list = (0..pages)
-        .flat_map(|page| scales.map(|scale| read("channel-card.pdf", page, scale)).concat())
-        .collect::<Vec<_>>();
+    let pages = kit.files.iter().find(|file| file.name == "scan-list.pdf").unwrap().pages.len();
+    let list =
+        (0..pages).flat_map(|page| scales.map(|scale| read("scan-list.pdf", page, scale)).concat()).collect::<Vec<_>>();
     let list = list.join("\n");
     let forty = "24 HF 40|7245.0 kHz|same|LSB|100 W|listen only without a General in control here";
     for line in [
         "hear|send|tone|set (FM +-5, 25 W where not said)",
         "1 CMD 1|146.9400|146.3400|103.5\n",
-        "26 WX 1|162.4000|do not send||FM +-2.5, weather service",
+        "26 WX 1|162.4000|listen only||FM +-2.5, weather service",
         forty,
     ] {
         assert!(list.contains(line), "{line} in {list}");

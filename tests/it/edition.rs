@@ -62,7 +62,8 @@ fn document(kind: &'static str, sections: Vec<Section>) -> Document {
 
 fn channels(rows: Vec<Row>) -> Section {
     let columns = vec![Column::must("hear", "hear MHz", Role::Hear)];
-    let table = Table { key: "channels", columns, rows, when_empty: Text::own("no channel") };
+    let (said, said_of_next, own) = (Vec::new(), Vec::new(), Vec::new());
+    let table = Table { key: "channels", columns, rows, said, said_of_next, own, when_empty: Text::own("no channel") };
     Section { key: "channels", title: Text::own("Channels"), blocks: vec![Block::Table(table)] }
 }
 

@@ -44,6 +44,7 @@ mod program;
 mod proof;
 mod proposals;
 mod radio;
+mod read_back;
 mod readme;
 mod real;
 mod reckoned;

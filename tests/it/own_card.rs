@@ -3,7 +3,7 @@
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::checks::{self, CheckedPlan};
 use fieldsheaf::cli::DiskWorld;
-use fieldsheaf::compose::block::{Block, Document, Role, Row, Text};
+use fieldsheaf::compose::block::{Block, Document, Role, Row, Table, Text};
 use fieldsheaf::compose::{document, tasks};
 use fieldsheaf::ground::{Findings, Tolerance, World};
 use fieldsheaf::plan::{Channel, Member, Plan, Radio};
@@ -24,26 +24,58 @@ fn checked(world: &dyn World, root: &str) -> CheckedPlan {
 
 /// Every member's own card, by the member's id.
 fn cards(checked: &CheckedPlan) -> BTreeMap<String, Document> {
+    of_kind(checked, "channel-card")
+}
+
+/// Every member's own list to scan.
+fn symbols(checked: &CheckedPlan) -> BTreeMap<String, Document> {
+    of_kind(checked, "channel-symbols")
+}
+
+fn of_kind(checked: &CheckedPlan, kind: &str) -> BTreeMap<String, Document> {
     let mut found = Findings::default();
     let own = tasks(checked.plan(), checked.profile(), &mut found);
     let own = own.into_iter().filter(|task| task.holder.is_some());
     let cards = own.map(|task| (task.holder.as_ref().unwrap().to_string(), document(checked, &task, None)));
-    cards.filter(|(_, card)| card.kind == "channel-card").collect()
+    cards.filter(|(_, card)| card.kind == kind).collect()
 }
 
-fn rows(card: &Document) -> &[Row] {
+/// The rows of a card, those on the dial behind the others.
+fn rows(card: &Document) -> Vec<&Row> {
+    tables(card).flat_map(|table| &table.rows).collect()
+}
+
+fn tables(card: &Document) -> impl Iterator<Item = &Table> {
     let blocks = card.sections.iter().flat_map(|section| &section.blocks);
     let table = blocks.filter_map(|block| match block {
         Block::Table(table) => Some(table),
         _ => None,
     });
-    &table.into_iter().next().unwrap().rows
+    table.filter(|table| ["channels", "dial"].contains(&table.key))
+}
+
+/// What is said above the rows.
+fn above(card: &Document, key: &str) -> Vec<String> {
+    tables(card).filter(|table| table.key == key).flat_map(|table| &table.said).map(Text::words).collect()
+}
+
+/// What the front says to its holder.
+fn front(card: &Document) -> &[Text] {
+    match card.sections.first().and_then(|section| section.blocks.first()) {
+        Some(Block::Front(front)) => &front.lines,
+        _ => panic!("a front first on {}", card.kind),
+    }
 }
 
 fn cell(card: &Document, channel: &str, key: &str) -> String {
     let of = |row: &&Row| row.record.as_ref().is_some_and(|record| record.id.as_str() == channel);
-    let row = rows(card).iter().find(of).unwrap();
+    let row = rows(card).into_iter().find(of).unwrap();
     row.cell(key).map(|cell| cell.text.words().replace('\u{a0}', " ")).unwrap_or_default()
+}
+
+/// Where to go from a row, and when: before the arrow, behind it, and below it.
+fn onward(card: &Document, channel: &str) -> [String; 3] {
+    ["after", "next", "lost"].map(|key| cell(card, channel, key))
 }
 
 fn radios<'a>(plan: &'a Plan, member: &Member) -> Vec<&'a Radio> {
@@ -91,21 +123,24 @@ fn a_frequency_to_send_stands_only_where_the_holder_may_and_can() {
         let card = &cards[member.id.value.as_str()];
         for channel in plan.channels.iter() {
             let on = format!("{} of {}", channel.name.value, member.name.value);
-            let row = rows(card).iter().find(|row| row.record.as_ref().unwrap().id == channel.id.value).unwrap();
-            let send = row.cell("send").unwrap();
+            let own = rows(card).into_iter().find(|row| row.record.as_ref().unwrap().id == channel.id.value);
+            let row = own.unwrap();
+            // On the dial one sends where one hears, with a power, or with words in its place.
+            let on_dial = || row.cell("power").or_else(|| row.cell("side"));
+            let send = row.cell("send").or_else(on_dial).unwrap();
             if sends(&checked, member, channel) {
-                let frequency = channel.send.unwrap().value;
-                let printed = if channel.side().is_some() { frequency.to_khz() } else { frequency.to_mhz() };
-                assert_eq!((send.role, send.text.words()), (Role::Send, printed), "{on}");
+                let said = (send.role, send.text.words());
+                match channel.side() {
+                    Some(_) => assert!(said.1.ends_with(" W"), "{on}: {said:?}"),
+                    None => assert_eq!(said, (Role::Send, channel.send.unwrap().value.to_mhz()), "{on}"),
+                }
                 numbers += 1;
                 continue;
             }
             assert_eq!(send.role, Role::Word, "{on}");
             let said = send.text.words();
             assert!(!said.contains(|c: char| c.is_ascii_digit()), "{on}: {said}");
-            let is_side =
-                channel.side().is_some_and(|side| row.cell("tone").is_some_and(|c| c.text.words() == side.word()));
-            assert!(row.cell("tone").is_none() || is_side, "{on}: a tone to send");
+            assert!(row.cell("tone").is_none(), "{on}: a tone to send");
             let own = radios(plan, member);
             let is_deaf =
                 channel.service.id == "amateur" && !own.is_empty() && !own.iter().any(|radio| can_hear(radio, channel));
@@ -115,7 +150,7 @@ fn a_frequency_to_send_stands_only_where_the_holder_may_and_can() {
     }
     assert!(numbers > 300, "{numbers}");
     let kinds: Vec<&str> = words.keys().map(String::as_str).collect();
-    assert_eq!(kinds, ["do not send", "listen only", "not in your radio"]);
+    assert_eq!(kinds, ["listen only", "not in your radio"]);
 }
 
 /// What the county's paper says, by hand from its files: a Technician with a two-meter hand-held of 5 W, and an unlicensed helper.
@@ -127,31 +162,25 @@ fn a_card_speaks_of_the_radios_of_its_holder() {
     let cards = cards(&checked);
     let nadia = &cards["qrh"];
     assert_eq!(cell(nadia, "cmd-1", "send"), "146.3400");
-    assert_eq!(cell(nadia, "cmd-1", "set"), "hear tone off, FM ±5, 5 W");
+    assert_eq!(above(nadia, "channels")[0], "Unless a row says otherwise: hear tone off, FM ±5, 5 W");
+    assert_eq!(cell(nadia, "cmd-1", "set"), "");
     assert_eq!(cell(nadia, "med-3", "send"), "not in your radio");
-    assert_eq!(
-        cell(nadia, "shl-1", "lost"),
-        "no answer 5 min, net moves to SHL 2: not in your radio; after 10 min: SHL 3"
-    );
-    assert_eq!(
-        cell(nadia, "med-2", "lost"),
-        "no answer 2 min: MED 3",
-        "where the net goes, for who is not there anyway"
-    );
-    assert_eq!(cell(nadia, "hf-40", "send"), "not in your radio");
-    assert_eq!(cell(nadia, "hf-40", "warn"), "your class may not send here");
+    assert_eq!(onward(nadia, "shl-1"), ["5 min", "SHL 2", "SHL 2 is not in your radio; after 10 min SHL 3"]);
+    assert_eq!(onward(nadia, "med-2"), ["", "MED 3", ""], "where the net goes, for who is not there anyway");
+    assert_eq!(cell(nadia, "hf-40", "side"), "not in your radio");
+    assert_eq!(above(nadia, "dial").last().unwrap(), "your class may not send here");
     // An FRS radio is in the plan, and not hers; Bram's is his.
     assert_eq!(
         (cell(nadia, "frs-1", "send"), cell(nadia, "frs-1", "warn")),
         ("listen only".to_owned(), "no radio of yours sends here".to_owned())
     );
     assert_eq!(cell(&cards["qrg"], "frs-1", "send"), "462.5625");
-    assert_eq!(cell(nadia, "wx-1", "send"), "do not send");
+    assert_eq!(cell(nadia, "wx-1", "send"), "listen only");
     let noel = &cards["noel"];
     assert_eq!(cell(noel, "cmd-1", "send"), "listen only", "no radios in the plan: not judged by them");
     assert_eq!(cell(noel, "cmd-1", "warn"), "", "said once above the rows");
-    let Some(Block::Paragraph(above)) = noel.sections[0].blocks.first() else { panic!("words above the rows") };
-    assert_eq!(above.text.words(), "No amateur license: listen only without a licensed operator in control");
+    let license = "No amateur license: listen only without a licensed operator in control";
+    assert!(front(noel).iter().any(|line| line.words() == license), "{:?}", front(noel));
 }
 
 const NETS: &str = r#"
@@ -234,6 +263,11 @@ id = "card"
 kind = "channel-card"
 audience = "team"
 each = "member"
+[[document]]
+id = "symbols"
+kind = "channel-symbols"
+audience = "team"
+each = "member"
 "#;
 
 #[test]
@@ -245,38 +279,33 @@ fn a_net_is_followed_by_listening_and_what_is_not_heard_is_waited_out() {
     let tomas = &cards["qsb"];
     // 2 min on TAC 1, 90 s on TAC 2, an hour on TAC 3; then a channel that he hears and may not send on.
     assert_eq!(
-        cell(tomas, "one", "lost"),
-        "no answer 2 min, net moves to TAC 2: not in your radio; after 210 s, net moves to TAC 3: not in your radio; \
-         after 3810 s: HF 40"
+        onward(tomas, "one"),
+        ["2 min", "TAC 2", "TAC 2 is not in your radio; after 210 s TAC 3 is not in your radio; after 3810 s HF 40"]
     );
-    assert_eq!(cell(tomas, "forty", "send"), "listen only");
-    assert_eq!(cell(tomas, "forty", "tone"), "LSB", "one hears nothing without the side");
+    assert_eq!(cell(tomas, "forty", "power"), "listen only");
+    assert_eq!(cell(tomas, "forty", "side"), "LSB", "one hears nothing without the side");
     assert_eq!(cell(tomas, "forty", "warn"), "your class may not send here");
-    assert_eq!(cell(tomas, "forty", "lost"), "no answer 5 min: TAC 5");
-    assert_eq!(cell(tomas, "one", "set"), "hear tone off, FM ±5, 5 W");
-    assert_eq!(
-        cell(tomas, "five", "set"),
-        "hear tone off, FM ±5, 3 W",
-        "the channel's limit is lower than the radio's"
-    );
-    let nets = tomas.sections.iter().find(|section| section.key == "nets").unwrap();
-    let said: Vec<String> = nets
-        .blocks
-        .iter()
-        .filter_map(|block| match block {
-            Block::Paragraph(paragraph) => Some(paragraph.text.words().replace('\u{a0}', " ")),
-            _ => None,
-        })
-        .collect();
-    assert_eq!(said[0], "primary TAC 1, alternate TAC 2 (not in your radio), contingency HF 40");
+    assert_eq!(onward(tomas, "forty"), ["", "TAC 5", ""], "5 min, as all on the dial");
+    let shared = above(tomas, "channels");
+    assert_eq!(shared[0], "Unless a row says otherwise: hear tone off, FM ±5, 3 W");
+    assert_eq!(shared[1], "No answer in 90 s: go to the channel after the arrow");
+    assert_eq!(cell(tomas, "one", "set"), "5 W");
+    assert_eq!(cell(tomas, "five", "set"), "", "the channel's limit is lower than the radio's");
+    let grid = tomas.sections[0].blocks.iter().find_map(|block| match block {
+        Block::Table(table) => Some(&table.rows[0]),
+        _ => None,
+    });
+    let leg = |key: &str| grid.unwrap().cell(key).unwrap().text.words().replace('\u{a0}', " ");
+    assert_eq!(["first", "second", "third"].map(leg), ["TAC 1", "(TAC 2)", "HF 40"]);
+    assert!(front(tomas).iter().any(|line| line.words() == "In brackets: not in your radio."));
     // Ines has no radio in the plan: nothing is said of it, nor skipped.
-    assert_eq!(cell(&cards["qra"], "one", "lost"), "no answer 2 min: TAC 2");
+    assert_eq!(onward(&cards["qra"], "one"), ["2 min", "TAC 2", ""]);
     assert_eq!(cell(&cards["qra"], "two", "send"), "446.0500");
     // Where a row on the way says no time, nothing is added up.
     let untimed = plan(&text.replace("after = \"90 s\"\n", ""));
     assert_eq!(
-        cell(&self::cards(&untimed)["qsb"], "one", "lost"),
-        "no answer 2 min, net moves to TAC 2: not in your radio; later, net moves to TAC 3: not in your radio; later: HF 40"
+        onward(&self::cards(&untimed)["qsb"], "one")[2],
+        "TAC 2 is not in your radio; later TAC 3 is not in your radio; later HF 40"
     );
 }
 
@@ -284,7 +313,9 @@ fn a_net_is_followed_by_listening_and_what_is_not_heard_is_waited_out() {
 #[test]
 fn the_list_to_scan_says_what_the_rows_say() {
     let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{NETS}")), "plan.toml");
-    let list = |card: &Document| -> String {
+    let symbols = symbols(&checked);
+    let list = |holder: &str| -> String {
+        let card = &symbols[holder];
         let blocks = card.sections.iter().flat_map(|section| &section.blocks);
         let payloads = blocks.filter_map(|block| match block {
             Block::Symbol(symbol) => Some(symbol.payload.words()),
@@ -292,8 +323,7 @@ fn the_list_to_scan_says_what_the_rows_say() {
         });
         payloads.collect::<Vec<_>>().join("\n") + "\n"
     };
-    let cards = cards(&checked);
-    let tomas = list(&cards["qsb"]);
+    let tomas = list("qsb");
     for line in [
         "\n1 TAC 1|146.5500|same|off|FM +-5, 5 W\n",
         "\n2 TAC 2|446.0500|not in your radio||FM +-5\n",
@@ -302,7 +332,7 @@ fn the_list_to_scan_says_what_the_rows_say() {
         assert!(tomas.contains(line), "{line} in {tomas}");
     }
     assert!(tomas.starts_with("EXAMPLE edition 7\nhear|send|tone|set\n"), "{tomas}");
-    assert!(list(&cards["qra"]).contains("\n4 HF 40|7245.0 kHz|same|LSB|100 W\n"), "{}", list(&cards["qra"]));
+    assert!(list("qra").contains("\n4 HF 40|7245.0 kHz|same|LSB|100 W\n"), "{}", list("qra"));
 }
 
 /// The holder of a public copy is not its only reader: foot and content name whom those readers may know.
@@ -406,13 +436,7 @@ fn a_card_says_the_last_day_on_which_its_holder_may_send() {
         let runs = text.runs.iter().filter(|run| run.is_strong).map(|run| run.text.as_str());
         (runs.collect(), text.words())
     };
-    let above = |card: &Document| {
-        let first = card.sections.iter().flat_map(|section| &section.blocks).next();
-        match first {
-            Some(Block::Paragraph(paragraph)) => Some(strong(&paragraph.text)),
-            _ => None,
-        }
-    };
+    let above = |card: &Document| front(card).iter().find(|line| line.runs[0].is_strong).map(strong);
     let own = |strong: &str, all: &str| Some((strong.to_owned(), all.to_owned()));
     assert_eq!(
         above(&cards["qsb"]),
@@ -425,7 +449,7 @@ fn a_card_says_the_last_day_on_which_its_holder_may_send() {
     assert_eq!([above(&cards["qsc"]), above(&cards["qsd"])], [None, None]);
     assert_eq!(cell(&cards["qsb"], "tac", "send"), "146.5500");
     let row = |member: &str| {
-        let row = rows(&cards[member]).iter().find(|row| row.label == "2").unwrap();
+        let row = rows(&cards[member]).into_iter().find(|row| row.label == "2").unwrap();
         row.cell("warn").map(|cell| strong(&cell.text))
     };
     let after = |day: &str| {
@@ -498,14 +522,8 @@ fn a_card_offers_nothing_to_send_for_duty_where_nothing_may_be_sent() {
     let of = |more: &str| {
         let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{DUTIES}{more}")), "plan.toml");
         let card = cards(&checked).remove("qra").unwrap();
-        let blocks = card.sections[0].blocks.iter();
-        let warnings: Vec<String> = blocks
-            .filter_map(|block| match block {
-                Block::Paragraph(paragraph) if paragraph.role == Role::Warning => Some(paragraph.text.words()),
-                _ => None,
-            })
-            .collect();
-        (cell(&card, "one", "send"), cell(&card, "one", "set"), warnings)
+        let warnings = front(&card).iter().map(Text::words).filter(|line| line.starts_with("Send nothing")).collect();
+        (cell(&card, "one", "send"), above(&card, "channels")[0].clone(), warnings)
     };
     let silent =
         |times: &str| format!("Send nothing at Mercy, where you are on duty {times}: the site allows it nowhere");

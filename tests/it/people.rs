@@ -203,10 +203,15 @@ fn an_own_card_names_the_radios_that_it_goes_by() {
     let member = reached("team", "").replace("email =", "radio = [\"ht\", \"hf\"]\nemail =");
     let cards = documents(&format!("{member}{radios}{STATIONS}{}", order("channel-card", "team", "each = \"member\"")));
     let radios = |card: &Document| {
-        said(card, "channels").into_iter().filter(|words| words.starts_with("Your radios")).collect::<Vec<_>>()
+        let blocks = card.sections.iter().flat_map(|section| &section.blocks);
+        let lines = blocks.flat_map(|block| match block {
+            Block::Front(front) => front.lines.as_slice(),
+            _ => &[],
+        });
+        lines.map(Text::words).filter(|words| words.starts_with("Your radios")).collect::<Vec<_>>()
     };
     assert_eq!(radios(&cards[0]), Vec::<String>::new(), "who has none in the plan is not judged by any");
-    assert_eq!(radios(&cards[1]), ["Your radios in this plan: Two-meter hand-held, HF transceiver."]);
+    assert_eq!(radios(&cards[1]), ["Your radios: Two-meter hand-held, HF transceiver"]);
 }
 
 #[test]

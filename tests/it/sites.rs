@@ -213,7 +213,7 @@ fn the_copy_of_a_site_and_of_those_on_duty_there_print_what_the_site_allows() {
     let set = |stem: &str| {
         let text = printed(&plan, stem);
         // MED is the plan's one channel.
-        let line = text.lines().find(|line| line.contains("/row/1/set\t")).unwrap();
+        let line = text.lines().find(|line| line.contains("/said/1\t")).unwrap();
         line.split_once("FM ±5, ").unwrap().1.to_owned()
     };
     assert_eq!(set("site-mercy"), "5 W here");

@@ -97,11 +97,13 @@ fn tables_have_headings_and_rows_with_cells() {
     let pdf = fieldsheaf::paint::pdf(&job).unwrap();
     let Some(tree) = tree(&pdf) else { return };
     let quoted: Vec<&str> = tree.iter().map(|(_, words)| words.as_str()).collect();
-    let from = quoted.iter().position(|words| *words == "Table (block)").unwrap();
+    // The nets stand on the front, in the first table.
+    let from = quoted.iter().enumerate().filter(|(_, words)| **words == "Table (block)").nth(1).unwrap().0;
     let row: Vec<&str> = quoted[from..].iter().copied().take(40).collect();
     let heads = row.iter().filter(|words| words.starts_with("TH")).count();
-    assert_eq!(heads, 4, "{row:?}");
-    let texts: Vec<&str> = quoted[from..].iter().copied().filter(|words| words.starts_with('"')).take(9).collect();
+    // Four headings, and two lines that hold for all rows.
+    assert_eq!(heads, 6, "{row:?}");
+    let texts: Vec<&str> = quoted[from..].iter().copied().filter(|words| words.starts_with('"')).take(11).collect();
     assert_eq!(
         texts,
         [
@@ -109,6 +111,8 @@ fn tables_have_headings_and_rows_with_cells() {
             "\"hear MHz\"",
             "\"send MHz\"",
             "\"tone\"",
+            "\"Unless a row says otherwise: hear tone off, FM ±5, 25 W\"",
+            "\"No answer in 2 min: go to the channel after the arrow\"",
             "\"1\"",
             "\"CMD 1\"",
             "\"146.9400\"",

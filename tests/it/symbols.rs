@@ -41,7 +41,7 @@ fn plan() -> String {
         .unwrap();
     }
     for (kind, layouts) in [
-        ("channel-card", &["fold-8", "fold-4", "card", "index", "half", "full"][..]),
+        ("channel-symbols", &["fold-8", "fold-4", "card", "index", "half", "full"][..]),
         ("contact-card", &["fold-8", "card", "index", "full"][..]),
     ] {
         for layout in layouts {

@@ -3,12 +3,14 @@
 //! Rule of thumb: a block says what a text is (a tone, a name, a warning), never where it stands or how big it is.
 
 mod form;
+mod front;
 mod matrix;
 mod strip;
 mod table;
 mod text;
 
 pub use form::{FieldBlock, FieldLine, FormBlock};
+pub use front::{Front, WordEntry, WordList};
 pub use matrix::{Matrix, MatrixCell, MatrixColumn, MatrixRow, Sign};
 pub use strip::{
     Arrows, CellHalf, FlagSign, Join, LaneForm, Legend, LegendEntry, Sample, Saying, Shade, Strip, StripCell,
@@ -58,6 +60,8 @@ pub struct Foot {
     pub holder: Option<String>,
     /// `any member`, said in its place where it is nobody's own.
     pub shared: &'static str,
+    /// The same in a word, as the call sign.
+    pub short_holder: Option<String>,
     /// `valid from 2026-12-01, review by 2027-06-01`.
     pub validity: String,
     /// `EXERCISE`, printed bold at head and foot; none in earnest.
@@ -71,7 +75,7 @@ pub struct Foot {
 }
 
 /// Four letters and their words.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct ReadBack {
     /// `FRKL`.
     pub letters: String,
@@ -109,6 +113,10 @@ pub enum Block {
     Legend(Legend),
     /// A QR symbol.
     Symbol(Symbol),
+    /// What a front says.
+    Front(Front),
+    /// Words with what they mean.
+    WordList(WordList),
 }
 
 /// Running text with its role.

@@ -12,6 +12,12 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// One per record, in printing order.
     pub rows: Vec<Row>,
+    /// What holds for every row that says nothing else: said once under the headings, a line each.
+    pub said: Vec<Text>,
+    /// Those of them that are of use only beside rows that lead on ([`Role::Next`]).
+    pub said_of_next: Vec<Text>,
+    /// Places in `rows`, counted from 0, of those that are the holder's own: a bar stands beside them.
+    pub own: Vec<usize>,
     /// Said instead of rows when there are none ("no channel is assigned to you").
     pub when_empty: Text,
 }

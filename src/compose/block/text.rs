@@ -122,6 +122,8 @@ pub enum Role {
     Word,
     /// Call signs and other text with a slashed zero.
     Call,
+    /// Where one goes on: it stands behind a drawn arrow.
+    Next,
     /// Everything said or explained.
     Body,
     /// Less important text.
@@ -187,7 +189,7 @@ impl Role {
             Self::Name => TypeSize::Name,
             Self::Hear | Self::Send | Self::Tone | Self::Phone => TypeSize::Dialled,
             Self::Word => TypeSize::Word,
-            Self::Call | Self::Body | Self::Warning => TypeSize::Body,
+            Self::Call | Self::Next | Self::Body | Self::Warning => TypeSize::Body,
             Self::Small | Self::Label => TypeSize::Small,
             Self::Foot | Self::FootStrong => TypeSize::Foot,
         }

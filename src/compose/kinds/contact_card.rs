@@ -39,6 +39,8 @@ const CONTACTS: TableKind = TableKind {
         left: &["name"],
         right: &["phone"],
         below: &[(&["call", "role"], &["checked"]), (&["email"], &[])],
+        above: (&[], &[]),
+        like: None,
     },
 };
 

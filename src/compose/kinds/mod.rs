@@ -2,6 +2,7 @@
 
 mod channel_card;
 mod channel_plan;
+mod channel_symbols;
 mod check_sheet;
 mod contact_card;
 mod eligibility_matrix;
@@ -23,6 +24,7 @@ pub const KINDS: &[&Kind] = &[
     &frequency_chart::KIND,
     &frequency_detail::KIND,
     &channel_plan::KIND,
+    &channel_symbols::KIND,
     &contact_card::KIND,
     &eligibility_matrix::KIND,
     &rehearsal_report::KIND,

@@ -31,7 +31,7 @@ fn the_usual_setting_has_what_must_be_there_and_nothing_else() {
         let set: Vec<&str> = match &table.set {
             UsualSet::Grid => continue,
             UsualSet::GridOf(columns) | UsualSet::ListOf(columns) => columns.to_vec(),
-            UsualSet::Rows { left, right, below } => {
+            UsualSet::Rows { left, right, below, .. } => {
                 let below = below.iter().flat_map(|(left, right)| left.iter().chain(*right));
                 left.iter().chain(*right).chain(below).copied().collect()
             }
