@@ -148,7 +148,12 @@ fn names_of(all: &[(&Table, &RowSet)], room: &Room<'_>) -> (Names, Style) {
     let least = room.layout.style(Role::Word).size;
     let fits = |style: Style| {
         all.iter().all(|(table, set)| {
-            let taken = total(&measured(table, set, room), room) + indent(table, set, room).1 + room.layout.air(NEAR);
+            // Columns that stand under those of another table begin where these do.
+            let base = set.like.as_ref().and_then(|key| all.iter().find(|(table, _)| table.key == key));
+            let width = |table: &Table, set: &RowSet| total(&measured(table, set, room), room);
+            let under = base.map_or(Length::ZERO, |(table, set)| width(table, set));
+            let figures = width(table, set).max(under);
+            let taken = figures + indent(table, set, room).1 + room.layout.air(NEAR);
             widest_name(table, set, style, room) + taken <= room.width
         })
     };

@@ -51,7 +51,7 @@ fn tables(card: &Document) -> impl Iterator<Item = &Table> {
         Block::Table(table) => Some(table),
         _ => None,
     });
-    table.filter(|table| ["channels", "dial"].contains(&table.key))
+    table
 }
 
 /// What is said above the rows.
