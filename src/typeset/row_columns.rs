@@ -187,37 +187,51 @@ fn indent(table: &Table, set: &RowSet, room: &Room<'_>) -> (Length, Length) {
     (edge, x)
 }
 
-/// The columns of figures, not yet placed. Words that reach over empty columns behind them take no room of their own.
+/// The columns of figures, not yet placed. Words that reach over empty columns behind them take less room of their own.
 fn measured(table: &Table, set: &RowSet, room: &Room<'_>) -> Vec<FigureColumn> {
-    let one = |(index, key): (usize, &String)| {
-        let column = declared(table, key);
+    let mut columns: Vec<FigureColumn> = Vec::new();
+    // From the last to the first: what stands behind is known.
+    for (index, key) in set.right.iter().enumerate().rev() {
         let behind = set.right.get(index + 1..).unwrap_or_default();
-        let reaches = |row: &Row| !behind.is_empty() && behind.iter().all(|key| row.cell(key).is_none());
-        let align = column.map(|column| column.align);
-        let mut figures = FigureColumn {
-            pointed: align.and_then(Align::places),
-            is_end: align == Some(Align::End),
-            is_dialled: column.is_some_and(|column| column.role.is_dialled()),
-            ..FigureColumn::default()
+        let free = columns.iter().filter(|column| column.is_used).map(|column| room.layout.air(GAP) + column.width());
+        let free = free.sum::<Length>();
+        let reach = |row: &Row| match behind.iter().all(|key| row.cell(key).is_none()) {
+            true => free,
+            false => Length::ZERO,
         };
-        for (row, cell) in table.rows.iter().filter_map(|row| Some((row, row.cell(key)?))) {
-            figures.is_used = true;
-            let style = room.layout.style(cell.role);
-            let words = cell.text.words();
-            if let Some((whole, part)) = figures.parted(&words).filter(|_| cell.role.is_dialled()) {
-                figures.whole = figures.whole.max(room.pen.width(whole, style));
-                figures.part = figures.part.max(room.pen.width(part, style));
-            } else if cell.role.is_dialled() || !reaches(row) {
-                figures.word = figures.word.max(room.pen.width(&words, style));
-            }
-        }
-        if figures.is_used {
-            let head = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
-            figures.word = figures.word.max(head);
-        }
-        figures
+        columns.insert(0, measured_column(table, key, &reach, room));
+    }
+    columns
+}
+
+/// One of them; `reach` says how far its words may go on over what stands behind them in a row.
+fn measured_column(table: &Table, key: &str, reach: &dyn Fn(&Row) -> Length, room: &Room<'_>) -> FigureColumn {
+    let column = declared(table, key);
+    let align = column.map(|column| column.align);
+    let mut figures = FigureColumn {
+        pointed: align.and_then(Align::places),
+        is_end: align == Some(Align::End),
+        is_dialled: column.is_some_and(|column| column.role.is_dialled()),
+        ..FigureColumn::default()
     };
-    set.right.iter().enumerate().map(one).collect()
+    for (row, cell) in table.rows.iter().filter_map(|row| Some((row, row.cell(key)?))) {
+        figures.is_used = true;
+        let style = room.layout.style(cell.role);
+        let words = cell.text.words();
+        let width = room.pen.width(&words, style);
+        if let Some((whole, part)) = figures.parted(&words).filter(|_| cell.role.is_dialled()) {
+            figures.whole = figures.whole.max(room.pen.width(whole, style));
+            figures.part = figures.part.max(room.pen.width(part, style));
+        } else {
+            let over = if cell.role.is_dialled() { Length::ZERO } else { reach(row) };
+            figures.word = figures.word.max(width - over);
+        }
+    }
+    if figures.is_used {
+        let head = room.pen.width(heading(table, key), room.layout.style(Role::Heading));
+        figures.word = figures.word.max(head);
+    }
+    figures
 }
 
 /// What parts a column from the one behind it.
