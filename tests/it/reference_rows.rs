@@ -119,7 +119,7 @@ impl Row {
 }
 
 /// What every row that differs says, all together.
-fn faults(of: impl Fn(&Row) -> Vec<String> + Sync) -> Vec<String> {
+fn faults(of: impl Fn(&Row) -> Vec<String> + Sync + Send) -> Vec<String> {
     let rows = rows();
     assert!(rows.len() > 750, "{} rows", rows.len());
     rows.par_iter().flat_map_iter(of).collect()
