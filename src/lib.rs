@@ -20,6 +20,7 @@ pub mod tables;
 pub mod typeset;
 
 mod blank;
+pub mod compare;
 mod copies;
 mod notes;
 mod run;

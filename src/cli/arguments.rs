@@ -117,6 +117,16 @@ pub enum Command {
     },
     /// Writes the JSON Schema of the plan format, for editors
     Schema,
+    /// Says what is another in a plan than in an older one, and which papers are to be replaced
+    Compare {
+        /// The older plan: its folder, or its plan.toml
+        old: PathBuf,
+        /// The newer one
+        new: PathBuf,
+        /// Writes JSON, for other programs
+        #[arg(long)]
+        json: bool,
+    },
     /// Compares a finished folder with its manifest
     Verify {
         /// The folder that a build wrote

@@ -4,6 +4,7 @@ mod allot;
 mod arguments;
 mod build;
 mod calls;
+mod compare;
 mod disk;
 mod excerpt;
 mod explain;
@@ -89,6 +90,7 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         },
         Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
+        Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,
         Command::Verify { folder } => verify::verify(&folder)?,
     })
 }

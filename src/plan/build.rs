@@ -16,6 +16,16 @@ use std::sync::Arc;
 
 /// Understands all records. Adds the roster's files to `records`.
 pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> Plan {
+    build_told(world, records, found, |_| ()).0
+}
+
+/// The same, and what `told` makes of the records as they were written, those of tables among them.
+pub fn build_told<T>(
+    world: &dyn World,
+    records: &mut Records,
+    found: &mut Findings,
+    told: impl FnOnce(&[WrittenRecord]) -> T,
+) -> (Plan, T) {
     let mut list = std::mem::take(&mut records.list);
     for record in &mut list {
         if let Some(ours) = source::respelled(&record.kind.text, RECORD_KINDS) {
@@ -45,6 +55,7 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
     }
     list.iter_mut().for_each(name);
     records::number_rows(&mut list, &records.files);
+    let told = told(&list);
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
@@ -63,7 +74,7 @@ pub fn build(world: &dyn World, records: &mut Records, found: &mut Findings) -> 
         records::check_bases(&plan.forms, &of_program, found);
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
-    plan
+    (plan, told)
 }
 
 /// What is found of names that only a profile has.

@@ -25,6 +25,8 @@ pub trait RecordShelf {
     const KIND: &'static str;
     /// Whether a plan may have many of it, and so tables of them.
     const IS_MANY: bool = true;
+    /// A record as it would be typed in a TOML file.
+    fn plain(node: &source::Node) -> source::Node;
     /// Understands a record and keeps it.
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>);
     /// Whether a record of this id was written, refused or not.
@@ -79,6 +81,9 @@ impl<T: Meant + Clone> RecordShelf for Option<T> {
     const KIND: &'static str = T::Written::KIND;
     const IS_MANY: bool = false;
 
+    fn plain(node: &source::Node) -> source::Node {
+        source::plain_record::<T>(node)
+    }
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         if self.is_some() {
             let finding = Finding::new(&REPEATED_TABLE, record.kind.span, format!("a second [{}] table", Self::KIND));
@@ -102,6 +107,9 @@ impl<T: Meant + Clone> RecordShelf for Vec<T> {
     type Record = T;
     const KIND: &'static str = T::Written::KIND;
 
+    fn plain(node: &source::Node) -> source::Node {
+        source::plain_record::<T>(node)
+    }
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         self.extend(understood(record, |_| None, gather));
     }
@@ -120,6 +128,9 @@ impl<T: Meant + Record + Clone> RecordShelf for Register<T> {
     type Record = T;
     const KIND: &'static str = T::Written::KIND;
 
+    fn plain(node: &source::Node) -> source::Node {
+        source::plain_record::<T>(node)
+    }
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
         let id = record.node.get("id").and_then(source::Node::text).and_then(|text| Id::parse(text).ok());
         let Some(meant) = understood(record, |record: &T| Some(super::subject(record)), gather) else {

@@ -12,8 +12,9 @@ mod rules;
 mod terms;
 #[cfg(test)]
 mod tests;
+mod told;
 
-pub use build::{build, builtin_forms, schema};
+pub use build::{build, build_told, builtin_forms, schema};
 pub use fields::{FieldColumn, FieldRoom};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
@@ -29,3 +30,4 @@ pub use terms::{
     Control, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MeetingDay, Mode, PlaceKind, Side, Simplex,
     StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
 };
+pub use told::{ToldPlan, ToldRecord};

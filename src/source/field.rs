@@ -1,8 +1,9 @@
 //! What the type of a field says of its key: must be there, may be there, a list, a record of its own.
 
-use super::node::Value;
+use super::node::{Key, Node, Value};
+use super::plain::plain;
 use super::reading::{Reading, Tried};
-use super::record::{Declared, Keys, Meant, record_of, schema_of};
+use super::record::{Declared, Keys, Meant, plain_record, record_of, schema_of};
 use super::schema::{KeySchemas, Schemas};
 use super::written::Written;
 use crate::ground::{At, Span};
@@ -18,6 +19,15 @@ pub trait Field: Sized {
     fn take(keys: &Keys<'_>, key: &'static str, of: &mut Reading<'_>) -> Option<Self>;
     /// Describes its keys.
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas);
+    /// What stands under its keys, as it would be typed in a TOML file.
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, plain, into);
+    }
+}
+
+/// Puts what stands under a key behind the others, as `how` has it.
+fn entry(keys: &Keys<'_>, key: &str, how: impl Fn(&Node) -> Node, into: &mut Vec<(Key, Node)>) {
+    into.extend(keys.get(key).map(|node| (Key { text: key.to_owned(), span: node.span }, how(node))));
 }
 
 /// A field that is made of what is written and of something that the record says beside it: a default, mostly.
@@ -73,6 +83,9 @@ impl<T: Written> Field for At<T> {
         keys.key(key, doc, T::schema(schemas));
         keys.require(key);
     }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, T::plain, into);
+    }
 }
 
 /// A key that may be there; a refused value is as good as none, since its record is left out.
@@ -82,6 +95,9 @@ impl<T: Written> Field for Option<At<T>> {
     }
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, T::schema(schemas));
+    }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, T::plain, into);
     }
 }
 
@@ -93,6 +109,9 @@ impl<T: Written> Field for Option<Tried<T>> {
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, T::schema(schemas));
     }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, T::plain, into);
+    }
 }
 
 /// A list that may be there, without its refused items.
@@ -102,6 +121,9 @@ impl<T: Written> Field for Vec<At<T>> {
     }
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, <Self as Written>::schema(schemas));
+    }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, <Self as Written>::plain, into);
     }
 }
 
@@ -113,6 +135,9 @@ impl Field for bool {
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, <Self as Written>::schema(schemas));
     }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, <Self as Written>::plain, into);
+    }
 }
 
 /// The place of the record itself.
@@ -122,6 +147,7 @@ impl Field for Span {
         Some(of.span)
     }
     fn describe(_: &'static str, _: &[&str], _: &mut KeySchemas, _: &mut Schemas) {}
+    fn plain(_: &Keys<'_>, _: &'static str, _: &mut Vec<(Key, Node)>) {}
 }
 
 /// A group of keys that stand in the record itself.
@@ -136,6 +162,9 @@ impl<T: Meant> Field for T {
     fn describe(_: &'static str, _: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         <T::Written as Declared>::describe(keys, schemas);
     }
+    fn plain(keys: &Keys<'_>, _: &'static str, into: &mut Vec<(Key, Node)>) {
+        <T::Written as Declared>::plain(keys, into);
+    }
 }
 
 /// One table under a key. What it must have is asked of the record: `transmit.allowed`.
@@ -148,6 +177,9 @@ impl<T: Meant> Field for Option<T> {
     }
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, schema_of::<T>(schemas));
+    }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        entry(keys, key, plain_record::<T>, into);
     }
 }
 
@@ -166,6 +198,14 @@ impl<T: Meant> Field for Vec<T> {
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         keys.key(key, doc, json!({ "type": "array", "items": schema_of::<T>(schemas) }));
     }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        let how = |node: &Node| {
+            let one = matches!(node.value, Value::Table(_)).then(|| std::slice::from_ref(node).into());
+            let items = one.or_else(|| node.items()).unwrap_or_default();
+            Node { value: Value::List(items.iter().map(plain_record::<T>).collect()), span: node.span }
+        };
+        entry(keys, key, how, into);
+    }
 }
 
 /// Lets fields hold a value without its place: one that must be there, one that may, and a list.
@@ -178,6 +218,9 @@ macro_rules! plain_field {
             fn describe(key: &'static str, doc: &[&str], keys: &mut $crate::source::KeySchemas, schemas: &mut $crate::source::Schemas) {
                 <$crate::ground::At<Self> as $crate::source::Field>::describe(key, doc, keys, schemas);
             }
+            fn plain(keys: &$crate::source::Keys<'_>, key: &'static str, into: &mut Vec<($crate::source::Key, $crate::source::Node)>) {
+                <$crate::ground::At<Self> as $crate::source::Field>::plain(keys, key, into);
+            }
         }
         impl $crate::source::Field for Option<$type> {
             fn take(keys: &$crate::source::Keys<'_>, key: &'static str, of: &mut $crate::source::Reading<'_>) -> Option<Self> {
@@ -185,6 +228,9 @@ macro_rules! plain_field {
             }
             fn describe(key: &'static str, doc: &[&str], keys: &mut $crate::source::KeySchemas, schemas: &mut $crate::source::Schemas) {
                 <Option<$crate::ground::At<$type>> as $crate::source::Field>::describe(key, doc, keys, schemas);
+            }
+            fn plain(keys: &$crate::source::Keys<'_>, key: &'static str, into: &mut Vec<($crate::source::Key, $crate::source::Node)>) {
+                <Option<$crate::ground::At<$type>> as $crate::source::Field>::plain(keys, key, into);
             }
         }
         impl $crate::source::Field for Vec<$type> {
@@ -194,6 +240,9 @@ macro_rules! plain_field {
             }
             fn describe(key: &'static str, doc: &[&str], keys: &mut $crate::source::KeySchemas, schemas: &mut $crate::source::Schemas) {
                 <Vec<$crate::ground::At<$type>> as $crate::source::Field>::describe(key, doc, keys, schemas);
+            }
+            fn plain(keys: &$crate::source::Keys<'_>, key: &'static str, into: &mut Vec<($crate::source::Key, $crate::source::Node)>) {
+                <Vec<$crate::ground::At<$type>> as $crate::source::Field>::plain(keys, key, into);
             }
         }
     )*};

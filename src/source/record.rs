@@ -2,6 +2,7 @@
 
 use super::alias::{meant, meant_for_text, respelled};
 use super::node::{Key, Node, Value};
+use super::plain::plain;
 use super::reading::Reading;
 use super::rules::{BAD_VALUE, UNKNOWN_KEY};
 use super::schema::{KeySchemas, Schemas};
@@ -18,6 +19,8 @@ pub trait Declared: Sized {
     fn read(keys: &Keys<'_>, of: &mut Reading<'_>) -> Option<Self>;
     /// Describes its keys.
     fn describe(keys: &mut KeySchemas, schemas: &mut Schemas);
+    /// What stands under its keys, in their order, as it would be typed in a TOML file.
+    fn plain(keys: &Keys<'_>, into: &mut Vec<(Key, Node)>);
     /// What it is.
     const DOC: &'static [&'static str];
 }
@@ -43,6 +46,17 @@ pub fn record_of<T: Meant>(node: &Node, of: &mut Reading<'_>) -> Option<T> {
     let keys = Keys::of::<T::Written>(node, of)?;
     let written = <T::Written as Declared>::read(&keys, of)?;
     T::mean(written, of)
+}
+
+/// A record as it would be typed in a TOML file, whether it stands in one or in a row of a table; what is no table stays as it is.
+#[must_use]
+pub fn plain_record<T: Meant>(node: &Node) -> Node {
+    let mut unheard = Findings::default();
+    let keys = Reading::alone(T::Written::KIND, node.span, &mut unheard, |of| Keys::of::<T::Written>(node, of));
+    let Some(keys) = keys else { return plain(node) };
+    let mut entries = Vec::new();
+    <T::Written as Declared>::plain(&keys, &mut entries);
+    Node { value: Value::Table(entries), span: node.span }
 }
 
 /// The JSON Schema of a record.
@@ -184,6 +198,10 @@ macro_rules! record {
             fn describe(keys: &mut $crate::source::KeySchemas, schemas: &mut $crate::source::Schemas) {
                 $(<$crate::source::taken_as!($type $(, $default)?) as $crate::source::Field>::describe(
                     $crate::source::key_of!($field $(, $key)?), &[$($field_doc),*], keys, schemas);)*
+            }
+            fn plain(keys: &$crate::source::Keys<'_>, into: &mut Vec<($crate::source::Key, $crate::source::Node)>) {
+                $(<$crate::source::taken_as!($type $(, $default)?) as $crate::source::Field>::plain(
+                    keys, $crate::source::key_of!($field $(, $key)?), into);)*
             }
         }
     )*};

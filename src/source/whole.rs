@@ -1,6 +1,7 @@
 //! Whole numbers, each in the range that its key takes: what is out of it is refused by that range, not by how it is kept.
 
 use super::node::{Node, Value};
+use super::plain::plain_number;
 use super::reading::Reading;
 use super::schema::Schemas;
 use super::written::Written;
@@ -54,5 +55,8 @@ impl<T: TryFrom<u64>, const LEAST: u64, const MOST: u64, const IS_NAME: bool> Wr
     }
     fn schema(_: &mut Schemas) -> Json {
         json!({ "type": "integer", "minimum": LEAST, "maximum": MOST })
+    }
+    fn plain(node: &Node) -> Node {
+        plain_number(node)
     }
 }

@@ -2,9 +2,10 @@
 
 use super::alias::{meant, respelled};
 use super::node::{Node, Value};
+use super::plain::{plain, plain_number};
 use super::reading::Reading;
 use super::schema::Schemas;
-use crate::ground::{At, Decimal, Refusal};
+use crate::ground::{At, Decimal, Findings, Refusal};
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 
@@ -14,6 +15,11 @@ pub trait Written: Sized {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self>;
     /// Its JSON Schema.
     fn schema(schemas: &mut Schemas) -> Json;
+    /// As it would be typed in a TOML file, whether it stands in one or in a cell: quantities in one spelling.
+    #[must_use]
+    fn plain(node: &Node) -> Node {
+        plain(node)
+    }
 }
 
 impl Node {
@@ -204,6 +210,11 @@ impl Written for bool {
     fn schema(_: &mut Schemas) -> Json {
         json!({ "type": "boolean" })
     }
+    fn plain(node: &Node) -> Node {
+        let mut unheard = Findings::default();
+        let flag = Reading::alone("", node.span, &mut unheard, |of| <Self as Written>::read(node, of));
+        flag.map_or_else(|| plain(node), |flag| Node { value: Value::Flag(flag), span: node.span })
+    }
 }
 
 impl Written for String {
@@ -240,6 +251,9 @@ macro_rules! whole_numbers {
             fn schema(_: &mut Schemas) -> Json {
                 json!({ "type": "integer", "format": $format, "minimum": 0, "maximum": Self::MAX })
             }
+            fn plain(node: &Node) -> Node {
+                plain_number(node)
+            }
         }
     )*};
 }
@@ -274,6 +288,10 @@ impl<T: Written> Written for Vec<At<T>> {
     }
     fn schema(schemas: &mut Schemas) -> Json {
         json!({ "type": "array", "items": T::schema(schemas) })
+    }
+    fn plain(node: &Node) -> Node {
+        let items = node.items().map(|items| items.iter().map(T::plain).collect());
+        items.map_or_else(|| plain(node), |items| Node { value: Value::List(items), span: node.span })
     }
 }
 

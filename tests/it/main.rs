@@ -19,6 +19,7 @@ mod charts;
 mod circles;
 mod codes;
 mod collisions;
+mod compare;
 mod content;
 mod demo;
 mod disk;

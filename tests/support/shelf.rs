@@ -22,6 +22,12 @@ impl Shelf {
         self.files.insert(name.to_owned(), bytes.into());
         self
     }
+
+    /// What a file says.
+    #[must_use]
+    pub fn text(&self, name: &str) -> String {
+        String::from_utf8(self.files[name].clone()).unwrap()
+    }
 }
 
 impl World for Shelf {

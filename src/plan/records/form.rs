@@ -6,7 +6,7 @@ use crate::plan::fields::{AskedRoom, FieldRoom, WHOLE, WrittenRoom, check_width}
 use crate::plan::register::{Register, subject};
 use crate::plan::rules::{FORM_BASE_NOT_TAKEN, FORM_NUMBER_DUPLICATE, FORM_NUMBERS_OUT_OF_ORDER};
 use crate::plan::terms::FieldMeaning;
-use crate::source::{Field, KeySchemas, Keys, MORE_THAN_TAKEN, Meant, Node, Reading, Schemas, Whole, record};
+use crate::source::{Field, Key, KeySchemas, Keys, MORE_THAN_TAKEN, Meant, Node, Reading, Schemas, Whole, record};
 use std::collections::BTreeMap;
 
 record! {
@@ -92,6 +92,9 @@ impl Field for Vec<Vec<FormField>> {
     fn describe(key: &'static str, doc: &[&str], keys: &mut KeySchemas, schemas: &mut Schemas) {
         Vec::<FormLine>::describe(key, doc, keys, schemas);
         keys.require(key);
+    }
+    fn plain(keys: &Keys<'_>, key: &'static str, into: &mut Vec<(Key, Node)>) {
+        Vec::<FormLine>::plain(keys, key, into);
     }
 }
 

@@ -78,6 +78,19 @@ macro_rules! records {
         /// The kinds of records a plan may hold, as written at the top of a file.
         pub const RECORD_KINDS: &[&str] = &[$(<$shelf<$type> as RecordShelf>::KIND,)*];
 
+        /// A record as it would be typed in a TOML file; as it stands where there is no such kind.
+        pub(super) fn plain(record: &source::WrittenRecord) -> source::Node {
+            $(if record.kind.text == <$shelf<$type> as RecordShelf>::KIND {
+                return <$shelf<$type> as RecordShelf>::plain(&record.node);
+            })*
+            record.node.clone()
+        }
+
+        /// Whether a plan may have many records of a kind.
+        pub(super) fn is_many(kind: &str) -> bool {
+            kinds_of_tables().any(|many| many == kind)
+        }
+
         /// Those of them of which a plan may have many, and so tables.
         pub(super) fn kinds_of_tables() -> impl Iterator<Item = &'static str> {
             [$((<$shelf<$type> as RecordShelf>::KIND, <$shelf<$type> as RecordShelf>::IS_MANY),)*]

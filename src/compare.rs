@@ -1,0 +1,70 @@
+//! Two plans side by side: what is another, and which papers are to be replaced.
+
+use crate::checks::CheckedPlan;
+use crate::compose::{self, Task};
+use crate::edition::{self, Change, PaperChange};
+use crate::ground::{Failure, Files, Findings, World};
+use crate::plan::{self, Plan, ToldPlan};
+use crate::{Halt, Outcome, checks, source};
+
+/// A plan, read to be compared.
+pub struct ReadPlan {
+    /// Its files and findings.
+    pub outcome: Outcome,
+    /// Its short name and the number of its edition, as far as it has them.
+    pub edition: (String, Option<u32>),
+    told: ToldPlan,
+    plan: Plan,
+    checked: Option<(CheckedPlan, Vec<Task>)>,
+}
+
+/// What two plans differ in.
+pub struct Comparison {
+    /// All changes, the most dangerous first.
+    pub changes: Vec<Change>,
+    /// What becomes of each document; none where one of the plans has an error, so that there are no papers of it.
+    pub papers: Option<Vec<PaperChange>>,
+}
+
+/// Reads a plan and checks it, without setting its documents.
+///
+/// # Errors
+/// When the root file cannot be read.
+pub fn read_plan(world: &dyn World, root: &str) -> Result<ReadPlan, Failure> {
+    let mut found = Findings::default();
+    let mut records = source::read(world, root, &mut found)?;
+    let (plan, told) = plan::build_told(world, &mut records, &mut found, ToldPlan::of);
+    let profile = plan.profile.clone();
+    let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found)).unwrap_or_default();
+    let short = plan.head.as_ref().map_or_else(String::new, |head| head.short.to_string());
+    let number = plan.edition.as_ref().map(|edition| edition.number.value.get());
+    let files: Files = records.files;
+    let checked = checks::run(plan.clone(), profile, &files, &mut found).map(|checked| (checked, tasks));
+    found.sort(&files);
+    let outcome = Outcome { files, findings: found, ..Outcome::default() };
+    Ok(ReadPlan { outcome, edition: (short, number), told, plan, checked })
+}
+
+/// What is another in the second plan.
+///
+/// # Errors
+/// By a bug.
+pub fn compare(old: &ReadPlan, new: &ReadPlan) -> Result<Comparison, Halt> {
+    let changes = edition::changes([(&old.told, &old.plan), (&new.told, &new.plan)]);
+    let papers = match (&old.checked, &new.checked) {
+        (Some((old, old_tasks)), Some((new, new_tasks))) => {
+            let papers = |checked, tasks| edition::papers(checked, tasks).map_err(Halt::Bug);
+            Some(edition::paper_changes(&papers(old, old_tasks)?, &papers(new, new_tasks)?))
+        }
+        _ => None,
+    };
+    Ok(Comparison { changes, papers })
+}
+
+impl ReadPlan {
+    /// The plan as one file that reads as it does, tables and further files in it.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        self.told.to_toml()
+    }
+}

@@ -1,0 +1,257 @@
+//! What of a plan is another than before, the most dangerous first.
+
+use crate::ground::{Frequency, Tone};
+use crate::plan::{Channel, Plan, ToldPlan, ToldRecord, WidthWord};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What a change means to whoever holds the old sheet, the most dangerous first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Danger {
+    /// A radio that is set by the old sheet sends elsewhere, or is not let in.
+    Sent,
+    /// A radio that is set by the old sheet hears nothing.
+    Heard,
+    /// A net meets elsewhere, or moves on otherwise.
+    Moves,
+    /// What the old sheet names is no more.
+    Removed,
+    /// It is called otherwise, on paper or on the air.
+    Renamed,
+    /// Others may send, or with another power.
+    MaySend,
+    /// It is new.
+    Added,
+    /// Whom to call, and how.
+    Contact,
+    /// All else.
+    Text,
+}
+
+impl Danger {
+    /// All of them, the most dangerous first.
+    pub const ALL: [Self; 9] = [
+        Self::Sent,
+        Self::Heard,
+        Self::Moves,
+        Self::Removed,
+        Self::Renamed,
+        Self::MaySend,
+        Self::Added,
+        Self::Contact,
+        Self::Text,
+    ];
+
+    /// In words, for a heading.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Sent => "set the radio again: what it sends",
+            Self::Heard => "set the radio again: what it hears",
+            Self::Moves => "where nets meet and move on",
+            Self::Removed => "no more",
+            Self::Renamed => "called otherwise",
+            Self::MaySend => "who may send, and with what power",
+            Self::Added => "new",
+            Self::Contact => "whom to call",
+            Self::Text => "other facts",
+        }
+    }
+
+    /// As one word, for other programs.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sent => "sent",
+            Self::Heard => "heard",
+            Self::Moves => "moves",
+            Self::Removed => "removed",
+            Self::Renamed => "renamed",
+            Self::MaySend => "may-send",
+            Self::Added => "added",
+            Self::Contact => "contact",
+            Self::Text => "text",
+        }
+    }
+}
+
+/// One thing that is another than before.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Change {
+    /// What it means to the holder of an old sheet.
+    pub danger: Danger,
+    /// The kind of its record: `channel`.
+    pub kind: String,
+    /// The record's id; none where its kind has no ids.
+    pub id: Option<String>,
+    /// What the record is called, in the old plan where it stands there.
+    pub called: String,
+    /// The key, or what a radio is set by; none where the whole record came or went.
+    pub key: Option<String>,
+    /// The value before; none where there was none.
+    pub old: Option<String>,
+    /// The value now; none where there is none.
+    pub new: Option<String>,
+}
+
+/// Both sides of a comparison.
+pub type Sides<'a> = [(&'a ToldPlan, &'a Plan); 2];
+
+/// All changes from the first plan to the second, the most dangerous first; those of the edition's own number and days are none.
+#[must_use]
+pub fn changes([(old, old_plan), (new, new_plan)]: Sides<'_>) -> Vec<Change> {
+    let [before, after] = [old, new].map(with_ids);
+    let mut changes = Vec::new();
+    let renamed = renamed(&before, &after);
+    for (name, record) in &before {
+        match after.get(name) {
+            Some(now) => changed(record, now, [old_plan, new_plan], &mut changes),
+            None => match renamed.get(name) {
+                Some(now) => changes.push(whole(record, Danger::Renamed, [record.id.clone(), now.id.clone()])),
+                None => changes.push(whole(record, Danger::Removed, [Some(record.called()), None])),
+            },
+        }
+    }
+    let came: BTreeSet<&ToldRecord> = renamed.values().copied().collect();
+    for (_, record) in after.iter().filter(|(name, record)| !before.contains_key(*name) && !came.contains(*record)) {
+        changes.push(whole(record, Danger::Added, [None, Some(record.called())]));
+    }
+    without_ids(old, new, &mut changes);
+    changes.sort();
+    changes
+}
+
+/// Kind and id.
+type Name<'a> = (&'a str, &'a str);
+
+fn with_ids(plan: &ToldPlan) -> BTreeMap<Name<'_>, &ToldRecord> {
+    let of = |record: &'_ ToldRecord| record.id.is_some() && record.kind != "edition";
+    let named = plan.records.iter().filter(|record| of(record));
+    named.map(|record| ((record.kind.as_str(), record.id.as_deref().unwrap_or_default()), record)).collect()
+}
+
+/// Records that are there under another id and have all else alike.
+fn renamed<'a>(
+    before: &BTreeMap<Name<'a>, &'a ToldRecord>,
+    after: &BTreeMap<Name<'a>, &'a ToldRecord>,
+) -> BTreeMap<Name<'a>, &'a ToldRecord> {
+    let facts = |record: &'a ToldRecord| -> (&'a str, Vec<&'a (String, String)>) {
+        (&record.kind, record.entries.iter().filter(|(key, _)| key != "id").collect())
+    };
+    let mut came: BTreeMap<_, &ToldRecord> = after
+        .iter()
+        .filter(|(name, _)| !before.contains_key(*name))
+        .map(|(_, record)| (facts(record), *record))
+        .collect();
+    let went = before.iter().filter(|(name, _)| !after.contains_key(*name));
+    went.filter_map(|(name, record)| Some((*name, came.remove(&facts(record))?))).collect()
+}
+
+fn whole(record: &ToldRecord, danger: Danger, [old, new]: [Option<String>; 2]) -> Change {
+    let ToldRecord { kind, id, .. } = record;
+    Change { danger, kind: kind.clone(), id: id.clone(), called: record.called(), key: None, old, new }
+}
+
+/// The changes inside a record that stands in both plans.
+fn changed(old: &ToldRecord, new: &ToldRecord, [old_plan, new_plan]: [&Plan; 2], changes: &mut Vec<Change>) {
+    let mut change = |danger, key: &str, [before, now]: [Option<String>; 2]| {
+        if before != now {
+            let ToldRecord { kind, id, .. } = old;
+            let called = old.called();
+            let (kind, id, key) = (kind.clone(), id.clone(), Some(key.to_owned()));
+            changes.push(Change { danger, kind, id, called, key, old: before, new: now });
+        }
+    };
+    let of = |plan: &Plan| {
+        let id = old.id.as_deref().filter(|_| old.kind == "channel")?;
+        let id = crate::ground::Id::parse(id).ok()?;
+        plan.channels.named(&id).map(as_set)
+    };
+    let is_set = match (of(old_plan), of(new_plan)) {
+        (Some(before), Some(now)) => {
+            for ((key, danger, before), (_, _, now)) in before.into_iter().zip(now) {
+                change(danger, key, [before, now]);
+            }
+            true
+        }
+        _ => false,
+    };
+    let keys = old.entries.iter().chain(&new.entries).map(|(key, _)| key.as_str());
+    for key in keys.collect::<BTreeSet<&str>>().into_iter().filter(|key| !is_set || !SETS_A_CHANNEL.contains(key)) {
+        change(danger_of(&old.kind, key), key, [old, new].map(|record| record.get(key).map(plainly)));
+    }
+}
+
+/// A value as people write it: a text without its quotes.
+fn plainly(value: &str) -> String {
+    let text = value.strip_prefix('"').and_then(|text| text.strip_suffix('"')).filter(|text| !text.contains('\\'));
+    text.unwrap_or(value).to_owned()
+}
+
+/// Keys of a channel that say how a radio is set: told by what they come to.
+const SETS_A_CHANNEL: [&str; 17] = [
+    "rx", "tx", "shift", "simplex", "pool", "dial", "output", "input", "tone-in", "tone-out", "tx-tone", "rx-tone",
+    "mode", "width", "emission", "power", "call",
+];
+
+/// What a radio is set to on a channel.
+fn as_set(channel: &Channel) -> [(&'static str, Danger, Option<String>); 7] {
+    let Channel { hear, send, send_tone, hear_tone, signal, power, .. } = channel;
+    let frequency = |frequency: Frequency| frequency.to_string();
+    let tone = |tone: Tone| tone.to_string();
+    let width = match signal.width.value {
+        WidthWord::Narrow => "narrow".to_owned(),
+        WidthWord::Wide => "wide".to_owned(),
+        WidthWord::Exact(width) => width.to_string(),
+    };
+    let signal = signal.emission.as_ref().map_or_else(|| signal.mode.to_string(), |emission| emission.to_string());
+    [
+        ("send", Danger::Sent, Some(send.map_or_else(|| "nothing".to_owned(), |send| frequency(send.value)))),
+        ("send tone", Danger::Sent, Some(tone(send_tone.value))),
+        ("mode", Danger::Sent, Some(signal)),
+        ("width", Danger::Sent, Some(width)),
+        ("hear", Danger::Heard, Some(frequency(hear.value))),
+        ("hear tone", Danger::Heard, Some(tone(hear_tone.value))),
+        ("power", Danger::MaySend, power.map(|power| power.to_string())),
+    ]
+}
+
+/// What another value under a key means.
+fn danger_of(kind: &str, key: &str) -> Danger {
+    match (kind, key) {
+        ("channel", "side" | "audio" | "time-slot" | "talkgroup" | "speed") | ("gateway", "via" | "speed") => {
+            Danger::Sent
+        }
+        ("net", "primary" | "alternate" | "contingency" | "emergency" | "trigger" | "rejoin" | "control")
+        | ("channel", "next" | "after") => Danger::Moves,
+        (_, "id" | "name" | "spoken" | "call" | "tactical" | "row" | "code" | "short") => Danger::Renamed,
+        ("member", "class" | "expires" | "licence" | "radio")
+        | ("place", "transmit")
+        | ("radio", "power" | "services" | "covers" | "modes")
+        | ("agreement" | "duty", _) => Danger::MaySend,
+        ("member" | "place", "phone" | "contact" | "email" | "role" | "confirmed" | "phone-confirmed")
+        | (_, "phone-audience" | "email-audience" | "name-audience") => Danger::Contact,
+        _ => Danger::Text,
+    }
+}
+
+/// Records without ids are told apart by all that they say.
+fn without_ids(old: &ToldPlan, new: &ToldPlan, changes: &mut Vec<Change>) {
+    let counted = |plan: &'_ ToldPlan| {
+        let mut count: BTreeMap<ToldRecord, i64> = BTreeMap::new();
+        for record in plan.records.iter().filter(|record| record.id.is_none()) {
+            *count.entry(record.clone()).or_default() += 1;
+        }
+        count
+    };
+    let mut counts = counted(new);
+    for (record, count) in counted(old) {
+        *counts.entry(record).or_default() -= count;
+    }
+    for (record, count) in counts {
+        let danger = if record.kind == "duty" { Danger::MaySend } else { Danger::Text };
+        let sides = if count < 0 { [Some(record.called()), None] } else { [None, Some(record.called())] };
+        for _ in 0..count.abs() {
+            changes.push(whole(&record, danger, sides.clone()));
+        }
+    }
+}
