@@ -3,7 +3,7 @@
 use crate::checks::CheckedPlan;
 use crate::compose::{self, Task};
 use crate::edition::{self, Change, PaperChange};
-use crate::ground::{Failure, Files, Findings, World};
+use crate::ground::{Day, Failure, Files, Findings, World};
 use crate::plan::{self, Plan, ToldPlan};
 use crate::{Halt, Outcome, checks, source};
 
@@ -62,6 +62,13 @@ pub fn compare(old: &ReadPlan, new: &ReadPlan) -> Result<Comparison, Halt> {
 }
 
 impl ReadPlan {
+    /// The number of its edition and the day of its issue.
+    #[must_use]
+    pub fn number_and_day(&self) -> Option<(u32, Day)> {
+        let edition = self.plan.edition.as_ref()?;
+        Some((edition.number.value.get(), edition.issued.value))
+    }
+
     /// The plan as one file that reads as it does, tables and further files in it.
     #[must_use]
     pub fn to_toml(&self) -> String {

@@ -10,7 +10,7 @@ use crate::ground::caps::PAGES;
 use crate::ground::{Bug, Finding, Findings};
 use crate::impose;
 use crate::ledger;
-use crate::ledger::KitFile;
+use crate::ledger::{IssuedPaper, KitFile};
 use crate::paint::{Plates, Press};
 use crate::sheet::{Job, Panels};
 use crate::source::MORE_THAN_TAKEN;
@@ -95,6 +95,17 @@ pub(crate) struct Set<'a> {
     /// The code of each holder's own copy, by holder.
     own_codes: BTreeMap<String, String>,
     pub job: Job,
+}
+
+impl Set<'_> {
+    /// What is entered of it when its edition is issued. None of a file that prints the findings of the run.
+    pub fn issued(&self) -> Option<IssuedPaper> {
+        let (key, shared) = (self.task.shared_key(), self.shared.as_ref()?);
+        let name = (self.job.stem.clone(), key.audience.to_string());
+        let content = ledger::sha256(shared.text.as_bytes());
+        let paper = || IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.holders);
+        (!key.kind.is_last()).then(paper)
+    }
 }
 
 /// Sets copies of an order one after the other onto sheets of one file.

@@ -154,7 +154,7 @@ pub fn jobs(world: &dyn World, root: &str) -> Result<Vec<Job>, Halt> {
 /// Every rule of every floor, sorted by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let floors = [source::RULES, tables::RULES, plan::RULES, compose::RULES, typeset::RULES];
+    let floors = [source::RULES, tables::RULES, plan::RULES, compose::RULES, typeset::RULES, ledger::RULES];
     let mut rules: Vec<&'static Rule> = floors.concat();
     rules.extend(checks::rules());
     rules.sort_by_key(|rule| rule.name);

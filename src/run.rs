@@ -12,13 +12,14 @@ use crate::compose::{Frozen, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
 use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
-use crate::ledger::Kit;
+use crate::ledger::{Editions, IssuedPaper, Kit};
 use crate::notes::notes;
 use crate::paint::Press;
 use crate::plan;
 use crate::rules;
 use crate::sheet::Job;
 use crate::source;
+use crate::source::Whole;
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
@@ -34,7 +35,11 @@ pub(crate) struct Work {
     checked: Option<CheckedPlan>,
     notes: Vec<String>,
     answering: Option<Answering>,
+    /// Editions that were issued, and the number of this one.
+    editions: (Editions, Option<EditionNumber>),
 }
+
+type EditionNumber = At<Whole<u32, 1, 99_999_999, true>>;
 
 impl Work {
     /// From the root file to a checked plan and what it orders.
@@ -42,12 +47,16 @@ impl Work {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
         let plan = plan::build(world, &mut records, &mut found);
+        let editions = Editions::read(world, &mut records.files, &mut found)?;
+        let number = plan.edition.as_ref().map(|edition| edition.number);
+        number.iter().for_each(|number| editions.judge_number(number, &mut found));
         let profile = plan.profile.clone();
         let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
         let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
         let answering = Answering::of(&plan);
         let checked = checks::run(plan, profile, &records.files, &mut found);
-        Ok(Self { files: records.files, found, tasks: tasks.unwrap_or_default(), checked, notes, answering })
+        let (files, tasks, editions) = (records.files, tasks.unwrap_or_default(), (editions, number));
+        Ok(Self { files, found, tasks, checked, notes, answering, editions })
     }
 
     /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
@@ -65,7 +74,18 @@ impl Work {
             .filter(|task| is_wanted(task, wanted))
             .cloned()
             .partition(|task| task.shared_key().kind.is_last());
-        let mut set = self.round(&checked, first, (&layouts, &press, None), on)?;
+        let (set, papers): (Vec<R>, Vec<Option<IssuedPaper>>) = self
+            .round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
+                let paper = set.issued();
+                (on(set), paper)
+            })?
+            .into_iter()
+            .unzip();
+        let mut set = set;
+        if let (editions, Some(number)) = &self.editions {
+            let papers: Vec<IssuedPaper> = papers.into_iter().flatten().collect();
+            editions.judge_papers(number, &papers, &mut self.found);
+        }
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
             rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));

@@ -117,6 +117,15 @@ pub enum Command {
     },
     /// Writes the JSON Schema of the plan format, for editors
     Schema,
+    /// Builds a plan's whole kit and enters its edition among those that were issued
+    Issue {
+        /// The plan's folder, or its plan.toml
+        #[arg(default_value = ".")]
+        plan: PathBuf,
+        /// The folder for the documents; it holds nothing else
+        #[arg(long)]
+        out: PathBuf,
+    },
     /// Says what is another in a plan than in an older one, and which papers are to be replaced
     Compare {
         /// The older plan: its folder, or its plan.toml

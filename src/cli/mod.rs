@@ -12,6 +12,7 @@ mod folder;
 mod folder_sink;
 mod form;
 mod guard;
+mod issue;
 pub mod kit;
 mod lock;
 mod part;
@@ -91,6 +92,7 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
         Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,
+        Command::Issue { plan, out } => issue::issue(&plan, &out)?,
         Command::Verify { folder } => verify::verify(&folder)?,
     })
 }

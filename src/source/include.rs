@@ -230,7 +230,10 @@ impl Reader<'_> {
             self.listing = Some(self.world.list()?);
         }
         let matcher = glob.compile_matcher();
-        let names: Vec<String> = self.listing.iter().flatten().filter(|name| matcher.is_match(name)).cloned().collect();
+        // What was issued is no part of what is to be issued.
+        let is_plan = |name: &&String| !(*name == "editions.toml" || name.starts_with("issued/"));
+        let listed = self.listing.iter().flatten().filter(is_plan);
+        let names: Vec<String> = listed.filter(|name| matcher.is_match(name)).cloned().collect();
         if names.is_empty() {
             let what = format!("no file matches \"{pattern}\"");
             self.found.push(Finding::new(&INCLUDE_FINDS_NOTHING, asked, what).label("finds nothing"));

@@ -25,6 +25,7 @@ mod demo;
 mod disk;
 mod duties;
 mod edition;
+mod editions;
 mod explain;
 mod floors;
 mod forms;

@@ -1,0 +1,92 @@
+//! An edition given out: built, and entered among those that were issued.
+
+use super::build::{Asked, build};
+use super::calls::{Calls, Machine};
+use super::disk::DiskWorld;
+use super::folder::manifest;
+use super::part::{create, failed, replace};
+use super::terminal::Format;
+use super::{CommandEnd, located, say};
+use crate::compare::{ReadPlan, read_plan};
+use crate::compose::KINDS;
+use crate::ground::{Failure, Files, Findings, plural};
+use crate::ledger::{EDITIONS, Editions, Entry, IssuedPaper, sha256};
+use crate::{Halt, Wanted};
+use std::path::{Path, PathBuf};
+
+/// The folder of plans as they were issued, beside the plan.
+const ISSUED: &str = "issued";
+
+/// Builds the whole kit, then enters the edition; what was issued already with the same content stays as it is.
+///
+/// # Errors
+/// When the plan cannot be read, a file cannot be written, or by a bug.
+pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
+    let asked = Asked { format: Format::default(), threads: None, proof: None, explain_fit: false };
+    if build(plan, out, &Wanted::default(), &asked)? == CommandEnd::ErrorFound {
+        say::err("nothing was issued\n");
+        return Ok(CommandEnd::ErrorFound);
+    }
+    let (world, root) = DiskWorld::open(plan)?;
+    let told = read_plan(&world, &root).map_err(|failure| located(plan, &failure))?;
+    let editions = Editions::read(&world, &mut Files::default(), &mut Findings::default())
+        .map_err(|failure| located(plan, &failure))?;
+    let Some((number, day)) = told.number_and_day() else {
+        return Err(Failure::new(root, "this plan has no [edition] that could be issued").into());
+    };
+    if let Some(before) = editions.of(number) {
+        say::out(&format!("edition {number} was issued on {} with the same content\n", before.issued.value))?;
+        return Ok(CommandEnd::Clean);
+    }
+    let papers = papers(out)?;
+    let text = told.to_toml();
+    let folder = folder_of(plan, &root);
+    write(&folder, number, &text)?;
+    let entered = editions.with(number, day, &sha256(text.as_bytes()), &papers);
+    put(&folder.join(EDITIONS), entered.as_bytes())?;
+    say::out(&issued(&told, number, &papers))?;
+    Ok(CommandEnd::Clean)
+}
+
+fn folder_of(plan: &Path, root: &str) -> PathBuf {
+    if plan.is_dir() {
+        plan.to_owned()
+    } else {
+        plan.parent().map_or_else(|| Path::new(root).to_owned(), Path::to_owned)
+    }
+}
+
+/// The papers of a finished kit but for those that print the findings of a run.
+fn papers(out: &Path) -> Result<Vec<IssuedPaper>, Failure> {
+    let Some(Ok(manifest)) = manifest(&Machine, out)? else {
+        return Err(Failure::new(
+            out.display().to_string(),
+            "its manifest was changed while the edition was issued; issue it again",
+        ));
+    };
+    let is_last = |entry: &&Entry| KINDS.iter().any(|kind| kind.name == entry.kind && kind.is_last());
+    Ok(manifest.files.iter().filter(|entry| !is_last(entry)).filter_map(IssuedPaper::of).collect())
+}
+
+/// The plan as it was issued: the coordinator's alone. What a run left that was stopped before it entered the edition is replaced.
+fn write(folder: &Path, number: u32, text: &str) -> Result<(), Failure> {
+    let issued = folder.join(ISSUED);
+    Machine.make_folder(&issued).map_err(|fault| failed(&issued, &fault))?;
+    put(&issued.join(format!("{number}.toml")), text.as_bytes())
+}
+
+fn put(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    match Machine.at(place) {
+        Ok(_) => replace(&Machine, &[(place.to_owned(), bytes.to_vec())]),
+        Err(_) => create(&Machine, place, bytes, "issue again"),
+    }
+}
+
+fn issued(plan: &ReadPlan, number: u32, papers: &[IssuedPaper]) -> String {
+    let mut text = format!("{} edition {number} is issued: {}\n", plan.edition.0, plural(papers.len(), "paper"));
+    let wide = papers.iter().map(|paper| paper.file.chars().count()).max().unwrap_or(0);
+    for IssuedPaper { file, audience, code, .. } in papers {
+        text.push_str(&format!("  {file:wide$}  {code}  {audience}\n"));
+    }
+    text
+}
