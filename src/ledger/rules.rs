@@ -11,16 +11,6 @@ pub const EDITIONS_UNREADABLE: Rule = Rule::of_format(
     r#"
 Finds: an `editions.toml` that is not as `fieldsheaf issue` wrote it: a seal that does not fit what stands above it, numbers that do not rise, keys of another hand.
 Costs: nobody can tell any more whether a number was given out already, and with which content.
-
-Wrong:
-```toml
-[[issued]]
-number = 7
-issued = 2026-11-20
-plan = "9f86d081"
-paper = []
-seal = "typed by hand"     # editions-unreadable
-```
 Right: put the file back as it was, from version control or another member's copy.
 "#,
 );
@@ -31,12 +21,6 @@ pub const EDITION_ISSUED_OTHERWISE: Rule = Rule::of_format(
     r#"
 Finds: a plan whose edition has the number of one that was issued, while a paper of it says something else than it did then.
 Costs: two contents under one number: stations that compare the edition alone take an old sheet for the new one, and send where nobody listens.
-
-Wrong:
-```toml
-[edition]
-number = 7                 # edition-issued-otherwise
-```
 Right: raise the number: `number = 8`; or take the change back until the next edition.
 "#,
 );
@@ -47,12 +31,6 @@ pub const EDITION_NUMBER_FELL: Rule = Rule::of_format(
     r#"
 Finds: an edition with a lower number than one that was issued.
 Costs: "the higher edition counts" is how operators choose between two sheets: they would keep the old one.
-
-Wrong:
-```toml
-[edition]
-number = 6                 # edition-number-fell
-```
 Right: go on from the last number in `editions.toml`: `number = 8`.
 "#,
 );
