@@ -47,11 +47,10 @@ fn rows(card: &Document) -> Vec<&Row> {
 
 fn tables(card: &Document) -> impl Iterator<Item = &Table> {
     let blocks = card.sections.iter().flat_map(|section| &section.blocks);
-    let table = blocks.filter_map(|block| match block {
+    blocks.filter_map(|block| match block {
         Block::Table(table) => Some(table),
         _ => None,
-    });
-    table
+    })
 }
 
 /// What is said above the rows.
