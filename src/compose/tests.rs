@@ -154,7 +154,7 @@ fn a_scanned_list_holds_every_channel() {
     let text = payloads.join("\n");
     assert!(text.contains("\n1 CMD 1|146.9400|146.3400|103.5|FM +-5, 25 W\n"), "{text}");
     assert!(text.contains("\n2 TAC 1|446.0500|same|off|hear tone 100.0, FM +-2.5, 5 W\n"), "{text}");
-    assert!(text.contains("\n3 MAIL|145.0500|same|off|packet on FM +-5, 1200 baud\n"), "{text}");
+    assert!(text.contains("\n3 MAIL|145.0500|same|off|packet on FM +-5, 1200 baud, via WZ7QUR-2\n"), "{text}");
     let forty = "\n4 HF DAY|7245.0 kHz|same|LSB|100 W|listen only without a General in control here\n";
     assert!(text.contains(forty), "{text}");
     assert!(text.ends_with("\n5 WEATHER|162.4000|listen only||FM +-5, weather service"), "{text}");
