@@ -1,11 +1,17 @@
 //! Two plans side by side: what is another, and which papers are to be replaced.
 
+use crate::Halt;
+use crate::Outcome;
+use crate::checks;
 use crate::checks::CheckedPlan;
-use crate::compose::{self, Task};
-use crate::edition::{self, Change, PaperChange};
+use crate::compose;
+use crate::compose::Task;
+use crate::edition;
+use crate::edition::{Change, PaperChange};
 use crate::ground::{Day, Failure, Files, Findings, World};
-use crate::plan::{self, Plan, ToldPlan};
-use crate::{Halt, Outcome, checks, source};
+use crate::plan;
+use crate::plan::{Plan, ToldPlan};
+use crate::source;
 
 /// A plan, read to be compared.
 pub struct ReadPlan {

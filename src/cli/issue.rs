@@ -7,11 +7,12 @@ use super::folder::manifest;
 use super::part::{create, failed, replace};
 use super::terminal::Format;
 use super::{CommandEnd, located, say};
+use crate::Halt;
+use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
 use crate::compose::KINDS;
 use crate::ground::{Failure, Files, Findings, plural};
 use crate::ledger::{EDITIONS, Editions, Entry, IssuedPaper, sha256};
-use crate::{Halt, Wanted};
 use std::path::{Path, PathBuf};
 
 /// The folder of plans as they were issued, beside the plan.

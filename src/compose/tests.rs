@@ -216,8 +216,8 @@ fn the_matrix_gives_a_reason_for_everybody_who_only_listens() {
     let order = "[[document]]\nid = \"who\"\nkind = \"eligibility-matrix\"\naudience = \"leads\"\n";
     let document = first(order);
     let blocks = document.sections.iter().flat_map(|section| &section.blocks);
-    let matrix = blocks.filter_map(|block| if let Block::Matrix(matrix) = block { Some(matrix) } else { None });
-    let matrix = matrix.last().unwrap();
+    let mut matrix = blocks.filter_map(|block| if let Block::Matrix(matrix) = block { Some(matrix) } else { None });
+    let matrix = matrix.next_back().unwrap();
     let signs = |channel: &str| -> Vec<Sign> {
         let column = matrix.columns.iter().position(|column| column.name.words() == channel).unwrap();
         matrix.rows.iter().filter_map(|row| row.cells[column].sign()).collect()

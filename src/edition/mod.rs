@@ -7,5 +7,5 @@ mod read_back;
 
 pub use canonical::{canonical, hash};
 pub use changes::{Change, Danger, Sides, changes};
-pub use papers::{Paper, PaperChange, paper_changes, papers};
+pub use papers::{PaperChange, PaperContent, paper_changes, papers};
 pub use read_back::{Codes, Shared, codes, read_back, stamp, stamp_own};

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 /// A document of a plan, as far as a holder can tell it from another by its codes.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Paper {
+pub struct PaperContent {
     /// Its code: four letters.
     pub code: String,
     /// The code of each holder's own copy, by holder; none of a document that is the same for everybody.
@@ -39,7 +39,7 @@ pub struct PaperChange {
 ///
 /// # Errors
 /// When a canonical text cannot be made: a bug.
-pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, Paper>, Bug> {
+pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, PaperContent>, Bug> {
     let tasks: Vec<Task> = tasks.iter().filter(|task| !task.shared_key().kind.is_last()).cloned().collect();
     let codes = codes(checked, &tasks, None)?;
     let copies: Vec<Task> = tasks.iter().flat_map(Task::copies).collect();
@@ -49,12 +49,12 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
         Ok((task, own, hash(&text)))
     });
     let told = told.collect::<Result<Vec<_>, Bug>>()?;
-    let mut papers: BTreeMap<String, Paper> = BTreeMap::new();
+    let mut papers: BTreeMap<String, PaperContent> = BTreeMap::new();
     for (task, own, content) in told {
         let holder = task.holder.as_ref().map(ToString::to_string);
         let paper = papers.entry(task.document.to_string()).or_insert_with(|| {
             let code = codes.get(task.shared_key()).map_or_else(String::new, |shared| shared.read_back.letters.clone());
-            Paper { code, holders: BTreeMap::new(), content: BTreeMap::new() }
+            PaperContent { code, holders: BTreeMap::new(), content: BTreeMap::new() }
         });
         paper.holders.extend(holder.clone().map(|holder| (holder, own)));
         paper.content.insert(holder.unwrap_or_default(), content);
@@ -64,13 +64,13 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
 
 /// What becomes of each document, by id.
 #[must_use]
-pub fn paper_changes(old: &BTreeMap<String, Paper>, new: &BTreeMap<String, Paper>) -> Vec<PaperChange> {
+pub fn paper_changes(old: &BTreeMap<String, PaperContent>, new: &BTreeMap<String, PaperContent>) -> Vec<PaperChange> {
     let mut names: Vec<&String> = old.keys().chain(new.keys()).collect();
     names.sort();
     names.dedup();
     let change = |name: &String| {
         let (before, now) = (old.get(name), new.get(name));
-        let content = |paper: Option<&Paper>| paper.map(|paper| paper.content.clone()).unwrap_or_default();
+        let content = |paper: Option<&PaperContent>| paper.map(|paper| paper.content.clone()).unwrap_or_default();
         let (was, is) = (content(before), content(now));
         let mut holders: Vec<String> = was.keys().chain(is.keys()).cloned().collect();
         holders.sort();
@@ -78,7 +78,7 @@ pub fn paper_changes(old: &BTreeMap<String, Paper>, new: &BTreeMap<String, Paper
         holders.retain(|holder| was.get(holder) != is.get(holder));
         let is_changed = !holders.is_empty();
         holders.retain(|holder| !holder.is_empty());
-        let code = |paper: Option<&Paper>| paper.map(|paper| paper.code.clone());
+        let code = |paper: Option<&PaperContent>| paper.map(|paper| paper.code.clone());
         PaperChange { document: name.clone(), old: code(before), new: code(now), holders, is_changed }
     };
     names.into_iter().map(change).collect()

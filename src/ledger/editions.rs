@@ -201,7 +201,7 @@ fn edition(node: &Node, found: &mut Findings) -> Option<IssuedEdition> {
 fn fault(text: &str, issued: &[IssuedEdition]) -> Option<Finding> {
     for edition in issued {
         let before = text.get(..usize::try_from(edition.seal.span.start).ok()?)?;
-        let above = before.get(..before.rfind("seal")?)?;
+        let above = before.strip_suffix("seal = ").unwrap_or_default();
         if sha256(above.as_bytes()) != edition.seal.value {
             let what = format!(
                 "what stands above the seal of edition {} was changed after it was written",

@@ -5,19 +5,22 @@ use crate::ground::Decimal;
 use std::fmt::Write;
 
 /// A measure: its units with how many of the least make each, and those of them that it is told in, the largest first.
-struct Measure {
+struct Quantity {
     units: &'static [(&'static str, i64)],
     told: &'static [(&'static str, i64)],
 }
 
-const MEASURES: [Measure; 4] = [
-    Measure {
-        units: &[("GHz", 1_000_000_000), ("MHz", 1_000_000), ("kHz", 1_000), ("Hz", 1)],
-        told: &[("MHz", 1_000_000), ("kHz", 1_000), ("Hz", 1)],
+const MEASURES: [Quantity; 6] = [
+    Quantity {
+        units: &[("GHz", 1_000_000_000), ("MHz", 1_000_000), ("kHz", 1_000)],
+        told: &[("MHz", 1_000_000), ("kHz", 1_000)],
     },
-    Measure { units: &[("kW", 1_000_000), ("W", 1_000), ("mW", 1)], told: &[("W", 1_000)] },
-    Measure { units: &[("km", 1_000), ("m", 1)], told: &[("km", 1_000), ("m", 1)] },
-    Measure { units: &[("h", 3_600), ("min", 60), ("s", 1)], told: &[("min", 60), ("s", 1)] },
+    // Tones and audio are in hertz and nothing else, heights in meters, ways in kilometers.
+    Quantity { units: &[("Hz", 1)], told: &[("Hz", 1)] },
+    Quantity { units: &[("m", 1)], told: &[("m", 1)] },
+    Quantity { units: &[("km", 1)], told: &[("km", 1)] },
+    Quantity { units: &[("kW", 1_000_000), ("W", 1_000), ("mW", 1)], told: &[("W", 1_000)] },
+    Quantity { units: &[("h", 3_600), ("min", 60), ("s", 1)], told: &[("min", 60), ("s", 1)] },
 ];
 
 /// A value as it would be typed: cells as text, quantities in one spelling.
@@ -49,7 +52,7 @@ fn one_spelling(text: &str) -> String {
 fn quantity(text: &str) -> Option<String> {
     let (number, unit) = text.split_once(' ')?;
     let number = Decimal::parse(number)?;
-    let of = |measure: &Measure| measure.units.iter().find(|(own, _)| *own == unit).map(|(_, count)| *count);
+    let of = |measure: &Quantity| measure.units.iter().find(|(own, _)| *own == unit).map(|(_, count)| *count);
     let (count, told) = MEASURES.iter().find_map(|measure| Some((of(measure)?, measure.told)))?;
     // Thousandths of the least unit: half a hertz is written too.
     let grains = number.to_grains(count.checked_mul(1_000)?)?;
@@ -150,7 +153,8 @@ mod tests {
             ("120 s", "2 min"),
             ("90 s", "90 s"),
             ("1 h", "60 min"),
-            ("1500 m", "1.5 km"),
+            ("1500.0 m", "1500 m"),
+            ("1750 Hz", "1750 Hz"),
             ("Channel 7", "Channel 7"),
             ("7 Seas", "7 Seas"),
             ("145 MHz to 146 MHz", "145 MHz to 146 MHz"),

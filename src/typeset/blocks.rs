@@ -108,7 +108,7 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
 
 /// A strip, or its parts where it has more labels than one has room for.
 fn strip_pieces(block: &Strip, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let is_readable = strip_form::figures(room.layout.scale()) >= DIALLED_FLOOR;
+    let is_readable = strip_form::figures(strip_form::scale(room.layout.scale())) >= DIALLED_FLOOR;
     if !room.layout.is_dense && !is_readable {
         found.push(not_dense(block, room));
         return Vec::new();

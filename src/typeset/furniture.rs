@@ -157,12 +157,12 @@ impl<'a> Furniture<'a> {
         };
         let widest = lines.iter().map(|(text, style)| width_of(text, *style)).fold(Length::ZERO, Length::max);
         let top = self.safe.top + self.opening() + layout.air(AIR) * 2;
-        let mut marks = Vec::new();
-        let mut block = AT_HEAD - 8;
-        let mut say = |runs: Vec<Glyphs>| {
-            block += 1;
-            marks.extend(runs.into_iter().map(|run| in_block(Mark::Glyphs(run), block)));
-        };
+        // The title is told first.
+        let title_style = layout.style(Role::Title);
+        let baseline = column.top - layout.air(AIR) * 2 - title_style.tail();
+        let title = self.pen.write(title, title_style, Span::NOWHERE, Point { x: column.left, y: baseline });
+        let mut marks = vec![Mark::Glyphs(title)];
+        let mut say = |runs: Vec<Glyphs>| marks.extend(runs.into_iter().map(Mark::Glyphs));
         let short = Text::own(text(false));
         let room = column.width - widest - layout.air(GAP);
         let sizes = [36, 30, 24, 18, 14].map(|size| sized(Length::pt(size)));
@@ -174,19 +174,9 @@ impl<'a> Furniture<'a> {
             say(self.pen.line(text, *style, Point { x: right - width_of(text, *style), y }));
             y += layout.air(AIR) * 2;
         }
-        let style = layout.style(Role::Title);
-        let baseline = column.top - layout.air(AIR) * 2 - style.tail();
-        marks.push(Mark::Glyphs(self.pen.write(title, style, Span::NOWHERE, Point { x: column.left, y: baseline })));
         let beside = self.beside_column(number);
         let x = right - self.foot_width(&beside);
-        marks.extend(
-            self.pen
-                .line(&beside, small, Point { x, y: baseline })
-                .into_iter()
-                .map(|run| in_block(Mark::Glyphs(run), AT_HEAD - 1)),
-        );
-        // The title is told first.
-        marks.sort_by_key(|mark| mark.block().is_some_and(|block| block > 0));
+        say(self.pen.line(&beside, small, Point { x, y: baseline }));
         marks.push(across(column.left, right, column.top - layout.air(AIR) / 2, RULE));
         marks
     }

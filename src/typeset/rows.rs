@@ -93,6 +93,13 @@ fn first_lines(
         room.too_wide(&cell.text, room.width - columns.indent, found);
         return None;
     }
+    // A figure over another is no figure.
+    if let Some(Item { what: What::Cell { cell, .. }, .. }) =
+        figures.iter().zip(figures.iter().skip(1)).find(|(one, next)| one.end() > next.x).map(|(_, next)| next)
+    {
+        room.too_wide(&cell.text, room.width, found);
+        return None;
+    }
     let is_apart = match columns.names {
         Names::Beside => false,
         Names::Above => true,

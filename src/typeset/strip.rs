@@ -7,7 +7,7 @@ use super::lines::broken;
 use super::pen::Pen;
 use super::setting::Setting;
 use super::strip_flags::{FlagTold, RISE};
-use super::strip_form::{BESIDE, END, GAP, LINE, MEANING, StripForm, THIN, TITLE, cut, row_width};
+use super::strip_form::{BESIDE, END, GAP, LINE, MEANING, StripForm, THIN, TITLE, cut, row_width, scale};
 use super::strip_sheet::{Axis, StripSheet, rows};
 use crate::compose::block::{Join, Strip, Text};
 use crate::ground::{Length, Span};
@@ -27,7 +27,7 @@ pub(super) struct DrawnStrip {
 /// Sets a strip on a layout. `None` when it does not fit into `room`.
 #[must_use]
 pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Size) -> Option<DrawnStrip> {
-    let (numerator, denominator) = layout.scale();
+    let (numerator, denominator) = scale(layout.scale());
     let shrunk = |length: Length| length.fraction(denominator, numerator);
     let room = Size { width: shrunk(room.width), height: shrunk(room.height) };
     let drawn = drawn(pen, layout, block, room)?;

@@ -73,6 +73,11 @@ pub(super) const THIN: Length = Length::twentieths_pt(10);
 /// Where a line is broken.
 pub(super) const BREAK: Length = Length::mm(9);
 
+/// How much larger than drawn a strip is: where text is, so much that its smallest words are as large as the others.
+pub(super) const fn scale((numerator, denominator): (i64, i64)) -> (i64, i64) {
+    if numerator > denominator { (numerator, MEANING.size.as_grains()) } else { (numerator, denominator) }
+}
+
 const fn figure(style: Style) -> Style {
     Style { role: StripFlag::FIGURE, ..style }
 }

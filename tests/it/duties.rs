@@ -3,7 +3,7 @@
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose::{
     self,
-    block::{Block, MatrixCell},
+    block::{Block, MatrixCell, Text},
 };
 use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::{self, Plan};
@@ -743,16 +743,19 @@ fn the_report_has_a_row_for_each_stretch_of_time_and_never_calls_an_unnamed_net_
     );
 }
 
-/// The lines that a card prints of its first net, below the name.
-fn panel(text: &str) -> Vec<String> {
+/// What a card prints of its first net: when it moves on in the grid, and what stands in words.
+fn panel(text: &str) -> (String, Vec<String>) {
     let blocks = blocks(text, "channel-card");
-    let start =
-        blocks.iter().position(|block| matches!(block, Block::Heading(text) if text.words() == "The net")).unwrap();
-    let lines = blocks[start + 1..].iter().map_while(|block| match block {
-        Block::Paragraph(paragraph) => Some(paragraph.text.words().replace('\u{a0}', " ")),
+    let plain = |text: &Text| text.words().replace('\u{a0}', " ");
+    let change = blocks.iter().find_map(|block| match block {
+        Block::Table(table) if table.key == "nets" => table.rows[0].cell("change").map(|cell| plain(&cell.text)),
         _ => None,
     });
-    lines.take_while(|line| !line.starts_with("Identify")).collect()
+    let words = blocks.iter().find_map(|block| match block {
+        Block::Paragraph(paragraph) => plain(&paragraph.text).strip_prefix("The: ").map(str::to_owned),
+        _ => None,
+    });
+    (change.unwrap_or_default(), words.unwrap().split("; ").map(str::to_owned).collect())
 }
 
 const MOVING: &str = r#"
@@ -808,13 +811,13 @@ fn of_two_texts_about_moving_on_the_row_counts_and_is_printed() {
     let agreed = people() + MOVING;
     let agreed = agreed.replace("nets = [\"n\"]\n", "").replace("5 minutes\"", "2 minutes\"");
     assert_eq!(said(&agreed, "trigger-contradicts-row"), []);
-    let usual = [
-        "primary A, alternate B, contingency C",
-        "If all fail: 5 minutes on A at each full hour",
-        "Net control: desk, at hall",
-    ];
-    let lines = |moving: &str| [usual[0], moving, usual[1], usual[2]].map(str::to_owned).to_vec();
-    assert_eq!(panel(&agreed), lines("Move on: no answer for 2 minutes"));
+    let usual = ["if all fail 5 minutes on A at each full hour", "control desk, at hall"].map(str::to_owned);
+    let printed = |moving: Option<&str>| {
+        let words: Vec<String> = moving.map(str::to_owned).into_iter().chain(usual.clone()).collect();
+        ("2 min".to_owned(), words)
+    };
+    // The time stands in the grid: the same words are not said again.
+    assert_eq!(panel(&agreed), printed(None));
 
     let later = agreed.replace("for 2 minutes", "for 5 minutes");
     let outcome = check_plan(&Shelf::new().with("plan.toml", later.clone()), "plan.toml").unwrap();
@@ -826,7 +829,7 @@ fn of_two_texts_about_moving_on_the_row_counts_and_is_printed() {
     );
     assert_eq!((at(finding.span), at(finding.related[0].span)), (line(&later, "trigger = "), line(&later, "after = ")));
     assert_eq!(finding.help.as_deref(), Some("write `after = \"5 min\"` in the row, or 2 min in the trigger"));
-    assert_eq!(panel(&later), lines("Move on: no answer on A for 2 min"));
+    assert_eq!(panel(&later), printed(Some("move on: no answer on A for 2 min")));
     assert_eq!(said(&later.replace("\"2 min\"", "\"5 min\""), "trigger-contradicts-row"), []);
 
     let timeless = agreed.replace("no answer for 2 minutes", "two calls in vain");
@@ -841,7 +844,7 @@ fn of_two_texts_about_moving_on_the_row_counts_and_is_printed() {
     assert_eq!(said(&mended, "trigger-contradicts-row"), []);
 
     let elsewhere = agreed.replace("next = \"b\"", "next = \"c\"");
-    assert_eq!(panel(&elsewhere), lines("Move on: no answer for 2 minutes, from A to C, as its row says"));
+    assert_eq!(panel(&elsewhere), printed(Some("move on: from A to C, as its row says")));
 }
 
 #[test]

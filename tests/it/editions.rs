@@ -102,7 +102,7 @@ fn a_file_of_editions_that_was_changed_is_a_finding() {
             missed.extend((read(&other).1.errors() == 0).then_some(at));
         }
     }
-    // The line end behind the last seal says nothing.
+    // The line end behind the last seal alone says nothing.
     assert_eq!(missed, [two.len() - 1], "{two}");
     let swapped = two.replacen("number = 8", "number = 7", 1);
     assert!(read(&swapped).1.errors() > 0);

@@ -225,7 +225,7 @@ fn a_view_reaches_no_record_above_its_readers() {
     assert_eq!(all, (30, 21, 1, 7));
     assert_eq!((whole.neighbours.len(), whole.pools.len()), (1, 1), "both are planted");
     let of_team = (30, 21, 1, 0);
-    let expected = [("public", (0, 0, 0, 0)), ("agency/mercy", (0, 0, 0, 0)), ("team", of_team), ("leads", of_team)];
+    let expected = [("public", (2, 0, 0, 0)), ("agency/mercy", (2, 0, 0, 0)), ("team", of_team), ("leads", of_team)];
     for (reader, expected) in expected.into_iter().chain([("coordinator", all)]) {
         let view = view(&read.checked, Audience::parse(reader).unwrap());
         let plan = view.plan();

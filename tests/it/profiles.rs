@@ -610,8 +610,10 @@ fn a_lane_of_the_chart_names_the_classes_that_it_is_of() {
     );
     let jobs = fieldsheaf::jobs(&Shelf::new().with("plan.toml", plan), "plan.toml").unwrap();
     let canonical = jobs[0].canonical.as_ref().unwrap();
-    let lanes: Vec<&str> = canonical.lines().filter(|line| line.contains("may send")).collect();
-    assert!(lanes.iter().any(|line| line.contains("Class N to Class E may send")), "{canonical}");
-    assert!(lanes.iter().any(|line| line.contains("Class A may send")), "{canonical}");
-    assert!(!canonical.contains("Class N or higher"), "{canonical}");
+    assert!(canonical.contains("/lane/2\tN E\n"), "{canonical}");
+    assert!(canonical.contains("/lane/2/1/edges\t5351500 5366500\n"), "{canonical}");
+    assert!(canonical.contains("/lane/2/1/shade\tclosed\n"), "{canonical}");
+    // What is open from end to end is said in words and has no lane.
+    assert!(canonical.contains("open to A") && !canonical.contains("/lane/3\t"), "{canonical}");
+    assert!(canonical.contains("N Class N, E Class E, A Class A: "), "{canonical}");
 }

@@ -328,7 +328,7 @@ fn proofs_and_the_fit_come_with_a_build_when_asked_for() {
     let desk = Desk::with_plan();
     let built =
         desk.run(&["build", "plan", "--out", "kit", "--only", "channel-card", "--proof", "proofs", "--explain-fit"]);
-    built.exits(0).says("proof.html shows them").says(" %  ").says("card.pdf  1, Channels");
+    built.exits(0).says("proof.html shows them").says(" %  ").says("card.pdf  2, Channels");
     let names = listing(&desk.path("proofs"));
     for name in ["MANIFEST.toml", "card_1.png", "card_1_red.png", "card_1_copied.png", "card_panel_8.png", "proof.html"]
     {

@@ -53,7 +53,7 @@ struct After<'a> {
 /// A row before it is set: the loss, and what is said of each net.
 struct Lost<'a> {
     loss: &'a Loss,
-    nets: Vec<(&'a Net, Vec<(Vec<Period>, Told)>)>,
+    nets: Vec<(&'a Net, ToldTimes)>,
 }
 
 fn compose(view: &View<'_>) -> Vec<Section> {
@@ -164,9 +164,9 @@ fn row((view, nets): (&View<'_>, &[&Net]), lost: &Lost<'_>, begins: bool) -> Mat
     let cell = |net: &&Net| {
         MatrixCell::Words(of(net).map_or_else(|| Text::plain("stays", net.span), |told| met_on(net, told)))
     };
-    let mut notes: Vec<(Vec<&Net>, &Vec<(Vec<Period>, Told)>)> = Vec::new();
+    let mut notes: Vec<(Vec<&Net>, &ToldTimes)> = Vec::new();
     for (net, told) in nets.iter().filter_map(|net| Some((*net, of(net)?))) {
-        let is_same = |(_, other): &&mut (Vec<&Net>, &Vec<(Vec<Period>, Told)>)| says_the_same(told, other);
+        let is_same = |(_, other): &&mut (Vec<&Net>, &ToldTimes)| says_the_same(told, other);
         match notes.iter_mut().find(is_same) {
             Some((nets, _)) => nets.push(net),
             None => notes.push((vec![net], told)),
@@ -288,12 +288,8 @@ fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> O
 }
 
 /// What is said of a net: stretches of time of which the same is said are told together.
-fn told_of<'a>(
-    (view, staff): (&View<'a>, &Staff<'a>),
-    own: &After<'a>,
-    moved: &Moved<'_, 'a>,
-) -> Vec<(Vec<Period>, Told)> {
-    let mut alike: Vec<(Vec<Period>, Told)> = Vec::new();
+fn told_of<'a>((view, staff): (&View<'a>, &Staff<'a>), own: &After<'a>, moved: &Moved<'_, 'a>) -> ToldTimes {
+    let mut alike: ToldTimes = Vec::new();
     for met in &own.met {
         let told = told(met, crowd(staff, own.net, met, moved), view);
         let when = met.when.into_iter();
@@ -363,6 +359,9 @@ fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, '
     let posts = plural(staff.posts_on(&all), "post");
     Some(format!("on {} together with {}, {posts} in all", tied(on.name.as_str()), listed(&names)))
 }
+
+/// What is said of a net, each with the stretches of time of which it is said.
+type ToldTimes = Vec<(Vec<Period>, Told)>;
 
 /// What is said of a net in a stretch of time.
 #[derive(PartialEq, Default)]

@@ -110,6 +110,12 @@ macro_rules! records {
             /// The plan as a reader may reach it: records above them are left out, and their kinds count as not whole.
             #[must_use]
             pub fn open_to(&self, reader: &Audience) -> Self {
+                // Who signs the edition is named on every copy; by the call sign alone where the name is closed.
+                let signs = |member: &Member| {
+                    let edition = self.edition.iter();
+                    let mut signers = edition.flat_map(|edition| [&edition.prepared_by, &edition.approved_by]);
+                    signers.any(|id| id.value == member.id.value)
+                };
                 let mut open = Self {
                     $($field: self.$field.of_those(|record| $readers(record, reader)),)*
                     channels: self.channels.clone(),
@@ -118,6 +124,7 @@ macro_rules! records {
                     refused: self.refused.clone(),
                     ..*self
                 };
+                open.members = self.members.of_those(|member| those_it_names(member, reader) || signs(member));
                 $(if open.$field.count() < self.$field.count() {
                     open.refused.insert(<$shelf<$type> as RecordShelf>::KIND.to_owned());
                 })*
