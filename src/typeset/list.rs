@@ -5,7 +5,7 @@ use super::layout::Layout;
 use super::lines::{TextLine, broken, leading};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
-use crate::compose::block::{Align, Cell, Column, Role, Row, StripFlag, Table};
+use crate::compose::block::{Align, Cell, Column, Role, Row, StripFlag, Table, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::sheet::{CellPlace, Glyphs, HAIRLINE, Mark, Point, ReadPlace, across};
 
@@ -40,6 +40,12 @@ pub(super) fn list_pieces(table: &Table, keys: &[String], room: &Room<'_>, found
         .clamp(1, i64::try_from(table.rows.len().div_ceil(LEAST)).unwrap_or(1).max(1));
     let each = (room.width - gutter * (count - 1)) / count;
     let columns = columns(table, &used, room, Some(each));
+    // What the last column lacks may be the room of its heading.
+    let head = |column: &ListColumn<'_>| room.pen.width(column.column.heading, room.layout.style(Role::Heading));
+    if let Some(narrow) = columns.iter().find(|column| column.width < head(column)) {
+        room.too_wide(&Text::own(narrow.column.heading), narrow.width.max(Length::ZERO), found);
+        return Vec::new();
+    }
     let list = List { columns, each, gutter, room };
     let mut rows = Vec::new();
     for row in &table.rows {
