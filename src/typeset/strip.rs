@@ -11,7 +11,7 @@ use super::strip_form::{BESIDE, END, GAP, LINE, MEANING, StripForm, THIN, TITLE,
 use super::strip_sheet::{Axis, StripSheet, rows};
 use crate::compose::block::{Join, Strip, Text};
 use crate::ground::{Length, Span};
-use crate::sheet::{Glyphs, Point, Size, across, down};
+use crate::sheet::{Glyphs, Mark, Point, Size, across, down};
 use std::collections::BTreeMap;
 
 /// How far a numeral may leave its tick to stay clear of a leg, by steps.
@@ -31,6 +31,14 @@ pub(super) fn strip_setting(pen: &Pen, block: &Strip, layout: &Layout, room: Siz
     let shrunk = |length: Length| length.fraction(denominator, numerator);
     let room = Size { width: shrunk(room.width), height: shrunk(room.height) };
     let drawn = drawn(pen, layout, block, room)?;
+    // In large print there may be no room beside a pole.
+    let is_inside = |mark: &Mark| match mark {
+        Mark::Glyphs(run) => run.at.x >= Length::ZERO && run.at.x + run.width <= room.width,
+        _ => true,
+    };
+    if !drawn.setting.marks.iter().all(is_inside) {
+        return None;
+    }
     let is_usual = numerator == denominator;
     let setting = if is_usual { drawn.setting } else { drawn.setting.scaled(numerator, denominator) };
     Some(DrawnStrip { setting, ..drawn })

@@ -79,14 +79,23 @@ impl<'a> StripSheet<'a> {
             match crowded.and_then(|index| is_beside.get_mut(index)) {
                 Some(is_beside) => *is_beside = true,
                 None => {
-                    return Some(Brackets {
-                        levels: levels.iter().map(|level| level + 1).max().unwrap_or(0),
-                        brackets,
-                    });
+                    let levels = levels.iter().map(|level| level + 1).max().unwrap_or(0);
+                    return self.are_apart(&brackets).then_some(Brackets { levels, brackets });
                 }
             }
         }
         None
+    }
+
+    /// Whether no words of a level stand on others.
+    fn are_apart(&self, brackets: &[Bracket<'a>]) -> bool {
+        let mut taken: Vec<(usize, Length, Length)> = Vec::new();
+        for bracket in brackets {
+            let end = |(words, from): &WordsAt<'a>| (bracket.level, *from, *from + row_width(self.pen, words, WORDS));
+            taken.extend(bracket.words.iter().map(end));
+        }
+        taken.sort_unstable();
+        !taken.iter().zip(taken.iter().skip(1)).any(|(one, next)| one.0 == next.0 && one.2 > next.1)
     }
 
     fn styles(&self, join: &'a Join) -> [(&'a Text, Style); 3] {
