@@ -11,6 +11,9 @@ use crate::compose::block::{Role, Section};
 use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
 
+/// The head of a sheet with a column: plan, edition, code, title.
+pub(super) const SHEET_HEAD: Length = Length::mm(24);
+
 /// Between the two columns, and the least width of the right one.
 const GUTTER: Length = Length::mm(10);
 const LEAST: Length = Length::mm(76);

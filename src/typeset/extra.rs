@@ -3,10 +3,10 @@
 use super::blocks::{heading, pieces};
 use super::columns::{Titled, filled};
 use super::filling::Body;
-use super::furniture::{bar_words, scale_bar};
 use super::lines::paragraph;
 use super::order::About;
 use super::piece::{Piece, Room};
+use super::scale_bar::{bar_words, scale_bar};
 use super::setting::Setting;
 use crate::compose::block::{Role, Text};
 use crate::formats::{FoldLine, Stroke};

@@ -1,40 +1,33 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
-use super::beside::beside_width;
-use super::imprint::Imprint;
+use super::beside::{SHEET_HEAD, beside_width};
+use super::foot_lines::{FootTexts, WIDE_NUMBER, foot_lines, row, says_number};
 use super::layout::Layout;
-use super::lines::paragraph;
 use super::pen::{Pen, RULE, Style};
 use super::piece::{BesideColumn, does_not_fit};
 use super::setting::Setting;
 use crate::compose::block::{Document, Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};
-use crate::sheet::{Area, Duplex, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across, down};
+use crate::sheet::{Area, Duplex, Glyphs, HAIRLINE, Mark, Point, ReadPlace, Size, across};
 
 /// The rule that opens a panel.
 const HEAVY: Length = Length::twentieths_pt(36);
 /// Between a rule and text.
-const AIR: Length = Length::hundredths_mm(90);
+pub(super) const AIR: Length = Length::hundredths_mm(90);
 const PANEL_AIR: Length = Length::hundredths_mm(65);
 /// Between what stands left and right.
-const GAP: Length = Length::mm(2);
-/// The bar by which one sees that the printer did not scale.
-const BAR: Length = Length::mm(50);
+pub(super) const GAP: Length = Length::mm(2);
 
 /// Blocks of their own: the word in the head, and the first of the foot, which is read after all others.
 const AT_HEAD: u32 = AT_FOOT - 2;
-const AT_FOOT: u32 = u32::MAX / 2;
-/// What is said once, before the foot.
-const AT_ONCE: u32 = AT_FOOT - 4;
+pub(super) const AT_FOOT: u32 = u32::MAX / 2;
 /// After all of a panel, before its foot.
 const AT_CONTENTS: u32 = AT_FOOT - 3;
-/// The head of a sheet with a column: plan, edition, code, title.
-const SHEET_HEAD: Length = Length::mm(24);
 
 /// Where things stand on the panels of a document.
 pub(super) struct Furniture<'a> {
-    layout: &'a Layout,
-    pen: &'a Pen,
+    pub(super) layout: &'a Layout,
+    pub(super) pen: &'a Pen,
     /// Outer size of a panel.
     pub size: Size,
     /// Where text may stand.
@@ -46,7 +39,7 @@ pub(super) struct Furniture<'a> {
     /// What is said once, below that column.
     once: Setting,
     /// What can be said.
-    told: Foot,
+    pub(super) told: Foot,
     foot: Vec<FootLine>,
 }
 
@@ -59,9 +52,6 @@ struct FootLine {
 
 /// How far the foot of a page stands above what is said once below it.
 const OVER_BAND: Length = Length::hundredths_mm(250);
-/// As wide as the number of any page.
-const WIDE_NUMBER: &str = "page 888 of 888";
-
 impl<'a> Furniture<'a> {
     /// Measures head and foot. None, with a finding, when the foot does not fit.
     pub fn new(
@@ -105,80 +95,6 @@ impl<'a> Furniture<'a> {
     /// How far above the text a front begins: below the rule that opens the panel.
     pub fn front(&self) -> Length {
         self.inner.top - self.safe.top - self.opening()
-    }
-
-    /// What is said once, with the bar by which one sees that the printer did not scale.
-    fn once_told(&self, once: &[Text], width: Length, asked: Span, found: &mut Findings) -> Setting {
-        let layout = self.layout;
-        let style = layout.style(Role::Small);
-        let mut told = Setting { marks: Vec::new(), height: layout.air(GAP) };
-        let words = Text::own(once.iter().map(Text::words).collect::<Vec<_>>().join(" "));
-        match paragraph(self.pen, &words, style, width) {
-            Some(setting) => {
-                let at = Point { x: Length::ZERO, y: told.height };
-                told.marks.extend(setting.at(at).map(|mark| in_block(mark, AT_ONCE)));
-                told.height += setting.height;
-            }
-            None => found.push(does_not_fit(&words.words(), Span::NOWHERE, asked, "wide", width)),
-        }
-        let y = told.height + layout.air(GAP);
-        told.marks.extend(
-            scale_bar(self.pen, layout, Point { x: Length::ZERO, y })
-                .into_iter()
-                .map(|mark| in_block(mark, AT_FOOT - 3)),
-        );
-        told.height = y + bar_words(layout) + style.tail() + layout.air(AIR);
-        told
-    }
-
-    /// What stands beside the title there: the edition is said large already.
-    fn beside_column(&self, number: &str) -> Text {
-        let said: Vec<Imprint> = self.layout.head.iter().copied().filter(|said| *said != Imprint::Edition).collect();
-        row(&said, &self.told, number)
-    }
-
-    /// Plan, edition and code large over the column beside, and the title below them.
-    fn sheet_head(&self, column: &BesideColumn, title: &str, number: &str) -> Vec<Mark> {
-        let (layout, right) = (self.layout, column.left + column.width);
-        let sized = |size: Length| Style { size: layout.air(size), role: Role::Foot, ..Style::bold(200, Role::Foot) };
-        let text = |is_of_edition: bool| -> String {
-            let runs = self.told.edition.runs.iter().filter(|run| run.is_of_edition == is_of_edition);
-            runs.map(|run| run.text.as_str()).collect::<String>().trim().to_owned()
-        };
-        let code = Imprint::Code.text(&self.told, "");
-        let words = Imprint::Words.text(&self.told, "");
-        let (plain, small) =
-            (Style { size: layout.air(Length::pt(11)), ..layout.style(Role::Foot) }, layout.style(Role::Foot));
-        let invented = Text::own(self.told.invented.unwrap_or_default());
-        let edition = Text::strong(text(true), Span::NOWHERE);
-        let lines = [(edition, sized(Length::pt(14))), (code, plain), (words, small), (invented, small)];
-        let width_of = |text: &Text, style: Style| {
-            self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum::<Length>()
-        };
-        let widest = lines.iter().map(|(text, style)| width_of(text, *style)).fold(Length::ZERO, Length::max);
-        let top = self.safe.top + self.opening() + layout.air(AIR) * 2;
-        // The title is told first.
-        let title_style = layout.style(Role::Title);
-        let baseline = column.top - layout.air(AIR) * 2 - title_style.tail();
-        let title = self.pen.write(title, title_style, Span::NOWHERE, Point { x: column.left, y: baseline });
-        let mut marks = vec![Mark::Glyphs(title)];
-        let mut say = |runs: Vec<Glyphs>| marks.extend(runs.into_iter().map(Mark::Glyphs));
-        let short = Text::own(text(false));
-        let room = column.width - widest - layout.air(GAP);
-        let sizes = [36, 30, 24, 18, 14].map(|size| sized(Length::pt(size)));
-        let large = sizes.into_iter().find(|style| width_of(&short, *style) <= room).unwrap_or(sized(Length::pt(10)));
-        say(self.pen.line(&short, large, Point { x: column.left, y: top + large.capital() }));
-        let mut y = top;
-        for (text, style) in &lines {
-            y += style.capital();
-            say(self.pen.line(text, *style, Point { x: right - width_of(text, *style), y }));
-            y += layout.air(AIR) * 2;
-        }
-        let beside = self.beside_column(number);
-        let x = right - self.foot_width(&beside);
-        say(self.pen.line(&beside, small, Point { x, y: baseline }));
-        marks.push(across(column.left, right, column.top - layout.air(AIR) / 2, RULE));
-        marks
     }
 
     /// The texts of a line, on as many lines as they take; the last in short where all of it does not fit beside the others.
@@ -230,7 +146,7 @@ impl<'a> Furniture<'a> {
         places
     }
 
-    fn foot_width(&self, text: &Text) -> Length {
+    pub(super) fn foot_width(&self, text: &Text) -> Length {
         self.pen.line(text, self.layout.style(Role::Foot), Point::default()).iter().map(|run| run.width).sum()
     }
 
@@ -253,7 +169,7 @@ impl<'a> Furniture<'a> {
     }
 
     /// How high the opening of a panel is: its heavy rule, or the word that parts it.
-    fn opening(&self) -> Length {
+    pub(super) fn opening(&self) -> Length {
         (self.half_word() * 2).max(HEAVY)
     }
 
@@ -394,108 +310,4 @@ impl<'a> Furniture<'a> {
         }
         marks
     }
-}
-
-/// Whether the foot of a layout says the number of its panel.
-fn says_number(layout: &Layout) -> bool {
-    layout.foot.iter().flatten().flatten().any(|said| *said == Imprint::Number)
-}
-
-/// What is to stand on a line of the foot.
-struct FootTexts {
-    texts: Vec<Text>,
-    /// What the last of them says where the whole of it does not fit.
-    short: Option<Text>,
-}
-
-/// The lines that the layout arranges. A copy's own code, and that a plan is invented, stand beside the last of them where nothing else
-/// does, else below it; on a page the own code stands beside the other one, and so it does where a front says the words of the code.
-fn foot_lines(layout: &Layout, foot: &Foot, has_front: bool) -> Vec<FootTexts> {
-    let mut own = foot.own.as_ref().map(|letters| Text::own("own ").then_strong(letters.clone()));
-    if says_number(layout) {
-        let text = |said: &Vec<Imprint>| {
-            let text = row(said, foot, WIDE_NUMBER);
-            match own.clone().filter(|_| said.contains(&Imprint::Code)) {
-                Some(own) => text.then(", ").then_text(own),
-                None => text,
-            }
-        };
-        let line = |line: &Vec<Vec<Imprint>>| FootTexts { texts: line.iter().map(text).collect(), short: None };
-        return layout.foot.iter().map(line).collect();
-    }
-    let line = |line: &Vec<Vec<Imprint>>| {
-        let says_code = line.last().is_some_and(|said| said.contains(&Imprint::Code));
-        let short = (has_front && says_code).then(|| row(&[Imprint::Code], foot, ""));
-        FootTexts { texts: line.iter().map(|said| row(said, foot, "")).collect(), short }
-    };
-    let mut lines: Vec<FootTexts> = layout.foot.iter().map(line).collect();
-    if let Some(short) = lines.iter_mut().find_map(|line| line.short.as_mut())
-        && let Some(own) = own.take()
-    {
-        *short = std::mem::take(short).then(", ").then_text(own);
-    }
-    // The own code is on no line but that.
-    for line in lines.iter_mut().filter(|_| foot.own.is_some()) {
-        if let (Some(last), Some(short)) = (line.texts.last_mut(), &line.short) {
-            *last = short.clone();
-        }
-    }
-    for words in own.into_iter().chain(foot.invented.map(Text::own)) {
-        match lines.last_mut().and_then(|line| line.texts.last_mut()).filter(|text| text.is_empty()) {
-            Some(right) => *right = words,
-            None => lines.push(FootTexts { texts: vec![Text::own(""), words], short: None }),
-        }
-    }
-    lines
-}
-
-/// A mark as part of a block of what is read aloud.
-const fn in_block(mut mark: Mark, block: u32) -> Mark {
-    if let Mark::Glyphs(glyphs) = &mut mark {
-        glyphs.place.block = block;
-    }
-    mark
-}
-
-/// Several in a row, with commas between.
-fn row(said: &[Imprint], foot: &Foot, number: &str) -> Text {
-    // A code before its words needs no other word.
-    if let [Imprint::Code, Imprint::Words] = said {
-        let code = foot.read_back.as_ref();
-        let strong =
-            code.map(|code| Text::strong(code.letters.clone(), Span::NOWHERE).then(format!(" {}", code.words)));
-        return strong.unwrap_or_else(|| Text::own(""));
-    }
-    let mut row: Option<Text> = None;
-    for text in said.iter().map(|said| said.text(foot, number)).filter(|text| !text.is_empty()) {
-        row = Some(match row {
-            None => text,
-            Some(row) => text.runs.into_iter().fold(row.then(", "), Text::and),
-        });
-    }
-    row.unwrap_or_else(|| Text::own(""))
-}
-
-/// The 50 mm bar with its words, its left end at `at`.
-pub(crate) fn scale_bar(pen: &Pen, layout: &Layout, at: Point) -> Vec<Mark> {
-    let style = layout.style(Role::Small);
-    let tick = Length::hundredths_mm(150);
-    let mut marks = vec![across(at.x, at.x + BAR, at.y, RULE)];
-    for end in [at.x, at.x + BAR / 2, at.x + BAR] {
-        marks.push(down(end, at.y - tick, at.y, HAIRLINE));
-    }
-    let baseline = at.y + bar_words(layout);
-    let words = "50 mm: print at 100 %";
-    marks.push(Mark::Glyphs(pen.write(words, style, Span::NOWHERE, Point { x: at.x, y: baseline })));
-    marks
-}
-
-/// How far below the bar the baseline of its words is.
-pub(crate) fn bar_words(layout: &Layout) -> Length {
-    layout.air(AIR) + layout.style(Role::Small).capital()
-}
-
-/// How wide the bar is.
-pub(crate) const fn bar_width() -> Length {
-    BAR
 }

@@ -1,10 +1,10 @@
 //! What is said once a sheet, and the scale bar: a band at the bottom of pages whose panels do not say it themselves.
 
 use super::beside::beside_width;
-use super::furniture::{bar_width, scale_bar};
 use super::layout::Layout;
 use super::lines::paragraph;
 use super::pen::Pen;
+use super::scale_bar::{bar_width, scale_bar};
 use crate::compose::block::{Document, Role, Text};
 use crate::ground::Length;
 use crate::sheet::{FootBand, Mark, Point, Size};
