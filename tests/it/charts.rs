@@ -63,10 +63,10 @@ fn names(job: &Job) -> Vec<String> {
 }
 
 #[test]
-fn the_countys_charts_take_one_sheet_and_four_pages() {
+fn the_countys_charts_take_one_sheet_and_three_pages() {
     let jobs = county();
     assert_eq!(named(&jobs, "wall-chart").pages.len(), 1);
-    assert_eq!(named(&jobs, "frequency-chart").pages.len(), 4);
+    assert_eq!(named(&jobs, "frequency-chart").pages.len(), 3);
     assert_eq!(named(&jobs, "crowded-stretches").pages.len(), 1);
 }
 

@@ -21,7 +21,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "chart",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["bands", "legend", "channels"],
+    sections: &["bands", "legend", "by-frequency"],
     tables: &[&DIALS, &FREQUENCIES],
     compose: Compose::View(compose),
 };
@@ -54,7 +54,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     }
     // After the first page's strips, where there is room for it.
     sections.insert(1, Section { key: "legend", title: Text::own("How to read it"), blocks: legend(view, &bands) });
-    sections.push(Section { key: "channels", title: Text::own("By frequency"), blocks: by_frequency(view) });
+    sections.push(Section { key: "by-frequency", title: Text::own("By frequency"), blocks: by_frequency(view) });
     sections
 }
 
