@@ -2,6 +2,7 @@
 
 use crate::ground::{Finding, Findings, Rule, Severity, Subject, Waived};
 use crate::plan::{Accept, Plan};
+use crate::source::quoted;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Rules about waivers themselves.
@@ -256,11 +257,6 @@ impl Answering {
             quoted(&finding.message)
         ))
     }
-}
-
-/// A message as `says` has it: it holds no control character.
-fn quoted(message: &str) -> String {
-    format!("\"{}\"", message.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// Records as `on` has them: `["place/saddle", "repeater/north"]`.

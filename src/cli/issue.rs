@@ -12,24 +12,29 @@ use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
 use crate::compose::KINDS;
 use crate::ground::{Failure, Files, Findings, plural};
-use crate::ledger::{EDITIONS, Editions, Entry, IssuedPaper, sha256};
-use std::path::{Path, PathBuf};
-
-/// The folder of plans as they were issued, beside the plan.
-const ISSUED: &str = "issued";
+use crate::ledger::{Editions, Entry, IssuedPaper, sha256};
+use crate::source::{EDITIONS, ISSUED};
+use std::path::Path;
 
 /// Builds the whole kit, then enters the edition; what was issued already with the same content stays as it is.
 ///
 /// # Errors
 /// When the plan cannot be read, a file cannot be written, or by a bug.
 pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
+    let (world, root) = DiskWorld::open(plan)?;
+    let read = || read_plan(&world, &root).map_err(|failure| located(plan, &failure));
+    let before = read()?.to_toml();
     let asked = Asked { format: Format::default(), threads: None, proof: None, explain_fit: false };
     if build(plan, out, &Wanted::default(), &asked)? == CommandEnd::ErrorFound {
         say::err("nothing was issued\n");
         return Ok(CommandEnd::ErrorFound);
     }
-    let (world, root) = DiskWorld::open(plan)?;
-    let told = read_plan(&world, &root).map_err(|failure| located(plan, &failure))?;
+    let told = read()?;
+    let text = told.to_toml();
+    if text != before {
+        let why = "the plan was changed while it was built, so the kit may not be what it says now; issue it again";
+        return Err(Failure::new(plan.display().to_string(), why).into());
+    }
     let editions = Editions::read(&world, &mut Files::default(), &mut Findings::default())
         .map_err(|failure| located(plan, &failure))?;
     let Some((number, day)) = told.number_and_day() else {
@@ -40,21 +45,12 @@ pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
         return Ok(CommandEnd::Clean);
     }
     let papers = papers(out)?;
-    let text = told.to_toml();
-    let folder = folder_of(plan, &root);
-    write(&folder, number, &text)?;
+    let folder = if plan.is_dir() { plan } else { plan.parent().unwrap_or(Path::new("")) };
+    write(folder, number, &text)?;
     let entered = editions.with(number, day, &sha256(text.as_bytes()), &papers);
     put(&folder.join(EDITIONS), entered.as_bytes())?;
     say::out(&issued(&told, number, &papers))?;
     Ok(CommandEnd::Clean)
-}
-
-fn folder_of(plan: &Path, root: &str) -> PathBuf {
-    if plan.is_dir() {
-        plan.to_owned()
-    } else {
-        plan.parent().map_or_else(|| Path::new(root).to_owned(), Path::to_owned)
-    }
 }
 
 /// The papers of a finished kit but for those that print the findings of a run.

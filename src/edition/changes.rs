@@ -188,7 +188,7 @@ fn plainly(value: &str) -> String {
 }
 
 /// Keys of a channel that say how a radio is set: told by what they come to.
-const SETS_A_CHANNEL: [&str; 17] = [
+pub const SETS_A_CHANNEL: [&str; 17] = [
     "rx", "tx", "shift", "simplex", "pool", "dial", "output", "input", "tone-in", "tone-out", "tx-tone", "rx-tone",
     "mode", "width", "emission", "power", "call",
 ];
@@ -215,23 +215,35 @@ fn as_set(channel: &Channel) -> [(&'static str, Danger, Option<String>); 7] {
     ]
 }
 
-/// What another value under a key means.
+/// What another value under a key means, by kind; of a kind that is not named here, and of all other keys, it is a fact.
+pub const DANGERS: &[(&[&str], &[&str], Danger)] = &[
+    (&["channel"], &["side", "audio", "time-slot", "talkgroup", "speed"], Danger::Sent),
+    (&["gateway"], &["via", "speed"], Danger::Sent),
+    (
+        &["net"],
+        &["primary", "alternate", "contingency", "emergency", "also", "schedule", "trigger", "rejoin", "control"],
+        Danger::Moves,
+    ),
+    (&["channel"], &["next", "after", "status"], Danger::Moves),
+    (&["repeater"], &["status"], Danger::Moves),
+    (&["channel", "net"], &["id", "name", "spoken"], Danger::Renamed),
+    (&["channel"], &["row"], Danger::Renamed),
+    (&["repeater", "gateway", "link", "member"], &["id", "name", "call"], Danger::Renamed),
+    (&["place"], &["id", "name", "tactical", "code"], Danger::Renamed),
+    (&["post", "radio", "network"], &["id", "name"], Danger::Renamed),
+    (&["plan"], &["short"], Danger::Renamed),
+    (&["member"], &["class", "expires", "licence", "radio"], Danger::MaySend),
+    (&["place"], &["transmit"], Danger::MaySend),
+    (&["radio"], &["power", "services", "covers", "modes", "approved-for"], Danger::MaySend),
+    (&["agreement"], &["id", "with", "service", "channels", "members", "signed", "expires", "max"], Danger::MaySend),
+    (&["member"], &["phone", "email", "role", "confirmed", "phone-confirmed"], Danger::Contact),
+    (&["member"], &["phone-audience", "email-audience", "name-audience"], Danger::Contact),
+    (&["place"], &["contact"], Danger::Contact),
+];
+
 fn danger_of(kind: &str, key: &str) -> Danger {
-    match (kind, key) {
-        ("channel", "side" | "audio" | "time-slot" | "talkgroup" | "speed") | ("gateway", "via" | "speed") => {
-            Danger::Sent
-        }
-        ("net", "primary" | "alternate" | "contingency" | "emergency" | "trigger" | "rejoin" | "control")
-        | ("channel", "next" | "after") => Danger::Moves,
-        (_, "id" | "name" | "spoken" | "call" | "tactical" | "row" | "code" | "short") => Danger::Renamed,
-        ("member", "class" | "expires" | "licence" | "radio")
-        | ("place", "transmit")
-        | ("radio", "power" | "services" | "covers" | "modes")
-        | ("agreement" | "duty", _) => Danger::MaySend,
-        ("member" | "place", "phone" | "contact" | "email" | "role" | "confirmed" | "phone-confirmed")
-        | (_, "phone-audience" | "email-audience" | "name-audience") => Danger::Contact,
-        _ => Danger::Text,
-    }
+    let is_named = |(kinds, keys, _): &&(&[&str], &[&str], Danger)| kinds.contains(&kind) && keys.contains(&key);
+    DANGERS.iter().find(is_named).map_or(Danger::Text, |(_, _, danger)| *danger)
 }
 
 /// Records without ids are told apart by all that they say.

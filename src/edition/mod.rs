@@ -6,6 +6,6 @@ mod papers;
 mod read_back;
 
 pub use canonical::{canonical, hash};
-pub use changes::{Change, Danger, Sides, changes};
+pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, changes};
 pub use papers::{PaperChange, PaperContent, paper_changes, papers};
 pub use read_back::{Codes, Shared, codes, read_back, stamp, stamp_own};

@@ -4,12 +4,9 @@ use super::manifest::Entry;
 use super::rules::{EDITION_ISSUED_OTHERWISE, EDITION_NUMBER_FELL, EDITIONS_UNREADABLE};
 use super::sha256;
 use crate::ground::{At, Day, Failure, Files, Finding, Findings, ReadFault, Span, World, caps};
-use crate::source::{Node, Reading, Value, Whole, parse, record, record_of};
+use crate::source::{EDITIONS, Node, Reading, Value, Whole, parse, record, record_of};
 use std::collections::BTreeMap;
 use std::fmt::Write;
-
-/// The file in the plan's folder, beside `plan.toml`.
-pub const EDITIONS: &str = "editions.toml";
 
 /// How the file begins.
 const HEAD: &str = "# Editions of this plan that were issued. Written by `fieldsheaf issue`: keep it with the plan, and change nothing in it.\n";
@@ -200,9 +197,9 @@ fn edition(node: &Node, found: &mut Findings) -> Option<IssuedEdition> {
 /// What shows that the file is not as it was written: a seal that does not fit, or numbers that do not rise.
 fn fault(text: &str, issued: &[IssuedEdition]) -> Option<Finding> {
     for edition in issued {
-        let before = text.get(..usize::try_from(edition.seal.span.start).ok()?)?;
-        let above = before.strip_suffix("seal = ").unwrap_or_default();
-        if sha256(above.as_bytes()) != edition.seal.value {
+        let before = usize::try_from(edition.seal.span.start).ok().and_then(|start| text.get(..start));
+        let above = before.and_then(|before| before.strip_suffix("seal = "));
+        if above.is_none_or(|above| sha256(above.as_bytes()) != edition.seal.value) {
             let what = format!(
                 "what stands above the seal of edition {} was changed after it was written",
                 edition.number.value

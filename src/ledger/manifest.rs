@@ -2,7 +2,7 @@
 
 use super::{Kit, KitFile, sha256};
 use crate::ground::{FileId, Findings, Id};
-use crate::source::{Key, Node, Value, parse};
+use crate::source::{Key, Node, Value, parse, quoted};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::fmt::{self, Write};
@@ -255,19 +255,9 @@ fn number(node: &Node, key: &str) -> Option<u64> {
     }
 }
 
-/// `key = "value"` with what TOML 1.0 wants escaped in a basic string.
+/// `key = "value"`.
 fn put(text: &mut String, key: &str, value: &str) {
-    let _ = write!(text, "{key} = \"");
-    for c in value.chars() {
-        match c {
-            '"' | '\\' => text.extend(['\\', c]),
-            c if c.is_control() => {
-                let _ = write!(text, "\\u{:04X}", u32::from(c));
-            }
-            c => text.push(c),
-        }
-    }
-    text.push_str("\"\n");
+    let _ = writeln!(text, "{key} = {}", quoted(value));
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ mod proof;
 mod rules;
 mod verify;
 
-pub use editions::{EDITIONS, Editions, IssuedEdition, IssuedPaper};
+pub use editions::{Editions, IssuedEdition, IssuedPaper};
 pub use hash::{sha256, sha256_of};
 pub use kit::{Kit, KitFile};
 pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};

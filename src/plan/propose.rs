@@ -2,7 +2,7 @@
 
 use super::records::RECORD_KINDS;
 use crate::ground::{Decimal, Frequency, Id, Words};
-use crate::source::{Glance, headings};
+use crate::source::{Glance, headings, quoted};
 use crate::tables::{Tables, USUAL_PROFILE};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
@@ -277,11 +277,6 @@ fn key_of(kind: &str, heading: &str) -> Option<&'static str> {
         words.retain(|word| !units.contains(word));
         known(&words)
     })
-}
-
-fn quoted(text: &str) -> String {
-    // What TOML quotes is what JSON quotes, as far as a heading goes.
-    serde_json::Value::from(text).to_string()
 }
 
 fn text(mapped: &[Mapped<'_>], around: &Around<'_>) -> String {

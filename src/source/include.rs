@@ -12,6 +12,11 @@ use std::collections::BTreeSet;
 /// Largest file read, in bytes.
 pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
 
+/// Editions that were issued, beside the plan's own files and no part of it: no pattern means them.
+pub const EDITIONS: &str = "editions.toml";
+/// The folder of plans as they were issued.
+pub const ISSUED: &str = "issued";
+
 /// A top-level record: `[[channel]]`, `[plan]`, or a row of a table.
 #[derive(Clone, Debug)]
 pub struct WrittenRecord {
@@ -231,7 +236,7 @@ impl Reader<'_> {
         }
         let matcher = glob.compile_matcher();
         // What was issued is no part of what is to be issued.
-        let is_plan = |name: &&String| !(*name == "editions.toml" || name.starts_with("issued/"));
+        let is_plan = |name: &&String| *name != EDITIONS && name.split('/').next() != Some(ISSUED);
         let listed = self.listing.iter().flatten().filter(is_plan);
         let names: Vec<String> = listed.filter(|name| matcher.is_match(name)).cloned().collect();
         if names.is_empty() {

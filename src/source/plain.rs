@@ -114,6 +114,14 @@ fn write_key(key: &Key, into: &mut String) {
     }
 }
 
+/// A text as TOML 1.0 quotes it.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    let mut quoted = String::new();
+    write_text(text, &mut quoted);
+    quoted
+}
+
 fn write_text(text: &str, into: &mut String) {
     into.push('"');
     for c in text.chars() {

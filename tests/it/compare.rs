@@ -3,7 +3,7 @@
 use crate::support::every::county;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::{Comparison, ReadPlan, compare, read_plan};
-use fieldsheaf::edition::{Change, Danger};
+use fieldsheaf::edition::{Change, DANGERS, Danger, SETS_A_CHANNEL};
 use std::collections::BTreeSet;
 
 fn read(world: &Shelf) -> ReadPlan {
@@ -128,4 +128,22 @@ fn the_most_dangerous_change_is_told_first() {
     assert_eq!(dangers, sorted);
     assert_eq!((dangers.first(), dangers.last()), (Some(&Danger::Sent), Some(&Danger::Text)));
     assert!(dangers.contains(&Danger::Renamed));
+}
+
+/// A key of another name would fall among the facts, and nobody would be told to set the radio anew.
+#[test]
+fn every_key_that_is_a_danger_is_one_of_its_record() {
+    let schema = fieldsheaf::plan::schema();
+    let has = |kind: &str, key: &str| schema["$defs"][kind]["properties"].get(key).is_some();
+    let mut judged = 0;
+    for (kinds, keys, danger) in DANGERS {
+        for (kind, key) in kinds.iter().flat_map(|kind| keys.iter().map(move |key| (kind, key))) {
+            assert!(has(kind, key), "{danger:?}: no {kind} has `{key}`");
+            judged += 1;
+        }
+    }
+    for key in SETS_A_CHANNEL {
+        assert!(has("channel", key), "no channel has `{key}`");
+    }
+    assert!(judged > 60, "{judged}");
 }

@@ -4,7 +4,8 @@ use crate::support::every::county;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::read_plan;
 use fieldsheaf::ground::{Day, Files, Findings};
-use fieldsheaf::ledger::{EDITIONS, Editions, Entry, IssuedPaper, Manifest, sha256};
+use fieldsheaf::ledger::{Editions, Entry, IssuedPaper, Manifest, sha256};
+use fieldsheaf::source::EDITIONS;
 use fieldsheaf::{Wanted, build, check};
 
 /// The county with its edition issued, as the command does it.

@@ -553,3 +553,35 @@ fn every_heading_means_a_key_of_its_record() {
         assert!(count > 20, "{kind}: {count}");
     }
 }
+
+/// From issue to issue: one content under one number, numbers that rise, and what the next edition replaces.
+#[test]
+fn an_edition_is_issued_once_and_compared_with_the_next() {
+    let desk = Desk::with_plan();
+    desk.run(&["issue", "plan", "--out", "kit"]).exits(0).says("ALDER edition 1 is issued: ").says("  card  ");
+    let entered = desk.read("plan/editions.toml");
+    assert!(entered.contains("\n[[issued]]\nnumber = 1\n"), "{entered}");
+    desk.run(&["issue", "plan", "--out", "kit"])
+        .exits(0)
+        .says("edition 1 was issued on ")
+        .says(" with the same content");
+    assert_eq!(desk.read("plan/editions.toml"), entered, "nothing is entered twice");
+
+    desk.edit("plan/channels.toml", "name = \"TAC 1\"", "name = \"TAC 9\"");
+    let ran = desk.run(&["check", "plan", "--format", "short"]).exits(1);
+    ran.says("edition-issued-otherwise").says("edition 1 was issued on ").says(" with another ");
+    desk.run(&["issue", "plan", "--out", "kit"]).exits(1).says("nothing was issued");
+    assert_eq!(desk.read("plan/editions.toml"), entered);
+
+    desk.edit("plan/plan.toml", "number = 1\n", "number = 2\n");
+    desk.run(&["issue", "plan", "--out", "kit"]).exits(0).says("ALDER edition 2 is issued: ");
+    assert!(desk.read("plan/editions.toml").starts_with(&entered), "what was entered stays");
+    let compared = desk.run(&["compare", "plan/issued/1.toml", "plan"]).exits(0);
+    let compared = compared.says("ALDER edition 1 -> ALDER edition 2").says("called otherwise");
+    compared.says("name: TAC 1 -> TAC 9").says("to replace:\n  card");
+
+    desk.edit("plan/plan.toml", "number = 2\n", "number = 1\n");
+    desk.run(&["check", "plan", "--plan-only"]).exits(1).says("edition-number-fell").says("write number = 3");
+    desk.edit("plan/editions.toml", "number = 1\n", "number = 4\n");
+    desk.run(&["check", "plan", "--plan-only"]).exits(1).says("editions-unreadable");
+}
