@@ -36,7 +36,10 @@ pub(super) fn own_nets<'a>(view: &View<'a>) -> Vec<&'a Net> {
 /// Their channels.
 pub(super) fn own_channels<'a>(view: &View<'a>) -> Vec<&'a Channel> {
     let nets = own_nets(view);
-    let is_own =
-        |channel: &&Channel| nets.iter().any(|net| net.legs.iter().any(|leg| *leg.channel.value == channel.id.value));
+    let meets_on = |net: &Net, channel: &Channel| {
+        let is_leg = net.legs.iter().any(|leg| *leg.channel.value == channel.id.value);
+        is_leg || net.also.iter().any(|also| *also.value == channel.id.value)
+    };
+    let is_own = |channel: &&Channel| nets.iter().any(|net| meets_on(net, channel));
     view.plan().channels.iter().filter(is_own).collect()
 }

@@ -1,6 +1,7 @@
 //! What a site allows and what one finds there: on the copy made for it, and on those of members who stand duty there.
 
 use super::block::{Block, Paragraph, Role, Section, Text};
+use super::own_channels::own_duties;
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
 use crate::plan::{Antenna, Channel, Duty, Place, Plan, TransmitLimit};
@@ -12,8 +13,8 @@ fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
     let plan = view.plan();
     match view.holder() {
         Some(Holder::Place(place)) => vec![place],
-        Some(Holder::Member(member)) => {
-            let own = plan.duties.iter().filter(|duty| duty.member.value == member.id.value);
+        Some(Holder::Member(_)) => {
+            let own = own_duties(view).into_iter();
             let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value)?.place.as_ref());
             let stood: Vec<&Id> = posts.map(|place| &*place.value).collect();
             plan.places.iter().filter(|place| stood.contains(&&place.id.value)).collect()
@@ -30,9 +31,7 @@ pub(super) fn silent_place<'a>(view: &View<'a>) -> Option<&'a Place> {
 
 /// The duties of this copy's member at places where nothing may be sent, and whether the member has no other duty.
 pub(super) fn silent_duties<'a>(view: &View<'a>) -> (Vec<(&'a Duty, &'a Place)>, bool) {
-    let Some(Holder::Member(member)) = view.holder() else { return (Vec::new(), false) };
-    let plan = view.plan();
-    let own: Vec<&Duty> = plan.duties.iter().filter(|duty| *duty.member.value == member.id.value).collect();
+    let (plan, own) = (view.plan(), own_duties(view));
     let place = |duty: &Duty| plan.places.get(&plan.posts.get(&duty.post.value)?.place.as_ref()?.value);
     let is_silent = |place: &&Place| place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
     let silent: Vec<_> = own.iter().filter_map(|duty| Some((*duty, place(duty).filter(is_silent)?))).collect();
