@@ -7,10 +7,10 @@ use crate::checks::CheckedPlan;
 use crate::compose;
 use crate::compose::Task;
 use crate::edition;
-use crate::edition::{Change, PaperChange};
+use crate::edition::PaperChange;
 use crate::ground::{Day, Failure, Files, Findings, World};
 use crate::plan;
-use crate::plan::{Plan, ToldPlan};
+use crate::plan::{Change, Plan, ToldPlan};
 use crate::source;
 
 /// A plan, read to be compared.
@@ -56,7 +56,7 @@ pub fn read_plan(world: &dyn World, root: &str) -> Result<ReadPlan, Failure> {
 /// # Errors
 /// By a bug.
 pub fn compare(old: &ReadPlan, new: &ReadPlan) -> Result<Comparison, Halt> {
-    let changes = edition::changes([(&old.told, &old.plan), (&new.told, &new.plan)]);
+    let changes = plan::changes([(&old.told, &old.plan), (&new.told, &new.plan)]);
     let papers = match (&old.checked, &new.checked) {
         (Some((old, old_tasks)), Some((new, new_tasks))) => {
             let papers = |checked, tasks| edition::papers(checked, tasks).map_err(Halt::Bug);

@@ -3,7 +3,7 @@
 use crate::checks::CheckedPlan;
 use crate::compose;
 use crate::compose::block::Document;
-use crate::compose::{Frozen, Task};
+use crate::compose::{Frozen, PrintTold, Task};
 use crate::edition;
 use crate::edition::{Codes, Shared};
 use crate::ground::caps::PAGES;
@@ -12,6 +12,7 @@ use crate::impose;
 use crate::ledger;
 use crate::ledger::{IssuedPaper, KitFile};
 use crate::paint::{Plates, Press};
+use crate::since::{PaperFile, panel_texts};
 use crate::sheet::{Job, Panels};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
@@ -32,6 +33,13 @@ impl<'a> Common<'a> {
         let layout = layouts.get(task.layout().as_str())?.varied(task.variant());
         let paper = Tables::built_in().papers.get(task.paper())?;
         Some(Self { order: Order::new(layout, paper), plates: Plates::new(press) })
+    }
+}
+
+impl Common<'_> {
+    /// The word for how its paper is parted.
+    fn format(&self) -> &'static str {
+        self.order.format().word()
     }
 }
 
@@ -98,13 +106,40 @@ pub(crate) struct Set<'a> {
 }
 
 impl Set<'_> {
+    /// What it was made from.
+    pub const fn task(&self) -> &Task {
+        &self.task
+    }
+
     /// What is entered of it when its edition is issued. None of a file that prints the findings of the run.
     pub fn issued(&self) -> Option<IssuedPaper> {
         let (key, shared) = (self.task.shared_key(), self.shared.as_ref()?);
         let name = (self.job.stem.clone(), key.audience.to_string());
         let content = ledger::sha256(shared.text.as_bytes());
-        let paper = || IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.holders);
+        let paper = || {
+            let paper = IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.holders);
+            paper.with_copies(self.task.document.as_str(), &self.own_codes)
+        };
         (!key.kind.is_last()).then(paper)
+    }
+
+    /// What is told of it beside the other papers.
+    pub fn file(&self) -> Option<PaperFile> {
+        let key = self.task.shared_key();
+        Some(PaperFile {
+            paper: self.issued()?,
+            title: key.kind.title,
+            print: PrintTold {
+                file: format!("{}.pdf", self.job.stem),
+                document: self.task.document.to_string(),
+                paper: self.task.paper().to_owned(),
+                pages: self.job.pages.len(),
+                duplex: self.job.duplex,
+                format: self.common.format(),
+                copies: self.holders.len(),
+            },
+            panels: panel_texts(&self.job),
+        })
     }
 }
 

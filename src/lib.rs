@@ -24,6 +24,7 @@ pub mod compare;
 mod copies;
 mod notes;
 mod run;
+mod since;
 
 pub use blank::{blank_form, forms};
 
@@ -55,6 +56,8 @@ pub struct Wanted {
     pub holder: Option<String>,
     /// For these readers alone.
     pub audience: Option<Audience>,
+    /// Whether they are made to be issued, so that they are no drafts.
+    pub is_issue: bool,
 }
 
 /// Why a run ended without a result.

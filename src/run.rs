@@ -8,16 +8,18 @@ use crate::Wanted;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
-use crate::compose::{Frozen, Task};
+use crate::compose::{Frozen, Since, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
 use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
-use crate::ledger::{Editions, IssuedPaper, Kit};
+use crate::ledger::{Editions, IssuedPlan, Kit, judge_facts};
 use crate::notes::notes;
 use crate::paint::Press;
 use crate::plan;
+use crate::plan::{ToldPlan, plain_records};
 use crate::rules;
 use crate::sheet::Job;
+use crate::since::{Before, PaperFile, since};
 use crate::source;
 use crate::source::Whole;
 use crate::typeset;
@@ -37,26 +39,53 @@ pub(crate) struct Work {
     answering: Option<Answering>,
     /// Editions that were issued, and the number of this one.
     editions: (Editions, Option<EditionNumber>),
+    /// The plan of the last edition issued before, where it is at hand.
+    before: Option<IssuedPlan>,
+    /// The plan as it was written, where editions were issued.
+    told: Option<ToldPlan>,
 }
 
 type EditionNumber = At<Whole<u32, 1, 99_999_999, true>>;
 
 impl Work {
-    /// From the root file to a checked plan and what it orders.
+    /// From the root file to a checked plan and what it orders, beside the editions that were issued.
     pub fn read(world: &dyn World, root: &str) -> Result<Self, Failure> {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
-        let plan = plan::build(world, &mut records, &mut found);
         let editions = Editions::read(world, &mut records.files, &mut found)?;
+        Self::of(world, records, editions, found)
+    }
+
+    /// A plan as it was issued, by the rules of now: no edition stands before it.
+    fn of_issued(world: &dyn World, name: &str) -> Result<Self, Failure> {
+        let mut found = Findings::default();
+        let records = source::read(world, name, &mut found)?;
+        Self::of(world, records, Editions::default(), found)
+    }
+
+    fn of(
+        world: &dyn World,
+        mut records: source::Records,
+        editions: Editions,
+        mut found: Findings,
+    ) -> Result<Self, Failure> {
+        let told = |list: &[_]| (!editions.issued.is_empty()).then(|| (ToldPlan::of(list), plain_records(list)));
+        let (plan, told) = plan::build_told(world, &mut records, &mut found, told);
         let number = plan.edition.as_ref().map(|edition| edition.number);
         number.iter().for_each(|number| editions.judge_number(number, &mut found));
+        let before = number.and_then(|number| editions.before(number.value.get()));
+        let before = before.and_then(|before| IssuedPlan::read(world, before, &mut found));
+        if let (Some(before), Some((_, now))) = (&before, &told) {
+            judge_facts(before, now, &mut found);
+        }
         let profile = plan.profile.clone();
         let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
         let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
         let answering = Answering::of(&plan);
         let checked = checks::run(plan, profile, &records.files, &mut found);
         let (files, tasks, editions) = (records.files, tasks.unwrap_or_default(), (editions, number));
-        Ok(Self { files, found, tasks, checked, notes, answering, editions })
+        let told = told.map(|(told, _)| told);
+        Ok(Self { files, found, tasks, checked, notes, answering, editions, before, told })
     }
 
     /// From the checked plan to sheets, and on with each; nothing once an error was found. Kinds that print the findings come last.
@@ -67,35 +96,65 @@ impl Work {
         on: &(dyn Fn(Set<'_>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
+        let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
         let (layouts, press) = (self.layouts(world), Press::default());
+        // Who is told of the other papers is told of all, whichever are wanted.
+        let tells = |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition();
+        let is_told = self.tasks.iter().any(tells);
         let (last, first): (Vec<Task>, Vec<Task>) = self
             .tasks
             .iter()
-            .filter(|task| is_wanted(task, wanted))
+            .filter(|task| is_wanted(task, wanted) || (is_told && !task.shared_key().kind.is_last()))
             .cloned()
             .partition(|task| task.shared_key().kind.is_last());
-        let (set, papers): (Vec<R>, Vec<Option<IssuedPaper>>) = self
-            .round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
-                let paper = set.issued();
-                (on(set), paper)
-            })?
-            .into_iter()
-            .unzip();
-        let mut set = set;
+        let round = self.round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
+            let (paper, file) = (set.issued(), is_told.then(|| set.file()).flatten());
+            (is_wanted(set.task(), wanted).then(|| on(set)), paper, file)
+        })?;
+        let (mut set, mut papers, mut files) = (Vec::new(), Vec::new(), Vec::new());
+        for (result, paper, file) in round {
+            set.extend(result);
+            papers.extend(paper);
+            files.extend(file);
+        }
         if let (editions, Some(number)) = &self.editions {
-            let papers: Vec<IssuedPaper> = papers.into_iter().flatten().collect();
             editions.judge_papers(number, &papers, &mut self.found);
         }
+        let since = if is_told { self.since(world, &checked, &files)? } else { Since::default() };
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
             rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));
         let frozen = self.found.clone();
         let files = self.files.clone();
-        let frozen = Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows };
+        let frozen =
+            Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows, since: &since };
         set.extend(self.round(&checked, last, (&layouts, &press, Some(&frozen)), on)?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
         Ok(set)
+    }
+
+    /// What the edition is beside the last one issued before it, whose papers are set once more where its plan still holds.
+    fn since(&self, world: &dyn World, checked: &CheckedPlan, files: &[PaperFile]) -> Result<Since, Bug> {
+        let (editions, number) = &self.editions;
+        let entered = number.as_ref().and_then(|number| editions.before(number.value.get()));
+        let plan = self.before.as_ref();
+        let before = match entered {
+            Some(entered) => {
+                let name = format!("{}/{}.toml", source::ISSUED, entered.number.value);
+                let work = plan.and_then(|_| Self::of_issued(world, &name).ok());
+                let files = work.map(|mut work| work.set(world, &Wanted::default(), &|set| set.file())).transpose()?;
+                Some(Before { entered, plan, files: files.unwrap_or_default().into_iter().flatten().collect() })
+            }
+            None => None,
+        };
+        Ok(since(checked, self.told.as_ref(), files, before.as_ref()))
+    }
+
+    /// Whether this edition is not issued yet, while others of the plan were: a plan that was never issued knows no drafts.
+    fn is_draft(&self) -> bool {
+        let (editions, number) = &self.editions;
+        number.as_ref().is_some_and(|number| !editions.issued.is_empty() && editions.of(number.value.get()).is_none())
     }
 
     fn layouts(&mut self, world: &dyn World) -> BTreeMap<String, Layout> {
@@ -222,6 +281,7 @@ fn kit<F>(run: &Work, files: Vec<F>) -> Kit<F> {
         title: head.map_or_else(String::new, |head| head.title.to_string()),
         team: head.map_or_else(String::new, |head| head.team.to_string()),
         edition: edition.map_or(0, |edition| edition.number.value.get()),
+        is_draft: run.checked.as_ref().is_some_and(CheckedPlan::is_draft),
         rule_set: run.checked.as_ref().map_or_else(String::new, |checked| checked.profile().rule_set.clone()),
         files,
     }

@@ -78,6 +78,12 @@ impl<'a> View<'a> {
         self.checked.tables()
     }
 
+    /// Whether the edition is a draft: sheets say so in the place of the word before its number.
+    #[must_use]
+    pub const fn is_draft(&self) -> bool {
+        self.checked.is_draft()
+    }
+
     /// Who may read what is made from this view.
     #[must_use]
     pub const fn audience(&self) -> &Audience {

@@ -26,6 +26,7 @@ pub struct CheckedPlan {
     others: Vec<(Audience, Plan)>,
     profile: Arc<Profile>,
     tables: &'static Tables,
+    is_draft: bool,
 }
 
 impl CheckedPlan {
@@ -53,6 +54,18 @@ impl CheckedPlan {
         self.tables
     }
 
+    /// Whether what is printed of it is a draft: the plan's editions are issued, and this one is not yet.
+    #[must_use]
+    pub const fn is_draft(&self) -> bool {
+        self.is_draft
+    }
+
+    /// The same as a draft, or as none.
+    #[must_use]
+    pub fn as_draft(self, is_draft: bool) -> Self {
+        Self { is_draft, ..self }
+    }
+
     fn of(plan: Plan, profile: Arc<Profile>, tables: &'static Tables) -> Self {
         let mut readers = BTreeSet::from([Audience::Team, Audience::Leads, Audience::Coordinator]);
         readers.extend(plan.documents.iter().map(|order| order.audience.value.clone()));
@@ -61,7 +74,7 @@ impl CheckedPlan {
             (reader, open)
         };
         let others = readers.into_iter().filter(|reader| *reader != Audience::Public).map(open_to).collect();
-        Self { public: plan.open_to(&Audience::Public), others, plan, profile, tables }
+        Self { public: plan.open_to(&Audience::Public), others, plan, profile, tables, is_draft: false }
     }
 
     /// Says that `plan` was checked and held, for tests of later floors.

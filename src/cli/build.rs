@@ -29,7 +29,7 @@ pub fn wanted(kind: Option<String>, holder: Option<String>, audience: Option<&st
     let audience = audience.map(|word| {
         Audience::parse(word).map_err(|refusal| Failure::new(word, format!("this is no audience: {}", refusal.what)))
     });
-    Ok(Wanted { kind, holder, audience: audience.transpose()? })
+    Ok(Wanted { kind, holder, audience: audience.transpose()?, is_issue: false })
 }
 
 /// How a build is to go about it.
@@ -98,7 +98,8 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
         ));
     }
     let files = plural(kit.files.len(), "document");
-    say::err(&format!("{}: {files}, {} edition {}\n", say::path(out), kit.plan, kit.edition));
+    let word = if kit.is_draft { "DRAFT" } else { "edition" };
+    say::err(&format!("{}: {files}, {} {word} {}\n", say::path(out), kit.plan, kit.edition));
     Ok(end)
 }
 

@@ -25,7 +25,7 @@ pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
     let read = || read_plan(&world, &root).map_err(|failure| located(plan, &failure));
     let before = read()?.to_toml();
     let asked = Asked { format: Format::default(), threads: None, proof: None, explain_fit: false };
-    if build(plan, out, &Wanted::default(), &asked)? == CommandEnd::ErrorFound {
+    if build(plan, out, &Wanted { is_issue: true, ..Wanted::default() }, &asked)? == CommandEnd::ErrorFound {
         say::err("nothing was issued\n");
         return Ok(CommandEnd::ErrorFound);
     }
@@ -62,7 +62,7 @@ fn papers(out: &Path) -> Result<Vec<IssuedPaper>, Failure> {
         ));
     };
     let is_last = |entry: &&Entry| KINDS.iter().any(|kind| kind.name == entry.kind && kind.is_last());
-    Ok(manifest.files.iter().filter(|entry| !is_last(entry)).filter_map(IssuedPaper::of).collect())
+    Ok(IssuedPaper::all(manifest.files.iter().filter(|entry| !is_last(entry))))
 }
 
 /// The plan as it was issued: the coordinator's alone. What a run left that was stopped before it entered the edition is replaced.

@@ -45,7 +45,8 @@ pub fn verify(folder: &Path) -> Result<CommandEnd, Failure> {
     if was_stopped {
         text.push_str("a build was stopped in this folder; build again to complete it\n");
     }
-    let edition = format!("{} edition {}, checked by {}", manifest.plan, manifest.edition, manifest.rule_set);
+    let word = if manifest.is_draft { "DRAFT" } else { "edition" };
+    let edition = format!("{} {word} {}, checked by {}", manifest.plan, manifest.edition, manifest.rule_set);
     let size = plural(manifest.files.len(), "file");
     let _ = match found.len() {
         0 if was_stopped => writeln!(text, "{edition}: {size}"),

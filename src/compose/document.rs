@@ -1,6 +1,6 @@
 //! A task and the view of its readers -> a document.
 
-use super::block::Document;
+use super::block::{Document, Foot};
 use super::foot::{foot, foot_of_form, once_of};
 use super::forms;
 use super::kind::{Compose, Frozen};
@@ -33,7 +33,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
     let SharedKey { kind, beside, .. } = &task.shared;
     let form = match beside {
         Beside::Form(id) => forms::find(view.plan(), id),
-        Beside::Nothing | Beside::Findings => None,
+        Beside::Nothing | Beside::Findings | Beside::Edition => None,
     };
     let title = form.map_or(kind.title, |form| form.title.as_str());
     let whole =
@@ -42,6 +42,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         Compose::View(compose) => compose(view),
         Compose::Form(compose) => form.map(|form| compose(view, form)).unwrap_or_default(),
         Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
+        Compose::Edition(compose) => frozen.map(|frozen| compose(view, frozen.since)).unwrap_or_default(),
     };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     Document {
@@ -53,7 +54,10 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         variant: task.variant,
         paper: task.paper,
         copies: task.copies,
-        foot: form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form),
+        foot: Foot {
+            copy: view.holder().and(task.copy),
+            ..form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form)
+        },
         // A form that goes from hand to hand has no rule for who sends, and is not measured.
         once: if form.is_some() { Vec::new() } else { once_of(view) },
         sections,

@@ -3,7 +3,7 @@
 use super::block::{Foot, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Audience};
-use crate::plan::{Form, Member, Ref};
+use crate::plan::{Edition, Form, Member, Ref};
 use crate::tables::{Profile, Service};
 use std::sync::Arc;
 
@@ -13,17 +13,15 @@ pub fn foot(view: &View<'_>) -> Foot {
     let plan = view.plan();
     let edition = match (&plan.head, &plan.edition) {
         (Some(head), Some(edition)) => {
-            let number = Text::of_edition(format!("edition {}", edition.number.value), edition.number.span);
-            Text::plain(format!("{} ", head.short.value), head.short.span).then_text(number)
+            Text::plain(format!("{} ", head.short.value), head.short.span).then_text(edition_words(edition, view))
         }
         _ => Text::default(),
     };
-    let validity = plan.edition.as_ref().map_or_else(String::new, |edition| {
-        format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value)
-    });
+    let validity = plan.edition.as_ref().map_or_else(String::new, |edition| validity_words(edition, view));
     Foot {
         edition,
         audience: copy_words(view.audience()),
+        copy: None,
         holder: view.holder().map(|holder| holder_words(holder, view)),
         // A public copy is anybody's, and says so.
         shared: if *view.audience() == Audience::Public { "" } else { "any member" },
@@ -34,6 +32,20 @@ pub fn foot(view: &View<'_>) -> Foot {
         read_back: None,
         own: None,
     }
+}
+
+/// `edition 8`, or `DRAFT 8` of one that is not issued yet: no longer than the former, so that a draft stands on as many sheets.
+pub(super) fn edition_words(edition: &Edition, view: &View<'_>) -> Text {
+    let word = if view.is_draft() { "DRAFT" } else { "edition" };
+    Text::of_edition(format!("{word} {}", edition.number.value), edition.number.span)
+}
+
+/// From when to when an edition holds; a draft never does.
+pub(super) fn validity_words(edition: &Edition, view: &View<'_>) -> String {
+    if view.is_draft() {
+        return "DRAFT: not issued, so not valid".to_owned();
+    }
+    format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value)
 }
 
 /// The foot of a form without a plan: the form's own edition.

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Front, Section, Text};
 use super::channel_words::in_order;
-use super::foot::foot;
+use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
 use super::own_channels::{own_channels, own_duties};
@@ -38,12 +38,11 @@ fn front(view: &View<'_>, has_brackets: bool) -> Front {
     Front {
         name: of_head(head.map(|head| (head.short.to_string(), head.short.span))),
         edition: edition.map_or_else(Text::default, |edition| {
-            Text::of_edition(format!("edition {}", edition.number.value), edition.number.span)
+            edition_words(edition, view)
         }),
         title: of_head(head.map(|head| (head.title.to_string(), head.title.span))),
         dates: edition.map_or_else(Text::default, |edition| {
-            let words = format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value);
-            Text::of_edition(words, edition.valid_from.span)
+            Text::of_edition(validity_words(edition, view), edition.valid_from.span)
         }),
         read_first: Text::strong("Read this first.", Span::NOWHERE)
             .then(" If theirs differs, the higher edition counts; ask net control for the bulletin."),

@@ -1,6 +1,7 @@
 //! What a document kind declares of itself: a name, for whom, its sections and tables, and how it is composed.
 
 use super::block::{Block, Cell, Column, Row, Section, Table, Text};
+use super::since::Since;
 use crate::audience::View;
 use crate::ground::{Audience, Files, Findings, Rule};
 use crate::plan::{Each, Form};
@@ -36,13 +37,21 @@ pub enum Compose {
     Form(fn(&View<'_>, &Form) -> Vec<Section>),
     /// From all findings of the run, so that it is composed last and for the coordinator alone.
     Findings(fn(&View<'_>, &Frozen<'_>) -> Vec<Section>),
+    /// From what the edition is beside the one issued before it, so that it is composed when all other papers are.
+    Edition(fn(&View<'_>, &Since) -> Vec<Section>),
 }
 
 impl Kind {
-    /// Whether it prints the findings of the run: then it is composed when no more can come, for the coordinator alone.
+    /// Whether it tells of the run or of the other papers: then it is composed when they are, and is none of the papers of an edition.
     #[must_use]
     pub const fn is_last(&self) -> bool {
-        matches!(self.compose, Compose::Findings(_))
+        matches!(self.compose, Compose::Findings(_) | Compose::Edition(_))
+    }
+
+    /// Whether it tells of all other papers, so that these are composed for it.
+    #[must_use]
+    pub const fn is_of_edition(&self) -> bool {
+        matches!(self.compose, Compose::Edition(_))
     }
 }
 
@@ -56,6 +65,8 @@ pub struct Frozen<'a> {
     pub rules: &'a [&'static Rule],
     /// Rules for which the profile has no rows, so that nobody looked.
     pub without_rows: &'a [&'static Rule],
+    /// What the edition is beside the one issued before it.
+    pub since: &'a Since,
 }
 
 /// A table as its kind declares it.

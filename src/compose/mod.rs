@@ -28,6 +28,7 @@ mod people;
 mod rules;
 mod scale;
 mod service_strip;
+mod since;
 mod site_words;
 mod task;
 #[cfg(test)]
@@ -41,4 +42,5 @@ pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{KINDS, tables};
 pub use orders::tasks;
 pub use rules::RULES;
+pub use since::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
 pub use task::{Beside, SharedKey, Task};

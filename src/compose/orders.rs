@@ -74,6 +74,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         shared: SharedKey { kind, audience: order.audience.value.clone(), beside: beside? },
         holder: None,
         together: Vec::new(),
+        copy: None,
         each: each?,
         layout,
         variant: order.variant.map(|variant| variant.value),
@@ -88,8 +89,8 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
     if order.together.is_some_and(|together| together.value) {
         return is_closed.then(|| vec![Task { together: ids, ..task }]);
     }
-    let of_holder = |id| Task { holder: Some(id), ..task.clone() };
-    is_closed.then(|| ids.into_iter().map(of_holder).collect())
+    let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
+    is_closed.then(|| (1..).zip(ids).map(of_holder).collect())
 }
 
 fn kind_of(order: &DocumentOrder, found: &mut Findings) -> Option<&'static Kind> {
@@ -143,6 +144,7 @@ fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings)
     match kind.compose {
         Compose::View(_) => Some(Beside::Nothing),
         Compose::Findings(_) => Some(Beside::Findings),
+        Compose::Edition(_) => Some(Beside::Edition),
         Compose::Form(_) => form_of(order, plan, found).map(Beside::Form),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::block::Text;
 use crate::audience::View;
+use crate::ground::Id;
 use crate::plan::Member;
 
 /// A name in its parts: the last word is what a list is sorted by; what stands before it may be nothing.
@@ -21,6 +22,20 @@ pub(super) fn listed_name(member: &Member, view: &View<'_>) -> (String, Text) {
     let text = Text::strong(family, member.name.span);
     let text = if given.is_empty() { text } else { text.then(format!(" {given}")) };
     (format!("{family} {given}").to_lowercase(), text)
+}
+
+/// Who holds a copy, as this sheet's readers may know it: a member by name or call sign, a place by its tactical call; by the id where it
+/// is no more.
+pub(super) fn copy_holder(id: &Id, view: &View<'_>) -> String {
+    let plan = view.plan();
+    let place = || plan.places.named(id).map(|place| place.tactical.to_string());
+    let member = plan.members.named(id).map(|member| {
+        let call = member.call.as_ref().map(|call| call.to_string());
+        let name = view.name(member).map(str::to_owned);
+        let words: Vec<String> = call.into_iter().chain(name).collect();
+        if words.is_empty() { id.to_string() } else { words.join(" ") }
+    });
+    member.or_else(place).unwrap_or_else(|| id.to_string())
 }
 
 /// The letter under which a list has somebody.

@@ -25,6 +25,8 @@ pub enum Beside {
     Form(Id),
     /// All findings of the run.
     Findings,
+    /// All other papers, and the edition issued before.
+    Edition,
 }
 
 impl SharedKey {
@@ -62,6 +64,8 @@ pub struct Task {
     pub holder: Option<Id>,
     /// All holders whose copies stand in one file, in this order; none where each has a file.
     pub together: Vec<Id>,
+    /// The number of its copy among those of all holders, from 1; none of a sheet that is nobody's own.
+    pub copy: Option<usize>,
     pub(super) shared: SharedKey,
     pub(super) each: Each,
     pub(super) layout: At<String>,
@@ -98,8 +102,13 @@ impl Task {
     /// The copies that stand in its file: itself, or one for each holder.
     #[must_use]
     pub fn copies(&self) -> Vec<Self> {
-        let of_holder = |id: &Id| Self { holder: Some(id.clone()), together: Vec::new(), ..self.clone() };
-        if self.together.is_empty() { vec![self.clone()] } else { self.together.iter().map(of_holder).collect() }
+        let of_holder = |(number, id): (usize, &Id)| Self {
+            holder: Some(id.clone()),
+            copy: Some(number),
+            together: Vec::new(),
+            ..self.clone()
+        };
+        if self.together.is_empty() { vec![self.clone()] } else { (1..).zip(&self.together).map(of_holder).collect() }
     }
 
     /// Name of the output file without its ending.

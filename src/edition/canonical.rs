@@ -49,6 +49,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         edition,
         audience,
         holder,
+        copy: _,
         short_holder: _,
         shared: _,
         validity: _,

@@ -1,11 +1,9 @@
 //! What an edition is by its content: canonical text, hash, and the code that two stations compare by voice.
 
 mod canonical;
-mod changes;
 mod papers;
 mod read_back;
 
 pub use canonical::{canonical, hash};
-pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, changes};
 pub use papers::{PaperChange, PaperContent, paper_changes, papers};
 pub use read_back::{Codes, Shared, codes, read_back, stamp, stamp_own};

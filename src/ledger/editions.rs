@@ -5,7 +5,7 @@ use super::rules::{EDITION_ISSUED_OTHERWISE, EDITION_NUMBER_FELL, EDITIONS_UNREA
 use super::sha256;
 use crate::ground::{At, Day, Failure, Files, Finding, Findings, ReadFault, Span, World, caps};
 use crate::source::{EDITIONS, Node, Reading, Value, Whole, parse, record, record_of};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 /// How the file begins.
@@ -38,6 +38,21 @@ record! {
         code: String,
         /// SHA-256 of all that its copies say, without the edition's number and days, as `9f86d081`.
         content: String,
+        /// The id of its document, as `my-channels`; that of its file when left out.
+        document: Option<String>,
+        /// Its copies that have holders; it is nobody's own when left out.
+        copies as "copy": Vec<IssuedCopy>,
+    }
+
+    /// A holder's copy of a paper.
+    #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+    pub struct IssuedCopy = "copy" {
+        /// Its number among the copies of its document, as `3`.
+        number: String,
+        /// The holder's id, as `qra`.
+        holder: String,
+        /// The code of this copy alone, as `KTXR`.
+        own: String,
     }
 }
 
@@ -51,12 +66,56 @@ pub struct Editions {
 }
 
 impl IssuedPaper {
-    /// The paper of a finished file. None of a file without a code, and of one that prints the findings of a run.
+    /// The papers of finished files, their copies numbered by document and holder. None of a file without a code.
     #[must_use]
-    pub fn of(entry: &Entry) -> Option<Self> {
+    pub fn all<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Vec<Self> {
+        Self::numbered(entries.into_iter().filter_map(Self::of).collect())
+    }
+
+    /// The paper of a finished file, its copies not numbered yet.
+    fn of(entry: &Entry) -> Option<Self> {
         let file = entry.name.strip_suffix(".pdf")?.to_owned();
         let (code, content) = (entry.code.clone()?, entry.content.as_ref()?);
-        Some(Self::new((file, entry.audience.clone()), code, content, &entry.holder_content))
+        let of_holder = entry.holder.as_ref().and_then(|holder| file.strip_suffix(&format!("-{holder}")));
+        let document = of_holder.unwrap_or(&file).to_owned();
+        let paper = Self::new((file, entry.audience.clone()), code, content, &entry.holder_content);
+        Some(paper.with_copies(&document, &entry.holder_code))
+    }
+
+    /// The same as a paper of this document, with the own code of each holder.
+    #[must_use]
+    pub fn with_copies(self, document: &str, own_codes: &BTreeMap<String, String>) -> Self {
+        let copy = |(holder, own): (&String, &String)| IssuedCopy {
+            number: String::new(),
+            holder: holder.clone(),
+            own: own.clone(),
+        };
+        let document = Some(document.to_owned()).filter(|document| *document != self.file);
+        Self { document, copies: own_codes.iter().map(copy).collect(), ..self }
+    }
+
+    /// The id of its document.
+    #[must_use]
+    pub fn document(&self) -> &str {
+        self.document.as_deref().unwrap_or(&self.file)
+    }
+
+    /// Papers with their copies numbered: those of one document by their holders' ids.
+    #[must_use]
+    pub fn numbered(mut papers: Vec<Self>) -> Vec<Self> {
+        let mut holders: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for paper in &papers {
+            let own = holders.entry(paper.document().to_owned()).or_default();
+            own.extend(paper.copies.iter().map(|copy| copy.holder.clone()));
+        }
+        for paper in &mut papers {
+            let all: Vec<&String> = holders.get(paper.document()).into_iter().flatten().collect();
+            for copy in &mut paper.copies {
+                let place = all.iter().position(|holder| **holder == copy.holder).unwrap_or_default();
+                copy.number = (place + 1).to_string();
+            }
+        }
+        papers
     }
 
     /// The paper of this name and audience, of what all its copies share and of what each holder's own says.
@@ -72,7 +131,7 @@ impl IssuedPaper {
             // Writing to a string cannot fail.
             let _ = write!(all, "\n{holder} {content}");
         }
-        Self { file, audience, code, content: sha256(all.as_bytes()) }
+        Self { file, audience, code, content: sha256(all.as_bytes()), document: None, copies: Vec::new() }
     }
 }
 
@@ -88,6 +147,7 @@ impl Editions {
             Err(fault) => return Err(Failure::new(EDITIONS, fault.to_string())),
         };
         let text = String::from_utf8(bytes).map_err(|_| Failure::new(EDITIONS, "this is not text"))?;
+        let text = as_written(text);
         let id = files.add(EDITIONS, text.as_str());
         let errors = found.errors();
         let root = parse(id, &text, found);
@@ -172,22 +232,44 @@ impl Editions {
         self.issued.iter().find(|edition| edition.number.value.get() == number)
     }
 
+    /// The last edition that was issued with a lower number: what an edition of this number is told against.
+    #[must_use]
+    pub fn before(&self, number: u32) -> Option<&IssuedEdition> {
+        self.issued.iter().rev().find(|edition| self.is_sound && edition.number.value.get() < number)
+    }
+
     /// The text of the file with one edition more.
     #[must_use]
     pub fn with(&self, number: u32, issued: Day, plan: &str, papers: &[IssuedPaper]) -> String {
         let mut text = if self.text.is_empty() { HEAD.to_owned() } else { self.text.clone() };
         let _ = write!(text, "\n[[issued]]\nnumber = {number}\nissued = {issued}\nplan = \"{plan}\"\npaper = [\n");
-        for IssuedPaper { file, audience, code, content } in papers {
-            let _ = writeln!(
+        for IssuedPaper { file, audience, code, content, document, copies } in papers {
+            let _ = write!(
                 text,
-                "    {{ file = \"{file}\", audience = \"{audience}\", code = \"{code}\", content = \"{content}\" }},"
+                "    {{ file = \"{file}\", audience = \"{audience}\", code = \"{code}\", content = \"{content}\""
             );
+            if let Some(document) = document {
+                let _ = write!(text, ", document = \"{document}\"");
+            }
+            let copy = |IssuedCopy { number, holder, own }: &IssuedCopy| {
+                format!("{{ number = \"{number}\", holder = \"{holder}\", own = \"{own}\" }}")
+            };
+            if !copies.is_empty() {
+                let copies: Vec<String> = copies.iter().map(copy).collect();
+                let _ = write!(text, ", copy = [{}]", copies.join(", "));
+            }
+            text.push_str(" },\n");
         }
         text.push_str("]\n");
         let seal = sha256(text.as_bytes());
         let _ = writeln!(text, "seal = \"{seal}\"");
         text
     }
+}
+
+/// A text with the line ends that we write: version control may have given it others.
+pub(super) fn as_written(text: String) -> String {
+    if text.contains('\r') { text.replace("\r\n", "\n") } else { text }
 }
 
 fn edition(node: &Node, found: &mut Findings) -> Option<IssuedEdition> {

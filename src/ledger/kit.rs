@@ -15,6 +15,8 @@ pub struct Kit<F = KitFile> {
     pub team: String,
     /// The edition's number.
     pub edition: u32,
+    /// Whether it is a draft: not issued, of a plan whose editions are.
+    pub is_draft: bool,
     /// What the plan was checked against, with its date.
     pub rule_set: String,
     /// The files.
@@ -25,9 +27,9 @@ impl<F> Kit<F> {
     /// The same plan and edition with other files.
     #[must_use]
     pub fn with<G>(&self, files: Vec<G>) -> Kit<G> {
-        let Self { plan, title, team, edition, rule_set, files: _ } = self;
+        let Self { plan, title, team, edition, is_draft, rule_set, files: _ } = self;
         let [plan, title, team, rule_set] = [plan, title, team, rule_set].map(String::clone);
-        Kit { plan, title, team, edition: *edition, rule_set, files }
+        Kit { plan, title, team, edition: *edition, is_draft: *is_draft, rule_set, files }
     }
 }
 

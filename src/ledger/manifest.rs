@@ -54,6 +54,8 @@ pub struct Manifest {
     pub team: String,
     /// The edition's number.
     pub edition: u32,
+    /// Whether it is a draft: not issued, of a plan whose editions are.
+    pub is_draft: bool,
     /// What the plan was checked against.
     pub rule_set: String,
     /// The files, sorted by name.
@@ -114,9 +116,9 @@ impl Manifest {
     /// The manifest of a kit of which only the entries were kept.
     #[must_use]
     pub fn listing(kit: Kit<Entry>) -> Self {
-        let Kit { plan, title, team, edition, rule_set, mut files } = kit;
+        let Kit { plan, title, team, edition, is_draft, rule_set, mut files } = kit;
         files.sort_by(|a, b| a.name.cmp(&b.name));
-        Self { plan, title, team, edition, rule_set, files }
+        Self { plan, title, team, edition, is_draft, rule_set, files }
     }
 
     /// The entry of a file.
@@ -139,6 +141,9 @@ impl Manifest {
             put(&mut text, key, value);
         }
         let _ = writeln!(text, "edition = {}", self.edition);
+        if self.is_draft {
+            text.push_str("draft = true\n");
+        }
         put(&mut text, "rule-set", &self.rule_set);
         for entry in &self.files {
             text.push_str("\n[[file]]\n");
@@ -203,6 +208,7 @@ impl Manifest {
             title: word(&root, "title")?,
             team: word(&root, "team")?,
             edition: u32::try_from(number(&root, "edition")?).ok()?,
+            is_draft: root.get("draft").is_some_and(|node| matches!(node.value, Value::Flag(true))),
             rule_set: word(&root, "rule-set")?,
             files,
         })
@@ -282,6 +288,7 @@ mod tests {
             title: "Title".to_owned(),
             team: "Team".to_owned(),
             edition: 7,
+            is_draft: true,
             rule_set: "us 2026-11-01".to_owned(),
             files: vec![entry("a.pdf", None), entry("b.pdf", Some("qra"))],
         }

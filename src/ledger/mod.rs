@@ -2,16 +2,20 @@
 
 mod editions;
 mod hash;
+mod issued_plan;
 mod kit;
 mod manifest;
 mod proof;
 mod rules;
+mod unchecked;
 mod verify;
 
-pub use editions::{Editions, IssuedEdition, IssuedPaper};
+pub use editions::{Editions, IssuedCopy, IssuedEdition, IssuedPaper};
 pub use hash::{sha256, sha256_of};
+pub use issued_plan::IssuedPlan;
 pub use kit::{Kit, KitFile};
 pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;
 pub use rules::RULES;
+pub use unchecked::judge_facts;
 pub use verify::{Difference, verify};

@@ -3,7 +3,13 @@
 use crate::ground::Rule;
 
 /// The rules of this floor.
-pub const RULES: &[&Rule] = &[&EDITIONS_UNREADABLE, &EDITION_ISSUED_OTHERWISE, &EDITION_NUMBER_FELL];
+pub const RULES: &[&Rule] = &[
+    &EDITIONS_UNREADABLE,
+    &EDITION_ISSUED_OTHERWISE,
+    &EDITION_NUMBER_FELL,
+    &ISSUED_PLAN_CHANGED,
+    &CHANGED_FACT_UNCHECKED,
+];
 
 /// The file of editions is not as it was written.
 pub const EDITIONS_UNREADABLE: Rule = Rule::of_format(
@@ -32,5 +38,27 @@ pub const EDITION_NUMBER_FELL: Rule = Rule::of_format(
 Finds: an edition with a lower number than one that was issued.
 Costs: "the higher edition counts" is how operators choose between two sheets: they would keep the old one.
 Right: go on from the last number in `editions.toml`: `number = 8`.
+"#,
+);
+
+/// The plan of an edition is not as it was issued.
+pub const ISSUED_PLAN_CHANGED: Rule = Rule::of_format(
+    "issued-plan-changed",
+    r#"
+Finds: a plan in the folder `issued` that is not the one whose hash `editions.toml` has.
+Costs: what changed since the last edition would be told wrong: in change sheets, bulletins and corrections by pen.
+Right: put the file back as it was, from version control or the coordinator's copy; or remove it, and nothing is told of changes.
+"#,
+);
+
+/// A fact that changed while nobody says that it was looked at.
+pub const CHANGED_FACT_UNCHECKED: Rule = Rule::warning(
+    "changed-fact-unchecked",
+    "common practice, no source: who changes a value says when it was seen to be so",
+    r#"
+Finds: a frequency, tone, call, phone number, room or entrance that is another than in the last edition issued before, while its
+`verified`, `confirmed` or `visited-on` is the day that it had then.
+Costs: a typing error passes for news: the old value was checked on that day, the new one by nobody.
+Right: look, ask or call; then write that day, as `verified = { on = 2027-01-10, by = "qra" }`, or take the change back.
 "#,
 );

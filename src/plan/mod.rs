@@ -2,6 +2,7 @@
 //! its place. A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 mod build;
+mod changes;
 mod fields;
 mod gather;
 mod propose;
@@ -15,6 +16,7 @@ mod tests;
 mod told;
 
 pub use build::{build, build_told, builtin_forms, schema};
+pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
 pub use fields::{FieldColumn, FieldRoom};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
@@ -30,4 +32,4 @@ pub use terms::{
     Control, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MeetingDay, Mode, PlaceKind, Side, Simplex,
     StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
 };
-pub use told::{ToldPlan, ToldRecord};
+pub use told::{PlainRecords, ToldPlan, ToldRecord, plain_records};

@@ -2,6 +2,7 @@
 
 use super::records::{self, RECORD_KINDS};
 use crate::source::{Node, WrittenRecord, toml_of};
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// All records of a plan in the order of their kinds, then of their ids: the same from one file, from many or from tables.
@@ -9,6 +10,20 @@ use std::fmt::Write;
 pub struct ToldPlan {
     /// The records.
     pub records: Vec<ToldRecord>,
+}
+
+/// Records with ids as they would be typed, by kind and id; of a kind that a plan has once, the kind is its id. Their places are kept.
+pub type PlainRecords = BTreeMap<(String, String), Node>;
+
+/// The records of this list that have ids, as they would be typed.
+#[must_use]
+pub fn plain_records(list: &[WrittenRecord]) -> PlainRecords {
+    let named = |record: &WrittenRecord| {
+        let (kind, node) = (record.kind.text.clone(), records::plain(record));
+        let id = if records::is_many(&kind) { node.get("id")?.text()?.to_owned() } else { kind.clone() };
+        Some(((kind, id), node))
+    };
+    list.iter().filter_map(named).collect()
 }
 
 /// A record as it was written.

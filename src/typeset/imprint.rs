@@ -78,7 +78,10 @@ impl Imprint {
             Self::Number => Text::own(number),
             Self::Edition => Text::strong(foot.edition.words(), Span::NOWHERE),
             Self::Copy => Text::own(foot.short_holder.clone().unwrap_or_else(|| foot.audience.clone())),
-            Self::Audience => Text::own(foot.audience.clone()),
+            Self::Audience => {
+                let number = foot.copy.map(|number| format!(" {number}")).unwrap_or_default();
+                Text::own(format!("{}{number}", foot.audience))
+            }
             Self::Code => {
                 code.map_or_else(|| Text::own(""), |code| Text::own("read-back ").then_strong(code.letters.clone()))
             }

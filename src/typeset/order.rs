@@ -7,6 +7,7 @@ use super::filling::Settled;
 use super::layout::Layout;
 use super::symbol_code::Symbols;
 use crate::compose::block::{Block, Document, Front, Section, Text};
+use crate::formats::Format;
 use crate::ground::{Findings, Length, Shelf};
 use crate::sheet::Point;
 use crate::tables::Paper;
@@ -89,6 +90,12 @@ impl Order {
     #[must_use]
     pub fn new(layout: Layout, paper: &'static Paper) -> Self {
         Self { layout, paper, symbols: Symbols::default(), passages: Mutex::default(), next: AtomicU32::new(0) }
+    }
+
+    /// How its paper is parted.
+    #[must_use]
+    pub const fn format(&self) -> &'static dyn Format {
+        self.layout.format
     }
 
     /// Takes a copy, to be set when all are there.

@@ -3,7 +3,7 @@
 use crate::support::every::county;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::{Comparison, ReadPlan, compare, read_plan};
-use fieldsheaf::edition::{Change, DANGERS, Danger, SETS_A_CHANNEL};
+use fieldsheaf::plan::{Change, DANGERS, Danger, SETS_A_CHANNEL};
 use std::collections::BTreeSet;
 
 fn read(world: &Shelf) -> ReadPlan {

@@ -1,6 +1,7 @@
 //! Editions that were issued: one number has one content, numbers rise, and the file that says so is as it was written.
 
 use crate::support::every::county;
+use crate::support::geometry::runs;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::read_plan;
 use fieldsheaf::ground::{Day, Files, Findings};
@@ -13,12 +14,12 @@ fn issued(shelf: Shelf) -> Shelf {
     let (_, kit) = build(&shelf, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
     let manifest = Manifest::of(&kit.unwrap());
     let is_paper = |entry: &&Entry| entry.kind != "check-sheet";
-    let papers: Vec<IssuedPaper> = manifest.files.iter().filter(is_paper).filter_map(IssuedPaper::of).collect();
+    let papers = IssuedPaper::all(manifest.files.iter().filter(is_paper));
     let plan = read_plan(&shelf, "plan.toml").unwrap();
     let (number, day) = plan.number_and_day().unwrap();
     let editions = Editions::read(&shelf, &mut Files::default(), &mut Findings::default()).unwrap();
     let text = editions.with(number, day, &sha256(plan.to_toml().as_bytes()), &papers);
-    shelf.with(EDITIONS, text)
+    shelf.with(EDITIONS, text).with(&format!("issued/{number}.toml"), plan.to_toml())
 }
 
 fn errors(shelf: &Shelf) -> Vec<(&'static str, String, String)> {
@@ -107,4 +108,91 @@ fn a_file_of_editions_that_was_changed_is_a_finding() {
     assert_eq!(missed, [two.len() - 1], "{two}");
     let swapped = two.replacen("number = 8", "number = 7", 1);
     assert!(read(&swapped).1.errors() > 0);
+}
+
+/// What is built while an edition is not issued says so on every panel, takes no more paper, and has the codes of the content.
+#[test]
+fn an_edition_that_is_not_issued_yet_is_a_draft_on_every_panel() {
+    let wanted = |is_issue| Wanted { is_issue, ..Wanted::default() };
+    let kit = |shelf: &Shelf, is_issue| build(shelf, "plan.toml", &wanted(is_issue), &|_, _| ()).unwrap().1.unwrap();
+    // A plan that was never issued knows no drafts, nor does the edition that was.
+    let never = kit(&county(""), false);
+    let first = issued(county(""));
+    assert_eq!((never.is_draft, kit(&first, false).is_draft), (false, false));
+    assert!(never.files.iter().zip(kit(&first, false).files).all(|(one, other)| one.bytes == other.bytes));
+
+    let raised = with(&first, "plan.toml", "number = 7", "number = 8");
+    let (draft, final_kit) = (kit(&raised, false), kit(&raised, true));
+    assert_eq!((draft.is_draft, final_kit.is_draft), (true, false));
+    assert!(Manifest::of(&draft).to_text().contains("\nedition = 8\ndraft = true\n"));
+    assert_eq!(Manifest::parse(&Manifest::of(&draft).to_text()), Ok(Manifest::of(&draft)));
+    // The number alone changes no code, and neither does the word.
+    let codes = |kit: &fieldsheaf::ledger::Kit| -> Vec<_> {
+        kit.files.iter().map(|file| (file.name.clone(), file.code.clone(), file.holder_code.clone(), file.pages.len())).collect()
+    };
+    assert_eq!(codes(&draft), codes(&final_kit));
+    assert_eq!(codes(&draft), codes(&never));
+    let mut panels = 0;
+    for job in fieldsheaf::jobs(&raised, "plan.toml").unwrap() {
+        for panel in &job.panels {
+            let said: Vec<&str> = runs(panel).iter().map(|run| run.text.as_str()).collect();
+            let said = said.join(" ");
+            assert!(said.contains("DRAFT 8"), "{} {}: {said}", job.stem, panel.title);
+            assert!(!said.contains("edition 8") && !said.contains("valid from"), "{} {}: {said}", job.stem, panel.title);
+            panels += 1;
+        }
+    }
+    assert!(panels > 300, "{panels}");
+}
+
+fn warnings(shelf: &Shelf, rule: &str) -> Vec<(String, String)> {
+    let outcome = check(shelf, "plan.toml").unwrap();
+    let found = outcome.findings.iter().filter(|finding| finding.rule.name == rule);
+    found.map(|f| (f.message.clone(), f.help.clone().unwrap_or_default())).collect()
+}
+
+/// A value that changed while the day of its check did not: said with both values. Another day, a new record or a new number is none.
+#[test]
+fn a_changed_fact_that_nobody_looked_at_is_told_with_both_values() {
+    let next = with(&issued(county("")), "plan.toml", "number = 7", "number = 8");
+    let rule = "changed-fact-unchecked";
+    assert_eq!(warnings(&next, rule), []);
+    let tone = with(&next, "repeaters.toml", "tone-in = \"103.5 Hz\"", "tone-in = \"100.0 Hz\"");
+    let (message, help) = warnings(&tone, rule).remove(0);
+    let expected = "tone-in of repeater cold-ridge was 103.5 Hz in edition 7 and is 100 Hz, and it was last checked on 2026-10-04";
+    assert_eq!(message, expected);
+    assert_eq!(help, "look, ask or call, then write that day: verified = { on = ... }");
+    let checked = with(&tone, "repeaters.toml", "verified = { on = 2026-10-04", "verified = { on = 2026-11-19");
+    assert_eq!(warnings(&checked, rule), []);
+    // A frequency in another spelling is the same.
+    let spelled = with(&next, "repeaters.toml", "output = \"146.940 MHz\"", "output = \"146940 kHz\"");
+    assert_eq!(warnings(&spelled, rule), []);
+    let room = with(&next, "places.toml", "room = \"B-114\"", "room = \"B-115\"");
+    assert_eq!(
+        warnings(&room, rule)[0].0,
+        "room of place alder was B-114 in edition 7 and is B-115, and it was last checked on 2026-09-14"
+    );
+    let phone = with(&next, "places.toml", "+1 406 555 0141", "+1 406 555 0199");
+    assert_eq!(
+        warnings(&phone, rule)[0].0,
+        "phone (House supervisor) of place alder was +1 406 555 0141 in edition 7 and is +1 406 555 0199, and it was last checked on 2026-09-14"
+    );
+    let own = with(&next, "people.csv", "+1 406 555 0110", "+1 406 555 0198");
+    assert_eq!(
+        warnings(&own, rule)[0].0,
+        "phone of member qrg was +1 406 555 0110 in edition 7 and is +1 406 555 0198, and it was last checked on 2026-10-01"
+    );
+}
+
+/// The plan of an edition that somebody changed is told, and nothing is said of changes; with the line ends of another system it is the same.
+#[test]
+fn the_plan_of_an_edition_is_held_to_its_hash() {
+    let next = with(&issued(county("")), "plan.toml", "number = 7", "number = 8");
+    let rule = "issued-plan-changed";
+    assert_eq!(warnings(&next, rule), []);
+    let other = with(&next, "issued/7.toml", "103.5 Hz", "100.0 Hz");
+    assert_eq!(warnings(&other, rule)[0].0, "issued/7.toml is not the plan that was issued as edition 7");
+    let lines = |name: &str| next.text(name).replace('\n', "\r\n");
+    let crlf = next.clone().with("issued/7.toml", lines("issued/7.toml")).with(EDITIONS, lines(EDITIONS));
+    assert_eq!((warnings(&crlf, rule), errors(&crlf)), (vec![], vec![]));
 }

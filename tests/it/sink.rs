@@ -38,7 +38,7 @@ fn sample(edition: u32) -> Kit {
         file(&format!("only-{edition}.pdf"), &format!("only of edition {edition}")),
     ];
     let [plan, title, team, rule_set] = ["ALDER", "Alder plan", "Alder team", "rules"].map(str::to_owned);
-    Kit { plan, title, team, edition, rule_set, files }
+    Kit { plan, title, team, edition, is_draft: false, rule_set, files }
 }
 
 type Files = BTreeMap<String, Vec<u8>>;

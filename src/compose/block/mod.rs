@@ -56,6 +56,8 @@ pub struct Foot {
     pub edition: Text,
     /// `team copy`.
     pub audience: String,
+    /// The number of a holder's copy, printed behind the audience: it stands beside the content, as the edition's does.
+    pub copy: Option<usize>,
     /// `WZ7QRA Ines Varga`, where personal.
     pub holder: Option<String>,
     /// `any member`, said in its place where it is nobody's own.

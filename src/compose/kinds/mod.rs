@@ -2,14 +2,18 @@
 
 mod channel_card;
 mod channel_plan;
+mod change_sheet;
 mod channel_symbols;
 mod check_sheet;
 mod contact_card;
+mod distribution_list;
 mod eligibility_matrix;
 mod form;
 mod frequency_chart;
 mod frequency_detail;
 mod interference_report;
+mod printing_guide;
+mod recall_sheet;
 mod rehearsal_report;
 #[cfg(test)]
 mod tests;
@@ -31,6 +35,10 @@ pub const KINDS: &[&Kind] = &[
     &interference_report::KIND,
     &form::KIND,
     &check_sheet::KIND,
+    &change_sheet::KIND,
+    &distribution_list::KIND,
+    &recall_sheet::KIND,
+    &printing_guide::KIND,
 ];
 
 /// The kind of this name.

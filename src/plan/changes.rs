@@ -1,7 +1,9 @@
 //! What of a plan is another than before, the most dangerous first.
 
+use super::records::{Channel, Plan};
+use super::terms::WidthWord;
+use super::told::{ToldPlan, ToldRecord};
 use crate::ground::{Frequency, Tone};
-use crate::plan::{Channel, Plan, ToldPlan, ToldRecord, WidthWord};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a change means to whoever holds the old sheet, the most dangerous first.
@@ -193,8 +195,9 @@ pub const SETS_A_CHANNEL: [&str; 17] = [
     "mode", "width", "emission", "power", "call",
 ];
 
-/// What a radio is set to on a channel.
-fn as_set(channel: &Channel) -> [(&'static str, Danger, Option<String>); 7] {
+/// What a radio is set to on a channel: what is set, what another value would mean, the value.
+#[must_use]
+pub fn as_set(channel: &Channel) -> [(&'static str, Danger, Option<String>); 7] {
     let Channel { hear, send, send_tone, hear_tone, signal, power, .. } = channel;
     let frequency = |frequency: Frequency| frequency.to_string();
     let tone = |tone: Tone| tone.to_string();

@@ -1,0 +1,177 @@
+//! What an edition is beside the one issued before it: what changed, and what becomes of each paper and each copy.
+//!
+//! All of it is known to the run; a sheet asks for what its readers may know, and gets no more.
+
+use crate::audience::View;
+use crate::formats::Duplex;
+use crate::ground::{Audience, Day, Id};
+use crate::plan::{Change, Danger};
+use std::collections::BTreeMap;
+
+/// What an edition is beside the one issued before it.
+#[derive(Clone, Debug, Default)]
+pub struct Since {
+    /// Number and day of the last edition issued with a lower number; none where nothing was.
+    pub before: Option<(u32, Day)>,
+    /// Whether that edition's plan is at hand, so that changes can be told.
+    pub is_told: bool,
+    /// All changes since, the most dangerous first.
+    pub changes: Vec<Change>,
+    /// The rows of channels by id, those that are no more as they were.
+    pub rows: BTreeMap<String, String>,
+    /// The call signs of members by id, those that left as they were.
+    pub calls: BTreeMap<String, String>,
+    /// What becomes of each paper, by document.
+    pub papers: Vec<PaperTold>,
+    /// How each file is printed, by name.
+    pub prints: Vec<PrintTold>,
+}
+
+/// What becomes of a paper or a copy.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Fate {
+    /// An old one is to be replaced.
+    Replace,
+    /// There was none.
+    New,
+    /// There is no new one.
+    TakeBack,
+    /// It says the same as the old one.
+    Valid,
+}
+
+/// A document, before and now.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PaperTold {
+    /// The document's id; of one that is no more, the name of its file.
+    pub document: String,
+    /// The title of its kind; empty of one that is no more.
+    pub title: String,
+    /// Who may read it.
+    pub audience: Audience,
+    /// Its code before.
+    pub old: Option<String>,
+    /// Its code now.
+    pub new: Option<String>,
+    /// What becomes of it as a whole.
+    pub fate: Fate,
+    /// Its copies that have holders, by their numbers.
+    pub copies: Vec<CopyTold>,
+    /// What to correct by hand on the old one; none where that cannot be told.
+    pub corrections: Option<Corrections>,
+}
+
+/// One holder's copy of a document.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CopyTold {
+    /// Its number in its edition: holders count by their ids. That of a copy to be taken back is of the edition before.
+    pub number: usize,
+    /// Whose it is.
+    pub holder: Id,
+    /// The code of this copy alone, now, or before where it is no more.
+    pub own: String,
+    /// What becomes of it.
+    pub fate: Fate,
+}
+
+/// What to correct by hand on an old sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Corrections {
+    /// These, in reading order; then the sheet says what the new one does.
+    These(Vec<Correction>),
+    /// So many that it is safer to give out the new sheet.
+    TooMany(usize),
+    /// Lines come or go, so that what follows stands elsewhere.
+    Moved,
+}
+
+/// Most corrections by hand on one document: this program's own limit, no source. Each is a chance to write a wrong figure.
+pub const MOST_CORRECTIONS: usize = 12;
+
+/// One correction by hand.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Correction {
+    /// Counted from 1.
+    pub panel: usize,
+    /// Where on it: `no. 7 CMD 1`; its title where there is nothing closer.
+    pub place: String,
+    /// What to strike; empty where something is to be added.
+    pub strike: String,
+    /// What to write; empty where nothing is.
+    pub write: String,
+}
+
+/// How a file is printed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PrintTold {
+    /// Its name with its ending.
+    pub file: String,
+    /// The document's id.
+    pub document: String,
+    /// The name of its paper.
+    pub paper: String,
+    /// Its pages.
+    pub pages: usize,
+    /// How to turn the sheet.
+    pub duplex: Duplex,
+    /// The word for its format: `fold-8`.
+    pub format: &'static str,
+    /// How many holders' copies stand in it; none where it is nobody's own.
+    pub copies: usize,
+}
+
+/// Kinds of records that stand on anybody's copies, of which names and what is set are told to anybody.
+const OPEN: [&str; 10] =
+    ["channel", "repeater", "gateway", "link", "network", "net", "place", "post", "radio", "form"];
+
+/// Keys of them that may name a person: told to those who lead alone.
+const MAY_NAME: [(&str, &str); 2] = [("place", "transmit"), ("net", "control")];
+
+/// Kinds that are told to those who lead.
+const OF_LEADS: [&str; 3] = ["member", "duty", "agreement"];
+
+impl Since {
+    /// The changes that a view's readers may know, the most dangerous first, and how many there are beside.
+    #[must_use]
+    pub fn changes_for(&self, view: &View<'_>) -> (Vec<&Change>, usize) {
+        let told: Vec<&Change> = self.changes.iter().filter(|change| is_open(change, view.audience())).collect();
+        let beside = self.changes.len() - told.len();
+        (told, beside)
+    }
+
+    /// The papers that a view's readers may read: of others they learn neither name nor code.
+    #[must_use]
+    pub fn papers_for(&self, view: &View<'_>) -> Vec<&PaperTold> {
+        self.papers.iter().filter(|paper| view.audience().may_read(&paper.audience)).collect()
+    }
+
+    /// What a change is about, as its readers know it: `no. 1 CMD 1`, `repeater Cold Ridge`; a member by the call sign, since the name
+    /// may be closed.
+    #[must_use]
+    pub fn subject(&self, change: &Change, view: &View<'_>) -> String {
+        let id = change.id.clone().unwrap_or_default();
+        match change.kind.as_str() {
+            "channel" => match self.rows.get(&id) {
+                Some(row) => format!("no. {row} {}", change.called),
+                None => change.called.clone(),
+            },
+            "member" if *view.audience() != Audience::Coordinator => {
+                self.calls.get(&id).cloned().unwrap_or_else(|| "a member without a call sign".to_owned())
+            }
+            "duty" if *view.audience() != Audience::Coordinator => "a duty".to_owned(),
+            kind if id == kind || change.id.is_none() => kind.to_owned(),
+            kind => format!("{kind} {}", change.called),
+        }
+    }
+}
+
+/// Whether these readers may know of a change. What nobody may know but the coordinator includes all that is not named here.
+fn is_open(change: &Change, reader: &Audience) -> bool {
+    let (kind, key) = (change.kind.as_str(), change.key.as_deref());
+    let is_set = !matches!(change.danger, Danger::Contact | Danger::Text);
+    let leads = reader.may_read(&Audience::Leads);
+    let may_name = key.is_some_and(|key| MAY_NAME.contains(&(kind, key)));
+    *reader == Audience::Coordinator
+        || (is_set && OPEN.contains(&kind) && (leads || !may_name))
+        || (is_set && leads && OF_LEADS.contains(&kind))
+}

@@ -1,0 +1,308 @@
+//! What an edition is beside the one issued before it, gathered from its papers and from what was entered of the other.
+
+use crate::checks::CheckedPlan;
+use crate::compose::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
+use crate::compose::block::Role;
+use crate::ground::{Audience, Id};
+use crate::ledger::{IssuedEdition, IssuedPaper, IssuedPlan};
+use crate::plan::{Plan, Sides, ToldPlan, changes};
+use crate::sheet::{Job, Mark, ReadPlace};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A file of an edition, as far as others are told of it.
+pub(crate) struct PaperFile {
+    /// What is entered of it.
+    pub paper: IssuedPaper,
+    /// The title of its kind.
+    pub title: &'static str,
+    /// How it is printed.
+    pub print: PrintTold,
+    /// What its panels say.
+    pub panels: Vec<PanelText>,
+}
+
+/// What a panel says, its foot left out, and what is drawn on it that no pen can mend.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(crate) struct PanelText {
+    title: String,
+    cells: Vec<CellText>,
+    drawn: Vec<Mark>,
+}
+
+/// The text of a cell, or of a block without cells.
+#[derive(Clone, PartialEq, Eq, Debug)]
+struct CellText {
+    place: ReadPlace,
+    role: Role,
+    words: String,
+}
+
+/// What the panels of a file say.
+pub(crate) fn panel_texts(job: &Job) -> Vec<PanelText> {
+    let panel = |panel: &crate::sheet::Panel| {
+        let (mut cells, mut drawn): (Vec<CellText>, Vec<Mark>) = (Vec::new(), Vec::new());
+        for mark in panel.body.iter() {
+            match mark {
+                Mark::Glyphs(run) => match cells.last_mut().filter(|last| last.place == run.place) {
+                    Some(last) => {
+                        last.words.push(' ');
+                        last.words.push_str(&run.text);
+                    }
+                    None => cells.push(CellText { place: run.place, role: run.role, words: run.text.clone() }),
+                },
+                Mark::Modules(_) | Mark::Patterned(_) | Mark::Sign(_) | Mark::Fill(_) => drawn.push(mark.clone()),
+                Mark::Line(_) | Mark::Outline(_) => {}
+            }
+        }
+        PanelText { title: panel.title.clone(), cells, drawn }
+    };
+    job.panels.iter().map(panel).collect()
+}
+
+/// What was issued before: what was entered, its plan where it is at hand, and its papers as they were set.
+pub(crate) struct Before<'a> {
+    pub entered: &'a IssuedEdition,
+    pub plan: Option<&'a IssuedPlan>,
+    pub files: Vec<PaperFile>,
+}
+
+/// Gathers what an edition is beside the one issued before.
+pub(crate) fn since(
+    checked: &CheckedPlan,
+    told: Option<&ToldPlan>,
+    files: &[PaperFile],
+    before: Option<&Before<'_>>,
+) -> Since {
+    let plan = checked.plan();
+    let old_plan = before.and_then(|before| before.plan);
+    let plans = old_plan.map(|old| &old.plan).into_iter().chain([plan]);
+    let (mut rows, mut calls) = (BTreeMap::new(), BTreeMap::new());
+    for plan in plans {
+        let row = |channel: &crate::plan::Channel| Some((channel.id.to_string(), channel.row.as_ref()?.to_string()));
+        rows.extend(plan.channels.iter().filter_map(row));
+        let call = |member: &crate::plan::Member| Some((member.id.to_string(), member.call.as_ref()?.to_string()));
+        calls.extend(plan.members.iter().filter_map(call));
+    }
+    let sides = Option::zip(old_plan, told).map(|(old, told)| -> Sides<'_> { [(&old.told, &old.plan), (told, plan)] });
+    Since {
+        before: before.map(|before| (before.entered.number.value.get(), before.entered.issued.value)),
+        is_told: sides.is_some(),
+        changes: sides.map(changes).unwrap_or_default(),
+        rows,
+        calls,
+        papers: papers(plan, files, before),
+        prints: files.iter().map(|file| file.print.clone()).collect(),
+    }
+}
+
+/// What becomes of each paper: those of now by document, then those that are no more.
+fn papers(plan: &Plan, files: &[PaperFile], before: Option<&Before<'_>>) -> Vec<PaperTold> {
+    let numbered = IssuedPaper::numbered(files.iter().map(|file| file.paper.clone()).collect());
+    let old: &[IssuedPaper] = before.map_or(&[], |before| &before.entered.papers);
+    let mut documents: BTreeMap<&str, Side<'_>> = BTreeMap::new();
+    for (paper, file) in numbered.iter().zip(files) {
+        let side = documents.entry(paper.document()).or_default();
+        side.now.push(paper);
+        side.file = Some(file);
+    }
+    for paper in old {
+        documents.entry(paper.document()).or_default().old.push(paper);
+    }
+    documents.into_iter().filter_map(|(document, side)| side.told(document, plan, before)).collect()
+}
+
+/// The files of one document, before and now.
+#[derive(Default)]
+struct Side<'a> {
+    old: Vec<&'a IssuedPaper>,
+    now: Vec<&'a IssuedPaper>,
+    file: Option<&'a PaperFile>,
+}
+
+impl Side<'_> {
+    fn told(&self, document: &str, plan: &Plan, before: Option<&Before<'_>>) -> Option<PaperTold> {
+        let first = self.now.first().or(self.old.first())?;
+        let contents = |papers: &[&IssuedPaper]| -> BTreeSet<(String, String)> {
+            papers.iter().map(|paper| (paper.file.clone(), paper.content.clone())).collect()
+        };
+        let is_same = contents(&self.old) == contents(&self.now);
+        let fate = match (self.old.is_empty(), self.now.is_empty()) {
+            (true, _) => Fate::New,
+            (_, true) => Fate::TakeBack,
+            _ if is_same => Fate::Valid,
+            _ => Fate::Replace,
+        };
+        let code = |papers: &[&IssuedPaper]| papers.first().map(|paper| paper.code.clone());
+        let copies = self.copies();
+        let corrections = self.file.filter(|_| fate == Fate::Replace && copies.is_empty()).and_then(|now| {
+            let files = &before?.files;
+            let old = files.iter().find(|file| file.paper.document() == document)?;
+            let ignored = Ignored::of(plan, before?.plan.map(|old| &old.plan)?, [old, now]);
+            Some(corrections(&old.panels, &now.panels, &ignored))
+        });
+        Some(PaperTold {
+            document: document.to_owned(),
+            title: self.file.map_or_else(String::new, |file| file.title.to_owned()),
+            audience: Audience::parse(&first.audience).unwrap_or(Audience::Coordinator),
+            old: code(&self.old),
+            new: code(&self.now),
+            fate,
+            copies,
+            corrections,
+        })
+    }
+
+    /// The copies that have holders, those of now first.
+    fn copies(&self) -> Vec<CopyTold> {
+        let all = |papers: &[&IssuedPaper]| -> BTreeMap<String, (usize, String, String)> {
+            let copies = papers.iter().flat_map(|paper| paper.copies.iter().map(move |copy| (paper, copy)));
+            copies
+                .map(|(paper, copy)| {
+                    let number = copy.number.parse().unwrap_or_default();
+                    (copy.holder.clone(), (number, copy.own.clone(), paper.content.clone()))
+                })
+                .collect()
+        };
+        let (old, now) = (all(&self.old), all(&self.now));
+        // Where one file has many copies, its content tells of all; a copy's own code tells which, unless none does.
+        let is_own = now.iter().any(|(holder, (_, own, _))| old.get(holder).is_some_and(|(_, was, _)| was != own));
+        let is_one_each = self.now.iter().all(|paper| paper.copies.len() <= 1);
+        let mut copies: Vec<CopyTold> = Vec::new();
+        for (holder, (number, own, content)) in &now {
+            let fate = match old.get(holder) {
+                None => Fate::New,
+                Some((_, was, then)) if was == own && (then == content || (is_own && !is_one_each)) => Fate::Valid,
+                Some(_) => Fate::Replace,
+            };
+            let Ok(holder) = Id::parse(holder) else { continue };
+            copies.push(CopyTold { number: *number, holder, own: own.clone(), fate });
+        }
+        for (holder, (number, own, _)) in old.iter().filter(|(holder, _)| !now.contains_key(*holder)) {
+            let Ok(holder) = Id::parse(holder) else { continue };
+            copies.push(CopyTold { number: *number, holder, own: own.clone(), fate: Fate::TakeBack });
+        }
+        copies
+    }
+}
+
+/// What differs on every panel between two editions, and is said once: their numbers, days and codes.
+struct Ignored {
+    pairs: Vec<[String; 2]>,
+}
+
+impl Ignored {
+    fn of(plan: &Plan, old_plan: &Plan, [old, now]: [&PaperFile; 2]) -> Self {
+        let mut pairs = Vec::new();
+        if let (Some(was), Some(is)) = (&old_plan.edition, &plan.edition) {
+            for word in ["edition", "DRAFT"] {
+                pairs.push([format!("edition {}", was.number.value), format!("{word} {}", is.number.value)]);
+            }
+            let dates = |edition: &crate::plan::Edition| {
+                format!("valid from {}, review by {}", edition.valid_from.value, edition.review_by.value)
+            };
+            pairs.push([dates(was), dates(is)]);
+            pairs.push([dates(was), "DRAFT: not issued, so not valid".to_owned()]);
+            pairs.push([was.issued.value.to_string(), is.issued.value.to_string()]);
+        }
+        let spelling = &crate::tables::Tables::built_in().spelling;
+        let words = |code: &str| code.chars().map(|letter| spelling.word(letter)).collect::<Vec<_>>().join(" ");
+        pairs.push([words(&old.paper.code), words(&now.paper.code)]);
+        pairs.push([old.paper.code.clone(), now.paper.code.clone()]);
+        Self { pairs }
+    }
+
+    /// Whether two texts differ in nothing else.
+    fn is_all(&self, old: &str, new: &str) -> bool {
+        let told = |text: &str, side: usize| {
+            self.pairs.iter().fold(text.to_owned(), |text, pair| {
+                pair.get(side).map_or_else(|| text.clone(), |words| text.replace(words.as_str(), "\u{1}"))
+            })
+        };
+        told(old, 0) == told(new, 1)
+    }
+}
+
+/// What to correct by hand on old panels so that they say what the new ones do.
+fn corrections(old: &[PanelText], new: &[PanelText], ignored: &Ignored) -> Corrections {
+    let places = |panel: &PanelText| panel.cells.iter().map(|cell| cell.place).collect::<Vec<_>>();
+    let is_alike = |(old, new): (&PanelText, &PanelText)| {
+        old.drawn == new.drawn && old.title == new.title && places(old) == places(new)
+    };
+    if old.len() != new.len() || !old.iter().zip(new).all(is_alike) {
+        return Corrections::Moved;
+    }
+    let mut all = Vec::new();
+    for (panel, (old, new)) in (1..).zip(old.iter().zip(new)) {
+        for (was, is) in old.cells.iter().zip(&new.cells) {
+            if was.words == is.words || ignored.is_all(&was.words, &is.words) {
+                continue;
+            }
+            let (strike, write) = shortest(&was.words, &is.words);
+            all.push(Correction { panel, place: old.place_of(was), strike, write });
+        }
+    }
+    match all.len() {
+        count if count > MOST_CORRECTIONS => Corrections::TooMany(count),
+        _ => Corrections::These(all),
+    }
+}
+
+impl PanelText {
+    /// Where a cell stands: the number and name of its row, else the title of the panel.
+    fn place_of(&self, cell: &CellText) -> String {
+        let row = |place: &ReadPlace| place.cell.map(|cell| (cell.table, cell.row));
+        let of_row = |role: Role| {
+            let is_it = |other: &&CellText| {
+                other.role == role && row(&other.place).is_some() && row(&other.place) == row(&cell.place)
+            };
+            self.cells.iter().find(is_it).map(|cell| cell.words.as_str())
+        };
+        match (of_row(Role::Number), of_row(Role::Name)) {
+            (Some(number), Some(name)) => format!("no. {number} {name}"),
+            (Some(number), None) => format!("no. {number}"),
+            (None, Some(name)) => name.to_owned(),
+            (None, None) => self.title.clone(),
+        }
+    }
+}
+
+/// The words of two texts that differ, with one word before or behind where nothing else would tell the place. Striking the first where
+/// it stands first and writing the second there makes the one text the other.
+pub(crate) fn shortest(old: &str, new: &str) -> (String, String) {
+    let (was, is): (Vec<&str>, Vec<&str>) = (old.split(' ').collect(), new.split(' ').collect());
+    let mut head = was.iter().zip(&is).take_while(|(one, other)| one == other).count();
+    let most = was.len().min(is.len()) - head;
+    let mut tail = was.iter().rev().zip(is.iter().rev()).take(most).take_while(|(one, other)| one == other).count();
+    loop {
+        let part = |words: &[&str]| words.get(head..words.len() - tail).unwrap_or_default().join(" ");
+        let (strike, write) = (part(&was), part(&is));
+        let is_clear = !strike.is_empty() && !write.is_empty() && old.replacen(&strike, &write, 1) == new;
+        if is_clear || (head == 0 && tail == 0) {
+            return (strike, write);
+        }
+        if head > 0 {
+            head -= 1;
+        } else {
+            tail -= 1;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shortest;
+
+    #[test]
+    fn what_is_struck_is_as_short_as_it_can_be_and_makes_the_new_text() {
+        for (old, new, strike, write) in [
+            ("146.3400", "146.3550", "146.3400", "146.3550"),
+            ("Cold Ridge, 24 h, tone 103.5", "Cold Ridge, 24 h, tone 100.0", "103.5", "100.0"),
+            ("1 of 2 and 1 of 3", "1 of 2 and 2 of 3", "and 1", "and 2"),
+            ("hear it", "hear it now", "it", "it now"),
+            ("a b", "b", "a b", "b"),
+        ] {
+            assert_eq!(shortest(old, new), (strike.to_owned(), write.to_owned()), "{old}");
+            assert_eq!(old.replacen(strike, write, 1), new);
+        }
+    }
+}
