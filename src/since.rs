@@ -1,8 +1,8 @@
 //! What an edition is beside the one issued before it, gathered from its papers and from what was entered of the other.
 
 use crate::checks::CheckedPlan;
-use crate::compose::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
 use crate::compose::block::Role;
+use crate::compose::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
 use crate::ground::{Audience, Id};
 use crate::ledger::{IssuedEdition, IssuedPaper, IssuedPlan};
 use crate::plan::{Plan, Sides, ToldPlan, changes};
@@ -175,11 +175,13 @@ impl Side<'_> {
                 Some(_) => Fate::Replace,
             };
             let Ok(holder) = Id::parse(holder) else { continue };
-            copies.push(CopyTold { number: *number, holder, own: own.clone(), fate });
+            let was = old.get(holder.as_str()).map(|(_, was, _)| was.clone());
+            copies.push(CopyTold { number: *number, holder, own: own.clone(), was, fate });
         }
         for (holder, (number, own, _)) in old.iter().filter(|(holder, _)| !now.contains_key(*holder)) {
             let Ok(holder) = Id::parse(holder) else { continue };
-            copies.push(CopyTold { number: *number, holder, own: own.clone(), fate: Fate::TakeBack });
+            let was = Some(own.clone());
+            copies.push(CopyTold { number: *number, holder, own: own.clone(), was, fate: Fate::TakeBack });
         }
         copies
     }
@@ -207,6 +209,11 @@ impl Ignored {
         let spelling = &crate::tables::Tables::built_in().spelling;
         let words = |code: &str| code.chars().map(|letter| spelling.word(letter)).collect::<Vec<_>>().join(" ");
         pairs.push([words(&old.paper.code), words(&now.paper.code)]);
+        // On a front each letter stands before its word.
+        let spelled = |code: &str| {
+            code.chars().map(|letter| format!("{letter} {}", spelling.word(letter))).collect::<Vec<_>>().join(" ")
+        };
+        pairs.insert(0, [spelled(&old.paper.code), spelled(&now.paper.code)]);
         pairs.push([old.paper.code.clone(), now.paper.code.clone()]);
         Self { pairs }
     }

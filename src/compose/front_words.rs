@@ -37,9 +37,7 @@ fn front(view: &View<'_>, has_brackets: bool) -> Front {
     let copy = if said.holder.is_some() { said.audience.clone() } else { "any member".to_owned() };
     Front {
         name: of_head(head.map(|head| (head.short.to_string(), head.short.span))),
-        edition: edition.map_or_else(Text::default, |edition| {
-            edition_words(edition, view)
-        }),
+        edition: edition.map_or_else(Text::default, |edition| edition_words(edition, view)),
         title: of_head(head.map(|head| (head.title.to_string(), head.title.span))),
         dates: edition.map_or_else(Text::default, |edition| {
             Text::of_edition(validity_words(edition, view), edition.valid_from.span)

@@ -70,6 +70,8 @@ pub struct CopyTold {
     pub holder: Id,
     /// The code of this copy alone, now, or before where it is no more.
     pub own: String,
+    /// The code that the holder's old copy has; none where there was none.
+    pub was: Option<String>,
     /// What becomes of it.
     pub fate: Fate,
 }
@@ -121,8 +123,7 @@ pub struct PrintTold {
 }
 
 /// Kinds of records that stand on anybody's copies, of which names and what is set are told to anybody.
-const OPEN: [&str; 10] =
-    ["channel", "repeater", "gateway", "link", "network", "net", "place", "post", "radio", "form"];
+const OPEN: [&str; 10] = ["channel", "repeater", "gateway", "link", "network", "net", "place", "post", "radio", "form"];
 
 /// Keys of them that may name a person: told to those who lead alone.
 const MAY_NAME: [(&str, &str); 2] = [("place", "transmit"), ("net", "control")];

@@ -12,17 +12,18 @@ const FACTS: [(&str, &[&str], &str); 4] = [
     ("gateway", &["frequency", "call", "via", "speed"], "verified"),
     (
         "channel",
-        &["simplex", "rx", "tx", "shift", "dial", "side", "output", "input", "tone-in", "tone-out", "tx-tone", "rx-tone"],
+        &[
+            "simplex", "rx", "tx", "shift", "dial", "side", "output", "input", "tone-in", "tone-out", "tx-tone",
+            "rx-tone",
+        ],
         "verified",
     ),
     ("place", &["entrance", "room", "jack", "connector", "position"], "visited-on"),
 ];
 
 /// What is listed in a record: the list, what tells its items, the fact, the day of each, and the days of the record that count without it.
-const LISTED: [(&str, &str, &str, &str, &[&str]); 2] = [
-    ("place", "contact", "role", "phone", &[]),
-    ("member", "phone", "", "number", &["phone-confirmed", "confirmed"]),
-];
+const LISTED: [(&str, &str, &str, &str, &[&str]); 2] =
+    [("place", "contact", "role", "phone", &[]), ("member", "phone", "", "number", &["phone-confirmed", "confirmed"])];
 
 /// Where a channel has its frequencies from, so that the evidence is not its own.
 const OF_OTHERS: [&str; 3] = ["repeater", "gateway", "standard"];
@@ -70,7 +71,8 @@ impl Changed {
     fn finding(self, (kind, id): (&str, &str), before: &IssuedPlan) -> Finding {
         let Self { key, old, new, span, day: (day, seen) } = self;
         let number = &before.edition.number;
-        let since = seen.map_or_else(|| "nobody checked it".to_owned(), |seen| format!("it was last checked on {seen}"));
+        let since =
+            seen.map_or_else(|| "nobody checked it".to_owned(), |seen| format!("it was last checked on {seen}"));
         let what = format!("{key} of {kind} {id} was {old} in edition {} and is {new}, and {since}", number.value);
         let finding = Finding::new(&CHANGED_FACT_UNCHECKED, span, what).label("changed since then");
         let told = if day == "verified" { "verified = { on = ... }".to_owned() } else { format!("{day} = ...") };
@@ -120,7 +122,11 @@ fn listed(sides: [&Node; 2], (list, named, fact): (&str, &str, &str), of_record:
         let Some(old) = old else { continue };
         let days = [seen(old, sides[0]), seen(new, sides[1])];
         if days[0] == days[1] {
-            let name = if named.is_empty() { list.to_owned() } else { format!("{fact} ({})", new.get(named).map(plainly).unwrap_or_default()) };
+            let name = if named.is_empty() {
+                list.to_owned()
+            } else {
+                format!("{fact} ({})", new.get(named).map(plainly).unwrap_or_default())
+            };
             all.extend(changed([old.get(fact), new.get(fact)], &name, ("confirmed", days[1].clone())));
         }
     }

@@ -30,7 +30,13 @@ fn documents() -> Vec<Document> {
     let tasks = fieldsheaf::compose::tasks(&plan, profile.as_ref().unwrap(), &mut found);
     let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
     let rules = fieldsheaf::rules();
-    let frozen = Frozen { findings: &found, files: &records.files, rules: &rules, without_rows: &[], since: &fieldsheaf::compose::Since::default() };
+    let frozen = Frozen {
+        findings: &found,
+        files: &records.files,
+        rules: &rules,
+        without_rows: &[],
+        since: &fieldsheaf::compose::Since::default(),
+    };
     let keys: BTreeMap<_, _> = tasks.iter().map(|task| (task.shared_key().clone(), task)).collect();
     keys.values().map(|task| shared_document(&checked, task, Some(&frozen))).collect()
 }

@@ -128,7 +128,10 @@ fn an_edition_that_is_not_issued_yet_is_a_draft_on_every_panel() {
     assert_eq!(Manifest::parse(&Manifest::of(&draft).to_text()), Ok(Manifest::of(&draft)));
     // The number alone changes no code, and neither does the word.
     let codes = |kit: &fieldsheaf::ledger::Kit| -> Vec<_> {
-        kit.files.iter().map(|file| (file.name.clone(), file.code.clone(), file.holder_code.clone(), file.pages.len())).collect()
+        kit.files
+            .iter()
+            .map(|file| (file.name.clone(), file.code.clone(), file.holder_code.clone(), file.pages.len()))
+            .collect()
     };
     assert_eq!(codes(&draft), codes(&final_kit));
     assert_eq!(codes(&draft), codes(&never));
@@ -138,7 +141,12 @@ fn an_edition_that_is_not_issued_yet_is_a_draft_on_every_panel() {
             let said: Vec<&str> = runs(panel).iter().map(|run| run.text.as_str()).collect();
             let said = said.join(" ");
             assert!(said.contains("DRAFT 8"), "{} {}: {said}", job.stem, panel.title);
-            assert!(!said.contains("edition 8") && !said.contains("valid from"), "{} {}: {said}", job.stem, panel.title);
+            assert!(
+                !said.contains("edition 8") && !said.contains("valid from"),
+                "{} {}: {said}",
+                job.stem,
+                panel.title
+            );
             panels += 1;
         }
     }
@@ -159,7 +167,8 @@ fn a_changed_fact_that_nobody_looked_at_is_told_with_both_values() {
     assert_eq!(warnings(&next, rule), []);
     let tone = with(&next, "repeaters.toml", "tone-in = \"103.5 Hz\"", "tone-in = \"100.0 Hz\"");
     let (message, help) = warnings(&tone, rule).remove(0);
-    let expected = "tone-in of repeater cold-ridge was 103.5 Hz in edition 7 and is 100 Hz, and it was last checked on 2026-10-04";
+    let expected =
+        "tone-in of repeater cold-ridge was 103.5 Hz in edition 7 and is 100 Hz, and it was last checked on 2026-10-04";
     assert_eq!(message, expected);
     assert_eq!(help, "look, ask or call, then write that day: verified = { on = ... }");
     let checked = with(&tone, "repeaters.toml", "verified = { on = 2026-10-04", "verified = { on = 2026-11-19");

@@ -43,7 +43,13 @@ impl Read {
     /// Every copy of every document, stamped with its code.
     fn documents(&self) -> Vec<(&'static Kind, Document)> {
         let rules = fieldsheaf::rules();
-        let frozen = Frozen { findings: &self.found, files: &self.files, rules: &rules, without_rows: &[], since: &fieldsheaf::compose::Since::default() };
+        let frozen = Frozen {
+            findings: &self.found,
+            files: &self.files,
+            rules: &rules,
+            without_rows: &[],
+            since: &fieldsheaf::compose::Since::default(),
+        };
         let codes = codes(&self.checked, &self.tasks, Some(&frozen)).unwrap();
         let copies = self.tasks.iter().flat_map(|task| task.copies().into_iter().map(move |copy| (task, copy)));
         let document = |(task, copy): (&Task, Task)| {

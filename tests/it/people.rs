@@ -18,7 +18,13 @@ fn documents(more: &str) -> Vec<Document> {
     let errors: Vec<&str> = found.iter().filter(|f| f.is_error()).map(|f| f.message.as_str()).collect();
     assert_eq!(errors, Vec::<&str>::new());
     let (nothing, files) = (Findings::default(), Files::default());
-    let frozen = Frozen { findings: &nothing, files: &files, rules: &[], without_rows: &[], since: &fieldsheaf::compose::Since::default() };
+    let frozen = Frozen {
+        findings: &nothing,
+        files: &files,
+        rules: &[],
+        without_rows: &[],
+        since: &fieldsheaf::compose::Since::default(),
+    };
     let copies = tasks.iter().flat_map(fieldsheaf::compose::Task::copies);
     copies.map(|task| document(checked.as_ref().unwrap(), &task, Some(&frozen))).collect()
 }

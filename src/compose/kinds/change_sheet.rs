@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::copy_holder;
-use crate::compose::since::{Corrections, CopyTold, Fate, MOST_CORRECTIONS, PaperTold, Since};
+use crate::compose::since::{CopyTold, Corrections, Fate, MOST_CORRECTIONS, PaperTold, Since};
 use crate::ground::{Audience, Id, Span, plural};
 use crate::plan::{Change, Danger, Each, as_set};
 
@@ -84,7 +84,9 @@ fn changed(view: &View<'_>, since: &Since) -> Vec<Block> {
     };
     let mut blocks = vec![say(Text::strong(format!("Since edition {number}, issued {day}."), Span::NOWHERE))];
     if !since.is_told {
-        let what = format!("The plan of edition {number} is not at hand, so that its values cannot be told: ask the coordinator.");
+        let what = format!(
+            "The plan of edition {number} is not at hand, so that its values cannot be told: ask the coordinator."
+        );
         blocks.push(say(Text::own(what)));
         return blocks;
     }
@@ -146,15 +148,15 @@ fn added(change: &Change, view: &View<'_>) -> String {
 
 fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {
     let papers = since.papers_for(view);
-    let (valid, others): (Vec<&PaperTold>, Vec<&PaperTold>) = papers.into_iter().partition(|paper| paper.fate == Fate::Valid);
+    let (valid, others): (Vec<&PaperTold>, Vec<&PaperTold>) =
+        papers.into_iter().partition(|paper| paper.fate == Fate::Valid);
     let rows = others.into_iter().map(|paper| paper_row(paper, view)).collect();
     let mut blocks = vec![PAPERS.of(rows, "No paper is to be replaced.")];
     if !valid.is_empty() {
-        let words: Vec<String> = valid
-            .iter()
-            .map(|paper| format!("{} {}", paper.document, paper.new.clone().unwrap_or_default()))
-            .collect();
-        blocks.push(say(Text::strong("Still valid, with the codes that they have: ", Span::NOWHERE).then(format!("{}.", words.join(", ")))));
+        let words: Vec<String> =
+            valid.iter().map(|paper| format!("{} {}", paper.document, paper.new.clone().unwrap_or_default())).collect();
+        blocks.push(say(Text::strong("Still valid, with the codes that they have: ", Span::NOWHERE)
+            .then(format!("{}.", words.join(", ")))));
     }
     blocks
 }
@@ -216,11 +218,14 @@ fn by_pen(view: &View<'_>, since: &Since) -> Vec<Block> {
                     ])
                 });
                 blocks.push(PEN.of(rows.collect(), "No line of it changes."));
-                let code = format!("Then strike {old} and write {new} on every panel, with the new edition and its days.");
+                let code =
+                    format!("Then strike {old} and write {new} on every panel, with the new edition and its days.");
                 blocks.push(say(Text::strong(code, Span::NOWHERE)));
             }
             Corrections::TooMany(count) => {
-                let why = format!("{count} corrections are more than the {MOST_CORRECTIONS} that are safe by hand: give out the new sheet.");
+                let why = format!(
+                    "{count} corrections are more than the {MOST_CORRECTIONS} that are safe by hand: give out the new sheet."
+                );
                 blocks.push(say(Text::own(why)));
             }
             Corrections::Moved => {

@@ -52,7 +52,8 @@ const TO_WRITE: &str = "________________";
 
 fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
     let papers: Vec<&PaperTold> = since.papers_for(view).into_iter().filter(|paper| paper.new.is_some()).collect();
-    let (shared, personal): (Vec<&PaperTold>, Vec<&PaperTold>) = papers.into_iter().partition(|paper| paper.copies.is_empty());
+    let (shared, personal): (Vec<&PaperTold>, Vec<&PaperTold>) =
+        papers.into_iter().partition(|paper| paper.copies.is_empty());
     let mut blocks = Vec::new();
     for paper in personal {
         let code = paper.new.clone().unwrap_or_default();
@@ -95,9 +96,9 @@ fn copies(paper: &PaperTold, view: &View<'_>) -> Vec<Row> {
             cell("own", copy.own.clone()),
             cell("fate", old.to_owned()),
             cell("issued", TO_WRITE.to_owned()),
-            cell("signed", TO_WRITE.to_owned()),
+            cell("signed", TO_WRITE.repeat(2)),
         ];
-        Row { label: copy.number.to_string(), record: None, span: Span::NOWHERE, cells }
+        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     });
     row.collect()
 }

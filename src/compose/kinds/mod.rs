@@ -1,8 +1,8 @@
 //! The document kinds: each is one file here and its line in [`KINDS`].
 
+mod change_sheet;
 mod channel_card;
 mod channel_plan;
-mod change_sheet;
 mod channel_symbols;
 mod check_sheet;
 mod contact_card;

@@ -5,7 +5,7 @@ use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::since::{PrintTold, Since};
 use crate::formats::Duplex;
-use crate::ground::{Audience, Span, plural};
+use crate::ground::{Audience, Span, counted, plural};
 use crate::plan::Each;
 
 /// The kind.
@@ -53,7 +53,8 @@ fn compose(_: &View<'_>, since: &Since) -> Vec<Section> {
     let mut lines: Vec<(&PrintTold, usize)> = Vec::new();
     for print in &since.prints {
         let is_like = |(other, _): &&mut (&PrintTold, usize)| {
-            (&other.paper, &other.duplex, &other.format, other.pages, &other.document) == (&print.paper, &print.duplex, &print.format, print.pages, &print.document)
+            (&other.paper, &other.duplex, &other.format, other.pages, &other.document)
+                == (&print.paper, &print.duplex, &print.format, print.pages, &print.document)
         };
         match lines.iter_mut().find(is_like) {
             Some((_, files)) => *files += 1,
@@ -63,8 +64,12 @@ fn compose(_: &View<'_>, since: &Since) -> Vec<Section> {
     let rows = lines.into_iter().map(|(print, files)| row(print, files)).collect();
     let say = |words: &str| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body });
     let folding = vec![
-        say("Print at 100 %, never \"fit to page\", and measure the 50 mm bar. Print one sheet of each kind, fold or cut it, and look before the rest is printed."),
-        say("Sides: \"flip on the long edge\" and \"flip on the short edge\" are the printer's own words; a wrong one sets every second page upside down."),
+        say(
+            "Print at 100 %, never \"fit to page\", and measure the 50 mm bar. Print one sheet of each kind, fold or cut it, and look before the rest is printed.",
+        ),
+        say(
+            "Sides: \"flip on the long edge\" and \"flip on the short edge\" are the printer's own words; a wrong one sets every second page upside down.",
+        ),
         say("Matt paper or matt laminate: a glossy sheet blinds under a headlamp."),
     ];
     vec![
@@ -85,10 +90,14 @@ const fn sides(duplex: Duplex) -> &'static str {
 fn row(print: &PrintTold, files: usize) -> Row {
     let cell = |key, words: String| FILES.cell(key, Text::own(words));
     let fold = FOLDS.iter().find(|(format, _)| *format == print.format).map_or("as it is", |(_, words)| words);
-    let name = if files == 1 { print.file.clone() } else { format!("{} and {} more of {}", print.file, files - 1, print.document) };
+    let name = if files == 1 {
+        print.file.clone()
+    } else {
+        format!("{} and {} more of {}", print.file, files - 1, print.document)
+    };
     let copies = match (files, print.copies) {
         (1, 0) => "as many as you give out".to_owned(),
-        (1, count) => format!("once: {}", plural(count, "copy")),
+        (1, count) => format!("once: {}", counted(count, "copy", "copies")),
         (files, _) => format!("each once: {}", plural(files, "file")),
     };
     let cells = vec![

@@ -29,7 +29,7 @@ const OLD: TableKind = TableKind {
     columns: &[
         Column::must("paper", "paper", Role::Name),
         Column::must("holder", "holder", Role::Name),
-        Column::must("was", "old code", Role::Call),
+        Column::must("was", "code on it", Role::Call),
         Column::must("destroyed", "destroyed on", Role::Body),
         Column::must("lost", "lost on", Role::Body),
     ],
@@ -54,7 +54,9 @@ fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
     let old: Vec<Row> = papers.iter().flat_map(|paper| recalled(paper, view)).collect();
     let mut recall = vec![OLD.of(old, "No old copy is to be taken back.")];
     if let Some((number, _)) = since.before {
-        let words = format!("Old copies are those of edition {number}. A copy that nobody finds is lost: tell the coordinator the same day.");
+        let words = format!(
+            "Old copies are those of edition {number}. A copy that nobody finds is lost: tell the coordinator the same day."
+        );
         recall.push(Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body }));
     }
     let held: Vec<Row> = papers.iter().filter(|paper| paper.new.is_some()).map(|paper| exposed(paper, view)).collect();
@@ -69,22 +71,22 @@ fn recalled(paper: &PaperTold, view: &View<'_>) -> Vec<Row> {
     if !matches!(paper.fate, Fate::Replace | Fate::TakeBack) {
         return Vec::new();
     }
-    let line = |holder: String| {
+    let line = |holder: String, was: &Option<String>| {
         let cell = |key, words: String| OLD.cell(key, Text::own(words));
         let cells = vec![
             cell("paper", paper.document.clone()),
             cell("holder", holder),
-            cell("was", paper.old.clone().unwrap_or_else(|| "none".to_owned())),
+            cell("was", was.clone().unwrap_or_else(|| "none".to_owned())),
             cell("destroyed", TO_WRITE.to_owned()),
             cell("lost", TO_WRITE.to_owned()),
         ];
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     };
     if paper.copies.is_empty() {
-        return vec![line("all who hold one".to_owned())];
+        return vec![line("all who hold one".to_owned(), &paper.old)];
     }
     let is_old = |copy: &&CopyTold| matches!(copy.fate, Fate::Replace | Fate::TakeBack);
-    paper.copies.iter().filter(is_old).map(|copy| line(copy_holder(&copy.holder, view))).collect()
+    paper.copies.iter().filter(is_old).map(|copy| line(copy_holder(&copy.holder, view), &copy.was)).collect()
 }
 
 /// What whoever finds a paper learns at most, by its readers, and whose numbers these are.
@@ -104,7 +106,11 @@ fn exposed(paper: &PaperTold, view: &View<'_>) -> Row {
     let mut sites: Vec<String> = sites.into_iter().map(str::to_owned).collect();
     sites.dedup();
     tell.extend(sites);
-    let tell = if tell.is_empty() { "the coordinator".to_owned() } else { format!("the coordinator; then {}", tell.join(", ")) };
+    let tell = if tell.is_empty() {
+        "the coordinator".to_owned()
+    } else {
+        format!("the coordinator; then {}", tell.join(", "))
+    };
     let cell = |key, words: String| EXPOSED.cell(key, Text::own(words));
     let name = format!("{}, {} copy", paper.document, paper.audience);
     let cells = vec![cell("paper", name), cell("shows", shows.join(", ")), cell("tell", tell)];

@@ -94,7 +94,13 @@ pub fn told(text: &str, base: Option<&Told>) -> Told {
     let Some(checked) = checked.filter(|_| found.errors() == 0) else { return told };
     // No finding on the check sheet: it prints lines of files, which move with whatever is changed.
     let (nothing, files) = (Findings::default(), Files::default());
-    let frozen = compose::Frozen { findings: &nothing, files: &files, rules: &[], without_rows: &[], since: &compose::Since::default() };
+    let frozen = compose::Frozen {
+        findings: &nothing,
+        files: &files,
+        rules: &[],
+        without_rows: &[],
+        since: &compose::Since::default(),
+    };
     for (at, (copy, task)) in in_order(&tasks) {
         let lines = lines(&compose::document(&checked, &copy, Some(&frozen)), task);
         let is_known = base.is_none_or(|base| base.documents.get(&at) == Some(&lines));
