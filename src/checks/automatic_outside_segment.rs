@@ -36,25 +36,31 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     }
     for gateway in facts.plan.gateways.iter().filter(|gateway| gateway.service.is_amateur()) {
         let Ok(emission) = facts.emission_of(&gateway.signal) else { continue };
-        let Ok(stretch) = facts.occupies(&Transmission::of_gateway(facts.plan, gateway)) else { continue };
-        let is_answering = emission.width() <= ANSWERING;
-        let is_within = Stretch::are_covering(segments.iter().map(|segment| segment.edges), &stretch);
         let is_automatic = gateway.control.value == Control::Automatic;
-        if !is_automatic || is_answering || is_within || facts.profile.band_of(&stretch).is_none() {
+        if !is_automatic || emission.width() <= ANSWERING {
             continue;
         }
-        let what = format!(
-            "gateway {} is under automatic control on {stretch}, outside the segments for that",
-            gateway.name.value
-        );
-        let finding = Finding::new(&RULE, gateway.frequency.span, what)
-            .label("outside")
-            .and(gateway.control.span, "automatic")
-            .on(subject(gateway));
-        let near = segments.iter().min_by_key(|segment| segment.edges.distance(gateway.frequency.value));
-        found.push(match near {
-            Some(near) => finding.note(format!("the nearest segment runs from {} ({})", near.edges, near.cite.source)),
-            None => finding,
-        });
+        for sent in Transmission::of_gateway(facts.plan, gateway) {
+            let Ok(stretch) = facts.occupies(&sent) else { continue };
+            let is_within = Stretch::are_covering(segments.iter().map(|segment| segment.edges), &stretch);
+            if is_within || facts.profile.band_of(&stretch).is_none() {
+                continue;
+            }
+            let what = format!(
+                "gateway {} is under automatic control on {stretch}, outside the segments for that",
+                gateway.name.value
+            );
+            let finding = Finding::new(&RULE, sent.frequency.span, what)
+                .label("outside")
+                .and(gateway.control.span, "automatic")
+                .on(subject(gateway));
+            let near = segments.iter().min_by_key(|segment| segment.edges.distance(sent.frequency.value));
+            found.push(match near {
+                Some(near) => {
+                    finding.note(format!("the nearest segment runs from {} ({})", near.edges, near.cite.source))
+                }
+                None => finding,
+            });
+        }
     }
 }

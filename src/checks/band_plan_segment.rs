@@ -39,7 +39,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         if facts.profile.band_of(&occupied).is_none() || !is_lawful {
             continue;
         }
-        let is_voice = sender.signal.mode.value != Mode::Data;
+        let is_voice = !matches!(sender.signal.mode.value, Mode::Data | Mode::Dsc);
         let rows = &facts.profile.customs;
         let is_kept = |row: &&Custom| row.is_without_fm || (row.is_without_voice && is_voice);
         let is_admitted = |kept: &Custom| {

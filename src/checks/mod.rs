@@ -11,6 +11,7 @@ mod allotment_unconfirmed;
 mod amateur;
 mod antenna_duplicate;
 mod area_unproved;
+mod around_not_open;
 mod at_post;
 mod authority_ends_before_duty;
 mod automatic_outside_segment;
@@ -49,6 +50,7 @@ mod evidence_old;
 mod excluded_area;
 mod facts;
 mod fallback_contradicts_net;
+mod frequency_not_of_gateway;
 mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
@@ -197,6 +199,8 @@ pub const CHECKS: &[Check] = checks! {
     class_unknown,
     nobody_may_use,
     no_class_may_send,
+    around_not_open,
+    frequency_not_of_gateway,
     no_member_may_send,
     licence_expired,
     licence_ends_in_edition,

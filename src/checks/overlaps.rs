@@ -3,7 +3,7 @@
 use super::Facts;
 use super::adjacent_channel::{is_spaced, spacing};
 use crate::ground::{Id, Stretch, Subject};
-use crate::plan::{Channel, Plan};
+use crate::plan::{Channel, Gateway, Plan};
 use crate::reckon::{Coverage, Fallbacks, Spots, Transmission, Transmitter, spots_can_meet};
 use std::collections::BTreeSet;
 
@@ -87,8 +87,8 @@ pub(super) fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
     let of_repeater =
         |repeater| known.station(Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater));
     let repeaters = plan.repeaters.iter().map(of_repeater);
-    let of_gateway = |gateway| known.station(Transmitter::Gateway(gateway), [Transmission::of_gateway(plan, gateway)]);
-    all.extend(repeaters.chain(plan.gateways.iter().map(of_gateway)).filter(is_new));
+    all.extend(repeaters.filter(is_new));
+    all.extend(plan.gateways.iter().filter_map(|gateway| known.gateway(gateway)));
     all
 }
 
@@ -107,6 +107,17 @@ struct Known<'a> {
 }
 
 impl<'a> Known<'a> {
+    /// A gateway on those of its frequencies that no channel uses.
+    fn gateway(&self, gateway: &'a Gateway) -> Option<Station<'a>> {
+        let plan = self.facts.plan;
+        let is_used = |sent: &Transmission<'_>| {
+            let is_to_it = |channel: &&Channel| channel.gateway().is_some_and(|id| *id.value == gateway.id.value);
+            plan.channels.iter().filter(is_to_it).any(|channel| channel.hear.value == sent.frequency.value)
+        };
+        let unused: Vec<_> = Transmission::of_gateway(plan, gateway).filter(|sent| !is_used(sent)).collect();
+        (!unused.is_empty()).then(|| self.station(Transmitter::Gateway(gateway), unused))
+    }
+
     fn station(&self, of: Transmitter<'a>, ends: impl IntoIterator<Item = Transmission<'a>>) -> Station<'a> {
         let Facts { plan, .. } = self.facts;
         let occupied = |sent: Transmission<'a>| Some(Occupied { stretch: self.facts.occupies(&sent).ok()?, sent });

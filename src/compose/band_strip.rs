@@ -2,7 +2,7 @@
 
 use super::band_lanes::{Lanes, lanes};
 use super::block::{FlagSign, Join, Saying, Strip, StripFlag, Text};
-use super::channel_words::{hear_tone, name_text, occupied, row_number, tone};
+use super::channel_words::{about, hear_tone, name_text, occupied, row_number, tone};
 use super::scale::{axis, dialled, edge, edge_unit, is_low, shift_words, ticks, unit_word};
 use crate::audience::View;
 use crate::ground::{Frequency, Stretch, Tone};
@@ -159,7 +159,10 @@ pub(super) fn flag(view: &View<'_>, channel: &Channel, frequency: Frequency, wor
 fn detail(view: &View<'_>, channel: &Channel) -> String {
     let plan = view.plan();
     let place = match &channel.route {
-        Route::Repeater(id) => plan.repeaters.get(&id.value).map(|repeater| repeater.name.value.to_string()),
+        Route::Repeater(id) => {
+            let other = plan.repeaters.get(&id.value).filter(|repeater| repeater.name.value != channel.name.value);
+            other.map(|repeater| repeater.name.value.to_string())
+        }
         Route::Gateway(id) => plan.gateways.get(&id.value).map(|gateway| gateway.name.value.to_string()),
         Route::ListenOnly => Some("listen only".to_owned()),
         _ => None,
@@ -173,7 +176,7 @@ fn detail(view: &View<'_>, channel: &Channel) -> String {
     };
     let heard =
         hear_tone(channel).filter(|_| channel.send.is_none()).map(|cell| format!("hear tone {}", cell.text.words()));
-    let parts: Vec<String> = place.into_iter().chain(tone).chain(heard).collect();
+    let parts: Vec<String> = place.into_iter().chain(about(channel)).chain(tone).chain(heard).collect();
     parts.join(", ")
 }
 

@@ -190,19 +190,24 @@ pub(super) fn emission(channel: &Channel) -> String {
     mode_words(signal, &Tables::built_in().modes)
 }
 
+/// How far from its frequency one looks for the others: `about ±20 kHz`.
+pub(super) fn about(channel: &Channel) -> Option<String> {
+    channel.around.map(|around| format!("about \u{b1}{}", around.value))
+}
+
 /// What else the radio is tuned to: audio on a dial, slot and group of a digital repeater, speed of packet.
 pub(super) fn tuned(channel: &Channel) -> Vec<String> {
     let audio = channel.signal.audio.as_ref().map(|audio| format!("audio {} Hz", audio.as_hertz()));
     let slot = channel.time_slot.map(|slot| format!("time slot {}", slot.value));
     let group = channel.talkgroup.map(|group| format!("talkgroup {}", group.value));
     let speed = channel.speed.as_ref().map(|speed| speed.to_string());
-    [audio, slot, group, speed].into_iter().flatten().collect()
+    [about(channel), audio, slot, group, speed].into_iter().flatten().collect()
 }
 
 /// How the signal gets from station to station, in a word: nothing where a repeater or gateway is named instead.
 pub(super) fn way(channel: &Channel) -> &'static str {
     match &channel.route {
-        Route::Repeater(_) if channel.send.is_none() => "listen only",
+        Route::Repeater(_) | Route::Direct(_) if channel.send.is_none() => "listen only",
         Route::Repeater(_) | Route::Gateway(_) => "",
         Route::Direct(_) => "direct",
         Route::Simplex => "simplex",
@@ -219,7 +224,7 @@ pub(super) fn place(channel: &Channel, plan: &Plan) -> Option<Text> {
     let (words, span) = match &channel.route {
         Route::Repeater(id) => (repeater_words(plan, channel, &id.value), id.span),
         Route::Direct(id) => (output_words(plan, &id.value), id.span),
-        Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
+        Route::Gateway(id) => (gateway_words(plan, channel, &id.value), id.span),
         _ => (String::new(), channel.span),
     };
     let repeater = channel.repeater().and_then(|id| plan.repeaters.get(&id.value));
@@ -236,7 +241,7 @@ pub(super) fn whither(channel: &Channel, plan: &Plan) -> Option<Text> {
     let (words, span) = match &channel.route {
         Route::Repeater(id) => (repeater_words(plan, channel, &id.value), id.span),
         Route::Direct(id) => (output_words(plan, &id.value), id.span),
-        Route::Gateway(id) => (gateway_words(plan, &id.value), id.span),
+        Route::Gateway(id) => (gateway_words(plan, channel, &id.value), id.span),
         _ => whom(channel),
     };
     let note = channel.note.as_ref().map(|note| note.value.to_string()).unwrap_or_default();
@@ -293,7 +298,10 @@ fn repeater_words(plan: &Plan, channel: &Channel, id: &Ref<Repeater>) -> String 
     let linked: Vec<&str> = networks_of(plan, channel).map(|network| network.name.as_str()).collect();
     let linked = if linked.is_empty() { String::new() } else { format!(", linked: {}", linked.join(", ")) };
     let note = repeater.note.as_ref().map(|note| format!(", {}", note.value)).unwrap_or_default();
-    format!("{}{call}{input}{linked}{opens}{note}", repeater.name.value)
+    // The name of a repeater that the channel alone uses is the channel's own, and stands on the row.
+    let is_own = repeater.id.value == channel.id.value && repeater.name.value == channel.name.value;
+    let name = if is_own { "repeater" } else { repeater.name.as_str() };
+    format!("{name}{call}{input}{linked}{opens}{note}")
 }
 
 /// What opens a repeater beside the tone that the row has.
@@ -304,7 +312,7 @@ fn other_tones(channel: &Channel, repeater: &Repeater) -> String {
     if is_said && !others.is_empty() { format!(", opens on {} too", others.join(" or ")) } else { String::new() }
 }
 
-fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {
+fn gateway_words(plan: &Plan, channel: &Channel, id: &Ref<Gateway>) -> String {
     let Some(gateway) = plan.gateways.get(id) else { return "gateway".to_owned() };
     let kind = match gateway.kind.map(|kind| kind.value) {
         Some(GatewayKind::Mailbox) => ", mailbox",
@@ -312,7 +320,19 @@ fn gateway_words(plan: &Plan, id: &Ref<Gateway>) -> String {
         Some(GatewayKind::InternetLink) => ", internet link",
         None => "",
     };
-    format!("{} {}{kind}", gateway.name.value, gateway.call.value)
+    format!("{} {}{kind}{}", gateway.name.value, gateway.call.value, other_frequencies(channel, gateway))
+}
+
+/// On what else a gateway is tried, before the row's own frequency and behind it: `, first 145.0500 MHz, then 7.1041 MHz`.
+fn other_frequencies(channel: &Channel, gateway: &Gateway) -> String {
+    let all: Vec<Frequency> = gateway.frequency.value.all().map(|one| one.value).collect();
+    let own = all.iter().position(|one| *one == channel.hear.value).unwrap_or(0);
+    let words = |word: &str, some: &[Frequency]| {
+        let megahertz: Vec<String> = some.iter().map(|one| one.to_mhz()).collect();
+        if megahertz.is_empty() { String::new() } else { format!(", {word} {} MHz", megahertz.join(", ")) }
+    };
+    let (before, behind) = (all.get(..own).unwrap_or_default(), all.get(own + 1..).unwrap_or_default());
+    words("first", before) + &words("then", behind)
 }
 
 /// A name that is not parted at the end of a line: `TAC 1` is one word to whoever looks for it.

@@ -2,7 +2,7 @@
 
 use super::block::{Align, Block, Cell, Column, Paragraph, Role, Row, Text};
 use super::channel_words::{
-    VOICE, emission, hear, hear_tone, in_order, name_text, narrow, row_number, send, senses, service_word, tone,
+    VOICE, about, emission, hear, hear_tone, in_order, name_text, narrow, row_number, send, senses, service_word, tone,
 };
 use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
@@ -98,6 +98,7 @@ fn row(channel: &Channel, view: &View<'_>, common: Option<&str>) -> Row {
         .into_iter()
         .chain(emission)
         .chain(channel.speed.as_ref().map(|speed| speed.to_string()))
+        .chain(about(channel))
         .collect();
     cells.extend((!set.is_empty()).then(|| FREQUENCIES.cell("set", Text::plain(set.join(", "), channel.span))));
     Row { label: group(channel, view), record: Some(subject(channel)), span: channel.span, cells }
@@ -110,8 +111,11 @@ fn dial_row(channel: &Channel, view: &View<'_>) -> Row {
     // One dial is for both, unless nothing is sent.
     let silent = channel.send.is_none() || send(channel, view).role == Role::Word;
     cells.extend(silent.then(|| ("send", send(channel, view))));
-    let set: Vec<String> =
-        set_to(channel).into_iter().chain(channel.power.map(|power| power.value.to_string())).collect();
+    let set: Vec<String> = about(channel)
+        .into_iter()
+        .chain(set_to(channel))
+        .chain(channel.power.map(|power| power.value.to_string()))
+        .collect();
     cells.extend((!set.is_empty()).then(|| DIALS.cell("set", Text::plain(set.join(", "), channel.span))));
     Row { label: "HF".to_owned(), record: Some(subject(channel)), span: channel.span, cells }
 }

@@ -20,10 +20,10 @@ pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, change
 pub use fields::{FieldColumn, FieldRoom};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
-    Accept, Access, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
+    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
     FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
-    Network, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Signal,
-    Spacing, TransmitLimit, Wish,
+    Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route,
+    Signal, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

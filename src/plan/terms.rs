@@ -18,6 +18,8 @@ words_of! {
         Cw = "CW",
         /// Packet and other data on an FM radio.
         Data = "data",
+        /// Digital selective calling of the marine service: calls alone, no voice.
+        Dsc = "DSC",
         /// TIA-102 digital voice.
         P25 = "P25",
         /// ETSI TS 102 361 digital voice.

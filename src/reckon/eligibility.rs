@@ -1,7 +1,7 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
 use super::equipment::{can_work, radios};
-use super::{Barred, Term, Transmission, authority, authority_until, may_send};
+use super::{Barred, Sent, Term, Transmission, authority, authority_until, may_send};
 use crate::ground::Day;
 use crate::plan::{Channel, Member, Plan};
 use crate::tables::{Class, Profile, Tables};
@@ -51,9 +51,13 @@ impl<'a> Eligibility<'a> {
     #[must_use]
     pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
         let sent = Transmission::on(self.plan, channel).map(|sent| sent.sent());
-        let may =
-            |class: &&Class| sent.as_ref().is_some_and(|sent| may_send(self.tables, self.profile, class, sent).is_ok());
-        let allowed: Vec<&Class> = self.profile.classes.iter().filter(may).collect();
+        let opened = |sent: &Sent<'_>| -> Vec<&Class> {
+            let may = |class: &&Class| may_send(self.tables, self.profile, class, sent).is_ok();
+            self.profile.classes.iter().filter(may).collect()
+        };
+        // A meeting place of which no class may use all has a finding of its own: what is asked then is its middle.
+        let all = channel.around.and_then(|around| Some(Sent { strays: [around.value; 2], ..sent? }));
+        let allowed = all.iter().chain(&sent).map(opened).find(|allowed| !allowed.is_empty()).unwrap_or_default();
         let least = allowed.first().copied();
         OnChannel { rests_on: self, channel, allowed: allowed.iter().map(|class| class.id.as_str()).collect(), least }
     }

@@ -2,8 +2,8 @@
 //!
 //! Amateur service only. Privileges are those of the control operator (47 CFR 97.105, 97.115).
 
-use super::{Emission, emission_of, occupied_by, widened};
-use crate::ground::{Frequency, Stretch, Tolerance, article};
+use super::{Emission, emission_of, occupied_by, strayed, widened};
+use crate::ground::{Frequency, Stretch, Tolerance, Width, article};
 use crate::plan::{Side, Signal};
 use crate::tables::{Cite, Class, EmissionRow, EmissionType, Modes, PowerLimit, Profile, Tables};
 
@@ -18,6 +18,8 @@ pub struct Sent<'a> {
     pub side: Option<Side>,
     /// How far the radio may be off.
     pub tolerance: Tolerance,
+    /// How far from the dial, below it and above, whoever sends may go.
+    pub strays: [Width; 2],
 }
 
 /// Why a class may not send.
@@ -40,11 +42,12 @@ impl Refused {
 /// # Errors
 /// Why not, with the row relied on.
 pub fn may_send(tables: &Tables, profile: &Profile, class: &Class, sent: &Sent<'_>) -> Result<(), Refused> {
-    let Sent { dial, signal, side, tolerance } = *sent;
+    let Sent { dial, signal, side, tolerance, strays } = *sent;
     let unclear = |what: String| Refused::new(what, None);
     let emission = emission_of(signal, &tables.modes).map_err(|refusal| unclear(refusal.what))?;
     let stretch = occupied_by(profile, &tables.modes, dial, signal, side)
         .and_then(|stretch| if is_channel(profile, &stretch) { Ok(stretch) } else { widened(&stretch, tolerance) })
+        .and_then(|stretch| strayed(&stretch, strays))
         .map_err(|_| unclear("leaves all radio".to_owned()))?;
     holds_privilege(profile, class, &stretch)?;
     let kind = emission.emission_type();

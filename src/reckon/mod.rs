@@ -66,7 +66,7 @@ pub use meetings::{meet_at_once, meets_on, utc_words};
 pub use met::{Apart, Met, NetOutcome};
 pub use moving_on::{Step, steps};
 pub use networks::{are_together, channels_in, networks_of, taken_from};
-pub use occupied::{Unreckoned, emission_of, occupied_by, widened};
+pub use occupied::{Unreckoned, emission_of, occupied_by, strayed, widened};
 pub use open_to::{Open, open_to};
 pub use pairs::{Kept, Pair, pairs};
 pub use post_radios::PostRadios;

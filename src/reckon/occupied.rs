@@ -1,7 +1,7 @@
 //! From a dial frequency and an emission to the stretch that is occupied.
 
 use super::Emission;
-use crate::ground::{Frequency, Refusal, Shift, Stretch, Tolerance};
+use crate::ground::{Frequency, Refusal, Shift, Stretch, Tolerance, Width};
 use crate::plan::{Side, Signal, WidthWord};
 use crate::tables::{Modes, Privilege, Profile};
 
@@ -109,6 +109,15 @@ pub fn occupied_by(
 pub fn widened(stretch: &Stretch, tolerance: Tolerance) -> Result<Stretch, Unreckoned> {
     let off = tolerance.at(stretch.high());
     between(signed(stretch.low().as_hertz()) - off, signed(stretch.high().as_hertz()) + off)
+}
+
+/// What is reached by whoever may go from a frequency as far as `strays` says, below it and above.
+///
+/// # Errors
+/// When that leaves 1 Hz to 300 GHz.
+pub fn strayed(stretch: &Stretch, strays: [Width; 2]) -> Result<Stretch, Unreckoned> {
+    let [below, above] = strays.map(|width| signed(width.as_hertz()));
+    between(signed(stretch.low().as_hertz()) - below, signed(stretch.high().as_hertz()) + above)
 }
 
 #[cfg(test)]

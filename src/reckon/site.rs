@@ -103,8 +103,10 @@ impl Site {
             }
         }
         for gateway in &here.gateways {
-            let end = SiteEnd::of(&Transmission::of_gateway(plan, gateway), keyed(plan, gateway), by)?;
-            site.add_radio(Some(end.clone()), end);
+            for sent in Transmission::of_gateway(plan, gateway) {
+                let end = SiteEnd::of(&sent, keyed(plan, gateway), by)?;
+                site.add_radio(Some(end.clone()), end);
+            }
         }
         place.others.iter().for_each(|other| site.add_other(other));
         site.is_beyond = is_beyond;

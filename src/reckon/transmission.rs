@@ -2,7 +2,7 @@
 
 use super::{Coverage, Heard, Sent, Spot, Spots, Unreckoned, heard, neighbour_heard, occupied_by, spot, spots};
 use super::{tolerance_on, widened};
-use crate::ground::{At, Frequency, Power, Stretch, Subject, Tolerance};
+use crate::ground::{At, Frequency, Power, Stretch, Subject, Tolerance, Width};
 use crate::plan::{Channel, Gateway, Link, Neighbour, Place, Plan, Ref, Repeater, Side, Signal, subject};
 use crate::tables::{Modes, Profile};
 
@@ -65,7 +65,7 @@ pub fn transmissions(plan: &Plan) -> Vec<Transmission<'_>> {
     for repeater in plan.repeaters.iter() {
         all.extend(Transmission::of_repeater(plan, repeater));
     }
-    all.extend(plan.gateways.iter().map(|gateway| Transmission::of_gateway(plan, gateway)));
+    all.extend(plan.gateways.iter().flat_map(|gateway| Transmission::of_gateway(plan, gateway)));
     for link in plan.links.iter() {
         let joined = link.joins.iter().filter_map(|joins| Some((joins, plan.channels.get(joins)?)));
         all.extend(joined.filter_map(|(joins, channel)| {
@@ -125,11 +125,11 @@ impl<'a> Transmission<'a> {
         Some(Self { end: Some(End::Input), frequency, ..Self::output_of(plan, repeater) })
     }
 
-    /// What a gateway sends and hears.
-    #[must_use]
-    pub const fn of_gateway(plan: &'a Plan, gateway: &'a Gateway) -> Self {
+    /// What a gateway sends and hears, on each of its frequencies.
+    pub fn of_gateway(plan: &'a Plan, gateway: &'a Gateway) -> impl Iterator<Item = Self> {
         let (from, signal) = (Transmitter::Gateway(gateway), &gateway.signal);
-        Self { from, end: None, frequency: gateway.frequency, signal, side: None, plan }
+        let frequencies = gateway.frequency.value.all();
+        frequencies.map(move |frequency| Self { from, end: None, frequency, signal, side: None, plan })
     }
 
     /// What another team's station sends and hears.
@@ -219,7 +219,13 @@ impl<'a> Transmission<'a> {
     /// As the law counts it, whoever sends.
     #[must_use]
     pub fn sent(&self) -> Sent<'a> {
-        Sent { dial: self.frequency.value, signal: self.signal, side: self.side, tolerance: self.tolerance() }
+        Sent {
+            dial: self.frequency.value,
+            signal: self.signal,
+            side: self.side,
+            tolerance: self.tolerance(),
+            strays: [Width::hertz(0); 2],
+        }
     }
 
     /// What it occupies.

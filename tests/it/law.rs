@@ -1,6 +1,6 @@
 //! Class privileges against 47 CFR 97.301, and designators against 47 CFR 2.202(g).
 
-use fieldsheaf::ground::{At, Frequency, Span, Tolerance};
+use fieldsheaf::ground::{At, Frequency, Span, Tolerance, Width};
 use fieldsheaf::plan::{Mode, Side, Signal, WidthWord};
 use fieldsheaf::reckon::{Emission, Sent, may_send, notation};
 use fieldsheaf::tables::{Class, EmissionType, Tables};
@@ -37,8 +37,13 @@ fn may(class: &str, hertz: u64, mode: Mode, side: Option<Side>) -> bool {
     let tables = Tables::built_in();
     let us = tables.profile("us").unwrap();
     let class: &Class = us.class(class).unwrap();
-    let sent =
-        Sent { dial: Frequency::hertz(hertz).unwrap(), signal: &signal(mode), side, tolerance: Tolerance::default() };
+    let sent = Sent {
+        dial: Frequency::hertz(hertz).unwrap(),
+        signal: &signal(mode),
+        side,
+        tolerance: Tolerance::default(),
+        strays: [Width::hertz(0); 2],
+    };
     may_send(tables, us, class, &sent).is_ok()
 }
 
@@ -233,6 +238,7 @@ fn every_privilege_ends_at_its_edge_for_every_width_and_side() {
                             signal: &designated,
                             side,
                             tolerance: Tolerance::default(),
+                            strays: [Width::hertz(0); 2],
                         };
                         // Whether the type of emission is open there is another question.
                         may_send(tables, profile, class, &sent)

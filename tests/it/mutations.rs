@@ -115,6 +115,12 @@ const KINDS: &[Kind] = &[
         };
         to("dial", dice.pick(&closed))
     }),
+    ("around-not-open", "channels.toml", "dial = ", |_, _, _, dice| {
+        Followed(format!("around = {}", dice.pick(&["\"2 MHz\"", "\"500 kHz\"", "\"1 MHz\""])))
+    }),
+    ("frequency-not-of-gateway", "channels.toml", "gateway = ", |_, _, _, dice| {
+        Followed(format!("on = {}", dice.pick(&["\"145.030 MHz\"", "\"7.1041 MHz\"", "\"441.150 MHz\""])))
+    }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
     }),

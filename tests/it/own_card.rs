@@ -5,7 +5,7 @@ use fieldsheaf::checks::{self, CheckedPlan};
 use fieldsheaf::cli::DiskWorld;
 use fieldsheaf::compose::block::{Block, Document, Role, Row, Table, Text};
 use fieldsheaf::compose::{document, tasks};
-use fieldsheaf::ground::{Findings, Tolerance, World};
+use fieldsheaf::ground::{Findings, Tolerance, Width, World};
 use fieldsheaf::plan::{Channel, Member, Plan, Radio};
 use fieldsheaf::reckon::{Sent, authority, can_hear, can_send, may_send, tolerance_on};
 use fieldsheaf::tables::{Tables, named};
@@ -98,7 +98,13 @@ fn sends(checked: &CheckedPlan, member: &Member, channel: &Channel) -> bool {
     }
     let Some(class) = member.class.as_ref().and_then(|class| profile.class(class.as_str())) else { return false };
     let tolerance: Tolerance = tolerance_on(plan, channel);
-    let sent = Sent { dial: send.value, signal: &channel.signal, side: channel.side(), tolerance };
+    let sent = Sent {
+        dial: send.value,
+        signal: &channel.signal,
+        side: channel.side(),
+        tolerance,
+        strays: [Width::hertz(0); 2],
+    };
     let radios = radios(plan, member);
     let is_equipped =
         radios.is_empty() || radios.iter().any(|radio| can_send(radio, channel) && can_hear(radio, channel));
@@ -537,4 +543,36 @@ fn a_card_offers_nothing_to_send_for_duty_where_nothing_may_be_sent() {
     let both = "2027-01-16 06:00 to 2027-01-17 06:00, 2027-01-17 18:00 to 2027-01-18 06:00";
     assert_eq!((send.as_str(), warnings), ("146.5500", vec![silent(both)]));
     assert!(set.contains("25 W"), "{set}");
+}
+
+/// A net on several channels at once meets on those of `also` too: whoever works the net has them beside a bar.
+#[test]
+fn a_channel_that_a_net_names_besides_bears_the_bar_of_who_works_it() {
+    let channel = |id: &str, row: u8, mhz: &str| {
+        format!(
+            "[[channel]]\nid = \"{id}\"\nrow = {row}\nname = \"{}\"\nsimplex = \"{mhz} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
+            id.to_uppercase()
+        )
+    };
+    let channels = [("tac", 1, "146.550"), ("uhf", 2, "446.050"), ("far", 3, "446.100")]
+        .map(|(id, row, mhz)| channel(id, row, mhz));
+    let of = |also: &str| {
+        let net = format!("[[net]]\nid = \"ward\"\nname = \"Ward net\"\nprimary = \"tac\"\n{also}");
+        let duty = "[[post]]\nid = \"desk\"\nname = \"Desk\"\nnets = [\"ward\"]\n[[duty]]\npost = \"desk\"\nmember = \"qra\"\nfrom = \"2027-01-16 06:00\"\nto = \"2027-01-16 18:00\"\n";
+        let order = "[[document]]\nid = \"own\"\nkind = \"channel-card\"\naudience = \"team\"\neach = \"member\"\n";
+        let checked = checked(
+            &Shelf::new().with("plan.toml", format!("{HEAD}{}{net}{duty}{order}", channels.concat())),
+            "plan.toml",
+        );
+        let card = cards(&checked).remove("qra").unwrap();
+        let table = tables(&card).find(|table| table.key == "channels").unwrap();
+        let barred = |place: &usize| table.rows[*place].record.as_ref().unwrap().id.to_string();
+        let said =
+            front(&card).iter().map(Text::words).find(|line| line.starts_with("Your channels have a bar")).unwrap();
+        (table.own.iter().map(barred).collect::<Vec<_>>(), said)
+    };
+    let (own, said) = of("also = [\"uhf\"]\n");
+    assert_eq!((own, said.as_str()), (vec!["tac".to_owned(), "uhf".to_owned()], "Your channels have a bar: 1, 2"));
+    let (own, said) = of("");
+    assert_eq!((own, said.as_str()), (vec!["tac".to_owned()], "Your channels have a bar: 1"));
 }

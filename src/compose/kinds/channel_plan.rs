@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Cell, Column, FieldBlock, FieldLine, FormBlock, Role, Row, Section, Text};
 use crate::compose::channel_words::{
-    in_order, minded, name_text, narrow, place, row_number, senses, service, tone_cell, warning, way,
+    emission, in_order, minded, name_text, narrow, place, row_number, senses, service, tone_cell, tuned, warning, way,
 };
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
@@ -105,13 +105,20 @@ fn mode_letter(channel: &Channel) -> &'static str {
 fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     let mut text = match channel.side() {
         Some(side) => {
-            Text::plain(format!("dial {} kHz {}", channel.hear.value.to_khz(), side.word()), channel.hear.span)
+            let khz = channel.hear.value.to_khz();
+            let about = channel.around.map(|around| format!("about {khz} \u{b1}{}", around.value));
+            let dial = about.unwrap_or_else(|| format!("{khz} kHz"));
+            Text::plain(format!("dial {dial} {}", side.word()), channel.hear.span)
         }
         None => {
             let whereto = place(channel, view.plan());
             let span = whereto.as_ref().map_or(channel.span, |text| text.span);
-            let words = [way(channel).to_owned(), whereto.map(|text| text.words()).unwrap_or_default()];
-            Text::plain(words.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
+            // The column of the mode has a letter alone.
+            let is_named = !matches!(channel.signal.mode.value, Mode::Fm | Mode::Am);
+            let set = is_named.then(|| emission(channel)).into_iter().chain(tuned(channel));
+            let whereto = whereto.map(|text| text.words()).unwrap_or_default();
+            let words = std::iter::once(way(channel).to_owned()).chain(set).chain([whereto]);
+            Text::plain(words.filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "), span)
         }
     };
     for words in senses(channel, channel.send.is_some()).into_iter().chain(service(channel, view)) {

@@ -4,7 +4,7 @@ use super::channel_line::{ChannelLine, Way};
 use super::signal::{Evidence, Signal};
 use super::tones::RepeaterTones;
 use super::{Gateway, Plan, Pool, Repeater};
-use crate::ground::{At, Distance, File, Files, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Words};
+use crate::ground::{At, Distance, File, Files, Frequency, Id, Lapse, Power, Shift, Span, Speed, Tone, Width, Words};
 use crate::plan::reference::Record;
 use crate::plan::reference::Ref;
 use crate::plan::terms::{Side, StationKind, Status, Transmit};
@@ -151,6 +151,8 @@ pub struct Channel {
     pub verified: Option<Evidence>,
     /// Printed on the row.
     pub note: Option<At<Words>>,
+    /// How far from its frequency people may be found; none: on it.
+    pub around: Option<At<Width>>,
     /// tx as written beside a repeater or rx.
     pub written_tx: Option<At<Transmit>>,
     /// shift as written beside a repeater or rx.
@@ -261,9 +263,9 @@ impl Draft {
                 let id = self.id.with(Ref::to(self.id.value.clone()));
                 self.through(&id, plan.repeaters.get(&id)?)
             }
-            Way::Gateway(id) => {
+            Way::Gateway(id, on) => {
                 let gateway = plan.gateways.get(id)?;
-                let hear = id.with(gateway.frequency.value);
+                let hear = on.unwrap_or(id.with(gateway.frequency.value.value));
                 Given {
                     signal: gateway.signal.clone(),
                     service: gateway.service.clone(),
@@ -345,6 +347,7 @@ impl Draft {
             after: self.after,
             verified: self.verified,
             note: self.note,
+            around: self.line.around,
             written_tx: self.line.tx,
             written_shift: self.line.shift,
             written_tx_tone: self.tx_tone,

@@ -2,7 +2,7 @@
 
 use super::signal::{KnownInput, moved};
 use super::{Gateway, Place, Pool, Repeater};
-use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span};
+use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span, Width};
 use crate::plan::reference::Ref;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
 use crate::plan::terms::{Mode, RepeaterInput, Side, Simplex, Transmit};
@@ -18,6 +18,8 @@ record! {
         direct: Option<Tried<bool>>,
         /// The gateway that it leads to; another of the six ways when left out.
         gateway: Option<Tried<Ref<Gateway>>>,
+        /// Which of the gateway's frequencies it uses, where that has several, as `144.930 MHz`; the first when left out.
+        on: Option<Tried<Frequency>>,
         /// One frequency both ways; `allot` where it is still to be chosen from a pool; another of the six ways when
         /// left out.
         simplex: Option<Tried<Simplex>>,
@@ -34,6 +36,9 @@ record! {
         dial: Option<Tried<Frequency>>,
         /// The sideband, with dial; none when left out.
         side: Option<Tried<Side>>,
+        /// How far from its frequency, to either side, those who meet there may be found, as `20 kHz`; all must be open to whoever sends
+        /// there; nowhere but on it when left out.
+        around: Option<Tried<Width>>,
         /// What the repeater sends that it goes through, where that has no record of its own; another of the six ways when
         /// left out.
         output: Option<Tried<Frequency>>,
@@ -47,6 +52,9 @@ record! {
     }
 }
 
+/// The keys of which a channel has one that says its frequencies.
+pub(super) const WAYS: [&str; 6] = ["repeater", "gateway", "simplex", "dial", "rx", "output"];
+
 /// Where a channel's frequencies come from.
 #[derive(Clone, Debug)]
 pub struct ChannelLine {
@@ -55,6 +63,8 @@ pub struct ChannelLine {
     pub(super) tx: Option<At<Transmit>>,
     /// shift as written beside a repeater or rx.
     pub(super) shift: Option<At<Shift>>,
+    /// How far from its frequency people may be found.
+    pub(super) around: Option<At<Width>>,
 }
 
 /// One of the ways in which a channel names its frequencies.
@@ -64,7 +74,8 @@ pub(super) enum Way {
     /// On the repeater's output, past it.
     Direct(At<Ref<Repeater>>),
     Own(Box<Own>),
-    Gateway(At<Ref<Gateway>>),
+    /// To a gateway, on the frequency that is picked of its own.
+    Gateway(At<Ref<Gateway>>, Option<At<Frequency>>),
     Simplex(At<Frequency>),
     Allot {
         word: Span,
@@ -123,19 +134,21 @@ impl Meant for ChannelLine {
     type Written = WrittenLine;
 
     fn mean(written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
-        let ways = [
-            ("repeater", written.repeater.as_ref().map(|cell| cell.span)),
-            ("gateway", written.gateway.as_ref().map(|cell| cell.span)),
-            ("simplex", written.simplex.as_ref().map(|cell| cell.span)),
-            ("dial", written.dial.as_ref().map(|cell| cell.span)),
-            ("rx", written.rx.as_ref().map(|cell| cell.span)),
-            ("output", written.output.as_ref().map(|cell| cell.span)),
+        let spans = [
+            written.repeater.as_ref().map(|cell| cell.span),
+            written.gateway.as_ref().map(|cell| cell.span),
+            written.simplex.as_ref().map(|cell| cell.span),
+            written.dial.as_ref().map(|cell| cell.span),
+            written.rx.as_ref().map(|cell| cell.span),
+            written.output.as_ref().map(|cell| cell.span),
         ];
         if written.output.is_none() {
             Own::refuse(&written, of);
         }
         refuse_direct(&written, of);
-        let mut ways = ways.into_iter().filter_map(|(name, span)| Some((name, span?)));
+        refuse_on(&written, of);
+        refuse_around(&written, of);
+        let mut ways = WAYS.into_iter().zip(spans).filter_map(|(name, span)| Some((name, span?)));
         match (ways.next(), ways.next()) {
             (None, _) => {
                 let finding = Finding::new(&CHANNEL_WITHOUT_FREQUENCY, of.span, "a channel names no frequency");
@@ -147,7 +160,8 @@ impl Meant for ChannelLine {
             (Some(_), None) => {
                 let tx = written.tx.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
                 let shift = written.shift.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
-                Some(Self { way: Way::of(written, of)?, tx, shift })
+                let around = written.around.as_ref().and_then(|cell| Some(At::new(cell.value?, cell.span)));
+                Some(Self { way: Way::of(written, of)?, tx, shift, around })
             }
             (Some((first, first_span)), Some((second, second_span))) => {
                 let what = format!("a channel names `{first}` and `{second}`, which both give its frequency");
@@ -169,6 +183,27 @@ fn refuse_direct(written: &WrittenLine, of: &mut Reading<'_>) {
     }
 }
 
+/// Refuses the choice of a gateway's frequency where no gateway is named.
+fn refuse_on(written: &WrittenLine, of: &mut Reading<'_>) {
+    let Some(on) = written.on.as_ref().filter(|_| written.gateway.is_none()) else { return };
+    let what = "`on` picks one of a gateway's frequencies, and this channel names no `gateway`";
+    let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, on.span, what).label("of no gateway");
+    of.found.push(finding.help("write `simplex` with the frequency, or the gateway's id as `gateway`"));
+}
+
+/// Refuses `around` where not one frequency is met on.
+fn refuse_around(written: &WrittenLine, of: &mut Reading<'_>) {
+    let Some(around) = &written.around else { return };
+    let is_one = written.dial.is_some() || written.simplex.is_some() || written.rx.is_some();
+    let sends_elsewhere =
+        written.shift.is_some() || matches!(written.tx.as_ref().and_then(|tx| tx.value), Some(Transmit::On(_)));
+    if !is_one || sends_elsewhere || written.pool.is_some() {
+        let what = "`around` is said of a meeting place on one frequency, and this channel has none of its own";
+        let finding = Finding::new(&CHANNEL_WITH_TWO_ROUTES, around.span, what).label("around no frequency");
+        of.found.push(finding.help("leave `around` out, or write `dial` or `simplex` with the frequency"));
+    }
+}
+
 impl Way {
     fn of(mut written: WrittenLine, of: &mut Reading<'_>) -> Option<Self> {
         if let Some(output) = written.output.take() {
@@ -180,7 +215,11 @@ impl Way {
             return Some(if is_direct { Self::Direct(repeater) } else { Self::Repeater(repeater) });
         }
         if let Some(gateway) = written.gateway {
-            return Some(Self::Gateway(gateway.at()?));
+            let on = match written.on {
+                Some(on) => Some(on.at()?),
+                None => None,
+            };
+            return Some(Self::Gateway(gateway.at()?, on));
         }
         if let Some(simplex) = written.simplex {
             let simplex = simplex.at()?;
@@ -226,7 +265,7 @@ impl ChannelLine {
     pub(super) const fn usual_mode(&self) -> Mode {
         match self.way {
             Way::Dial { .. } => Mode::Ssb,
-            Way::Gateway(_) => Mode::Data,
+            Way::Gateway(..) => Mode::Data,
             _ => Mode::Fm,
         }
     }

@@ -1,5 +1,6 @@
 //! Gateways.
 
+use super::one_or_more::OneOrMore;
 use super::signal::{Evidence, Signal};
 use super::{Place, words_of};
 use crate::ground::{At, CallSign, Frequency, Id, Lapse, Power, Span, Speed, Tolerance, Words};
@@ -23,8 +24,9 @@ record! {
         place: Option<At<Ref<Place>>>,
         /// Radio service; amateur when left out.
         service: At<Arc<Service>> = OfAmateur,
-        /// What it sends and receives, as `145.050 MHz`.
-        frequency: At<Frequency>,
+        /// What it sends and receives: one frequency, or a list of several in the order in which they are tried, of which a channel uses
+        /// the first unless it picks another, as `["145.050 MHz", "144.930 MHz"]`.
+        frequency: At<OneOrMore<Frequency>>,
         /// Data speed in baud; none is printed when left out.
         speed: Option<At<Speed>>,
         /// Call sign to go through, as `WZ7QUR-2`; none when left out.

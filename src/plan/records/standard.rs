@@ -1,13 +1,11 @@
 //! Channels that name a standard one: what the profile says of it is written into them, where they do not say it themselves.
 
 use super::channel::Draft;
+use super::channel_line::WAYS;
 use crate::ground::{Files, Power, Span, Width};
 use crate::plan::reference::Record;
 use crate::source::{Key, Node, Value, WrittenRecord, respelled};
 use crate::tables::{Profile, StandardUse, Tables};
-
-/// The keys of which a channel has one that says its frequencies.
-const WAYS: [&str; 6] = ["repeater", "output", "gateway", "simplex", "dial", "rx"];
 
 /// Writes into each channel that names a standard one what the profile has of it and the channel does not say. What a table says by
 /// default of all its rows stands behind what is published of one.

@@ -1,11 +1,11 @@
 //! What opens a repeater, and what it sends with its signal.
 
 use super::channel_line::ChannelLine;
+use super::one_or_more::OneOrMore;
 use super::signal::{KnownInput, Signal};
-use crate::ground::{At, Finding, Refusal, Span, Tone};
+use crate::ground::{At, Finding, Tone};
 use crate::plan::rules::CHANNEL_WITH_TWO_ROUTES;
-use crate::source::{Node, Partly, Reading, Schemas, SettledBy, Tried, Value, Written, record};
-use serde_json::json;
+use crate::source::{Partly, Reading, SettledBy, Tried, record};
 
 record! {
     /// A repeater's tones, as written.
@@ -13,75 +13,10 @@ record! {
         /// What opens the repeater: the tone or code that a radio sends, or a list where several open it, of which the first is
         /// set unless a channel picks another, as `["103.5 Hz", "141.3 Hz"]`; a finding asks for it, but nothing opens it in a mode
         /// without access codes, when left out.
-        tone_in: Option<Tried<ToneList>>,
+        tone_in: Option<Tried<OneOrMore<Tone>>>,
         /// What the repeater sends: the tone that a radio may listen for; off or unknown where it is so, as `off`; unknown in a
         /// channel, off in a mode without access codes, and asked for otherwise, when left out.
         tone_out: Option<Tried<Tone>>,
-    }
-}
-
-/// One tone, or a list of several.
-#[derive(Clone, Debug)]
-pub struct ToneList(Vec<At<Tone>>);
-
-impl Written for ToneList {
-    fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
-        let Value::List(items) = &node.value else {
-            let parts = node.text().map_or(1, |text| text.split(';').count());
-            if parts > 1 {
-                return <Vec<At<Tone>>>::read(node, of).map(Self);
-            }
-            return Some(Self(vec![At::new(Tone::read(node, of)?, node.span)]));
-        };
-        if items.is_empty() {
-            of.refuse(
-                node.span,
-                Refusal::new("no tone stands in the list").help("write one, as \"103.5 Hz\", or \"carrier\""),
-            );
-            return None;
-        }
-        let tones = <Vec<At<Tone>>>::read(node, of)?;
-        (tones.len() == items.len()).then_some(Self(tones))
-    }
-    fn schema(schemas: &mut Schemas) -> serde_json::Value {
-        let (one, many) = (Tone::schema(schemas), <Vec<At<Tone>>>::schema(schemas));
-        json!({ "anyOf": [one, many] })
-    }
-}
-
-/// What opens a repeater: one tone, or several. Reads like the first of them through `Deref`.
-#[derive(Clone, Debug)]
-pub struct Access {
-    first: At<Tone>,
-    others: Vec<At<Tone>>,
-}
-
-impl std::ops::Deref for Access {
-    type Target = At<Tone>;
-    fn deref(&self) -> &At<Tone> {
-        &self.first
-    }
-}
-
-impl Access {
-    /// All of them, the one that is set unless a channel picks another first.
-    pub fn all(&self) -> impl Iterator<Item = At<Tone>> + '_ {
-        std::iter::once(self.first).chain(self.others.iter().copied())
-    }
-
-    /// In a message: `103.5 Hz or 141.3 Hz`.
-    #[must_use]
-    pub fn words(&self) -> String {
-        self.all().map(|tone| tone.to_string()).collect::<Vec<_>>().join(" or ")
-    }
-
-    fn one(tone: Tone, span: Span) -> Self {
-        Self { first: At::new(tone, span), others: Vec::new() }
-    }
-
-    fn of(written: At<ToneList>) -> Option<Self> {
-        let mut tones = written.value.0.into_iter();
-        Some(Self { first: tones.next()?, others: tones.collect() })
     }
 }
 
@@ -89,7 +24,7 @@ impl Access {
 #[derive(Clone, Debug)]
 pub struct RepeaterTones {
     /// What opens it.
-    pub tone_in: Access,
+    pub tone_in: OneOrMore<Tone>,
     /// What it sends.
     pub tone_out: At<Tone>,
 }
@@ -104,9 +39,9 @@ impl RepeaterTones {
     ) -> Option<Self> {
         let has_codes = signal.mode.value.has_access_codes();
         let tone_in = match written.tone_in {
-            Some(written) => written.at().and_then(Access::of),
-            None if !has_codes => Some(Access::one(Tone::Carrier, of.span)),
-            None if input.is_none() => Some(Access::one(Tone::Unknown, of.span)),
+            Some(written) => written.at().map(|tones| tones.value),
+            None if !has_codes => Some(OneOrMore::one(At::new(Tone::Carrier, of.span))),
+            None if input.is_none() => Some(OneOrMore::one(At::new(Tone::Unknown, of.span))),
             None => {
                 of.missing("tone-in");
                 None
