@@ -128,7 +128,7 @@ impl Set<'_> {
         let key = self.task.shared_key();
         Some(PaperFile {
             paper: self.issued()?,
-            title: key.kind.title,
+            kind: key.kind.name,
             print: PrintTold {
                 file: format!("{}.pdf", self.job.stem),
                 document: self.task.document.to_string(),

@@ -146,6 +146,15 @@ pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
     Ok(Proposal { outcome, allotment })
 }
 
+/// What is passed on the air of a plan's new edition: its changes since the edition issued before, or its whole channel list. None once
+/// an error was found, and none of changes where no plan of an edition is at hand.
+///
+/// # Errors
+/// When the root file cannot be read, or by a bug.
+pub fn bulletin(world: &dyn World, root: &str, is_list: bool) -> Result<(Outcome, Option<compose::Bulletin>), Halt> {
+    Work::read(world, root)?.bulletin(world, is_list)
+}
+
 /// The sheets of every document before they are painted, by name. None of them once an error was found.
 ///
 /// # Errors

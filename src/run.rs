@@ -5,13 +5,14 @@ use crate::Outcome;
 use crate::Progress;
 use crate::Take;
 use crate::Wanted;
+use crate::audience::view;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
-use crate::compose::{Frozen, Since, Task};
+use crate::compose::{Bulletin, Frozen, Since, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
-use crate::ground::{At, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
+use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
 use crate::ledger::{Editions, IssuedPlan, Kit, judge_facts};
 use crate::notes::notes;
 use crate::paint::Press;
@@ -227,6 +228,26 @@ impl Work {
     pub fn jobs(mut self, world: &dyn World) -> Result<Vec<Job>, Halt> {
         let jobs = self.set(world, &Wanted::default(), &|set| set.job).map_err(Halt::Bug)?;
         Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
+    }
+
+    /// What is passed on the air, made of the public view.
+    pub fn bulletin(mut self, world: &dyn World, is_list: bool) -> Result<(Outcome, Option<Bulletin>), Halt> {
+        let files = if is_list {
+            Vec::new()
+        } else {
+            self.set(world, &Wanted::default(), &|set| set.file()).map_err(Halt::Bug)?
+        };
+        let Some(checked) = self.checked.take().filter(|_| self.found.errors() == 0) else {
+            return Ok((self.outcome(), None));
+        };
+        let files: Vec<PaperFile> = files.into_iter().flatten().collect();
+        let view = view(&checked, Audience::Public);
+        let bulletin = if is_list {
+            compose::channel_list(&view)
+        } else {
+            compose::bulletin(&view, &self.since(world, &checked, &files).map_err(Halt::Bug)?)
+        };
+        Ok((self.outcome(), bulletin))
     }
 
     /// The wanted documents, painted, and of each what `take` keeps of it. No kit once any error was found.

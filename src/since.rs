@@ -13,8 +13,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(crate) struct PaperFile {
     /// What is entered of it.
     pub paper: IssuedPaper,
-    /// The title of its kind.
-    pub title: &'static str,
+    /// Its kind.
+    pub kind: &'static str,
     /// How it is printed.
     pub print: PrintTold,
     /// What its panels say.
@@ -142,7 +142,7 @@ impl Side<'_> {
         });
         Some(PaperTold {
             document: document.to_owned(),
-            title: self.file.map_or_else(String::new, |file| file.title.to_owned()),
+            kind: self.file.map_or_else(String::new, |file| file.kind.to_owned()),
             audience: Audience::parse(&first.audience).unwrap_or(Audience::Coordinator),
             old: code(&self.old),
             new: code(&self.now),

@@ -136,9 +136,25 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Compares a finished folder with its manifest
+    /// Writes what to pass on the air of a new edition, for the voice of a net or for a data mode
+    Bulletin {
+        /// The plan's folder, or its plan.toml
+        #[arg(default_value = ".")]
+        plan: PathBuf,
+        /// Plain lines of at most 72 characters, each with its check, in place of words to read out
+        #[arg(long)]
+        text: bool,
+        /// The whole channel list in place of the changes
+        #[arg(long)]
+        list: bool,
+    },
+    /// Compares a finished folder with its manifest, or a bulletin that was received with its checks
     Verify {
         /// The folder that a build wrote
-        folder: PathBuf,
+        #[arg(required_unless_present = "bulletin")]
+        folder: Option<PathBuf>,
+        /// A bulletin as it was received
+        #[arg(long, value_name = "FILE", conflicts_with = "folder")]
+        bulletin: Option<PathBuf>,
     },
 }

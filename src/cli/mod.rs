@@ -3,6 +3,7 @@
 mod allot;
 mod arguments;
 mod build;
+mod bulletin;
 mod calls;
 mod compare;
 mod disk;
@@ -93,7 +94,9 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
         Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,
         Command::Issue { plan, out } => issue::issue(&plan, &out)?,
-        Command::Verify { folder } => verify::verify(&folder)?,
+        Command::Bulletin { plan, text, list } => bulletin::bulletin(&plan, text, list)?,
+        Command::Verify { bulletin: Some(file), .. } => bulletin::verify(&file)?,
+        Command::Verify { folder, .. } => verify::verify(&folder.unwrap_or_default())?,
     })
 }
 

@@ -6,6 +6,7 @@ pub mod block;
 
 mod band_lanes;
 mod band_strip;
+mod bulletin;
 mod channel_list;
 mod channel_table;
 mod channel_words;
@@ -34,6 +35,7 @@ mod task;
 #[cfg(test)]
 mod tests;
 
+pub use bulletin::{Bulletin, Statement, bulletin, channel_list};
 pub use document::{document, shared_document};
 pub use foot::{foot, once};
 pub use forms::{blank_form, form_names};
@@ -42,5 +44,5 @@ pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{KINDS, tables};
 pub use orders::tasks;
 pub use rules::RULES;
-pub use since::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
+pub use since::{ChangeWords, CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
 pub use task::{Beside, SharedKey, Task};

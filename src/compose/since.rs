@@ -5,7 +5,7 @@
 use crate::audience::View;
 use crate::formats::Duplex;
 use crate::ground::{Audience, Day, Id};
-use crate::plan::{Change, Danger};
+use crate::plan::{Change, Danger, as_set};
 use std::collections::BTreeMap;
 
 /// What an edition is beside the one issued before it.
@@ -27,6 +27,17 @@ pub struct Since {
     pub prints: Vec<PrintTold>,
 }
 
+/// What a change says.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ChangeWords {
+    /// What is another: `send tone`.
+    pub fact: String,
+    /// What it was.
+    pub old: String,
+    /// What it is.
+    pub new: String,
+}
+
 /// What becomes of a paper or a copy.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Fate {
@@ -45,8 +56,8 @@ pub enum Fate {
 pub struct PaperTold {
     /// The document's id; of one that is no more, the name of its file.
     pub document: String,
-    /// The title of its kind; empty of one that is no more.
-    pub title: String,
+    /// Its kind, as plans write it; empty of one that is no more.
+    pub kind: String,
     /// Who may read it.
     pub audience: Audience,
     /// Its code before.
@@ -146,6 +157,22 @@ impl Since {
         self.papers.iter().filter(|paper| view.audience().may_read(&paper.audience)).collect()
     }
 
+    /// What a change says.
+    #[must_use]
+    pub fn words(&self, change: &Change, view: &View<'_>) -> ChangeWords {
+        let side = |value: &Option<String>, none: &str| value.clone().unwrap_or_else(|| none.to_owned());
+        let (fact, old, new) = match (&change.key, change.danger) {
+            (None, Danger::Removed) => ("all of it", "there".to_owned(), "no more".to_owned()),
+            (None, Danger::Renamed) => ("id", side(&change.old, "none"), side(&change.new, "none")),
+            (None, _) if change.old.is_some() && change.new.is_none() => {
+                ("all of it", side(&change.old, "there"), "no more".to_owned())
+            }
+            (None, _) => ("all of it", "not there".to_owned(), added(change, view)),
+            (Some(key), _) => (key.as_str(), side(&change.old, "not said"), side(&change.new, "not said")),
+        };
+        ChangeWords { fact: fact.to_owned(), old, new }
+    }
+
     /// What a change is about, as its readers know it: `no. 1 CMD 1`, `repeater Cold Ridge`; a member by the call sign, since the name
     /// may be closed.
     #[must_use]
@@ -164,6 +191,19 @@ impl Since {
             kind => format!("{kind} {}", change.called),
         }
     }
+}
+
+/// What a new record is: of a channel, how a radio is set.
+fn added(change: &Change, view: &View<'_>) -> String {
+    let id = change.id.as_deref().and_then(|id| Id::parse(id).ok());
+    let channel = id.filter(|_| change.kind == "channel").and_then(|id| view.plan().channels.named(&id));
+    channel.map_or_else(
+        || "new".to_owned(),
+        |channel| {
+            let set = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
+            set.collect::<Vec<_>>().join(", ")
+        },
+    )
 }
 
 /// Whether these readers may know of a change. What nobody may know but the coordinator includes all that is not named here.

@@ -10,7 +10,7 @@ use fieldsheaf::source::EDITIONS;
 use fieldsheaf::{Wanted, build, check};
 
 /// The county with its edition issued, as the command does it.
-fn issued(shelf: Shelf) -> Shelf {
+pub fn issued(shelf: Shelf) -> Shelf {
     let (_, kit) = build(&shelf, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
     let manifest = Manifest::of(&kit.unwrap());
     let is_paper = |entry: &&Entry| entry.kind != "check-sheet";
@@ -28,7 +28,7 @@ fn errors(shelf: &Shelf) -> Vec<(&'static str, String, String)> {
     errors.map(|f| (f.rule.name, f.message.clone(), f.help.clone().unwrap_or_default())).collect()
 }
 
-fn with(shelf: &Shelf, file: &str, old: &str, new: &str) -> Shelf {
+pub fn with(shelf: &Shelf, file: &str, old: &str, new: &str) -> Shelf {
     let text = shelf.text(file);
     assert!(text.contains(old), "{file}: {old}");
     shelf.clone().with(file, text.replacen(old, new, 1))

@@ -1,6 +1,6 @@
 //! Every document kind of `KINDS`, without being listed here: on every layout, paper and variant, for every reader, the same twice.
 
-use crate::support::every::{county, county_of, order, orders};
+use crate::support::every::{county, county_of, order, orders, since};
 use crate::support::geometry::{judge, judge_sheets, runs};
 use crate::support::shelf::Shelf;
 use fieldsheaf::audience::view;
@@ -43,13 +43,8 @@ impl Read {
     /// Every copy of every document, stamped with its code.
     fn documents(&self) -> Vec<(&'static Kind, Document)> {
         let rules = fieldsheaf::rules();
-        let frozen = Frozen {
-            findings: &self.found,
-            files: &self.files,
-            rules: &rules,
-            without_rows: &[],
-            since: &fieldsheaf::compose::Since::default(),
-        };
+        let frozen =
+            Frozen { findings: &self.found, files: &self.files, rules: &rules, without_rows: &[], since: &since() };
         let codes = codes(&self.checked, &self.tasks, Some(&frozen)).unwrap();
         let copies = self.tasks.iter().flat_map(|task| task.copies().into_iter().map(move |copy| (task, copy)));
         let document = |(task, copy): (&Task, Task)| {
@@ -207,8 +202,8 @@ fn no_kind_shows_its_readers_what_is_not_theirs() {
         }
     }
     assert_eq!(shown.len(), CLOSED.len(), "whom they are meant for is shown them: {shown:?}");
-    // The check sheet is for the coordinator alone, two kinds are for the team at the widest, the others for everybody.
-    assert_eq!(judged.len(), 1 + 2 * 3 + (KINDS.len() - 3) * 4, "{judged:?}");
+    // Two kinds are for the coordinator alone, two for those who lead, two for the team at the widest, the others for everybody.
+    assert_eq!(judged.len(), 2 + 2 * 2 + 2 * 3 + (KINDS.len() - 6) * 4, "{judged:?}");
 }
 
 const PLANTED: &str = r#"

@@ -15,6 +15,7 @@ mod allot;
 mod audit;
 mod blank;
 mod bounds;
+mod changes_told;
 mod charts;
 mod circles;
 mod codes;

@@ -1,8 +1,10 @@
 //! Every document kind of the program as an order, and the county to make it of: a new kind is under each test that asks here.
 
 use super::shelf::Shelf;
-use fieldsheaf::compose::{Compose, KINDS, Kind};
-use fieldsheaf::ground::{At, Audience, Files, Findings, Span};
+use fieldsheaf::compose::{Compose, CopyTold, Correction, Corrections, Fate, KINDS, Kind, PaperTold, PrintTold, Since};
+use fieldsheaf::formats::Duplex;
+use fieldsheaf::ground::{At, Audience, Day, Files, Findings, Id, Span};
+use fieldsheaf::plan::{Change, Danger};
 use fieldsheaf::typeset::find_layout as find;
 use std::path::Path;
 
@@ -18,6 +20,71 @@ pub fn order(kind: &Kind, id: &str, audience: &str, more: &str) -> String {
 /// An order for each kind, on the layout that it usually takes. Its id is that of its kind behind `every-`.
 pub fn orders(audience: &str, more: &str) -> String {
     KINDS.iter().map(|kind| order(kind, &format!("every-{}", kind.name), audience, more)).collect()
+}
+
+/// What kinds that tell of an edition are told: one of each sort, and a number that is the coordinator's alone.
+pub fn since() -> Since {
+    let change = |danger, kind: &str, id: &str, key: Option<&str>, [old, new]: [Option<&str>; 2]| Change {
+        danger,
+        kind: kind.to_owned(),
+        id: Some(id.to_owned()),
+        called: id.to_owned(),
+        key: key.map(str::to_owned),
+        old: old.map(str::to_owned),
+        new: new.map(str::to_owned),
+    };
+    let copy = |number, holder, fate| CopyTold {
+        number,
+        holder: Id::parse(holder).unwrap(),
+        own: "KTXR".to_owned(),
+        was: Some("TCLR".to_owned()),
+        fate,
+    };
+    let paper = |document: &str, audience, fate, copies| PaperTold {
+        document: document.to_owned(),
+        kind: "channel-card".to_owned(),
+        audience,
+        old: Some("TCLR".to_owned()),
+        new: Some("KXHL".to_owned()),
+        fate,
+        copies,
+        corrections: Some(Corrections::These(vec![Correction {
+            panel: 2,
+            place: "no. 1 CMD 1".to_owned(),
+            strike: "103.5".to_owned(),
+            write: "100.0".to_owned(),
+        }])),
+    };
+    Since {
+        before: Some((6, Day::parse("2026-06-01").unwrap())),
+        is_told: true,
+        changes: vec![
+            change(Danger::Sent, "channel", "cmd", Some("send tone"), [Some("103.5 Hz"), Some("100.0 Hz")]),
+            change(Danger::Removed, "net", "old-net", None, [Some("Old net"), None]),
+            change(Danger::Contact, "member", "qrg", Some("phone"), [Some("+1 406 555 0110"), Some("+1 406 555 0198")]),
+        ],
+        rows: [("cmd".to_owned(), "1".to_owned())].into(),
+        calls: [("qrg".to_owned(), "WZ7QRG".to_owned())].into(),
+        papers: vec![
+            paper("card", Audience::Public, Fate::Replace, Vec::new()),
+            paper(
+                "my-card",
+                Audience::Team,
+                Fate::Replace,
+                vec![copy(1, "qra", Fate::Replace), copy(2, "qrc", Fate::Valid)],
+            ),
+            paper("log", Audience::Public, Fate::Valid, Vec::new()),
+        ],
+        prints: vec![PrintTold {
+            file: "card.pdf".to_owned(),
+            document: "card".to_owned(),
+            paper: "letter".to_owned(),
+            pages: 2,
+            duplex: Duplex::LongEdge,
+            format: "fold-8",
+            copies: 0,
+        }],
+    }
 }
 
 /// Whether a layout that comes with the program lets figures be smaller.

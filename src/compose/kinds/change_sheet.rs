@@ -4,9 +4,9 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::copy_holder;
-use crate::compose::since::{CopyTold, Corrections, Fate, MOST_CORRECTIONS, PaperTold, Since};
-use crate::ground::{Audience, Id, Span, plural};
-use crate::plan::{Change, Danger, Each, as_set};
+use crate::compose::since::{ChangeWords, CopyTold, Corrections, Fate, MOST_CORRECTIONS, PaperTold, Since};
+use crate::ground::{Audience, Span, plural};
+use crate::plan::{Change, Danger, Each};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -117,33 +117,8 @@ fn capital(words: &str) -> String {
 
 fn change_row(change: &Change, view: &View<'_>, since: &Since) -> Row {
     let cell = |key, words: String| CHANGES.cell(key, Text::own(words));
-    let is_whole = change.key.is_none();
-    let side = |value: &Option<String>, none: &str| value.clone().unwrap_or_else(|| none.to_owned());
-    let (fact, old, new) = match (is_whole, change.danger) {
-        (true, Danger::Removed) => ("all of it".to_owned(), "there".to_owned(), "no more".to_owned()),
-        (true, Danger::Renamed) => ("id".to_owned(), side(&change.old, "none"), side(&change.new, "none")),
-        (true, _) if change.old.is_some() && change.new.is_none() => {
-            ("all of it".to_owned(), side(&change.old, "there"), "no more".to_owned())
-        }
-        (true, _) => ("all of it".to_owned(), "not there".to_owned(), added(change, view)),
-        (false, _) => {
-            (change.key.clone().unwrap_or_default(), side(&change.old, "not said"), side(&change.new, "not said"))
-        }
-    };
+    let ChangeWords { fact, old, new } = since.words(change, view);
     row(vec![cell("what", since.subject(change, view)), cell("fact", fact), cell("old", old), cell("new", new)])
-}
-
-/// What a new record is: of a channel, how a radio is set.
-fn added(change: &Change, view: &View<'_>) -> String {
-    let id = change.id.as_deref().and_then(|id| Id::parse(id).ok());
-    let channel = id.filter(|_| change.kind == "channel").and_then(|id| view.plan().channels.named(&id));
-    channel.map_or_else(
-        || "new".to_owned(),
-        |channel| {
-            let set = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
-            set.collect::<Vec<_>>().join(", ")
-        },
-    )
 }
 
 fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {

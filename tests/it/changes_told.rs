@@ -1,0 +1,234 @@
+//! What is told of a new edition: change sheets, corrections by pen, bulletins; and to whom nothing is told.
+
+use super::editions::{issued, with};
+use crate::support::every::county;
+use crate::support::geometry::runs;
+use crate::support::shelf::Shelf;
+use fieldsheaf::edition::{LINE, bulletin_text, bulletin_voice, read_bulletin};
+use fieldsheaf::sheet::{Job, ReadPlace};
+use fieldsheaf::tables::Tables;
+use fieldsheaf::{bulletin, jobs};
+use std::collections::{BTreeMap, BTreeSet};
+
+const SHEETS: &str = r#"
+[[document]]
+id = "changes"
+kind = "change-sheet"
+audience = "team"
+
+[[document]]
+id = "public-changes"
+kind = "change-sheet"
+audience = "public"
+
+[[document]]
+id = "all-changes"
+kind = "change-sheet"
+audience = "coordinator"
+
+[[document]]
+id = "distribution"
+kind = "distribution-list"
+audience = "leads"
+
+[[document]]
+id = "recall"
+kind = "recall-sheet"
+audience = "leads"
+"#;
+
+/// The county after its edition 7: a tone, a member who left, a number.
+fn next() -> (Shelf, Shelf) {
+    let first = issued(county(SHEETS));
+    let next = with(&first, "plan.toml", "number = 7", "number = 8");
+    let next = with(&next, "repeaters.toml", "tone-in = \"103.5 Hz\"", "tone-in = \"100.0 Hz\"");
+    let next = with(&next, "repeaters.toml", "verified = { on = 2026-10-04", "verified = { on = 2026-11-19");
+    let people = next.text("people.csv");
+    let without: String =
+        people.lines().filter(|line| !line.starts_with("qrg,")).map(|line| format!("{line}\n")).collect();
+    let next = next.with("people.csv", without.replace("+1 406 555 0111", "+1 406 555 0197"));
+    (first, next)
+}
+
+fn said(job: &Job) -> String {
+    let all =
+        job.panels.iter().flat_map(|panel| runs(panel).into_iter().map(|run| run.text.clone()).collect::<Vec<_>>());
+    all.collect::<Vec<_>>().join(" ")
+}
+
+fn by_stem(world: &Shelf) -> BTreeMap<String, Job> {
+    jobs(world, "plan.toml").unwrap().into_iter().map(|job| (job.stem.clone(), job)).collect()
+}
+
+#[test]
+fn a_change_sheet_tells_its_readers_what_they_may_know_and_no_more() {
+    let (_, next) = next();
+    let sheets = by_stem(&next);
+    let team = said(&sheets["changes"]);
+    for words in [
+        "Since edition 7, issued 2026-11-20.",
+        "no. 1 CMD 1 send tone 103.5 Hz 100.0 Hz",
+        "Still valid, with the codes that they have:",
+    ] {
+        assert!(team.contains(words), "{words}: {team}");
+    }
+    // Who left and whose number is another are the coordinator's to tell.
+    assert!(team.contains("not told on this copy: ask the coordinator."), "{team}");
+    for secret in ["555 0111", "555 0197", "Keller", "WZ7QRG", "lead-contacts", "rehearsal"] {
+        assert!(!team.contains(secret), "{secret}: {team}");
+    }
+    let public = said(&sheets["public-changes"]);
+    assert!(public.contains("no. 1 CMD 1 send tone 103.5 Hz 100.0 Hz"), "{public}");
+    assert!(!public.contains("channel-card"), "a public sheet names no paper of the team: {public}");
+    let all = said(&sheets["all-changes"]);
+    for words in ["555 0111", "555 0197", "Bram Keller", "lead-contacts"] {
+        assert!(all.contains(words), "{words}: {all}");
+    }
+    let at = |words: &str| all.find(words).unwrap();
+    assert!(at("send tone") < at("No more") && at("No more") < at("Whom to call"), "{all}");
+    let list = said(&sheets["distribution"]);
+    assert!(!list.contains("Keller") && list.contains("Nadia Orsini"), "{list}");
+    let recall = said(&sheets["recall"]);
+    assert!(recall.contains("my-channels qrg"), "the copy of a member who left is to be taken back: {recall}");
+}
+
+/// Before anything was issued, a change sheet says so.
+#[test]
+fn where_nothing_was_issued_every_copy_is_new() {
+    let sheets = by_stem(&county(SHEETS));
+    assert!(said(&sheets["changes"]).contains("No edition was issued before this one: every copy is new."));
+    assert!(said(&sheets["distribution"]).contains("none"));
+    assert!(bulletin(&county(""), "plan.toml", false).unwrap().1.is_none());
+}
+
+/// What a panel says, cell by cell, without its foot.
+fn cells(job: &Job) -> Vec<Vec<(ReadPlace, String)>> {
+    let panel = |panel: &fieldsheaf::sheet::Panel| {
+        let mut cells: Vec<(ReadPlace, String)> = Vec::new();
+        for mark in panel.body.iter() {
+            let fieldsheaf::sheet::Mark::Glyphs(run) = mark else { continue };
+            match cells.last_mut().filter(|(place, _)| *place == run.place) {
+                Some((_, words)) => *words = format!("{words} {}", run.text),
+                None => cells.push((run.place, run.text.clone())),
+            }
+        }
+        cells
+    };
+    job.panels.iter().map(panel).collect()
+}
+
+/// The rows of a table that the change sheet has, read off the paper: panel, where, strike, write.
+fn corrections(sheet: &Job, document: &str) -> Vec<[String; 4]> {
+    let mut rows: BTreeMap<(usize, u16, u16), Vec<String>> = BTreeMap::new();
+    let (mut heading, mut found) = (String::new(), BTreeSet::new());
+    for (number, panel) in cells(sheet).into_iter().enumerate() {
+        for (place, words) in panel {
+            match place.cell {
+                None => heading = words,
+                Some(cell) if heading == document => {
+                    found.insert((number, cell.table));
+                    rows.entry((number, cell.table, cell.row)).or_default().push(words);
+                }
+                Some(_) => {}
+            }
+        }
+    }
+    let told = rows.into_iter().filter(|((_, _, row), cells)| *row > 0 && cells.len() == 4);
+    told.map(|(_, cells)| <[String; 4]>::try_from(cells).unwrap()).collect()
+}
+
+/// Whoever corrects the old card as the change sheet says holds a card that says what the new one does.
+#[test]
+fn corrections_by_pen_make_the_old_card_the_new_one() {
+    let (first, next) = next();
+    let (old, new) = (by_stem(&first), by_stem(&next));
+    for document in ["channel-card", "channel-plan", "frequency-chart"] {
+        let told = corrections(&new["all-changes"], document);
+        assert!(!told.is_empty(), "{document}");
+        let mut card = cells(&old[document]);
+        for [panel, place, strike, write] in &told {
+            let panel = &mut card[panel.parse::<usize>().unwrap() - 1];
+            let row = |cell: &ReadPlace| cell.cell.map(|cell| (cell.table, cell.row));
+            // The row is found as people find it: by its number, where the place says one.
+            let number = place.strip_prefix("no. ").and_then(|rest| rest.split(' ').next());
+            let rows: BTreeSet<_> = panel
+                .iter()
+                .filter(|(_, words)| Some(words.as_str()) == number)
+                .filter_map(|(place, _)| row(place))
+                .collect();
+            let is_there = |cell: &ReadPlace| number.is_none() || row(cell).is_some_and(|row| rows.contains(&row));
+            let found = panel.iter_mut().find(|(cell, words)| is_there(cell) && words.contains(strike.as_str()));
+            let (_, words) = found.unwrap_or_else(|| panic!("{document}: {place}: {strike}"));
+            *words = words.replacen(strike.as_str(), write, 1);
+        }
+        // The number, the days and the code of the edition are said once for all panels.
+        let told = |cards: &[Vec<(ReadPlace, String)>]| -> Vec<String> {
+            let is_of_edition =
+                |words: &String| ["edition 7", "DRAFT", "valid from"].iter().any(|word| words.contains(word));
+            let all = cards.iter().flatten().map(|(_, words)| words.clone()).filter(|words| !is_of_edition(words));
+            let before_code = |words: String| words.split("for the bulletin.").next().unwrap_or_default().to_owned();
+            all.map(before_code).collect()
+        };
+        assert_eq!(told(&card), told(&cells(&new[document])), "{document}");
+    }
+}
+
+/// Every single character of the county's bulletin that is another, and every two lines that changed places, are noticed.
+#[test]
+fn every_damaged_character_and_every_swapped_pair_of_lines_is_noticed() {
+    let (_, next) = next();
+    let told = bulletin(&next, "plan.toml", false).unwrap().1.unwrap();
+    let text = bulletin_text(&told).unwrap();
+    assert!(text.len() < 1000 && text.lines().all(|line| line.len() <= LINE) && text.is_ascii(), "{text}");
+    let read = read_bulletin(&text).unwrap();
+    assert_eq!((read.plan.as_str(), read.from, read.to), ("SORREL", Some(7), 8));
+    assert_eq!(read.lines[0], "no. 1 CMD 1: send tone 103.5 Hz > 100.0 Hz");
+    assert!(!text.contains("555") && !text.contains("Keller") && !text.contains("QRG"), "{text}");
+    let list = bulletin_text(&bulletin(&next, "plan.toml", true).unwrap().1.unwrap()).unwrap();
+    // Of the list each character is one other, of the changes every other.
+    for (text, others) in [(&text, 0..=127u8), (&list, b'0'..=b'1')] {
+        let bytes = text.as_bytes();
+        let mut tried = 0;
+        for at in 0..bytes.len() {
+            // What the last line ends with says nothing.
+            let others = others.clone().filter(|other| *other != bytes[at] && at + 1 < bytes.len());
+            for other in others {
+                let mut damaged = bytes.to_vec();
+                damaged[at] = other;
+                let damaged = String::from_utf8(damaged).unwrap();
+                assert!(read_bulletin(&damaged).is_err(), "byte {at} as {other}: {damaged}");
+                tried += 1;
+            }
+        }
+        assert!(tried > 3_000, "{tried}");
+        let lines: Vec<&str> = text.lines().collect();
+        for one in 0..lines.len() {
+            for other in one + 1..lines.len() {
+                let mut swapped = lines.clone();
+                swapped.swap(one, other);
+                let damage = read_bulletin(&swapped.join("\n")).unwrap_err();
+                assert_eq!(damage.iter().map(|damage| damage.line).collect::<Vec<_>>(), [one + 1, other + 1]);
+            }
+            let mut shorter = lines.clone();
+            shorter.remove(one);
+            assert!(read_bulletin(&shorter.join("\n")).is_err(), "without line {}", one + 1);
+        }
+    }
+}
+
+#[test]
+fn a_bulletin_is_read_out_with_names_spelled_and_figures_one_by_one() {
+    let (_, next) = next();
+    let told = bulletin(&next, "plan.toml", false).unwrap().1.unwrap();
+    let text = bulletin_voice(&told, &Tables::built_in().spelling).unwrap();
+    for words in [
+        "Number 1, CMD 1, I spell Charlie Mike Delta figure 1: send tone: strike 1 0 3 decimal 5 hertz, write 1 0 0 decimal 0 hertz.",
+        " words a minute, as long again for the read-back",
+        "more are not passed on the air: ask the coordinator.",
+        "End of bulletin 8. Write edition 8 on your card.",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    let code = told.codes.iter().find(|(paper, ..)| paper == "channel-card").unwrap();
+    assert!(text.contains("Code of channel-card: strike Kilo "), "{code:?}: {text}");
+}
