@@ -363,7 +363,7 @@ fn step_words(is_first: bool, step: &Step<'_>) -> String {
         (false, None) => "later ".to_owned(),
         (false, Some(after)) => format!("after {after} "),
     };
-    let not_heard = if step.is_heard { "" } else { " is not in your radio" };
+    let not_heard = if step.is_heard { "" } else { ": not in your radio" };
     format!("{when}{name}{not_heard}")
 }
 

@@ -62,8 +62,7 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let Some(_) = view.holder() else {
         return vec![Text::own("Send only where class, radio and site allow it.")];
     };
-    let duties = own_duties(view).into_iter().filter_map(|duty| duty_words(duty, view.plan()));
-    let mut lines: Vec<Text> = duties.collect();
+    let mut lines = duties_words(&own_duties(view), view.plan());
     lines.extend(own_radios(view));
     lines.extend(holds_for_all(view));
     lines.extend(site_words::silence(view));
@@ -74,15 +73,49 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     lines
 }
 
-/// `Medical desk at Alder: 2027-01-16 06:00 to 18:00`; the day is said once.
-fn duty_words(duty: &Duty, plan: &Plan) -> Option<Text> {
+/// A post that is stood on one or several days at the same hours.
+struct Stood {
+    post: String,
+    days: Vec<String>,
+    hours: String,
+    span: Span,
+}
+
+/// `Medical desk at Alder: 2027-01-16 and 2027-01-17, 06:00 to 18:00`; where a duty ends on another day than it begins, both with their hours.
+fn duties_words(duties: &[&Duty], plan: &Plan) -> Vec<Text> {
+    let mut all: Vec<Stood> = Vec::new();
+    for stood in duties.iter().filter_map(|duty| stood(duty, plan)) {
+        let same = |known: &&mut Stood| (&known.post, &known.hours) == (&stood.post, &stood.hours) && !known.days.is_empty();
+        match all.iter_mut().find(same) {
+            Some(known) => known.days.extend(stood.days),
+            None => all.push(stood),
+        }
+    }
+    let words = |Stood { post, days, hours, span }: Stood| {
+        let when = match days.split_last() {
+            None => hours,
+            Some((only, [])) => format!("{only} {hours}"),
+            Some((last, others)) => format!("{} and {last}, {hours}", others.join(", ")),
+        };
+        Text::plain(format!("{post}: {when}"), span)
+    };
+    all.into_iter().map(words).collect()
+}
+
+/// The place is named where the post's own name does not begin with it.
+fn stood(duty: &Duty, plan: &Plan) -> Option<Stood> {
     let post = plan.posts.get(&duty.post.value)?;
-    let place = post.place.as_ref().and_then(|place| plan.places.get(place));
-    let place = place.map(|place| format!(" at {}", place.tactical.value)).unwrap_or_default();
+    let place = post.place.as_ref().and_then(|place| plan.places.get(place)).map(|place| place.tactical.as_str());
+    let is_named = |place: &&str| post.name.as_str().to_lowercase().starts_with(&place.to_lowercase());
+    let place = place.filter(|place| !is_named(place)).map(|place| format!(" at {place}")).unwrap_or_default();
     let (from, to) = (duty.from.value.to_string(), duty.to.value.to_string());
-    let day = from.split(' ').next().unwrap_or_default();
-    let to = to.strip_prefix(day).map_or(to.as_str(), str::trim_start);
-    Some(Text::plain(format!("{}{place}: {from} to {to}", post.name.value), duty.from.span))
+    let days = |moment: &str| moment.split_once(' ').map(|(day, hour)| (day.to_owned(), hour.to_owned()));
+    let ((from_day, from_hour), (to_day, to_hour)) = (days(&from)?, days(&to)?);
+    let (days, hours) = match from_day == to_day {
+        true => (vec![from_day], format!("{from_hour} to {to_hour}")),
+        false => (Vec::new(), format!("{from} to {to}")),
+    };
+    Some(Stood { post: format!("{}{place}", post.name.value), days, hours, span: duty.from.span })
 }
 
 /// The numbers of the channels beside which a bar stands.

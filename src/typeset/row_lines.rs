@@ -90,15 +90,19 @@ pub(super) struct Below<'a, 'r> {
     pub room: &'a Room<'r>,
     /// What stands above the figures already.
     pub done: Vec<String>,
+    /// A warning that has no room behind the words of its line: it opens the next.
+    pub carried: Option<String>,
 }
 
 impl Below<'_, '_> {
     /// Adds a line, or what of it has no room above. None, with a finding, where a word is wider than the row.
-    pub fn add(&self, line: &Line, lines: &mut Vec<RowLine>, found: &mut Findings) -> Option<()> {
+    pub fn add(&mut self, line: &Line, lines: &mut Vec<RowLine>, found: &mut Findings) -> Option<()> {
+        let carried = self.carried.take();
         let keys = |keys: &[String]| -> Vec<String> {
             keys.iter().filter(|key| !self.done.contains(key) && self.row.cell(key).is_some()).cloned().collect()
         };
-        let (left, right) = (keys(&line.0), keys(&line.1));
+        let (own, right) = (keys(&line.0), keys(&line.1));
+        let left: Vec<String> = carried.into_iter().chain(own).collect();
         if left.is_empty() && right.is_empty() {
             return Some(());
         }
@@ -124,7 +128,25 @@ impl Below<'_, '_> {
             }
             return Some(());
         }
+        if let Some((last, others)) = left.split_last().filter(|(last, others)| !others.is_empty() && self.warns(last)) {
+            let items = [true, false].map(|is_anchored| self.left(others, is_anchored));
+            let fits = |items: &Vec<Item>| items.last().is_none_or(|item| item.end() <= limit);
+            if let Some(items) = items.into_iter().find(fits) {
+                lines.push(RowLine { left: items, right, is_first: false });
+                self.carried = Some(last.clone());
+                return Some(());
+            }
+        }
         self.apart(&left, right, lines, found)
+    }
+
+    fn warns(&self, key: &str) -> bool {
+        self.row.cell(key).is_some_and(|cell| cell.role == Role::Warning)
+    }
+
+    /// A warning that no line took.
+    pub fn finish(&mut self, lines: &mut Vec<RowLine>, found: &mut Findings) -> Option<()> {
+        if self.carried.is_none() { Some(()) } else { self.add(&Line::default(), lines, found) }
     }
 
     /// Figures at the end of a line that has nothing there move up, with what stands before them.
@@ -296,7 +318,7 @@ impl Below<'_, '_> {
 /// What else stands on the line of a name above its figures, as far as there is room, and its keys: the first words over the second column
 /// of figures, what leads on at the right.
 pub(super) fn above(row: &Row, columns: &RowColumns<'_>, line: &mut RowLine, room: &Room<'_>) -> Vec<String> {
-    let below = Below { row, columns, room, done: Vec::new() };
+    let below = Below { row, columns, room, done: Vec::new(), carried: None };
     let keys = |keys: &[String]| -> Vec<String> {
         keys.iter().filter(|key| !columns.set.left.contains(key) && row.cell(key).is_some()).cloned().collect()
     };

@@ -68,10 +68,11 @@ fn head_without(columns: &RowColumns<'_>, room: &Room<'_>, found: &mut Findings)
 
 fn row_setting(row: &Row, columns: &RowColumns<'_>, room: &Room<'_>, found: &mut Findings) -> Option<Setting> {
     let (mut lines, done) = first_lines(row, columns, room, found)?;
-    let below = Below { row, columns, room, done };
+    let mut below = Below { row, columns, room, done, carried: None };
     for line in &columns.set.below {
         below.add(line, &mut lines, found)?;
     }
+    below.finish(&mut lines, found)?;
     Some(placed(lines, room))
 }
 

@@ -170,7 +170,7 @@ fn a_card_speaks_of_the_radios_of_its_holder() {
     assert_eq!(above(nadia, "channels")[0], "Unless a row says otherwise: hear tone off, FM ±5, 5 W");
     assert_eq!(cell(nadia, "cmd-1", "set"), "");
     assert_eq!(cell(nadia, "med-3", "send"), "not in your radio");
-    assert_eq!(onward(nadia, "shl-1"), ["5 min", "SHL 2", "SHL 2 is not in your radio; after 10 min SHL 3"]);
+    assert_eq!(onward(nadia, "shl-1"), ["5 min", "SHL 2", "SHL 2: not in your radio; after 10 min SHL 3"]);
     assert_eq!(onward(nadia, "med-2"), ["", "MED 3", ""], "where the net goes, for who is not there anyway");
     assert_eq!(cell(nadia, "hf-40", "side"), "not in your radio");
     assert_eq!(above(nadia, "dial").last().unwrap(), "your class may not send here");
@@ -285,7 +285,7 @@ fn a_net_is_followed_by_listening_and_what_is_not_heard_is_waited_out() {
     // 2 min on TAC 1, 90 s on TAC 2, an hour on TAC 3; then a channel that he hears and may not send on.
     assert_eq!(
         onward(tomas, "one"),
-        ["2 min", "TAC 2", "TAC 2 is not in your radio; after 210 s TAC 3 is not in your radio; after 3810 s HF 40"]
+        ["2 min", "TAC 2", "TAC 2: not in your radio; after 210 s TAC 3: not in your radio; after 3810 s HF 40"]
     );
     assert_eq!(cell(tomas, "forty", "power"), "listen only");
     assert_eq!(cell(tomas, "forty", "side"), "LSB", "one hears nothing without the side");
@@ -310,7 +310,7 @@ fn a_net_is_followed_by_listening_and_what_is_not_heard_is_waited_out() {
     let untimed = plan(&text.replace("after = \"90 s\"\n", ""));
     assert_eq!(
         onward(&self::cards(&untimed)["qsb"], "one")[2],
-        "TAC 2 is not in your radio; later TAC 3 is not in your radio; later HF 40"
+        "TAC 2: not in your radio; later TAC 3: not in your radio; later HF 40"
     );
 }
 
