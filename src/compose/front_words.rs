@@ -60,7 +60,7 @@ fn capital(words: &str) -> String {
 /// What holds for whoever holds the copy.
 fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let Some(_) = view.holder() else {
-        return vec![Text::own("Send only where class, radio and site allow it.")];
+        return vec![Text::own("Send only where your class, your radio and the site allow it.")];
     };
     let mut lines = duties_words(&own_duties(view), view.plan());
     lines.extend(own_radios(view));
@@ -85,7 +85,8 @@ struct Stood {
 fn duties_words(duties: &[&Duty], plan: &Plan) -> Vec<Text> {
     let mut all: Vec<Stood> = Vec::new();
     for stood in duties.iter().filter_map(|duty| stood(duty, plan)) {
-        let same = |known: &&mut Stood| (&known.post, &known.hours) == (&stood.post, &stood.hours) && !known.days.is_empty();
+        let same =
+            |known: &&mut Stood| (&known.post, &known.hours) == (&stood.post, &stood.hours) && !known.days.is_empty();
         match all.iter_mut().find(same) {
             Some(known) => known.days.extend(stood.days),
             None => all.push(stood),

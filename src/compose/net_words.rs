@@ -96,7 +96,7 @@ pub(super) fn details(view: &View<'_>) -> Option<Section> {
         let spoken = is_other.then(|| Text::plain(format!("\"{}\"", net.spoken.value), net.spoken.span));
         let purpose = net.purpose.as_ref().map(|purpose| Text::plain(purpose.as_str(), purpose.span));
         let rejoin =
-            net.rejoin.as_ref().map(|rejoin| Text::plain(format!("if all fail {}", rejoin.value), rejoin.span));
+            net.rejoin.as_ref().map(|rejoin| Text::plain(format!("if all fail, {}", rejoin.value), rejoin.span));
         let when = meetings(net, plan).into_iter().chain(also(net, plan)).chain(off_the_air(net, plan));
         let parts = spoken.into_iter().chain(purpose).chain(when);
         let parts = parts.chain(moving_on(net, plan)).chain(rejoin).chain(control(net, plan));

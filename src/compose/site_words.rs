@@ -1,6 +1,6 @@
 //! What a site allows and what one finds there: on the copy made for it, and on those of members who stand duty there.
 
-use super::block::{Block, Paragraph, Role, Section, Text};
+use super::block::{Block, Paragraph, Role, Section, Text, WordEntry, WordList};
 use super::own_channels::own_duties;
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
@@ -122,16 +122,19 @@ fn limit_words(place: &Place, limit: &TransmitLimit, view: &View<'_>) -> String 
 pub(super) fn facts(view: &View<'_>) -> Option<Section> {
     let Some(Holder::Place(place)) = view.holder() else { return None };
     let title = Text::plain(format!("At {}", place.tactical.value), place.tactical.span);
-    let mut lines = vec![
+    let called = [
         fact("Name", Some(&place.name)),
         fact("Agency", place.agency.as_ref()),
         fact("Position", place.position.as_ref()),
         fact("Above sea level", place.elevation.as_ref()),
+    ];
+    let found = [
         fact("Entrance", place.entrance.as_ref()),
         fact("Room", place.room.as_ref()),
         fact("Antenna jack", place.jack.as_ref()),
         fact("Connector", place.connector.as_ref()),
     ];
+    let mut lines = Vec::new();
     if place.antennas.is_empty() {
         lines.push(line("Antenna", "unknown".to_owned(), place.span));
     }
@@ -140,17 +143,20 @@ pub(super) fn facts(view: &View<'_>) -> Option<Section> {
         Some(limit) => line("Transmitting", limit_words(place, limit, view), limit.allowed.span),
         None => line("Transmitting", "unknown: ask the site's own staff".to_owned(), place.span),
     });
-    lines.push(fact("Last visited", place.visited_on.as_ref()));
-    let blocks = lines.into_iter().map(|text| Block::Paragraph(Paragraph { text, role: Role::Body })).collect();
+    lines.push(match &place.visited_on {
+        Some(day) => line("Last visited", day.value.to_string(), day.span),
+        None => line("Last visited", "unknown".to_owned(), Span::NOWHERE),
+    });
+    let facts = Block::WordList(WordList { columns: vec![called.to_vec(), found.to_vec()] });
+    let lines = lines.into_iter().map(|text| Block::Paragraph(Paragraph { text, role: Role::Body }));
+    let blocks = std::iter::once(facts).chain(lines).collect();
     Some(Section { key: "site", title, blocks })
 }
 
 /// What the plan does not say is said to be unknown.
-fn fact<T: Display>(name: &str, value: Option<&At<T>>) -> Text {
-    match value {
-        Some(value) => line(name, value.value.to_string(), value.span),
-        None => line(name, "unknown".to_owned(), Span::NOWHERE),
-    }
+fn fact<T: Display>(name: &str, value: Option<&At<T>>) -> WordEntry {
+    let meaning = value.map_or_else(|| Text::own("unknown"), |value| Text::plain(value.value.to_string(), value.span));
+    WordEntry { word: Text::strong(name, meaning.span), meaning }
 }
 
 fn line(name: &str, words: String, span: Span) -> Text {

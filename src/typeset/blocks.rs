@@ -13,9 +13,9 @@ use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};
 use super::{form, grid, list, matrix, rows, strip, strip_form, strip_parts};
 use crate::compose::KINDS;
-use crate::compose::block::{Block, Role, Section, Strip, Table, Text};
+use crate::compose::block::{Block, FormBlock, Role, Section, Strip, Table, Text};
 use crate::ground::{Finding, Findings, Length, plural};
-use crate::sheet::Size;
+use crate::sheet::{Mark, Size};
 
 /// Before a heading inside a panel, and before other blocks.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
@@ -52,7 +52,11 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
         // What closes up or fills the page comes last: it goes by the room that the others leave.
         let left = room.height - taken - room.layout.air(BEFORE);
         let pieces = match block {
-            Block::Form(block) => Some(form::form_pieces(block, room, left, found)),
+            Block::Form(block) => {
+                let before = set.iter().filter(|(other, _)| *other < index).flat_map(|(_, pieces)| pieces);
+                let left = if left < Length::ZERO { left_behind(before, block, room) } else { left };
+                Some(form::form_pieces(block, room, left, found))
+            }
             Block::Matrix(block) => Some(matrix::matrix_pieces(block, room, left, found)),
             _ => None,
         };
@@ -70,6 +74,27 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     let small = if room.layout.format.has_panels() { room.height } else { room.height / 3 };
     keep_together(&mut pieces, small);
     pieces
+}
+
+/// So much less than reckoned is filled on a further page: heads and the air between pieces are reckoned roughly.
+const SLACK: Length = Length::mm(2);
+
+/// What a form finds of its page where the blocks before it take more than one: the rest of theirs, or a whole one where that is too little.
+fn left_behind<'a>(pieces: impl Iterator<Item = &'a Piece>, form: &FormBlock, room: &Room<'_>) -> Length {
+    let (mut y, mut page) = (Length::ZERO, room.height);
+    let mut last: Option<&Piece> = None;
+    for piece in pieces {
+        if y + piece.whole(last) > page && y > Length::ZERO {
+            page = room.height + room.more;
+            (y, last) = (Length::ZERO, None);
+        }
+        y += piece.whole(last);
+        last = Some(piece);
+    }
+    let left = page - y - room.layout.air(BEFORE) - SLACK;
+    let least = form::form_pieces(form, room, Length::ZERO, &mut Findings::default());
+    let least: Length = least.iter().map(|piece| piece.setting.height).sum();
+    if least <= left { left } else { room.height + room.more - room.layout.air(TOP) - SLACK }
 }
 
 /// A heading and the few lines under it are not parted where they are small.
@@ -122,14 +147,46 @@ fn strip_pieces(block: &Strip, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
     parts.into_iter().map(|setting| drawn(Some(setting), &block.title, before, room, found)).collect()
 }
 
-/// The least width of a symbol with its caption where several stand side by side, and what parts them.
-const SYMBOL: Length = Length::mm(72);
+/// The least width of a symbol, with or without its caption beside it, and what parts several that stand side by side.
+const SYMBOL: Length = Length::mm(39);
 const GUTTER: Length = Length::mm(6);
 
-/// Symbols in rows, as many side by side as there is room for.
-fn symbol_pieces<'a>(blocks: impl Iterator<Item = &'a Block>, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+/// Symbols in rows, as many side by side as take the least height; of two ways as low the one with fewer in a row. None becomes finer by it.
+fn symbol_pieces<'a>(
+    blocks: impl Iterator<Item = &'a Block> + Clone,
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let least = room.layout.air(SYMBOL);
-    let count = ((room.width + GUTTER).as_grains() / (least + GUTTER).as_grains()).max(1);
+    let most = ((room.width + GUTTER).as_grains() / (least + GUTTER).as_grains()).max(1);
+    let roomy = symbols_side_by_side(blocks.clone(), 1, room, &mut Findings::default());
+    let mut best: Option<(Length, i64)> = None;
+    for count in (1..=most).take_while(|_| most > 1) {
+        let mut unheard = Findings::default();
+        let pieces = symbols_side_by_side(blocks.clone(), count, room, &mut unheard);
+        let height = stacked(pieces.iter());
+        let is_as_fine = modules(&pieces).eq(modules(&roomy));
+        if unheard.is_empty() && is_as_fine && best.is_none_or(|(known, _)| height < known) {
+            best = Some((height, count));
+        }
+    }
+    symbols_side_by_side(blocks, best.map_or(1, |(_, count)| count), room, found)
+}
+
+/// How large the modules of symbols are.
+fn modules(pieces: &[Piece]) -> impl Iterator<Item = Length> {
+    pieces.iter().flat_map(|piece| &piece.setting.marks).filter_map(|mark| match mark {
+        Mark::Modules(modules) => Some(modules.module),
+        _ => None,
+    })
+}
+
+fn symbols_side_by_side<'a>(
+    blocks: impl Iterator<Item = &'a Block>,
+    count: i64,
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let width = (room.width - GUTTER * (count - 1)) / count;
     let tools = SymbolTools { pen: room.pen, symbols: room.symbols, caption: caption_style(room.layout) };
     let mut pieces: Vec<Piece> = Vec::new();
@@ -237,11 +294,17 @@ fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
     let set = usual.as_ref().filter(|_| is_too_wide).unwrap_or(set);
     let mut pieces = match &set.set {
         TableSet::Grid { columns, first } => grid::grid_pieces(table, columns, first, room, found),
-        TableSet::List { columns } => list::list_pieces(table, columns, room, found),
+        TableSet::List { columns, below } => list::list_pieces(table, (columns, below), room, found),
         TableSet::Rows(set) => rows::row_pieces(table, set, room, found),
     };
     if let Some(first) = pieces.first_mut() {
         first.before = room.layout.air(BEFORE);
+    }
+    // Rows have it under their headings, on every panel.
+    if !matches!(set.set, TableSet::Rows(_)) {
+        let said = table.said.iter().map(|text| text_piece(text, Role::Body, before(room), room, found));
+        let said: Vec<Piece> = said.map(|piece| Piece { keeps_next: true, ..piece }).collect();
+        pieces.splice(..0, said);
     }
     pieces
 }

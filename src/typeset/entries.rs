@@ -1,6 +1,6 @@
 //! Words with what they mean: side by side where there is room, the meaning of all at one left edge.
 
-use super::lines::{broken, leading};
+use super::lines::{leading, running};
 use super::pen::Style;
 use super::piece::{Piece, Room, stacked};
 use super::setting::Setting;
@@ -97,7 +97,7 @@ fn alone(column: &EntryColumn<'_>, entry: &WordEntry, room: &Room<'_>, found: &m
     // A word that is longer than the others have room for has a line of its own.
     let is_apart = own > column.word;
     let left = column.word + gap;
-    let Some(lines) = broken(room.pen, &entry.meaning, body, room.width - left).filter(|_| own <= room.width) else {
+    let Some(lines) = running(room.pen, &entry.meaning, body, room.width - left).filter(|_| own <= room.width) else {
         room.too_wide(&entry.meaning, room.width - left, found);
         return None;
     };

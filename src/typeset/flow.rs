@@ -42,9 +42,9 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let mut run: Vec<Titled> = Vec::new();
     let mut whole = Vec::new();
     for (index, section) in sections.iter().enumerate() {
-        let mut pieces = pieces(section, &room, found);
         // A front has its name in the place of a title.
         let is_front = matches!(section.blocks.first(), Some(Block::Front(_)));
+        let mut pieces = if is_front { front(section, &room, found) } else { pieces(section, &room, found) };
         if index > 0 && !is_front {
             let title = heading(&section.title, Role::Title, &room, found);
             pieces.insert(0, Piece { is_title: true, ..title });
@@ -78,6 +78,18 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &run, &room)
+}
+
+/// A front with the nets below it: closer, where all of it then stands on one panel.
+fn front(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let usual = pieces(section, room, found);
+    let fits = |pieces: &[Piece]| stacked(pieces.iter()) <= room.height + room.head;
+    if fits(&usual) {
+        return usual;
+    }
+    let layout = room.layout.closer();
+    let close = pieces(section, &Room { layout: &layout, ..*room }, &mut Findings::default());
+    if fits(&close) { close } else { usual }
 }
 
 fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone, room: &Room<'_>) -> Finding {

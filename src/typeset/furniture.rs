@@ -2,7 +2,7 @@
 
 use super::beside::{SHEET_HEAD, beside_width};
 use super::foot_lines::{FootTexts, WIDE_NUMBER, foot_lines, row, says_number};
-use super::layout::Layout;
+use super::layout::{Layout, TEXT_FLOOR};
 use super::pen::{Pen, RULE, Style};
 use super::piece::{BesideColumn, does_not_fit};
 use super::setting::Setting;
@@ -17,6 +17,9 @@ pub(super) const AIR: Length = Length::hundredths_mm(90);
 const PANEL_AIR: Length = Length::hundredths_mm(65);
 /// Between what stands left and right.
 pub(super) const GAP: Length = Length::mm(2);
+/// A foot of larger print is not made smaller; others by steps of a tenth of a point.
+const SHRUNK: Length = Length::pt(10);
+const STEP: usize = 254;
 
 /// Blocks of their own: the word in the head, and the first of the foot, which is read after all others.
 const AT_HEAD: u32 = AT_FOOT - 2;
@@ -41,6 +44,8 @@ pub(super) struct Furniture<'a> {
     /// What can be said.
     pub(super) told: Foot,
     foot: Vec<FootLine>,
+    /// How the foot is set: smaller than the layout wants it where it has one line for all and that is longer than the panel.
+    pub(super) small: Style,
 }
 
 /// One line of the foot: the first text at the left edge, the last at the right, the others at even distances between them.
@@ -67,8 +72,9 @@ impl<'a> Furniture<'a> {
         let safe = Area { left: binding, top: margin, right: size.width - right, bottom: size.height - below };
         let foot = &document.foot;
         let told = foot.clone();
-        let (beside, once) = (None, Setting::default());
-        let mut furniture = Self { layout, pen, size, safe, inner: safe, beside, once, told, foot: Vec::new() };
+        let (beside, once, small) = (None, Setting::default(), layout.style(Role::Foot));
+        let mut furniture = Self { layout, pen, size, safe, inner: safe, beside, once, told, foot: Vec::new(), small };
+        furniture.small.size = furniture.foot_size(&foot_lines(layout, foot, has_front));
         for line in foot_lines(layout, foot, has_front) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
         }
@@ -95,6 +101,23 @@ impl<'a> Furniture<'a> {
     /// How far above the text a front begins: below the rule that opens the panel.
     pub fn front(&self) -> Length {
         self.inner.top - self.safe.top - self.opening()
+    }
+
+    /// The largest size, down to the least that anybody reads, at which each line of the foot is one line.
+    fn foot_size(&self, lines: &[FootTexts]) -> Length {
+        let usual = self.small.size;
+        if !says_number(self.layout) || usual > SHRUNK {
+            return usual;
+        }
+        let width = |line: &FootTexts, size: Length| -> Length {
+            let style = Style { size, ..self.small };
+            let texts = line.texts.iter().filter(|text| !text.is_empty());
+            texts.map(|text| self.text_width(text, style) + self.layout.air(GAP)).sum()
+        };
+        let room = self.safe.width() + self.layout.air(GAP);
+        let steps = (TEXT_FLOOR.as_grains()..=usual.as_grains()).rev().step_by(STEP);
+        let fits = |size: &Length| lines.iter().all(|line| width(line, *size) <= room);
+        steps.map(Length::grains).find(fits).unwrap_or(usual)
     }
 
     /// The texts of a line, on as many lines as they take; the last in short where all of it does not fit beside the others.
@@ -147,11 +170,15 @@ impl<'a> Furniture<'a> {
     }
 
     pub(super) fn foot_width(&self, text: &Text) -> Length {
-        self.pen.line(text, self.layout.style(Role::Foot), Point::default()).iter().map(|run| run.width).sum()
+        self.text_width(text, self.small)
+    }
+
+    fn text_width(&self, text: &Text, style: Style) -> Length {
+        self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
     }
 
     fn foot_leading(&self) -> Length {
-        super::lines::leading(self.layout.style(Role::Foot).size)
+        super::lines::leading(self.small.size)
     }
 
     /// Between the rule of the foot and its words.
@@ -161,7 +188,7 @@ impl<'a> Furniture<'a> {
 
     fn foot_top(&self) -> Length {
         let lines = i64::try_from(self.foot.len()).unwrap_or(0);
-        let style = self.layout.style(Role::Foot);
+        let style = self.small;
         // On a panel the last line needs room for its tails alone.
         let last = if self.is_panel() { style.capital() + style.tail() } else { self.foot_leading() };
         let height = self.foot_leading() * (lines - 1).max(0) + last;
@@ -206,7 +233,7 @@ impl<'a> Furniture<'a> {
             return marks.map(|mark| self.layout.stroke(mark)).collect();
         }
         let style = self.layout.style(Role::Title);
-        let small = self.layout.style(Role::Foot);
+        let small = self.small;
         let baseline = top + self.opening() + self.layout.air(AIR) + style.capital();
         let words = self.pen.write(title, style, Span::NOWHERE, Point { x: left, y: baseline });
         let beside = self.beside(number);
@@ -250,7 +277,7 @@ impl<'a> Furniture<'a> {
 
     /// The number of a front, above the edition; it is read after all that the front says.
     pub fn number_of_front(&self, number: &str) -> Vec<Mark> {
-        let small = self.layout.style(Role::Foot);
+        let small = self.small;
         let baseline = self.safe.top + self.opening() + self.layout.air(AIR) + small.capital();
         let beside = self.beside(number);
         let at = Point { x: self.safe.right - self.foot_width(&beside), y: baseline };
@@ -285,7 +312,7 @@ impl<'a> Furniture<'a> {
     /// What two stations compare first.
     pub fn foot_marks(&self, number: &str) -> Vec<Mark> {
         let right = self.safe.right;
-        let style = self.layout.style(Role::Foot);
+        let style = self.small;
         let opening = self.rule(self.foot_top(), RULE, AT_FOOT - 1);
         let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
         if let Some(column) = &self.beside {

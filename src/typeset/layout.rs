@@ -104,6 +104,8 @@ pub struct Layout {
     pub writing_line: Length,
     /// Whether strokes and lines are heavier, for red and dim light.
     pub is_heavy: bool,
+    /// Whether all stands closer, where that spares a panel.
+    pub is_close: bool,
     pub(super) sizes: Sizes,
     pub(super) tables: Vec<TableLayout>,
 }
@@ -126,6 +128,8 @@ pub enum TableSet {
     List {
         /// From left to right.
         columns: Vec<String>,
+        /// What stands on lines of its own below them, where a row has it.
+        below: Vec<String>,
     },
     /// Columns side by side, each cell broken into lines.
     Grid {
@@ -170,7 +174,7 @@ impl TableLayout {
             UsualSet::Grid | UsualSet::GridOf(_) | UsualSet::ListOf(_) if format.has_panels() => return None,
             UsualSet::Grid => grid(table.columns.iter().map(|column| column.key.to_owned()).collect()),
             UsualSet::GridOf(columns) => grid(owned(columns)),
-            UsualSet::ListOf(columns) => TableSet::List { columns: owned(columns) },
+            UsualSet::ListOf(columns) => TableSet::List { columns: owned(columns), below: Vec::new() },
         };
         Some(Self { key: table.key.to_owned(), set })
     }
@@ -179,13 +183,14 @@ impl TableLayout {
 impl TableSet {
     /// Every column that has a place.
     pub fn columns(&self) -> impl Iterator<Item = &str> {
-        let (grid, rows) = match self {
-            Self::Grid { columns, .. } | Self::List { columns } => (Some(columns), None),
-            Self::Rows(RowSet { left, right, below, .. }) => (None, Some((left, right, below))),
+        let (grid, under, rows) = match self {
+            Self::Grid { columns, .. } => (Some(columns), None, None),
+            Self::List { columns, below } => (Some(columns), Some(below), None),
+            Self::Rows(RowSet { left, right, below, .. }) => (None, None, Some((left, right, below))),
         };
         let below = rows.into_iter().flat_map(|(_, _, below)| below).flat_map(|(left, right)| left.iter().chain(right));
         let first = rows.into_iter().flat_map(|(left, right, _)| left.iter().chain(right));
-        grid.into_iter().flatten().chain(first).chain(below).map(String::as_str)
+        grid.into_iter().chain(under).flatten().chain(first).chain(below).map(String::as_str)
     }
 }
 
@@ -198,6 +203,9 @@ pub fn names() -> impl Iterator<Item = &'static str> {
 pub(super) fn built_in(name: &str) -> Option<&'static str> {
     layouts().find(|(known, _)| *known == name).map(|(_, text)| text)
 }
+
+/// How much of the usual air there is where all stands closer: a rule and text keep half a millimeter.
+const CLOSE: (i64, i64) = (3, 5);
 
 impl Layout {
     /// How a table is set; none when the layout does not know it.
@@ -257,7 +265,14 @@ impl Layout {
     #[must_use]
     pub(crate) fn air(&self, usual: Length) -> Length {
         let (numerator, denominator) = self.scale();
-        usual.fraction(numerator, denominator)
+        let air = usual.fraction(numerator, denominator);
+        if self.is_close { air.fraction(CLOSE.0, CLOSE.1) } else { air }
+    }
+
+    /// The same layout with less air.
+    #[must_use]
+    pub(super) fn closer(&self) -> Self {
+        Self { is_close: true, ..self.clone() }
     }
 
     /// A mark with its line as heavy as red or dim light needs it.

@@ -93,7 +93,7 @@ record! {
         left: Vec<At<String>>,
         /// Columns at the right of the first line, as `phone`; none when left out.
         right: Vec<At<String>>,
-        /// Further lines of a row; none when left out.
+        /// Further lines of a row, or of a list's; none when left out.
         below: Vec<WrittenFootLine>,
         /// The line over the figures where some name has no room beside them; each name by itself when left out.
         above: Option<WrittenFootLine>,
@@ -223,6 +223,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         foot,
         writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
         is_heavy: false,
+        is_close: false,
         sizes: sizes?,
         tables,
     };
@@ -466,11 +467,12 @@ fn table(node: &Node, found: &mut Findings) -> Option<TableLayout> {
     if !grid.is_empty() {
         return Some(TableLayout { key, set: TableSet::Grid { columns: grid, first: words(written.first) } });
     }
+    let line = |line: WrittenFootLine| (words(line.left), words(line.right));
     let list = words(written.list);
     if !list.is_empty() {
-        return Some(TableLayout { key, set: TableSet::List { columns: list } });
+        let below = written.below.into_iter().map(line).flat_map(|(left, right)| left.into_iter().chain(right));
+        return Some(TableLayout { key, set: TableSet::List { columns: list, below: below.collect() } });
     }
-    let line = |line: WrittenFootLine| (words(line.left), words(line.right));
     let set = RowSet {
         left: words(written.left),
         right: words(written.right),

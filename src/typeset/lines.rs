@@ -49,6 +49,37 @@ pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Opt
     broken_at(pen, text, style, (width, usize::MAX))
 }
 
+/// Running text: its lines no longer than the eye follows.
+pub(super) fn running(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
+    broken_at(pen, text, style, (width, MOST_CHARACTERS)).map(|lines| balanced(pen, text, style, lines))
+}
+
+/// A last line shorter than this part of the longest leaves its words alone.
+const ALONE: (i64, i64) = (1, 3);
+
+/// As many lines of a narrower width where the last one would be a word or two: found by halving.
+fn balanced(pen: &Pen, text: &Text, style: Style, lines: Vec<TextLine>) -> Vec<TextLine> {
+    let longest = lines.iter().map(|line| line.width).fold(Length::ZERO, Length::max);
+    let is_alone =
+        |lines: &[TextLine]| lines.last().is_some_and(|last| last.width < longest.fraction(ALONE.0, ALONE.1));
+    if lines.len() < 2 || lines.len() > MOST_BALANCED || !is_alone(&lines) {
+        return lines;
+    }
+    let (mut low, mut high) = (Length::ZERO, longest);
+    let mut best = lines;
+    while high - low > Length::mm(1) {
+        let middle = (low + high) / 2;
+        match broken_at(pen, text, style, (middle, MOST_CHARACTERS)).filter(|narrow| narrow.len() <= best.len()) {
+            Some(narrow) => (best, high) = (narrow, middle),
+            None => low = middle,
+        }
+    }
+    best
+}
+
+/// Of more lines than this the last may be short: nobody sees them as one shape.
+const MOST_BALANCED: usize = 5;
+
 /// The same in lines of at most so many characters.
 fn broken_at(pen: &Pen, text: &Text, style: Style, (width, most): (Length, usize)) -> Option<Vec<TextLine>> {
     let words = text.words();
@@ -102,7 +133,7 @@ const GUTTER: Length = Length::mm(7);
 
 /// A paragraph, its lines no longer than the eye follows. None when a word is wider than the width.
 pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
-    let lines = broken_at(pen, text, style, (width, MOST_CHARACTERS))?;
+    let lines = running(pen, text, style, width)?;
     let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
     let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
     if lines.len() < LONG || count == 1 {

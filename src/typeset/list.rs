@@ -19,6 +19,8 @@ const LEAST: usize = 2;
 /// Under the headings, and around a rule between two groups.
 const UNDER_HEAD: Length = Length::hundredths_mm(70);
 const AROUND: Length = Length::hundredths_mm(35);
+/// How far what stands below the others is set in.
+const INDENT: Length = Length::hundredths_mm(300);
 
 /// A column with what it takes.
 struct ListColumn<'a> {
@@ -30,7 +32,12 @@ struct ListColumn<'a> {
 }
 
 /// The pieces of a table, each as high as a panel at most.
-pub(super) fn list_pieces(table: &Table, keys: &[String], room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+pub(super) fn list_pieces(
+    table: &Table,
+    (keys, below): (&[String], &[String]),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let used: Vec<&Column> =
         keys.iter().filter_map(|key| table.columns.iter().find(|column| column.key == key)).collect();
     let natural = columns(table, &used, room, None);
@@ -46,7 +53,7 @@ pub(super) fn list_pieces(table: &Table, keys: &[String], room: &Room<'_>, found
         room.too_wide(&Text::own(narrow.column.heading), narrow.width.max(Length::ZERO), found);
         return Vec::new();
     }
-    let list = List { columns, each, gutter, room };
+    let list = List { columns, below, each, gutter, room };
     let mut rows = Vec::new();
     for row in &table.rows {
         let Some(lines) = list.row(row, found) else { return Vec::new() };
@@ -59,10 +66,31 @@ pub(super) fn list_pieces(table: &Table, keys: &[String], room: &Room<'_>, found
         let span = rest.first().map_or(Span::NOWHERE, |(row, _)| row.span);
         let words =
             rest.first().map(|(row, _)| row.cells.first().map(|(_, cell)| cell.text.words()).unwrap_or_default());
-        pieces.push(Piece { setting, span, words: words.unwrap_or_default(), is_list: true, ..Piece::default() });
+        let label = index_range(rest.get(..taken).unwrap_or(rest));
+        pieces.push(Piece {
+            setting,
+            span,
+            words: words.unwrap_or_default(),
+            label,
+            is_list: true,
+            ..Piece::default()
+        });
         rest = rest.get(taken.max(1)..).unwrap_or_default();
     }
     pieces
+}
+
+/// Rows that are labelled by letters are an index: its title says from which letter to which, and no rule parts them.
+fn is_letter(label: &str) -> bool {
+    label.chars().count() == 1 && label.chars().all(char::is_alphabetic)
+}
+
+fn index_range(rows: &[(&Row, ListRow<'_>)]) -> String {
+    let mut letters = rows.iter().map(|(row, _)| row.label.as_str()).filter(|label| is_letter(label));
+    match (letters.next(), letters.next_back()) {
+        (Some(first), Some(last)) if first != last => format!("{first}\u{2013}{last}"),
+        (first, _) => first.unwrap_or_default().to_owned(),
+    }
 }
 
 /// Widths as wanted; what a given width leaves over stands before the last column, and what it lacks is taken from that.
@@ -121,6 +149,8 @@ fn point(column: &Column, cell: &Cell, words: &str) -> Option<usize> {
 /// What a list is set with.
 struct List<'a> {
     columns: Vec<ListColumn<'a>>,
+    /// What stands below the others, where a row has it.
+    below: &'a [String],
     each: Length,
     gutter: Length,
     room: &'a Room<'a>,
@@ -131,8 +161,10 @@ struct ListCell<'t> {
     column: usize,
     cell: &'t Cell,
     lines: Vec<TextLine>,
-    /// Whether it stands below the others.
-    is_below: bool,
+    /// How many lines below the others it begins.
+    down: usize,
+    /// Its left edge, where it is not that of its column.
+    left: Option<Length>,
 }
 
 /// A row with its cells.
@@ -163,14 +195,41 @@ impl List<'_> {
                 self.room.too_wide(&cell.text, width, found);
                 return None;
             };
-            cells.push(ListCell { column: index, cell, lines, is_below });
+            cells.push(ListCell { column: index, cell, lines, down: usize::from(is_below), left: None });
         }
+        self.under(row, &mut cells, found)?;
         Some(cells)
     }
 
+    /// What a row has below the others: beside each other as far as there is room.
+    fn under<'t>(&self, row: &'t Row, cells: &mut ListRow<'t>, found: &mut Findings) -> Option<()> {
+        let indent = self.layout().air(INDENT);
+        let mut down = cells.iter().map(|cell| cell.down + cell.lines.len()).max().unwrap_or(1);
+        let mut x = indent;
+        for (index, key) in self.below.iter().enumerate() {
+            let Some(cell) = row.cell(key) else { continue };
+            let style = self.layout().style(cell.role);
+            let width = cell_width(cell, self.room);
+            if x > indent && x + width > self.each {
+                (x, down) = (indent, down + 1);
+            }
+            let Some(lines) = broken(self.room.pen, &cell.text, style, self.each - x) else {
+                self.room.too_wide(&cell.text, self.each - x, found);
+                return None;
+            };
+            let taken = lines.len();
+            cells.push(ListCell { column: self.columns.len() + index, cell, lines, down, left: Some(x) });
+            x += width + self.layout().air(GAP);
+            if taken > 1 {
+                (x, down) = (indent, down + taken);
+            }
+        }
+        Some(())
+    }
+
     fn height(&self, cells: &ListRow<'_>) -> Length {
-        let more = |ListCell { cell, lines, is_below, .. }: &ListCell<'_>| {
-            let lines = if *is_below { lines.len() } else { lines.len().saturating_sub(1) };
+        let more = |ListCell { cell, lines, down, .. }: &ListCell<'_>| {
+            let lines = (down + lines.len()).saturating_sub(1);
             leading(self.layout().style(cell.role).size) * i64::try_from(lines).unwrap_or(0)
         };
         self.pitch() + cells.iter().map(more).fold(Length::ZERO, Length::max)
@@ -210,7 +269,7 @@ impl List<'_> {
         let (mut length, mut y) = (0, self.head_height());
         let mut last: Option<&str> = None;
         for (row, cells) in rows {
-            let before = if last.is_some_and(|last| last != row.label) { self.around() * 2 } else { Length::ZERO };
+            let before = if self.is_parted(last, row) { self.around() * 2 } else { Length::ZERO };
             let needed = before + self.height(cells);
             if y + needed > height && length > 0 {
                 lengths.push(length);
@@ -228,6 +287,11 @@ impl List<'_> {
         lengths
     }
 
+    /// Whether a rule stands over a row: it is of another group than the one before.
+    fn is_parted(&self, last: Option<&str>, row: &Row) -> bool {
+        last.is_some_and(|last| last != row.label && !is_letter(&row.label))
+    }
+
     fn around(&self) -> Length {
         self.layout().air(AROUND)
     }
@@ -237,7 +301,7 @@ impl List<'_> {
         let mut setting = Setting { marks: self.head(table), height: self.head_height() };
         let mut last: Option<&str> = None;
         for (index, (row, cells)) in rows.iter().enumerate() {
-            if last.is_some_and(|last| last != row.label) {
+            if self.is_parted(last, row) {
                 let y = setting.height + self.around();
                 setting.marks.push(across(Length::ZERO, self.each, y, HAIRLINE));
                 setting.height += self.around() * 2;
@@ -246,14 +310,11 @@ impl List<'_> {
             let capital = self.layout().style(FIGURE).capital();
             let baseline =
                 setting.height + (self.pitch() + capital) / 2 - self.layout().style(Role::Small).size.fraction(4, 100);
-            for ListCell { column: number, cell, lines, is_below } in cells {
-                let Some(column) = self.columns.get(*number) else { continue };
-                let mut y = baseline;
-                if *is_below {
-                    y += leading(self.layout().style(cell.role).size);
-                }
+            for ListCell { column: number, cell, lines, down, left } in cells {
+                let own = |line: &TextLine| self.columns.get(*number).map(|column| self.x(column, cell, line));
+                let mut y = baseline + leading(self.layout().style(cell.role).size) * i64::try_from(*down).unwrap_or(0);
                 for line in lines {
-                    let at = Point { x: self.x(column, cell, line), y };
+                    let at = Point { x: left.or_else(|| own(line)).unwrap_or_default(), y };
                     let place = place(table, index + 1, *number);
                     let runs = line.place(self.room.pen, at).into_iter();
                     setting.marks.extend(runs.map(|run| Mark::Glyphs(Glyphs { place, ..run })));

@@ -128,7 +128,8 @@ impl Below<'_, '_> {
             }
             return Some(());
         }
-        if let Some((last, others)) = left.split_last().filter(|(last, others)| !others.is_empty() && self.warns(last)) {
+        if let Some((last, others)) = left.split_last().filter(|(last, others)| !others.is_empty() && self.warns(last))
+        {
             let items = [true, false].map(|is_anchored| self.left(others, is_anchored));
             let fits = |items: &Vec<Item>| items.last().is_none_or(|item| item.end() <= limit);
             if let Some(items) = items.into_iter().find(fits) {

@@ -811,7 +811,7 @@ fn of_two_texts_about_moving_on_the_row_counts_and_is_printed() {
     let agreed = people() + MOVING;
     let agreed = agreed.replace("nets = [\"n\"]\n", "").replace("5 minutes\"", "2 minutes\"");
     assert_eq!(said(&agreed, "trigger-contradicts-row"), []);
-    let usual = ["if all fail 5 minutes on A at each full hour", "control desk, at hall"].map(str::to_owned);
+    let usual = ["if all fail, 5 minutes on A at each full hour", "control desk, at hall"].map(str::to_owned);
     let printed = |moving: Option<&str>| {
         let words: Vec<String> = moving.map(str::to_owned).into_iter().chain(usual.clone()).collect();
         ("2 min".to_owned(), words)

@@ -11,6 +11,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod air;
 mod allot;
 mod audit;
 mod blank;

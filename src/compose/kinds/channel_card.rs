@@ -137,7 +137,7 @@ const SETTING: [(&str, &str); 7] = [
     ("tone", "sent with your voice, in Hz, or a code: D023N is DCS 023 normal, I inverted"),
     ("hear tone", "off: you hear everybody; a figure: set it"),
     ("FM \u{b1}5", "the wide setting; FM \u{b1}2.5 the narrow one"),
-    ("arrow", "where to go when nobody answers; a time before it counts for this row"),
+    ("arrow", "where to go when nobody answers; a time before it is this row's own"),
     ("dial", "in kHz; LSB or USB is the side"),
 ];
 

@@ -8,7 +8,7 @@ use crate::compose::channel_words::{
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{At, Audience, Frequency, Span, Words};
-use crate::plan::{Channel, Each, FieldRoom, Mode, WidthWord, subject};
+use crate::plan::{Channel, Each, FieldColumn, FieldRoom, Mode, WidthWord, subject};
 use crate::tables::Tables;
 
 /// The kind.
@@ -167,7 +167,10 @@ fn foot(view: &View<'_>) -> FormBlock {
     let edition = plan.edition.as_ref();
     let prepared = edition.and_then(|edition| who(&edition.prepared_by, view));
     let approved = edition.and_then(|edition| who(&edition.approved_by, view));
-    let special = FieldBlock { room: FieldRoom::lines(2), ..one_line(5, "Special instructions", 12, None) };
+    // The rest of the page is there to be written on.
+    let columns = vec![FieldColumn { heading: String::new(), share: 12 }];
+    let room = FieldRoom { is_filling: true, columns, rows_key: None, ..FieldRoom::lines(2) };
+    let special = FieldBlock { room, ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
         one_line(6, "Prepared by", 3, prepared),
         FieldBlock { number: None, ..one_line(6, "Signature", 3, None) },

@@ -9,6 +9,7 @@ use crate::compose::site_words;
 use crate::ground::{At, Audience, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
 use crate::reckon::{Seen, contact_seen, seen};
+use std::collections::BTreeMap;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -33,7 +34,7 @@ const CONTACTS: TableKind = TableKind {
         // Where this copy shows no address, none is missed.
         Column::may("email", "e-mail", Role::Body).where_used(),
         Column::must("role", "role", Role::Body),
-        Column::may("checked", "", Role::Body),
+        Column::may("checked", "", Role::Body).where_used(),
     ],
     set: UsualSet::Rows {
         left: &["name"],
@@ -62,7 +63,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 }
 
 /// Rows as a table, and how many this copy leaves out.
-fn contacts(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), when_empty: &str) -> Section {
+fn contacts(key: &'static str, title: &str, (mut rows, hidden): (Vec<Row>, usize), when_empty: &str) -> Section {
     let left_out = match (hidden, rows.len()) {
         (0, _) => None,
         (_, 0) => Some(format!("{hidden}, not on this copy")),
@@ -71,8 +72,29 @@ fn contacts(key: &'static str, title: &str, (rows, hidden): (Vec<Row>, usize), w
     let when_empty = left_out.as_deref().filter(|_| rows.is_empty()).unwrap_or(when_empty).to_owned();
     let more = left_out.filter(|_| !rows.is_empty());
     let more = more.map(|words| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body }));
-    let blocks = std::iter::once(CONTACTS.of(rows, when_empty)).chain(more).collect();
+    let day = shared_day(&mut rows);
+    let mut table = CONTACTS.table(rows, when_empty);
+    table.said.extend(day.map(|day| Text::own(format!("Numbers {day} unless a row says otherwise"))));
+    let blocks = std::iter::once(Block::Table(table)).chain(more).collect();
     Section { key, title: Text::own(title), blocks }
+}
+
+/// When most numbers were checked, taken out of their rows: the others say theirs, or that nobody wrote it down.
+fn shared_day(rows: &mut [Row]) -> Option<String> {
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    for cell in rows.iter().filter_map(|row| row.cell("checked")) {
+        *counts.entry(cell.text.words()).or_default() += 1;
+    }
+    let (day, _) = counts.into_iter().filter(|(_, count)| *count > 1).max_by_key(|(_, count)| *count)?;
+    for row in rows {
+        let has_number = row.cell("phone").is_some_and(|cell| cell.role == Role::Phone);
+        match row.cell("checked").map(|cell| cell.text.words()) {
+            Some(own) if own == day => row.cells.retain(|(key, _)| *key != "checked"),
+            None if has_number => row.cells.push(CONTACTS.cell("checked", Text::plain("not checked", row.span))),
+            _ => {}
+        }
+    }
+    Some(day)
 }
 
 /// By family name.

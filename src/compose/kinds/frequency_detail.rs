@@ -3,11 +3,12 @@
 use crate::audience::View;
 use crate::compose::band_strip::flag;
 use crate::compose::block::{
-    Block, Paragraph, Role, Saying, Section, Strip, StripFlag, StripGap, StripScale, Text, Tick,
+    Align, Block, Cell, Column, Paragraph, Role, Row, Saying, Section, Strip, StripFlag, StripGap, StripScale, Text,
+    Tick,
 };
-use crate::compose::channel_words::{in_order, occupied};
-use crate::compose::kind::{Compose, Kind};
-use crate::compose::scale::{axis, edge, unit_word};
+use crate::compose::channel_words::{in_order, name_text, occupied};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::scale::{axis, dialled, edge, unit_word};
 use crate::ground::{Audience, Frequency};
 use crate::plan::{Channel, Each};
 
@@ -20,8 +21,23 @@ pub(in crate::compose) const KIND: Kind = Kind {
     each: &[Each::Once],
     widest: Audience::Public,
     sections: &["stretches"],
-    tables: &[],
+    tables: &[&NEIGHBORS],
     compose: Compose::View(compose),
+};
+
+/// What lies beside what.
+const NEIGHBORS: TableKind = TableKind {
+    key: "neighbors",
+    columns: &[
+        Column::must("lower", "lower", Role::Name),
+        Column::must("lower-at", "at", Role::Hear),
+        Column::must("lower-does", "", Role::Word),
+        Column::must("upper", "upper", Role::Name),
+        Column::must("upper-at", "at", Role::Hear),
+        Column::must("upper-does", "", Role::Word),
+        Column::must("between", "between them", Role::Body).aligned(Align::End),
+    ],
+    set: UsualSet::ListOf(&["lower", "lower-at", "lower-does", "upper", "upper-at", "upper-does", "between"]),
 };
 
 /// Signals further apart than this are no crowd.
@@ -60,7 +76,47 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         )
     };
     blocks.insert(0, Block::Paragraph(Paragraph { text: Text::own(note), role: Role::Small }));
+    let rows = neighbors(&crowds);
+    if !rows.is_empty() {
+        blocks.push(Block::Heading(Text::own("What lies beside what, the nearest first")));
+        blocks.push(NEIGHBORS.of(rows, ""));
+    }
     vec![Section { key: "stretches", title: Text::own("Crowded stretches"), blocks }]
+}
+
+/// Each two signals that follow each other, the nearest first.
+fn neighbors(crowds: &[Crowd<'_, '_>]) -> Vec<Row> {
+    let mut pairs: Vec<(i64, [&CrowdedSignal<'_>; 2])> = Vec::new();
+    for pair in crowds.iter().flat_map(|crowd| crowd.signals.windows(2)) {
+        let [lower, upper] = pair else { continue };
+        if lower.at != upper.at {
+            pairs.push((upper.from - lower.to, [lower, upper]));
+        }
+    }
+    pairs.sort_by_key(|(between, [lower, _])| (*between, lower.at));
+    pairs.into_iter().map(neighbor).collect()
+}
+
+fn neighbor((between, [lower, upper]): (i64, [&CrowdedSignal<'_>; 2])) -> Row {
+    let between = match between {
+        1.. => format!("{} kHz", thousandths(between)),
+        0 => "they touch".to_owned(),
+        _ => format!("they overlap by {} kHz", thousandths(-between)),
+    };
+    let figure = |signal: &CrowdedSignal<'_>| {
+        let words = format!("{} {}", dialled(signal.frequency), unit_word(signal.at));
+        Cell { text: Text::plain(words, signal.channel.span), role: Role::Hear, base: None }
+    };
+    let cells = vec![
+        NEIGHBORS.cell("lower", name_text(lower.channel)),
+        ("lower-at", figure(lower)),
+        NEIGHBORS.cell("lower-does", Text::own(lower.word)),
+        NEIGHBORS.cell("upper", name_text(upper.channel)),
+        ("upper-at", figure(upper)),
+        NEIGHBORS.cell("upper-does", Text::own(upper.word)),
+        NEIGHBORS.cell("between", Text::own(between)),
+    ];
+    Row { label: String::new(), record: None, span: lower.channel.span, cells }
 }
 
 fn signals<'a>(view: &View<'_>, channel: &'a Channel) -> Vec<CrowdedSignal<'a>> {

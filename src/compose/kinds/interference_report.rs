@@ -48,14 +48,14 @@ const PRODUCTS: TableKind = TableKind {
         Column::must("product", "product", Role::Body),
         Column::must("at", "MHz", Role::Body),
         Column::must("off", "away by", Role::Body),
-        Column::must("wide", "up to wide", Role::Body),
+        Column::must("wide", "width up to", Role::Body),
         Column::must("order", "kind", Role::Body),
     ],
     set: UsualSet::Grid,
 };
 
 /// What the figures are and are not.
-const NOTE: &str = "Isolation: what a transmitter must be kept from a receiver so that it does not block it (common practice, near −25 dBm); an estimate. \
+const NOTE: &str = "Isolation: by how much a transmitter must be kept from a receiver so that it does not block it (common practice, near −25 dBm); an estimate. \
                     Possible products: third order (2A − B, A + B − C), fifth order (3A − 2B) and harmonics of what can be keyed together here, each as wide \
                     as it can be. Whether one does harm depends on transmitters, filters and antennas, which are not known: try it by keying them together.";
 
@@ -153,7 +153,7 @@ fn finding(site: &Site, pairs: &[Pair<'_>], shown: &[&Hit]) -> Text {
 fn inventory<'a>(what: &str, ends: impl IntoIterator<Item = &'a SiteEnd>) -> Block {
     let list: Vec<String> = ends.into_iter().map(|end| format!("{} {}", end.name, end.signal.at.to_mhz())).collect();
     let words = if list.is_empty() { "nothing".to_owned() } else { list.join(", ") };
-    Block::Paragraph(Paragraph { text: Text::own(format!("{what}, middle in MHz: {words}.")), role: Role::Body })
+    Block::Paragraph(Paragraph { text: Text::own(format!("{what}, center in MHz: {words}.")), role: Role::Body })
 }
 
 /// What is needed between radios of one band, what the plan shows, and what is missing; nothing where no two share a band. Receivers of

@@ -83,7 +83,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     }
     let idle = match idle.is_empty() {
         true => String::new(),
-        false => format!("No net moves without {}. ", idle.join(", ")),
+        false => format!("No net moves after the loss of {}. ", idle.join(", ")),
     };
     blocks.push(say(Text::own(format!("{idle}{} {NOTE}", hours(plan))), Role::Small));
     vec![Section { key: "rehearsal", title: Text::own("Failure rehearsal"), blocks }]
@@ -95,14 +95,17 @@ fn finding(rows: &[Lost<'_>]) -> Text {
         return Text::own("No loss of one thing takes a net's primary channel or its people.");
     }
     let failing = lost_nets(rows, Told::is_failure);
+    let gone = lost_nets(rows, |told| told.meets == NOBODY_LEFT);
     let text = match failing.is_empty() {
-        true => Text::strong("Everybody can follow", Span::NOWHERE)
+        true if gone.is_empty() => Text::strong("Everybody can follow", Span::NOWHERE)
             .then(": after each of these losses every net meets on a channel of its own cards."),
+        true => Text::strong("Whoever is left can follow", Span::NOWHERE)
+            .then(": after each of these losses every net with people left meets on a channel of its own cards."),
         false => Text::strong("Somebody cannot follow", Span::NOWHERE).then(format!(": {}.", failing.join("; "))),
     };
-    match lost_nets(rows, |told| told.meets == NOBODY_LEFT) {
-        gone if gone.is_empty() => text,
-        gone => text.then(format!(" Nobody is left: {}.", gone.join("; "))),
+    match gone.is_empty() {
+        true => text,
+        false => text.then(format!(" Nobody is left of {}.", gone.join("; "))),
     }
 }
 
@@ -111,7 +114,7 @@ fn lost_nets(rows: &[Lost<'_>], holds: impl Fn(&Told) -> bool) -> Vec<String> {
     let of = |lost: &Lost<'_>| {
         let nets = lost.nets.iter().filter(|(_, told)| told.iter().any(|(_, told)| holds(told)));
         let nets: Vec<&str> = nets.map(|(net, _)| net.name.as_str()).collect();
-        (!nets.is_empty()).then(|| format!("without {}, {}", lost.loss.words, listed(&nets)))
+        (!nets.is_empty()).then(|| format!("{} after the loss of {}", listed(&nets), lost.loss.words))
     };
     rows.iter().filter_map(of).collect()
 }

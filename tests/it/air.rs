@@ -1,0 +1,165 @@
+//! Air and lines of the county's sheets, on both papers: no two rules close to each other above a foot, no line of running text that the eye loses, a foot
+//! of full sheets on one line, nothing across a cut.
+
+use crate::support::geometry::{ink, judge, judge_sheets, runs};
+use crate::support::shelf::Shelf;
+use fieldsheaf::cli::DiskWorld;
+use fieldsheaf::ground::{Length, World};
+use fieldsheaf::sheet::{Area, Job, Line, Mark, Page, Panel};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// The county with all its documents on one paper.
+fn county(paper: &str) -> Vec<Job> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river");
+    let (disk, root) = DiskWorld::open(&folder).unwrap();
+    let mut world = Shelf::new();
+    for name in disk.list().unwrap() {
+        let mut bytes = disk.read(&name, 1 << 24).unwrap();
+        if name == "documents.toml" {
+            let text = String::from_utf8(bytes).unwrap();
+            bytes = text.replace("[[document]]", &format!("[[document]]\npaper = \"{paper}\"")).into_bytes();
+        }
+        world = world.with(&name, bytes);
+    }
+    fieldsheaf::jobs(&world, &root).unwrap()
+}
+
+fn both() -> Vec<Job> {
+    county("letter").into_iter().chain(county("a4")).collect()
+}
+
+fn level(mark: &Mark) -> Option<&Line> {
+    match mark {
+        Mark::Line(line) if line.from.y == line.to.y => Some(line),
+        _ => None,
+    }
+}
+
+/// The rule that opens a foot.
+fn foot_rule(panel: &Panel) -> Length {
+    panel.foot.iter().find_map(level).unwrap_or_else(|| panic!("{} has a foot", panel.title)).from.y
+}
+
+#[test]
+fn no_rule_stands_within_four_millimeters_of_the_foot() {
+    let mut found = BTreeSet::new();
+    for job in both() {
+        for panel in &job.panels {
+            let foot = foot_rule(panel);
+            let is_rule = |line: &&Line| (line.to.x - line.from.x) > panel.safe.width() / 3;
+            let lowest = panel.body.iter().filter_map(level).filter(is_rule).map(|line| line.from.y).max();
+            if let Some(y) = lowest.filter(|y| foot - *y < Length::mm(4)) {
+                found.insert(format!("{}, {}: {} mm", job.stem, panel.title, (foot - y).to_pt() * 25.4 / 72.0));
+            }
+        }
+    }
+    assert_eq!(found, BTreeSet::new());
+}
+
+/// Words of one block on one height, cells of tables left out.
+#[test]
+fn no_line_of_running_text_is_longer_than_ninety_characters() {
+    let mut found = BTreeSet::new();
+    for job in both() {
+        for panel in &job.panels {
+            let mut lines: BTreeMap<(u32, Length), Vec<(Length, Length, String)>> = BTreeMap::new();
+            for mark in panel.body.iter() {
+                let Mark::Glyphs(run) = mark else { continue };
+                if run.place.cell.is_none() {
+                    let words = (run.at.x, run.at.x + run.width, run.text.clone());
+                    lines.entry((run.place.block, run.at.y)).or_default().push(words);
+                }
+            }
+            for mut line in lines.into_values() {
+                line.sort();
+                // What stands in another column of text is another line.
+                let mut words = String::new();
+                let mut end = None;
+                for (from, to, text) in line {
+                    if end.is_some_and(|end| from - end > Length::mm(3)) {
+                        words.clear();
+                    }
+                    words.push_str(&text);
+                    end = Some(to);
+                    if words.chars().count() > 90 {
+                        found.insert(format!("{}, {}: {words}", job.stem, panel.title));
+                    }
+                }
+            }
+        }
+    }
+    assert_eq!(found, BTreeSet::new());
+}
+
+#[test]
+fn the_foot_of_a_full_sheet_is_one_line() {
+    let mut count = 0;
+    for job in both() {
+        // Large print has letters of 14 pt, for which a line is too short.
+        let is_full = job.panels.len() == job.pages.len() && job.stem != "large-print";
+        for panel in job.panels.iter().filter(|_| is_full) {
+            let lines: BTreeSet<Length> = panel
+                .foot
+                .iter()
+                .filter_map(|mark| match mark {
+                    Mark::Glyphs(run) if run.at.y > foot_rule(panel) => Some(run.at.y),
+                    _ => None,
+                })
+                .collect();
+            assert_eq!(lines.len(), 1, "{}, {}", job.stem, panel.title);
+            count += 1;
+        }
+    }
+    assert!(count > 40, "{count}");
+}
+
+/// On the whole page: what is said once, and what folds and cuts.
+#[test]
+fn no_text_stands_across_a_cut() {
+    for job in both() {
+        judge_sheets(&job, job.pages.iter().flat_map(|page| &page.placed).count() / job.panels.len());
+        for page in &job.pages {
+            for cut in cuts(page) {
+                for mark in &page.marks {
+                    let Mark::Glyphs(run) = mark else { continue };
+                    assert!(!ink(run).overlaps(&cut), "{}: \"{}\" on a cut", job.stem, run.text);
+                }
+            }
+        }
+    }
+}
+
+/// Where a page is cut or folded between its panels, with 3 mm on both sides.
+fn cuts(page: &Page) -> Vec<Area> {
+    let air = Length::mm(3);
+    let is_long =
+        |line: &&Line| line.to.x - line.from.x > page.size.width / 2 || line.to.y - line.from.y > page.size.height / 2;
+    let lines = page.marks.iter().filter_map(|mark| match mark {
+        Mark::Line(line) if line.dash.is_some() => Some(line),
+        _ => None,
+    });
+    let around = |line: &Line| Area {
+        left: line.from.x - air,
+        right: line.to.x + air,
+        top: line.from.y - air,
+        bottom: line.to.y + air,
+    };
+    lines.filter(is_long).map(around).collect()
+}
+
+#[test]
+fn the_county_on_a4_keeps_its_sheets() {
+    let pages = |jobs: &[Job]| jobs.iter().map(|job| (job.stem.clone(), job.pages.len())).collect::<BTreeMap<_, _>>();
+    let (letter, a4) = (county("letter"), county("a4"));
+    for job in &a4 {
+        let is_dense =
+            ["frequency-chart", "wall-chart", "crowded-stretches", "interference"].contains(&job.stem.as_str());
+        judge(job, is_dense);
+        assert!(job.panels.iter().all(|panel| !runs(panel).is_empty()), "{}", job.stem);
+    }
+    assert_eq!(pages(&letter), pages(&a4));
+    let own: BTreeMap<String, usize> = pages(&letter).into_iter().filter(|(stem, _)| stem.starts_with("my-")).collect();
+    assert_eq!(own.len(), 30);
+    assert!(own.values().all(|pages| *pages == 1), "{own:?}");
+}
