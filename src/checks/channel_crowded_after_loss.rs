@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r"
-Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which nets meet on one channel that are worked from more than 20 posts in all.
+Finds: a loss (a repeater, a gateway, a place, utility power, the internet) after which nets meet on one channel that are worked from more than 20 posts in all.
 Costs: two nets become one at the moment when both have most to say, and everybody waits.
 
 Right: give the nets fallbacks of their own, or a station on the shared one that parts them again.

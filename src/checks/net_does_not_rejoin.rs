@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 pub(super) const RULE: Rule = Rule::warning("net-does-not-rejoin", "a rehearsal of the plan's own words", DOC);
 
 const DOC: &str = r#"
-Finds: a loss (a repeater, a gateway, a place, mains power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post of three or more is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Of two posts the one that is left has nobody to meet, whatever its card says: that is no finding, and the rehearsal report says it. Two at one post share their radios and are one station.
+Finds: a loss (a repeater, a gateway, a place, utility power, the internet) after which a net whose people follow only their cards does not come together: in some stretch of time with the same people on duty they run out of channels, end on different ones, or one post of three or more is left alone. Who is posted at a lost place is lost with it; a net whose posts, two or more, are all at one place has nobody left without it. Of two posts the one that is left has nobody to meet, whatever its card says: that is no finding, and the rehearsal report says it. Two at one post share their radios and are one station.
 Costs: the net falls apart at the moment for which it was planned.
 
 Wrong:

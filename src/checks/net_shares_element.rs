@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: a net whose channels all rest on one repeater, gateway, place, on mains power without stated hours, or on the internet; and one of whose channels two or more go through repeaters that hear on one frequency within each other's `range`.
+Finds: a net whose channels all rest on one repeater, gateway, place, on utility power without stated hours, or on the internet; and one of whose channels two or more go through repeaters that hear on one frequency within each other's `range`.
 Costs: one fault takes the net and all its fallbacks.
 
 Wrong:

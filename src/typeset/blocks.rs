@@ -1,7 +1,7 @@
 //! Blocks -> pieces: what stands together, how much air it wants, and what cannot be set on this layout.
 
 use super::entries::entry_pieces;
-use super::filling::TOP;
+use super::filling::{RULES_APART, TOP};
 use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
@@ -51,10 +51,12 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     for (index, block) in section.blocks.iter().enumerate() {
         // What closes up or fills the page comes last: it goes by the room that the others leave.
         let left = room.height - taken - room.layout.air(BEFORE);
+        // A frame keeps as clear of the rule of the foot as any rule.
+        let framed = left - RULES_APART;
         let pieces = match block {
             Block::Form(block) => {
                 let before = set.iter().filter(|(other, _)| *other < index).flat_map(|(_, pieces)| pieces);
-                let left = if left < Length::ZERO { left_behind(before, block, room) } else { left };
+                let left = if left < Length::ZERO { left_behind(before, block, room) - RULES_APART } else { framed };
                 Some(form::form_pieces(block, room, left, found))
             }
             Block::Matrix(block) => Some(matrix::matrix_pieces(block, room, left, found)),

@@ -2,7 +2,7 @@
 
 use super::blocks::{heading, pieces};
 use super::columns::{Titled, filled};
-use super::filling::Body;
+use super::filling::{Body, RULES_APART};
 use super::lines::paragraph;
 use super::order::About;
 use super::piece::{Piece, Room};
@@ -20,7 +20,8 @@ pub(super) const NOTES: &str = "Notes";
 /// Lines to write on.
 pub(super) fn notes(room: &Room<'_>) -> Body {
     let line = room.layout.writing_line;
-    let count = (room.height.as_grains() / line.as_grains()).max(0);
+    // The rule of the foot is the last line.
+    let count = ((room.height - RULES_APART).as_grains() / line.as_grains()).max(0);
     let marks = (1..=count).map(|n| across(Length::ZERO, room.width, line * n, HAIRLINE)).collect();
     Body::new(NOTES.to_owned(), marks)
 }

@@ -242,7 +242,7 @@ impl Filling {
 const NUMBER: &str = "panel 88 of 88";
 const BESIDE_TITLE: Length = Length::mm(3);
 /// No two rules are nearer to each other.
-const RULES_APART: Length = Length::mm(4);
+pub(super) const RULES_APART: Length = Length::mm(4);
 
 /// A title with the rows below it: `Rows 1\u{2013}9, 12`; from the first to the last where there is no room for more.
 fn with_range(title: &str, labels: &[String], fits: impl Fn(&str) -> bool) -> String {

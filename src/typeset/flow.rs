@@ -19,7 +19,7 @@ use std::sync::Arc;
 
 /// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
 pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
-    let made = order.settled(passage, (room.at, room.width, room.height), || {
+    let made = order.settled(passage, (room.at, room.width, room.height, room.layout.has_close_rows), || {
         let mut found = Findings::default();
         let bodies = match &passage.said {
             Said::Sections(sections) => section_bodies(sections, room, &mut found),

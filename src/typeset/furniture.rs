@@ -1,6 +1,7 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
 use super::beside::{SHEET_HEAD, beside_width};
+use super::filling::RULES_APART;
 use super::foot_lines::{FootTexts, WIDE_NUMBER, foot_lines, row, says_number};
 use super::layout::{Layout, TEXT_FLOOR};
 use super::pen::{Pen, RULE, Style};
@@ -297,7 +298,10 @@ impl<'a> Furniture<'a> {
         if self.inner.top + taken + self.layout.air(AIR) > top || is_wide || titles.is_empty() {
             return Vec::new();
         }
-        let mut marks = vec![self.layout.stroke(across(self.safe.left, self.safe.right, top, HAIRLINE))];
+        // The rule that closes a table above is near enough to part them.
+        let is_parted = top - self.inner.top - taken >= RULES_APART;
+        let rule = is_parted.then(|| self.layout.stroke(across(self.safe.left, self.safe.right, top, HAIRLINE)));
+        let mut marks: Vec<Mark> = rule.into_iter().collect();
         for (place, title) in titles.iter().enumerate() {
             let line = i64::try_from(place % lines).unwrap_or(0);
             let x = if place < lines { self.safe.left } else { self.safe.left + half };

@@ -106,6 +106,8 @@ pub struct Layout {
     pub is_heavy: bool,
     /// Whether all stands closer, where that spares a panel.
     pub is_close: bool,
+    /// Whether the lines of rows stand closer, where that spares a sheet.
+    pub has_close_rows: bool,
     pub(super) sizes: Sizes,
     pub(super) tables: Vec<TableLayout>,
 }
@@ -267,6 +269,12 @@ impl Layout {
         let (numerator, denominator) = self.scale();
         let air = usual.fraction(numerator, denominator);
         if self.is_close { air.fraction(CLOSE.0, CLOSE.1) } else { air }
+    }
+
+    /// The same layout with less air between and in its rows; words keep as far from figures as ever.
+    #[must_use]
+    pub(super) fn with_close_rows(&self) -> Self {
+        Self { has_close_rows: true, ..self.clone() }
     }
 
     /// The same layout with less air.

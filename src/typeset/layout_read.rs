@@ -224,6 +224,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         writing_line: writing_line.or(base.map(|base| base.writing_line)).unwrap_or(WRITING),
         is_heavy: false,
         is_close: false,
+        has_close_rows: false,
         sizes: sizes?,
         tables,
     };

@@ -203,6 +203,9 @@ impl List<'_> {
 
     /// What a row has below the others: beside each other as far as there is room.
     fn under<'t>(&self, row: &'t Row, cells: &mut ListRow<'t>, found: &mut Findings) -> Option<()> {
+        if self.beside(row, cells) {
+            return Some(());
+        }
         let indent = self.layout().air(INDENT);
         let mut down = cells.iter().map(|cell| cell.down + cell.lines.len()).max().unwrap_or(1);
         let mut x = indent;
@@ -225,6 +228,31 @@ impl List<'_> {
             }
         }
         Some(())
+    }
+
+    /// What is short moves up to the end of the line.
+    fn beside<'t>(&self, row: &'t Row, cells: &mut ListRow<'t>) -> bool {
+        let own: Vec<(usize, &Cell)> =
+            self.below.iter().enumerate().filter_map(|(index, key)| Some((index, row.cell(key)?))).collect();
+        let gap = self.layout().air(GAP);
+        let width: Length = own.iter().map(|(_, cell)| gap + cell_width(cell, self.room)).sum();
+        let end = |cell: &ListCell<'_>| {
+            let column = self.columns.get(cell.column).map_or(Length::ZERO, |column| column.left);
+            column + cell.lines.iter().map(|line| line.width).fold(Length::ZERO, Length::max)
+        };
+        let taken = cells.iter().map(end).fold(Length::ZERO, Length::max);
+        if taken + width > self.each || cells.iter().any(|cell| cell.lines.len() > 1) {
+            return false;
+        }
+        let mut x = self.each - width;
+        for (index, cell) in own {
+            let style = self.layout().style(cell.role);
+            let Some(lines) = broken(self.room.pen, &cell.text, style, self.each) else { return false };
+            x += gap;
+            cells.push(ListCell { column: self.columns.len() + index, cell, lines, down: 0, left: Some(x) });
+            x += cell_width(cell, self.room);
+        }
+        true
     }
 
     fn height(&self, cells: &ListRow<'_>) -> Length {

@@ -76,8 +76,8 @@ pub(super) struct Passage {
     set: Shelf<BodyPlace, Arc<SetPassage>>,
 }
 
-/// Top left corner of a body on its panel, and its width and height.
-pub(super) type BodyPlace = (Point, Length, Length);
+/// Top left corner of a body on its panel, its width and height, and whether its rows stand closer.
+pub(super) type BodyPlace = (Point, Length, Length, bool);
 
 /// A passage on as many bodies as it takes, and what is wrong with it.
 pub(super) struct SetPassage {

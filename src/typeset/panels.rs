@@ -7,7 +7,7 @@ use super::gathering::gathered;
 use super::once::band;
 use super::order::{Copy, Order};
 use super::pen::Pen;
-use super::piece::does_not_fit;
+use super::piece::{Room, does_not_fit};
 use super::rules::GLYPH_MISSING;
 use super::shaping::alphabet;
 use crate::compose::block::Text;
@@ -38,20 +38,35 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     // What is said once stands on the first page.
     let behind = if format.is_whole() && has_band { Some(furnished(Length::ZERO, false, found)?) } else { None };
     let room = room(order, pen, (&furniture, behind.as_ref()), asked);
-    let mut bodies: Vec<Settled> = Vec::new();
-    for passage in &copy.passages {
-        bodies.extend(flow::bodies(order, passage, &room, found));
-    }
-    if format.gathering().is_some() {
-        // A front says what the sheet is.
-        let title = (!copy.has_front).then(|| Text::own(document.title.clone()));
-        let told: Vec<Text> = title.into_iter().chain(document.once.clone()).collect();
-        bodies = gathered(order, bodies, (&copy.back, &told), &room, found);
+    let mut bodies = bodies(order, copy, &room, found);
+    // Closer rows may spare a sheet.
+    if let Some(sheet) = format.gathering().filter(|sheet| bodies.len() > sheet.panels) {
+        let (layout, mut unheard) = (layout.with_close_rows(), Findings::default());
+        let close = self::bodies(order, copy, &Room { layout: &layout, ..room }, &mut unheard);
+        if unheard.errors() == 0 && close.len().div_ceil(sheet.panels) < bodies.len().div_ceil(sheet.panels) {
+            bodies = close;
+        }
     }
     let panels = finished(bodies, (&furniture, behind.as_ref()), format, asked, found);
     missing_glyphs(&panels, asked, found);
     let (duplex, alphabet) = (layout.duplex, alphabet());
     (found.errors() == before).then_some(Panels { format, page, duplex, band, alphabet, panels, starts: vec![0] })
+}
+
+/// What stands on the panels of a copy, those of a whole sheet where it is folded.
+fn bodies(order: &Order, copy: &Copy, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
+    let mut bodies: Vec<Settled> = Vec::new();
+    for passage in &copy.passages {
+        bodies.extend(flow::bodies(order, passage, room, found));
+    }
+    if room.layout.format.gathering().is_none() {
+        return bodies;
+    }
+    // A front says what the sheet is.
+    let document = &copy.document;
+    let title = (!copy.has_front).then(|| Text::own(document.title.clone()));
+    let told: Vec<Text> = title.into_iter().chain(document.once.clone()).collect();
+    gathered(order, bodies, (&copy.back, &told), room, found)
 }
 
 /// Glyph 0 of a font is its empty box.

@@ -15,6 +15,9 @@ use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
 use std::rc::Rc;
 
+/// Where rows stand closer: so much less over their figures, and between their lines.
+const LESS_OVER: Length = Length::hundredths_mm(15);
+const LESS: Length = Length::hundredths_mm(5);
 /// Over the figures of a row.
 const OVER: Length = Length::hundredths_mm(72);
 /// From a line of names or figures to the capitals of the words below it, from words to words, and before a figure.
@@ -147,13 +150,14 @@ fn placed(lines: Vec<RowLine>, room: &Room<'_>) -> Setting {
     let mut before: Option<&RowLine> = None;
     for line in &lines {
         let tallest = line.items().map(|item| item.tallest(room)).fold(Length::ZERO, Length::max);
-        baseline += match before {
-            None => room.layout.air(OVER) + tallest,
-            Some(_) if line.items().any(Item::is_dialled) && !line.is_first => tallest + room.layout.air(BEFORE_FIGURE),
-            Some(before) if before.is_first && line.is_first => tallest + room.layout.air(BELOW_WORDS),
-            Some(before) if before.is_first => tallest + room.layout.air(BELOW_FIRST),
-            Some(_) => tallest + room.layout.air(BELOW_WORDS),
+        let (air, less) = match before {
+            None => (OVER, LESS_OVER),
+            Some(_) if line.items().any(Item::is_dialled) && !line.is_first => (BEFORE_FIGURE, LESS),
+            Some(before) if before.is_first && !line.is_first => (BELOW_FIRST, LESS),
+            Some(_) => (BELOW_WORDS, LESS),
         };
+        let less = if room.layout.has_close_rows { less } else { Length::ZERO };
+        baseline += tallest + room.layout.air(air - less);
         let mut items: Vec<&Item> = line.items().collect();
         items.sort_by_key(|item| item.x);
         for item in items {

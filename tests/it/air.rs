@@ -36,9 +36,9 @@ fn level(mark: &Mark) -> Option<&Line> {
     }
 }
 
-/// The rule that opens a foot.
+/// The rule that opens a foot: a front has its contents above it.
 fn foot_rule(panel: &Panel) -> Length {
-    panel.foot.iter().find_map(level).unwrap_or_else(|| panic!("{} has a foot", panel.title)).from.y
+    panel.foot.iter().filter_map(level).next_back().unwrap_or_else(|| panic!("{} has a foot", panel.title)).from.y
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn no_line_of_running_text_is_longer_than_ninety_characters() {
                 let mut words = String::new();
                 let mut end = None;
                 for (from, to, text) in line {
-                    if end.is_some_and(|end| from - end > Length::mm(3)) {
+                    if end.is_some_and(|end| from - end > Length::mm(2)) {
                         words.clear();
                     }
                     words.push_str(&text);

@@ -43,7 +43,7 @@ record! {
         power: Option<At<Power>>,
         /// How far it may be off its frequency; 0 when left out.
         tolerance: Option<At<Tolerance>>,
-        /// How long it runs without mains, as `12 h`; not at all when left out.
+        /// How long it runs without utility power, as `12 h`; not at all when left out.
         backup_power: Option<At<Lapse>>,
         /// Who connected to it and when; a finding asks for it when left out.
         verified: Option<Evidence>,

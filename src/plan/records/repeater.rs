@@ -40,7 +40,7 @@ record! {
         range: Option<At<Distance>>,
         /// How long it lets one station talk, as `180 s`; nothing is printed when left out.
         time_out: Option<At<Lapse>>,
-        /// How long it runs without mains, as `24 h`; not at all when left out.
+        /// How long it runs without utility power, as `24 h`; not at all when left out.
         backup_power: Option<At<Lapse>>,
         /// Whether it is on the air: printed on its rows, and nobody is led there, as `off the air`; on the air when left out.
         status: Option<At<Status>>,
