@@ -17,7 +17,7 @@ use std::rc::Rc;
 
 /// Where rows stand closer: so much less over their figures, and between their lines.
 const LESS_OVER: Length = Length::hundredths_mm(15);
-const LESS: Length = Length::hundredths_mm(5);
+const LESS: Length = Length::hundredths_mm(8);
 /// Over the figures of a row.
 const OVER: Length = Length::hundredths_mm(72);
 /// From a line of names or figures to the capitals of the words below it, from words to words, and before a figure.

@@ -38,7 +38,9 @@ fn level(mark: &Mark) -> Option<&Line> {
 
 /// The rule that opens a foot: a front has its contents above it.
 fn foot_rule(panel: &Panel) -> Length {
-    panel.foot.iter().filter_map(level).next_back().unwrap_or_else(|| panic!("{} has a foot", panel.title)).from.y
+    let is_wide = |line: &&Line| line.to.x - line.from.x > panel.safe.width() / 2;
+    let rules = panel.foot.iter().filter_map(level).filter(is_wide);
+    rules.last().unwrap_or_else(|| panic!("{} has a foot", panel.title)).from.y
 }
 
 #[test]
@@ -152,13 +154,16 @@ fn cuts(page: &Page) -> Vec<Area> {
 fn the_county_on_a4_keeps_its_sheets() {
     let pages = |jobs: &[Job]| jobs.iter().map(|job| (job.stem.clone(), job.pages.len())).collect::<BTreeMap<_, _>>();
     let (letter, a4) = (county("letter"), county("a4"));
+    let own_pages = pages(&letter);
     for job in &a4 {
         let is_dense =
             ["frequency-chart", "wall-chart", "crowded-stretches", "interference"].contains(&job.stem.as_str());
         judge(job, is_dense);
         assert!(job.panels.iter().all(|panel| !runs(panel).is_empty()), "{}", job.stem);
     }
-    assert_eq!(pages(&letter), pages(&a4));
+    for (stem, pages) in pages(&a4) {
+        assert!(pages <= own_pages[&stem], "{stem} takes {pages} pages on A4");
+    }
     let own: BTreeMap<String, usize> = pages(&letter).into_iter().filter(|(stem, _)| stem.starts_with("my-")).collect();
     assert_eq!(own.len(), 30);
     assert!(own.values().all(|pages| *pages == 1), "{own:?}");

@@ -82,7 +82,7 @@ fn saying(view: &View<'_>) -> Section {
     blocks.push(body(Text::own("Press, wait a second, speak; let go, listen.")));
     blocks.extend(time_outs(view.plan()).map(body));
     if view.holder().is_some() {
-        let own = "The own code is this copy's: compare it with the coordinator.";
+        let own = "Own code: this copy's; compare it with the coordinator.";
         blocks.push(body(Text::own(own)));
     }
     Section { key: "say", title: Text::own("What to say"), blocks }

@@ -74,10 +74,13 @@ fn contacts(key: &'static str, title: &str, (mut rows, hidden): (Vec<Row>, usize
     let more = more.map(|words| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body }));
     let day = shared_day(&mut rows);
     let mut table = CONTACTS.table(rows, when_empty);
-    table.said.extend(day.map(|day| Text::own(format!("Numbers {day} unless a row says otherwise"))));
+    table.said.extend(day.map(|day| Text::own(format!("Numbers {day} where a row has no other day"))));
     let blocks = std::iter::once(Block::Table(table)).chain(more).collect();
     Section { key, title: Text::own(title), blocks }
 }
+
+/// Before a day.
+const CHECKED: &str = "checked ";
 
 /// When most numbers were checked, taken out of their rows: the others say theirs, or that nobody wrote it down.
 fn shared_day(rows: &mut [Row]) -> Option<String> {
@@ -86,12 +89,17 @@ fn shared_day(rows: &mut [Row]) -> Option<String> {
         *counts.entry(cell.text.words()).or_default() += 1;
     }
     let (day, _) = counts.into_iter().filter(|(_, count)| *count > 1).max_by_key(|(_, count)| *count)?;
-    for row in rows {
+    for row in rows.iter_mut() {
         let has_number = row.cell("phone").is_some_and(|cell| cell.role == Role::Phone);
         match row.cell("checked").map(|cell| cell.text.words()) {
             Some(own) if own == day => row.cells.retain(|(key, _)| *key != "checked"),
+            Some(own) => {
+                let cell = row.cells.iter_mut().find(|(key, _)| *key == "checked");
+                let alone = own.strip_prefix(CHECKED).unwrap_or(&own);
+                cell.into_iter().for_each(|(_, cell)| cell.text = Text::plain(alone, cell.text.span));
+            }
             None if has_number => row.cells.push(CONTACTS.cell("checked", Text::plain("not checked", row.span))),
-            _ => {}
+            None => {}
         }
     }
     Some(day)
@@ -162,7 +170,7 @@ fn person(member: &Member, view: &View<'_>) -> Row {
     if let Some(first) = member.roles.first() {
         cells.push(CONTACTS.cell("role", Text::plain(roles.join(", "), first.span)));
     }
-    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("checked {}", day.value), day.span))));
+    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("{CHECKED}{}", day.value), day.span))));
     Row { label: letter(family), record: Some(subject(member)), span: member.span, cells }
 }
 
@@ -193,7 +201,7 @@ fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {
         ("phone", phone.unwrap_or_else(|| no_phone(true, contact.span))),
         CONTACTS.cell("role", Text::plain(contact.role.as_str(), contact.role.span)),
     ];
-    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("checked {}", day.value), day.span))));
+    cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("{CHECKED}{}", day.value), day.span))));
     Row { label: String::new(), record: Some(subject(place)), span: contact.span, cells }
 }
 
