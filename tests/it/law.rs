@@ -272,7 +272,7 @@ fn the_region_1_band_plan_stands_in_its_profile_row_by_row() {
             .iter()
             .find(|custom| (custom.edges.low().as_hertz(), custom.edges.high().as_hertz()) == (number(1), number(2)))
             .unwrap_or_else(|| panic!("{row}"));
-        assert_eq!(custom.width.map_or(0, fieldsheaf::ground::Width::as_hertz), number(3), "{row}");
+        assert_eq!(custom.width.map_or(0, Width::as_hertz), number(3), "{row}");
         assert!(profile.band_of(&custom.edges).is_some(), "{row}");
         count += 1;
     }
@@ -317,7 +317,7 @@ fn the_german_annex_stands_in_its_profile_row_by_row() {
             "{place}"
         );
         let emission = profile.emissions.iter().find(|emission| is(emission.edges, row)).unwrap();
-        assert_eq!(emission.width.map_or(0, fieldsheaf::ground::Width::as_hertz), row.width, "{place}");
+        assert_eq!(emission.width.map_or(0, Width::as_hertz), row.width, "{place}");
     }
     for privilege in &profile.privileges {
         for class in &privilege.classes {
