@@ -55,6 +55,8 @@ pub const TABLE_ROWS: Cap = Cap::up_to("rows of a table", 200_000);
 pub const TABLE_COLUMNS: Cap = Cap::up_to("columns of a table", 256);
 /// Cells of a table, empty ones between others included: each takes memory.
 pub const TABLE_CELLS: Cap = Cap::up_to("cells of a table", 4_000_000);
+/// Bytes of what counts by default in the records of a kind: each of them takes as much.
+pub const DEFAULTS: Cap = Cap::up_to("bytes of the defaults of a kind of record", 2048);
 /// Bytes of those parts of a spreadsheet that are read, as unpacked: a hundred thousand rows of ten cells have fifty million.
 pub const UNPACKED: Cap = Cap::up_to("bytes of a spreadsheet as unpacked", 128 << 20);
 /// How many times its packed size a part of a spreadsheet may have: sheets of equal rows have a hundred times, traps a thousand.
@@ -103,6 +105,7 @@ pub const CAPS: &[&Cap] = &[
     &RECORDS,
     &TABLE_ROWS,
     &TABLE_COLUMNS,
+    &DEFAULTS,
     &TABLE_CELLS,
     &UNPACKED,
     &UNPACKED_TIMES,

@@ -1,5 +1,6 @@
 //! All records of a plan, understood one by one; then their links.
 
+use super::defaults::{DEFAULTS, spread_defaults};
 use super::gather::{Gather, header, plural_of};
 use super::records::{self, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
 use super::register::Register;
@@ -39,6 +40,7 @@ pub fn build_told<T>(
     let profile = profile.map(|profile| Arc::new(profile.in_country(country)));
     let errors_before = found.errors();
     let mut refused = BTreeSet::new();
+    spread_defaults(&mut list, found);
     let mut tables = tables_of(&mut list, found);
     tables.extend(sources.roster.map(|table| ("member", Some(table))));
     tables.extend(sources.neighbours.map(|table| ("neighbour", Some(table))));
@@ -51,7 +53,7 @@ pub fn build_told<T>(
     take_no_more(&mut list, records, found);
     let usual = || tables::Tables::built_in().profile(tables::USUAL_PROFILE);
     if let Some(profile) = profile.as_ref().or_else(usual) {
-        records::fill_standards(&mut list, profile, &records.files);
+        records::fill_standards(&mut list, profile);
     }
     list.iter_mut().for_each(name);
     records::number_rows(&mut list, &records.files);
@@ -120,7 +122,7 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
         let root = source::parse(id, text, found);
         for (kind, node) in root.entries().unwrap_or_default() {
             for node in each(node) {
-                list.push(WrittenRecord { kind: kind.clone(), node: node.clone() });
+                list.push(WrittenRecord::new(kind.clone(), node.clone()));
             }
         }
     }
@@ -146,6 +148,12 @@ pub fn schema() -> serde_json::Value {
         "include",
         &["Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out."],
         include,
+    );
+    keys.key(
+        DEFAULTS,
+        &["What counts in the records of a kind that this file writes and that do not say it themselves, by kind, as `{ channel = { verified = { on = 2026-10-01, by = \"qra\" } } }`; \
+           nothing when left out."],
+        serde_json::json!({ "type": "object", "additionalProperties": { "type": "object" } }),
     );
     keys.into_document("plan", &["What may stand at the top of a file of a plan."], schemas)
 }

@@ -3,6 +3,7 @@
 
 mod build;
 mod changes;
+mod defaults;
 mod fields;
 mod gather;
 mod propose;

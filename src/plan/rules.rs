@@ -20,6 +20,7 @@ pub const RULES: &[&Rule] = &[
     &FORM_NUMBER_DUPLICATE,
     &FORM_NUMBERS_OUT_OF_ORDER,
     &FORM_BASE_NOT_TAKEN,
+    &DEFAULTS_OF_NOTHING,
 ];
 
 /// Two records of one kind with one id.
@@ -359,5 +360,21 @@ base = "message"            # form-base-not-taken
 line = [{ field = [{ label = "County number" }] }]
 ```
 Right: write all fields of the form, and in `base` nothing or a published form: `base = "ICS 213 General Message"`.
+"#,
+);
+
+/// Defaults of a kind of which their file writes no record.
+pub const DEFAULTS_OF_NOTHING: Rule = Rule::of_format(
+    "defaults-of-nothing",
+    r#"
+Finds: `[defaults.channel]` (or of another kind) in a file that writes no such record.
+Costs: what was meant to count everywhere counts nowhere, and nobody is told.
+
+Wrong:
+```toml
+[defaults.channel]              # defaults-of-nothing
+verified = { on = 2026-10-01, by = "qra" }
+```
+Right: write it into the file that has the `[[channel]]` records; rows of a spreadsheet have the `defaults` of their table.
 "#,
 );

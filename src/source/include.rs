@@ -5,6 +5,7 @@ use super::rules::{
     FILE_NOT_TEXT, FILE_TOO_LARGE, FILE_UNREADABLE, INCLUDE_CIRCLE, INCLUDE_FINDS_NOTHING, INCLUDE_LEAVES_FOLDER,
     MORE_THAN_TAKEN, NESTING_TOO_DEEP, SYNTAX,
 };
+use super::table::fill;
 use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
 use globset::GlobBuilder;
 use std::collections::BTreeSet;
@@ -24,6 +25,24 @@ pub struct WrittenRecord {
     pub kind: Key,
     /// Its fields.
     pub node: Node,
+    /// How many of them it has itself: those behind count by default.
+    pub own: usize,
+}
+
+impl WrittenRecord {
+    /// A record that says all of its fields itself.
+    #[must_use]
+    pub fn new(kind: Key, node: Node) -> Self {
+        let own = node.entries().map_or(0, <[_]>::len);
+        Self { kind, node, own }
+    }
+
+    /// Adds what counts by default where it says nothing.
+    pub fn fill(&mut self, defaults: &[(Key, Node)]) {
+        if let Value::Table(entries) = &mut self.node.value {
+            fill(entries, defaults);
+        }
+    }
 }
 
 /// All records of a plan.
@@ -122,9 +141,9 @@ impl Reader<'_> {
             |items: &[Node]| !items.is_empty() && items.iter().all(|item| matches!(item.value, Value::Table(_)));
         match node.value {
             Value::List(items) if is_records(&items) => {
-                self.records.list.extend(items.into_iter().map(|node| WrittenRecord { kind: kind.clone(), node }));
+                self.records.list.extend(items.into_iter().map(|node| WrittenRecord::new(kind.clone(), node)));
             }
-            value => self.records.list.push(WrittenRecord { kind, node: Node { value, span: node.span } }),
+            value => self.records.list.push(WrittenRecord::new(kind, Node { value, span: node.span })),
         }
     }
 

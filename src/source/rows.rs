@@ -8,7 +8,7 @@ use super::rules::{
     INCLUDE_LEAVES_FOLDER, ROW_UNEVEN, SHEET_NOT_NAMED, SHEET_UNKNOWN, TABLE_UNREADABLE,
 };
 use super::sheet::{self, Fault, Laid, LaidCell, SheetRead};
-use super::table::{DecimalMark, RecordTable, TableColumn, fill, put};
+use super::table::{DecimalMark, RecordTable, TableColumn, put};
 use crate::ground::{At, FileId, Files, Finding, Findings, ReadFault, Span, World, column_letters, nearest, plural};
 use std::borrow::Cow;
 
@@ -182,11 +182,12 @@ impl Read {
             }
             put(&mut entries, &column.path, column.node(&self.said(cell), mark, cell.span));
         }
-        if let Some(defaults) = &table.defaults {
-            fill(&mut entries, &defaults.value.0);
-        }
         let kind = Key { text: kind.to_owned(), span };
-        is_sound.then_some(WrittenRecord { kind, node: Node { value: Value::Table(entries), span } })
+        let mut record = WrittenRecord::new(kind, Node { value: Value::Table(entries), span });
+        if let Some(defaults) = &table.defaults {
+            record.fill(&defaults.value.0);
+        }
+        is_sound.then_some(record)
     }
 }
 

@@ -6,7 +6,8 @@ use super::record::{record, record_of};
 use super::schema::Schemas;
 use super::whole::Whole;
 use super::written::{Written, words_of};
-use crate::ground::{At, Decimal};
+use crate::ground::caps::DEFAULTS;
+use crate::ground::{At, Decimal, Refusal};
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 
@@ -194,17 +195,49 @@ impl TableColumn {
 #[derive(Clone, Debug)]
 pub struct Entries(pub(super) Vec<(Key, Node)>);
 
+impl Entries {
+    /// The keys and values, in their order.
+    #[must_use]
+    pub fn list(&self) -> &[(Key, Node)] {
+        &self.0
+    }
+}
+
 impl Written for Entries {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
-        let entries = node.entries().map(|entries| Self(entries.to_vec()));
-        if entries.is_none() {
+        let Some(entries) = node.entries() else {
             node.refuse("a table of keys", of);
+            return None;
+        };
+        let bytes = bytes_of(entries);
+        if !DEFAULTS.takes(bytes) {
+            let why = format!("it has {bytes} bytes, and {} are taken: each record takes as much", DEFAULTS.most);
+            of.refuse(node.span, Refusal::new(why).help("write long values into the records that have them"));
+            return None;
         }
-        entries
+        Some(Self(entries.to_vec()))
     }
     fn schema(_: &mut Schemas) -> Json {
         json!({ "type": "object" })
     }
+}
+
+/// The bytes of keys and values, those within each other too.
+fn bytes_of(entries: &[(Key, Node)]) -> u64 {
+    entries.iter().map(|(key, node)| length(&key.text) + bytes_of_value(node)).sum()
+}
+
+fn bytes_of_value(node: &Node) -> u64 {
+    match &node.value {
+        Value::Text(text) | Value::Field(text) | Value::Date(text) => length(text) + 1,
+        Value::List(items) => items.iter().map(bytes_of_value).sum::<u64>() + 1,
+        Value::Table(entries) => bytes_of(entries) + 1,
+        Value::Integer(_) | Value::Float(_) | Value::Flag(_) => 1,
+    }
+}
+
+fn length(text: &str) -> u64 {
+    u64::try_from(text.len()).unwrap_or(u64::MAX)
 }
 
 /// Adds what entries do not have; where both have a table under a key, what that does not have.

@@ -2,21 +2,19 @@
 
 use super::channel::Draft;
 use super::channel_line::WAYS;
-use crate::ground::{Files, Power, Span, Width};
+use crate::ground::{Power, Span, Width};
 use crate::plan::reference::Record;
 use crate::source::{Key, Node, Value, WrittenRecord, respelled};
 use crate::tables::{Profile, StandardUse, Tables};
 
-/// Writes into each channel that names a standard one what the profile has of it and the channel does not say. What a table says by
-/// default of all its rows stands behind what is published of one.
-pub fn fill_standards(list: &mut [WrittenRecord], profile: &Profile, files: &Files) {
+/// Writes into each channel that names a standard one what the profile has of it and the channel does not say. What counts by
+/// default stands behind what is published.
+pub fn fill_standards(list: &mut [WrittenRecord], profile: &Profile) {
     for record in list.iter_mut().filter(|record| record.kind.text == <Draft as Record>::KIND) {
-        let file = record.kind.span.file;
-        let is_row = files.get(file).is_some_and(crate::ground::File::is_table);
         let Some(span) = record.node.get("standard").map(|node| node.span) else { continue };
         let Some(written) = record.node.get("standard").and_then(Node::text).map(str::to_owned) else { continue };
         let Value::Table(entries) = &mut record.node.value else { continue };
-        let is_default = |node: &Node| is_row && node.span.file != file;
+        let own = record.own;
         let mut draft = UnsaidKeys { entries, span };
         let Some(standard) = profile.standard(&written) else {
             // The name is reported when it is read, and the record refused: what it lacks besides is no second fault.
@@ -26,7 +24,7 @@ pub fn fill_standards(list: &mut [WrittenRecord], profile: &Profile, files: &Fil
             continue;
         };
         let published = standard.in_mode(draft.mode());
-        draft.drop_defaults(published, is_default);
+        draft.drop_defaults(published, own);
         draft.add("name", &standard.name);
         draft.fill(published);
     }
@@ -68,13 +66,16 @@ impl UnsaidKeys<'_> {
         self.get("mode").and_then(Node::text).or_else(of_emission).or(is_sideband.then_some("SSB"))
     }
 
-    /// Takes out what a table says of all its rows and the published row says otherwise. A power below the published one stays.
-    fn drop_defaults(&mut self, published: &StandardUse, is_default: impl Fn(&Node) -> bool) {
+    /// Takes out what counts by default, behind the channel's own keys, and the published row says otherwise. A power below the published
+    /// one stays.
+    fn drop_defaults(&mut self, published: &StandardUse, own: usize) {
         let is_stronger = |node: &Node| {
             let power = node.text().and_then(|text| Power::parse(text).ok());
             power.zip(published.power).is_some_and(|(power, most)| power > most)
         };
+        let mut at = 0;
         self.entries.retain(|(key, node)| {
+            at += 1;
             let is_published = match key.text.as_str() {
                 "service" | "shift" => true,
                 "mode" | "emission" => !published.modes.is_empty(),
@@ -83,7 +84,7 @@ impl UnsaidKeys<'_> {
                 "power" => is_stronger(node),
                 _ => false,
             };
-            !(is_published && is_default(node))
+            at <= own || !is_published
         });
     }
 
