@@ -23,6 +23,7 @@ mod codes;
 mod collisions;
 mod compare;
 mod content;
+mod defaults;
 mod demo;
 mod disk;
 mod duties;
