@@ -8,9 +8,9 @@ use crate::compose;
 use crate::compose::Task;
 use crate::edition;
 use crate::edition::PaperChange;
-use crate::ground::{Day, Failure, Files, Findings, World};
+use crate::ground::{Day, Failure, Files, Findings, PublicKey, World};
 use crate::plan;
-use crate::plan::{Change, Plan, ToldPlan};
+use crate::plan::{Change, Plan, SigningKey, ToldPlan};
 use crate::source;
 
 /// A plan, read to be compared.
@@ -73,6 +73,24 @@ impl ReadPlan {
     pub fn number_and_day(&self) -> Option<(u32, Day)> {
         let edition = self.plan.edition.as_ref()?;
         Some((edition.number.value.get(), edition.issued.value))
+    }
+
+    /// The keys by which editions are signed, each with its member: call sign and name.
+    pub fn keys(&self) -> impl Iterator<Item = (PublicKey, String)> {
+        let named = |key: &SigningKey| {
+            let member = self.plan.members.get(&key.by.value);
+            let words = member.map_or_else(
+                || key.by.value.to_string(),
+                |member| {
+                    member
+                        .call
+                        .as_ref()
+                        .map_or_else(|| member.name.to_string(), |call| format!("{} {}", call.value, member.name.value))
+                },
+            );
+            (key.public.value, words)
+        };
+        self.plan.keys.iter().map(named)
     }
 
     /// The plan as one file that reads as it does, tables and further files in it.

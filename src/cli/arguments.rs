@@ -125,6 +125,14 @@ pub enum Command {
         /// The folder for the documents; it holds nothing else
         #[arg(long)]
         out: PathBuf,
+        /// Signs the folder's manifest with the secret key in this file
+        #[arg(long, value_name = "KEYFILE")]
+        sign: Option<PathBuf>,
+    },
+    /// Makes a pair of keys by which editions are signed
+    Key {
+        /// The folder for its two files, not that of a plan
+        folder: PathBuf,
     },
     /// Says what is another in a plan than in an older one, and which papers are to be replaced
     Compare {
@@ -156,5 +164,8 @@ pub enum Command {
         /// A bulletin as it was received
         #[arg(long, value_name = "FILE", conflicts_with = "folder")]
         bulletin: Option<PathBuf>,
+        /// The plan's folder, or its plan.toml: it says whose key signed
+        #[arg(long, value_name = "PLAN")]
+        plan: Option<PathBuf>,
     },
 }

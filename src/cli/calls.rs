@@ -79,6 +79,16 @@ pub trait Calls: Sync {
     /// # Errors
     /// When the folder takes no file.
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)>;
+    /// As [`Calls::create`], a file that nobody but the user may read, where the system knows such.
+    ///
+    /// # Errors
+    /// When the folder takes no file.
+    fn create_closed(&self, folder: &Path) -> io::Result<(File, PathBuf)>;
+    /// Fills bytes with chance from the system.
+    ///
+    /// # Errors
+    /// When the system has none.
+    fn chance(&self, bytes: &mut [u8]) -> io::Result<()>;
     /// Writes all of it.
     ///
     /// # Errors
@@ -188,13 +198,16 @@ impl Calls for Machine {
     }
 
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(OWN_HEAD).suffix(PART_TAIL).rand_bytes(12).disable_cleanup(true);
         // As any new file: what the user's mask leaves.
-        #[cfg(unix)]
-        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-        let (file, path) = builder.tempfile_in(folder)?.into_parts();
-        Ok((file, path.to_path_buf()))
+        create_with_mode(folder, 0o666)
+    }
+
+    fn create_closed(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
+        create_with_mode(folder, 0o600)
+    }
+
+    fn chance(&self, bytes: &mut [u8]) -> io::Result<()> {
+        getrandom::fill(bytes).map_err(|fault| io::Error::other(fault.to_string()))
     }
 
     fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
@@ -231,6 +244,18 @@ impl Calls for Machine {
     fn now(&self) -> Duration {
         std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default()
     }
+}
+
+/// A file of a random name, with this mode where the system knows modes.
+fn create_with_mode(folder: &Path, mode: u32) -> io::Result<(File, PathBuf)> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(OWN_HEAD).suffix(PART_TAIL).rand_bytes(12).disable_cleanup(true);
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(mode));
+    #[cfg(not(unix))]
+    let _ = mode;
+    let (file, path) = builder.tempfile_in(folder)?.into_parts();
+    Ok((file, path.to_path_buf()))
 }
 
 /// Whether an opened folder still stands under its name.

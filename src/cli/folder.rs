@@ -5,7 +5,7 @@ use super::lock;
 use super::lock::Lock;
 use super::part::failed;
 use crate::ground::{Failure, ReadFault, caps};
-use crate::ledger::{MANIFEST, Manifest, Unread, is_plain_name};
+use crate::ledger::{MANIFEST, Manifest, SIGNATURE, SIGNATURE_HEAD, Unread, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -88,10 +88,21 @@ impl<'a> StandingFolder<'a> {
             match name.as_str() {
                 MANIFEST | JOURNAL if is_file => {}
                 part if is_file && is_part(part) => parts.push(name),
+                SIGNATURE if is_file => self.account_for_signature(name)?,
                 _ => self.account_for(name, is_file)?,
             }
         }
         Ok(parts)
+    }
+
+    /// A signature is ours by its first line: it goes with the manifest that it is of.
+    fn account_for_signature(&mut self, name: String) -> Result<(), Failure> {
+        let text = text(self.calls, &self.folder.join(SIGNATURE), caps::SIGNATURE_BYTES.most)?;
+        if !text.is_some_and(|text| text.starts_with(SIGNATURE_HEAD)) {
+            return Err(not_ours(&self.folder, &name, "was not written by fieldsheaf"));
+        }
+        self.own.insert(name);
+        Ok(())
     }
 
     fn account_for(&mut self, name: String, is_file: bool) -> Result<(), Failure> {
@@ -167,7 +178,11 @@ pub fn journal_text(journal: &Journal) -> String {
     journal.iter().map(|((name, sha256), size)| format!("{sha256} {size} {name}\n")).collect()
 }
 
-fn text(calls: &dyn Calls, path: &Path, limit: u64) -> Result<Option<String>, Failure> {
+/// What a file of a finished folder says; none when there is none.
+///
+/// # Errors
+/// When there is one that cannot be read.
+pub fn text(calls: &dyn Calls, path: &Path, limit: u64) -> Result<Option<String>, Failure> {
     let fail = |why: String| Failure::new(path.display().to_string(), why);
     match read(calls, path, limit) {
         Err(ReadFault::Missing) => Ok(None),

@@ -8,7 +8,7 @@ use super::calls::Calls;
 use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
 use super::part::{Part, failed};
 use crate::ground::{Failure, Sink, caps};
-use crate::ledger::{MANIFEST, Manifest, is_plain_name};
+use crate::ledger::{MANIFEST, Manifest, SIGNATURE, is_plain_name};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::ErrorKind;
@@ -136,7 +136,10 @@ impl<'a> Placing<'a> {
             self.place(&name, part)?;
         }
         let stays: BTreeSet<&str> = self.manifest.files.iter().map(|entry| entry.name.as_str()).collect();
-        let goes = self.standing.own.iter().filter(|name| !stays.contains(name.as_str()));
+        // A signature stays with the manifest that it is of.
+        let is_signed = self.standing.manifest.as_ref() == Some(&self.manifest);
+        let stays = |name: &str| stays.contains(name) || (name == SIGNATURE && is_signed);
+        let goes = self.standing.own.iter().filter(|name| !stays(name.as_str()));
         let goes: Vec<PathBuf> = goes.map(|name| self.standing.folder.join(name)).collect();
         for path in goes {
             self.remove(&path)?;

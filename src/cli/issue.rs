@@ -6,7 +6,7 @@ use super::disk::DiskWorld;
 use super::folder::manifest;
 use super::part::{create, failed, replace};
 use super::terminal::Format;
-use super::{CommandEnd, located, say};
+use super::{CommandEnd, located, say, sign};
 use crate::Halt;
 use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
@@ -20,10 +20,15 @@ use std::path::Path;
 ///
 /// # Errors
 /// When the plan cannot be read, a file cannot be written, or by a bug.
-pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
+pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
     let read = || read_plan(&world, &root).map_err(|failure| located(plan, &failure));
-    let before = read()?.to_toml();
+    let before = read()?;
+    let pair = key.map(sign::key_of).transpose()?;
+    if let (Some(pair), Some(file)) = (&pair, key) {
+        sign::judge_key(&before, pair, file)?;
+    }
+    let before = before.to_toml();
     let asked = Asked { format: Format::default(), threads: None, proof: None, explain_fit: false };
     if build(plan, out, &Wanted { is_issue: true, ..Wanted::default() }, &asked)? == CommandEnd::ErrorFound {
         say::err("nothing was issued\n");
@@ -42,6 +47,7 @@ pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
     };
     if let Some(before) = editions.of(number) {
         say::out(&format!("edition {number} was issued on {} with the same content\n", before.issued.value))?;
+        pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
         return Ok(CommandEnd::Clean);
     }
     let papers = papers(out)?;
@@ -50,6 +56,7 @@ pub fn issue(plan: &Path, out: &Path) -> Result<CommandEnd, Halt> {
     let entered = editions.with(number, day, &sha256(text.as_bytes()), &papers);
     put(&folder.join(EDITIONS), entered.as_bytes())?;
     say::out(&issued(&told, number, &papers))?;
+    pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
     Ok(CommandEnd::Clean)
 }
 

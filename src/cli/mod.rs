@@ -14,12 +14,14 @@ mod folder_sink;
 mod form;
 mod guard;
 mod issue;
+mod key;
 pub mod kit;
 mod lock;
 mod part;
 mod progress;
 mod reference;
 mod say;
+mod sign;
 mod start;
 pub mod terminal;
 mod verify;
@@ -93,10 +95,11 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
         Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,
-        Command::Issue { plan, out } => issue::issue(&plan, &out)?,
+        Command::Issue { plan, out, sign } => issue::issue(&plan, &out, sign.as_deref())?,
+        Command::Key { folder } => key::key(&folder)?,
         Command::Bulletin { plan, text, list } => bulletin::bulletin(&plan, text, list)?,
         Command::Verify { bulletin: Some(file), .. } => bulletin::verify(&file)?,
-        Command::Verify { folder, .. } => verify::verify(&folder.unwrap_or_default())?,
+        Command::Verify { folder, plan, .. } => verify::verify(&folder.unwrap_or_default(), plan.as_deref())?,
     })
 }
 

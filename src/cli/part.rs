@@ -3,6 +3,7 @@
 
 use super::calls::{Calls, Stands, cause};
 use crate::ground::Failure;
+use std::fs::File;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
@@ -19,7 +20,25 @@ impl<'a> Part<'a> {
     /// # Errors
     /// When the machine refuses.
     pub fn write(calls: &'a dyn Calls, folder: &Path, bytes: &[u8], replaced: Option<&Path>) -> io::Result<Self> {
-        let (mut file, path) = calls.create(folder)?;
+        let created = calls.create(folder)?;
+        Self::fill(calls, created, bytes, replaced)
+    }
+
+    /// Writes a file into a folder that nobody but the user may read.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn write_closed(calls: &'a dyn Calls, folder: &Path, bytes: &[u8]) -> io::Result<Self> {
+        let created = calls.create_closed(folder)?;
+        Self::fill(calls, created, bytes, None)
+    }
+
+    fn fill(
+        calls: &'a dyn Calls,
+        (mut file, path): (File, PathBuf),
+        bytes: &[u8],
+        replaced: Option<&Path>,
+    ) -> io::Result<Self> {
         let part = Self { calls, path, is_moved: false };
         match replaced.map(|replaced| calls.mode_of(replaced, &file)) {
             // Somebody took it away meanwhile.
@@ -63,8 +82,21 @@ impl Drop for Part<'_> {
 /// # Errors
 /// When something stands there, or the machine refuses.
 pub fn create(calls: &dyn Calls, place: &Path, bytes: &[u8], help: &str) -> Result<(), Failure> {
-    let folder = folder_of(place);
-    let part = Part::write(calls, folder, bytes, None).map_err(|fault| failed(place, &fault))?;
+    let part = Part::write(calls, folder_of(place), bytes, None).map_err(|fault| failed(place, &fault))?;
+    into_new(part, place, help)
+}
+
+/// Writes a file that nobody but the user may read, where none is.
+///
+/// # Errors
+/// As [`create`].
+pub fn create_closed(calls: &dyn Calls, place: &Path, bytes: &[u8], help: &str) -> Result<(), Failure> {
+    let part = Part::write_closed(calls, folder_of(place), bytes).map_err(|fault| failed(place, &fault))?;
+    into_new(part, place, help)
+}
+
+fn into_new(part: Part<'_>, place: &Path, help: &str) -> Result<(), Failure> {
+    let (calls, folder) = (part.calls, folder_of(place));
     part.into_new(place).map_err(|fault| match fault.kind() {
         ErrorKind::AlreadyExists => {
             Failure::new(place.display().to_string(), format!("a file of this name is there already; {help}"))

@@ -84,6 +84,8 @@ pub const NESTING: Cap = Cap::up_to("levels of tables and lists in each other", 
 pub const COMPARED: Cap = Cap::up_to("characters of a name that is compared with others", 64);
 /// Bytes of a manifest: thirty thousand files and more.
 pub const MANIFEST_BYTES: Cap = Cap::up_to("bytes of a manifest", 16 << 20);
+/// Bytes of a file of a key or of a signature: some hundreds are needed.
+pub const SIGNATURE_BYTES: Cap = Cap::up_to("bytes of a key or a signature", 4096);
 /// Bytes of the journal of a stopped build: it names the files of an edition and of those that were stopped before.
 pub const JOURNAL_BYTES: Cap = Cap::up_to("bytes of a stopped build's journal", 32 << 20);
 /// Bytes of one file of a finished folder.
@@ -120,6 +122,7 @@ pub const CAPS: &[&Cap] = &[
     &NESTING,
     &COMPARED,
     &MANIFEST_BYTES,
+    &SIGNATURE_BYTES,
     &JOURNAL_BYTES,
     &KIT_FILE,
     &KIT_ENTRIES,

@@ -7,6 +7,7 @@ mod kit;
 mod manifest;
 mod proof;
 mod rules;
+mod signed;
 mod unchecked;
 mod verify;
 
@@ -17,5 +18,6 @@ pub use kit::{Kit, KitFile};
 pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;
 pub use rules::RULES;
+pub use signed::{SIGNATURE, SIGNATURE_HEAD, Signed};
 pub use unchecked::judge_facts;
 pub use verify::{Difference, verify};

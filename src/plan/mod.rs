@@ -24,7 +24,7 @@ pub use records::{
     Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
     FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
     Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route,
-    Signal, Spacing, TransmitLimit, Wish,
+    Signal, SigningKey, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

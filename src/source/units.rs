@@ -7,7 +7,7 @@ use super::schema::Schemas;
 use super::written::{Written, text_values, word};
 use crate::ground::{
     Audience, CallSign, Course, Day, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power,
-    Refusal, Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
+    PublicKey, Refusal, Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
 };
 
 text_values! {
@@ -30,6 +30,7 @@ text_values! {
     Id, "Id", "an id: small letters, digits and hyphens", "cold-ridge", text_wanted;
     Audience, "Audience", "public, team, leads, coordinator or agency/ID", "team", text_wanted;
     Words, "Words", "text to print", "Cold Ridge", text_wanted;
+    PublicKey, "PublicKey", "the public half of a signing key", "public-d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a-4f", text_wanted;
     Day, "Day", "a date as year-month-day", "2026-12-01", text_wanted;
 }
 

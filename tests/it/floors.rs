@@ -200,6 +200,8 @@ fn one_name_stands_for_one_type() {
 fn a_library_stays_on_its_floor() {
     let alone = [
         ("toml::", "source"),
+        ("ed25519_compact", "ground"),
+        ("getrandom::", "cli"),
         ("unicode_security::", "ground"),
         ("include_dir::", "tables"),
         ("lopdf::", "paint"),

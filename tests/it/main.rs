@@ -58,6 +58,7 @@ mod renewals;
 mod rules;
 mod services;
 mod sheets;
+mod signatures;
 mod sink;
 mod sites;
 mod source;

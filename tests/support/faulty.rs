@@ -86,6 +86,14 @@ impl Calls for Faulty {
         self.call(true)?;
         Machine.create(folder)
     }
+    fn create_closed(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
+        self.call(true)?;
+        Machine.create_closed(folder)
+    }
+    fn chance(&self, bytes: &mut [u8]) -> io::Result<()> {
+        self.call(false)?;
+        Machine.chance(bytes)
+    }
     fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
         let number = self.calls.load(Ordering::Relaxed);
         let done = self.call(true);

@@ -9,7 +9,7 @@ use crate::compose::foot::{named_to, who};
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
 use crate::ground::{Audience, Day, Finding, Id, OWN_FORMAT, Rule, Severity, Span, plural};
-use crate::plan::{Channel, Each, Edition, FieldRoom, subject};
+use crate::plan::{Channel, Each, Edition, FieldRoom, SigningKey, subject};
 use crate::tables::{Authority, Profile, Service};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -118,6 +118,7 @@ fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     let edition = view.plan().edition.as_ref();
     let mut blocks = vec![say(Text::strong(counts, Span::NOWHERE)), say(Text::own(law))];
     blocks.extend(edition.map(|edition| say(answered_for(edition, view))));
+    blocks.extend(signers(view).map(say));
     blocks.extend([
         Block::Heading(Text::own("Findings that stand")),
         standing(frozen),
@@ -141,6 +142,17 @@ fn answered_for(edition: &Edition, view: &View<'_>) -> Text {
         .then(", approved by ")
         .then_text(member(&edition.approved_by))
         .then(".")
+}
+
+/// Whose keys sign editions, each with its first digits.
+fn signers(view: &View<'_>) -> Option<Text> {
+    let named = |key: &SigningKey| {
+        let by = who(&key.by, view).unwrap_or_default();
+        by.then(" by the key ").then_text(Text::plain(key.public.value.short(), key.public.span))
+    };
+    let all: Vec<Text> = view.plan().keys.iter().map(named).collect();
+    let joined = all.into_iter().reduce(|text, one| text.then(", ").then_text(one))?;
+    Some(Text::own("Signs its editions: ").then_text(joined).then("."))
 }
 
 fn seen(view: &View<'_>) -> Vec<Block> {

@@ -7,6 +7,7 @@ mod document;
 mod form;
 mod gateway;
 mod head;
+mod key;
 mod link;
 mod meeting;
 mod member;
@@ -31,6 +32,7 @@ pub use form::{Form, FormField};
 pub use gateway::Gateway;
 pub(super) use head::Sources;
 pub use head::{Edition, Head, Incident};
+pub use key::SigningKey;
 pub use link::Link;
 pub use meeting::Meeting;
 pub use member::{Licence, Member, Phone};
@@ -216,6 +218,8 @@ records! {
     posts: Register<Post> by "name" => anybody,
     /// Who stands which post, in order of time.
     duties: Vec<Duty> => the_team,
+    /// Keys by which editions are signed, in file order.
+    keys: Vec<SigningKey> => anybody,
     /// Forms, built-in ones not included.
     forms: Register<Form> by "title" => anybody,
     /// What is to be printed.

@@ -1,0 +1,19 @@
+//! Keys by which the files of an edition are signed.
+
+use super::Member;
+use crate::ground::{At, PublicKey, Span};
+use crate::plan::reference::Ref;
+use crate::source::record;
+
+record! {
+    /// `[[key]]`: the public half of a key by which a member signs editions.
+    #[derive(Clone, Debug)]
+    pub struct SigningKey = "key" {
+        /// The member who has the secret half, as `qra`.
+        by: At<Ref<Member>>,
+        /// The public half, as `fieldsheaf key` writes it; never the secret one.
+        public: At<PublicKey>,
+        /// The record.
+        span: Span,
+    }
+}
