@@ -34,9 +34,14 @@ fn an_edition_is_signed_and_verified() {
     let desk = with_key();
     desk.run(&ISSUE).exits(0).says("kit/MANIFEST.sig: signed by the key public-");
     let key = public(&desk, "keys");
-    desk.run(&["verify", "kit"]).exits(0).says("all as written").says(&format!("signed by the key {key}; whose it is, the plan says"));
+    desk.run(&["verify", "kit"])
+        .exits(0)
+        .says("all as written")
+        .says(&format!("signed by the key {key}; whose it is, the plan says"));
     let call = format!("WZ7{}", member(&desk).to_uppercase());
-    desk.run(&["verify", "kit", "--plan", "plan"]).exits(0).says(&format!("the manifest of ALDER edition 1, checked by us"));
+    desk.run(&["verify", "kit", "--plan", "plan"])
+        .exits(0)
+        .says(&format!("the manifest of ALDER edition 1, checked by us"));
     desk.run(&["verify", "kit", "--plan", "plan"]).exits(0).says(&format!(" is signed by {call} "));
     // Once more: the same bytes have the same signature, and it stays with its manifest.
     let signature = desk.read("kit/MANIFEST.sig");
@@ -66,27 +71,43 @@ fn what_cannot_be_proved_is_not_said() {
         .says("the plan has no [[key]] with the public half of this key")
         .says(&public(&desk, "theirs"));
     desk.file("kit/MANIFEST.sig", signature.replace("signature = ", &format!("by = \"{call}\"\nsignature = ")));
-    let ran = desk.run(&["verify", "kit", "--plan", "plan"]).exits(1).says("MANIFEST.sig is not as fieldsheaf wrote it: it proves nothing");
+    let ran = desk
+        .run(&["verify", "kit", "--plan", "plan"])
+        .exits(1)
+        .says("MANIFEST.sig is not as fieldsheaf wrote it: it proves nothing");
     assert!(!ran.said().contains(&call));
     let (own, other) = (public(&desk, "keys"), public(&desk, "theirs"));
     desk.file("kit/MANIFEST.sig", signature.replace(&own, &other));
-    let ran = desk.run(&["verify", "kit", "--plan", "plan"]).exits(1).says("is no signature of this manifest: it proves nothing");
+    let ran = desk
+        .run(&["verify", "kit", "--plan", "plan"])
+        .exits(1)
+        .says("is no signature of this manifest: it proves nothing");
     assert!(!ran.said().contains(&call));
 
     // A manifest that was changed, its own hash reckoned anew.
     let rest = manifest.split_once("\nplan = ").unwrap().1.replace("edition = 1\n", "edition = 9\n");
     let rest = format!("plan = {rest}");
     let head = manifest.split_once("rest-sha256").unwrap().0;
-    desk.file("kit/MANIFEST.toml", format!("{head}rest-sha256 = \"{}\"\n{rest}", fieldsheaf::ledger::sha256(rest.as_bytes())));
+    desk.file(
+        "kit/MANIFEST.toml",
+        format!("{head}rest-sha256 = \"{}\"\n{rest}", fieldsheaf::ledger::sha256(rest.as_bytes())),
+    );
     desk.file("kit/MANIFEST.sig", &signature);
-    let ran = desk.run(&["verify", "kit", "--plan", "plan"]).exits(1).says("ALDER edition 9").says("is no signature of this manifest");
+    let ran = desk
+        .run(&["verify", "kit", "--plan", "plan"])
+        .exits(1)
+        .says("ALDER edition 9")
+        .says("is no signature of this manifest");
     assert!(!ran.said().contains(&call));
     desk.file("kit/MANIFEST.toml", &manifest);
 
     // A key that the plan does not name any more, and one that it names twice.
     let plan = desk.read("plan/plan.toml");
     desk.file("plan/plan.toml", plan.split("\n[[key]]").next().unwrap());
-    desk.run(&["verify", "kit", "--plan", "plan"]).exits(1).says("signed by a key that the plan does not name").says("it proves nothing");
+    desk.run(&["verify", "kit", "--plan", "plan"])
+        .exits(1)
+        .says("signed by a key that the plan does not name")
+        .says("it proves nothing");
     let others = desk.read("plan/people.csv");
     let other = others.lines().skip(1).map(|line| line.split(',').next().unwrap()).find(|id| *id != member(&desk));
     let second = format!("\n[[key]]\nby = \"{}\"\npublic = \"{own}\"\n", other.unwrap());
@@ -127,7 +148,9 @@ fn keys_are_never_written_over_nor_into_a_plan() {
     }
     #[cfg(unix)]
     {
-        let mode = std::os::unix::fs::PermissionsExt::mode(&std::fs::metadata(desk.path("keys/signing.secret")).unwrap().permissions());
+        let mode = std::os::unix::fs::PermissionsExt::mode(
+            &std::fs::metadata(desk.path("keys/signing.secret")).unwrap().permissions(),
+        );
         assert_eq!(mode & 0o777, 0o600);
     }
 }
