@@ -29,6 +29,7 @@ mod since;
 pub use blank::{blank_form, forms};
 
 use checks::Answering;
+use compose::Bulletin;
 use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
 use ledger::{Kit, KitFile};
 use run::Work;
@@ -124,6 +125,15 @@ pub fn build_each<F: Send>(
     Work::read(world, root)?.kit(world, root, wanted, each)
 }
 
+/// What of a plan's edition is passed on the air: what changed since the edition issued before that anybody may know, with the codes
+/// of those sheets that these readers may read. None once any error was found.
+///
+/// # Errors
+/// When the root file cannot be read, or by a bug.
+pub fn bulletin(world: &dyn World, root: &str, readers: Audience) -> Result<(Outcome, Option<Bulletin>), Halt> {
+    Work::read(world, root)?.bulletin(world, readers)
+}
+
 /// Frequencies for the channels of a plan that want one.
 pub struct Proposal {
     /// What was found wrong with the plan otherwise, and its files.
@@ -144,15 +154,6 @@ pub fn allot(world: &dyn World, root: &str) -> Result<Proposal, Failure> {
     found.sort(&records.files);
     let outcome = Outcome { files: records.files, findings: found, ..Outcome::default() };
     Ok(Proposal { outcome, allotment })
-}
-
-/// What is passed on the air of a plan's new edition: its changes since the edition issued before, or its whole channel list. None once
-/// an error was found, and none of changes where no plan of an edition is at hand.
-///
-/// # Errors
-/// When the root file cannot be read, or by a bug.
-pub fn bulletin(world: &dyn World, root: &str, is_list: bool) -> Result<(Outcome, Option<compose::Bulletin>), Halt> {
-    Work::read(world, root)?.bulletin(world, is_list)
 }
 
 /// The sheets of every document before they are painted, by name. None of them once an error was found.

@@ -5,7 +5,7 @@ use crate::Outcome;
 use crate::Progress;
 use crate::Take;
 use crate::Wanted;
-use crate::audience::view;
+use crate::audience;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
@@ -135,6 +135,20 @@ impl Work {
         Ok(set)
     }
 
+    /// What of the edition is passed on the air, with the codes that these readers may know. None once an error was found.
+    pub fn bulletin(mut self, world: &dyn World, readers: Audience) -> Result<(Outcome, Option<Bulletin>), Halt> {
+        let set = self.set(world, &Wanted::default(), &|set| set.file()).map_err(Halt::Bug)?;
+        let files: Vec<PaperFile> = set.into_iter().flatten().collect();
+        let bulletin = match self.checked.take().filter(|_| self.found.errors() == 0) {
+            Some(checked) => {
+                let since = self.since(world, &checked, &files).map_err(Halt::Bug)?;
+                compose::bulletin(&audience::view(&checked, readers), &since)
+            }
+            None => None,
+        };
+        Ok((self.outcome(), bulletin))
+    }
+
     /// What the edition is beside the last one issued before it, whose papers are set once more where its plan still holds.
     fn since(&self, world: &dyn World, checked: &CheckedPlan, files: &[PaperFile]) -> Result<Since, Bug> {
         let (editions, number) = &self.editions;
@@ -228,26 +242,6 @@ impl Work {
     pub fn jobs(mut self, world: &dyn World) -> Result<Vec<Job>, Halt> {
         let jobs = self.set(world, &Wanted::default(), &|set| set.job).map_err(Halt::Bug)?;
         Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
-    }
-
-    /// What is passed on the air, made of the public view.
-    pub fn bulletin(mut self, world: &dyn World, is_list: bool) -> Result<(Outcome, Option<Bulletin>), Halt> {
-        let files = if is_list {
-            Vec::new()
-        } else {
-            self.set(world, &Wanted::default(), &|set| set.file()).map_err(Halt::Bug)?
-        };
-        let Some(checked) = self.checked.take().filter(|_| self.found.errors() == 0) else {
-            return Ok((self.outcome(), None));
-        };
-        let files: Vec<PaperFile> = files.into_iter().flatten().collect();
-        let view = view(&checked, Audience::Public);
-        let bulletin = if is_list {
-            compose::channel_list(&view)
-        } else {
-            compose::bulletin(&view, &self.since(world, &checked, &files).map_err(Halt::Bug)?)
-        };
-        Ok((self.outcome(), bulletin))
     }
 
     /// The wanted documents, painted, and of each what `take` keeps of it. No kit once any error was found.

@@ -144,28 +144,31 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Writes what to pass on the air of a new edition, for the voice of a net or for a data mode
+    /// Writes what changed since the edition issued before, to be passed by radio
     Bulletin {
         /// The plan's folder, or its plan.toml
         #[arg(default_value = ".")]
         plan: PathBuf,
-        /// Plain lines of at most 72 characters, each with its check, in place of words to read out
+        /// As lines of 7-bit text for data modes, each with two letters by which damage shows
         #[arg(long)]
         text: bool,
-        /// The whole channel list in place of the changes
+        /// All channels in place of the changes, as such lines
         #[arg(long)]
-        list: bool,
+        channels: bool,
+        /// Also the codes of sheets that these readers may read, as team; those for anybody when left out
+        #[arg(long)]
+        audience: Option<String>,
     },
-    /// Compares a finished folder with its manifest, or a bulletin that was received with its checks
+    /// Compares a finished folder with its manifest, or lines of a bulletin with their checks
     Verify {
         /// The folder that a build wrote
         #[arg(required_unless_present = "bulletin")]
         folder: Option<PathBuf>,
-        /// A bulletin as it was received
-        #[arg(long, value_name = "FILE", conflicts_with = "folder")]
-        bulletin: Option<PathBuf>,
         /// The plan's folder, or its plan.toml: it says whose key signed
         #[arg(long, value_name = "PLAN")]
         plan: Option<PathBuf>,
+        /// Reads the lines of `bulletin --text` back from this file
+        #[arg(long, value_name = "FILE", conflicts_with = "folder")]
+        bulletin: Option<PathBuf>,
     },
 }

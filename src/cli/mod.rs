@@ -97,9 +97,16 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,
         Command::Issue { plan, out, sign } => issue::issue(&plan, &out, sign.as_deref())?,
         Command::Key { folder } => key::key(&folder)?,
-        Command::Bulletin { plan, text, list } => bulletin::bulletin(&plan, text, list)?,
-        Command::Verify { bulletin: Some(file), .. } => bulletin::verify(&file)?,
-        Command::Verify { folder, plan, .. } => verify::verify(&folder.unwrap_or_default(), plan.as_deref())?,
+        Command::Bulletin { plan, text, channels, audience } => bulletin::bulletin(
+            &plan,
+            audience.as_deref(),
+            bulletin::Passed { is_text: text || channels, is_channels: channels },
+        )?,
+        Command::Verify { folder, plan, bulletin } => match (folder, bulletin) {
+            (_, Some(file)) => bulletin::verify(&file, plan.as_deref())?,
+            (Some(folder), None) => verify::verify(&folder, plan.as_deref())?,
+            (None, None) => return Err(Failure::new("verify", "name a folder, or --bulletin FILE").into()),
+        },
     })
 }
 

@@ -57,7 +57,7 @@ pub fn verify(folder: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure>
         0 => writeln!(text, "{edition}: {size}, all as written"),
         count => writeln!(text, "{edition}: {size}, {}", plural(count, "difference")),
     };
-    let proof = sign::judge(folder, &edition, plan.as_ref())?;
+    let proof = sign::judge(folder, &format!("{} {word} {}", manifest.plan, manifest.edition), plan.as_ref())?;
     text.push_str(&proof.words.map_or_else(String::new, |words| format!("{words}\n")));
     let safe: Vec<String> = text.lines().map(without_controls).collect();
     say::out(&format!("{}\n", safe.join("\n")))?;

@@ -1,81 +1,261 @@
-//! What is passed on the air of a new edition: what is sent is public, so it is made of the public view alone.
+//! What of a new edition is passed on the air: what anybody may know of its changes, and the codes of sheets.
 
-use super::channel_words::{in_order, row_number};
-use super::since::{ChangeWords, Fate, Since};
+use super::since::{Fate, Since, is_open};
+use super::spoken::{is_plain, spelled, spoken};
 use crate::audience::View;
-use crate::ground::Audience;
-use crate::plan::as_set;
+use crate::ground::{Audience, Day, Id, plural};
+use crate::plan::{Change, Danger, as_set};
+use crate::tables::Spelling;
+use std::collections::BTreeMap;
+
+/// Words a minute that are read out so that others write them down (common practice, no source).
+pub const WORDS_A_MINUTE: usize = 20;
+
+/// Most minutes for which a channel is kept busy with a bulletin: this program's own limit, no source.
+pub const MOST_MINUTES: usize = 15;
+
+/// Most words of one value that is read out; longer ones are read from the new sheet. This program's own limit, no source.
+const MOST_WORDS: usize = 20;
 
 /// What is passed of an edition.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Bulletin {
     /// The plan's short name.
     pub plan: String,
-    /// The number of the edition that the changes are made to; none where the whole list is passed.
-    pub from: Option<u32>,
-    /// The number of the edition that they make.
-    pub to: u32,
-    /// Line for line.
-    pub lines: Vec<Statement>,
-    /// How many changes are not passed on the air.
-    pub beside: usize,
-    /// Old and new codes by paper.
-    pub codes: Vec<(String, String, String)>,
+    /// The number and day of the edition that it makes.
+    pub makes: (u32, Day),
+    /// Those of the edition that it changes; none where nothing was issued before.
+    pub of: Option<(u32, Day)>,
+    /// Whether the edition is not issued yet.
+    pub is_draft: bool,
+    /// What changed, the most dangerous first.
+    pub lines: Vec<BulletinLine>,
+    /// Codes of sheets, old and new.
+    pub codes: Vec<BulletinCode>,
+    /// The channels as the edition has them: what a radio is set to.
+    pub channels: Vec<String>,
 }
 
-/// One line.
+/// A line of it.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Statement {
-    /// What it is about: `no. 1 CMD 1`.
-    pub subject: String,
-    /// What is another: `send tone`.
-    pub fact: String,
-    /// What it was; none where there is nothing to strike.
-    pub old: Option<String>,
-    /// What it is.
-    pub new: String,
+pub struct BulletinLine {
+    /// As it is written down: `no. 1 CMD 1, send: was 146.3400 MHz, now 146.3550 MHz`.
+    pub written: String,
+    /// As it is read out.
+    pub spoken: String,
 }
 
-/// Kinds that people compare by voice and that show no private number: their codes are passed.
-const WITH_CODES: [&str; 4] = ["channel-card", "channel-plan", "frequency-chart", "channel-symbols"];
+/// A sheet whose code is another.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct BulletinCode {
+    /// The document.
+    pub document: String,
+    /// Its code before; none where it is new.
+    pub old: Option<String>,
+    /// Its code now; none where it is no more.
+    pub new: Option<String>,
+    /// As it is read out.
+    pub spoken: String,
+}
 
-/// The bulletin of the changes since the edition before. None where there is no such edition, or its plan is not at hand.
+impl Bulletin {
+    /// Its name on the air: plan and edition.
+    #[must_use]
+    pub fn serial(&self) -> String {
+        format!("{} {}", self.plan, self.makes.0)
+    }
+
+    /// Words that are written down, by the count of radiograms: a group of figures is one (common practice, no source).
+    #[must_use]
+    pub fn words(&self) -> usize {
+        let codes = self.codes.iter().map(|code| code.written());
+        let lines = self.lines.iter().map(|line| line.written.clone()).chain(codes);
+        lines.map(|line| line.split_whitespace().count() + 1).sum()
+    }
+
+    /// Minutes that it takes, each line read out and read back.
+    #[must_use]
+    pub fn minutes(&self) -> usize {
+        (2 * self.words()).div_ceil(WORDS_A_MINUTE)
+    }
+
+    /// Whether it is too large to be read out.
+    #[must_use]
+    pub fn is_too_large(&self) -> bool {
+        self.minutes() > MOST_MINUTES
+    }
+
+    /// What changed, as sentences for lines of text.
+    #[must_use]
+    pub fn sentences(&self) -> Vec<String> {
+        let draft = if self.is_draft { "draft " } else { "" };
+        let (number, day) = self.makes;
+        let of = self
+            .of
+            .map_or_else(|| "nothing issued before".to_owned(), |(number, day)| format!("edition {number} of {day}"));
+        let mut all = vec![format!("{draft}bulletin {}: {of} to edition {number} of {day}", self.plan)];
+        all.extend(self.lines.iter().map(|line| line.written.clone()));
+        all.extend(self.codes.iter().map(BulletinCode::written));
+        all
+    }
+
+    /// The channels, as sentences for lines of text.
+    #[must_use]
+    pub fn channel_sentences(&self) -> Vec<String> {
+        let draft = if self.is_draft { "draft " } else { "" };
+        let (number, day) = self.makes;
+        let head = format!("{draft}channels {}: edition {number} of {day}", self.plan);
+        std::iter::once(head).chain(self.channels.iter().cloned()).collect()
+    }
+}
+
+impl BulletinCode {
+    /// As it is written down.
+    #[must_use]
+    pub fn written(&self) -> String {
+        match (&self.old, &self.new) {
+            (Some(old), Some(new)) => format!("sheet {}: was {old}, now {new}", self.document),
+            (Some(old), None) => format!("sheet {}: was {old}, no more", self.document),
+            (None, new) => format!("sheet {}: new, {}", self.document, new.clone().unwrap_or_default()),
+        }
+    }
+}
+
+/// The bulletin of an edition, its codes those that a view's readers may know; none of a plan without head or edition. Whoever reads it
+/// out is heard by all, so that its lines are those that anybody may know, whoever holds the sheet.
 #[must_use]
 pub fn bulletin(view: &View<'_>, since: &Since) -> Option<Bulletin> {
-    let (from, _) = since.before.filter(|_| since.is_told)?;
-    let (plan, to) = head(view)?;
-    let (told, beside) = since.changes_for(view);
-    let line = |change| {
-        let ChangeWords { fact, old, new } = since.words(change, view);
-        Statement { subject: since.subject(change, view), fact, old: Some(old), new }
-    };
-    let is_read = |audience: &Audience| matches!(audience, Audience::Public | Audience::Team);
-    let codes = since.papers.iter().filter(|paper| paper.fate == Fate::Replace && is_read(&paper.audience));
-    let codes = codes.filter(|paper| WITH_CODES.contains(&paper.kind.as_str()));
-    let codes = codes.filter_map(|paper| Some((paper.document.clone(), paper.old.clone()?, paper.new.clone()?)));
-    let lines = told.into_iter().map(line).collect();
-    Some(Bulletin { plan, from: Some(from), to, lines, beside, codes: codes.collect() })
+    let (head, edition) = (view.plan().head.as_ref()?, view.plan().edition.as_ref()?);
+    Some(Bulletin {
+        plan: head.short.to_string(),
+        makes: (edition.number.value.get(), edition.issued.value),
+        of: since.before,
+        is_draft: view.is_draft(),
+        lines: lines(view, since),
+        codes: codes(view, since),
+        channels: channels(view),
+    })
 }
 
-/// The whole list of channels, for those who hold no edition.
-#[must_use]
-pub fn channel_list(view: &View<'_>) -> Option<Bulletin> {
-    let (plan, to) = head(view)?;
-    let line = |channel: &crate::plan::Channel| {
-        let row = row_number(channel);
-        let set = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
-        Statement {
-            subject: format!("{}{}", if row.is_empty() { row } else { format!("no. {row} ") }, channel.name.value),
-            fact: "set".to_owned(),
-            old: None,
-            new: set.collect::<Vec<_>>().join(", "),
+fn lines(view: &View<'_>, since: &Since) -> Vec<BulletinLine> {
+    let spelling = &view.tables().spelling;
+    let own = |words: String| BulletinLine { spoken: spoken(&words, spelling), written: words };
+    let Some((number, _)) = since.before else {
+        return vec![own("no edition was issued before this one: every sheet is new".to_owned())];
+    };
+    if !since.is_told {
+        return vec![own(format!("the plan of edition {number} is not at hand: ask the coordinator"))];
+    }
+    let (open, closed): (Vec<&Change>, Vec<&Change>) =
+        since.changes.iter().partition(|change| is_open(change, &Audience::Public));
+    let mut lines: Vec<BulletinLine> = open.iter().map(|change| line(change, view, since)).collect();
+    if !closed.is_empty() {
+        let further = if lines.is_empty() { "" } else { " more" };
+        lines.push(own(format!("{}{further} not for the air: ask the coordinator", plural(closed.len(), "change"))));
+    }
+    if lines.is_empty() {
+        lines.push(own("nothing is another than before".to_owned()));
+    }
+    lines
+}
+
+fn line(change: &Change, view: &View<'_>, since: &Since) -> BulletinLine {
+    let spelling = &view.tables().spelling;
+    let subject = since.subject(change, view);
+    let value = |value: &Option<String>| {
+        value.as_deref().map_or_else(|| "not said".to_owned(), |value| plainly(value, &since.rows))
+    };
+    let (what, names) = match (change.key.as_deref(), change.danger) {
+        (None, Danger::Removed) => (": no more".to_owned(), Vec::new()),
+        (None, Danger::Renamed) => {
+            (format!(": called {} in files, nothing else is another", value(&change.new)), Vec::new())
+        }
+        (None, _) => match since.words(change, view).new {
+            words if words == "new" => (": new".to_owned(), vec![change.called.clone()]),
+            words => (format!(": new, {words}"), vec![change.called.clone()]),
+        },
+        (Some(key), danger) => {
+            let (old, new) = (value(&change.old), value(&change.new));
+            let names = if danger == Danger::Renamed { vec![new.clone()] } else { Vec::new() };
+            let new = if new.split_whitespace().count() > MOST_WORDS {
+                "too long to read out: see the new sheet".to_owned()
+            } else {
+                new
+            };
+            let old = if old.split_whitespace().count() > MOST_WORDS { "other words".to_owned() } else { old };
+            (format!(", {key}: was {old}, now {new}"), names)
         }
     };
-    let lines = in_order(view.plan()).into_iter().map(line).collect();
-    Some(Bulletin { plan, from: None, to, lines, beside: 0, codes: Vec::new() })
+    let written = format!("{subject}{what}");
+    let mut said = said_subject(change, &subject, view) + &spoken(&what, spelling);
+    // A name that is to be written must be written by all alike.
+    for name in
+        names.iter().filter(|name| name.as_str() != "not said" && (change.danger == Danger::Renamed || !is_plain(name)))
+    {
+        said.push_str(&format!(". I spell {}", spelled(name, spelling)));
+    }
+    BulletinLine { written, spoken: said }
 }
 
-fn head(view: &View<'_>) -> Option<(String, u32)> {
-    let plan = view.plan();
-    Some((plan.head.as_ref()?.short.to_string(), plan.edition.as_ref()?.number.value.get()))
+/// A channel by its number and its spoken name, all else by its name.
+fn said_subject(change: &Change, subject: &str, view: &View<'_>) -> String {
+    let spelling = &view.tables().spelling;
+    let id = change.id.as_deref().filter(|_| change.kind == "channel").and_then(|id| Id::parse(id).ok());
+    match id.and_then(|id| view.plan().channels.named(&id)) {
+        Some(channel) => {
+            let row = channel.row.as_ref().map_or_else(String::new, |row| format!("number {} ", row.value));
+            spoken(&format!("{row}{}", channel.spoken.value), spelling)
+        }
+        None => spoken(subject, spelling),
+    }
+}
+
+fn set(channel: &crate::plan::Channel) -> String {
+    let words = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn channels(view: &View<'_>) -> Vec<String> {
+    let told = |channel: &crate::plan::Channel| {
+        let row = channel.row.as_ref().map_or_else(String::new, |row| format!("no. {} ", row.value));
+        format!("{row}{}: {}", channel.name.value, set(channel))
+    };
+    super::channel_words::in_order(view.plan()).into_iter().map(told).collect()
+}
+
+fn codes(view: &View<'_>, since: &Since) -> Vec<BulletinCode> {
+    let spelling = &view.tables().spelling;
+    let changed =
+        since.papers_for(view).into_iter().filter(|paper| paper.fate != Fate::Valid && paper.old != paper.new);
+    let mut codes: Vec<BulletinCode> = Vec::new();
+    for paper in changed {
+        let code = BulletinCode {
+            document: paper.document.clone(),
+            old: paper.old.clone(),
+            new: paper.new.clone(),
+            spoken: code_spoken(&paper.document, [&paper.old, &paper.new], spelling),
+        };
+        codes.push(code);
+    }
+    codes
+}
+
+fn code_spoken(document: &str, [old, new]: [&Option<String>; 2], spelling: &Spelling) -> String {
+    let said = |code: &Option<String>| code.as_ref().map(|code| spelled(code, spelling));
+    let name = spoken(&document.replace('-', " "), spelling);
+    match (said(old), said(new)) {
+        (Some(old), Some(new)) => format!("Sheet {name}. Was {old}. Now {new}"),
+        (Some(old), None) => format!("Sheet {name}. Was {old}. No more"),
+        (None, new) => format!("Sheet {name}. New. {}", new.unwrap_or_default()),
+    }
+}
+
+/// A value without the marks of its file; a channel's id by the number that it is called by.
+fn plainly(value: &str, rows: &BTreeMap<String, String>) -> String {
+    let bare = value.replace(['"', '[', ']', '{', '}'], "");
+    let word = |word: &str| {
+        let (own, mark) = word.split_at(word.trim_end_matches(',').len());
+        rows.get(own).map_or_else(|| word.to_owned(), |row| format!("no. {row}{mark}"))
+    };
+    bare.split_whitespace().map(word).collect::<Vec<_>>().join(" ")
 }

@@ -31,11 +31,12 @@ mod scale;
 mod service_strip;
 mod since;
 mod site_words;
+mod spoken;
 mod task;
 #[cfg(test)]
 mod tests;
 
-pub use bulletin::{Bulletin, Statement, bulletin, channel_list};
+pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, WORDS_A_MINUTE, bulletin};
 pub use document::{document, shared_document};
 pub use foot::{foot, once};
 pub use forms::{blank_form, form_names};

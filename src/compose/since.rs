@@ -207,7 +207,7 @@ fn added(change: &Change, view: &View<'_>) -> String {
 }
 
 /// Whether these readers may know of a change. What nobody may know but the coordinator includes all that is not named here.
-fn is_open(change: &Change, reader: &Audience) -> bool {
+pub(super) fn is_open(change: &Change, reader: &Audience) -> bool {
     let (kind, key) = (change.kind.as_str(), change.key.as_deref());
     let is_set = !matches!(change.danger, Danger::Contact | Danger::Text);
     let leads = reader.may_read(&Audience::Leads);

@@ -25,7 +25,11 @@ pub type Codes = BTreeMap<SharedKey, Shared>;
 /// 16 bits tell an honest mistake from the right content (1 in 65 536 goes unnoticed); they keep no secret and stop no forger.
 #[must_use]
 pub fn read_back(canonical: &str, spelling: &Spelling) -> ReadBack {
-    let [first, second, ..] = hash(canonical);
+    code(&hash(canonical), spelling)
+}
+
+/// The code of a SHA-256.
+pub(super) fn code([first, second, ..]: &[u8; 32], spelling: &Spelling) -> ReadBack {
     let nibbles = [first >> 4, first & 15, second >> 4, second & 15];
     let letter = |nibble: &u8| spelling.read_back_letters().get(usize::from(*nibble)).copied();
     let letters: Vec<char> = nibbles.iter().filter_map(letter).collect();

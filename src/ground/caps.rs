@@ -86,6 +86,8 @@ pub const COMPARED: Cap = Cap::up_to("characters of a name that is compared with
 pub const MANIFEST_BYTES: Cap = Cap::up_to("bytes of a manifest", 16 << 20);
 /// Bytes of a file of a key or of a signature: some hundreds are needed.
 pub const SIGNATURE_BYTES: Cap = Cap::up_to("bytes of a key or a signature", 4096);
+/// Bytes of a bulletin that is read back: a hundred times what one that can be sent has.
+pub const BULLETIN_BYTES: Cap = Cap::up_to("bytes of a bulletin that is read back", 1 << 20);
 /// Bytes of the journal of a stopped build: it names the files of an edition and of those that were stopped before.
 pub const JOURNAL_BYTES: Cap = Cap::up_to("bytes of a stopped build's journal", 32 << 20);
 /// Bytes of one file of a finished folder.
@@ -123,6 +125,7 @@ pub const CAPS: &[&Cap] = &[
     &COMPARED,
     &MANIFEST_BYTES,
     &SIGNATURE_BYTES,
+    &BULLETIN_BYTES,
     &JOURNAL_BYTES,
     &KIT_FILE,
     &KIT_ENTRIES,

@@ -1,13 +1,11 @@
-//! What is told of a new edition: change sheets, corrections by pen, bulletins; and to whom nothing is told.
+//! What is told of a new edition: change sheets, corrections by pen; and to whom nothing is told.
 
 use super::editions::{issued, with};
 use crate::support::every::county;
 use crate::support::geometry::runs;
 use crate::support::shelf::Shelf;
-use fieldsheaf::edition::{LINE, bulletin_text, bulletin_voice, read_bulletin};
+use fieldsheaf::jobs;
 use fieldsheaf::sheet::{Job, ReadPlace};
-use fieldsheaf::tables::Tables;
-use fieldsheaf::{bulletin, jobs};
 use std::collections::{BTreeMap, BTreeSet};
 
 const SHEETS: &str = r#"
@@ -98,7 +96,6 @@ fn where_nothing_was_issued_every_copy_is_new() {
     let sheets = by_stem(&county(SHEETS));
     assert!(said(&sheets["changes"]).contains("No edition was issued before this one: every copy is new."));
     assert!(said(&sheets["distribution"]).contains("none"));
-    assert!(bulletin(&county(""), "plan.toml", false).unwrap().1.is_none());
 }
 
 /// What a panel says, cell by cell, without its foot.
@@ -171,64 +168,4 @@ fn corrections_by_pen_make_the_old_card_the_new_one() {
         };
         assert_eq!(told(&card), told(&cells(&new[document])), "{document}");
     }
-}
-
-/// Every single character of the county's bulletin that is another, and every two lines that changed places, are noticed.
-#[test]
-fn every_damaged_character_and_every_swapped_pair_of_lines_is_noticed() {
-    let (_, next) = next();
-    let told = bulletin(&next, "plan.toml", false).unwrap().1.unwrap();
-    let text = bulletin_text(&told).unwrap();
-    assert!(text.len() < 1000 && text.lines().all(|line| line.len() <= LINE) && text.is_ascii(), "{text}");
-    let read = read_bulletin(&text).unwrap();
-    assert_eq!((read.plan.as_str(), read.from, read.to), ("SORREL", Some(7), 8));
-    assert_eq!(read.lines[0], "no. 1 CMD 1: send tone 103.5 Hz > 100.0 Hz");
-    assert!(!text.contains("555") && !text.contains("Keller") && !text.contains("QRG"), "{text}");
-    let list = bulletin_text(&bulletin(&next, "plan.toml", true).unwrap().1.unwrap()).unwrap();
-    // Of the list each character is one other, of the changes every other.
-    for (text, others) in [(&text, 0..=127u8), (&list, b'0'..=b'1')] {
-        let bytes = text.as_bytes();
-        let mut tried = 0;
-        for at in 0..bytes.len() {
-            // What the last line ends with says nothing.
-            let others = others.clone().filter(|other| *other != bytes[at] && at + 1 < bytes.len());
-            for other in others {
-                let mut damaged = bytes.to_vec();
-                damaged[at] = other;
-                let damaged = String::from_utf8(damaged).unwrap();
-                assert!(read_bulletin(&damaged).is_err(), "byte {at} as {other}: {damaged}");
-                tried += 1;
-            }
-        }
-        assert!(tried > 3_000, "{tried}");
-        let lines: Vec<&str> = text.lines().collect();
-        for one in 0..lines.len() {
-            for other in one + 1..lines.len() {
-                let mut swapped = lines.clone();
-                swapped.swap(one, other);
-                let damage = read_bulletin(&swapped.join("\n")).unwrap_err();
-                assert_eq!(damage.iter().map(|damage| damage.line).collect::<Vec<_>>(), [one + 1, other + 1]);
-            }
-            let mut shorter = lines.clone();
-            shorter.remove(one);
-            assert!(read_bulletin(&shorter.join("\n")).is_err(), "without line {}", one + 1);
-        }
-    }
-}
-
-#[test]
-fn a_bulletin_is_read_out_with_names_spelled_and_figures_one_by_one() {
-    let (_, next) = next();
-    let told = bulletin(&next, "plan.toml", false).unwrap().1.unwrap();
-    let text = bulletin_voice(&told, &Tables::built_in().spelling).unwrap();
-    for words in [
-        "Number 1, CMD 1, I spell Charlie Mike Delta figure 1: send tone: strike 1 0 3 decimal 5 hertz, write 1 0 0 decimal 0 hertz.",
-        " words a minute, as long again for the read-back",
-        "more are not passed on the air: ask the coordinator.",
-        "End of bulletin 8. Write edition 8 on your card.",
-    ] {
-        assert!(text.contains(words), "{words}: {text}");
-    }
-    let code = told.codes.iter().find(|(paper, ..)| paper == "channel-card").unwrap();
-    assert!(text.contains("Code of channel-card: strike Kilo "), "{code:?}: {text}");
 }

@@ -16,6 +16,7 @@ mod allot;
 mod audit;
 mod blank;
 mod bounds;
+mod bulletins;
 mod changes_told;
 mod charts;
 mod circles;

@@ -1,5 +1,6 @@
 //! The document kinds: each is one file here and its line in [`KINDS`].
 
+mod bulletin;
 mod change_sheet;
 mod channel_card;
 mod channel_plan;
@@ -36,6 +37,7 @@ pub const KINDS: &[&Kind] = &[
     &form::KIND,
     &check_sheet::KIND,
     &change_sheet::KIND,
+    &bulletin::KIND,
     &distribution_list::KIND,
     &recall_sheet::KIND,
     &printing_guide::KIND,

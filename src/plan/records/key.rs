@@ -11,7 +11,7 @@ record! {
     pub struct SigningKey = "key" {
         /// The member who has the secret half, as `qra`.
         by: At<Ref<Member>>,
-        /// The public half, as `fieldsheaf key` writes it; never the secret one.
+        /// The public half that `fieldsheaf key` wrote; never the secret one.
         public: At<PublicKey>,
         /// The record.
         span: Span,
