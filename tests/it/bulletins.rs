@@ -9,9 +9,15 @@ use fieldsheaf::edition::{LINE, LineFault, plain, read_lines, to_lines};
 use fieldsheaf::ground::Audience;
 use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::OnceLock;
 
-/// The county after its edition 7: a tone, a frequency, a name and a phone are others.
-fn changed() -> Shelf {
+/// The county after its edition 7, found once: a tone and a phone are others.
+fn changed() -> &'static Shelf {
+    static CHANGED: OnceLock<Shelf> = OnceLock::new();
+    CHANGED.get_or_init(after)
+}
+
+fn after() -> Shelf {
     let shelf = issued(county(""));
     let shelf = with(&shelf, "repeaters.toml", "tone-in = \"103.5 Hz\"", "tone-in = \"100.0 Hz\"");
     let shelf = with(&shelf, "people.csv", "+1 406 555 0110", "+1 406 555 0199");
@@ -26,13 +32,19 @@ fn bulletin(shelf: &Shelf, readers: Audience) -> Bulletin {
     bulletin.unwrap()
 }
 
+/// The bulletin for the team, found once.
+fn team() -> &'static Bulletin {
+    static TEAM: OnceLock<Bulletin> = OnceLock::new();
+    TEAM.get_or_init(|| bulletin(changed(), Audience::Team))
+}
+
 fn text() -> String {
-    to_lines(&bulletin(&changed(), Audience::Team).sentences())
+    to_lines(&team().sentences())
 }
 
 #[test]
 fn a_changed_tone_is_told_as_it_is_written_and_as_it_is_said() {
-    let bulletin = bulletin(&changed(), Audience::Team);
+    let bulletin = team();
     assert_eq!(bulletin.makes.0, 8);
     assert_eq!(bulletin.of.map(|(number, day)| format!("{number} {day}")).unwrap(), "7 2026-11-20");
     assert!(bulletin.is_draft, "it is not issued yet");
@@ -58,9 +70,9 @@ fn a_changed_tone_is_told_as_it_is_written_and_as_it_is_said() {
 /// A phone is no matter for the air, nor is a code of sheets that the readers do not have.
 #[test]
 fn what_is_private_is_to_be_asked_of_the_coordinator() {
-    let all = bulletin(&changed(), Audience::Coordinator);
+    let all = bulletin(changed(), Audience::Coordinator);
     for readers in [Audience::Public, Audience::Team, Audience::Coordinator] {
-        let bulletin = bulletin(&changed(), readers);
+        let bulletin = bulletin(changed(), readers);
         assert_eq!(bulletin.lines, all.lines, "the lines are those that anybody may know");
         let told = format!("{bulletin:?}");
         for private in ["0199", "0110", "406", "phone"] {
@@ -69,17 +81,16 @@ fn what_is_private_is_to_be_asked_of_the_coordinator() {
         let asked = bulletin.lines.last().unwrap();
         assert!(asked.written.ends_with("not for the air: ask the coordinator"), "{asked:?}");
     }
-    let public = bulletin(&changed(), Audience::Public);
+    let public = bulletin(changed(), Audience::Public);
     assert!(public.codes.is_empty(), "no sheet of the county is for the public");
-    let team = bulletin(&changed(), Audience::Team);
+    let team = team();
     assert!(!team.codes.is_empty() && team.codes.len() < all.codes.len());
     assert!(team.codes.iter().all(|code| code.document != "all-contacts"));
 }
 
 #[test]
 fn a_large_bulletin_is_said_to_be_too_large() {
-    let shelf = changed();
-    let mut large = bulletin(&shelf, Audience::Team);
+    let mut large = team().clone();
     assert!(!large.is_too_large(), "{} minutes", large.minutes());
     let line = large.lines[0].clone();
     large.lines.extend(vec![line; 60]);
@@ -97,8 +108,7 @@ fn lines_are_short_plain_and_few() {
     assert!(text.len() < 1024, "{} bytes:\n{text}", text.len());
     let read = read_lines(&text);
     assert_eq!(read.faults, []);
-    let sentences: Vec<String> =
-        bulletin(&changed(), Audience::Team).sentences().iter().map(|one| plain(one)).collect();
+    let sentences: Vec<String> = team().sentences().iter().map(|one| plain(one)).collect();
     assert_eq!(read.sentences.into_values().collect::<Vec<_>>(), sentences);
 }
 
