@@ -31,6 +31,7 @@ impl<'a> Common<'a> {
     /// Of the order that a task is of. None when its layout or paper is not to be had, which was said before.
     pub fn of(task: &Task, layouts: &BTreeMap<String, Layout>, press: &'a Press) -> Option<Self> {
         let layout = layouts.get(task.layout().as_str())?.varied(task.variant());
+        let layout = if task.has_numbers() { layout.numbered() } else { layout };
         let paper = Tables::built_in().papers.get(task.paper())?;
         Some(Self { order: Order::new(layout, paper), plates: Plates::new(press) })
     }

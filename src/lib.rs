@@ -26,13 +26,13 @@ mod notes;
 mod run;
 mod since;
 
-pub use blank::{blank_form, forms};
+pub use blank::{FormAsked, FormMade, blank_form, forms};
 
 use checks::Answering;
 use compose::Bulletin;
 use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
 use ledger::{Kit, KitFile};
-use run::Work;
+use run::{AskedOrder, Work};
 use sheet::Job;
 
 /// What a run found, with the files that the findings point into.
@@ -132,6 +132,21 @@ pub fn build_each<F: Send>(
 /// When the root file cannot be read, or by a bug.
 pub fn bulletin(world: &dyn World, root: &str, readers: Audience) -> Result<(Outcome, Option<Bulletin>), Halt> {
     Work::read(world, root)?.bulletin(world, readers)
+}
+
+/// One document of a plan that somebody orders beside it, as a TOML text with its record; for a place or member alone where one is
+/// named. None once any error was found.
+///
+/// # Errors
+/// When the root file cannot be read, when nobody has the holder's id, or by a bug.
+pub fn ordered(
+    world: &dyn World,
+    root: &str,
+    (text, holder): (&str, Option<&str>),
+) -> Result<(Outcome, Option<Kit>), Halt> {
+    let work = Work::read_ordering(world, root, Some(&AskedOrder { text, holder }))?;
+    let wanted = Wanted { holder: holder.map(str::to_owned), ..Wanted::default() };
+    work.kit(world, root, &wanted, (&|_, _| (), &|file| file))
 }
 
 /// Frequencies for the channels of a plan that want one.

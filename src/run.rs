@@ -48,30 +48,43 @@ pub(crate) struct Work {
 
 type EditionNumber = At<Whole<u32, 1, 99_999_999, true>>;
 
+/// A document that somebody orders beside the plan: a TOML text with its record, and for whom it is made.
+pub(crate) struct AskedOrder<'a> {
+    pub text: &'a str,
+    pub holder: Option<&'a str>,
+}
+
 impl Work {
     /// From the root file to a checked plan and what it orders, beside the editions that were issued.
     pub fn read(world: &dyn World, root: &str) -> Result<Self, Failure> {
+        Self::read_ordering(world, root, None)
+    }
+
+    /// The same, for one document alone, which somebody orders beside the plan.
+    pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedOrder<'_>>) -> Result<Self, Failure> {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
+        order.iter().for_each(|order| records.order(order.text, &mut found));
         let editions = Editions::read(world, &mut records.files, &mut found)?;
-        Self::of(world, records, editions, found)
+        Self::of(world, records, editions, (found, order.and_then(|order| order.holder)))
     }
 
     /// A plan as it was issued, by the rules of now: no edition stands before it.
     fn of_issued(world: &dyn World, name: &str) -> Result<Self, Failure> {
         let mut found = Findings::default();
         let records = source::read(world, name, &mut found)?;
-        Self::of(world, records, Editions::default(), found)
+        Self::of(world, records, Editions::default(), (found, None))
     }
 
     fn of(
         world: &dyn World,
         mut records: source::Records,
         editions: Editions,
-        mut found: Findings,
+        (mut found, holder): (Findings, Option<&str>),
     ) -> Result<Self, Failure> {
         let told = |list: &[_]| (!editions.issued.is_empty()).then(|| (ToldPlan::of(list), plain_records(list)));
-        let (plan, told) = plan::build_told(world, &mut records, &mut found, told);
+        let (mut plan, told) = plan::build_told(world, &mut records, &mut found, told);
+        holder.map(|holder| plan::order_for(&mut plan, holder)).transpose()?;
         let number = plan.edition.as_ref().map(|edition| edition.number);
         number.iter().for_each(|number| editions.judge_number(number, &mut found));
         let before = number.and_then(|number| editions.before(number.value.get()));

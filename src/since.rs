@@ -51,7 +51,7 @@ pub(crate) fn panel_texts(job: &Job) -> Vec<PanelText> {
                     None => cells.push(CellText { place: run.place, role: run.role, words: run.text.clone() }),
                 },
                 Mark::Modules(_) | Mark::Patterned(_) | Mark::Sign(_) | Mark::Fill(_) => drawn.push(mark.clone()),
-                Mark::Line(_) | Mark::Outline(_) => {}
+                Mark::Line(_) | Mark::Outline(_) | Mark::Entry(_) => {}
             }
         }
         PanelText { title: panel.title.clone(), cells, drawn }

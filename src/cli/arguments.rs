@@ -80,33 +80,8 @@ pub enum Command {
         #[arg(long)]
         write: bool,
     },
-    /// Makes a blank form without a plan
-    Form {
-        /// The form, as `--list` names it
-        #[arg(required_unless_present = "list")]
-        name: Option<String>,
-        /// The PDF file to write, or - for standard output
-        #[arg(long, required_unless_present = "list")]
-        out: Option<PathBuf>,
-        /// Writes over a file that is there
-        #[arg(long)]
-        replace: bool,
-        /// Names the forms
-        #[arg(long)]
-        list: bool,
-        /// How often the form is printed
-        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(caps::COPIES.range()))]
-        copies: u16,
-        /// Numbers the copies, from this number on
-        #[arg(long, value_name = "FIRST", value_parser = clap::value_parser!(u32).range(caps::SERIAL.range()))]
-        serial: Option<u32>,
-        /// The country profile
-        #[arg(long, default_value = USUAL_PROFILE)]
-        profile: String,
-        /// The paper; the profile's when left out
-        #[arg(long)]
-        paper: Option<String>,
-    },
+    /// Makes a form, with or without a plan
+    Form(FormOptions),
     /// Says what a finding or a key means; alone, all of them
     Explain {
         /// A finding, as transmit-leaves-band, or a record, a key, a document or a layout, as channel.tx-tone
@@ -171,4 +146,57 @@ pub enum Command {
         #[arg(long, value_name = "FILE", conflicts_with = "folder")]
         bulletin: Option<PathBuf>,
     },
+}
+
+/// What is asked of a form.
+#[derive(clap::Args, Debug)]
+pub struct FormOptions {
+    /// The form: as `--list` names it, or a TOML file with one, FILE.toml or FILE.toml#ID
+    #[arg(required_unless_present = "list")]
+    pub name: Option<String>,
+    /// The PDF file to write, or - for standard output
+    #[arg(long, required_unless_present_any = ["list", "pack"])]
+    pub out: Option<PathBuf>,
+    /// Writes over a file that is there
+    #[arg(long)]
+    pub replace: bool,
+    /// Names the forms
+    #[arg(long)]
+    pub list: bool,
+    /// How often the form is printed; as the form says, or once, when left out
+    #[arg(long, value_parser = clap::value_parser!(u16).range(caps::COPIES.range()))]
+    pub copies: Option<u16>,
+    /// Numbers the copies, from this number on
+    #[arg(long, value_name = "FIRST", value_parser = clap::value_parser!(u32).range(caps::SERIAL.range()))]
+    pub serial: Option<u32>,
+    /// The layout, as pad for two on a sheet; the form's own when left out
+    #[arg(long)]
+    pub layout: Option<String>,
+    /// The paper; the profile's when left out
+    #[arg(long)]
+    pub paper: Option<String>,
+    /// Lets one fill it in on a screen
+    #[arg(long, conflicts_with = "plan")]
+    pub fillable: bool,
+    /// Says how many to bring and writes nothing: so many an hour x hours, as 10x12
+    #[arg(long, value_name = "RATExHOURS")]
+    pub pack: Option<String>,
+    /// How many of 100 more are brought, for --pack
+    #[arg(long, value_name = "PER CENT", default_value_t = 30, requires = "pack", value_parser = clap::value_parser!(u16).range(0..=400))]
+    pub reserve: u16,
+    /// The country profile, without a plan
+    #[arg(long, default_value = USUAL_PROFILE, conflicts_with = "plan")]
+    pub profile: String,
+    /// Fills it in from this plan: its folder, or its plan.toml
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// The place or member of the plan whose copies they are
+    #[arg(long = "for", value_name = "ID", requires = "plan")]
+    pub holder: Option<String>,
+    /// The net of the plan that it is for
+    #[arg(long, requires = "plan")]
+    pub net: Option<String>,
+    /// Who may read it, of the plan's readers
+    #[arg(long, default_value = "public", requires = "plan")]
+    pub audience: String,
 }

@@ -85,13 +85,7 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
             build::build(&plan, &out, &wanted, &asked)?
         }
         Command::Allot { plan, write } => allot::allot(&plan, write)?,
-        Command::Form { name, out, replace, list, copies, serial, profile, paper } => match (name, out) {
-            (Some(name), Some(out)) if !list => {
-                let target = form::Target { out: &out, is_replacing: replace };
-                form::write(&name, &target, (copies, serial), (&profile, paper.as_deref()))?
-            }
-            _ => form::list()?,
-        },
+        Command::Form(options) => form::form(&options)?,
         Command::Explain { name, markdown } => explain::explain(name.as_deref(), markdown)?,
         Command::Schema => say::out(&format!("{:#}\n", crate::plan::schema())).map(|()| CommandEnd::Clean)?,
         Command::Compare { old, new, json } => compare::compare(&old, &new, json)?,

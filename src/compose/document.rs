@@ -1,11 +1,12 @@
 //! A task and the view of its readers -> a document.
 
 use super::block::{Document, Foot};
-use super::foot::{foot, foot_of_form, once_of};
+use super::foot::{foot, foot_of_copy, foot_of_form, once_of};
+use super::form_values::FilledFrom;
 use super::forms;
 use super::kind::{Compose, Frozen};
 use super::task::{Beside, SharedKey, Task};
-use crate::audience::{View, view};
+use crate::audience::{Holder, View, view};
 use crate::checks::CheckedPlan;
 use crate::plan::Each;
 
@@ -32,19 +33,28 @@ pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Froze
 fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {
     let SharedKey { kind, beside, .. } = &task.shared;
     let form = match beside {
-        Beside::Form(id) => forms::find(view.plan(), id),
+        Beside::Form { form, .. } => forms::find(view.plan(), form),
         Beside::Nothing | Beside::Findings | Beside::Edition => None,
     };
+    let net = match beside {
+        Beside::Form { net, .. } => net.as_ref(),
+        Beside::Nothing | Beside::Findings | Beside::Edition => None,
+    };
+    let serial = task.number.map(|number| numbered(view, number));
     let title = form.map_or(kind.title, |form| form.title.as_str());
     let whole =
         view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
     let sections = match kind.compose {
         Compose::View(compose) => compose(view),
-        Compose::Form(compose) => form.map(|form| compose(view, form)).unwrap_or_default(),
+        Compose::Form(compose) => {
+            let given = FilledFrom { profile: view.profile(), view: Some(view), net, serial: serial.as_deref() };
+            form.map(|form| compose(view, form, given)).unwrap_or_default()
+        }
         Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
         Compose::Edition(compose) => frozen.map(|frozen| compose(view, frozen.since)).unwrap_or_default(),
     };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
+    let foot = form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form);
     Document {
         kind: kind.name,
         stem,
@@ -56,10 +66,23 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         copies: task.copies,
         foot: Foot {
             copy: view.holder().and(task.copy),
-            ..form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form)
+            ..foot_of_copy(foot, serial.as_deref(), task.sheet.as_deref())
         },
         // A form that goes from hand to hand has no rule for who sends, and is not measured.
         once: if form.is_some() { Vec::new() } else { once_of(view) },
         sections,
     }
+}
+
+/// A number behind the code of the site, or the call sign or id of the member, whose copies they are, so that no two of a batch are alike.
+fn numbered(view: &View<'_>, number: u32) -> String {
+    let before = match view.holder() {
+        Some(Holder::Place(place)) => format!("{} ", place.code.value),
+        Some(Holder::Member(member)) => {
+            let call = member.call.as_ref().map(|call| call.to_string());
+            format!("{} ", call.unwrap_or_else(|| member.id.value.to_string()))
+        }
+        None => String::new(),
+    };
+    format!("{before}{number:04}")
 }

@@ -52,10 +52,18 @@ pub(super) fn validity_words(edition: &Edition, view: &View<'_>) -> String {
 pub(super) fn foot_of_form(form: &Form) -> Foot {
     Foot {
         edition: Text::own(format!("{} form, edition {}", form.title.value, form.edition.value)),
-        audience: copy_words(&Audience::Public),
+        audience: copy_words(form.audience.as_ref().map_or(&Audience::Public, |audience| &audience.value)),
         validity: "blank form without a plan".to_owned(),
         ..Foot::default()
     }
+}
+
+/// The foot of one copy of many: its number, and which sheet of its set it is, stand behind its holder.
+pub(super) fn foot_of_copy(foot: Foot, serial: Option<&str>, sheet: Option<&str>) -> Foot {
+    let number = serial.map(|serial| format!("number {serial}"));
+    let parts: Vec<String> = [foot.holder.clone(), number, sheet.map(str::to_owned)].into_iter().flatten().collect();
+    let holder = (!parts.is_empty()).then(|| parts.join(", "));
+    Foot { holder, ..foot }
 }
 
 /// Printed once a sheet: the identification rule, and the rule set with its date.

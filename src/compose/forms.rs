@@ -1,7 +1,8 @@
 //! The forms that come with the program, and a blank one without a plan.
 
 use super::block::Document;
-use super::foot::{foot_of_form, once};
+use super::foot::{foot_of_copy, foot_of_form, once};
+use super::form_values::FilledFrom;
 use super::kinds::{FORM, TextOwner, form_section};
 use crate::ground::{At, Files, Findings, Id, Span};
 use crate::plan::{Form, Plan, Register, builtin_forms};
@@ -28,21 +29,43 @@ pub fn form_names() -> Vec<(String, String)> {
     BUILT_IN.iter().map(|form| (form.id.to_string(), form.title.to_string())).collect()
 }
 
-/// A built-in form without a plan: its foot shows the form's own edition. None when no form is called `name`.
+/// The usual layout of a form.
 #[must_use]
-pub fn blank_form(profile: &Profile, name: &str, copies: u16) -> Option<Document> {
-    let form = built_in().named(&Id::parse(name).ok()?)?;
+pub fn form_layout(form: &Form) -> String {
+    form.layout.as_ref().map_or_else(|| FORM.layout.to_owned(), |layout| layout.to_string())
+}
+
+/// A form that comes with the program.
+#[must_use]
+pub fn built_in_form(name: &str) -> Option<&'static Form> {
+    built_in().named(&Id::parse(name).ok()?)
+}
+
+/// Which of many blank copies one is.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct CopyMark<'a> {
+    /// Its number.
+    pub serial: Option<&'a str>,
+    /// What is said of its sheet, of a set.
+    pub sheet: Option<&'a str>,
+}
+
+/// A form without a plan: its foot shows the form's own edition. `is_own` of a form that somebody's file has, whose places count.
+#[must_use]
+pub fn blank_form(profile: &Profile, (form, is_own): (&Form, bool), mark: CopyMark<'_>) -> Option<Document> {
+    let CopyMark { serial, sheet } = mark;
+    let owner = if is_own { TextOwner::Plan } else { TextOwner::Program };
     Some(Document {
         kind: FORM.name,
-        stem: name.to_owned(),
+        stem: form.id.to_string(),
         title: form.title.to_string(),
         language: profile.language.clone(),
-        layout: At::new(FORM.layout.to_owned(), Span::NOWHERE),
+        layout: At::new(form_layout(form), if is_own { form.id.span } else { Span::NOWHERE }),
         variant: None,
         paper: Tables::built_in().papers.get(&profile.paper)?.id.as_str(),
-        copies,
-        foot: foot_of_form(form),
+        copies: 1,
+        foot: foot_of_copy(foot_of_form(form), serial, sheet),
         once: once(profile),
-        sections: vec![form_section(form, TextOwner::Program, profile)],
+        sections: vec![form_section(form, owner, FilledFrom { profile, view: None, net: None, serial })],
     })
 }

@@ -1,6 +1,7 @@
 //! What a document kind declares of itself: a name, for whom, its sections and tables, and how it is composed.
 
 use super::block::{Block, Cell, Column, Row, Section, Table, Text};
+use super::form_values::FilledFrom;
 use super::since::Since;
 use crate::audience::View;
 use crate::ground::{Audience, Files, Findings, Rule};
@@ -33,8 +34,8 @@ pub struct Kind {
 pub enum Compose {
     /// From the view alone.
     View(fn(&View<'_>) -> Vec<Section>),
-    /// From a form, which the order names.
-    Form(fn(&View<'_>, &Form) -> Vec<Section>),
+    /// From a form, which the order names, and what that is filled with.
+    Form(fn(&View<'_>, &Form, FilledFrom<'_>) -> Vec<Section>),
     /// From all findings of the run, so that it is composed last and for the coordinator alone.
     Findings(fn(&View<'_>, &Frozen<'_>) -> Vec<Section>),
     /// From what the edition is beside the one issued before it, so that it is composed when all other papers are.

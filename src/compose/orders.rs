@@ -8,7 +8,7 @@ use super::rules::{DOCUMENT_EACH_NOT_POSSIBLE, DOCUMENT_TOO_OPEN, UNKNOWN_DOCUME
 use super::task::{Beside, SharedKey, Task};
 use crate::ground::caps::DOCUMENTS;
 use crate::ground::{At, Finding, Findings, Id, nearest};
-use crate::plan::{DocumentOrder, Each, Plan, subject};
+use crate::plan::{DocumentOrder, Each, Form, Plan, subject};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
 
@@ -55,19 +55,26 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         return None;
     }
     let beside = beside(order, kind, plan, found);
-    let is_closed = order.audience.value.may_read(&kind.widest);
+    let form = match &beside {
+        Some(Beside::Form { form, .. }) => forms::find(plan, form),
+        _ => None,
+    };
+    let of_form = form.and_then(|form| form.audience.as_ref()).map(|audience| &audience.value);
+    let widest = of_form.filter(|widest| widest.may_read(&kind.widest)).unwrap_or(&kind.widest);
+    let is_closed = order.audience.value.may_read(widest);
     if !is_closed {
-        let what = format!(
-            "a {} for the audience {}; it is for {} at the widest",
-            kind.name, order.audience.value, kind.widest
-        );
+        let what =
+            format!("a {} for the audience {}; it is for {widest} at the widest", kind.name, order.audience.value);
         let finding = Finding::new(&DOCUMENT_TOO_OPEN, order.audience.span, what).on(subject(order));
-        let help = format!("write audience = \"{}\"", kind.widest);
+        let help = format!("write audience = \"{widest}\"");
         found.push(finding.label("opens it to these readers").help(help));
     }
     let layout = match &order.layout {
         Some(written) => written.with(written.value.to_string()),
-        None => At::new(kind.layout.to_owned(), order.kind.span),
+        None => {
+            let of_form = form.and_then(|form| form.layout.as_ref());
+            At::new(of_form.map_or_else(|| kind.layout.to_owned(), |layout| layout.to_string()), order.kind.span)
+        }
     };
     let task = Task {
         document: order.id.value.clone(),
@@ -79,7 +86,11 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         layout,
         variant: order.variant.map(|variant| variant.value),
         paper: paper?,
-        copies: order.copies.map_or(1, |copies| copies.value.get()),
+        copies: order.copies.or(form.and_then(|form| form.copies)).map_or(1, |copies| copies.value.get()),
+        serial: order.serial.map(|serial| serial.value.get()),
+        sheets: form.map(|form| form.sheets.iter().map(|sheet| sheet.to_string()).collect()).unwrap_or_default(),
+        number: None,
+        sheet: None,
     };
     let ids: Vec<Id> = match task.each {
         Each::Once => return is_closed.then(|| vec![task]),
@@ -145,7 +156,18 @@ fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings)
         Compose::View(_) => Some(Beside::Nothing),
         Compose::Findings(_) => Some(Beside::Findings),
         Compose::Edition(_) => Some(Beside::Edition),
-        Compose::Form(_) => form_of(order, plan, found).map(Beside::Form),
+        Compose::Form(_) => {
+            let form = form_of(order, plan, found)?;
+            let net = order.net.as_ref().map(|net| (*net.value).clone());
+            let asks = forms::find(plan, &form).is_some_and(Form::asks_for_net);
+            if let Some(net) = order.net.as_ref().filter(|_| !asks) {
+                let what = format!("form {form} has no value of a net, and {} names one", order.id.value);
+                let finding = Finding::new(&UNKNOWN_FORM, net.span, what).on(subject(order)).label("changes nothing");
+                found.push(finding.help("leave `net` out, or take a form with values of a net, as log"));
+                return None;
+            }
+            Some(Beside::Form { form, net })
+        }
     }
 }
 

@@ -22,7 +22,12 @@ pub enum Beside {
     /// Nothing.
     Nothing,
     /// This form.
-    Form(Id),
+    Form {
+        /// Its id.
+        form: Id,
+        /// The net whose values it has.
+        net: Option<Id>,
+    },
     /// All findings of the run.
     Findings,
     /// All other papers, and the edition issued before.
@@ -72,6 +77,14 @@ pub struct Task {
     pub(super) variant: Option<Variant>,
     pub(super) paper: &'static str,
     pub(super) copies: u16,
+    /// The number of the first of its numbered copies.
+    pub(super) serial: Option<u32>,
+    /// The sheets of a set, by what is said of each; none where there is one.
+    pub(super) sheets: Vec<String>,
+    /// Which of numbered copies it is.
+    pub(super) number: Option<u32>,
+    /// Which sheet of a set it is.
+    pub(super) sheet: Option<String>,
 }
 
 impl Task {
@@ -99,7 +112,7 @@ impl Task {
         self.paper
     }
 
-    /// The copies that stand in its file: itself, or one for each holder.
+    /// The copies that stand in its file: itself, or one for each holder, number and sheet of a set.
     #[must_use]
     pub fn copies(&self) -> Vec<Self> {
         let of_holder = |(number, id): (usize, &Id)| Self {
@@ -108,7 +121,30 @@ impl Task {
             together: Vec::new(),
             ..self.clone()
         };
-        if self.together.is_empty() { vec![self.clone()] } else { (1..).zip(&self.together).map(of_holder).collect() }
+        if self.together.is_empty() {
+            return self.of_numbers();
+        }
+        (1..).zip(&self.together).flat_map(|one| of_holder(one).of_numbers()).collect()
+    }
+
+    /// One for each number, and each sheet of its set; itself where its copies are alike.
+    fn of_numbers(&self) -> Vec<Self> {
+        if self.serial.is_none() && self.sheets.is_empty() {
+            return vec![self.clone()];
+        }
+        let one = Self { copies: 1, serial: None, sheets: Vec::new(), ..self.clone() };
+        let number = |index: u32| self.serial.map(|first| first.saturating_add(index));
+        let sheets: Vec<Option<&String>> =
+            if self.sheets.is_empty() { vec![None] } else { self.sheets.iter().map(Some).collect() };
+        let of_number = |index| sheets.iter().map(move |sheet| (number(index), *sheet));
+        let all = (0..u32::from(self.copies)).flat_map(of_number);
+        all.map(|(number, sheet)| Self { number, sheet: sheet.cloned(), ..one.clone() }).collect()
+    }
+
+    /// Whether no two of its copies are alike.
+    #[must_use]
+    pub fn has_numbers(&self) -> bool {
+        self.serial.is_some() || !self.sheets.is_empty()
     }
 
     /// Name of the output file without its ending.

@@ -258,9 +258,10 @@ impl Lines {
     fn form(&mut self, path: &str, form: &FormBlock) {
         let FormBlock { lines } = form;
         self.add(path.to_owned(), "");
-        for (place, FieldLine { fields }) in counted(lines) {
+        for (place, FieldLine { title, begins_page: _, is_added, fields }) in counted(lines) {
             let path = format!("{path}/line/{place}");
-            self.add(path.clone(), "");
+            self.add(path.clone(), if *is_added { "added" } else { "" });
+            title.iter().for_each(|title| self.say(format!("{path}/title"), title));
             for (place, field) in counted(fields) {
                 self.field(&format!("{path}/field/{place}"), field);
             }
@@ -268,10 +269,10 @@ impl Lines {
     }
 
     fn field(&mut self, path: &str, field: &FieldBlock) {
-        let FieldBlock { number, label, help, share, room, filled } = field;
+        let FieldBlock { number, label, help, share, room, filled, cells } = field;
         self.say(path.to_owned(), label);
         if let Some(number) = number {
-            self.add(format!("{path}/number"), &number.to_string());
+            self.add(format!("{path}/number"), number);
         }
         self.add(format!("{path}/share"), &share.to_string());
         self.room(path, room);
@@ -280,20 +281,62 @@ impl Lines {
                 self.say(format!("{path}/{word}"), text);
             }
         }
+        for (row, cells) in counted(cells) {
+            for (column, cell) in counted(cells) {
+                let Some(Cell { text, base, role: _ }) = cell else { continue };
+                let path = format!("{path}/row/{row}/{column}");
+                self.say(path.clone(), text);
+                base.iter().for_each(|base| self.add(format!("{path}/value"), base));
+            }
+        }
     }
 
     fn room(&mut self, path: &str, room: &FieldRoom) {
-        let FieldRoom { kind, boxes, rows, rows_key: _, is_filling, words, columns } = room;
+        let FieldRoom {
+            kind,
+            printed,
+            boxes,
+            meanings,
+            rows,
+            rows_key: _,
+            is_filling,
+            least: _,
+            at_end,
+            end_boxes,
+            ..
+        } = room;
+        // Row labels, and what is printed of records, stand among the cells of the field.
+        let FieldRoom { words, columns, row_labels: _, rows_from: _, is_numbered, is_continued, .. } = room;
         let path = self.under(path, kind);
         let words = if *words > 0 { format!("{words} ") } else { String::new() };
         let rows = if *rows > 0 { rows.to_string() } else { String::new() };
         self.add(path.clone(), &format!("{words}{rows}{}", if *is_filling { " or more" } else { "" }));
-        for (place, FieldColumn { heading, share }) in counted(columns) {
+        for (place, FieldColumn { heading, share, boxes, cells: _, is_summed, from: _ }) in counted(columns) {
             self.add(format!("{path}/{place}"), heading);
             self.add(format!("{path}/{place}/share"), &share.to_string());
+            for (tick, words) in counted(boxes) {
+                self.add(format!("{path}/{place}/tick/{tick}"), words);
+            }
+            if *is_summed {
+                self.add(format!("{path}/{place}/total"), "");
+            }
         }
         for (place, word) in counted(boxes) {
             self.add(format!("{path}/{}", columns.len() + place), word);
+        }
+        for (place, words) in counted(meanings) {
+            self.add(format!("{path}/meaning/{place}"), words);
+        }
+        for (place, words) in counted(end_boxes) {
+            self.add(format!("{path}/end/{place}"), words);
+        }
+        let said = [("text", printed.as_str()), ("end", at_end.as_str())];
+        for (word, words) in said.into_iter().filter(|(_, words)| !words.is_empty()) {
+            self.add(format!("{path}/{word}"), words);
+        }
+        let marks = [("numbered", *is_numbered), ("continues", *is_continued)];
+        for (word, _) in marks.into_iter().filter(|(_, is_so)| *is_so) {
+            self.add(format!("{path}/{word}"), "");
         }
     }
 

@@ -33,7 +33,7 @@ impl Cap {
 }
 
 /// Copies of one document: a pad for a year, and a file of some thousand pages at most.
-pub const COPIES: Cap = Cap { of: "copies of one document", least: 1, most: 500 };
+pub const COPIES: Cap = Cap { of: "copies of one document", least: 1, most: 1000 };
 /// The highest number on a numbered form: nine digits still fit the foot.
 pub const SERIAL: Cap = Cap { of: "the number of a numbered form", least: 0, most: 999_999_999 };
 /// Threads of a build: more than any machine of a team has cores.

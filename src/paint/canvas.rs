@@ -53,6 +53,7 @@ impl<'a> Canvas<'a> {
                 Mark::Outline(outline) => self.outline(outline),
                 Mark::Modules(modules) => self.modules(modules),
                 Mark::Sign(sign) => self.sign(sign),
+                Mark::Entry(_) => {}
             }
         }
         Ok(())

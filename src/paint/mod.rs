@@ -6,6 +6,7 @@
 mod canvas;
 mod container;
 mod deflate;
+mod entries;
 mod file;
 mod fonts;
 mod metadata;
@@ -68,6 +69,7 @@ impl Plates<'_> {
             let number = i64::try_from(number).unwrap_or(0);
             container::fill_page(&mut document, *id, PageContent { streams, number, resources })?;
         }
+        entries::write(&mut document, job, &pages)?;
         container::finish(document, job, &pages, painter.structure, self)
     }
 }

@@ -32,7 +32,7 @@ impl TaggedPart {
             Mark::Modules(modules) => Some(Self::Figure(modules.payload.clone())),
             // In a legend the words stand beside it.
             Mark::Sign(sign) => sign.place.cell.map(|cell| Self::Sign(cell, sign.text.clone())),
-            Mark::Line(_) | Mark::Fill(_) | Mark::Outline(_) | Mark::Patterned(_) => None,
+            Mark::Line(_) | Mark::Fill(_) | Mark::Outline(_) | Mark::Patterned(_) | Mark::Entry(_) => None,
         }
     }
 

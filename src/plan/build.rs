@@ -2,11 +2,12 @@
 
 use super::defaults::{DEFAULTS, spread_defaults};
 use super::gather::{Gather, header, plural_of};
-use super::records::{self, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
+use super::records::{self, DocumentOrder, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
 use super::register::Register;
 use super::rules::{DANGLING_ID, DUPLICATE_ID, NO_PLAN_TABLE};
+use super::terms::Each;
 use crate::ground::caps::RECORDS;
-use crate::ground::{At, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
+use crate::ground::{At, Failure, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
 use crate::source::{
     self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, RecordTable, Records, Schemas,
     UNKNOWN_KEY, UNKNOWN_RECORD, Value, Written, WrittenRecord,
@@ -73,7 +74,7 @@ pub fn build_told<T>(
     if plan.forms.iter().any(|form| form.base.is_some()) {
         // Faults of the program's own forms are a test's concern, and their spans point into no file of this run.
         let of_program = builtin_forms(&mut crate::ground::Files::of_program(), &mut Findings::default());
-        records::check_bases(&plan.forms, &of_program, found);
+        records::take_bases(&mut plan.forms, &of_program, found);
     }
     plan.is_whole = found.errors() == errors_before && !records.is_cut;
     (plan, told)
@@ -128,6 +129,46 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
     }
     let mut plan = Plan::default();
     gather(&mut plan, &list, true, found);
+    records::take_bases(&mut plan.forms, &Register::default(), found);
+    plan.forms
+}
+
+/// Orders each document for whoever bears an id, a place or a member.
+///
+/// # Errors
+/// When nobody does.
+pub fn order_for(plan: &mut Plan, holder: &str) -> Result<(), Failure> {
+    let id = Id::parse(holder).ok();
+    let each = match &id {
+        Some(id) if plan.places.named(id).is_some() => Some(Each::Place),
+        Some(id) if plan.members.named(id).is_some() => Some(Each::Member),
+        _ => None,
+    };
+    let each = each.ok_or_else(|| {
+        let known = plan.places.ids().chain(plan.members.ids()).map(Id::as_str);
+        let near = nearest(holder, known).map_or_else(String::new, |near| format!("; did you mean {near}?"));
+        Failure::new(holder, format!("no place and no member of the plan has this id{near}"))
+    })?;
+    let orders: Vec<_> = plan.documents.iter().cloned().collect();
+    for order in orders {
+        let each = order.each.with(each);
+        plan.documents.put(DocumentOrder { each, ..order });
+    }
+    Ok(())
+}
+
+/// The forms of a file without a plan; its other records are not looked at.
+pub fn forms_of(records: &mut Records, found: &mut Findings) -> Register<Form> {
+    let mut list: Vec<WrittenRecord> =
+        records.list.iter().filter(|record| record.kind.text == "form").cloned().collect();
+    list.iter_mut().for_each(name);
+    take_no_more(&mut list, records, found);
+    let mut plan = Plan::default();
+    gather(&mut plan, &list, records.is_cut, found);
+    if plan.forms.iter().any(|form| form.base.is_some()) {
+        let of_program = builtin_forms(&mut crate::ground::Files::of_program(), &mut Findings::default());
+        records::take_bases(&mut plan.forms, &of_program, found);
+    }
     plan.forms
 }
 

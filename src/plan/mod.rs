@@ -16,14 +16,14 @@ mod terms;
 mod tests;
 mod told;
 
-pub use build::{build, build_told, builtin_forms, schema};
+pub use build::{build, build_told, builtin_forms, forms_of, order_for, schema};
 pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
-pub use fields::{FieldColumn, FieldRoom};
+pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
     Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
-    Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route,
+    FormField, FormLine, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
+    Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial,
     Signal, SigningKey, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};

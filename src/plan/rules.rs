@@ -19,7 +19,11 @@ pub const RULES: &[&Rule] = &[
     &FORM_FIELD_UNCLEAR,
     &FORM_NUMBER_DUPLICATE,
     &FORM_NUMBERS_OUT_OF_ORDER,
-    &FORM_BASE_NOT_TAKEN,
+    &FORM_BASE_UNKNOWN,
+    &FORM_BASE_CIRCULAR,
+    &FORM_BLOCK_UNMARKED,
+    &FORM_READS_NO_BLOCK,
+    &FORM_LABEL_LONG,
     &DEFAULTS_OF_NOTHING,
 ];
 
@@ -255,7 +259,7 @@ Right: name the two antennas; one twice where two radios share it and what lies 
 pub const FORM_LINE_TOO_WIDE: Rule = Rule::of_format(
     "form-line-too-wide",
     r#"
-Finds: fields of one line, or columns of one ruled table, whose shares add up to more than twelve twelfths.
+Finds: fields of one line whose shares add up to more than twelve twelfths, or columns of one table with more than 60 parts.
 Costs: fields would overlap.
 
 Wrong:
@@ -279,7 +283,8 @@ Right: make the shares of a line add up to twelve.
 pub const FORM_FIELD_UNCLEAR: Rule = Rule::of_format(
     "form-field-unclear",
     r#"
-Finds: a field that asks for two kinds of room at once: lines, ticks (or a meaning, which has boxes), words or columns.
+Finds: a field that asks for two kinds of room at once (lines, ticks or a meaning, words, columns, squares, a signature, a date and time, a text), or a table
+whose cells, labels or values contradict each other.
 Costs: nobody can tell what to print.
 
 Wrong:
@@ -323,7 +328,7 @@ Right: number the blocks anew.
 /// Numbers that do not follow the page.
 pub const FORM_NUMBERS_OUT_OF_ORDER: Rule = Rule::warning(
     "form-numbers-out-of-order",
-    "common practice, no source: a form is read aloud in the order in which it is printed",
+    "common practice, no source",
     r#"
 Finds: a block of a form whose number is lower than that of a block before it, from the top left to the bottom right.
 Costs: who copies a form over the air searches the page for the next number, and words go into the wrong block.
@@ -343,11 +348,11 @@ Right: number the blocks in the order in which they stand. Where a published for
 "#,
 );
 
-/// A base of which nothing is printed.
-pub const FORM_BASE_NOT_TAKEN: Rule = Rule::of_format(
-    "form-base-not-taken",
+/// A base that is no form.
+pub const FORM_BASE_UNKNOWN: Rule = Rule::of_format(
+    "form-base-unknown",
     r#"
-Finds: a form whose `base` is a form of the plan or of this program. Nothing is taken over from a base: it only says in words which published form this one follows.
+Finds: a form whose `base` names no form of the plan or of this program. A form has the blocks of its base, and below them its own.
 Costs: a form is printed without the fields that somebody relied on.
 
 Wrong:
@@ -356,10 +361,99 @@ Wrong:
 id = "county-message"
 title = "County message"
 edition = "1"
-base = "message"            # form-base-not-taken
+base = "mesage"            # form-base-unknown
 line = [{ field = [{ label = "County number" }] }]
 ```
-Right: write all fields of the form, and in `base` nothing or a published form: `base = "ICS 213 General Message"`.
+Right: name a form of `fieldsheaf form --list` or of the plan; the published form that it is like, in words, stands in `follows`.
+"#,
+);
+
+/// A base that leads back to its form.
+pub const FORM_BASE_CIRCULAR: Rule = Rule::of_format(
+    "form-base-circular",
+    r#"
+Finds: a form that is its own base, or the base of its base.
+Costs: nobody can tell which blocks it has.
+
+Wrong:
+```toml
+[[form]]
+id = "first"
+title = "First"
+edition = "1"
+base = "first"            # form-base-circular
+line = [{ field = [{ label = "To" }] }]
+```
+Right: leave `base` out of one of the forms, and write its fields out.
+"#,
+);
+
+/// A block that cannot be called on the air.
+pub const FORM_BLOCK_UNMARKED: Rule = Rule::warning(
+    "form-block-unmarked",
+    "common practice, no source",
+    r#"
+Finds: a block among those that a form reads aloud (`read-aloud`) that has neither a number nor a letter.
+Costs: who copies the form over the air hears words and does not know into which block they belong.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+read-aloud = ["1 to 2"]
+line = [
+    { field = [{ number = 1, label = "To", share = 6 }, { label = "At", share = 6 }] },   # form-block-unmarked
+    { field = [{ number = 2, label = "From" }] },
+]
+```
+Right: give it a number or a letter, or say `silent = true` where it is not read.
+"#,
+);
+
+/// A block that is read and is not there.
+pub const FORM_READS_NO_BLOCK: Rule = Rule::of_format(
+    "form-reads-no-block",
+    r#"
+Finds: a form that reads a block aloud which it does not have, or one block twice.
+Costs: the other station waits for words that do not come.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+read-aloud = ["1 to 3"]            # form-reads-no-block
+line = [
+    { field = [{ number = 1, label = "To" }] },
+    { field = [{ number = 2, label = "From" }] },
+]
+```
+Right: name blocks that the form has, each once, in the order in which they are said.
+"#,
+);
+
+/// A label that is a sentence.
+pub const FORM_LABEL_LONG: Rule = Rule::warning(
+    "form-label-long",
+    "common practice, no source",
+    r#"
+Finds: a block of a form whose label has more than 60 characters.
+Costs: the label takes the room to write, and who fills the form in reads it slowly.
+
+Wrong:
+```toml
+[[form]]
+id = "note"
+title = "Note"
+edition = "1"
+line = [
+    { field = [{ label = "Write here to which station, post or person this message is to be taken" }] },   # form-label-long
+]
+```
+Right: `label = "To"`, and the rest as `help`.
 "#,
 );
 

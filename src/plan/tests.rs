@@ -110,7 +110,33 @@ fn built_in_forms_are_whole() {
     let mut found = Findings::default();
     let forms = builtin_forms(&mut Files::default(), &mut found);
     assert!(found.is_empty(), "{found:#?}");
-    assert_eq!(forms.ids().map(|id| id.as_str()).collect::<Vec<_>>(), ["log", "message"]);
+    assert_eq!(
+        forms.ids().map(|id| id.as_str()).collect::<Vec<_>>(),
+        [
+            "after-action",
+            "check-in-roster",
+            "evaluation",
+            "frequency-verification",
+            "group-sheet",
+            "ics-201",
+            "ics-205",
+            "ics-205a",
+            "ics-211",
+            "ics-213",
+            "ics-214",
+            "ics-217a",
+            "ics-221",
+            "log",
+            "message",
+            "net-script",
+            "participant-feedback",
+            "radiogram",
+            "shift-handover",
+            "site-status",
+            "traffic-tally",
+            "waiting-traffic",
+        ]
+    );
 }
 
 #[test]

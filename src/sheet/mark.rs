@@ -24,6 +24,32 @@ pub enum Mark {
     Modules(Modules),
     /// A sign that stands for words.
     Sign(SignMark),
+    /// Where one writes on a screen: nothing is drawn.
+    Entry(FormEntry),
+}
+
+/// What one does in an entry.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum EntryKind {
+    /// Write one line.
+    Line,
+    /// Write several lines.
+    Lines,
+    /// Tick.
+    Tick,
+}
+
+/// Where one writes on a screen, in reading order among the other marks.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct FormEntry {
+    /// Where.
+    pub area: Area,
+    /// What one does there.
+    pub kind: EntryKind,
+    /// What it is called: `7 Message`.
+    pub name: String,
+    /// What is told of it: its label and its help.
+    pub help: String,
 }
 
 impl Mark {

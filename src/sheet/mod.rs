@@ -12,7 +12,7 @@ pub use crate::ground::{Area, Point, Size};
 pub use face::Face;
 pub use job::{Job, Page, Placement};
 pub use mark::{
-    CellPlace, Fill, Glyph, Glyphs, HAIRLINE, Line, Mark, Modules, Outline, Pattern, Patterned, ReadPlace, SignMark,
-    Slope, across, down,
+    CellPlace, EntryKind, Fill, FormEntry, Glyph, Glyphs, HAIRLINE, Line, Mark, Modules, Outline, Pattern, Patterned,
+    ReadPlace, SignMark, Slope, across, down,
 };
 pub use panel::{FootBand, Panel, Panels};

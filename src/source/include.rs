@@ -6,6 +6,7 @@ use super::rules::{
     MORE_THAN_TAKEN, NESTING_TOO_DEEP, SYNTAX,
 };
 use super::table::fill;
+use super::toml_text::parse;
 use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
 use globset::GlobBuilder;
 use std::collections::BTreeSet;
@@ -56,6 +57,22 @@ pub struct Records {
     pub is_cut: bool,
     /// The files with syntax faults, in which keys and records may have been swallowed.
     pub torn: Vec<FileId>,
+}
+
+impl Records {
+    /// Leaves the documents out that the files order, and takes those of a text in their place.
+    pub fn order(&mut self, text: &str, found: &mut Findings) {
+        self.list.retain(|record| record.kind.text != "document");
+        let file = self.files.add("the command", text);
+        let root = parse(file, text, found);
+        for (kind, node) in root.entries().unwrap_or_default() {
+            let nodes = match &node.value {
+                Value::List(items) => items.clone(),
+                _ => vec![node.clone()],
+            };
+            self.list.extend(nodes.into_iter().map(|node| WrittenRecord { kind: kind.clone(), node }));
+        }
+    }
 }
 
 /// Reads a plan from its root file.
@@ -112,7 +129,7 @@ impl Reader<'_> {
         }
         let before = self.found.len();
         let id = self.records.files.add(name, text.as_str());
-        let root = super::parse(id, &text, self.found);
+        let root = parse(id, &text, self.found);
         let is_torn = |finding: &Finding| [&SYNTAX, &NESTING_TOO_DEEP].contains(&finding.rule);
         if self.found.iter().skip(before).any(is_torn) {
             self.records.is_cut = true;

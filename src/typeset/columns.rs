@@ -35,7 +35,8 @@ pub(super) fn filled(
         // On a panel a rule closes what is a row; text keeps clear of the foot.
         let is_clear = piece.is_row || column.is_empty() || !room.layout.format.has_panels();
         let clear = if is_clear { Length::ZERO } else { room.layout.air(CLEAR) };
-        if column.y + together + clear > height(done.len()) && !column.is_empty() {
+        let is_over = piece.begins_panel || column.y + together + clear > height(done.len());
+        if is_over && !column.is_empty() {
             done.push(column);
             column = Filling::new(title.to_string(), room.layout);
             column.first = index;

@@ -74,6 +74,8 @@ pub(super) struct Filling {
     in_table: bool,
     /// Which mark is the rule under the last row.
     last_rule: Option<usize>,
+    /// Whether that rule is part of a frame.
+    is_framed: bool,
     /// Blocks and tables so far, and rows of the last table.
     blocks: u32,
     tables: u16,
@@ -94,6 +96,7 @@ impl Filling {
             head: None,
             in_table: false,
             last_rule: None,
+            is_framed: false,
             blocks: 0,
             tables: 0,
             rows: 0,
@@ -158,6 +161,11 @@ impl Filling {
         } else {
             self.add(&piece.setting, piece.is_row);
         }
+        if piece.is_row && piece.is_framed {
+            // The line under a row of a form, which is its last mark.
+            self.last_rule = self.marks.len().checked_sub(1);
+            self.is_framed = true;
+        }
         if piece.is_row && !piece.is_open {
             self.last_rule = Some(self.marks.len());
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
@@ -216,7 +224,7 @@ impl Filling {
     pub fn finish(mut self, has_range: bool, room: &Room<'_>, height: Length) -> Body {
         // The rule of the foot closes a table that ends just above it.
         let is_last = self.last_rule == self.marks.len().checked_sub(1);
-        if is_last && height - self.y < RULES_APART {
+        if is_last && !self.is_framed && height - self.y < RULES_APART {
             self.marks.pop();
             self.last_rule = None;
         }

@@ -108,6 +108,8 @@ pub struct Layout {
     pub is_close: bool,
     /// Whether the lines of rows stand closer, where that spares a sheet.
     pub has_close_rows: bool,
+    /// Whether a form can be filled in on a screen.
+    pub is_fillable: bool,
     pub(super) sizes: Sizes,
     pub(super) tables: Vec<TableLayout>,
 }
@@ -250,6 +252,20 @@ impl Layout {
             }
         }
         layout
+    }
+
+    /// The same for copies that are told apart by their numbers: where a sheet would bear a panel twice, it bears two.
+    #[must_use]
+    pub fn numbered(self) -> Self {
+        let halves = crate::formats::FORMATS.iter().copied().find(|format| format.word() == "half");
+        let format = halves.filter(|_| self.format.word() == "pad").unwrap_or(self.format);
+        Self { format, ..self }
+    }
+
+    /// The same for a form that can be filled in on a screen.
+    #[must_use]
+    pub fn fillable(self) -> Self {
+        Self { is_fillable: true, ..self }
     }
 
     /// The measures of its strips.

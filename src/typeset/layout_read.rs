@@ -225,6 +225,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         is_heavy: false,
         is_close: false,
         has_close_rows: false,
+        is_fillable: false,
         sizes: sizes?,
         tables,
     };

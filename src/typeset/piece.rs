@@ -70,6 +70,8 @@ pub(super) struct Piece {
     pub also: Option<Rc<Setting>>,
     /// Names the row in the panel's title.
     pub label: String,
+    /// Whether it opens a panel.
+    pub begins_panel: bool,
     /// Whether the next piece must stand on the same panel.
     pub keeps_next: bool,
     /// Whether a frame stands around it.
@@ -87,30 +89,35 @@ pub(super) struct Piece {
 /// Rows of one height, all of which must stand on one panel.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct PieceRows {
-    /// The key of the form that asks for them.
-    pub key: &'static str,
+    /// The key of the form that asks for them; none where each is wanted.
+    pub key: Option<&'static str>,
     /// How many there are.
-    pub count: u8,
+    pub count: u16,
     /// How high one is.
     pub height: Length,
     /// How much lower the piece can become by them; what stands beside them is as high then.
     pub spare: Length,
+    /// Whether they may go on over pages.
+    pub can_continue: bool,
 }
 
 impl PieceRows {
     /// How many may stay where the piece must become lower by `excess`; none where it cannot.
-    pub fn left(self, excess: Length) -> Option<u8> {
+    pub fn left(self, excess: Length) -> Option<u16> {
         let height = self.height.as_grains().max(1);
         let out = (excess.max(Length::ZERO).as_grains() + height - 1) / height;
-        let left = self.count.checked_sub(u8::try_from(out).ok()?).filter(|left| *left > 0)?;
+        let left = self.count.checked_sub(u16::try_from(out).ok()?).filter(|left| *left > 0)?;
         (excess <= self.spare).then_some(left)
     }
 
     /// A finding with how many rows fit and what to type.
-    pub fn tell(self, left: u8, mut finding: Finding) -> Finding {
-        let Self { key, count, .. } = self;
+    pub fn tell(self, left: u16, mut finding: Finding) -> Finding {
+        let Self { key, count, can_continue, .. } = self;
         finding.message.push_str(&format!("; {left} of its {count} rows fit"));
-        finding.help(format!("write `{key} = {left}`, or take a larger layout"))
+        let fewer = key.map(|key| format!("write `{key} = {left}`"));
+        let over = can_continue.then(|| "over pages needs `continues = true`".to_owned());
+        let ways: Vec<String> = fewer.into_iter().chain(over).collect();
+        finding.help(format!("{}, or take a larger layout", ways.join("; ")))
     }
 }
 

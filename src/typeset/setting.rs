@@ -50,6 +50,7 @@ pub fn moved(mark: &Mark, by: Point) -> Mark {
         Mark::Outline(outline) => outline.corners.iter_mut().for_each(|corner| *corner = point(*corner)),
         Mark::Modules(modules) => modules.at = point(modules.at),
         Mark::Sign(sign) => sign.at = point(sign.at),
+        Mark::Entry(entry) => entry.area = area_moved(entry.area, by),
     }
     mark
 }
@@ -85,6 +86,7 @@ fn scaled(mark: &Mark, times: &impl Fn(Length) -> Length) -> Mark {
             modules.module = times(modules.module);
         }
         Mark::Sign(sign) => (sign.at, sign.size) = (point(sign.at), times(sign.size)),
+        Mark::Entry(entry) => entry.area = area(entry.area),
     }
     mark
 }

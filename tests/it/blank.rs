@@ -21,6 +21,7 @@ fn inked(mark: &Mark) -> Area {
             around(a.x.min(b.x) - half, a.y.min(b.y) - half, a.x.max(b.x) + half, a.y.max(b.y) + half)
         }
         Mark::Fill(fill) => fill.area,
+        Mark::Entry(entry) => Area { right: entry.area.left, ..entry.area },
         Mark::Patterned(patterned) => patterned.area,
         Mark::Outline(outline) => {
             let (xs, ys) = (outline.corners.iter().map(|at| at.x), outline.corners.iter().map(|at| at.y));

@@ -84,6 +84,7 @@ fn with_tones() -> BTreeSet<&'static str> {
         "frequency-chart",
         "wall-chart",
         "channel-plan",
+        "ics-205",
         "scan-list",
     ]
     .into_iter()

@@ -47,6 +47,7 @@ enum Part<'a> {
     Text(&'a mut Text),
     Long(&'a mut i64),
     Short(&'a mut u8),
+    Count(&'a mut u16),
     Shade(&'a mut Shade),
     FlagSign(&'a mut FlagSign),
     Form(&'a mut LaneForm),
@@ -65,6 +66,7 @@ fn turn(part: Part<'_>) {
         Part::Text(text) => text.runs.push(Text::own("#").runs.remove(0)),
         Part::Long(number) => *number ^= 1,
         Part::Short(number) => *number ^= 1,
+        Part::Count(number) => *number ^= 1,
         Part::Shade(shade) => *shade = if *shade == Shade::Closed { Shade::Open } else { Shade::Closed },
         Part::Flag(flag) => *flag = !*flag,
         Part::Sign(sign) => *sign = if *sign == Sign::Ring { Sign::Dot } else { Sign::Ring },
@@ -110,7 +112,11 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
             }
         }
         Block::Form(form) => {
-            form.lines.iter_mut().flat_map(|line| &mut line.fields).for_each(|field| visit_field(field, on))
+            for line in &mut form.lines {
+                line.title.iter_mut().for_each(|title| on(Part::Text(title)));
+                on(Part::Flag(&mut line.is_added));
+                line.fields.iter_mut().for_each(|field| visit_field(field, on));
+            }
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Strip(strip) => visit_strip(strip, on),
@@ -162,15 +168,29 @@ fn visit_field(field: &mut FieldBlock, on: &mut dyn FnMut(Part<'_>)) {
     on(Part::Text(&mut field.label));
     on(Part::Short(&mut field.share));
     field.help.iter_mut().chain(&mut field.filled).for_each(|text| on(Part::Text(text)));
-    let FieldRoom { kind: _, boxes, rows, rows_key: _, is_filling, words, columns } = &mut field.room;
-    boxes.iter_mut().for_each(|words| on(Part::Words(words)));
-    on(Part::Short(rows));
-    on(Part::Flag(is_filling));
-    on(Part::Short(words));
-    for column in columns {
-        on(Part::Words(&mut column.heading));
-        on(Part::Short(&mut column.share));
+    field.number.iter_mut().for_each(|number| on(Part::Words(number)));
+    for cell in field.cells.iter_mut().flatten().flatten() {
+        on(Part::Text(&mut cell.text));
     }
+    // How high a row is, is no content; labels, records and cells of a table stand among the cells of the field.
+    let FieldRoom { kind: _, printed, boxes, meanings, rows, rows_key: _, is_filling, least: _, .. } = &mut field.room;
+    boxes.iter_mut().chain(meanings).for_each(|words| on(Part::Words(words)));
+    on(Part::Words(printed));
+    on(Part::Count(rows));
+    on(Part::Flag(is_filling));
+    let FieldRoom { at_end, end_boxes, words, columns, row_labels: _, rows_from: _, .. } = &mut field.room;
+    on(Part::Words(at_end));
+    end_boxes.iter_mut().for_each(|words| on(Part::Words(words)));
+    on(Part::Short(words));
+    for FieldColumn { heading, share, boxes, cells: _, is_summed, from: _ } in columns {
+        on(Part::Words(heading));
+        on(Part::Short(share));
+        boxes.iter_mut().for_each(|words| on(Part::Words(words)));
+        on(Part::Flag(is_summed));
+    }
+    let FieldRoom { is_numbered, is_continued, .. } = &mut field.room;
+    on(Part::Flag(is_numbered));
+    on(Part::Flag(is_continued));
 }
 
 fn visit_strip(strip: &mut Strip, on: &mut dyn FnMut(Part<'_>)) {
@@ -402,7 +422,7 @@ impl Dice {
             7 => Block::WordList(WordList {
                 columns: vec![self.few(|dice| WordEntry { word: dice.text(), meaning: dice.text() })],
             }),
-            4 => Block::Form(FormBlock { lines: self.few(|dice| FieldLine { fields: dice.few(Self::field) }) }),
+            4 => Block::Form(FormBlock { lines: self.few(|dice| dice.field_line()) }),
             _ => self.strip().block(),
         }
     }
@@ -467,22 +487,44 @@ impl Dice {
         Table { key: self.key(), columns, rows, said: self.few(Self::text), said_of_next: Vec::new(), own, when_empty }
     }
 
+    fn field_line(&mut self) -> FieldLine {
+        FieldLine {
+            title: self.maybe(Self::text),
+            begins_page: false,
+            is_added: self.below(2) == 0,
+            fields: self.few(Self::field),
+        }
+    }
+
     fn field(&mut self) -> FieldBlock {
         let room = FieldRoom {
+            printed: self.word(),
+            meanings: self.few(Self::word),
+            end_boxes: self.few(Self::word),
+            at_end: self.word(),
+            is_numbered: self.below(2) == 0,
+            is_continued: self.below(2) == 0,
             boxes: self.few(Self::word),
-            rows: self.short(),
+            rows: u16::from(self.short()),
             is_filling: self.below(2) == 0,
             words: self.short(),
-            columns: self.few(|dice| FieldColumn { heading: dice.word(), share: dice.short() }),
+            columns: self.few(|dice| FieldColumn {
+                boxes: dice.few(Self::word),
+                is_summed: dice.below(2) == 0,
+                ..FieldColumn::new(dice.word(), dice.short())
+            }),
             ..FieldRoom::empty(self.key())
         };
         FieldBlock {
-            number: self.maybe(|dice| u16::from(dice.short())),
+            number: self.maybe(Self::word),
             label: self.text(),
             help: self.maybe(Self::text),
             share: self.short(),
             room,
             filled: self.maybe(Self::text),
+            cells: self.few(|dice| {
+                dice.few(|dice| dice.maybe(|dice| Cell { text: dice.text(), role: Role::Body, base: None }))
+            }),
         }
     }
 

@@ -448,9 +448,9 @@ fn numbers_that_leave_their_caps_are_refused_with_the_cap() {
     form(&["--serial", "4294967295", "--copies", "2"]).says("999999999");
     let ran = form(&["--serial", "999999999", "--copies", "2"]);
     ran.says("2 copies would end at number 1000000000, and 999999999 is the highest");
-    form(&["--copies", "501"]).says("1..=500");
-    form(&["--copies", "65535"]).says("1..=500");
-    form(&["--copies", "0"]).says("1..=500");
+    form(&["--copies", "1001"]).says("1..=1000");
+    form(&["--copies", "65535"]).says("1..=1000");
+    form(&["--copies", "0"]).says("1..=1000");
     let build = |arguments: &[&str]| desk.run(&[&["build", "--out", "kit"], arguments].concat()).exits(2);
     build(&["--threads", "257"]).says("1..=256");
     build(&["--threads", "5000"]).says("1..=256");
@@ -465,13 +465,13 @@ fn more_copies_than_are_taken_are_a_finding_at_their_place() {
     let desk = Desk::new();
     let form = "[[document]]\nid = \"log\"\nkind = \"form\"\nform = \"log\"\naudience = \"public\"\ncopies = ";
     let line = small(7, "TAC 1").lines().count() + 6;
-    for (copies, help) in [("501", "500"), ("65535", "500"), ("0", "1")] {
+    for (copies, help) in [("1001", "1000"), ("65535", "1000"), ("0", "1")] {
         desk.file("plan/plan.toml", small(7, "TAC 1") + form + copies + "\n");
         let ran = desk.run(&["check", "plan", "--plan-only", "--format", "json"]).exits(1);
         let found: serde_json::Value = serde_json::from_slice(&ran.0.stdout).unwrap();
         let finding =
             found["findings"].as_array().unwrap().iter().find(|finding| finding["name"] == "bad-value").unwrap();
-        let range = format!("{copies} stands where a whole number from 1 to 500 is wanted");
+        let range = format!("{copies} stands where a whole number from 1 to 1000 is wanted");
         assert_eq!(finding["message"], range);
         assert_eq!((&finding["line"], &finding["help"]), (&line.into(), &format!("write {help}").into()));
     }

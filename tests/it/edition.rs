@@ -99,19 +99,25 @@ fn named(name: &str) -> Document {
             document("site-sheet", vec![Section { key: "way", title: Text::own("Way"), blocks }])
         }
         "form" => {
-            let field = |label: &str, number, room| FieldBlock {
-                number,
+            let field = |label: &str, number: Option<u16>, room| FieldBlock {
+                number: number.map(|number| number.to_string()),
                 label: Text::own(label),
                 help: None,
                 share: 6,
                 room,
                 filled: None,
+                cells: Vec::new(),
             };
-            let columns = vec![FieldColumn { heading: "Time".to_owned(), share: 3 }];
+            let columns = vec![FieldColumn::new("Time".to_owned(), 3)];
             let ruled = FieldRoom { columns, rows: 5, is_filling: true, ..FieldRoom::empty("ruled") };
             let mut to = field("To", Some(1), FieldRoom::lines(2));
             to.filled = Some(Text::of_edition("2026-11-20", Span::NOWHERE));
-            let line = FieldLine { fields: vec![to, field("Log", None, ruled)] };
+            let line = FieldLine {
+                title: None,
+                begins_page: false,
+                is_added: false,
+                fields: vec![to, field("Log", None, ruled)],
+            };
             let blocks = vec![Block::Form(FormBlock { lines: vec![line] })];
             document("form", vec![Section { key: "form", title: Text::own("Message"), blocks }])
         }

@@ -39,18 +39,46 @@ fn numbers_are_read_in_order_and_each_is_there_once() {
 }
 
 #[test]
-fn a_base_is_words_and_nothing_is_taken_over_from_a_form() {
-    let line = "{ field = [{ label = \"To\", share = 6 }, { label = \"At\", share = 6 }] },\n";
-    let on = |base: &str| form("own", line).replace("edition", &format!("base = \"{base}\"\nedition"));
-    assert_eq!(found(&on("ICS 213 General Message"), ""), []);
-    let of_program = found(&on("LOG"), "");
-    assert_eq!(of_program.len(), 1);
-    assert_eq!((of_program[0].0, of_program[0].1), (4, "form-base-not-taken"));
-    assert_eq!(of_program[0].2, "form own names form log as its base, but takes over none of its 10 fields");
-    let both = form("first", line) + &on("first");
-    let of_plan = found(&both, "");
-    assert_eq!((of_plan.len(), of_plan[0].1), (1, "form-base-not-taken"));
-    assert_eq!(of_plan[0].2, "form own names form first as its base, but takes over none of its 2 fields");
+fn a_form_has_the_blocks_of_its_base_and_its_own_below_them() {
+    let line = "{ field = [{ number = 1, label = \"To\", share = 6 }, { label = \"At\", share = 6 }] },\n";
+    let more = "{ field = [{ letter = \"A\", label = \"Number\" }] },\n";
+    let on = |base: &str, line: &str| form("own", line).replace("edition", &format!("base = \"{base}\"\nedition"));
+    // A base of the plan, one of the program, and one under the name of the program's own.
+    let both = form("first", line) + &on("first", more);
+    for text in [both.clone(), on("ics-213", "{ field = [{ letter = \"J\", label = \"County\" }] },\n")] {
+        assert_eq!(found(&text, ""), []);
+    }
+    let unknown = found(&on("ics-2017a", more), "");
+    let what = "form own has the base \"ics-2017a\", and no form is called this";
+    assert_eq!(unknown, [(4, "form-base-unknown", what.to_owned(), "did you mean \"ics-217a\"?".to_owned())]);
+    let doubled = found(&(form("first", line) + &on("first", line)), "");
+    assert_eq!(
+        doubled.iter().map(|f| (f.1, f.2.as_str())).collect::<Vec<_>>(),
+        [("form-number-duplicate", "\"To\" is a second block 1 of its form")]
+    );
+    // What is printed: the base's two, then the own one under a heavy rule.
+    let order = "[[document]]\nid = \"f\"\nkind = \"form\"\nform = \"own\"\naudience = \"public\"\n";
+    let plan = HEAD.to_owned() + &both + order;
+    let jobs = fieldsheaf::jobs(&Shelf::new().with("plan.toml", plan), "plan.toml").unwrap();
+    let text = jobs[0].canonical.clone().unwrap();
+    let labels: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.split_once('\t'))
+        .filter(|(path, _)| path.rsplit('/').nth(1) == Some("field"))
+        .map(|(_, label)| label)
+        .collect();
+    assert_eq!(labels, ["To", "At", "Number"]);
+    assert!(text.contains("/line/2\tadded\n") && text.contains("/line/2/title\tAdded\n"), "{text}");
+}
+
+#[test]
+fn a_base_that_leads_back_is_told_with_its_way() {
+    let on = |id: &str, base: &str| {
+        form(id, "{ field = [{ label = \"To\" }] },\n").replace("edition", &format!("base = \"{base}\"\nedition"))
+    };
+    let circle = found(&(on("a", "b") + &on("b", "c") + &on("c", "a")), "");
+    let said: Vec<(&str, &str)> = circle.iter().map(|finding| (finding.1, finding.2.as_str())).collect();
+    assert_eq!(said, [("form-base-circular", "form a is its own base: a has b has c has a")]);
 }
 
 /// As many rows as the finding says stand on the page, and one more does not.
@@ -155,7 +183,7 @@ fn a_field_of_a_meaning_has_boxes_and_no_other_room() {
             6,
             "form-field-unclear",
             "the field \"How soon?\" asks for two kinds of room".to_owned(),
-            "keep one of lines, ticks (or meaning), words and columns".to_owned()
+            "keep one of lines, ticks (or meaning), words, columns, squares, signature, date-time and text".to_owned()
         )]
     );
     let other = lines.replace("precedence", "urgency").replace(", lines = 2", "");

@@ -469,8 +469,22 @@ const KINDS: &[Kind] = &[
         let later = dice.pick(&["20", "11", "99"]);
         Replaced(line.replace(&format!("number = {number},"), &format!("number = {later},")))
     }),
-    ("form-base-not-taken", "forms/shelter-count.toml", "edition = ", |_, _, _, dice| {
-        Followed(format!("base = {}", dice.pick(&["\"hospital-status\"", "\"log\"", "\"Message\""])))
+    ("form-base-unknown", "forms/shelter-count.toml", "edition = ", |_, _, _, dice| {
+        Followed(format!("base = {}", dice.pick(&["\"hospital-sttus\"", "\"logg\"", "\"atlantis\""])))
+    }),
+    ("form-base-circular", "forms/shelter-count.toml", "edition = ", |_, _, _, _| {
+        Followed("base = \"shelter-count\"".to_owned())
+    }),
+    ("form-block-unmarked", "forms/hospital-status.toml", "        { number = ", |line, _, _, _| {
+        let number = line.trim().split(' ').nth(3).unwrap().trim_end_matches(',');
+        if number == "1" { Spared } else { Replaced(line.replace(&format!("number = {number}, "), "")) }
+    }),
+    ("form-reads-no-block", "forms/hospital-status.toml", "read-aloud = ", |_, _, _, dice| {
+        to("read-aloud", dice.pick(&["[\"1 to 11\"]", "[\"1 to 10\", \"A\"]", "[\"1 to 10\", \"3\"]"]))
+    }),
+    ("form-label-long", "forms/hospital-status.toml", "        { number = ", |line, _, _, _| {
+        let long = "label = \"What the house supervisor says of this when asked, in whole sentences: ";
+        Replaced(line.replace("label = \"", long))
     }),
     ("short-too-long", "plan.toml", "short = ", |_, _, _, _| to("short", "\"SORREL RIVER COUNTY\"")),
     ("profile-unknown", "plan.toml", "profile = ", |_, _, _, dice| {

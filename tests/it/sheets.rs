@@ -89,6 +89,7 @@ fn words(mark: &Mark) -> String {
             let corners: Vec<String> = outline.corners.iter().map(|corner| point(*corner)).collect();
             format!("outline {}, {} %", corners.join(" "), outline.black)
         }
+        Mark::Entry(entry) => format!("{:?} {} {}", entry.kind, area(&entry.area), entry.name),
         Mark::Sign(sign) => {
             let cell = cell(sign.place.cell);
             let (at, size) = (point(sign.at), mm(sign.size));

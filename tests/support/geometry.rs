@@ -142,6 +142,7 @@ pub fn judge(job: &Job, is_dense: bool) {
                     let under = runs.iter().find(|run| is_over(run, &area));
                     assert!(under.is_none(), "{}: a sign on \"{}\"", job.stem, under.unwrap().text);
                 }
+                Mark::Entry(entry) => assert!(outer.holds(&entry.area), "{}: an entry leaves its panel", job.stem),
                 Mark::Glyphs(_) | Mark::Outline(_) => {}
             }
         }

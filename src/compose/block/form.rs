@@ -1,6 +1,6 @@
 //! Something to write on.
 
-use super::Text;
+use super::{Cell, Text};
 use crate::plan::FieldRoom;
 
 /// A sheet to write on: lines of fields in reading order.
@@ -13,6 +13,12 @@ pub struct FormBlock {
 /// Fields side by side. Their shares of the width add up to 12 or less.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct FieldLine {
+    /// Printed over it under a heavy rule.
+    pub title: Option<Text>,
+    /// Whether it begins a page.
+    pub begins_page: bool,
+    /// Whether it stands outside the frame of the lines above it.
+    pub is_added: bool,
     /// Left to right.
     pub fields: Vec<FieldBlock>,
 }
@@ -20,8 +26,8 @@ pub struct FieldLine {
 /// One field to fill in.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct FieldBlock {
-    /// Number in reading order, as spoken ("field 7").
-    pub number: Option<u16>,
+    /// Number or letter in reading order, as spoken ("field 7").
+    pub number: Option<String>,
     /// Printed small in the field's corner.
     pub label: Text,
     /// Help printed after the label in small type.
@@ -32,4 +38,6 @@ pub struct FieldBlock {
     pub room: FieldRoom,
     /// Printed in it beforehand.
     pub filled: Option<Text>,
+    /// Printed in the rows of its table beforehand, from the first on: a cell for each column, none to write in.
+    pub cells: Vec<Vec<Option<Cell>>>,
 }

@@ -95,14 +95,14 @@ fn sent_tone(channel: &Channel) -> Cell {
 }
 
 /// A, D or M as the form asks.
-fn mode_letter(channel: &Channel) -> &'static str {
+pub(in crate::compose) fn mode_letter(channel: &Channel) -> &'static str {
     let is_narrow = channel.signal.width.value == WidthWord::Narrow;
     let form = Tables::built_in().modes.form(channel.signal.mode.value.word(), is_narrow);
     form.map_or("A", |form| if form.class == "D" { "D" } else { "A" })
 }
 
 /// Side of an HF dial, where the signal goes, power, who may send.
-fn remarks(channel: &Channel, view: &View<'_>) -> Text {
+pub(in crate::compose) fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     let mut text = match channel.side() {
         Some(side) => {
             let khz = channel.hear.value.to_khz();
@@ -153,6 +153,9 @@ fn head(view: &View<'_>) -> FormBlock {
     let field = |number, label: &str, share, filled| one_line(number, label, share, filled);
     FormBlock {
         lines: vec![FieldLine {
+            title: None,
+            begins_page: false,
+            is_added: false,
             fields: vec![
                 field(1, "Incident name", 5, name),
                 field(2, "Date prepared", 2, issued),
@@ -177,9 +180,19 @@ fn foot(view: &View<'_>) -> FormBlock {
         FieldBlock { number: None, ..one_line(6, "Date and time signed", 3, None) },
         FieldBlock { number: None, ..one_line(6, "Edition approved by", 3, approved) },
     ];
-    FormBlock { lines: vec![FieldLine { fields: vec![special] }, FieldLine { fields: signed }] }
+    let line = |fields| FieldLine { title: None, begins_page: false, is_added: false, fields };
+    FormBlock { lines: vec![line(vec![special]), line(signed)] }
 }
 
 fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FieldBlock {
-    FieldBlock { number: Some(number), label: Text::own(label), help: None, share, room: FieldRoom::lines(1), filled }
+    let number = Some(number.to_string());
+    FieldBlock {
+        number,
+        label: Text::own(label),
+        help: None,
+        share,
+        room: FieldRoom::lines(1),
+        filled,
+        cells: Vec::new(),
+    }
 }

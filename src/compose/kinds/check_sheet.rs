@@ -343,8 +343,14 @@ fn signature() -> FormBlock {
         share,
         room: FieldRoom::lines(1),
         filled: None,
+        cells: Vec::new(),
     };
     FormBlock {
-        lines: vec![FieldLine { fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)] }],
+        lines: vec![FieldLine {
+            title: None,
+            begins_page: false,
+            is_added: false,
+            fields: vec![field("Checked by", 4), field("Signature", 5), field("Date", 3)],
+        }],
     }
 }

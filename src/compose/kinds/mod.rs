@@ -21,6 +21,7 @@ mod tests;
 
 use super::kind::{Kind, TableKind};
 
+pub(super) use channel_plan::{mode_letter as channel_mode_letter, remarks as channel_remarks};
 pub(super) use form::{KIND as FORM, TextOwner, section as form_section};
 
 /// All document kinds, in the order in which they are listed for people.

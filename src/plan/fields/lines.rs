@@ -27,7 +27,7 @@ impl FieldKind for WritingLines {
 impl FieldRoom {
     /// So many lines to write on.
     #[must_use]
-    pub fn lines(rows: u8) -> Self {
+    pub fn lines(rows: u16) -> Self {
         Self { rows, rows_key: Some("lines"), ..Self::empty("lines") }
     }
 }

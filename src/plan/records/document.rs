@@ -1,7 +1,7 @@
 //! What is to be printed, and what somebody answers for.
 
-use super::Member;
-use crate::ground::caps::COPIES;
+use super::{Member, Net};
+use crate::ground::caps::{COPIES, SERIAL};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
 use crate::plan::reference::Ref;
 use crate::plan::terms::{Each, Variant, WaiverSubject};
@@ -31,8 +31,14 @@ record! {
         /// The form to print, one of the plan's or of the program's, as `message`; only the kind form takes one, no
         /// other when left out.
         form: Option<At<Id>>,
-        /// How many copies, of a form; 1 when left out.
+        /// The net that a form is for, whose name and channels it then has, as `command`; a form without values of a net
+        /// takes none, and no net when left out.
+        net: Option<At<Ref<Net>>>,
+        /// How many copies, of a form; as many as the form says, or 1, when left out.
         copies: Option<At<Copies>>,
+        /// The number of the first copy of a form, from which the others count on, behind the code of the place or the
+        /// call sign whose copies they are, as `1`; not numbered when left out.
+        serial: Option<At<Serial>>,
         /// The record.
         span: Span,
     }
@@ -57,6 +63,9 @@ record! {
         span: Span,
     }
 }
+
+/// The number of a numbered copy.
+pub type Serial = Whole<u32, { SERIAL.least }, { SERIAL.most }, true>;
 
 /// How often a document is printed.
 pub type Copies = Whole<u16, { COPIES.least }, { COPIES.most }>;

@@ -97,12 +97,13 @@ pub fn value<'a>(plan: &'a Value, place: &[Step]) -> &'a Value {
 }
 
 /// Sets of words of which one may stand for another.
-const WORDS: [&[&str]; 13] = [
+const WORDS: [&[&str]; 14] = [
     // Of RFC 8032 section 7.1.
     &[
         "public-d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a-4f",
         "public-3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c-63",
     ],
+    &["A", "B"],
     &["FRS 5", "FRS 6"],
     &["tally", "message", "log"],
     &["full", "card", "fold-8"],

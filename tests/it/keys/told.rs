@@ -2,7 +2,7 @@
 
 use crate::support::book::{Sheet, Typed, workbook};
 use crate::support::shelf::Shelf;
-use fieldsheaf::compose::block::{Document, Text};
+use fieldsheaf::compose::block::{Block, Document, FieldBlock, Text};
 use fieldsheaf::ground::{Files, Finding, Findings};
 use fieldsheaf::{checks, compose, edition, plan, source};
 use std::collections::{BTreeMap, BTreeSet};
@@ -142,7 +142,21 @@ fn lines(document: &Document, task: &compose::Task) -> Vec<String> {
         format!("copies {}", document.copies),
         format!("file {}", task.stem()),
     ];
-    values.chain(document.once.iter().map(Text::words)).chain(made).collect()
+    values.chain(document.once.iter().map(Text::words)).chain(made).chain(form(document)).collect()
+}
+
+/// How the lines of a form are made, which its canonical text does not tell: where pages begin, how high rows are, what sort of room
+/// each field has.
+fn form(document: &Document) -> Vec<String> {
+    let blocks = document.sections.iter().flat_map(|section| &section.blocks);
+    let lines = blocks.flat_map(|block| match block {
+        Block::Form(form) => form.lines.as_slice(),
+        _ => &[],
+    });
+    let field = |field: &FieldBlock| format!("{} {:?}", field.room.kind, field.room.least);
+    lines
+        .flat_map(|line| [format!("page {}", line.begins_page)].into_iter().chain(line.fields.iter().map(field)))
+        .collect()
 }
 
 /// Where two differ, with both values: the first document that says something else; where none does, the first rule.

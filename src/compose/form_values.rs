@@ -1,0 +1,126 @@
+//! What a form has from the plan beforehand, for one copy. Nothing is known without a plan, and then the block is written in by hand.
+
+use super::block::Text;
+use super::foot::{named_to, who};
+use crate::audience::{Holder, View};
+use crate::ground::{At, Id};
+use crate::plan::{Incident, Net, Plan, PlanValue, Ref};
+use crate::tables::Profile;
+
+/// What a form is filled from.
+#[derive(Clone, Copy)]
+pub struct FilledFrom<'a> {
+    /// Whose words it has.
+    pub profile: &'a Profile,
+    /// The plan as its readers may see it; none of a blank form.
+    pub view: Option<&'a View<'a>>,
+    /// The net that the document names.
+    pub net: Option<&'a Id>,
+    /// Its number, as printed.
+    pub serial: Option<&'a str>,
+}
+
+impl FilledFrom<'_> {
+    /// A value; none where the plan does not say it, or these readers may not know it.
+    pub fn value(&self, value: PlanValue) -> Option<Text> {
+        if value == PlanValue::Serial {
+            return self.serial.map(Text::own);
+        }
+        let view = self.view?;
+        let plan = view.plan();
+        let (head, edition, incident) = (plan.head.as_ref(), plan.edition.as_ref(), plan.incident.as_ref());
+        let said = |words: &At<crate::ground::Words>| Text::plain(words.as_str(), words.span);
+        match value {
+            PlanValue::PlanTitle => head.map(|head| said(&head.title)),
+            PlanValue::PlanShort => head.map(|head| said(&head.short)),
+            PlanValue::PlanTeam => head.map(|head| said(&head.team)),
+            PlanValue::EditionNumber => {
+                edition.map(|edition| Text::of_edition(edition.number.value.to_string(), edition.number.span))
+            }
+            PlanValue::EditionIssued => {
+                edition.map(|edition| Text::of_edition(edition.issued.value.to_string(), edition.issued.span))
+            }
+            PlanValue::EditionPreparedBy => edition.and_then(|edition| who(&edition.prepared_by, view)),
+            PlanValue::EditionApprovedBy => edition.and_then(|edition| who(&edition.approved_by, view)),
+            PlanValue::IncidentName => incident.map(|incident| said(&incident.name)),
+            PlanValue::IncidentNumber => incident.and_then(|incident| incident.number.as_ref()).map(said),
+            PlanValue::IncidentPeriod => incident.map(|incident| period(incident, plan)),
+            PlanValue::IncidentFrom => {
+                incident.map(|incident| Text::plain(incident.from.value.to_string(), incident.from.span))
+            }
+            PlanValue::IncidentTo => {
+                incident.map(|incident| Text::plain(incident.to.value.to_string(), incident.to.span))
+            }
+            PlanValue::NetName => self.net().map(|net| said(&net.name)),
+            PlanValue::NetSpoken => self.net().map(|net| said(&net.spoken)),
+            PlanValue::NetChannels => self.net().and_then(|net| channels(net, plan)),
+            PlanValue::NetControl => self.net().and_then(|net| control(net, plan)),
+            PlanValue::NetOperator => self.operator(),
+            PlanValue::PlaceName => match view.holder()? {
+                Holder::Place(place) if place.name.value == place.tactical.value => Some(said(&place.tactical)),
+                Holder::Place(place) => Some(said(&place.tactical).then(format!(", {}", place.name.value))),
+                Holder::Member(_) => None,
+            },
+            PlanValue::PlaceCode => match view.holder()? {
+                Holder::Place(place) => Some(said(&place.code)),
+                Holder::Member(_) => None,
+            },
+            PlanValue::MemberName => match view.holder()? {
+                Holder::Member(member) => view.name(member).map(|name| Text::plain(name, member.name.span)),
+                Holder::Place(_) => None,
+            },
+            PlanValue::MemberCall => match view.holder()? {
+                Holder::Member(member) => member.call.as_ref().map(|call| Text::plain(call.to_string(), call.span)),
+                Holder::Place(_) => None,
+            },
+            PlanValue::MemberRole => match view.holder()? {
+                Holder::Member(member) => {
+                    let first = member.roles.first()?;
+                    let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
+                    Some(Text::plain(roles.join(", "), first.span))
+                }
+                Holder::Place(_) => None,
+            },
+            PlanValue::Serial => None,
+        }
+    }
+
+    fn net(&self) -> Option<&Net> {
+        self.view?.plan().nets.named(self.net?)
+    }
+
+    /// The holder of a member's copy; else who stands at the net's control, where the whole period has one.
+    fn operator(&self) -> Option<Text> {
+        let view = self.view?;
+        if let Some(Holder::Member(member)) = view.holder() {
+            let call = member.call.as_ref().map(|call| format!(" {}", call.value)).unwrap_or_default();
+            return Some(Text::plain(format!("{}{call}", named_to(member, view)), member.span));
+        }
+        let post = self.net()?.control.as_ref()?;
+        let mut duties = view.plan().duties.iter().filter(|duty| duty.post.value == post.value);
+        let first = duties.next()?;
+        duties.all(|duty| duty.member.value == first.member.value).then(|| who(&first.member, view)).flatten()
+    }
+}
+
+/// `2026-12-05 06:00 to 2026-12-06 06:00 (America/Denver)`.
+fn period(incident: &Incident, plan: &Plan) -> Text {
+    let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
+    Text::plain(format!("{} to {}{zone}", incident.from.value, incident.to.value), incident.from.span)
+}
+
+/// `CMD 1, then TAC 1`.
+fn channels(net: &Net, plan: &Plan) -> Option<Text> {
+    let legs = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value));
+    let names: Vec<&str> = legs.map(|channel| channel.name.as_str()).collect();
+    (!names.is_empty()).then(|| Text::plain(names.join(", then "), net.span))
+}
+
+/// The post that controls a net, with its place.
+pub(super) fn control(net: &Net, plan: &Plan) -> Option<Text> {
+    let post = net.control.as_ref()?;
+    let known = plan.posts.get(&post.value)?;
+    let place = known.place.as_ref().and_then(|place: &At<Ref<_>>| plan.places.get(&place.value));
+    let place = place.map(|place| format!(", {}", place.tactical.value)).unwrap_or_default();
+    Some(Text::plain(format!("{}{place}", known.name.value), post.span))
+}

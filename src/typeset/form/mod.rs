@@ -1,0 +1,133 @@
+//! Boxes to write in: the label in the corner, room for a hand in a glove below it. Each kind of room is drawn by a file of its own.
+
+mod entries;
+mod label;
+mod lines;
+mod pages;
+mod room;
+mod row;
+mod squares;
+mod table;
+mod ticks;
+mod title;
+mod words;
+
+use super::pen::{RULE, Style, frame};
+use super::piece::{Piece, PieceRows, Room};
+use super::setting::Setting;
+use crate::compose::block::{FieldBlock, FieldLine, FormBlock, Role, Text};
+use crate::ground::{Findings, Length, Span};
+use crate::sheet::{Area, Mark, Point};
+use label::{label, label_height};
+use room::{Heights, set_room};
+
+/// Between a frame and the words in it.
+const PAD: Length = Length::hundredths_mm(110);
+
+/// The pieces of a form, one a line of fields, one a row of what goes on over pages. `spare` is what other blocks leave of a page: what
+/// fills a page takes of it what the others do not need.
+pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
+    // Set once to see on which page each line ends, and once more with what is left there. What does not fit is told the second time.
+    let mut unheard = Findings::default();
+    let set: Vec<Vec<Piece>> =
+        form.lines.iter().map(|line| line_pieces(line, Length::ZERO, room, &mut unheard)).collect();
+    let left = pages::left(form, &set, (spare, spare + room.more));
+    let lines = form.lines.iter().zip(left);
+    lines.flat_map(|(line, left)| line_pieces(line, left, room, found)).collect()
+}
+
+fn line_pieces(line: &FieldLine, more: Length, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = title::piece(line, room, found).into_iter().collect();
+    match line.fields.iter().find(|field| field.room.is_continued) {
+        Some(field) => pieces.extend(table::over_pages(field, more, room, found)),
+        None => pieces.push(line_piece(line, more, room, found)),
+    }
+    if let Some(first) = pieces.first_mut() {
+        first.begins_panel = line.begins_page;
+    }
+    pieces
+}
+
+/// A line of fields, as high as the highest; higher where one of them fills the page.
+fn line_piece(line: &FieldLine, spare: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
+    let filling = line.fields.iter().find(|field| field.room.is_filling);
+    let row = filling.map_or(Length::ZERO, |field| row::height(&field.room, room));
+    let more = spare.as_grains().checked_div(row.as_grains()).unwrap_or(0);
+    let height = height(line, room) + row * more;
+    let mut setting = Setting { marks: Vec::new(), height };
+    let mut x = Length::ZERO;
+    for field in &line.fields {
+        let width = width(field, room);
+        let area = Area { left: x, top: Length::ZERO, right: x + width, bottom: height };
+        set_field(field, area, room, &mut setting, found);
+        x += width;
+    }
+    let rows = rows(line, room);
+    let first = rows.map(|(field, _)| field).or(line.fields.first());
+    Piece {
+        setting,
+        span: first.map_or(Span::NOWHERE, |field| field.label.span),
+        words: first.map(|field| field.label.words()).unwrap_or_default(),
+        is_framed: true,
+        rows: rows.map(|(_, rows)| rows),
+        ..Piece::default()
+    }
+}
+
+/// How wide a field is.
+fn width(field: &FieldBlock, room: &Room<'_>) -> Length {
+    room.width.fraction(i64::from(field.share), 12)
+}
+
+fn height(line: &FieldLine, room: &Room<'_>) -> Length {
+    line.fields.iter().map(|field| field_height(field, room)).fold(Length::ZERO, Length::max)
+}
+
+fn field_height(field: &FieldBlock, room: &Room<'_>) -> Length {
+    let inner = width(field, room) - PAD * 2;
+    label_height(field, inner, room) + Heights::of(field, width(field, room), room).whole()
+}
+
+/// The rows by which a line of fields is as high as it is, and the field that has them.
+fn rows<'a>(line: &'a FieldLine, room: &Room<'_>) -> Option<(&'a FieldBlock, PieceRows)> {
+    let mut heights: Vec<(Length, &FieldBlock)> =
+        line.fields.iter().map(|field| (field_height(field, room), field)).collect();
+    heights.sort_by_key(|(height, _)| std::cmp::Reverse(*height));
+    let (highest, field) = heights.first().copied()?;
+    let next = heights.get(1).map_or(Length::ZERO, |(height, _)| *height);
+    let can_continue = !field.room.columns.is_empty();
+    let key = field.room.rows_key;
+    if key.is_none() && !can_continue {
+        return None;
+    }
+    let height = Heights::of(field, width(field, room), room).highest_row();
+    Some((field, PieceRows { key, count: field.room.rows, height, spare: highest - next, can_continue }))
+}
+
+fn set_field(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    let inner = Area { left: area.left + PAD, right: area.right - PAD, ..area };
+    let style = room.layout.style(Role::Label);
+    let top = area.top + label_height(field, inner.width(), room);
+    write((&label(field), style), Area { bottom: top, ..inner }, room, setting, found);
+    set_room(field, Area { top, ..area }, room, setting, found);
+    setting.marks.extend(frame(area, RULE));
+}
+
+/// Words from the top left corner of a box, broken at its width.
+fn write((text, style): (&Text, Style), area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    let Some(lines) = super::lines::broken(room.pen, text, style, area.width()) else {
+        room.too_wide(text, area.width(), found);
+        return;
+    };
+    let mut baseline = area.top + PAD + style.capital();
+    for line in lines {
+        setting.marks.extend(line.place(room.pen, Point { x: area.left, y: baseline }).into_iter().map(Mark::Glyphs));
+        baseline += super::lines::leading(style.size);
+    }
+}
+
+/// How high words are that are broken at a width; one line of them where they do not fit, which is reported when they are written.
+fn written_height(text: &Text, style: Style, width: Length, room: &Room<'_>) -> Length {
+    let lines = super::lines::broken(room.pen, text, style, width).map_or(1, |lines| lines.len());
+    super::lines::leading(style.size) * i64::try_from(lines).unwrap_or(1)
+}
