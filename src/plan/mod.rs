@@ -22,9 +22,9 @@ pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowS
 pub use propose::{Around, PlanProposal, propose};
 pub use records::{
     Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, FormLine, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour, Net,
-    Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial,
-    Signal, SigningKey, Spacing, TransmitLimit, Wish,
+    FormField, FormLine, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour,
+    Net, Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones,
+    Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
