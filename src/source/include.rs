@@ -70,7 +70,7 @@ impl Records {
                 Value::List(items) => items.clone(),
                 _ => vec![node.clone()],
             };
-            self.list.extend(nodes.into_iter().map(|node| WrittenRecord { kind: kind.clone(), node }));
+            self.list.extend(nodes.into_iter().map(|node| WrittenRecord::new(kind.clone(), node)));
         }
     }
 }

@@ -171,7 +171,7 @@ fn foot(view: &View<'_>) -> FormBlock {
     let prepared = edition.and_then(|edition| who(&edition.prepared_by, view));
     let approved = edition.and_then(|edition| who(&edition.approved_by, view));
     // The rest of the page is there to be written on.
-    let columns = vec![FieldColumn { heading: String::new(), share: 12 }];
+    let columns = vec![FieldColumn::new(String::new(), 12)];
     let room = FieldRoom { is_filling: true, columns, rows_key: None, ..FieldRoom::lines(2) };
     let special = FieldBlock { room, ..one_line(5, "Special instructions", 12, None) };
     let signed = vec![
