@@ -60,7 +60,7 @@ fn capital(words: &str) -> String {
 /// What holds for whoever holds the copy.
 fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let Some(_) = view.holder() else {
-        return vec![Text::own("Send only where your class, your radio and the site allow it.")];
+        return vec![Text::own("Send only where your class, radio and site allow it.")];
     };
     let mut lines = duties_words(&own_duties(view), view.plan());
     lines.extend(own_radios(view));

@@ -100,6 +100,9 @@ pub(super) fn details(view: &View<'_>) -> Option<Section> {
         let when = meetings(net, plan).into_iter().chain(also(net, plan)).chain(off_the_air(net, plan));
         let parts = spoken.into_iter().chain(purpose).chain(when);
         let parts = parts.chain(moving_on(net, plan)).chain(rejoin).chain(control(net, plan));
+        let mut parts = parts.peekable();
+        // A net of which nothing else is to be said stands in the grid.
+        parts.peek()?;
         let mut text = Text::strong(short_name(net), net.name.span);
         for (place, part) in parts.enumerate() {
             text = text.then(if place == 0 { ": " } else { "; " });
@@ -107,10 +110,10 @@ pub(super) fn details(view: &View<'_>) -> Option<Section> {
             text.span = part.span;
             text = text.then_text(part);
         }
-        Block::Paragraph(Paragraph { text, role: Role::Body })
+        Some(Block::Paragraph(Paragraph { text, role: Role::Body }))
     };
     let networks = plan.networks.iter().map(|known| network(known, plan));
-    let blocks: Vec<Block> = plan.nets.iter().map(paragraph).chain(networks).collect();
+    let blocks: Vec<Block> = plan.nets.iter().filter_map(paragraph).chain(networks).collect();
     (!blocks.is_empty()).then(|| Section { key: "nets", title: Text::own("Nets"), blocks })
 }
 

@@ -148,7 +148,8 @@ fn measured(table: &Table, column: &Column, room: &Room<'_>) -> Measure {
     for cell in table.rows.iter().filter_map(|row| row.cell(column.key)) {
         let words = cell.text.words();
         let style = room.layout.style(cell.role);
-        let natural = room.pen.width(&words, style);
+        // Strong words are wider than others.
+        let natural = room.pen.line(&cell.text, style, Point::default()).iter().map(|run| run.width).sum();
         measure.natural = measure.natural.max(natural);
         measure.least = measure.least.max(if column.is_unbroken { natural } else { widest_word(room.pen, cell, room) });
         if let Some((before, after)) = parted(column, cell, &words) {

@@ -260,13 +260,18 @@ fn the_contact_card_of_a_place_says_what_one_finds_there_and_what_is_unknown() {
     let lines = |stem: &str| -> Vec<String> {
         let text = printed(&plan, stem);
         assert!(text.contains("section/1\tsite\n"), "{text}");
-        let of_site = text.lines().filter(|line| line.starts_with("section/1/block/") && line.contains("/paragraph\t"));
-        let mut lines: Vec<(usize, String)> = of_site
-            .map(|line| {
-                let (path, words) = line.split_once('\t').unwrap();
-                (path.split('/').nth(3).unwrap().parse().unwrap(), words.to_owned())
-            })
-            .collect();
+        let of_site = text.lines().filter_map(|line| line.strip_prefix("section/1/block/")?.split_once('\t'));
+        let mut lines: Vec<((usize, usize), String)> = Vec::new();
+        for (path, words) in of_site {
+            let steps: Vec<&str> = path.split('/').collect();
+            let number = |step: usize| steps.get(step).and_then(|step| step.parse().ok()).unwrap_or(0);
+            match steps.as_slice() {
+                [_, "paragraph"] => lines.push(((number(0), 0), words.to_owned())),
+                [_, "list", _] => lines.push(((number(0), number(2)), words.to_owned())),
+                [_, "list", _, "meaning"] => lines.last_mut().unwrap().1.push_str(&format!(": {words}")),
+                _ => {}
+            }
+        }
         lines.sort();
         lines.into_iter().map(|(_, words)| words).collect()
     };
