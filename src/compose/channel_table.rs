@@ -205,8 +205,7 @@ fn on_the_dial(rows: &[OnCopy<'_>], view: &View<'_>) -> Table {
     let above = Above { power: None, ..Above::of(rows) };
     let made = rows.iter().map(|row| dial_row(row, &above, view)).collect();
     let mut table = DIAL.table(made, "");
-    let mode =
-        above.emission.as_deref().map(|words| format!("; {words} unless said otherwise")).unwrap_or_default();
+    let mode = above.emission.as_deref().map(|words| format!("; {words} unless said otherwise")).unwrap_or_default();
     let dial = Text::own(format!("Hear and send on the dial{mode}"));
     let above_moving = above.moving(rows);
     table.said = std::iter::once(dial).chain(above_moving.clone()).chain(above.warning).collect();

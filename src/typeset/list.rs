@@ -51,7 +51,8 @@ pub(super) fn list_pieces(
     let head = |column: &ListColumn<'_>| room.pen.width(column.column.heading, room.layout.style(Role::Heading));
     if let Some(narrow) = columns.iter().find(|column| column.width < head(column)) {
         // What takes the room is told, not what lacks it.
-        let cells = || table.rows.iter().flat_map(|row| &row.cells).filter(|(key, _)| keys.iter().any(|own| own == key));
+        let cells =
+            || table.rows.iter().flat_map(|row| &row.cells).filter(|(key, _)| keys.iter().any(|own| own == key));
         match cells().max_by_key(|(_, cell)| cell_width(cell, room)) {
             Some((_, cell)) => room.too_wide(&cell.text, room.width.fraction(1, 3), found),
             None => room.too_wide(&Text::own(narrow.column.heading), narrow.width.max(Length::ZERO), found),
