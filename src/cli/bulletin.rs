@@ -145,8 +145,9 @@ impl Sent {
             return Some(Self { words: format!("{draft}the channels of {plan} edition {edition}"), is_channels: true });
         }
         let (plan, rest) = bare.strip_prefix("BULLETIN ")?.split_once(": EDITION ")?;
-        let (old, new) = rest.split_once(" TO EDITION ")?;
-        let words = format!("{draft}makes {plan} edition {} of edition {}", new.to_lowercase(), old.to_lowercase());
+        let (old, new) = rest.split_once(" TO ")?;
+        let (new, day) = new.split_once(" OF ")?;
+        let words = format!("{draft}makes edition {new} of {plan}, issued on {day}, of edition {}", old.to_lowercase());
         Some(Self { words, is_channels: false })
     }
 }

@@ -90,10 +90,9 @@ impl Bulletin {
     pub fn sentences(&self) -> Vec<String> {
         let draft = if self.is_draft { "draft " } else { "" };
         let (number, day) = self.makes;
-        let of = self
-            .of
-            .map_or_else(|| "nothing issued before".to_owned(), |(number, day)| format!("edition {number} of {day}"));
-        let mut all = vec![format!("{draft}bulletin {}: {of} to edition {number} of {day}", self.plan)];
+        let of = self.of.map_or_else(|| "none".to_owned(), |(number, _)| number.to_string());
+        // Short, so that it stands on one line: it tells what all others are of.
+        let mut all = vec![format!("{draft}bulletin {}: edition {of} to {number} of {day}", self.plan)];
         all.extend(self.lines.iter().map(|line| line.written.clone()));
         all.extend(self.codes.iter().map(BulletinCode::written));
         all

@@ -294,15 +294,15 @@ fn a_bulletin_is_sent_and_verified() {
     let other = if tone.starts_with("tone-in") { "tone-in = \"114.8 Hz\"" } else { "simplex = \"146.5650 MHz\"" };
     desk.edit("plan/channels.toml", tone, other).edit("plan/plan.toml", "number = 1", "number = 2");
     let draft = desk.run(&["bulletin", "plan", "--text"]).exits(0).says("nothing of it is for the air yet");
-    assert!(draft.said().starts_with("01 DRAFT BULLETIN ALDER: EDITION 1 OF "), "{}", draft.said());
+    assert!(draft.said().starts_with("01 DRAFT BULLETIN ALDER: EDITION 1 TO 2 OF "), "{}", draft.said());
     desk.run(&["issue", "plan", "--out", "kit"]).exits(0);
     let sent = desk.run(&["bulletin", "plan", "--text", "--audience", "team"]).exits(0).said();
-    assert!(sent.starts_with("01 BULLETIN ALDER: EDITION 1 OF "), "{sent}");
+    assert!(sent.starts_with("01 BULLETIN ALDER: EDITION 1 TO 2 OF "), "{sent}");
     desk.file("received.txt", sent.replace('\n', "\r\n"));
     desk.run(&["verify", "--bulletin", "received.txt"])
         .exits(0)
-        .says("makes ALDER edition 2 of ")
-        .says("of edition 1 of ")
+        .says("makes edition 2 of ALDER, issued on ")
+        .says(", of edition 1: ")
         .says("all as sent");
     desk.run(&["verify", "--bulletin", "received.txt", "--plan", "plan"])
         .exits(0)
