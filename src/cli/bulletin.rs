@@ -96,7 +96,7 @@ pub fn verify(file: &Path, plan: Option<&Path>) -> Result<CommandEnd, Halt> {
     for fault in &lines.faults {
         text.push_str(&format!("{}\n", told(fault)));
     }
-    let head = lines.sentences.get(&1).and_then(|head| Sent::of(head));
+    let head = lines.sentences.get(&1).or(lines.first.as_ref()).and_then(|head| HeadLine::of(head));
     let is_whole = lines.faults.is_empty();
     text.push_str(&match (&head, is_whole) {
         (Some(head), true) => format!("{}: {}, all as sent\n", head.words, plural(lines.sentences.len(), "sentence")),
@@ -131,12 +131,12 @@ pub fn verify(file: &Path, plan: Option<&Path>) -> Result<CommandEnd, Halt> {
 }
 
 /// What the first line says.
-struct Sent {
+struct HeadLine {
     words: String,
     is_channels: bool,
 }
 
-impl Sent {
+impl HeadLine {
     fn of(line: &str) -> Option<Self> {
         let bare = line.strip_prefix("DRAFT ").unwrap_or(line);
         let draft = if bare == line { "" } else { "draft: " };
@@ -153,11 +153,11 @@ impl Sent {
 }
 
 /// In what sound sentences differ from what the plan says; of another plan or edition, that alone.
-fn differences(lines: &ReadLines, head: &Sent, bulletin: &Bulletin) -> Vec<String> {
+fn differences(lines: &ReadLines, head: &HeadLine, bulletin: &Bulletin) -> Vec<String> {
     let own = if head.is_channels { bulletin.channel_sentences() } else { bulletin.sentences() };
     let own: Vec<String> = own.iter().map(|sentence| plain(sentence)).collect();
     let bare = |line: &str| line.strip_prefix("DRAFT ").unwrap_or(line).to_owned();
-    let first = lines.sentences.get(&1).map(|line| bare(line));
+    let first = lines.sentences.get(&1).or(lines.first.as_ref()).map(|line| bare(line));
     let expected = own.first().map(|line| bare(line));
     if first != expected {
         return vec![format!("the plan at hand is another: {}\n", expected.unwrap_or_default().to_lowercase())];

@@ -1,6 +1,6 @@
 //! What of a new edition is passed on the air: what anybody may know of its changes, and the codes of sheets.
 
-use super::since::{Fate, Since, is_open};
+use super::since::{Fate, PaperTold, Since, is_open};
 use super::spoken::{is_plain, spelled, spoken};
 use crate::audience::View;
 use crate::ground::{Audience, Day, Id, plural};
@@ -48,7 +48,7 @@ pub struct BulletinLine {
 /// A sheet whose code is another.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct BulletinCode {
-    /// The document.
+    /// The document, or several with one code.
     pub document: String,
     /// Its code before; none where it is new.
     pub old: Option<String>,
@@ -149,8 +149,8 @@ fn lines(view: &View<'_>, since: &Since) -> Vec<BulletinLine> {
         since.changes.iter().partition(|change| is_open(change, &Audience::Public));
     let mut lines: Vec<BulletinLine> = open.iter().map(|change| line(change, view, since)).collect();
     if !closed.is_empty() {
-        let further = if lines.is_empty() { "" } else { " more" };
-        lines.push(own(format!("{}{further} not for the air: ask the coordinator", plural(closed.len(), "change"))));
+        let further = if lines.is_empty() { "" } else { "beside these " };
+        lines.push(own(format!("{further}{}, not for the air: ask the coordinator", plural(closed.len(), "change"))));
     }
     if lines.is_empty() {
         lines.push(own("nothing is another than before".to_owned()));
@@ -186,14 +186,19 @@ fn line(change: &Change, view: &View<'_>, since: &Since) -> BulletinLine {
         }
     };
     let written = format!("{subject}{what}");
-    let mut said = said_subject(change, &subject, view) + &spoken(&what, spelling);
+    let mut said = with_capital(&(said_subject(change, &subject, view) + &spoken(&what, spelling)));
     // A name that is to be written must be written by all alike.
-    for name in
-        names.iter().filter(|name| name.as_str() != "not said" && (change.danger == Danger::Renamed || !is_plain(name)))
-    {
+    let is_spelled = |name: &str| spelled(name, spelling).replace(',', "") == spoken(name, spelling).replace(',', "");
+    let is_to_spell = |name: &&String| name.as_str() != "not said" && !is_spelled(name);
+    for name in names.iter().filter(is_to_spell).filter(|name| change.danger == Danger::Renamed || !is_plain(name)) {
         said.push_str(&format!(". I spell {}", spelled(name, spelling)));
     }
     BulletinLine { written, spoken: said }
+}
+
+fn with_capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A channel by its number and its spoken name, all else by its name.
@@ -226,17 +231,22 @@ fn codes(view: &View<'_>, since: &Since) -> Vec<BulletinCode> {
     let spelling = &view.tables().spelling;
     let changed =
         since.papers_for(view).into_iter().filter(|paper| paper.fate != Fate::Valid && paper.old != paper.new);
-    let mut codes: Vec<BulletinCode> = Vec::new();
+    // Sheets that say the same have one code, which is said once.
+    let mut groups: Vec<(&PaperTold, Vec<&str>)> = Vec::new();
     for paper in changed {
-        let code = BulletinCode {
-            document: paper.document.clone(),
-            old: paper.old.clone(),
-            new: paper.new.clone(),
-            spoken: code_spoken(&paper.document, [&paper.old, &paper.new], spelling),
-        };
-        codes.push(code);
+        let is_like =
+            |other: &PaperTold| (&other.old, &other.new, &other.audience) == (&paper.old, &paper.new, &paper.audience);
+        match groups.iter_mut().find(|(other, _)| is_like(other)) {
+            Some((_, documents)) => documents.push(&paper.document),
+            None => groups.push((paper, vec![&paper.document])),
+        }
     }
-    codes
+    let code = |(paper, documents): (&PaperTold, Vec<&str>)| {
+        let document = documents.join(", ");
+        let spoken = code_spoken(&document, [&paper.old, &paper.new], spelling);
+        BulletinCode { document, old: paper.old.clone(), new: paper.new.clone(), spoken }
+    };
+    groups.into_iter().map(code).collect()
 }
 
 fn code_spoken(document: &str, [old, new]: [&Option<String>; 2], spelling: &Spelling) -> String {

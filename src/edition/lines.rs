@@ -96,6 +96,8 @@ fn code_of<'a>(bodies: impl Iterator<Item = &'a str>, spelling: &Spelling) -> St
 pub struct ReadLines {
     /// The sentences by the number of their first line, those alone of which every line is as it was sent; the last line is none.
     pub sentences: BTreeMap<usize, String>,
+    /// What the first line says, whether or not its sentence goes on.
+    pub first: Option<String>,
     /// What is wrong, in the order of the lines; nothing where all is as it was sent.
     pub faults: Vec<LineFault>,
 }
@@ -152,9 +154,11 @@ pub fn read_lines(text: &str) -> ReadLines {
             None => read.damaged(*at, None, line, spelling),
         }
     }
-    // A damaged line at either end is told as such where it has the shape of one; else it is missing.
-    let around = given.iter().take(first).chain(given.iter().skip(last));
-    for (at, line) in around {
+    // A damaged line at either end is told as such where one is wanted there; all else around the lines is no part of them.
+    let head = given.get(..first).filter(|_| !read.bodies.contains_key(&1));
+    let is_ended = read.bodies.values().any(|body| ended(body).is_some());
+    let tail = given.get(last..).filter(|_| !is_ended);
+    for (at, line) in head.into_iter().chain(tail).flatten() {
         if let Some(Err(number)) = sound(line, spelling) {
             read.damaged(*at, Some(number), line, spelling);
         }
@@ -224,7 +228,8 @@ impl<'a> LineReader<'a> {
             }
             Some(_) => {}
         }
-        ReadLines { sentences: sentences(&self.bodies), faults: self.faults }
+        let first = self.bodies.get(&1).map(|body| (*body).to_owned());
+        ReadLines { sentences: sentences(&self.bodies), first, faults: self.faults }
     }
 }
 

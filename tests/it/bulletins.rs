@@ -58,7 +58,7 @@ fn a_changed_tone_is_told_as_it_is_written_and_as_it_is_said() {
             .ends_with(", send tone. was One Zero Tree, decimal, Fife hertz, now One Zero Zero, decimal, Zero hertz"),
         "{tone:?}"
     );
-    let card = bulletin.codes.iter().find(|code| code.document == "channel-card").unwrap();
+    let card = bulletin.codes.iter().find(|code| code.document.split(", ").any(|one| one == "channel-card")).unwrap();
     assert!(card.old != card.new && card.old.as_ref().is_some_and(|code| code.len() == 4), "{card:?}");
     // Words by hand: each line has its number beside what is written.
     let written: usize = bulletin.lines.iter().map(|line| line.written.split(' ').count() + 1).sum();
@@ -85,7 +85,7 @@ fn what_is_private_is_to_be_asked_of_the_coordinator() {
     assert!(public.codes.is_empty(), "no sheet of the county is for the public");
     let team = team();
     assert!(!team.codes.is_empty() && team.codes.len() < all.codes.len());
-    assert!(team.codes.iter().all(|code| code.document != "all-contacts"));
+    assert!(team.codes.iter().all(|code| !code.document.contains("all-contacts")));
 }
 
 #[test]

@@ -56,7 +56,7 @@ fn row(cells: Vec<(&'static str, Cell)>) -> Row {
 
 fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
     let Some(bulletin) = bulletin(view, since) else { return Vec::new() };
-    let mut sections = vec![Section { key: "pass", title: Text::own("How to pass it"), blocks: pass(&bulletin, view) }];
+    let mut sections = vec![Section { key: "pass", title: Text::own("Bulletin"), blocks: pass(&bulletin, view) }];
     if !bulletin.is_too_large() {
         sections.push(Section { key: "lines", title: Text::own("Lines"), blocks: vec![lines(&bulletin)] });
     }
@@ -79,7 +79,7 @@ fn pass(bulletin: &Bulletin, view: &View<'_>) -> Vec<Block> {
     if bulletin.is_draft {
         blocks.push(say(Text::strong("This edition is not issued: nothing of it is for the air yet.", Span::NOWHERE)));
     }
-    blocks.push(say(Text::strong("Bulletin ", Span::NOWHERE).then_text(serial(bulletin)).then(". ").then(size)));
+    blocks.push(say(Text::strong("Serial ", Span::NOWHERE).then_text(serial(bulletin)).then(". ").then(size)));
     if bulletin.is_too_large() {
         let most = format!("Too large to be read out: a channel would be busy for more than {MOST_MINUTES} minutes. ");
         let text = Text::strong(most, Span::NOWHERE);
@@ -90,7 +90,7 @@ fn pass(bulletin: &Bulletin, view: &View<'_>) -> Vec<Block> {
     }
     let from = bulletin
         .of
-        .map_or_else(String::new, |(number, _)| format!("from edition {} ", spoken(&number.to_string(), spelling)));
+        .map_or_else(String::new, |(number, _)| format!("From edition {} ", spoken(&number.to_string(), spelling)));
     let opening = format!(
         "Say first: \"Bulletin. Plan {}, I spell {}. {from}to edition ",
         bulletin.plan,
