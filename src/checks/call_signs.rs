@@ -12,6 +12,13 @@ pub fn calls(plan: &Plan) -> Vec<(At<CallSign>, Subject)> {
     let gateways = plan.gateways.iter().filter(|gateway| gateway.service.is_amateur());
     let gateways = gateways.map(|gateway| (gateway.call.clone(), subject(gateway)));
     let links = plan.links.iter().map(|link| (link.call.clone(), subject(link)));
+    let origins = plan.messages.iter().map(|message| (message.station_of_origin.clone(), subject(message)));
     // One of another service's shape is a finding of its own, and has no prefix and suffix to judge.
-    members.chain(repeaters).chain(gateways).chain(links).filter(|(call, _)| call.value.is_amateur()).collect()
+    members
+        .chain(repeaters)
+        .chain(gateways)
+        .chain(links)
+        .chain(origins)
+        .filter(|(call, _)| call.value.is_amateur())
+        .collect()
 }

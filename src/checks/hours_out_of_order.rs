@@ -1,15 +1,15 @@
-//! The incident and the hours of a post end after they begin.
+//! The incident, the exercise and the hours of a post end after they begin.
 
 use super::Facts;
 use crate::ground::{At, Finding, Findings, Rule};
 use crate::plan::LocalTime;
 use crate::reckon::Clock;
 
-/// The incident and the hours of a post end after they begin.
+/// The incident, the exercise and the hours of a post end after they begin.
 pub(super) const RULE: Rule = Rule::of_format("hours-out-of-order", DOC);
 
 const DOC: &str = r#"
-Finds: an `[incident]` or a `[[post]]` whose `to` is not after its `from`.
+Finds: an `[incident]`, an `[[exercise]]` or a `[[post]]` whose `to` is not after its `from`.
 Costs: nobody knows when posts are to be stood, and no gap is found.
 
 Wrong:
@@ -27,9 +27,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let clock = Clock::of(plan);
     let incident = plan.incident.iter().map(|incident| ("the incident".to_owned(), incident.from, incident.to));
+    let exercise = plan.exercise.iter().map(|exercise| ("the exercise".to_owned(), exercise.from, exercise.to));
     let post = |post: &crate::plan::Post| Some((format!("post {}", post.name.value), post.from?, post.to?));
     let hours: Vec<(String, At<LocalTime>, At<LocalTime>)> =
-        incident.chain(plan.posts.iter().filter_map(post)).collect();
+        incident.chain(exercise).chain(plan.posts.iter().filter_map(post)).collect();
     for (name, from, to) in hours {
         if clock.instant(from.value) < clock.instant(to.value) {
             continue;

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule::warning(
 );
 
 const DOC: &str = r#"
-Finds: a time of a duty, a post or the incident that the clocks of the plan's time zone show twice, or never, because they change in that night. Of a time that comes twice the first is meant; one that never comes is read as if the clocks had not yet gone forward.
+Finds: a time of a duty, a post, the incident, the exercise or an inject that the clocks of the plan's time zone show twice, or never, because they change in that night. Of a time that comes twice the first is meant; one that never comes is read as if the clocks had not yet gone forward.
 Costs: one operator goes an hour before the next one comes.
 
 Wrong:
@@ -38,7 +38,9 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let duties = plan.duties.iter().flat_map(|duty| [duty.from, duty.to]);
     let posts = plan.posts.iter().flat_map(|post| [post.from, post.to]).flatten();
     let incident = plan.incident.iter().flat_map(|incident| [incident.from, incident.to]);
-    let times: Vec<At<LocalTime>> = duties.chain(posts).chain(incident).collect();
+    let exercise = plan.exercise.iter().flat_map(|exercise| [exercise.from, exercise.to]);
+    let injects = plan.injects.iter().map(|inject| inject.at);
+    let times: Vec<At<LocalTime>> = duties.chain(posts).chain(incident).chain(exercise).chain(injects).collect();
     for time in times {
         let (what, note) = match clock.shown(time.value) {
             Shown::Once => continue,

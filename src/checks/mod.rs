@@ -50,12 +50,17 @@ mod evidence_old;
 mod excluded_area;
 mod facts;
 mod fallback_contradicts_net;
+mod form_editions_differ;
 mod frequency_not_of_gateway;
 mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
 mod heard_beside_channel;
 mod hours_out_of_order;
+mod inject_outside_exercise;
+mod inject_says_nothing;
+mod inject_serial_taken;
+mod injects_overload_net;
 mod last_channel_leads_nowhere;
 mod leads_off_the_air;
 mod licence_ends_in_edition;
@@ -68,6 +73,11 @@ mod many;
 mod meant_service;
 mod member_at_two_places;
 mod member_at_two_posts;
+mod message_check_wrong;
+mod message_date_disagrees;
+mod message_not_marked;
+mod message_precedence_unknown;
+mod message_time_missing;
 mod name_is_proword;
 mod name_over_two_words;
 mod names_sound_alike;
@@ -87,6 +97,7 @@ mod no_class_may_send;
 mod no_member_may_send;
 mod no_radio_for_duty;
 mod nobody_may_use;
+mod objective_without_inject;
 mod off_raster;
 mod overlaps;
 mod period_outside_edition;
@@ -292,6 +303,17 @@ pub const CHECKS: &[Check] = checks! {
     coordinator_without_number,
     phone_of_two_members,
     contacts_mostly_hidden,
+    message_check_wrong,
+    message_precedence_unknown,
+    message_not_marked,
+    message_time_missing,
+    message_date_disagrees,
+    inject_outside_exercise,
+    inject_serial_taken,
+    inject_says_nothing,
+    objective_without_inject,
+    injects_overload_net,
+    form_editions_differ,
 };
 
 /// The rules of this floor: those that come before all others, and those about waivers, included.

@@ -55,7 +55,7 @@ pub(super) fn symbols(view: &View<'_>) -> Vec<Block> {
     let channels = in_order(view.plan());
     let lines: Vec<ListLine> = channels.iter().map(|channel| line(channel, view)).collect();
     let foot = foot(view);
-    let exercise = foot.exercise.map(|word| format!(", {word}")).unwrap_or_default();
+    let exercise = foot.exercise.as_ref().map(|mark| format!(", {}", mark.word)).unwrap_or_default();
     let common = common(&lines);
     let common_words = common.map(|words| format!(" ({words} where not said)")).unwrap_or_default();
     let head = foot.edition.then(format!("{exercise}\n{HEAD}{common_words}"));

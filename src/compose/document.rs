@@ -1,7 +1,7 @@
 //! A task and the view of its readers -> a document.
 
 use super::block::{Document, Foot};
-use super::foot::{foot, foot_of_copy, foot_of_form, once_of};
+use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, once_of};
 use super::form_values::FilledFrom;
 use super::forms;
 use super::kind::{Compose, Frozen};
@@ -50,8 +50,16 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
             let given = FilledFrom { profile: view.profile(), view: Some(view), net, serial: serial.as_deref() };
             form.map(|form| compose(view, form, given)).unwrap_or_default()
         }
+        Compose::Exercise(compose) => {
+            view.plan().exercise.as_ref().map(|exercise| compose(view, exercise)).unwrap_or_default()
+        }
         Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
         Compose::Edition(compose) => frozen.map(|frozen| compose(view, frozen.since)).unwrap_or_default(),
+    };
+    // A sheet of such a kind is marked, or is none: its foot is made of the exercise that its sections are made of.
+    let exercise = match kind.compose {
+        Compose::Exercise(_) => view.plan().exercise.as_ref().map(exercise_mark),
+        _ => None,
     };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     let foot = form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form);
@@ -66,6 +74,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         copies: task.copies,
         foot: Foot {
             copy: view.holder().and(task.copy),
+            exercise: exercise.or(foot.exercise.clone()),
             ..foot_of_copy(foot, serial.as_deref(), task.sheet.as_deref())
         },
         // A form that goes from hand to hand has no rule for who sends, and is not measured.

@@ -1,9 +1,9 @@
 //! What stands at the foot of every panel, and once on every sheet.
 
-use super::block::{Foot, Text};
+use super::block::{ExerciseMark, Foot, Text};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Audience};
-use crate::plan::{Edition, Form, Member, Ref};
+use crate::plan::{Edition, Exercise, Form, Member, Ref};
 use crate::tables::{Profile, Service};
 use std::sync::Arc;
 
@@ -27,11 +27,22 @@ pub fn foot(view: &View<'_>) -> Foot {
         shared: if *view.audience() == Audience::Public { "" } else { "any member" },
         short_holder: view.holder().map(|holder| short_words(holder, view)),
         validity,
-        exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| "EXERCISE"),
+        exercise: plan.incident.as_ref().filter(|incident| incident.is_exercise).map(|_| in_exercise(None)),
         invented: plan.head.as_ref().filter(|head| head.is_invented).map(|_| "invented plan"),
         read_back: None,
         own: None,
     }
+}
+
+/// The word by which all sheets of an exercise are told, with the words of a real emergency where they are known.
+fn in_exercise(real: Option<Text>) -> ExerciseMark {
+    ExerciseMark { word: "EXERCISE", real }
+}
+
+/// How a sheet of an exercise's own kind is marked.
+pub(super) fn exercise_mark(exercise: &Exercise) -> ExerciseMark {
+    let real = Text::plain("real emergency: say ", exercise.real_emergency.span);
+    in_exercise(Some(real.then_strong(format!("\"{}\"", exercise.real_emergency.value))))
 }
 
 /// `edition 8`, or `DRAFT 8` of one that is not issued yet: no longer than the former, so that a draft stands on as many sheets.

@@ -5,7 +5,7 @@ use super::form_values::FilledFrom;
 use super::since::Since;
 use crate::audience::View;
 use crate::ground::{Audience, Files, Findings, Rule};
-use crate::plan::{Each, Form};
+use crate::plan::{Each, Exercise, Form};
 
 /// A document kind.
 pub struct Kind {
@@ -36,6 +36,8 @@ pub enum Compose {
     View(fn(&View<'_>) -> Vec<Section>),
     /// From a form, which the order names, and what that is filled with.
     Form(fn(&View<'_>, &Form, FilledFrom<'_>) -> Vec<Section>),
+    /// From the exercise of the plan: head and foot of its sheets say so, with the words of a real emergency, and a border stands around them.
+    Exercise(fn(&View<'_>, &Exercise) -> Vec<Section>),
     /// From all findings of the run, so that it is composed last and for the coordinator alone.
     Findings(fn(&View<'_>, &Frozen<'_>) -> Vec<Section>),
     /// From what the edition is beside the one issued before it, so that it is composed when all other papers are.

@@ -12,6 +12,7 @@ mod channel_table;
 mod channel_words;
 mod chart_legend;
 mod document;
+mod exercise_words;
 mod file_names;
 mod foot;
 mod form_channel;

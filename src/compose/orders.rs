@@ -4,7 +4,9 @@ use super::file_names::file_names;
 use super::forms;
 use super::kind::{Compose, Kind};
 use super::kinds::{KINDS, kind};
-use super::rules::{DOCUMENT_EACH_NOT_POSSIBLE, DOCUMENT_TOO_OPEN, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER};
+use super::rules::{
+    DOCUMENT_EACH_NOT_POSSIBLE, DOCUMENT_TOO_OPEN, EXERCISE_MISSING, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
+};
 use super::task::{Beside, SharedKey, Task};
 use crate::ground::caps::DOCUMENTS;
 use crate::ground::{At, Finding, Findings, Id, nearest};
@@ -154,6 +156,7 @@ fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> O
 fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Beside> {
     match kind.compose {
         Compose::View(_) => Some(Beside::Nothing),
+        Compose::Exercise(_) => exercise_of(order, plan, found).map(|()| Beside::Nothing),
         Compose::Findings(_) => Some(Beside::Findings),
         Compose::Edition(_) => Some(Beside::Edition),
         Compose::Form(_) => {
@@ -169,6 +172,18 @@ fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings)
             Some(Beside::Form { form, net })
         }
     }
+}
+
+/// That there is an exercise to make papers of. None, with a finding, where there is none.
+fn exercise_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Option<()> {
+    // One that was written and refused has its finding already.
+    if plan.exercise.is_none() && plan.has_all(&["exercise"]) {
+        let what = format!("{} is a paper of an exercise, and the plan has none", order.id.value);
+        let finding =
+            Finding::new(&EXERCISE_MISSING, order.kind.span, what).on(subject(order)).label("is for an exercise");
+        found.push(finding.help("add [[exercise]] with name, from, to and real-emergency"));
+    }
+    plan.exercise.as_ref().map(|_| ())
 }
 
 /// The form that an order names.

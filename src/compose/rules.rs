@@ -8,6 +8,7 @@ pub const RULES: &[&Rule] = &[
     &UNKNOWN_FORM,
     &DOCUMENT_EACH_NOT_POSSIBLE,
     &UNKNOWN_PAPER,
+    &EXERCISE_MISSING,
     &DOCUMENT_TOO_OPEN,
     &FILE_NAME_TAKEN,
     &FILE_NAME_RESERVED,
@@ -85,6 +86,24 @@ audience = "team"
 paper = "leter"            # unknown-paper
 ```
 Right: write a paper of the table: `paper = "letter"`.
+"#,
+);
+
+/// A paper of an exercise without one.
+pub const EXERCISE_MISSING: Rule = Rule::of_format(
+    "exercise-missing",
+    r#"
+Finds: a `[[document]]` of a kind that is for exercises, in a plan without `[[exercise]]`.
+Costs: the sheet could say neither that it is for an exercise nor which words mean a real emergency.
+
+Wrong:
+```toml
+[[document]]
+id = "players"
+kind = "player-plan"       # exercise-missing
+audience = "team"
+```
+Right: write the exercise, with the words that mean a real emergency.
 "#,
 );
 

@@ -344,7 +344,7 @@ fn foots_say_what_is_an_exercise_and_what_is_invented() {
         let text = format!(
             "[incident]\nname = \"Ice\"\nfrom = \"2027-01-16 06:00\"\nto = \"2027-01-17 06:00\"\n{exercise}\n{CARD}"
         );
-        first(&text).foot.exercise
+        first(&text).foot.exercise.map(|mark| mark.word)
     };
     assert_eq!(
         (incident("exercise = true"), incident("exercise = false"), incident("")),

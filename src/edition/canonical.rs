@@ -13,9 +13,9 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Block, Cell, Column, Document, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend, LegendEntry,
-    Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell, StripFlag,
-    StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, WordEntry, WordList,
+    Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
+    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell,
+    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -64,7 +64,10 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
     lines.add("title".to_owned(), title);
     lines.say("plan".to_owned(), edition);
     lines.add("audience".to_owned(), audience);
-    exercise.iter().for_each(|words| lines.add("exercise".to_owned(), words));
+    if let Some(ExerciseMark { word, real }) = exercise {
+        lines.add("exercise".to_owned(), word);
+        real.iter().for_each(|words| lines.say("exercise/real".to_owned(), words));
+    }
     invented.iter().for_each(|words| lines.add("invented".to_owned(), words));
     if let Some(holder) = holder {
         lines.add("holder".to_owned(), holder);

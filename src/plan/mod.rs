@@ -7,6 +7,7 @@ mod defaults;
 mod fields;
 mod gather;
 mod propose;
+mod radiogram;
 mod records;
 mod reference;
 mod register;
@@ -20,17 +21,15 @@ pub use build::{build, build_told, builtin_forms, forms_of, order_for, schema};
 pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use propose::{Around, PlanProposal, propose};
+pub use radiogram::{Check, FiledTime, Handling, MonthDay, Precedence};
 pub use records::{
-    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Form,
-    FormField, FormLine, Gateway, Head, Incident, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Neighbour,
-    Net, Network, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones,
-    Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
+    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MeetingDay, Mode, PlaceKind, Side, Simplex,
-    StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
+    Control, Delivery, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MarkWord, MeetingDay, Mode, PlaceKind,
+    Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
 };
 pub use told::{PlainRecords, ToldPlan, ToldRecord, plain_records};

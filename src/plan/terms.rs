@@ -122,6 +122,26 @@ words_of! {
         /// Anything else.
         Other = "other",
     }
+    /// How an inject gets to a player.
+    pub enum Delivery {
+        /// Handed over on paper.
+        Paper = "paper",
+        /// Said to somebody's face.
+        Person = "in person",
+        /// On a voice net.
+        Voice = "voice",
+        /// As data: packet and the like.
+        Packet = "packet",
+        /// By telephone.
+        Phone = "phone",
+    }
+    /// What marks the messages of an exercise as no real ones.
+    pub enum MarkWord {
+        /// As on every sheet.
+        Exercise = "EXERCISE",
+        /// The shorter word.
+        Test = "TEST",
+    }
     /// A document for readers or light of a kind.
     pub enum Variant {
         /// 14 pt and more.

@@ -27,7 +27,7 @@ pub use field::{Field, Implied, Partly, SettledBy};
 pub use glance::{Glance, glance};
 pub use include::{EDITIONS, FILE_LIMIT, ISSUED, Records, WrittenRecord, read};
 pub use node::{Key, Node, Value};
-pub use plain::{quoted, toml_of};
+pub use plain::{plain_number, quoted, toml_of};
 pub use reading::{Habits, Mention, Reading, Tried};
 pub use record::{Declared, Keys, Meant, hyphened, plain_record, record_of, schema_of};
 pub(crate) use record::{key_of, record, settled, taken_as};

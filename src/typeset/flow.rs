@@ -135,7 +135,7 @@ pub(super) fn finished(
             true => foot,
             false => of_front.into_iter().chain(foot.iter().cloned()).collect(),
         };
-        let Furniture { size, safe, .. } = *furniture;
+        let Furniture { size, outer: safe, .. } = *furniture;
         panels.push(Panel { size, safe, title, holder: None, fill, head, body: marks, shared, foot });
     }
     panels

@@ -33,7 +33,7 @@ pub(super) fn foot_lines(layout: &Layout, foot: &Foot, has_front: bool) -> Vec<F
             }
         };
         let line = |line: &Vec<Vec<Imprint>>| FootTexts { texts: line.iter().map(text).collect(), short: None };
-        return layout.foot.iter().map(line).collect();
+        return layout.foot.iter().map(line).chain(real_line(foot)).collect();
     }
     let line = |line: &Vec<Vec<Imprint>>| {
         let says_code = line.last().is_some_and(|said| said.contains(&Imprint::Code));
@@ -58,7 +58,14 @@ pub(super) fn foot_lines(layout: &Layout, foot: &Foot, has_front: bool) -> Vec<F
             None => lines.push(FootTexts { texts: vec![Text::own(""), words], short: None }),
         }
     }
+    lines.extend(real_line(foot));
     lines
+}
+
+/// The words that mean a real emergency, on a line of their own.
+fn real_line(foot: &Foot) -> Option<FootTexts> {
+    let real = foot.exercise.as_ref()?.real.clone()?;
+    Some(FootTexts { texts: vec![real], short: None })
 }
 
 /// Several in a row, with commas between.

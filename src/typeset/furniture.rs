@@ -3,6 +3,7 @@
 use super::beside::{SHEET_HEAD, beside_width};
 use super::filling::RULES_APART;
 use super::foot_lines::{FootTexts, WIDE_NUMBER, foot_lines, row, says_number};
+use super::frame;
 use super::layout::{Layout, TEXT_FLOOR};
 use super::pen::{Pen, RULE, Style};
 use super::piece::{BesideColumn, does_not_fit};
@@ -34,6 +35,10 @@ pub(super) struct Furniture<'a> {
     pub(super) pen: &'a Pen,
     /// Outer size of a panel.
     pub size: Size,
+    /// Where marks may stand.
+    pub outer: Area,
+    /// Whether a border stands there.
+    is_framed: bool,
     /// Where text may stand.
     pub safe: Area,
     /// Where blocks are set.
@@ -72,9 +77,12 @@ impl<'a> Furniture<'a> {
         let below = if has_band && layout.format.is_whole() { layout.air(OVER_BAND) } else { margin };
         let safe = Area { left: binding, top: margin, right: size.width - right, bottom: size.height - below };
         let foot = &document.foot;
+        let is_framed = foot.exercise.as_ref().is_some_and(|mark| mark.real.is_some());
+        let outer = safe;
+        let safe = if is_framed { frame::inside(safe) } else { safe };
         let told = foot.clone();
         let (beside, once, small) = (None, Setting::default(), layout.style(Role::Foot));
-        let mut furniture = Self { layout, pen, size, safe, inner: safe, beside, once, told, foot: Vec::new(), small };
+        let mut furniture = Self { layout, pen, size, outer, is_framed, safe, inner: safe, beside, once, told, foot: Vec::new(), small };
         furniture.small.size = furniture.foot_size(&foot_lines(layout, foot, has_front));
         for line in foot_lines(layout, foot, has_front) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);
@@ -205,13 +213,15 @@ impl<'a> Furniture<'a> {
     fn half_word(&self) -> Length {
         let capital = self.layout.style(Role::Title).capital();
         // Rounded up, so that both halves hold the whole.
-        self.told.exercise.map_or(Length::ZERO, |_| capital - capital / 2)
+        self.told.exercise.as_ref().map_or(Length::ZERO, |_| capital - capital / 2)
     }
 
     /// A rule from side to side; in an exercise its word stands in the middle of it, as large as a title.
     fn rule(&self, y: Length, thickness: Length, block: u32) -> Vec<Mark> {
         let Area { left, right, .. } = self.safe;
-        let Some(word) = self.told.exercise else { return vec![across(left, right, y, thickness)] };
+        let Some(word) = self.told.exercise.as_ref().map(|mark| mark.word) else {
+            return vec![across(left, right, y, thickness)];
+        };
         let style = Style { role: Role::Foot, ..self.layout.style(Role::Title) };
         let baseline = y + self.half_word();
         let word = self.pen.write(word, style, Span::NOWHERE, Point { x: left, y: baseline });
@@ -318,7 +328,8 @@ impl<'a> Furniture<'a> {
         let right = self.safe.right;
         let style = self.small;
         let opening = self.rule(self.foot_top(), RULE, AT_FOOT - 1);
-        let mut marks: Vec<Mark> = opening.into_iter().map(|mark| self.layout.stroke(mark)).collect();
+        let border = if self.is_framed { frame::frame(self.safe) } else { Vec::new() };
+        let mut marks: Vec<Mark> = border.into_iter().chain(opening).map(|mark| self.layout.stroke(mark)).collect();
         if let Some(column) = &self.beside {
             marks.extend(self.once.at(Point { x: column.left, y: column.bottom }));
         }

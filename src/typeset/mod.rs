@@ -10,6 +10,7 @@ mod flags;
 mod flow;
 mod foot_lines;
 mod form;
+mod frame;
 mod front;
 mod furniture;
 mod gathering;

@@ -202,8 +202,8 @@ fn no_kind_shows_its_readers_what_is_not_theirs() {
         }
     }
     assert_eq!(shown.len(), CLOSED.len(), "whom they are meant for is shown them: {shown:?}");
-    // Two kinds are for the coordinator alone, two for those who lead, two for the team at the widest, the others for everybody.
-    assert_eq!(judged.len(), 2 + 2 * 2 + 2 * 3 + (KINDS.len() - 6) * 4, "{judged:?}");
+    // Two kinds are for the coordinator alone, six for those who lead at the widest, three for the team, the others for everybody.
+    assert_eq!(judged.len(), 2 + 6 * 2 + 3 * 3 + (KINDS.len() - 11) * 4, "{judged:?}");
 }
 
 const PLANTED: &str = r#"

@@ -30,6 +30,7 @@ mod disk;
 mod duties;
 mod edition;
 mod editions;
+mod exercises;
 mod explain;
 mod floors;
 mod form_blocks;

@@ -93,16 +93,75 @@ pub fn is_dense(layout: &str) -> bool {
     find(&asked, &Shelf::new(), &mut Files::default(), &mut Findings::default()).unwrap().is_dense
 }
 
+/// An exercise for the kinds that are made of one.
+const EXERCISE: &str = r#"
+[[exercise]]
+name = "Long night"
+from = "2027-01-16 08:00"
+to = "2027-01-16 12:00"
+real-emergency = "this is real, this is real"
+scope = "All nets"
+rules = ["Open an envelope at its minute."]
+safety = ["Stop for real traffic."]
+controllers = ["qra"]
+
+[[objective]]
+id = "relay"
+name = "Relay a message without a wrong word"
+measure = "Count equals check"
+
+[[message]]
+id = "beds"
+number = 1
+precedence = "EXERCISE Routine"
+handling = ["HXC"]
+station-of-origin = "WZ7QRA"
+check = 6
+place-of-origin = "Alder Falls"
+time-filed = "1500Z"
+date = "JAN 16"
+to = ["Duty officer", "Operations"]
+text = "TWELVE BEDS FREE X SEND WATER"
+signature = "Ines Varga"
+
+[[inject]]
+serial = "1"
+at = "2027-01-16 09:00"
+deliver-at = "alder"
+to = "House supervisor"
+by = "paper"
+net = "medical"
+text = "Water stands in the basement."
+expected = "Alder asks for pumps."
+objective = "relay"
+
+[[inject]]
+serial = "2"
+at = "2027-01-16 10:00"
+deliver-at = "willow"
+to = "House supervisor"
+by = "in person"
+net = "medical"
+message = "beds"
+"#;
+
+/// What these orders are made of beside the county.
+fn exercise_for(documents: &str) -> &'static str {
+    let is_of_one = |kind: &&Kind| matches!(kind.compose, Compose::Exercise(_));
+    let is_asked = |kind: &Kind| documents.contains(&format!("kind = \"{}\"", kind.name));
+    if KINDS.iter().copied().filter(|kind| is_of_one(&kind)).any(is_asked) { EXERCISE } else { "" }
+}
+
 /// The county with further records behind its own.
 pub fn county(more: &str) -> Shelf {
     let shelf = gathered(&Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-plans/sorrel-river"), "", Shelf::new());
     let own = text("documents.toml");
-    shelf.with("documents.toml", format!("{own}\n{more}"))
+    shelf.with("documents.toml", format!("{own}\n{more}{}", exercise_for(more)))
 }
 
 /// The county with these documents in place of its own.
 pub fn county_of(documents: &str) -> Shelf {
-    county("").with("documents.toml", documents)
+    county("").with("documents.toml", format!("{documents}{}", exercise_for(documents)))
 }
 
 fn text(name: &str) -> String {

@@ -66,14 +66,23 @@ pub struct Foot {
     pub short_holder: Option<String>,
     /// `valid from 2026-12-01, review by 2027-06-01`.
     pub validity: String,
-    /// `EXERCISE`, printed bold at head and foot; none in earnest.
-    pub exercise: Option<&'static str>,
+    /// That it is an exercise, printed bold at head and foot; none in earnest.
+    pub exercise: Option<ExerciseMark>,
     /// `invented plan, for practice`; none for a team's own plan.
     pub invented: Option<&'static str>,
     /// The code to read back and its words; the edition floor fills it in.
     pub read_back: Option<ReadBack>,
     /// The letters of the code of this holder's whole copy; the edition floor fills them in.
     pub own: Option<String>,
+}
+
+/// By what a sheet of an exercise is told from one in earnest.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ExerciseMark {
+    /// `EXERCISE`.
+    pub word: &'static str,
+    /// The words that mean a real emergency, where the sheet is of an exercise's own kind: they stand in its foot, and a border around it.
+    pub real: Option<Text>,
 }
 
 /// Four letters and their words.

@@ -7,15 +7,22 @@ mod channel_plan;
 mod channel_symbols;
 mod check_sheet;
 mod contact_card;
+mod controller_list;
 mod distribution_list;
 mod eligibility_matrix;
+mod envelope_labels;
+mod feedback_sheet;
 mod form;
 mod frequency_chart;
 mod frequency_detail;
+mod hot_wash_sheet;
+mod inject_cards;
 mod interference_report;
+mod player_plan;
 mod printing_guide;
 mod recall_sheet;
 mod rehearsal_report;
+mod scoring_sheet;
 #[cfg(test)]
 mod tests;
 
@@ -36,6 +43,13 @@ pub const KINDS: &[&Kind] = &[
     &rehearsal_report::KIND,
     &interference_report::KIND,
     &form::KIND,
+    &player_plan::KIND,
+    &controller_list::KIND,
+    &inject_cards::KIND,
+    &envelope_labels::KIND,
+    &scoring_sheet::KIND,
+    &feedback_sheet::KIND,
+    &hot_wash_sheet::KIND,
     &check_sheet::KIND,
     &change_sheet::KIND,
     &bulletin::KIND,

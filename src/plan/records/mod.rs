@@ -4,6 +4,7 @@ mod agreement;
 mod channel;
 mod channel_line;
 mod document;
+mod exercise;
 mod form;
 mod gateway;
 mod head;
@@ -11,6 +12,7 @@ mod key;
 mod link;
 mod meeting;
 mod member;
+mod message;
 mod net;
 mod network;
 mod one_or_more;
@@ -27,6 +29,7 @@ pub use agreement::Agreement;
 pub(super) use channel::number_rows;
 pub use channel::{Channel, Draft, Route, Wish};
 pub use document::{Accept, Copies, DocumentOrder, Serial};
+pub use exercise::{Exercise, HeldForm, Inject, Objective};
 pub(super) use form::take_bases;
 pub use form::{Form, FormField, FormLine};
 pub use gateway::Gateway;
@@ -36,6 +39,7 @@ pub use key::SigningKey;
 pub use link::Link;
 pub use meeting::Meeting;
 pub use member::{Licence, Member, Phone};
+pub use message::Message;
 pub use net::{Leg, Net};
 pub use network::Network;
 pub use one_or_more::OneOrMore;
@@ -222,6 +226,16 @@ records! {
     keys: Vec<SigningKey> => anybody,
     /// Forms, built-in ones not included.
     forms: Register<Form> by "title" => anybody,
+    /// `[[exercise]]`, where there is one.
+    exercise: Option<Exercise> => anybody,
+    /// What the exercise is to show.
+    objectives: Register<Objective> by "name" => the_team,
+    /// What is brought into the exercise, in file order: with what is expected of players.
+    injects: Vec<Inject> => those_who_lead,
+    /// Formal messages.
+    messages: Register<Message> by "id" => those_who_lead,
+    /// Which editions of forms lie where.
+    held_forms: Vec<HeldForm> => the_team,
     /// What is to be printed.
     documents: Register<DocumentOrder> by "kind" => anybody,
     /// Waivers, in file order.
@@ -236,6 +250,11 @@ const fn anybody<T>(_: &T, _: &Audience) -> bool {
 /// On copies for the team and those who lead it.
 fn the_team<T>(_: &T, reader: &Audience) -> bool {
     reader.may_read(&Audience::Team)
+}
+
+/// On copies for those who lead: in an exercise, those who run it.
+fn those_who_lead<T>(_: &T, reader: &Audience) -> bool {
+    reader.may_read(&Audience::Leads)
 }
 
 /// On the coordinator's copies alone.
