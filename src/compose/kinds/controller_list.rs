@@ -24,8 +24,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
 const INJECTS: TableKind = TableKind {
     key: "injects",
     columns: &[
-        Column::must("at", "at", Role::Number),
         Column::must("serial", "no.", Role::Number),
+        Column::must("at", "at", Role::Number),
         Column::must("place", "deliver at", Role::Name),
         Column::must("to", "to", Role::Body),
         Column::must("by", "by", Role::Body),
@@ -91,7 +91,8 @@ fn row(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Row {
         INJECTS.cell("done", Text::own(TO_WRITE)),
     ];
     let record = Some(Subject::new("inject", &inject.serial.value));
-    Row { label: inject.serial.value.to_string(), record, span: inject.span, cells }
+    // In order of time serials are in no order that a title could name.
+    Row { label: String::new(), record, span: inject.span, cells }
 }
 
 fn load(load: &NetLoad<'_>) -> Row {

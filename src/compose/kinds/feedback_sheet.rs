@@ -24,11 +24,11 @@ fn compose(_: &View<'_>, exercise: &Exercise) -> Vec<Section> {
     let one = |field| FieldLine { fields: vec![field] };
     let lines = vec![
         FieldLine { fields: vec![field(1, "Post or site", 5, 1), field(2, "Name or call sign, if you like", 7, 1)] },
-        one(asked(3, "What went well", 4)),
-        one(asked(4, "What did not", 4)),
-        one(asked(5, "Equipment: what was missing, what failed", 4)),
-        one(asked(6, "Paper: which sheet was not clear, and where", 4)),
-        one(asked(7, "What one thing should be changed first", 4)),
+        one(asked(3, "What went well", 5)),
+        one(asked(4, "What did not", 5)),
+        one(asked(5, "Equipment: what was missing, what failed", 5)),
+        one(asked(6, "Paper: which sheet was not clear, and where", 5)),
+        one(asked(7, "What one thing should be changed first", 5)),
     ];
     let title = Text::plain(format!("Feedback: {}", exercise.name.value), exercise.name.span);
     vec![Section { key: "feedback", title, blocks: vec![Block::Form(FormBlock { lines })] }]

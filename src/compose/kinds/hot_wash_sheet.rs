@@ -20,7 +20,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 };
 
 /// Writing lines of a column, as many as a page on its side has room for under its head.
-const LINES: u8 = 15;
+const LINES: u8 = 18;
 
 fn compose(_: &View<'_>, exercise: &Exercise) -> Vec<Section> {
     let lines = vec![

@@ -1,7 +1,7 @@
 //! A card for each inject, to be handed over: it never says what is expected, and is never parted.
 
 use crate::audience::View;
-use crate::compose::block::{Column, Role, Row, Section, Text};
+use crate::compose::block::{Cell, Column, Role, Row, Section, Text};
 use crate::compose::exercise_words::{at, delivered_at, length, message_of, preamble, sent_on};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Audience, Subject};
@@ -78,18 +78,23 @@ fn section(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Section {
         CARD.cell("length", length(inject, view, exercise)),
     ];
     cells.extend(sent_on(inject, plan).map(|net| CARD.cell("net", Text::own("then on ").then_text(net))));
-    cells.extend(inject.text.as_ref().map(|text| CARD.cell("text", Text::plain(text.as_str(), text.span))));
+    cells.extend(inject.text.as_ref().map(|text| ("text", large(Text::plain(text.as_str(), text.span)))));
     if let Some(message) = message_of(inject, plan) {
         let address: Vec<&str> = message.to.value.iter().map(|line| line.as_str()).collect();
         cells.push(CARD.cell("preamble", preamble(message)));
         cells.push(CARD.cell("address", Text::plain(address.join(", "), message.to.span)));
-        cells.push(CARD.cell("message", Text::strong(message.text.as_str(), message.text.span)));
+        cells.push(("message", large(Text::plain(message.text.as_str(), message.text.span))));
         cells.push(CARD.cell("signature", Text::plain(message.signature.as_str(), message.signature.span)));
     }
     let record = Some(Subject::new("inject", &inject.serial.value));
     let row = Row { label: String::new(), record, span: inject.span, cells };
     let title = Text::plain(format!("Inject {}", inject.serial.value), inject.serial.span);
     Section { key: "inject", title, blocks: vec![CARD.of(vec![row], "")] }
+}
+
+/// What is read out stands out.
+const fn large(text: Text) -> Cell {
+    Cell { text, role: Role::Number, base: None }
 }
 
 /// `by voice`, `in person`.

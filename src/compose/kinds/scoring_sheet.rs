@@ -1,8 +1,8 @@
 //! What was sent beside what arrived, by objective, to be filled in after an exercise.
 
 use crate::audience::View;
-use crate::compose::block::{Column, Role, Row, Section, Text};
-use crate::compose::exercise_words::{at, body, whole_text};
+use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::exercise_words::{at, whole_text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{Audience, Subject};
 use crate::plan::{Each, Exercise, Inject, Objective};
@@ -56,10 +56,10 @@ fn compose(view: &View<'_>, exercise: &Exercise) -> Vec<Section> {
         .objectives
         .iter()
         .map(|objective| {
-            let measure = objective.measure.as_ref().map(|words| body(Text::plain(words.as_str(), words.span)));
-            let table = SCORES.of(rows(Some(objective)), "No inject serves it.");
+            let mut table = SCORES.table(rows(Some(objective)), "No inject serves it.");
+            table.said.extend(objective.measure.as_ref().map(|words| Text::plain(words.as_str(), words.span)));
             let title = Text::plain(objective.name.as_str(), objective.name.span);
-            Section { key: "objective", title, blocks: measure.into_iter().chain([table]).collect() }
+            Section { key: "objective", title, blocks: vec![Block::Table(table)] }
         })
         .collect();
     let others = rows(None);
@@ -93,5 +93,6 @@ fn row(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Row {
         to_write("seen"),
     ];
     let record = Some(Subject::new("inject", &inject.serial.value));
-    Row { label: inject.serial.value.to_string(), record, span: inject.span, cells }
+    // A title would name many of them.
+    Row { label: String::new(), record, span: inject.span, cells }
 }
