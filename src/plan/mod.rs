@@ -23,7 +23,10 @@ pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowS
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{Check, FiledTime, Handling, MonthDay, Precedence};
 pub use records::{
-    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence, Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
+    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Exercise,
+    Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence, Link,
+    Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, Phone, Place, Plan, Pool, Post,
+    RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

@@ -82,7 +82,20 @@ impl<'a> Furniture<'a> {
         let safe = if is_framed { frame::inside(safe) } else { safe };
         let told = foot.clone();
         let (beside, once, small) = (None, Setting::default(), layout.style(Role::Foot));
-        let mut furniture = Self { layout, pen, size, outer, is_framed, safe, inner: safe, beside, once, told, foot: Vec::new(), small };
+        let mut furniture = Self {
+            layout,
+            pen,
+            size,
+            outer,
+            is_framed,
+            safe,
+            inner: safe,
+            beside,
+            once,
+            told,
+            foot: Vec::new(),
+            small,
+        };
         furniture.small.size = furniture.foot_size(&foot_lines(layout, foot, has_front));
         for line in foot_lines(layout, foot, has_front) {
             furniture.foot.extend(furniture.fitted(line, asked, found)?);

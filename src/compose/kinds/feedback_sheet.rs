@@ -1,8 +1,8 @@
 //! What players tell after an exercise.
 
-use super::hot_wash_sheet::{asked, field};
+use super::hot_wash_sheet::{asked, field, line};
 use crate::audience::View;
-use crate::compose::block::{Block, FieldLine, FormBlock, Section, Text};
+use crate::compose::block::{Block, FormBlock, Section, Text};
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::Audience;
 use crate::plan::{Each, Exercise};
@@ -21,9 +21,9 @@ pub(in crate::compose) const KIND: Kind = Kind {
 };
 
 fn compose(_: &View<'_>, exercise: &Exercise) -> Vec<Section> {
-    let one = |field| FieldLine { fields: vec![field] };
+    let one = |field| line(vec![field]);
     let lines = vec![
-        FieldLine { fields: vec![field(1, "Post or site", 5, 1), field(2, "Name or call sign, if you like", 7, 1)] },
+        line(vec![field(1, "Post or site", 5, 1), field(2, "Name or call sign, if you like", 7, 1)]),
         one(asked(3, "What went well", 5)),
         one(asked(4, "What did not", 5)),
         one(asked(5, "Equipment: what was missing, what failed", 5)),

@@ -46,7 +46,7 @@ record! {
     /// `[[inject]]`: something that is brought into an exercise.
     #[derive(Clone, Debug)]
     pub struct Inject = "inject" {
-        /// Its number, unique among injects, in small letters, digits and hyphens, as `7`.
+        /// Its number, unique among injects, in small letters, digits and hyphens, as `a7`.
         serial: At<Id>,
         /// When it is delivered, in local time, as `2026-12-05 09:00`.
         at: At<LocalTime>,
