@@ -136,10 +136,10 @@ pub enum Command {
     },
     /// Compares a finished folder with its manifest, or lines of a bulletin with their checks
     Verify {
-        /// The folder that a build wrote
+        /// The folder that a build wrote, or a file in it
         #[arg(required_unless_present = "bulletin")]
         folder: Option<PathBuf>,
-        /// The plan's folder, or its plan.toml: it says whose key signed
+        /// The plan's folder, or its plan.toml: it says whose key signed, and which papers an edition issued since has otherwise
         #[arg(long, value_name = "PLAN")]
         plan: Option<PathBuf>,
         /// Reads the lines of `bulletin --text` back from this file

@@ -1,19 +1,31 @@
 //! Is this what was built, and of which edition?
 
-use super::calls::Machine;
+use super::calls::{Calls, Machine, Stands};
 use super::disk::DiskWorld;
 use super::folder::{hashes, is_passing, manifest};
 use super::lock;
+use super::part::failed;
 use super::{CommandEnd, located, say, sign};
 use crate::compare::{ReadPlan, read_plan};
-use crate::ground::{Failure, caps, plural, without_controls};
-use crate::ledger::{Difference, MANIFEST, SIGNATURE, Unread, verify as differences};
+use crate::compose::KINDS;
+use crate::ground::{Failure, Files, Findings, caps, plural, without_controls};
+use crate::ledger::{
+    Difference, Editions, MANIFEST, Manifest, SIGNATURE, Standing, Unread, standing, verify as differences,
+};
 use std::fmt::Write;
 use std::path::Path;
 use std::time::Duration;
 
-/// Compares a folder with its manifest.
-pub fn verify(folder: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
+/// Compares a folder, or one file of it, with its manifest; with the plan it says who signed and what is superseded.
+///
+/// # Errors
+/// When there is no manifest, or something cannot be read.
+pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
+    let is_folder = Machine.at(what).map_err(|fault| failed(what, &fault))? == Stands::Folder;
+    let above = what.parent().filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let (folder, only) =
+        if is_folder { (what, None) } else { (above, what.file_name().and_then(|name| name.to_str())) };
+    let editions = plan.map(Issued::read).transpose()?;
     let plan = plan.map(read).transpose()?;
     let place = folder.join(MANIFEST).display().to_string();
     let _lock = lock::beside_others(&Machine, folder, Duration::from_secs(caps::LOCK_SECONDS.most))?;
@@ -36,19 +48,30 @@ pub fn verify(folder: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure>
     let all = present.len();
     present.retain(|name, _| !is_passing(name));
     let was_stopped = present.len() < all;
-    let found = differences(&manifest, &present);
+    let mut found = differences(&manifest, &present);
+    let is_asked = |name: &str| only.is_none_or(|only| only == name);
+    found.retain(|difference| is_asked(difference.name()));
     let mut text = String::new();
+    if let Some(entry) = only.and_then(|only| manifest.entry(only)) {
+        let code = entry.code.as_deref().unwrap_or("none");
+        let _ = writeln!(text, "{}: {} for {}, code {code}", entry.name, entry.kind, entry.audience);
+    }
     for difference in &found {
-        let (word, name) = match difference {
-            Difference::Changed(name) => ("changed", name),
-            Difference::Missing(name) => ("missing", name),
-            Difference::Extra(name) => ("extra", name),
+        let word = match difference {
+            Difference::Changed(_) => "changed",
+            Difference::Missing(_) => "missing",
+            Difference::Extra(_) => "extra",
         };
-        let _ = writeln!(text, "{word:7}  {}", without_controls(name));
+        let _ = writeln!(text, "{word:7}  {}", without_controls(difference.name()));
     }
     if was_stopped {
         text.push_str("a build was stopped in this folder; build again to complete it\n");
     }
+    let is_valid = editions.zip(plan.as_ref()).is_none_or(|(editions, plan)| {
+        let (words, is_valid) = editions.tell((&manifest, plan), &is_asked);
+        text.push_str(&words);
+        is_valid
+    });
     let word = if manifest.is_draft { "DRAFT" } else { "edition" };
     let edition = format!("{} {word} {}, checked by {}", manifest.plan, manifest.edition, manifest.rule_set);
     let size = plural(manifest.files.len(), "file");
@@ -61,11 +84,57 @@ pub fn verify(folder: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure>
     text.push_str(&proof.words.map_or_else(String::new, |words| format!("{words}\n")));
     let safe: Vec<String> = text.lines().map(without_controls).collect();
     say::out(&format!("{}\n", safe.join("\n")))?;
-    Ok(if found.is_empty() && !was_stopped && proof.holds { CommandEnd::Clean } else { CommandEnd::ErrorFound })
+    Ok(if found.is_empty() && !was_stopped && proof.holds && is_valid {
+        CommandEnd::Clean
+    } else {
+        CommandEnd::ErrorFound
+    })
 }
 
 /// The plan that says whose key is whose.
 fn read(plan: &Path) -> Result<ReadPlan, Failure> {
     let (world, root) = DiskWorld::open(plan)?;
     read_plan(&world, &root).map_err(|failure| located(plan, &failure))
+}
+
+/// What the plan at hand knows of editions that were issued.
+struct Issued {
+    editions: Editions,
+    is_sound: bool,
+}
+
+impl Issued {
+    fn read(plan: &Path) -> Result<Self, Failure> {
+        let (world, _) = DiskWorld::open(plan)?;
+        let mut found = Findings::default();
+        let editions = Editions::read(&world, &mut Files::default(), &mut found);
+        let editions = editions.map_err(|failure| located(plan, &failure))?;
+        Ok(Self { editions, is_sound: found.errors() == 0 })
+    }
+
+    /// Which papers the last edition issued has otherwise, and whether all are valid.
+    fn tell(&self, (manifest, plan): (&Manifest, &ReadPlan), is_asked: &dyn Fn(&str) -> bool) -> (String, bool) {
+        if !self.is_sound {
+            return (
+                "editions.toml is not as it was written: `check` says where, and nothing of it counts\n".to_owned(),
+                false,
+            );
+        }
+        if plan.edition.0 != manifest.plan {
+            return (format!("this folder is of {}, and the plan is {}\n", manifest.plan, plan.edition.0), false);
+        }
+        let is_paper = |kind: &str| !KINDS.iter().any(|known| known.name == kind && known.is_last());
+        let mut text = String::new();
+        for (file, standing) in standing(manifest, &self.editions, is_paper) {
+            let words = match standing {
+                _ if !is_asked(&format!("{file}.pdf")) => continue,
+                Standing::Valid => continue,
+                Standing::Superseded(number, code) => format!("edition {number} has {code}"),
+                Standing::Withdrawn(number) => format!("edition {number} has none"),
+            };
+            let _ = writeln!(text, "superseded  {file}.pdf: {words}");
+        }
+        let is_valid = text.is_empty();
+        (text, is_valid)
+    }
 }

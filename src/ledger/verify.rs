@@ -1,6 +1,6 @@
 //! Is a folder still what its manifest says?
 
-use super::{MANIFEST, Manifest};
+use super::{Editions, IssuedPaper, MANIFEST, Manifest};
 use std::collections::BTreeMap;
 
 /// One way in which a folder is not what its manifest says.
@@ -12,6 +12,16 @@ pub enum Difference {
     Missing(String),
     /// The file is not in the manifest.
     Extra(String),
+}
+
+impl Difference {
+    /// The file's name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Changed(name) | Self::Missing(name) | Self::Extra(name) => name,
+        }
+    }
 }
 
 /// Compares a folder, as hashes by file name, with its manifest. Changed first, then missing, then extra, each by name.
@@ -29,4 +39,34 @@ pub fn verify(manifest: &Manifest, present: &BTreeMap<String, String>) -> Vec<Di
     differences.extend(present.keys().filter(is_extra).cloned().map(Difference::Extra));
     differences.sort();
     differences
+}
+
+/// What a paper of a folder is beside the editions that were issued since.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Standing {
+    /// The last edition issued has it as it is.
+    Valid,
+    /// The last edition issued has another: its number, and its code.
+    Superseded(u32, String),
+    /// The last edition issued has none of this name: its number.
+    Withdrawn(u32),
+}
+
+/// What becomes of each paper of a folder, by the last edition that was issued; nothing where none was. Papers that tell of an edition
+/// are none.
+#[must_use]
+pub fn standing(manifest: &Manifest, editions: &Editions, is_paper: impl Fn(&str) -> bool) -> Vec<(String, Standing)> {
+    let Some(last) = editions.issued.last() else { return Vec::new() };
+    let number = last.number.value.get();
+    let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| is_paper(&entry.kind)));
+    let stands = |paper: IssuedPaper| {
+        let now = last.papers.iter().find(|now| now.file == paper.file);
+        let standing = match now {
+            None => Standing::Withdrawn(number),
+            Some(now) if now.content == paper.content => Standing::Valid,
+            Some(now) => Standing::Superseded(number, now.code.clone()),
+        };
+        (paper.file, standing)
+    };
+    papers.into_iter().map(stands).collect()
 }

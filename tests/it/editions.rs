@@ -1,5 +1,6 @@
 //! Editions that were issued: one number has one content, numbers rise, and the file that says so is as it was written.
 
+use crate::support::desk::Desk;
 use crate::support::every::county;
 use crate::support::geometry::runs;
 use crate::support::shelf::Shelf;
@@ -204,4 +205,21 @@ fn the_plan_of_an_edition_is_held_to_its_hash() {
     let lines = |name: &str| next.text(name).replace('\n', "\r\n");
     let crlf = next.clone().with("issued/7.toml", lines("issued/7.toml")).with(EDITIONS, lines(EDITIONS));
     assert_eq!((warnings(&crlf, rule), errors(&crlf)), (vec![], vec![]));
+}
+
+/// Papers of an older edition are told, one by one or a folder at once; those that say the same stay valid.
+#[test]
+fn papers_that_another_edition_has_otherwise_are_superseded() {
+    let desk = Desk::with_plan();
+    desk.run(&["issue", "plan", "--out", "old"]).exits(0);
+    desk.run(&["verify", "old", "--plan", "plan"]).exits(0);
+    desk.edit("plan/channels.toml", "tone-in = \"103.5 Hz\"", "tone-in = \"100.0 Hz\"");
+    desk.edit("plan/plan.toml", "number = 1\n", "number = 2\n");
+    desk.run(&["build", "plan", "--out", "draft"]).exits(0).says("ALDER DRAFT 2");
+    desk.run(&["issue", "plan", "--out", "new"]).exits(0);
+    let told = desk.run(&["verify", "old", "--plan", "plan"]).exits(1).said();
+    assert!(told.contains("superseded") && told.contains("edition 2 has "), "{told}");
+    desk.run(&["verify", "new", "--plan", "plan"]).exits(0);
+    let file = told.lines().find_map(|line| line.strip_prefix("superseded  ")?.split(':').next()).unwrap().to_owned();
+    desk.run(&["verify", &format!("old/{file}"), "--plan", "plan"]).exits(1).says("ALDER edition 1");
 }
