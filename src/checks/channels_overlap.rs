@@ -2,7 +2,7 @@
 
 use super::Facts;
 use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
-use super::overlaps::{Overlap, Station, keep_spacing, overlap, stations};
+use super::overlaps::{Occupier, Overlap, keep_spacing, overlap, stations};
 use super::trial::nearest_clean;
 use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Transmitter, beyond_horizon};
@@ -84,7 +84,12 @@ fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], sea
 }
 
 /// What to type, by what the plan says already; with the frequency where one alone is in the way of the second.
-fn help(facts: Facts<'_>, first: &Station<'_>, second: &Station<'_>, searched: &mut usize) -> (String, Option<String>) {
+fn help(
+    facts: Facts<'_>,
+    first: &Occupier<'_>,
+    second: &Occupier<'_>,
+    searched: &mut usize,
+) -> (String, Option<String>) {
     let lacking: Vec<String> =
         [second, first].iter().filter(|one| one.spots.is_none()).map(|one| one.of.words()).collect();
     if !lacking.is_empty() {

@@ -17,6 +17,9 @@ mod authority_ends_before_duty;
 mod automatic_outside_segment;
 mod band_plan_segment;
 mod band_plan_side;
+mod battery_ends_before_duty;
+mod battery_part_unclear;
+mod battery_without_fuse;
 mod call_sign_closed;
 mod call_sign_elsewhere;
 mod call_sign_not_of_service;
@@ -30,6 +33,8 @@ mod channel_crowded_after_loss;
 mod channel_not_allotted;
 mod channels_overlap;
 mod class_unknown;
+mod compass_model_ended;
+mod connectors_do_not_mate;
 mod contacts_mostly_hidden;
 mod coordinator_without_number;
 mod done_after_issue;
@@ -52,6 +57,7 @@ mod facts;
 mod fallback_contradicts_net;
 mod form_editions_differ;
 mod frequency_not_of_gateway;
+mod fuse_below_load;
 mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
@@ -61,6 +67,7 @@ mod inject_outside_exercise;
 mod inject_says_nothing;
 mod inject_serial_taken;
 mod injects_overload_net;
+mod inverter_too_small;
 mod last_channel_leads_nowhere;
 mod leads_off_the_air;
 mod licence_ends_in_edition;
@@ -68,6 +75,8 @@ mod licence_expired;
 mod link_joins_nets;
 mod link_within_one_band;
 mod links_in_a_ring;
+mod load_without_current;
+mod load_without_source;
 mod local_time_unclear;
 mod many;
 mod meant_service;
@@ -100,6 +109,9 @@ mod nobody_may_use;
 mod objective_without_inject;
 mod off_raster;
 mod overlaps;
+mod part_duplicate;
+mod parts_in_a_circle;
+mod path_test_of_one_place;
 mod period_outside_edition;
 mod phone_of_two_members;
 mod place_agreement_missing;
@@ -154,6 +166,7 @@ mod unattended_station_limits;
 mod unstaffed;
 mod unusual_shift;
 mod voice_too_narrow;
+mod voltage_outside_load;
 mod waivers;
 mod wider_than_band_plan;
 mod wider_than_spacing;
@@ -295,6 +308,19 @@ pub const CHECKS: &[Check] = checks! {
     radio_not_approved,
     no_radio_for_duty,
     too_few_radios_at_post,
+    part_duplicate,
+    parts_in_a_circle,
+    load_without_source,
+    load_without_current,
+    connectors_do_not_mate,
+    battery_part_unclear,
+    battery_without_fuse,
+    fuse_below_load,
+    voltage_outside_load,
+    inverter_too_small,
+    battery_ends_before_duty,
+    path_test_of_one_place,
+    compass_model_ended,
     evidence_missing,
     evidence_old,
     done_after_issue,

@@ -8,7 +8,7 @@ use crate::reckon::{Coverage, Fallbacks, Spots, Transmission, Transmitter, spots
 use std::collections::BTreeSet;
 
 /// What stands on the air: a channel, or a repeater or gateway that no channel goes through.
-pub(super) struct Station<'a> {
+pub(super) struct Occupier<'a> {
     pub(super) of: Transmitter<'a>,
     /// The repeater or gateway: two rows of one are one station.
     through: Option<Subject>,
@@ -31,9 +31,9 @@ pub(super) struct Occupied<'a> {
 }
 
 /// Two stations that overlap: the later one, the earlier, and where each does.
-pub(super) type Overlap<'b, 'a> = (&'b Station<'a>, &'b Station<'a>, [Occupied<'a>; 2]);
+pub(super) type Overlap<'b, 'a> = (&'b Occupier<'a>, &'b Occupier<'a>, [Occupied<'a>; 2]);
 
-impl Station<'_> {
+impl Occupier<'_> {
     /// What it occupies.
     pub(super) fn occupied(&self) -> Vec<Stretch> {
         self.ends.iter().map(|end| end.stretch).collect()
@@ -51,8 +51,8 @@ impl Station<'_> {
 
 /// Where two stations overlap that can meet and should not; `is_wanted` says which of their ends count.
 pub(super) fn overlap<'b, 'a>(
-    second: &'b Station<'a>,
-    first: &'b Station<'a>,
+    second: &'b Occupier<'a>,
+    first: &'b Occupier<'a>,
     is_wanted: impl Fn(&Transmission<'a>, &Transmission<'a>) -> bool,
 ) -> Option<Overlap<'b, 'a>> {
     if first.shares_with(second) {
@@ -72,7 +72,7 @@ pub(super) fn keep_spacing(facts: Facts<'_>, one: &Transmission<'_>, other: &Tra
 }
 
 /// All that stands on the air.
-pub(super) fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
+pub(super) fn stations(facts: Facts<'_>) -> Vec<Occupier<'_>> {
     let plan = facts.plan;
     let known = Known { facts, coverage: Coverage::of(plan), fallbacks: Fallbacks::of(plan), worked: worked(plan) };
     let sending = plan.channels.iter().filter(|channel| channel.send.is_some());
@@ -80,10 +80,10 @@ pub(super) fn stations(facts: Facts<'_>) -> Vec<Station<'_>> {
         let both = std::iter::once(Transmission::heard_on(plan, channel)).chain(Transmission::on(plan, channel));
         known.station(Transmitter::Channel(channel), both)
     });
-    let mut all: Vec<Station<'_>> = channels.collect();
+    let mut all: Vec<Occupier<'_>> = channels.collect();
     // Listening channels through a repeater do not make it known: it sends all the same.
     let heard: BTreeSet<Subject> = all.iter().filter_map(|station| station.through.clone()).collect();
-    let is_new = |station: &Station<'_>| station.through.as_ref().is_none_or(|on| !heard.contains(on));
+    let is_new = |station: &Occupier<'_>| station.through.as_ref().is_none_or(|on| !heard.contains(on));
     let of_repeater =
         |repeater| known.station(Transmitter::Repeater(repeater), Transmission::of_repeater(plan, repeater));
     let repeaters = plan.repeaters.iter().map(of_repeater);
@@ -108,7 +108,7 @@ struct Known<'a> {
 
 impl<'a> Known<'a> {
     /// A gateway on those of its frequencies that no channel uses.
-    fn gateway(&self, gateway: &'a Gateway) -> Option<Station<'a>> {
+    fn gateway(&self, gateway: &'a Gateway) -> Option<Occupier<'a>> {
         let plan = self.facts.plan;
         let is_used = |sent: &Transmission<'_>| {
             let is_to_it = |channel: &&Channel| channel.gateway().is_some_and(|id| *id.value == gateway.id.value);
@@ -118,14 +118,14 @@ impl<'a> Known<'a> {
         (!unused.is_empty()).then(|| self.station(Transmitter::Gateway(gateway), unused))
     }
 
-    fn station(&self, of: Transmitter<'a>, ends: impl IntoIterator<Item = Transmission<'a>>) -> Station<'a> {
+    fn station(&self, of: Transmitter<'a>, ends: impl IntoIterator<Item = Transmission<'a>>) -> Occupier<'a> {
         let Facts { plan, .. } = self.facts;
         let occupied = |sent: Transmission<'a>| Some(Occupied { stretch: self.facts.occupies(&sent).ok()?, sent });
         let mut ends: Vec<_> = ends.into_iter().filter_map(occupied).collect();
         ends.dedup_by(|a, b| a.stretch == b.stretch);
         let channel = of.channel();
         let repeater = channel.and_then(|channel| self.fallbacks.stands_in_for(channel));
-        Station {
+        Occupier {
             of,
             through: of.relay(plan).and_then(|relay| relay.subject()),
             stands_in_for: repeater.and_then(|repeater| Transmitter::Repeater(repeater).subject()),

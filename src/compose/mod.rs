@@ -30,6 +30,7 @@ mod net_words;
 mod orders;
 mod own_channels;
 mod people;
+mod power_words;
 mod rules;
 mod scale;
 mod service_strip;

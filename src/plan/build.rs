@@ -257,6 +257,7 @@ fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Fin
     if !is_cut {
         mentions.iter().for_each(|(by, mention)| look_up(plan, by.as_ref(), mention, found));
         plan.places.iter().for_each(|place| place.look_up_antennas(found));
+        plan.stations.iter().for_each(|station| station.look_up_parts(found));
     }
     build_channels(plan);
 }

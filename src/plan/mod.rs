@@ -23,16 +23,18 @@ pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowS
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{Check, FiledTime, Handling, MonthDay, Precedence};
 pub use records::{
-    Accept, Agreement, Antenna, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence, Exercise,
-    Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence, Link,
-    Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, Phone, Place, Plan, Pool, Post,
-    RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, TransmitLimit, Wish,
+    Accept, Agreement, Antenna, Battery, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence,
+    Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence,
+    Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, PathTest, Phone, Place, Plan,
+    Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, Station,
+    StationPart, TransmitLimit, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Control, Delivery, Each, FieldMeaning, GatewayKind, Linking, LocalTime, MarkWord, MeetingDay, Mode, PlaceKind,
-    Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject, WidthWord,
+    Chemistry, Control, Delivery, Each, FieldMeaning, GatewayKind, Heard, Linking, LocalTime, MarkWord, MeetingDay,
+    Mode, PartKind, PlaceKind, Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject,
+    WidthWord,
 };
 pub use told::{PlainRecords, ToldPlan, ToldRecord, plain_records};

@@ -105,6 +105,55 @@ words_of! {
         /// A beacon under automatic control.
         Beacon = "beacon",
     }
+    /// What a battery is made of.
+    pub enum Chemistry {
+        /// Lead and acid: flooded, gel or glass mat.
+        LeadAcid = "lead-acid",
+        /// Lithium iron phosphate.
+        LithiumIronPhosphate = "lithium-iron-phosphate",
+    }
+    /// What a part of a station is.
+    pub enum PartKind {
+        /// A battery.
+        Battery = "battery",
+        /// Utility power, a generator, or a supply on either.
+        Mains = "mains",
+        /// A panel for the sun.
+        Panel = "panel",
+        /// What stands between a panel and a battery.
+        ChargeController = "charge-controller",
+        /// What charges a battery from mains.
+        Charger = "charger",
+        /// A box with fuses and sockets.
+        Distribution = "distribution",
+        /// What makes mains of a battery.
+        Inverter = "inverter",
+        /// What makes another voltage.
+        Converter = "converter",
+        /// A radio.
+        Radio = "radio",
+        /// A modem or other controller for data.
+        DataController = "data-controller",
+        /// A computer.
+        Computer = "computer",
+        /// A light.
+        Light = "light",
+        /// A printer.
+        Printer = "printer",
+        /// A telephone.
+        Phone = "phone",
+        /// Anything else.
+        Other = "other",
+    }
+    /// How a station was heard.
+    pub enum Heard {
+        /// Every word.
+        Clear = "clear",
+        /// With noise, words said again.
+        Noisy = "noisy",
+        /// Not at all.
+        Nothing = "nothing",
+    }
     /// What a place is.
     pub enum PlaceKind {
         /// A hospital.
@@ -215,6 +264,34 @@ impl Status {
             Self::Planned => "planned, not on the air yet",
             Self::OffTheAir => "off the air",
         }
+    }
+}
+
+impl PartKind {
+    /// Whether it gives power of its own.
+    #[must_use]
+    pub const fn is_source(self) -> bool {
+        matches!(self, Self::Battery | Self::Mains | Self::Panel)
+    }
+
+    /// Whether it is there to draw power, and not to pass it on.
+    #[must_use]
+    pub const fn is_load(self) -> bool {
+        !self.is_source()
+            && !self.makes_voltage()
+            && !matches!(self, Self::ChargeController | Self::Charger | Self::Distribution)
+    }
+
+    /// Whether it gives another voltage than it takes.
+    #[must_use]
+    pub const fn makes_voltage(self) -> bool {
+        matches!(self, Self::Inverter | Self::Converter)
+    }
+
+    /// Whether the station is on the air by it: the last to be switched off.
+    #[must_use]
+    pub const fn is_on_the_air(self) -> bool {
+        matches!(self, Self::Radio | Self::DataController)
     }
 }
 

@@ -10,6 +10,18 @@ use chrono_tz::Tz;
 pub struct Instant(i64);
 
 impl Instant {
+    /// So many minutes after 1970 began at UTC.
+    #[must_use]
+    pub const fn minutes(n: i64) -> Self {
+        Self(n)
+    }
+
+    /// Minutes since 1970 began at UTC.
+    #[must_use]
+    pub const fn as_minutes(self) -> i64 {
+        self.0
+    }
+
     /// How many minutes `later` comes after this; negative where it comes before.
     #[must_use]
     pub const fn minutes_to(self, later: Self) -> i64 {
@@ -62,6 +74,12 @@ impl Clock {
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         Self(plan.head.as_ref().map_or(Tz::UTC, |head| head.time_zone.value))
+    }
+
+    /// Those of a time zone.
+    #[must_use]
+    pub const fn in_zone(zone: Tz) -> Self {
+        Self(zone)
     }
 
     /// When it is that time here.

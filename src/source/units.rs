@@ -6,8 +6,9 @@ use super::reading::Reading;
 use super::schema::Schemas;
 use super::written::{Written, text_values, word};
 use crate::ground::{
-    Audience, CallSign, Course, Day, Decibels, Distance, Frequency, Gain, Height, Id, Lapse, Length, Position, Power,
-    PublicKey, Refusal, Shift, Speed, Stretch, Tolerance, Tone, Width, Words,
+    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, Frequency, Gain, Gauge, Height, Id,
+    Lapse, Length, Position, Power, PublicKey, Refusal, Run, Share, Shift, Speed, Stretch, Tolerance, Tone, Voltage,
+    Width, Words,
 };
 
 text_values! {
@@ -23,6 +24,13 @@ text_values! {
     Distance, "Distance", "a distance over ground", "322 km", |n| without_unit(n, "km");
     Tolerance, "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm", |n| without_unit(n, "ppm");
     Length, "Length", "a length on paper", "5 mm", |n| without_unit(n, "mm");
+    Charge, "Charge", "what a battery holds, with its unit", "9 Ah", |n| without_unit(n, "Ah");
+    Current, "Current", "a current with its unit", "1.6 A", |n| without_unit(n, "A");
+    Voltage, "Voltage", "a voltage with its unit", "13.8 V", |n| without_unit(n, "V");
+    Share, "Share", "a share in percent", "25 %", |n| without_unit(n, "%");
+    Celsius, "Celsius", "degrees Celsius", "-5 C", |n| without_unit(n, "C");
+    Run, "Run", "how long a cable is", "3 m", |n| without_unit(n, "m");
+    Gauge, "Gauge", "a wire's gauge or area", "12 AWG", |n| without_unit(n, "AWG");
     Stretch, "Stretch", "two frequencies with `to` between them", "144 MHz to 148 MHz", text_wanted;
     Tone, "Tone", "a tone, an access code, carrier, off or unknown", "103.5 Hz", Self::refuse_number;
     Position, "Position", "degrees or a grid reference", "47.1234, -109.4321", text_wanted;

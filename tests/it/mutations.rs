@@ -121,6 +121,30 @@ const KINDS: &[Kind] = &[
     ("frequency-not-of-gateway", "channels.toml", "gateway = ", |_, _, _, dice| {
         Followed(format!("on = {}", dice.pick(&["\"145.030 MHz\"", "\"7.1041 MHz\"", "\"441.150 MHz\""])))
     }),
+    ("battery-without-fuse", "stations.toml", "fuse = \"30 A\"", |_, lines, at, _| {
+        let up = lines[..at].iter().rev().position(|line| line.starts_with("from")).unwrap_or(0) + 1;
+        Gone(up)
+    }),
+    ("fuse-below-load", "stations.toml", "fuse = \"15 A\"", |_, lines, at, dice| {
+        let is_radio = above(lines, at, "kind") == "radio";
+        if is_radio { to("fuse", dice.pick(&["\"8.9 A\"", "\"1 A\"", "\"5 A\""])) } else { Spared }
+    }),
+    ("connectors-do-not-mate", "stations.toml", "plug = ", |_, lines, at, dice| {
+        let is_panel_s = above(lines, at, "from") == "panel";
+        if is_panel_s { Spared } else { to("plug", dice.pick(&["\"lighter plug\"", "\"blade\"", "\"screws\""])) }
+    }),
+    ("load-without-current", "stations.toml", "idle = ", |_, lines, at, _| {
+        let up = lines[..at].iter().rev().position(|line| line.starts_with("kind")).unwrap_or(0) + 1;
+        if lines[at + 1].starts_with("receiving") { Spared } else { Gone(up) }
+    }),
+    ("load-without-source", "stations.toml", "from = ", |_, lines, at, _| {
+        let up = lines[..at].iter().rev().position(|line| line.starts_with("id")).unwrap_or(0) + 1;
+        let kind = above(lines, at, "kind");
+        if matches!(kind, "radio" | "light" | "computer" | "data-controller") { Gone(up) } else { Spared }
+    }),
+    ("battery-ends-before-duty", "stations.toml", "capacity = ", |_, _, _, dice| {
+        to("capacity", dice.pick(&["\"20 Ah\"", "\"9 Ah\"", "\"70 Ah\""]))
+    }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
     }),

@@ -1,5 +1,6 @@
 //! The document kinds: each is one file here and its line in [`KINDS`].
 
+mod battery_card;
 mod bulletin;
 mod change_sheet;
 mod channel_card;
@@ -8,6 +9,8 @@ mod channel_symbols;
 mod check_sheet;
 mod contact_card;
 mod controller_list;
+mod dc_sheet;
+mod distance_table;
 mod distribution_list;
 mod eligibility_matrix;
 mod envelope_labels;
@@ -18,13 +21,16 @@ mod frequency_detail;
 mod hot_wash_sheet;
 mod inject_cards;
 mod interference_report;
+mod keep_off;
 mod player_plan;
+mod power_budget;
 mod printing_guide;
 mod recall_sheet;
 mod rehearsal_report;
 mod scoring_sheet;
 #[cfg(test)]
 mod tests;
+mod who_hears_whom;
 
 use super::kind::{Kind, TableKind};
 
@@ -42,6 +48,12 @@ pub const KINDS: &[&Kind] = &[
     &eligibility_matrix::KIND,
     &rehearsal_report::KIND,
     &interference_report::KIND,
+    &battery_card::KIND,
+    &power_budget::KIND,
+    &dc_sheet::KIND,
+    &distance_table::KIND,
+    &who_hears_whom::KIND,
+    &keep_off::KIND,
     &form::KIND,
     &player_plan::KIND,
     &controller_list::KIND,

@@ -1,6 +1,7 @@
 //! All records of a plan: each is declared in one file, and stands once in the list below.
 
 mod agreement;
+mod battery;
 mod channel;
 mod channel_line;
 mod document;
@@ -16,6 +17,7 @@ mod message;
 mod net;
 mod network;
 mod one_or_more;
+mod path_test;
 mod place;
 mod pool;
 mod post;
@@ -23,9 +25,11 @@ mod radio;
 mod repeater;
 mod signal;
 mod standard;
+mod station;
 mod tones;
 
 pub use agreement::Agreement;
+pub use battery::Battery;
 pub(super) use channel::number_rows;
 pub use channel::{Channel, Draft, Route, Wish};
 pub use document::{Accept, Copies, DocumentOrder, Serial};
@@ -43,6 +47,7 @@ pub use message::Message;
 pub use net::{Leg, Net};
 pub use network::Network;
 pub use one_or_more::OneOrMore;
+pub use path_test::PathTest;
 pub use place::{Antenna, Contact, Other, Place, Spacing, TransmitLimit};
 pub use pool::Pool;
 pub use post::{Duty, Post};
@@ -50,6 +55,7 @@ pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, KnownInput, Signal};
 pub(super) use standard::fill_standards;
+pub use station::{Station, StationPart};
 pub use tones::RepeaterTones;
 
 use super::gather::{Gather, RecordShelf};
@@ -220,6 +226,12 @@ records! {
     nets: Register<Net> by "name" => anybody,
     /// Posts.
     posts: Register<Post> by "name" => anybody,
+    /// Batteries.
+    batteries: Register<Battery> by "name" => anybody,
+    /// What plugs into what.
+    stations: Register<Station> by "name" => anybody,
+    /// Paths that were tried, in file order.
+    path_tests: Vec<PathTest> => anybody,
     /// Who stands which post, in order of time.
     duties: Vec<Duty> => the_team,
     /// Keys by which editions are signed, in file order.

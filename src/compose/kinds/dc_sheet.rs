@@ -1,0 +1,92 @@
+//! The cables of a station: what they connect, wire, length, fuse, and the voltage that is left at their end.
+
+use crate::audience::View;
+use crate::compose::block::{Column, Role, Row, Section, Text};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, body, small, stations};
+use crate::ground::{Audience, Current};
+use crate::plan::{Each, Station, subject};
+use crate::reckon::{WiredPart, Wiring, lost};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "dc-sheet",
+    title: "Cables and fuses",
+    about: "the cables of each station to pack: from where to where, connector, wire, length, fuse, and the voltage left at the end under load",
+    layout: "full",
+    each: &[Each::Once, Each::Place],
+    widest: Audience::Public,
+    sections: &["cables", "no-cables"],
+    tables: &[&CABLES],
+    compose: Compose::View(compose),
+};
+
+/// The cables of a station.
+const CABLES: TableKind = TableKind {
+    key: "cables",
+    columns: &[
+        Column::must("to", "cable to", Role::Name),
+        Column::must("from", "from", Role::Body),
+        Column::must("plug", "connector", Role::Body),
+        Column::must("wire", "wire", Role::Body),
+        Column::must("fuse", "fuse", Role::Body),
+        Column::must("lost", "lost", Role::Body),
+        Column::must("left", "left at the end", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let mut sections: Vec<Section> = stations(view).into_iter().map(|station| section(view, station)).collect();
+    if sections.is_empty() {
+        let blocks = vec![body(Text::own("The plan has no station here."))];
+        sections.push(Section { key: "no-cables", title: Text::own("Cables and fuses"), blocks });
+    }
+    if let Some(last) = sections.last_mut() {
+        last.blocks.extend([small(CABLE_CAUTION), small(BATTERY_CAUTION)]);
+    }
+    sections
+}
+
+fn section(view: &View<'_>, station: &Station) -> Section {
+    let wiring = Wiring::of(view.plan(), station);
+    let flows = wiring.drawn_by_fed();
+    let rows = wiring.drawn.iter().filter_map(|(at, _)| {
+        let (node, given) = (wiring.nodes.get(*at)?, flows.get(*at).copied().unwrap_or(Current::grains(0)));
+        let drawn = if node.is_in_circle { Current::grains(0) } else { wiring.flows_into(*at, given) };
+        Some(row(station, (&wiring, node), drawn)).filter(|_| node.feeder.is_some())
+    });
+    let table = CABLES.of(rows.collect(), "Nothing of it is fed by a cable.");
+    let said = Text::own(
+        "Pack one cable for each line. Lost and left: there and back, while all that hangs on it draws its most at once.",
+    );
+    Section {
+        key: "cables",
+        title: Text::plain(station.name.as_str(), station.name.span),
+        blocks: vec![body(said), table],
+    }
+}
+
+fn row(station: &Station, (wiring, node): (&Wiring<'_>, &WiredPart<'_>), drawn: Current) -> Row {
+    let part = node.part;
+    let from = wiring.feeder(node).map_or("nothing", |feeder| feeder.part.name.as_str());
+    let (lost, left) = (lost(part, drawn), wiring.reaches(node, drawn).filter(|_| drawn > Current::grains(0)));
+    let wire = match (part.wire, part.length) {
+        (Some(wire), Some(length)) => format!("{} of {}", length.value, wire.value),
+        (Some(wire), None) => format!("{}, length not given", wire.value),
+        (None, Some(length)) => format!("{}, wire not given", length.value),
+        (None, None) => "not given".to_owned(),
+    };
+    let cell = |key, words: String| CABLES.cell(key, Text::own(words));
+    let unknown = || "not known".to_owned();
+    let cells = vec![
+        CABLES.cell("to", Text::plain(part.name.as_str(), part.name.span)),
+        cell("from", from.to_owned()),
+        cell("plug", part.plug.as_ref().map_or_else(|| "not given".to_owned(), |plug| plug.to_string())),
+        cell("wire", wire),
+        cell("fuse", part.fuse.map_or_else(|| "none of its own".to_owned(), |fuse| fuse.value.to_string())),
+        cell("lost", lost.map_or_else(unknown, |lost| lost.to_string())),
+        cell("left", left.map_or_else(unknown, |left| format!("{left} at {drawn}"))),
+    ];
+    Row { label: String::new(), record: Some(subject(station)), span: part.name.span, cells }
+}

@@ -1,0 +1,154 @@
+//! What each part of a station takes of its battery, what to switch off first, and what the sun brings back.
+
+use crate::audience::View;
+use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::power_words::{
+    BATTERY_CAUTION, battery_words, body, hours, shares_words, small, stations, warning,
+};
+use crate::ground::{Audience, Current, Decimal};
+use crate::plan::{Each, Station, subject};
+use crate::reckon::{PowerBudget, Wiring, budgets, day_of_plan, needed, place_of, returned, stands};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "power-budget",
+    title: "Power budget",
+    about: "what each load takes of its battery by duty cycle, hours on the battery, what to switch off first and what that gains, and what a panel brings back",
+    layout: "full",
+    each: &[Each::Once, Each::Place],
+    widest: Audience::Public,
+    sections: &["budget", "no-budget"],
+    tables: &[&BUDGET],
+    compose: Compose::View(compose),
+};
+
+/// What hangs on a battery.
+const BUDGET: TableKind = TableKind {
+    key: "budget",
+    columns: &[
+        Column::must("load", "load", Role::Name),
+        Column::must("idle", "idle, A", Role::Body),
+        Column::must("hears", "hears, A", Role::Body),
+        Column::must("sends", "sends, A", Role::Body),
+        Column::must("average", "average, A", Role::Body),
+        Column::must("part", "of all", Role::Body),
+        Column::must("gain", "switched off gains", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let plan = view.plan();
+    let stands = stands(plan);
+    let mut sections = Vec::new();
+    for station in stations(view) {
+        let need = needed(station, &stands).map(|(minutes, _)| minutes);
+        for budget in budgets(plan, station, &Wiring::of(plan, station)) {
+            sections.push(section(view, station, &budget, need));
+        }
+    }
+    if sections.is_empty() {
+        let blocks = vec![body(Text::own("No station here runs on a battery, by what the plan says."))];
+        sections.push(Section { key: "no-budget", title: Text::own("Power budget"), blocks });
+    }
+    if let Some(last) = sections.last_mut() {
+        last.blocks.push(small(BATTERY_CAUTION));
+    }
+    sections
+}
+
+fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed: Option<i64>) -> Section {
+    let all = budget.average();
+    let drawn = format!(
+        "{} on the average at {}: {}. Currents are those at the battery; what an inverter or a converter loses is in them, 15 % where its efficiency is not given.",
+        all,
+        budget.battery.nominal(),
+        shares_words(station)
+    );
+    let lasts = budget.minutes();
+    let runs = match (lasts, needed) {
+        (None, _) => Text::strong("Too cold to say how long it runs.", station.span),
+        (Some(lasts), None) => {
+            Text::strong(format!("Runs {}", hours(lasts)), station.span).then(" without being charged.")
+        }
+        (Some(lasts), Some(needed)) => Text::strong(format!("Runs {}", hours(lasts)), station.span)
+            .then(format!(" without being charged; {} are needed at a time.", hours(needed))),
+    };
+    let mut blocks = vec![body(runs), body(Text::own(drawn)), body(battery_words(view, budget.battery))];
+    blocks.push(table(station, budget, all));
+    blocks.extend(first_off(budget));
+    if !budget.unknown.is_empty() {
+        let names: Vec<&str> = budget.unknown.iter().map(|part| part.name.as_str()).collect();
+        blocks.push(warning(format!("Not counted, since no current is given: {}.", names.join(", "))));
+    }
+    blocks.extend(sun(view, station, budget));
+    let title = format!("{} on {}", station.name.value, budget.battery.name.value);
+    Section { key: "budget", title: Text::plain(title, station.name.span), blocks }
+}
+
+fn table(station: &Station, budget: &PowerBudget<'_>, all: Current) -> Block {
+    let amperes = |current: Current| Decimal::print(current.as_grains(), 1000, 3);
+    let rows = budget.draws.iter().map(|draw| {
+        let thousandths = draw.average.as_grains().saturating_mul(1000) / all.as_grains().max(1);
+        let gain = match budget.gain_without(draw.part) {
+            _ if draw.part.kind.value.is_on_the_air() => "stays on".to_owned(),
+            None => "not known".to_owned(),
+            Some(gain) => format!("{} more", hours(gain)),
+        };
+        let used = draw.part.used.map_or_else(String::new, |used| format!(", on {} of the time", used.value));
+        let cell = |key, words: String| BUDGET.cell(key, Text::own(words));
+        let cells = vec![
+            BUDGET.cell("load", Text::plain(format!("{}{used}", draw.part.name.value), draw.part.name.span)),
+            cell("idle", amperes(draw.idle)),
+            cell("hears", amperes(draw.receiving)),
+            cell("sends", amperes(draw.sending)),
+            cell("average", amperes(draw.average)),
+            cell("part", format!("{} %", (thousandths + 5) / 10)),
+            cell("gain", gain),
+        ];
+        Row { label: String::new(), record: Some(subject(station)), span: draw.part.name.span, cells }
+    });
+    BUDGET.of(rows.collect(), "Nothing that draws a known current hangs on it.")
+}
+
+/// What to switch off first: what takes the most and is not on the air.
+fn first_off(budget: &PowerBudget<'_>) -> Option<Block> {
+    let can =
+        budget.draws.iter().filter(|draw| !draw.part.kind.value.is_on_the_air() && draw.average > Current::grains(0));
+    let names: Vec<&str> = can.map(|draw| draw.part.name.as_str()).collect();
+    (!names.is_empty()).then(|| {
+        let text = Text::strong("Switch off first: ", budget.battery.span).then(format!("{}.", names.join(", then ")));
+        body(text)
+    })
+}
+
+/// What the sun brings back while the station runs.
+fn sun(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<Block> {
+    let Some(panels) = budget.panels else { return Vec::new() };
+    let (plan, needs) = (view.plan(), budget.daily());
+    let at = place_of(plan, station).and_then(|place| place.position.as_ref());
+    let day = day_of_plan(plan);
+    let Some((day, (cloudy, clear))) = at.zip(day).and_then(|(at, day)| Some((day, returned(panels, &at.value, day)?)))
+    else {
+        let words =
+            "What the panel brings back is not reckoned: the place has no position, or lies beyond a polar circle.";
+        return vec![body(Text::own(words))];
+    };
+    let lasts = |gives: i64| match budget.held() {
+        Some(held) if gives < needs => {
+            let minutes = held.saturating_mul(1440) / (needs - gives).max(1);
+            format!("goes on for {}", hours(minutes))
+        }
+        Some(_) => "goes on".to_owned(),
+        None => "too cold to say how long it goes on".to_owned(),
+    };
+    let text = Text::strong(format!("Panel, {panels}, around {day}: "), station.span).then(format!(
+        "{needs} Wh a day are used. Under cloud {cloudy} Wh a day come back: {}. In a clear sky {clear} Wh: {}.",
+        lasts(cloudy),
+        lasts(clear)
+    ));
+    let how = "Sun by FAO Irrigation and Drainage Paper 56, equations 21 to 25 and 35, on a level panel; 70 % of it through panel, cables and controller (common \
+               practice, no source). Snow, shade of hills and trees, and a panel turned to the sun are not in it.";
+    vec![body(text), small(how)]
+}

@@ -1,0 +1,118 @@
+//! What the sheets about power, fields and paths have in common: hours in words, what was taken where the plan is silent, cautions.
+
+use super::block::{Block, Paragraph, Role, Text};
+use crate::audience::{Holder, View};
+use crate::ground::{Share, Span};
+use crate::plan::{Battery, Chemistry, Place, Station};
+use crate::reckon::{left, place_of, usable_on, usual_share, years};
+
+/// Beside whatever is said of batteries (common practice, no source).
+pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \
+     only where air moves; lithium iron phosphate is not charged below 0 °C. Generators stand outside, away from doors and windows. What makers, \
+     the site's staff and local codes say comes first; mains wiring is for licensed electricians.";
+
+/// Beside whatever is said of cables.
+pub(super) const CABLE_CAUTION: &str = "A fuse protects the wire: no larger than the makers of the wire and of the equipment say. How much a wire carries depends on its \
+     insulation, its heat and where it lies, and is not reckoned here. Losses are the least: copper at 20 °C by the gauge (ASTM B258, IEC 60028, from \
+     memory). Crimps, heat and age take more: measure at the radio while it sends.";
+
+/// A small paragraph.
+pub(super) fn small(words: impl Into<String>) -> Block {
+    Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Small })
+}
+
+/// A paragraph.
+pub(super) fn body(text: Text) -> Block {
+    Block::Paragraph(Paragraph { text, role: Role::Body })
+}
+
+/// A warning in words.
+pub(super) fn warning(words: impl Into<String>) -> Block {
+    Block::Paragraph(Paragraph { text: Text::strong(words, Span::NOWHERE), role: Role::Warning })
+}
+
+/// `16.1 h`, rounded down; days from four of them on.
+pub(super) fn hours(minutes: i64) -> String {
+    match minutes {
+        n if n >= 365 * 24 * 60 => "a year or more".to_owned(),
+        n if n >= 4 * 24 * 60 => format!("{}.{} days", n / 1440, n % 1440 / 144),
+        n => format!("{}.{} h", n / 60, n % 60 / 6),
+    }
+}
+
+/// `lithium iron phosphate`.
+const fn made_of(chemistry: Chemistry) -> &'static str {
+    match chemistry {
+        Chemistry::LeadAcid => "lead-acid",
+        Chemistry::LithiumIronPhosphate => "lithium iron phosphate",
+    }
+}
+
+/// What a battery holds, what of it is used, and why: with what was taken where the plan is silent.
+pub(super) fn battery_words(view: &View<'_>, battery: &Battery) -> Text {
+    let chemistry = battery.made_of();
+    let text = Text::plain(format!("{} rated, ", battery.capacity.value), battery.capacity.span);
+    let text = match &battery.chemistry {
+        Some(written) => text.then(made_of(written.value)),
+        None => text.then_strong("chemistry not given: lead-acid"),
+    };
+    let text = text.then(format!(", {} nominal. ", battery.nominal()));
+    let Some(on) = view.plan().edition.as_ref().map(|edition| edition.issued.value) else { return text };
+    let share = battery.usable.map_or(usual_share(chemistry), |share| share.value);
+    let (cold, age) = left(battery, on);
+    let aged = match battery.since {
+        Some(_) => format!("{} left after {} full years", Share::grains(age), years(battery, on)),
+        None => "age not given: as new".to_owned(),
+    };
+    let chilled = match (battery.coldest, cold) {
+        (Some(at), Some(cold)) => format!("{} left at {}", Share::grains(cold), at.value),
+        (Some(at), None) => format!("not known at {}", at.value),
+        (None, _) => "temperature not given: 25 °C".to_owned(),
+    };
+    let usable = match usable_on(battery, on) {
+        Some(usable) => format!("{usable} can be used"),
+        None => "nobody can say what can be used of it".to_owned(),
+    };
+    text.then(format!("{share} is used; {chilled}; {aged}. ")).then_strong(usable).then(".")
+}
+
+/// The stations that a copy is about: all, or those of its place, or of its member's posts.
+pub(super) fn stations<'a>(view: &View<'a>) -> Vec<&'a Station> {
+    let plan = view.plan();
+    let is_wanted = |station: &&Station| match view.holder() {
+        None => true,
+        Some(Holder::Place(own)) => place_of(plan, station).is_some_and(|place| place.id.value == own.id.value),
+        Some(Holder::Member(own)) => {
+            let mut duties = plan.duties.iter().filter(|duty| duty.member.value == own.id.value);
+            duties.any(|duty| station.posts.iter().any(|post| post.value == duty.post.value))
+        }
+    };
+    plan.stations.iter().filter(is_wanted).collect()
+}
+
+/// The places that a copy is about: all, or its own.
+pub(super) fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
+    let is_wanted = |place: &&Place| match view.holder() {
+        Some(Holder::Place(own)) => own.id.value == place.id.value,
+        _ => true,
+    };
+    view.plan().places.iter().filter(is_wanted).collect()
+}
+
+/// The words for the shares of sending and of hearing that a station is reckoned with.
+pub(super) fn shares_words(station: &Station) -> String {
+    let (sending, receiving) = crate::reckon::shares(station);
+    let why = if station.sending.is_none() { " (not given: a quarter)" } else { "" };
+    format!("radios send {sending} of the time{why} and hear somebody {receiving} of it")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hours;
+
+    #[test]
+    fn hours_are_rounded_down() {
+        assert_eq!([hours(606), hours(970), hours(59)], ["10.1 h", "16.1 h", "0.9 h"]);
+        assert_eq!([hours(5760), hours(525_600)], ["4.0 days", "a year or more"]);
+    }
+}
