@@ -85,6 +85,14 @@ fn side_of(sender: &Transmission<'_>) -> PairSide {
     match sender.end {
         Some(End::Input) => PairSide::Input,
         Some(End::Output) => PairSide::Output,
+        // Who hears another frequency than he sends works a repeater, named or not.
+        None if sender
+            .from
+            .channel()
+            .is_some_and(|channel| channel.send.is_some_and(|send| *send != *channel.hear)) =>
+        {
+            PairSide::Input
+        }
         None => PairSide::Simplex,
     }
 }

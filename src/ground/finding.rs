@@ -161,9 +161,17 @@ impl Finding {
     }
 }
 
-/// What is quoted of a plan may hold anything; a finding is said on one line.
+/// The most bytes of one text of a finding: the longest of ours has a third, and a cell of a table may have a megabyte.
+const LONGEST: usize = 8000;
+
+/// What is quoted of a plan may hold anything, and be as long; a finding is said on one line.
 fn plain(text: impl Into<String>) -> String {
-    let text = text.into();
+    let mut text: String = text.into();
+    if text.len() > LONGEST {
+        let head: String = text.chars().take(LONGEST / 40).collect();
+        let tail: String = text.chars().skip(text.chars().count().saturating_sub(LONGEST / 40)).collect();
+        text = format!("{head} [...] {tail}");
+    }
     if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) { text } else { without_controls(&text) }
 }
 

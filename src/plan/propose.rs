@@ -33,6 +33,8 @@ struct Mapped<'a> {
     /// Keys with what is said of them.
     columns: Vec<(String, String)>,
     defaults: Vec<String>,
+    /// Titles and remarks between the rows.
+    skip: Vec<String>,
     /// The id of its first record.
     first: Option<Id>,
 }
@@ -65,7 +67,12 @@ struct SheetSeen<'a> {
     heading_row: usize,
     headings: &'a [String],
     below: Vec<&'a [String]>,
+    /// What stands alone in its row, where most rows have more.
+    alone: Vec<&'a str>,
 }
+
+/// How many titles between rows are proposed to be skipped; more are no titles.
+const TITLES: usize = 20;
 
 impl<'a> SheetSeen<'a> {
     /// The row of the first ten with most headings of one kind, and that kind.
@@ -74,15 +81,19 @@ impl<'a> SheetSeen<'a> {
         let scored = rows.flat_map(|(at, (_, cells))| {
             ["channel", "member", "place"].map(|kind| {
                 let known: BTreeSet<&str> = cells.iter().filter_map(|cell| key_of(kind, cell)).collect();
-                let has_name = known.iter().any(|key| ["name", "tactical", "call", "standard"].contains(key));
+                let has_name =
+                    known.iter().any(|key| ["name", "name-next", "tactical", "call", "standard"].contains(key));
                 (known.len() * usize::from(has_name), at, kind)
             })
         });
         let (score, at, kind) = scored.max_by_key(|(score, at, _)| (*score, usize::MAX - at))?;
         let (_, headings) = glance.rows.get(at)?;
-        let below = glance.rows.iter().skip(at + 1).map(|(_, cells)| cells.as_slice()).collect();
+        let below: Vec<&[String]> = glance.rows.iter().skip(at + 1).map(|(_, cells)| cells.as_slice()).collect();
+        let (lone, full): (Vec<&[String]>, Vec<&[String]>) = below.iter().partition(|row| only(row).is_some());
+        let (below, lone) = if lone.len() < full.len() { (full, lone) } else { (below, Vec::new()) };
+        let alone = lone.into_iter().filter_map(only).collect();
         let kind = RECORD_KINDS.iter().find(|own| **own == kind)?;
-        (score >= 2).then_some(Self { glance, kind, heading_row: at, headings, below })
+        (score >= 2).then_some(Self { glance, kind, heading_row: at, headings, below, alone })
     }
 
     /// What stands in a column, where something does.
@@ -131,6 +142,10 @@ impl<'a> SheetSeen<'a> {
                 }
             }
             "place" => {
+                if !keys.contains_key("tactical") {
+                    let name = keys.remove("name")?;
+                    keys.insert("tactical", name);
+                }
                 let tactical = *keys.get("tactical")?;
                 keys.entry("code").or_insert(tactical);
                 if !keys.contains_key("kind") {
@@ -139,11 +154,35 @@ impl<'a> SheetSeen<'a> {
             }
             _ => {}
         }
-        keys.retain(|key, at| self.column(key, *at).is_some());
-        let columns = keys.iter().filter_map(|(key, at)| Some(((*key).to_owned(), self.column(key, *at)?))).collect();
+        let next = ["name", "position"].map(|key| (key, keys.remove(next_of(key))));
+        for (key, next) in next.iter().filter_map(|(key, next)| Some((*key, (*next)?))) {
+            keys.entry(key).or_insert(next);
+        }
+        keys.retain(|key, at| self.column(key, *at, None).is_some());
+        let column = |(key, at): (&&'static str, &usize)| {
+            let next = next.iter().find(|(own, _)| own == key).and_then(|(_, next)| *next);
+            let next = next.filter(|next| next != at);
+            Some(((*key).to_owned(), self.column(key, *at, next)?))
+        };
+        let columns = keys.iter().filter_map(column).collect();
         let named = ["call", "name"].iter().find_map(|key| keys.get(key));
         let first = named.and_then(|at| self.values(*at).next()).and_then(Id::of_name);
-        Some(Mapped { kind: self.kind, glance: self.glance, heading_row: self.heading_row, columns, defaults, first })
+        let skip = self.titles();
+        Some(Mapped {
+            kind: self.kind,
+            glance: self.glance,
+            heading_row: self.heading_row,
+            columns,
+            defaults,
+            skip,
+            first,
+        })
+    }
+
+    /// What is to be skipped: texts that stand alone, once each; numbers are those of empty lines.
+    fn titles(&self) -> Vec<String> {
+        let titles: BTreeSet<&str> = self.alone.iter().copied().filter(|text| Decimal::parse(text).is_none()).collect();
+        if titles.len() > TITLES { Vec::new() } else { titles.into_iter().map(quoted).collect() }
     }
 
     /// How the channels of a list name their frequencies.
@@ -156,7 +195,12 @@ impl<'a> SheetSeen<'a> {
             return (is_standard || keys.contains_key("simplex")).then_some(());
         };
         let (send, shift, tone) = (keys.get("tx"), keys.get("shift"), keys.get("tx-tone"));
-        let is_signed = |at: &usize| self.values(*at).all(|text| text.starts_with(['+', '-', '0']));
+        // A sheet shows no plus: a number without a sign is one upwards, as far as none is as large as a frequency.
+        let is_signed = |at: &usize| {
+            let grains = |text: &str| Decimal::parse(text).and_then(|number| number.to_grains(1_000_000));
+            let small = |text: &str| grains(text).is_some_and(|grains| grains.abs() < 50_000_000);
+            self.values(*at).all(|text| text.starts_with(['+', '-', '0']) || small(text))
+        };
         if send.is_some() {
             keys.insert("rx", hear);
             defaults.extend((!is_standard).then(|| "tx = \"none\"".to_owned()));
@@ -204,8 +248,10 @@ impl<'a> SheetSeen<'a> {
                 .iter()
                 .all(|number| number.to_grains(1_000_000_000).is_some_and(|n| n.abs() <= most * 1_000_000_000))
         };
+        let said = self.headings.get(at).and_then(|heading| said_unit(key, heading));
         match key {
             _ if numbers.is_empty() => None,
+            _ if said.is_some() => said,
             "rx" | "tx" | "output" | "simplex" => Some(if least(3000) {
                 "MHz"
             } else if least(3_000_000) {
@@ -234,15 +280,38 @@ impl<'a> SheetSeen<'a> {
 
     /// A column as it is written: its heading, with a unit where its values are bare numbers, and what words in it mean. None where
     /// its values are of no use.
-    fn column(&self, key: &str, at: usize) -> Option<String> {
+    fn column(&self, key: &str, at: usize, next: Option<usize>) -> Option<String> {
         let heading = quoted(self.headings.get(at)?);
         self.values(at).next()?;
+        let next =
+            next.and_then(|next| self.headings.get(next)).map(|next| format!(", followed-by = {}", quoted(next)));
+        let next = next.unwrap_or_default();
         let nth = self.nth(at).map(|nth| format!(", nth = {nth}")).unwrap_or_default();
         let unit = self.unit(key, at).map(|unit| format!(", unit = \"{unit}\"")).unwrap_or_default();
         let words = self.words(key, at).join(", ");
         let words = if words.is_empty() { words } else { format!(", words = {{ {words} }}") };
-        let more = format!("{nth}{unit}{words}");
+        let is_shift = !unit.is_empty() && (key == "input" || key == "shift");
+        let signed = if is_shift { ", signed = true" } else { "" };
+        let more = format!("{nth}{next}{unit}{signed}{words}");
         Some(if more.is_empty() { heading } else { format!("{{ heading = {heading}{more} }}") })
+    }
+
+    /// Which rows are listened to alone, since nothing stands where the frequency to send would.
+    fn listened(&self) -> Option<String> {
+        let keys = self.keys();
+        let (name, send) = (*keys.get("name")?, *keys.get("tx")?);
+        let empty = |row: &&&[String]| row.get(send).is_none_or(String::is_empty);
+        let rows: Vec<String> =
+            self.below.iter().filter(empty).filter_map(|row| row.get(name)).map(|name| quoted(name)).collect();
+        let shown = rows.iter().take(5).cloned().collect::<Vec<_>>().join(", ");
+        let more = if rows.len() > 5 { format!(" and {} more", rows.len() - 5) } else { String::new() };
+        let heading = self.headings.get(send)?;
+        (!rows.is_empty()).then(|| {
+            format!(
+                "nothing below {}: {shown}{more} listen only; where they send, type the frequency in the table",
+                quoted(heading)
+            )
+        })
     }
 
     /// What is not read, and what rests on a guess.
@@ -258,25 +327,80 @@ impl<'a> SheetSeen<'a> {
         if !open.is_empty() {
             left.push(format!("not mapped: {}", open.join(", ")));
         }
-        let guessed = mapped.columns.iter().filter(|(_, said)| said.contains("unit = "));
+        let is_said = |(key, said): &&(String, String)| {
+            let own = self.headings.iter().find(|heading| said.contains(&quoted(heading)) && !heading.is_empty());
+            own.and_then(|heading| said_unit(key, heading)).is_some()
+        };
+        let guessed = mapped.columns.iter().filter(|column| column.1.contains("unit = ") && !is_said(column));
         left.extend(guessed.map(|(key, said)| format!("numbers without a unit: `{key} = {said}`; see that it is so")));
         let service = mapped.defaults.iter().filter(|said| said.starts_with("service = "));
         left.extend(service.map(|said| format!("known frequencies of another service: `{said}`; see that it is so")));
         let worded = mapped.columns.iter().filter(|(_, said)| said.contains("words = ") && !said.contains("unit = "));
         left.extend(worded.map(|(key, said)| format!("words of its own: `{key} = {said}`; see that it is so")));
+        if !mapped.skip.is_empty() {
+            left.push(format!(
+                "rows with one cell alone are not read: `skip = [{}]`; see that they are titles",
+                mapped.skip.join(", ")
+            ));
+        }
+        if mapped.defaults.iter().any(|said| said == "tx = \"none\"") {
+            left.extend(self.listened());
+        }
         left
     }
 }
 
+/// The one text of a row that has no other.
+fn only(row: &[String]) -> Option<&str> {
+    let mut texts = row.iter().filter(|text| !text.is_empty());
+    texts.next().filter(|_| texts.next().is_none()).map(String::as_str)
+}
+
+/// How headings name the column that goes on with that of a key.
+fn next_of(key: &str) -> &'static str {
+    if key == "name" { "name-next" } else { "position-next" }
+}
+
+/// Units as headings name them, each with ours and the keys that take it.
+const UNITS: [(&str, &str, &[&str]); 11] = [
+    ("mhz", "MHz", FREQUENCIES),
+    ("khz", "kHz", FREQUENCIES),
+    ("hz", "Hz", &["rx", "tx", "output", "simplex", "tx-tone", "rx-tone", "tone-in"]),
+    ("w", "W", &["power"]),
+    ("watts", "W", &["power"]),
+    ("mw", "mW", &["power"]),
+    ("m", "m", &["elevation"]),
+    ("meters", "m", &["elevation"]),
+    ("ft", "ft", &["elevation"]),
+    ("feet", "ft", &["elevation"]),
+    ("ft.", "ft", &["elevation"]),
+];
+
+const FREQUENCIES: &[&str] = &["rx", "tx", "output", "simplex", "shift", "input", "width"];
+
+/// A heading in small letters, without what parts its words.
+fn plain(heading: &str) -> String {
+    heading.replace(['_', '(', ')', '[', ']', '/', ','], " ").to_lowercase()
+}
+
+/// The unit that a heading says.
+fn said_unit(key: &str, heading: &str) -> Option<&'static str> {
+    let plain = plain(heading);
+    let unit = |word: &str| UNITS.iter().find(|(text, _, keys)| *text == word && keys.contains(&key));
+    plain.split_whitespace().find_map(unit).map(|(_, unit, _)| *unit)
+}
+
 fn key_of(kind: &str, heading: &str) -> Option<&'static str> {
-    let plain = heading.replace(['_', '(', ')', '/', ','], " ").to_lowercase();
-    let mut words: Vec<&str> = plain.split_whitespace().collect();
+    let plain = plain(heading);
     let known = |words: &[&str]| headings(kind).find(|(text, _)| *text == words.join(" ")).map(|(_, key)| key);
-    let units = ["mhz", "khz", "hz", "w", "m", "watts"];
-    known(&words).or_else(|| {
-        words.retain(|word| !units.contains(word));
-        known(&words)
-    })
+    let among = |text: &str| {
+        let mut words: Vec<&str> = text.split_whitespace().collect();
+        known(&words).or_else(|| {
+            words.retain(|word| UNITS.iter().all(|(unit, ..)| unit != word));
+            known(&words)
+        })
+    };
+    among(&plain).or_else(|| among(&plain.replace('.', " ")))
 }
 
 fn text(mapped: &[Mapped<'_>], around: &Around<'_>) -> String {
@@ -318,6 +442,9 @@ fn write_table(text: &mut String, one: &Mapped<'_>, file: &str) {
     }
     let columns: Vec<String> = one.columns.iter().map(|(key, said)| format!("{key} = {said}")).collect();
     let _ = writeln!(text, "columns = {{ {} }}", columns.join(", "));
+    if !one.skip.is_empty() {
+        let _ = writeln!(text, "skip = [{}]", one.skip.join(", "));
+    }
     if !one.defaults.is_empty() {
         let _ = writeln!(text, "defaults = {{ {} }}", one.defaults.join(", "));
     }

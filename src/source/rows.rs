@@ -25,10 +25,12 @@ pub fn read_table(
     let Some(at) = read.heading_row(table, text, found) else { return Vec::new() };
     let headings: Vec<String> = read.cells(text, at).map(|cell| read.said(&cell).into_owned()).collect();
     let columns = matched(table, &headings, found);
-    let mut records = Vec::new();
+    let (mut records, mut skipped) = (Vec::new(), vec![false; table.skip.len()]);
     for row in at + 1..read.laid.height() {
         let cells: Vec<LaidCell<'_>> = read.cells(text, row).collect();
-        if cells.iter().all(|cell| cell.text.is_empty()) {
+        let mut filled = cells.iter().enumerate().filter(|(_, cell)| !cell.text.is_empty());
+        let Some(first) = filled.next() else { continue };
+        if filled.next().is_none() && read.is_between(first, &columns, table, &mut skipped) {
             continue;
         }
         if read.separator.is_some() && cells.len() != headings.len() {
@@ -36,6 +38,10 @@ pub fn read_table(
             continue;
         }
         records.extend(read.record(kind, &cells, (&columns, table), found));
+    }
+    for (title, _) in table.skip.iter().zip(skipped).filter(|(_, was)| !was) {
+        let what = format!("no row of {} has \"{}\" and nothing else", table.file.value, title.value);
+        found.push(Finding::new(&BAD_VALUE, title.span, what).label("skips nothing"));
     }
     let grid = read.laid.into_grid(headings, read.separator.is_none());
     files.lay(read.id, grid);
@@ -121,6 +127,28 @@ impl Read {
         self.separator.map_or(Cow::Borrowed(cell.text), |separator| csv::said(cell.text, separator))
     }
 
+    /// Whether a cell that stands alone in its row makes no record of it: a title that is to be skipped, or the number of an empty line.
+    fn is_between(
+        &self,
+        (at, cell): (usize, &LaidCell<'_>),
+        columns: &[Matched<'_>],
+        table: &RecordTable,
+        skipped: &mut [bool],
+    ) -> bool {
+        let said = self.said(cell);
+        let mut is_title = false;
+        for (title, was) in table.skip.iter().zip(skipped) {
+            if title.value.trim() == said {
+                (is_title, *was) = (true, true);
+            }
+        }
+        let is_number = said.bytes().all(|byte| byte.is_ascii_digit());
+        let numbers = columns
+            .iter()
+            .any(|one| one.at == at && matches!(one.column.path.as_slice(), [only] if only.text == "row"));
+        is_title || (is_number && numbers && columns.len() > 1)
+    }
+
     /// The row that has the headings: the one that is named, or the first that is not empty.
     fn heading_row(&self, table: &RecordTable, text: &str, found: &mut Findings) -> Option<usize> {
         let is_filled = |row: &usize| self.cells(text, *row).any(|cell| !cell.text.is_empty());
@@ -168,19 +196,29 @@ impl Read {
         &self,
         kind: &'static str,
         cells: &[LaidCell<'_>],
-        (columns, table): (&[(&TableColumn, usize)], &RecordTable),
+        (columns, table): (&[Matched<'_>], &RecordTable),
         found: &mut Findings,
     ) -> Option<WrittenRecord> {
         let span = cells.iter().find(|cell| !cell.text.is_empty()).map_or(Span::NOWHERE, |cell| cell.span);
         let mark = table.decimal.as_ref().map_or(DecimalMark::Point, |mark| mark.value);
         let (mut entries, mut is_sound): (Vec<(Key, Node)>, bool) = (Vec::new(), true);
-        for (column, at) in columns {
-            let Some(cell) = cells.get(*at).filter(|cell| !cell.text.is_empty()) else { continue };
-            if let Some(fault) = cell.fault {
+        for Matched { column, at, next } in columns {
+            let filled = |at: usize| cells.get(at).filter(|cell| !cell.text.is_empty());
+            let (first, next) = (filled(*at), next.and_then(filled));
+            for (cell, fault) in first.into_iter().chain(next).filter_map(|cell| Some((cell, cell.fault?))) {
                 found.push(Finding::new(&BAD_VALUE, cell.span, format!("this cell {fault}")).label("cannot be taken"));
                 is_sound = false;
             }
-            put(&mut entries, &column.path, column.node(&self.said(cell), mark, cell.span));
+            let node = match (first, next) {
+                (None, None) => continue,
+                (Some(cell), None) | (None, Some(cell)) => column.node(&self.said(cell), mark, cell.span),
+                (Some(first), Some(next)) => {
+                    let text = TableColumn::joined(&self.said(first), &self.said(next), mark);
+                    let span = Span { end: next.span.end.max(first.span.end), ..first.span };
+                    column.node(&text, mark, span)
+                }
+            };
+            put(&mut entries, &column.path, node);
         }
         let kind = Key { text: kind.to_owned(), span };
         let mut record = WrittenRecord::new(kind, Node { value: Value::Table(entries), span });
@@ -189,6 +227,14 @@ impl Read {
         }
         is_sound.then_some(record)
     }
+}
+
+/// A column that is mapped, and where it stands.
+struct Matched<'a> {
+    column: &'a TableColumn,
+    at: usize,
+    /// The column that goes on with it.
+    next: Option<usize>,
 }
 
 fn unreadable(file: &At<String>, fault: &ReadFault) -> Finding {
@@ -248,24 +294,36 @@ fn separator(table: &RecordTable, found: &mut Findings) -> Option<u8> {
 }
 
 /// Each mapped column with its number. What is mapped and not there, or there twice, is reported; what is there and not mapped is told.
-fn matched<'a>(table: &'a RecordTable, headings: &[String], found: &mut Findings) -> Vec<(&'a TableColumn, usize)> {
+fn matched<'a>(table: &'a RecordTable, headings: &[String], found: &mut Findings) -> Vec<Matched<'a>> {
     let columns = &table.columns.value.0;
     let mut matched = Vec::new();
     for column in columns {
-        matched.extend(number_of(column, table, headings, found).map(|at| (column, at)));
+        let next = column.followed_by.as_ref();
+        let next = next.map(|next| number_of((next, None), table, headings, found));
+        let at = number_of((&column.heading, column.nth), table, headings, found);
+        // What goes on with nothing is told of, and not half read.
+        if let (Some(at), None | Some(Some(_))) = (at, next) {
+            matched.push(Matched { column, at, next: next.flatten() });
+        }
     }
     let ignored: Vec<usize> =
         table.ignore.iter().flat_map(|heading| ignored(heading, table, headings, found)).collect();
-    let is_read = |at: &usize| matched.iter().any(|(_, own)| own == at) || ignored.contains(at);
+    let is_read = |at: &usize| matched.iter().any(|own| own.at == *at || own.next == Some(*at)) || ignored.contains(at);
     let left = headings.iter().enumerate().filter(|(at, heading)| !heading.is_empty() && !is_read(at));
     let left: Vec<String> = left.map(|(_, heading)| format!("\"{heading}\"")).collect();
     if !left.is_empty() {
-        let what = format!("{} of {} not read: {}", are(left.len()), table.file.value, left.join(", "));
+        let list = left.iter().take(UNREAD).cloned().collect::<Vec<_>>().join(", ");
+        let more = left.len().saturating_sub(UNREAD);
+        let and = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let what = format!("{} of {} not read: {list}{and}", are(left.len()), table.file.value);
         let finding = Finding::new(&COLUMN_NOT_READ, table.file.span, what).label("has columns that no key has");
-        found.push(finding.help(format!("map them to keys, or add `ignore = [{}]`", left.join(", "))));
+        found.push(finding.help(format!("map them to keys, or add `ignore = [{list}]`{and}")));
     }
     matched
 }
+
+/// How many columns that are not read are named.
+const UNREAD: usize = 12;
 
 fn are(count: usize) -> String {
     if count == 1 { "a column".to_owned() } else { format!("{count} columns") }
@@ -285,10 +343,15 @@ fn ignored(heading: &At<String>, table: &RecordTable, headings: &[String], found
     all
 }
 
-fn number_of(column: &TableColumn, table: &RecordTable, headings: &[String], found: &mut Findings) -> Option<usize> {
-    let (heading, file) = (&column.heading, &table.file.value);
+fn number_of(
+    (heading, nth): (&At<String>, Option<usize>),
+    table: &RecordTable,
+    headings: &[String],
+    found: &mut Findings,
+) -> Option<usize> {
+    let file = &table.file.value;
     let all: Vec<usize> = places(heading, headings).collect();
-    match (all.as_slice(), column.nth) {
+    match (all.as_slice(), nth) {
         ([], _) => {
             found.push(no_column(heading, table, headings));
             None

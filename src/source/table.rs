@@ -33,6 +33,9 @@ record! {
         defaults: Option<At<Entries>>,
         /// Headings of columns that are not read, as `Bank`; a note names them when left out.
         ignore: Vec<At<String>>,
+        /// Titles and remarks between the rows: a row with one of these texts and nothing else is not read, as `UHF`; every row is a
+        /// record when left out.
+        skip: Vec<At<String>>,
     }
 
     /// A column with more to say than its heading.
@@ -41,6 +44,11 @@ record! {
         heading: At<String>,
         /// The unit of its bare numbers; what stands in a cell must have its own when left out.
         unit: Option<At<ColumnUnit>>,
+        /// Heading of the column that goes on with it, behind a comma between numbers and a blank between words, as `Lon`; it stands
+        /// alone when left out.
+        followed_by: Option<At<String>>,
+        /// Whether its bare numbers are shifts, so that one without a sign leads up; one without a sign is a frequency when left out.
+        signed: bool,
         /// What parts the items of its cells, as `,`; a semicolon when left out.
         list: Option<At<String>>,
         /// Which of several columns with this heading, counted from the left, as `2`; a finding asks for it, where there are
@@ -110,7 +118,11 @@ pub struct TableColumn {
     pub(super) heading: At<String>,
     /// Which of several columns with this heading; none where there is one.
     pub(super) nth: Option<usize>,
+    /// The heading of the column that goes on with it.
+    pub(super) followed_by: Option<At<String>>,
     unit: Option<ColumnUnit>,
+    /// Whether a number without a sign leads up.
+    is_signed: bool,
     list: Option<String>,
     /// In small letters, each with what it means.
     words: BTreeMap<String, String>,
@@ -146,7 +158,15 @@ fn map(node: &Node, path: &mut Vec<Key>, columns: &mut Vec<TableColumn>, of: &mu
             let heading = At::new(text.clone(), inner.span);
             columns.push(TableColumn::of(
                 path.clone(),
-                TableHeading { heading, unit: None, list: None, nth: None, words: None },
+                TableHeading {
+                    heading,
+                    unit: None,
+                    followed_by: None,
+                    signed: false,
+                    list: None,
+                    nth: None,
+                    words: None,
+                },
             ));
         } else if is_heading {
             let read = record_of::<TableHeading>(inner, &mut of.inner("heading", key.span));
@@ -159,15 +179,30 @@ fn map(node: &Node, path: &mut Vec<Key>, columns: &mut Vec<TableColumn>, of: &mu
 }
 
 impl TableColumn {
-    fn of(path: Vec<Key>, TableHeading { heading, unit, list, nth, words }: TableHeading) -> Self {
+    fn of(path: Vec<Key>, written: TableHeading) -> Self {
+        let TableHeading { heading, unit, followed_by, signed, list, nth, words } = written;
         let words = words.map(|words| words.value).unwrap_or_default().into_iter();
         Self {
             path,
             heading,
             nth: nth.map(|nth| usize::from(nth.value.get())),
+            followed_by,
+            is_signed: signed,
             unit: unit.map(|unit| unit.value),
             list: list.map(|list| list.value),
             words: words.map(|(theirs, ours)| (theirs.trim().to_lowercase(), ours.value)).collect(),
+        }
+    }
+
+    /// A cell and that which goes on with it, as one text.
+    pub(super) fn joined(first: &str, next: &str, mark: DecimalMark) -> String {
+        let number = |text: &str| {
+            let text = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
+            Decimal::parse(&text).map(|_| text)
+        };
+        match (number(first), number(next)) {
+            (Some(first), Some(next)) => format!("{first}, {next}"),
+            _ => format!("{first} {next}"),
         }
     }
 
@@ -187,7 +222,12 @@ impl TableColumn {
         }
         let Some(unit) = self.unit else { return text.to_owned() };
         let number = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
-        if Decimal::parse(&number).is_some() { format!("{number} {unit}") } else { text.to_owned() }
+        if Decimal::parse(&number).is_none() {
+            return text.to_owned();
+        }
+        // Spreadsheets show no plus.
+        let plus = if self.is_signed && !number.starts_with(['+', '-', '\u{2212}']) { "+" } else { "" };
+        format!("{plus}{number} {unit}")
     }
 }
 

@@ -533,33 +533,39 @@ fn files_that_are_no_spreadsheets_are_told() {
     assert_eq!(why(&xlsx("<row></sheetData>", "<sst/>", "")), "its part xl/one.xml cannot be read");
 }
 
-/// The same workbook from another program's library, where that is installed.
+/// The same workbook from other programs' libraries, where those are installed: as XLSX, and as ODS.
 #[test]
 #[expect(clippy::disallowed_macros, reason = "a test that is skipped says so")]
-fn a_second_writer_makes_the_same_plan() {
+fn other_writers_make_the_same_plan() {
     let csv = [("Channels", channels()), ("People", people()), ("Places", places())];
     let folder = tempfile::tempdir().unwrap();
     for (name, sheet) in &csv {
         #[expect(clippy::disallowed_methods, reason = "a test hands files to another program")]
         std::fs::write(folder.path().join(format!("{name}.csv")), sheet.csv()).unwrap();
     }
-    let out = folder.path().join("team.xlsx");
-    let script = include_str!("../tables/second.py");
-    // The system's own has its packages; another may stand before it.
-    let run = ["/usr/bin/python3", "python3"].into_iter().find_map(|python| {
-        let run = Command::new(python).arg("-c").arg(script).arg(folder.path()).arg(&out).output().ok()?;
-        (run.status.code() != Some(77)).then_some(run)
-    });
-    let Some(run) = run else {
-        eprintln!("skipped: python3 with openpyxl is not installed");
-        return;
-    };
-    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
-    #[expect(clippy::disallowed_methods, reason = "a test reads what another program wrote")]
-    let bytes = std::fs::read(&out).unwrap();
-    assert_ne!(bytes, team(), "the other library wrote it");
-    let [ours, theirs] = [team(), bytes].map(|book| kit(&Shelf::new().with("plan.toml", TEAM).with("team.xlsx", book)));
-    assert!(ours == theirs, "another kit from the same values");
+    let ours = kit(&Shelf::new().with("plan.toml", TEAM).with("team.xlsx", team()));
+    let others = [
+        ("openpyxl", "team.xlsx", include_str!("../tables/second.py")),
+        ("odf", "team.ods", include_str!("../tables/ods.py")),
+    ];
+    for (library, file, script) in others {
+        let out = folder.path().join(file);
+        // The system's own has its packages; another may stand before it.
+        let run = ["/usr/bin/python3", "python3"].into_iter().find_map(|python| {
+            let run = Command::new(python).arg("-c").arg(script).arg(folder.path()).arg(&out).output().ok()?;
+            (run.status.code() != Some(77)).then_some(run)
+        });
+        let Some(run) = run else {
+            eprintln!("skipped: python3 with {library} is not installed");
+            continue;
+        };
+        assert!(run.status.success(), "{library}: {}", String::from_utf8_lossy(&run.stderr));
+        #[expect(clippy::disallowed_methods, reason = "a test reads what another program wrote")]
+        let bytes = std::fs::read(&out).unwrap();
+        assert_ne!(bytes, team(), "{library} wrote it");
+        let theirs = kit(&Shelf::new().with("plan.toml", TEAM.replace("team.xlsx", file)).with(file, bytes));
+        assert!(ours == theirs, "{library}: another kit from the same values");
+    }
 }
 
 /// Notes ask nothing of anybody.
@@ -572,4 +578,164 @@ fn columns_that_nobody_reads_are_a_note() {
         (found.len(), only.severity(), only.message.as_str()),
         (1, Severity::Note, "a column of p.csv not read: \"Bank\"")
     );
+}
+
+/// Two columns are one value: a comma between numbers, a blank between words; what is missing in one of them is told at its cell.
+#[test]
+fn a_value_that_goes_on_in_another_column_is_one() {
+    let table = "[places]\nfile = \"p.csv\"\nseparator = \";\"\ndecimal = \"comma\"\ncolumns = { code = \"Code\", tactical = \"Tac\", name = { heading = \"First\", followed-by = \"Last\" }, position = { heading = \"Lat\", followed-by = \"Lon\" } }\ndefaults = { kind = \"other\" }\n";
+    let csv =
+        "Code;Tac;First;Last;Lat;Lon\nA;Alder;Old;Mill;47,1;-109,4\nB;Birch;Mill;;47.2;-109.5\nC;Cedar;;Hall;47,3;\n";
+    let world = shelf(table).with("p.csv", csv);
+    let (_, _, plan) = understood(&world);
+    let row = |place: &fieldsheaf::plan::Place| {
+        let position = place.position.as_ref().map(|position| position.value.to_string());
+        format!("{} | {}", place.name.value, position.unwrap_or_default())
+    };
+    let places: Vec<String> = plan.places.iter().map(row).collect();
+    assert_eq!(places, ["Mill | 47.2, -109.5", "Old Mill | 47.1, -109.4"]);
+    assert_eq!(
+        told(&world),
+        [
+            "p.csv:4:13 bad-value: \"47,3\" is not a position > write degrees as \"47.1234, -109.4321\", or a grid reference as \"12TXR 12345 67890\" or \"DN47gd\""
+        ]
+    );
+    let line = HEAD.lines().count() + 5;
+    assert_eq!(
+        told(&shelf(&table.replace("\"Lon\"", "\"Long\"")).with("p.csv", csv))[0],
+        format!("plan.toml:{line}:149 column-unknown: p.csv has no column \"Long\" > did you mean `Lon`?")
+    );
+}
+
+/// Titles between rows are skipped where the plan names them; the number of an empty line is none; all else is a record.
+#[test]
+fn titles_between_rows_are_skipped_by_name() {
+    let table = "[channels]\nfile = \"c.csv\"\nskip = [\"UHF\", \"Spare\"]\ncolumns = { row = \"Ch\", name = \"Name\", simplex = { heading = \"MHz\", unit = \"MHz\" } }\n";
+    let csv = "Ch,Name,MHz\n1,TAC 1,146.55\n,UHF,\n2,UHF,446.05\n3,,\n,HF,\n";
+    let world = shelf(table).with("c.csv", csv);
+    let (_, _, plan) = understood(&world);
+    let names: Vec<&str> = plan.channels.iter().map(|channel| channel.name.as_str()).collect();
+    assert_eq!(names, ["TAC 1", "UHF"]);
+    let line = HEAD.lines().count() + 3;
+    assert_eq!(
+        told(&world),
+        [
+            "c.csv:6:2 channel-without-frequency: a channel names no frequency > add repeater, output, gateway, simplex, dial, or rx and tx".to_owned(),
+            format!("plan.toml:{line}:16 bad-value: no row of c.csv has \"Spare\" and nothing else"),
+        ]
+    );
+}
+
+/// A sheet shows no plus: where a column is of shifts, a number without a sign leads up; elsewhere it is a frequency.
+#[test]
+fn a_shift_without_a_sign_leads_up() {
+    let table = "[repeaters]\nfile = \"r.csv\"\ncolumns = { id = \"Id\", output = { heading = \"Out\", unit = \"MHz\" }, input = { heading = \"Shift\", unit = \"MHz\", signed = true } }\ndefaults = { call = \"WZ7QUR\", tone-in = \"carrier\", tone-out = \"off\" }\n";
+    let csv = "Id,Out,Shift\na,433.0,1.6\nb,145.6,-0.6\nc,147.0,+0.6\nd,146.7,\u{2212}0.6\n";
+    let inputs = |table: &str| {
+        let (_, _, plan) = understood(&shelf(table).with("r.csv", csv));
+        plan.repeaters
+            .iter()
+            .map(|one| one.input.map_or_else(String::new, |input| input.to_string()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(inputs(table), ["434.600 MHz", "145.000 MHz", "147.600 MHz", "146.100 MHz"]);
+    assert_eq!(
+        inputs(&table.replace(", signed = true", "")),
+        ["1600.0 kHz", "145.000 MHz", "147.600 MHz", "146.100 MHz"]
+    );
+}
+
+/// Every channel of FRS, GMRS and MURS, and the weather's: 64 rows by their published names alone.
+#[test]
+fn sixty_four_published_channels_take_two_pocket_sheets() {
+    let numbered = |service: &str, all: std::ops::RangeInclusive<u32>, end: &str| {
+        all.map(|n| format!("{service} {n}{end}\n")).collect::<String>()
+    };
+    let weather =
+        ["400", "425", "450", "475", "500", "525", "550"].map(|kilohertz| format!("weather 162.{kilohertz}\n"));
+    let csv = format!(
+        "Channel\n{}{}{}{}{}",
+        numbered("FRS", 1..=22, ""),
+        numbered("GMRS", 1..=22, ""),
+        numbered("GMRS", 15..=22, "R"),
+        numbered("MURS", 1..=5, ""),
+        weather.concat()
+    );
+    assert_eq!(csv.lines().count(), 65);
+    let toml = "[channels]\nfile = \"family.csv\"\ncolumns = { standard = \"Channel\" }\n[[document]]\nid = \"card\"\nkind = \"channel-card\"\naudience = \"team\"\n";
+    let world = shelf(toml).with("family.csv", csv);
+    let (outcome, kit) = fieldsheaf::build(&world, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
+    let told: Vec<&String> = outcome.findings.iter().filter(|one| one.is_error()).map(|one| &one.message).collect();
+    assert_eq!(told, Vec::<&String>::new());
+    let pages: Vec<usize> = kit.unwrap().files.iter().map(|file| file.pages.len()).collect();
+    assert_eq!(pages, [2]);
+}
+
+/// What nobody means by a table, each told at its cell, its column or the file: formulas that failed, days where frequencies stand, doubled and
+/// thousands of headings, a cell of a megabyte, control characters, decimal commas, defaults of another kind.
+#[test]
+fn hostile_tables_are_told_at_their_places() {
+    let table = |more: &str| {
+        format!(
+            "[channels]\nfile = \"c.csv\"\ncolumns = {{ name = \"Name\", simplex = {{ heading = \"MHz\", unit = \"MHz\" }}{more} }}\n"
+        )
+    };
+    let first = |table: &str, csv: &str| told(&shelf(table).with("c.csv", csv)).into_iter().next().unwrap_or_default();
+    let frequency = "is not a frequency > write it as \"146.940 MHz\" or \"7245.0 kHz\"";
+    for cell in ["=A1+0.6", "2026-10-04", "Oct-46", "146.55.0", "1.4655E2", "NaN", "\u{0}146.55", "146.55 MHz MHz"] {
+        let said = first(&table(""), &format!("Name,MHz\nTAC 1,{cell}\n"));
+        assert!(said.starts_with("c.csv:2:7 bad-value: ") && said.ends_with(frequency), "{cell:?}: {said}");
+    }
+    let comma = first(&table(""), "Name,MHz\nTAC 1,\"146,55\"\n");
+    assert_eq!(comma, format!("c.csv:2:7 bad-value: \"146,55\" {frequency}"));
+    let long = first(&table(""), &format!("Name,MHz\n{},146.55\n", "A".repeat(1 << 20)));
+    assert!(long.starts_with("c.csv:2:1 bad-value: ") && long.len() < 2000, "{} bytes", long.len());
+    let long = first(&table(""), &format!("Name,MHz\nTAC 1,{}\n", "A".repeat(1 << 20)));
+    assert!(
+        long.starts_with("c.csv:2:7 bad-value: \"AAA") && long.ends_with(frequency) && long.len() < 2000,
+        "{} bytes",
+        long.len()
+    );
+    let many: String = (0..10_000).map(|n| format!(",H{n}")).collect();
+    let wide = first(&table(""), &format!("Name,MHz{many}\nTAC 1,146.55\n"));
+    assert!(
+        wide.starts_with("plan.toml:")
+            && wide.contains(&fieldsheaf::ground::caps::TABLE_COLUMNS.most.to_string())
+            && wide.len() < 2000,
+        "{wide}"
+    );
+    let unread: String = (0..200).map(|n| format!(",Heading {n}")).collect();
+    let wide = first(&table(""), &format!("Name,MHz{unread}\nTAC 1,146.55{}\n", ",".repeat(200)));
+    assert!(
+        wide.contains("column-not-read: 200 columns of c.csv not read: \"Heading 0\"") && wide.len() < 2000,
+        "{} bytes: {wide}",
+        wide.len()
+    );
+    for (defaults, said) in [
+        ("defaults = 5", "table of keys"),
+        ("defaults = { power = 5 }", "5 has no unit"),
+        ("defaults = { power = [] }", "list"),
+        ("defaults = { nmae = \"x\" }", "nmae"),
+        ("defaults = { verified = \"yesterday\" }", "verified"),
+    ] {
+        let all =
+            told(&shelf(&format!("{}{defaults}\n", table(""))).with("c.csv", "Name,MHz\nTAC 1,146.55\nTAC 2,146.58\n"));
+        assert!(all.iter().any(|line| line.contains(said)), "{defaults}: {all:#?}");
+        assert!(
+            all.iter().all(|line| line.starts_with("plan.toml:") || line.starts_with("c.csv:")),
+            "{defaults}: {all:#?}"
+        );
+    }
+    for (defaults, said) in [
+        ("[defaults]\nchannel = 5\n", "channel"),
+        (
+            "[defaults.channel]\npower = 5\n[[channel]]\nid = \"a\"\nname = \"A\"\nsimplex = \"146.55 MHz\"\n",
+            "5 has no unit",
+        ),
+        ("[defaults.chanel]\npower = \"5 W\"\n", "chanel"),
+        ("[[defaults]]\nchannel = { power = \"5 W\" }\n", "defaults"),
+    ] {
+        let all = told(&shelf(defaults));
+        assert!(all.iter().any(|line| line.contains(said) && line.starts_with("plan.toml:")), "{defaults}: {all:#?}");
+    }
 }

@@ -38,7 +38,7 @@ pub struct Told {
 /// Parted by either mark it has the headings, and another channel.
 const LIST: &str = "Name;On;Row;Use;,Name,On,Row,Use\nList A;147.435 MHz;40;Talk;,List B,147.450 MHz,41,Talk\n";
 /// As `LIST`, with the headings in either of two rows.
-const TWICE: &str = "Name,On,Row,,,,Say,Say\nOdd One,147.480 MHz,50,Name,On,Row,Say,Say\nTwice A,147.465 MHz,51,Twice B,147.495 MHz,52,a,b\n";
+const TWICE: &str = "Name,On,Row,,,,Say,Say,To,Too\nOdd One,147.480 MHz,50,Name,On,Row,Say,Say,To,Too\nTwice A,147.465 MHz,51,Twice B,147.495 MHz,52,a,b,Red,Team\nSpare,,,,,,,,,\n";
 
 /// Two sheets of channels with repeaters of their own.
 fn sheets(tone: f64) -> Vec<u8> {
@@ -47,7 +47,7 @@ fn sheets(tone: f64) -> Vec<u8> {
         let row = vec![
             text(channel),
             Typed::Number(147.36),
-            text("usual"),
+            Typed::Number(0.6),
             Typed::Number(tone),
             text("off"),
             text("WZ7QUT"),
