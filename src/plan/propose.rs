@@ -410,7 +410,7 @@ fn text(mapped: &[Mapped<'_>], around: &Around<'_>) -> String {
     let who = first.as_ref().map_or("coordinator", Id::as_str);
     let [today, review] = around.days;
     let mut text = format!(
-        "[plan]\ntitle = {}\nshort = {}\nteam = \"Write your team's name\"\nprofile = \"us\"\ntime-zone = \"America/Denver\"\n\n[edition]\nnumber = 1\nissued = {today}\nvalid-from = {today}\nreview-by = {review}\nprepared-by = \"{who}\"\napproved-by = \"{who}\"\n",
+        "[plan]\ntitle = {}\nshort = {}\nteam = \"Write your team's name\"\nprofile = \"us\"\ntime-zone = \"America/Denver\"\n[edition]\nnumber = 1\nissued = {today}\nvalid-from = {today}\nreview-by = {review}\nprepared-by = \"{who}\"\napproved-by = \"{who}\"\n",
         quoted(&format!("{title} communications plan")),
         quoted(if short.is_empty() { "PLAN" } else { &short }),
     );
@@ -424,7 +424,7 @@ fn text(mapped: &[Mapped<'_>], around: &Around<'_>) -> String {
         text += "\n[[document]]\nkind = \"channel-card\"\naudience = \"team\"\n";
     }
     if first.is_some() {
-        text += "\n[[document]]\nkind = \"contact-card\"\naudience = \"coordinator\"\n";
+        text += "[[document]]\nkind = \"contact-card\"\naudience = \"coordinator\"\n";
     }
     text
 }

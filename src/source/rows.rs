@@ -211,7 +211,18 @@ impl Read {
             }
             let node = match (first, next) {
                 (None, None) => continue,
-                (Some(cell), None) | (None, Some(cell)) => column.node(&self.said(cell), mark, cell.span),
+                (Some(cell), None) | (None, Some(cell)) => {
+                    let said = self.said(cell);
+                    // A name may have one part; half a position is another place.
+                    if let (Some(goes_on), true) = (&column.followed_by, TableColumn::is_number(&said, mark)) {
+                        let what =
+                            format!("{said} stands alone below \"{}\" and \"{}\"", column.heading.value, goes_on.value);
+                        let finding = Finding::new(&BAD_VALUE, cell.span, what).label("half of a value");
+                        found.push(finding.help("fill both cells, or none"));
+                        is_sound = false;
+                    }
+                    column.node(&said, mark, cell.span)
+                }
                 (Some(first), Some(next)) => {
                     let text = TableColumn::joined(&self.said(first), &self.said(next), mark);
                     let span = Span { end: next.span.end.max(first.span.end), ..first.span };

@@ -194,13 +194,20 @@ impl TableColumn {
         }
     }
 
+    /// A bare number, with a point before its decimals.
+    fn number(text: &str, mark: DecimalMark) -> Option<String> {
+        let text = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
+        Decimal::parse(&text).map(|_| text)
+    }
+
+    /// Whether a cell has a bare number.
+    pub(super) fn is_number(text: &str, mark: DecimalMark) -> bool {
+        Self::number(text, mark).is_some()
+    }
+
     /// A cell and that which goes on with it, as one text.
     pub(super) fn joined(first: &str, next: &str, mark: DecimalMark) -> String {
-        let number = |text: &str| {
-            let text = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
-            Decimal::parse(&text).map(|_| text)
-        };
-        match (number(first), number(next)) {
+        match (Self::number(first, mark), Self::number(next, mark)) {
             (Some(first), Some(next)) => format!("{first}, {next}"),
             _ => format!("{first} {next}"),
         }
@@ -221,10 +228,7 @@ impl TableColumn {
             return ours.clone();
         }
         let Some(unit) = self.unit else { return text.to_owned() };
-        let number = if mark == DecimalMark::Comma { text.replacen(',', ".", 1) } else { text.to_owned() };
-        if Decimal::parse(&number).is_none() {
-            return text.to_owned();
-        }
+        let Some(number) = Self::number(text, mark) else { return text.to_owned() };
         // Spreadsheets show no plus.
         let plus = if self.is_signed && !number.starts_with(['+', '-', '\u{2212}']) { "+" } else { "" };
         format!("{plus}{number} {unit}")

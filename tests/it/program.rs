@@ -491,7 +491,7 @@ fn new_from_a_table_proposes_a_plan_that_checks() {
 #[test]
 fn new_from_a_list_as_teams_keep_it_needs_no_mending() {
     let desk = Desk::new();
-    let channels = "Plan 2026,,,,,\nCh #,Name,Freq (MHz),Offset (MHz),CTCSS,N/W\n1,Ridge,147.03,0.6,103.5,W\n,UHF,,,,\n2,Mesa,443.1,5,88.5,N\n3,,,,,\n";
+    let channels = "Plan 2026,,,,,\nCh #,Name,Freq (MHz),Offset (MHz),CTCSS,N/W\n1,Ridge,147.03,0.6,103.5,W\n,UHF,,,,\n2,Mesa,443.1,5,88.5,N\n3,,,,,\n4,Bluff,146.76,-0.6,100,W\n";
     let said = desk.file("list.csv", channels).run(&["new", "alder", "--from", "list.csv"]).exits(0).said();
     assert!(
         said.contains("rows with one cell alone are not read: `skip = [\"UHF\"]`; see that they are titles"),
@@ -505,7 +505,7 @@ fn new_from_a_list_as_teams_keep_it_needs_no_mending() {
     let mut records = fieldsheaf::source::read(&world, &root, &mut found).unwrap();
     let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
     let sends: Vec<String> = plan.channels.iter().map(|channel| channel.send.unwrap().to_string()).collect();
-    assert_eq!(sends, ["448.100 MHz", "147.630 MHz"]);
+    assert_eq!(sends, ["146.160 MHz", "448.100 MHz", "147.630 MHz"]);
     let people = "First Name,Last Name,Callsign,Lic. Class,Phone #\nInes,Varga,WZ7QRA,Tech,406-555-0101\n";
     desk.file("people.csv", people).run(&["new", "team", "--from", "people.csv"]).exits(0).says("It has 0 errors");
     let columns = "columns = { call = \"Callsign\", class = { heading = \"Lic. Class\", words = { \"Tech\" = \"technician\" } }, name = { heading = \"First Name\", followed-by = \"Last Name\" }, phone.number = \"Phone #\" }\n";
