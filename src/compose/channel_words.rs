@@ -213,8 +213,7 @@ pub(super) fn way(channel: &Channel) -> &'static str {
         Route::Simplex => "simplex",
         Route::Dial(_) => "dial in kHz",
         // Whether a repeater stands between them, the published row does not say.
-        Route::Split if channel.standard.is_some() => "two frequencies",
-        Route::Split => "two frequencies, no repeater",
+        Route::Split => "two frequencies",
         Route::ListenOnly => "listen only",
     }
 }
@@ -257,7 +256,7 @@ fn whom(channel: &Channel) -> (String, Span) {
     let said = if is_for { function.or(assignment) } else { assignment.or(function) };
     match (said, &channel.route) {
         (Some(said), _) => (said.value.to_string(), said.span),
-        (None, Route::Split) => ("two frequencies, no repeater".to_owned(), channel.span),
+        (None, Route::Split) => ("two frequencies".to_owned(), channel.span),
         (None, _) => (String::new(), channel.span),
     }
 }

@@ -588,7 +588,7 @@ fn a_value_that_goes_on_in_another_column_is_one() {
         "Code;Tac;First;Last;Lat;Lon\nA;Alder;Old;Mill;47,1;-109,4\nB;Birch;Mill;;47.2;-109.5\nC;Cedar;;Hall;47,3;\n";
     let world = shelf(table).with("p.csv", csv);
     let (_, _, plan) = understood(&world);
-    let row = |place: &fieldsheaf::plan::Place| {
+    let row = |place: &plan::Place| {
         let position = place.position.as_ref().map(|position| position.value.to_string());
         format!("{} | {}", place.name.value, position.unwrap_or_default())
     };
@@ -698,9 +698,7 @@ fn hostile_tables_are_told_at_their_places() {
     let many: String = (0..10_000).map(|n| format!(",H{n}")).collect();
     let wide = first(&table(""), &format!("Name,MHz{many}\nTAC 1,146.55\n"));
     assert!(
-        wide.starts_with("plan.toml:")
-            && wide.contains(&fieldsheaf::ground::caps::TABLE_COLUMNS.most.to_string())
-            && wide.len() < 2000,
+        wide.starts_with("plan.toml:") && wide.contains(&caps::TABLE_COLUMNS.most.to_string()) && wide.len() < 2000,
         "{wide}"
     );
     let unread: String = (0..200).map(|n| format!(",Heading {n}")).collect();
