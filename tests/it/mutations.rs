@@ -874,6 +874,7 @@ fn county() -> Files {
         "documents.toml",
         "agreements.toml",
         "accepted.toml",
+        "stations.toml",
         "forms/hospital-status.toml",
         "forms/shelter-count.toml",
     ];
