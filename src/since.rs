@@ -99,7 +99,7 @@ pub(crate) fn since(
 fn papers(plan: &Plan, files: &[PaperFile], before: Option<&Before<'_>>) -> Vec<PaperTold> {
     let numbered = IssuedPaper::numbered(files.iter().map(|file| file.paper.clone()).collect());
     let old: &[IssuedPaper] = before.map_or(&[], |before| &before.entered.papers);
-    let mut documents: BTreeMap<&str, Side<'_>> = BTreeMap::new();
+    let mut documents: BTreeMap<&str, DocumentSince<'_>> = BTreeMap::new();
     for (paper, file) in numbered.iter().zip(files) {
         let side = documents.entry(paper.document()).or_default();
         side.now.push(paper);
@@ -113,13 +113,13 @@ fn papers(plan: &Plan, files: &[PaperFile], before: Option<&Before<'_>>) -> Vec<
 
 /// The files of one document, before and now.
 #[derive(Default)]
-struct Side<'a> {
+struct DocumentSince<'a> {
     old: Vec<&'a IssuedPaper>,
     now: Vec<&'a IssuedPaper>,
     file: Option<&'a PaperFile>,
 }
 
-impl Side<'_> {
+impl DocumentSince<'_> {
     fn told(&self, document: &str, plan: &Plan, before: Option<&Before<'_>>) -> Option<PaperTold> {
         let first = self.now.first().or(self.old.first())?;
         let contents = |papers: &[&IssuedPaper]| -> BTreeSet<(String, String)> {

@@ -96,7 +96,7 @@ fn finding(
     let whole = below.min(above).as_hertz() / 1000;
     match whole {
         0 => finding.help("leave `around` out, or move the middle"),
-        _ => finding.write(format!("{whole} kHz")),
+        _ => finding.help(format!("write `around = \"{whole} kHz\"`, or move the middle")),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Check, subject};
+use crate::plan::{WordCheck, subject};
 use crate::reckon::{groups, is_arl};
 
 /// The check of a message is the count of its text.
@@ -34,7 +34,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for message in facts.plan.messages.iter() {
         let Some(written) = message.check else { continue };
         let groups = groups(message.text.as_str());
-        let right = Check { is_arl: is_arl(message.text.as_str()), count: groups.len() };
+        let right = WordCheck { is_arl: is_arl(message.text.as_str()), count: groups.len() };
         if written.value == right {
             continue;
         }

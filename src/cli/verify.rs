@@ -10,7 +10,7 @@ use crate::compare::{ReadPlan, read_plan};
 use crate::compose::KINDS;
 use crate::ground::{Failure, Files, Findings, caps, plural, without_controls};
 use crate::ledger::{
-    Difference, Editions, MANIFEST, Manifest, SIGNATURE, Standing, Unread, standing, verify as differences,
+    Difference, Editions, MANIFEST, Manifest, PaperStanding, SIGNATURE, Unread, standing, verify as differences,
 };
 use std::fmt::Write;
 use std::path::Path;
@@ -128,9 +128,9 @@ impl Issued {
         for (file, standing) in standing(manifest, &self.editions, is_paper) {
             let words = match standing {
                 _ if !is_asked(&format!("{file}.pdf")) => continue,
-                Standing::Valid => continue,
-                Standing::Superseded(number, code) => format!("edition {number} has {code}"),
-                Standing::Withdrawn(number) => format!("edition {number} has none"),
+                PaperStanding::Valid => continue,
+                PaperStanding::Superseded(number, code) => format!("edition {number} has {code}"),
+                PaperStanding::Withdrawn(number) => format!("edition {number} has none"),
             };
             let _ = writeln!(text, "superseded  {file}.pdf: {words}");
         }

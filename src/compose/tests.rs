@@ -179,7 +179,7 @@ fn orders_that_cannot_be_carried_out_are_findings() {
         wrong("unknown-form", "did you mean \"message\"?")
     );
     assert_eq!(
-        order("kind = \"form\"\nform = \"log\"\neach = \"member\"\naudience = \"team\""),
+        order("kind = \"interference-report\"\neach = \"member\"\naudience = \"coordinator\""),
         wrong("document-each-not-possible", "write each = \"once\"")
     );
     assert_eq!(

@@ -20,4 +20,4 @@ pub use proof::proofs;
 pub use rules::RULES;
 pub use signed::{SIGNATURE, SIGNATURE_HEAD, Signed};
 pub use unchecked::judge_facts;
-pub use verify::{Difference, Standing, standing, verify};
+pub use verify::{Difference, PaperStanding, standing, verify};

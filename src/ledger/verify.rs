@@ -43,7 +43,7 @@ pub fn verify(manifest: &Manifest, present: &BTreeMap<String, String>) -> Vec<Di
 
 /// What a paper of a folder is beside the editions that were issued since.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Standing {
+pub enum PaperStanding {
     /// The last edition issued has it as it is.
     Valid,
     /// The last edition issued has another: its number, and its code.
@@ -55,16 +55,20 @@ pub enum Standing {
 /// What becomes of each paper of a folder, by the last edition that was issued; nothing where none was. Papers that tell of an edition
 /// are none.
 #[must_use]
-pub fn standing(manifest: &Manifest, editions: &Editions, is_paper: impl Fn(&str) -> bool) -> Vec<(String, Standing)> {
+pub fn standing(
+    manifest: &Manifest,
+    editions: &Editions,
+    is_paper: impl Fn(&str) -> bool,
+) -> Vec<(String, PaperStanding)> {
     let Some(last) = editions.issued.last() else { return Vec::new() };
     let number = last.number.value.get();
     let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| is_paper(&entry.kind)));
     let stands = |paper: IssuedPaper| {
         let now = last.papers.iter().find(|now| now.file == paper.file);
         let standing = match now {
-            None => Standing::Withdrawn(number),
-            Some(now) if now.content == paper.content => Standing::Valid,
-            Some(now) => Standing::Superseded(number, now.code.clone()),
+            None => PaperStanding::Withdrawn(number),
+            Some(now) if now.content == paper.content => PaperStanding::Valid,
+            Some(now) => PaperStanding::Superseded(number, now.code.clone()),
         };
         (paper.file, standing)
     };

@@ -21,7 +21,7 @@ pub use build::{build, build_told, builtin_forms, forms_of, order_for, schema};
 pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use propose::{Around, PlanProposal, propose};
-pub use radiogram::{Check, FiledTime, Handling, MonthDay, Precedence};
+pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 pub use records::{
     Accept, Agreement, Antenna, Battery, Channel, Contact, Copies, DocumentOrder, Draft, Duty, Edition, Evidence,
     Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence,

@@ -154,20 +154,20 @@ impl fmt::Display for Handling {
 
 /// The count of the text, as it is sent: `15`, or `ARL 6` where a numbered text is used.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Check {
+pub struct WordCheck {
     /// Whether a numbered text is used.
     pub is_arl: bool,
     /// Words of the text.
     pub count: usize,
 }
 
-impl fmt::Display for Check {
+impl fmt::Display for WordCheck {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}{}", if self.is_arl { "ARL " } else { "" }, self.count)
     }
 }
 
-impl Written for Check {
+impl Written for WordCheck {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
         let text = match &node.value {
             Value::Integer(number) => number.to_string(),
@@ -322,10 +322,10 @@ mod tests {
         }
     }
 
-    /// 0215Z JUL 13 = 2215 EDT JUL 12: the ARRL's own example, second-hand. 2026-07-13 02:15 UTC is minute 29 731 335 of 1970.
+    /// 0215Z JUL 13 = 2215 EDT JUL 12: the ARRL's own example, second-hand. 2026-07-13 is day 20 647 since 1970: 02:15 UTC is minute 29 731 815.
     #[test]
     fn one_moment_has_the_date_of_its_zone() {
-        let at = |zone: &str| FiledTime::parse(zone).unwrap().at(29_731_335).unwrap();
+        let at = |zone: &str| FiledTime::parse(zone).unwrap().at(29_731_815).unwrap();
         let (utc, eastern) = (at("0000Z"), at("0000 EDT"));
         assert_eq!((utc.0.to_string(), utc.1.to_string()), ("0215Z".to_owned(), "JUL 13".to_owned()));
         assert_eq!((eastern.0.to_string(), eastern.1.to_string()), ("2215 EDT".to_owned(), "JUL 12".to_owned()));

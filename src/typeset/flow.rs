@@ -80,7 +80,7 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     columns.joined(filled, &run, &room)
 }
 
-/// A front with the nets below it: closer, where all of it then stands on one panel.
+/// A front with its table below it: closer, where all of it then stands on one panel.
 fn front(section: &Section, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     let usual = pieces(section, room, found);
     let fits = |pieces: &[Piece]| stacked(pieces.iter()) <= room.height + room.head;

@@ -53,7 +53,7 @@ fn what_a_record_says_itself_comes_first_then_what_is_published_then_the_default
             (channel.id.value.as_str(), power, channel.service.value.id.as_str())
         })
         .collect();
-    let wanted = [("one", "1 W", "murs"), ("three", "1 W", "gmrs"), ("two", "500 mW", "murs")];
+    let wanted = [("one", "1 W", "murs"), ("three", "1 W", "gmrs"), ("two", "0.5 W", "murs")];
     assert_eq!(told, wanted.map(|(id, power, service)| (id, power.to_owned(), service)));
 }
 

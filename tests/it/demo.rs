@@ -71,10 +71,13 @@ fn the_county_is_of_the_size_that_it_claims() {
     let hospitals = plan.places.iter().filter(|place| place.kind.value.to_string() == "hospital").count();
     assert_eq!(hospitals, 6);
     let kinds: BTreeSet<&str> = plan.documents.iter().map(|order| order.kind.as_str()).collect();
-    let is_own =
-        |kind: &&&fieldsheaf::compose::Kind| !matches!(kind.compose, fieldsheaf::compose::Compose::Exercise(_));
+    // Papers of an exercise have their own plan; those that tell of an edition want one that was issued before.
+    let is_own = |kind: &&&fieldsheaf::compose::Kind| {
+        use fieldsheaf::compose::Compose::{Edition, Exercise};
+        !matches!(kind.compose, Exercise(_) | Edition(_))
+    };
     let all: BTreeSet<&str> = fieldsheaf::compose::KINDS.iter().filter(is_own).map(|kind| kind.name).collect();
-    assert_eq!(kinds, all, "every document kind that is not an exercise's");
+    assert_eq!(kinds, all, "every document kind that needs neither an exercise nor an edition before");
 }
 
 #[test]
@@ -90,7 +93,7 @@ fn the_county_has_no_finding_that_nobody_answers_for() {
 }
 
 #[test]
-fn shared_documents_stay_under_a_megabyte_and_a_half_and_personal_ones_under_100_kilobytes() {
+fn shared_documents_stay_under_two_megabytes_and_personal_ones_under_100_kilobytes() {
     let (_, kit) = county(2);
     let (personal, shared): (Vec<_>, Vec<_>) = kit.files.iter().partition(|file| file.holder.is_some());
     assert!(personal.len() >= 30);
@@ -98,7 +101,7 @@ fn shared_documents_stay_under_a_megabyte_and_a_half_and_personal_ones_under_100
         assert!(file.bytes.len() < 100_000, "{}: {} bytes", file.name, file.bytes.len());
     }
     let all: usize = shared.iter().map(|file| file.bytes.len()).sum();
-    assert!(all < 1_500_000, "{all} bytes");
+    assert!(all < 2_000_000, "{all} bytes");
 }
 
 /// Each planted fault carries the finding's name as a comment on its line.

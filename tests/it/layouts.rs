@@ -27,7 +27,7 @@ fn plan(channels: usize, document: &str) -> String {
         .unwrap();
     }
     if channels > 0 {
-        text += "[[net]]\nid = \"n\"\nname = \"The net\"\nspoken = \"The Net\"\nprimary = \"c0\"\n";
+        text += "[[net]]\nid = \"n\"\nname = \"The net\"\nspoken = \"The Net\"\npurpose = \"All traffic\"\nprimary = \"c0\"\n";
     }
     text + document
 }

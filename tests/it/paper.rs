@@ -100,12 +100,15 @@ fn plan(channels: &[String], people: &str) -> String {
         writeln!(text, "[[document]]\nid = \"{id}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\npaper = \"{paper}\"\naudience = \"team\"")
             .unwrap();
     }
-    for (index, kind) in KINDS.iter().enumerate() {
+    // Papers of an exercise want one: random ones are set in `exercises.rs`.
+    let is_usual =
+        |kind: &&&fieldsheaf::compose::Kind| !matches!(kind.compose, fieldsheaf::compose::Compose::Exercise(_));
+    for (index, kind) in KINDS.iter().filter(is_usual).enumerate() {
         let paper = ["letter", "a4"][index % 2];
         text += &order(kind, &format!("every-{}", kind.name), "team", &format!("paper = \"{paper}\"\n"));
     }
     for (name, _) in form_names() {
-        writeln!(text, "[[document]]\nid = \"{name}\"\nkind = \"form\"\nform = \"{name}\"\naudience = \"public\"")
+        writeln!(text, "[[document]]\nid = \"{name}\"\nkind = \"form\"\nform = \"{name}\"\naudience = \"leads\"")
             .unwrap();
     }
     text

@@ -428,7 +428,7 @@ fn the_schema_knows_every_record() {
     let is_record = |(_, node): &(&String, &serde_json::Value)| node["$ref"] != "#/$defs/table";
     let known = schema["properties"].as_object().unwrap().iter().filter(is_record);
     let known: BTreeSet<&str> = known.map(|(name, _)| name.as_str()).collect();
-    assert_eq!(known, fieldsheaf::plan::RECORD_KINDS.iter().copied().chain(["include"]).collect());
+    assert_eq!(known, fieldsheaf::plan::RECORD_KINDS.iter().copied().chain(["include", "defaults"]).collect());
 }
 
 #[test]

@@ -147,7 +147,8 @@ fn the_printed_waiver_of_every_finding_that_may_stay_accepts_it_alone() {
                 }
             }
         }
-        if count == 0 {
+        // What only an edition before can raise is tried with one, in `editions.rs`.
+        if count == 0 && example(rule.doc).is_some() {
             faults.push(format!("{}: no example raises it", rule.name));
         }
     }

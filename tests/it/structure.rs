@@ -81,7 +81,9 @@ fn panels_are_told_in_reading_order_whatever_the_imposition() {
         for (panel, section) in job.panels.iter().zip(&sections) {
             // The title stands first; nothing is lost, nothing told twice, nothing told before its turn.
             assert!(bare(section).starts_with(&bare(&panel.title)), "{}: {section}", job.stem);
-            assert_eq!(bare(section), bare(&words(panel)), "{} {}", job.stem, panel.title);
+            // The word of an exercise stands at head and foot of the sheet, whatever is between.
+            let told = |words: &str| (bare(words).replace("EXERCISE", ""), bare(words).matches("EXERCISE").count());
+            assert_eq!(told(section), told(&words(panel)), "{} {}", job.stem, panel.title);
             panels += 1;
         }
         let count = |tag: &str| tree.iter().filter(|(_, words)| words.split_whitespace().next() == Some(tag)).count();

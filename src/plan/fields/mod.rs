@@ -20,7 +20,7 @@ use lines::WritingLines;
 pub use mark::{BlockMark, Letter, ReadStretch};
 use moment::Moment;
 use printed::Printed;
-use signature::Signature;
+use signature::SignatureField;
 use squares::Squares;
 use table::RuledTable;
 pub(super) use table::check_alone;
@@ -59,7 +59,7 @@ field_kinds! {
     words: WordBoxes,
     table: RuledTable,
     squares: Squares,
-    signature: Signature,
+    signature: SignatureField,
     moment: Moment,
     printed: Printed,
 }

@@ -9,13 +9,13 @@ const HIGH: Length = Length::mm(10);
 
 record! {
     /// A line to sign on.
-    pub struct Signature = "field" {
+    pub struct SignatureField = "field" {
         /// Whether one signs there; false when left out.
         is_signed as "signature": bool,
     }
 }
 
-impl FieldKind for Signature {
+impl FieldKind for SignatureField {
     const ASKED_BY: &'static str = "signature";
 
     fn is_asked(&self) -> bool {

@@ -77,7 +77,7 @@ record! {
         place: At<Ref<Place>>,
         /// The form, as `bed-report`.
         form: At<Id>,
-        /// The edition that is printed on it, as `3`.
+        /// The edition that is printed on it, as `edition 3`.
         edition: At<Words>,
     }
 }

@@ -1,7 +1,7 @@
 //! Formal messages.
 
 use crate::ground::{At, CallSign, Id, Words};
-use crate::plan::radiogram::{Check, FiledTime, Handling, MonthDay, Precedence};
+use crate::plan::radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 use crate::plan::terms::LocalTime;
 use crate::source::{Whole, record};
 
@@ -20,7 +20,7 @@ record! {
         /// The station that sent it first, as `WZ7QRA`.
         station_of_origin: At<CallSign>,
         /// The count of its text, which every station compares, as `15`; counted, and printed so, when left out.
-        check: Option<At<Check>>,
+        check: Option<At<WordCheck>>,
         /// Where it comes from, as `Sorrel MT`.
         place_of_origin: At<Words>,
         /// The moment at which it was filed, in local time: time filed and date are judged by it, as `2026-12-05 18:15`; not judged when left

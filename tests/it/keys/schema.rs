@@ -32,6 +32,10 @@ fn walk(root: &Json, node: &Json, path: &[String], keys: &mut Vec<Key>) {
         if inner["$ref"] == "#/$defs/table" && name != "channels" {
             continue;
         }
+        // What counts by default is used as what it stands for.
+        if path.is_empty() && name == "defaults" {
+            continue;
+        }
         let path: Vec<String> = path.iter().cloned().chain([name.clone()]).collect();
         let before = keys.len();
         walk(root, inner, &path, keys);
