@@ -2,6 +2,7 @@
 
 use super::block::{Block, Front, Section, Text};
 use super::channel_words::in_order;
+use super::duty_words::{relieved_at, relieved_by};
 use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
@@ -9,7 +10,8 @@ use super::own_channels::{own_channels, own_duties};
 use super::site_words;
 use crate::audience::{Holder, View};
 use crate::ground::Span;
-use crate::plan::{Duty, Plan};
+use crate::plan::{Duty, Post};
+use crate::reckon::{nets_at, reliefs, stands_at};
 
 /// The front, as its own section.
 pub(super) fn section(view: &View<'_>) -> Section {
@@ -62,7 +64,7 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let Some(_) = view.holder() else {
         return vec![Text::own("Send only where your class, radio and site allow it.")];
     };
-    let mut lines = duties_words(&own_duties(view), view.plan());
+    let mut lines = duties_words(&own_duties(view), view);
     lines.extend(own_radios(view));
     lines.extend(holds_for_all(view));
     lines.extend(site_words::silence(view));
@@ -78,33 +80,36 @@ struct Stood {
     post: String,
     days: Vec<String>,
     hours: String,
+    /// The nets, and who comes next.
+    then: String,
     span: Span,
 }
 
 /// `Medical desk at Alder: 2027-01-16 and 2027-01-17, 06:00 to 18:00`; where a duty ends on another day than it begins, both with their hours.
-fn duties_words(duties: &[&Duty], plan: &Plan) -> Vec<Text> {
+fn duties_words(duties: &[&Duty], view: &View<'_>) -> Vec<Text> {
     let mut all: Vec<Stood> = Vec::new();
-    for stood in duties.iter().filter_map(|duty| stood(duty, plan)) {
+    for stood in duties.iter().filter_map(|duty| stood(duty, view)) {
         let same =
-            |known: &&mut Stood| (&known.post, &known.hours) == (&stood.post, &stood.hours) && !known.days.is_empty();
+            |known: &&mut Stood| (&known.post, &known.hours, &known.then) == (&stood.post, &stood.hours, &stood.then) && !known.days.is_empty();
         match all.iter_mut().find(same) {
             Some(known) => known.days.extend(stood.days),
             None => all.push(stood),
         }
     }
-    let words = |Stood { post, days, hours, span }: Stood| {
+    let words = |Stood { post, days, hours, then, span }: Stood| {
         let when = match days.split_last() {
             None => hours,
             Some((only, [])) => format!("{only} {hours}"),
             Some((last, others)) => format!("{} and {last}, {hours}", others.join(", ")),
         };
-        Text::plain(format!("{post}: {when}"), span)
+        Text::strong("You: ", span).then(format!("{post}, {when}{then}"))
     };
     all.into_iter().map(words).collect()
 }
 
 /// The place is named where the post's own name does not begin with it.
-fn stood(duty: &Duty, plan: &Plan) -> Option<Stood> {
+fn stood(duty: &Duty, view: &View<'_>) -> Option<Stood> {
+    let plan = view.plan();
     let post = plan.posts.get(&duty.post.value)?;
     let place = post.place.as_ref().and_then(|place| plan.places.get(place)).map(|place| place.tactical.as_str());
     let is_named = |place: &&str| post.name.as_str().to_lowercase().starts_with(&place.to_lowercase());
@@ -116,7 +121,19 @@ fn stood(duty: &Duty, plan: &Plan) -> Option<Stood> {
         true => (vec![from_day], format!("{from_hour} to {to_hour}")),
         false => (Vec::new(), format!("{from} to {to}")),
     };
-    Some(Stood { post: format!("{}{place}", post.name.value), days, hours, span: duty.from.span })
+    Some(Stood { post: format!("{}{place}", post.name.value), days, hours, then: then(duty, post, view), span: duty.from.span })
+}
+
+/// `, Medical net, relieved by WZ7QSA Osman Pell`.
+fn then(duty: &Duty, post: &Post, view: &View<'_>) -> String {
+    let plan = view.plan();
+    let nets = nets_at(plan, post).into_iter().map(|(net, _)| format!(", {}", net.name.value));
+    let relief = reliefs(&stands_at(plan, post)).into_iter().find(|relief| std::ptr::eq(relief.of.duty, duty));
+    let by = relief.map(|relief| match relief.by {
+        Some(_) => format!(", relieved by {}", relieved_by(&relief, view)),
+        None => format!(", {}", relieved_at(&relief, post, view)),
+    });
+    nets.chain(by).collect()
 }
 
 /// The numbers of the channels beside which a bar stands.

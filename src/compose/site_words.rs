@@ -134,15 +134,7 @@ pub(super) fn facts(view: &View<'_>) -> Option<Section> {
         fact("Antenna jack", place.jack.as_ref()),
         fact("Connector", place.connector.as_ref()),
     ];
-    let mut lines = Vec::new();
-    if place.antennas.is_empty() {
-        lines.push(line("Antenna", "unknown".to_owned(), place.span));
-    }
-    lines.extend(place.antennas.iter().map(|antenna| antenna_line(antenna, view.plan())));
-    lines.push(match &place.transmit {
-        Some(limit) => line("Transmitting", limit_words(place, limit, view), limit.allowed.span),
-        None => line("Transmitting", "unknown: ask the site's own staff".to_owned(), place.span),
-    });
+    let mut lines = radio_lines(place, view);
     lines.push(match &place.visited_on {
         Some(day) => line("Last visited", day.value.to_string(), day.span),
         None => line("Last visited", "unknown".to_owned(), Span::NOWHERE),
@@ -151,6 +143,19 @@ pub(super) fn facts(view: &View<'_>) -> Option<Section> {
     let lines = lines.into_iter().map(|text| Block::Paragraph(Paragraph { text, role: Role::Body }));
     let blocks = std::iter::once(facts).chain(lines).collect();
     Some(Section { key: "site", title, blocks })
+}
+
+/// The antennas of a place, and what may be sent there.
+pub(super) fn radio_lines(place: &Place, view: &View<'_>) -> Vec<Text> {
+    let mut lines: Vec<Text> = place.antennas.iter().map(|antenna| antenna_line(antenna, view.plan())).collect();
+    if lines.is_empty() {
+        lines.push(line("Antenna", "unknown".to_owned(), place.span));
+    }
+    lines.push(match &place.transmit {
+        Some(limit) => line("Transmitting", limit_words(place, limit, view), limit.allowed.span),
+        None => line("Transmitting", "unknown: ask the site's own staff".to_owned(), place.span),
+    });
+    lines
 }
 
 /// What the plan does not say is said to be unknown.

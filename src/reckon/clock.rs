@@ -27,6 +27,12 @@ impl Instant {
     pub const fn minutes_to(self, later: Self) -> i64 {
         later.0 - self.0
     }
+
+    /// What clocks that show UTC show.
+    #[must_use]
+    pub fn utc(self) -> LocalTime {
+        Clock(Tz::UTC).local(self)
+    }
 }
 
 /// A stretch of time, without the minute in which it ends.

@@ -37,6 +37,18 @@ pub fn stands(plan: &Plan) -> Vec<Stand<'_>> {
     stands
 }
 
+/// The duties at one post in order of time, where nothing else of the plan is asked for.
+#[must_use]
+pub fn stands_at<'a>(plan: &'a Plan, post: &Post) -> Vec<Stand<'a>> {
+    let clock = Clock::of(plan);
+    let own = plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
+    let period = |duty: &Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
+    let stands = own.map(|duty| Stand { duty, period: period(duty) });
+    let mut stands: Vec<Stand<'_>> = stands.filter(|stand| stand.period.from < stand.period.to).collect();
+    stands.sort_by_key(|stand| stand.period);
+    stands
+}
+
 /// When posts are meant to be stood: in the incident's period or, without one, from the first duty to the last, parted where
 /// nobody in the whole plan stands duty for a day.
 #[must_use]

@@ -54,7 +54,7 @@ const LETTERS: usize = 10;
 const SIGNS: [(&str, &str); 3] = [(".", "Decimal"), ("-", "Dash"), ("/", "Slash")];
 
 /// Procedure words with what they mean; common practice, no source.
-const PROWORDS: [(&str, &str); 9] = [
+pub(super) const PROWORDS: [(&str, &str); 9] = [
     ("over", "I have finished, answer me"),
     ("out", "I have finished, do not answer"),
     ("roger", "I have heard all of it"),

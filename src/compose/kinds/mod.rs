@@ -12,6 +12,7 @@ mod controller_list;
 mod dc_sheet;
 mod distance_table;
 mod distribution_list;
+mod duty_sheet;
 mod eligibility_matrix;
 mod envelope_labels;
 mod feedback_sheet;
@@ -24,10 +25,14 @@ mod interference_report;
 mod keep_off;
 mod player_plan;
 mod power_budget;
+mod net_script;
+mod operator_reference;
 mod printing_guide;
 mod recall_sheet;
+mod recheck_sheet;
 mod rehearsal_report;
 mod scoring_sheet;
+mod site_sheet;
 #[cfg(test)]
 mod tests;
 mod who_hears_whom;
@@ -45,6 +50,11 @@ pub const KINDS: &[&Kind] = &[
     &channel_plan::KIND,
     &channel_symbols::KIND,
     &contact_card::KIND,
+    &site_sheet::KIND,
+    &duty_sheet::KIND,
+    &net_script::KIND,
+    &operator_reference::KIND,
+    &recheck_sheet::KIND,
     &eligibility_matrix::KIND,
     &rehearsal_report::KIND,
     &interference_report::KIND,

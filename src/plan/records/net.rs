@@ -1,7 +1,7 @@
 //! Nets.
 
 use super::{Channel, Meeting, Post};
-use crate::ground::{At, Id, Span, Words};
+use crate::ground::{At, Id, Lapse, Span, Words};
 use crate::plan::reference::Ref;
 use crate::source::{Meant, Reading, record};
 
@@ -33,6 +33,10 @@ record! {
         meetings as "schedule": Vec<Meeting>,
         /// The post that controls it, as `eoc`; no post when left out.
         control: Option<At<Ref<Post>>>,
+        /// The post that takes over when net control is silent, as `gate`; the net script says that nobody is named when left out.
+        alternate_control: Option<At<Ref<Post>>>,
+        /// After how long a silence it takes over, as `5 min`; the net script says that the time is unknown when left out.
+        control_after: Option<At<Lapse>>,
         /// The record.
         span: Span,
     }

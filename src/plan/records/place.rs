@@ -1,6 +1,6 @@
 //! Places.
 
-use super::{Channel, Gateway, Repeater};
+use super::{Channel, Gateway, Member, Repeater};
 use crate::ground::{
     At, Audience, Day, Decibels, Finding, Findings, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width,
     Words, nearest,
@@ -35,14 +35,24 @@ record! {
         elevation: Option<At<Height>>,
         /// Which door, as `Dock door`; nothing is printed when left out.
         entrance: Option<At<Words>>,
+        /// Which door after hours, and whom it takes to open it, as `Rear door, ring for security`; the site sheet says that it is
+        /// unknown when left out.
+        after_hours: Option<At<Words>>,
         /// Where the radio is, as `B-114`; nothing is printed when left out.
         room: Option<At<Words>>,
         /// Antenna jack, as `Panel R2`; nothing is printed when left out.
         jack: Option<At<Words>>,
         /// Connector at the jack, as `N female`; nothing is printed when left out.
         connector: Option<At<Words>>,
+        /// What to bring for that connector, as `N male to BNC female`; the site sheet asks for what fits the connector when left
+        /// out.
+        adapter: Option<At<Words>>,
+        /// Outlets on essential supply, as `two red outlets by the desk`; the site sheet says that they are unknown when left out.
+        outlets: Option<At<Words>>,
         /// Day of the last visit, as `2026-09-14`; a finding asks for it when left out.
         visited_on: Option<At<Day>>,
+        /// The member who was there, as `qra`; the site sheet does not say who when left out.
+        visited_by: Option<At<Ref<Member>>>,
         /// What may be transmitted there; not agreed yet when left out.
         transmit: Option<TransmitLimit>,
         /// Whom to call; nobody when left out.

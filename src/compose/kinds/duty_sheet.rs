@@ -1,0 +1,216 @@
+//! Who stands which post when: posts by stretches of time, then each post's duties with relief, then all reliefs in order of time.
+
+use crate::audience::View;
+use crate::compose::block::{
+    Block, Column, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Section, Text,
+};
+use crate::compose::duty_words::{change_words, length, local_words, relieved_by, short_time, stood_by, utc_span};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::ground::{Audience, Span};
+use crate::plan::{Each, Post, subject};
+use crate::reckon::{Clock, Instant, Period, Relief, Staff, Stand, gaps, hours, nets_at, reliefs, stands, stretches};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "duty-sheet",
+    title: "Duty sheet",
+    about: "posts by time, local and UTC, with a change of the clocks; each post's duties with relief and handover; all reliefs of the team in order of time; gaps",
+    layout: "full-wide",
+    each: &[Each::Once],
+    widest: Audience::Team,
+    sections: &["strip", "posts", "reliefs"],
+    tables: &[&DUTIES, &RELIEFS],
+    compose: Compose::View(compose),
+};
+
+const DUTIES: TableKind = TableKind {
+    key: "duties",
+    columns: &[
+        Column::must("post", "post", Role::Body),
+        Column::must("when", "when, local", Role::Body),
+        Column::must("utc", "UTC", Role::Body),
+        Column::must("length", "long", Role::Body),
+        Column::must("who", "who", Role::Body),
+        Column::must("relief", "relieved by", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+const RELIEFS: TableKind = TableKind {
+    key: "reliefs",
+    columns: &[
+        Column::must("at", "local", Role::Body),
+        Column::must("utc", "UTC", Role::Body),
+        Column::must("post", "post", Role::Body),
+        Column::must("place", "place", Role::Body),
+        Column::must("from", "goes", Role::Body),
+        Column::must("to", "comes", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Stretches that one drawing has room for, and the most that are drawn at all: a plan whose shifts change at more times is read in lists.
+const ACROSS: usize = 6;
+const MOST_STRETCHES: usize = 48;
+/// In the place of who stands, where nobody does though the post is meant to be stood.
+const NOBODY: &str = "NOBODY";
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let plan = view.plan();
+    let staff = Staff::of(plan);
+    let posts: Vec<(&Post, Vec<Stand<'_>>)> =
+        plan.posts.iter().map(|post| (post, staff.stands_at(&post.id.value).collect())).collect();
+    vec![strip(view, &staff, &posts), by_post(view, &staff, &posts), in_time(view, &posts)]
+}
+
+fn say(text: impl Into<String>, role: Role) -> Block {
+    Block::Paragraph(Paragraph { text: Text::own(text), role })
+}
+
+fn strip(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) -> Section {
+    let (plan, clock) = (view.plan(), Clock::of(view.plan()));
+    let all = stands(plan);
+    let mut blocks = Vec::new();
+    for occasion in &staff.occasions {
+        if let Some(change) = change_words(clock, *occasion) {
+            blocks.push(Block::Paragraph(Paragraph {
+                text: Text::strong(format!("In this time the {change}."), Span::NOWHERE)
+                    .then(" Lengths are the time that passes."),
+                role: Role::Body,
+            }));
+        }
+        let parts = stretches(&all, *occasion);
+        if parts.len() > MOST_STRETCHES {
+            let what = format!("Shifts change at {} times: read the lists.", parts.len());
+            blocks.push(say(what, Role::Body));
+            continue;
+        }
+        for parts in parts.chunks(ACROSS) {
+            blocks.push(Block::Matrix(matrix(view, staff, parts, posts)));
+        }
+    }
+    if posts.is_empty() || staff.occasions.is_empty() {
+        blocks = vec![say("The plan has no post with a duty.", Role::Body)];
+    }
+    blocks.push(say("NOBODY: the post is meant to be stood then, and no duty is written. A dash: it is closed.", Role::Small));
+    Section { key: "strip", title: Text::own("Duty sheet"), blocks }
+}
+
+fn matrix(view: &View<'_>, staff: &Staff<'_>, parts: &[Period], posts: &[(&Post, Vec<Stand<'_>>)]) -> Matrix {
+    let clock = Clock::of(view.plan());
+    let column = |part: &Period| MatrixColumn {
+        number: String::new(),
+        name: Text::own(format!("{} to {}", short_time(clock, part.from), short_time(clock, part.to))),
+        lines: vec![Text::own(format!("{} UTC", utc_span(*part))), Text::own(length(part.from.minutes_to(part.to)))],
+    };
+    let row = |(post, stands): &(&Post, Vec<Stand<'_>>)| {
+        let open = hours(view.plan(), post, &staff.occasions);
+        let cell = |part: &Period| {
+            let here = stands.iter().filter(|stand| stand.period.meets(*part));
+            let who: Vec<String> = here.map(|stand| stood_by(stand.duty, view)).collect();
+            MatrixCell::Words(match (who.is_empty(), open.iter().any(|open| open.meets(*part))) {
+                (false, _) => Text::plain(who.join("; "), post.span),
+                (true, true) => Text::strong(NOBODY, post.span),
+                (true, false) => Text::plain("\u{2013}", post.span),
+            })
+        };
+        MatrixRow {
+            label: String::new(),
+            head: vec![Text::strong(post.name.as_str(), post.name.span)],
+            cells: parts.iter().map(cell).collect(),
+            notes: Vec::new(),
+            begins: false,
+            record: Some(subject(*post)),
+            span: post.span,
+        }
+    };
+    Matrix {
+        key: "duty-strip",
+        heads: vec!["post"],
+        columns: parts.iter().map(column).collect(),
+        rows: posts.iter().map(row).collect(),
+        counted: Vec::new(),
+        counts: Text::default(),
+        legend: Vec::new(),
+    }
+}
+
+/// Each post's duties, and when nobody stands there.
+fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) -> Section {
+    let (plan, clock) = (view.plan(), Clock::of(view.plan()));
+    let mut rows = Vec::new();
+    for (post, stands) in posts {
+        let nets: Vec<&str> = nets_at(plan, post).into_iter().map(|(net, _)| net.name.as_str()).collect();
+        let name = match nets.is_empty() {
+            true => post.name.to_string(),
+            false => format!("{}: {}", post.name.value, nets.join(", ")),
+        };
+        let row = |period: Period, who: Text, relief: String, span: Span| {
+            let cell = |key, words: String| DUTIES.cell(key, Text::plain(words, span));
+            let mut long = length(period.from.minutes_to(period.to));
+            if let Some(change) = change_words(clock, period) {
+                long = format!("{long}, {change}");
+            }
+            let cells = vec![
+                cell("post", name.clone()),
+                cell("when", local_words(clock, period)),
+                cell("utc", utc_span(period)),
+                cell("length", long),
+                DUTIES.cell("who", who),
+                cell("relief", relief),
+            ];
+            Row { label: String::new(), record: Some(subject(*post)), span, cells }
+        };
+        let mut of_post: Vec<(Instant, Row)> = Vec::new();
+        for relief in reliefs(stands) {
+            let span = relief.of.duty.span;
+            let who = Text::plain(stood_by(relief.of.duty, view), span);
+            let by = relieved(&relief, view, post, staff);
+            of_post.push((relief.of.period.from, row(relief.of.period, who, by, span)));
+        }
+        for open in hours(plan, post, &staff.occasions) {
+            for gap in gaps(stands, open) {
+                let who = Text::strong(NOBODY, post.span);
+                of_post.push((gap.period.from, row(gap.period, who, "nobody to relieve".to_owned(), post.span)));
+            }
+        }
+        of_post.sort_by_key(|(from, _)| *from);
+        rows.extend(of_post.into_iter().map(|(_, row)| row));
+    }
+    Section { key: "posts", title: Text::own("Post by post"), blocks: vec![DUTIES.of(rows, "The plan has no post.")] }
+}
+
+/// Who comes; where the post closes with the duty, that it does.
+fn relieved(relief: &Relief<'_>, view: &View<'_>, post: &Post, staff: &Staff<'_>) -> String {
+    let end = relief.of.period.to;
+    let open = hours(view.plan(), post, &staff.occasions);
+    let is_open = open.iter().any(|open| open.from <= end && end < open.to);
+    if relief.by.is_none() && !is_open { "the post closes".to_owned() } else { relieved_by(relief, view) }
+}
+
+/// All reliefs of the team in order of time.
+fn in_time(view: &View<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) -> Section {
+    let clock = Clock::of(view.plan());
+    let mut all: Vec<(Instant, &Post, Relief<'_>)> = Vec::new();
+    for (post, stands) in posts {
+        let changes = reliefs(stands).into_iter().filter(|relief| relief.by.is_some() && !relief.goes_on());
+        all.extend(changes.map(|relief| (relief.of.period.to, *post, relief)));
+    }
+    all.sort_by(|a, b| (a.0, &a.1.id.value).cmp(&(b.0, &b.1.id.value)));
+    let rows = all.into_iter().map(|(at, post, relief)| {
+        let place = post.place.as_ref().and_then(|place| view.plan().places.get(place));
+        let place = place.map_or_else(|| "nowhere known".to_owned(), |place| place.tactical.to_string());
+        let cell = |key, words: String| RELIEFS.cell(key, Text::plain(words, relief.of.duty.span));
+        let cells = vec![
+            cell("at", format!("{} {}", clock.day(at), short_time(clock, at))),
+            cell("utc", at.utc().to_string()),
+            cell("post", post.name.to_string()),
+            cell("place", place),
+            cell("from", stood_by(relief.of.duty, view)),
+            cell("to", relieved_by(&relief, view)),
+        ];
+        Row { label: String::new(), record: Some(subject(post)), span: relief.of.duty.span, cells }
+    });
+    let table = RELIEFS.of(rows.collect(), "Nobody relieves anybody.");
+    Section { key: "reliefs", title: Text::own("Reliefs in order of time"), blocks: vec![table] }
+}

@@ -1,0 +1,217 @@
+//! What an operator finds at a place: which door, room, jack and connector, whom to ask, what may be sent, who is near. What the plan does
+//! not say is printed as unknown, in large words.
+
+use crate::audience::{Holder, View};
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
+use crate::compose::duty_words::{local_words, relieved_at, stood_by};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::own_channels::{own_channels, own_nets};
+use crate::compose::site_facts::{is_unstaffed, site_facts};
+use crate::compose::site_words;
+use crate::ground::{Audience, Span};
+use crate::plan::{Channel, Each, Place, subject};
+use crate::reckon::{Clock, nets_at, posts_at, reliefs, stands_at};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "site-sheet",
+    title: "Site sheet",
+    about: "for each place: door, room, jack, connector, power, whom to ask, what may be sent, channels, who stands there when, other posts near by; what is unknown in large words",
+    layout: "full",
+    each: &[Each::Place],
+    widest: Audience::Public,
+    sections: &["place", "radio", "people", "near"],
+    tables: &[&FACTS, &WORKED, &STOOD],
+    compose: Compose::View(compose),
+};
+
+/// What one finds.
+const FACTS: TableKind = TableKind {
+    key: "site-facts",
+    columns: &[Column::must("what", "", Role::Body), Column::must("said", "", Role::Body)],
+    set: UsualSet::Grid,
+};
+
+/// Channels there.
+const WORKED: TableKind = TableKind {
+    key: "site-channels",
+    columns: &[
+        Column::must("number", "no.", Role::Number),
+        Column::must("name", "name", Role::Name),
+        Column::must("hear", "hear", Role::Hear),
+        Column::must("send", "send", Role::Send),
+        Column::must("tone", "tone", Role::Tone),
+        Column::must("use", "use", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Who stands there.
+const STOOD: TableKind = TableKind {
+    key: "site-duties",
+    columns: &[
+        Column::must("post", "post", Role::Body),
+        Column::must("when", "when, local", Role::Body),
+        Column::must("who", "who", Role::Body),
+        Column::must("relief", "relieved by", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// In the place of what the plan does not say.
+const UNKNOWN: &str = "UNKNOWN: ask at the desk";
+/// The same where nobody is there.
+const UNKNOWN_ALONE: &str = "UNKNOWN: ask the coordinator";
+/// How many other posts are told.
+const NEAREST: usize = 5;
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let Some(Holder::Place(place)) = view.holder() else { return Vec::new() };
+    let mut sections = vec![found_there(place, view), radio(place, view)];
+    sections.extend(people(place, view));
+    sections.extend(near(place, view));
+    sections
+}
+
+fn say(text: Text, role: Role) -> Block {
+    Block::Paragraph(Paragraph { text, role })
+}
+
+fn found_there(place: &Place, view: &View<'_>) -> Section {
+    let title = Text::plain(place.tactical.as_str(), place.tactical.span);
+    let name = Text::plain(format!("{}, {}", place.name.value, place.code.value), place.name.span);
+    let mut blocks = vec![say(name, Role::Body)];
+    if place.visited_on.is_none() {
+        blocks.push(Block::Heading(Text::strong("UNVISITED", place.span)));
+        let what = "Nobody of the team has been there: look at everything before you need it.";
+        blocks.push(say(Text::strong(what, place.span), Role::Warning));
+    }
+    let rows = site_facts(place, view).into_iter().map(|fact| {
+        let what = FACTS.cell("what", Text::own(fact.what));
+        let said = match fact.said {
+            Some(said) => FACTS.cell("said", said),
+            None => {
+                let words = match fact.is_asked_there && !is_unstaffed(place) {
+                    true => UNKNOWN,
+                    false => UNKNOWN_ALONE,
+                };
+                let mut cell = FACTS.cell("said", Text::strong(words, place.span));
+                cell.1.role = Role::Title;
+                cell
+            }
+        };
+        Row { label: String::new(), record: Some(subject(place)), span: place.span, cells: vec![what, said] }
+    });
+    blocks.push(FACTS.of(rows.collect(), ""));
+    Section { key: "place", title, blocks }
+}
+
+/// Antenna, what may be sent, and the channels.
+fn radio(place: &Place, view: &View<'_>) -> Section {
+    let mut blocks: Vec<Block> =
+        site_words::radio_lines(place, view).into_iter().map(|text| say(text, Role::Body)).collect();
+    let own = own_channels(view);
+    let is_own = |channel: &Channel| own.iter().any(|known| known.id.value == channel.id.value);
+    let is_heard = |channel: &Channel| place.monitors.iter().any(|id| *id.value == channel.id.value);
+    let channels = in_order(view.plan()).into_iter().filter(|channel| is_own(channel) || is_heard(channel));
+    let rows = channels.map(|channel| {
+        let role = used(channel, view).unwrap_or_else(|| "kept open there".to_owned());
+        let mut cells = vec![
+            WORKED.cell("number", Text::own(row_number(channel))),
+            WORKED.cell("name", name_text(channel)),
+            ("hear", hear(channel)),
+            ("send", send(channel, view)),
+        ];
+        cells.extend(tone(channel).map(|tone| ("tone", tone)));
+        cells.push(WORKED.cell("use", Text::own(role)));
+        Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
+    });
+    blocks.push(WORKED.of(rows.collect(), "No channel of the plan is worked there."));
+    Section { key: "radio", title: Text::own("Radio there"), blocks }
+}
+
+/// `Medical net: primary`; all nets that try a channel.
+fn used(channel: &Channel, view: &View<'_>) -> Option<String> {
+    let nets = own_nets(view).into_iter().flat_map(|net| net.legs.iter().map(move |leg| (net, leg)));
+    let uses = nets.filter(|(_, leg)| *leg.channel.value == channel.id.value);
+    let uses: Vec<String> = uses.map(|(net, leg)| format!("{}: {}", net.name.value, leg.name)).collect();
+    (!uses.is_empty()).then(|| uses.join(", "))
+}
+
+/// Who stands there when, and what to tell the switchboard.
+fn people(place: &Place, view: &View<'_>) -> Option<Section> {
+    let plan = view.plan();
+    let clock = Clock::of(plan);
+    let posts: Vec<_> = posts_at(plan, place).collect();
+    if posts.is_empty() {
+        return None;
+    }
+    let mut rows = Vec::new();
+    for post in &posts {
+        for relief in reliefs(&stands_at(plan, post)) {
+            let duty = relief.of.duty;
+            let cell = |key, words: String| STOOD.cell(key, Text::plain(words, duty.span));
+            let cells = vec![
+                cell("post", post.name.to_string()),
+                cell("when", local_words(clock, relief.of.period)),
+                cell("who", stood_by(duty, view)),
+                cell("relief", relieved_at(&relief, post, view)),
+            ];
+            rows.push(Row { label: String::new(), record: Some(subject(*post)), span: duty.span, cells });
+        }
+    }
+    let mut blocks = vec![STOOD.of(rows, "No duty there on this copy.")];
+    blocks.push(Block::Heading(Text::own("For the switchboard: how to reach us")));
+    let room = place.room.as_ref().map_or_else(|| UNKNOWN.to_owned(), |room| room.to_string());
+    let team = plan.head.as_ref().map(|head| head.team.to_string()).unwrap_or_default();
+    let names: Vec<&str> = posts.iter().map(|post| post.name.as_str()).collect();
+    blocks.push(say(
+        Text::own(format!("{team}: {}, room: {room}. Call the room's extension: ________________", names.join(", "))),
+        Role::Body,
+    ));
+    let nets = posts.iter().flat_map(|post| nets_at(plan, post)).map(|(net, _)| net.name.as_str());
+    let mut nets: Vec<&str> = nets.collect();
+    nets.sort_unstable();
+    nets.dedup();
+    let heard = format!(
+        "On the air this place is \u{201c}{}\u{201d}: {}. Other sites reach it by asking their own radio operator.",
+        place.tactical.value,
+        if nets.is_empty() { "no net of the plan".to_owned() } else { nets.join(", ") }
+    );
+    blocks.push(say(Text::own(heard), Role::Body));
+    Some(Section { key: "people", title: Text::own("On duty there"), blocks })
+}
+
+/// Who else stands on the roof, and the nearest other posts.
+fn near(place: &Place, view: &View<'_>) -> Option<Section> {
+    let plan = view.plan();
+    let mut blocks = Vec::new();
+    let others: Vec<&str> = place.others.iter().map(|other| other.name.as_str()).collect();
+    let at = |of: Option<&crate::ground::At<crate::plan::Ref<Place>>>| of.is_some_and(|at| at.value == place.id.value);
+    let repeaters = plan.repeaters.iter().filter(|one| at(one.place.as_ref())).map(|one| one.name.as_str());
+    let gateways = plan.gateways.iter().filter(|one| at(one.place.as_ref())).map(|one| one.name.as_str());
+    let all: Vec<&str> = repeaters.chain(gateways).chain(others).collect();
+    let words = match all.is_empty() {
+        true => "none that the plan knows of".to_owned(),
+        false => all.join(", "),
+    };
+    blocks.push(say(Text::strong("On the same roof: ", Span::NOWHERE).then(words), Role::Body));
+    if let Some(own) = &place.position {
+        let has_post = |other: &&Place| other.id.value != place.id.value && posts_at(plan, other).next().is_some();
+        let mut near: Vec<_> = plan
+            .places
+            .iter()
+            .filter(has_post)
+            .filter_map(|other| Some((own.value.distance_to(&other.position.as_ref()?.value), other)))
+            .collect();
+        near.sort_by(|a, b| (a.0, &a.1.id.value).cmp(&(b.0, &b.1.id.value)));
+        let words: Vec<String> =
+            near.iter().take(NEAREST).map(|(far, other)| format!("{} {far}", other.tactical.value)).collect();
+        if !words.is_empty() {
+            let text = Text::strong("Nearest other posts, as the crow flies: ", Span::NOWHERE).then(words.join(", "));
+            blocks.push(say(text, Role::Body));
+        }
+    }
+    Some(Section { key: "near", title: Text::own("Near by"), blocks })
+}
