@@ -89,8 +89,10 @@ struct Stood {
 fn duties_words(duties: &[&Duty], view: &View<'_>) -> Vec<Text> {
     let mut all: Vec<Stood> = Vec::new();
     for stood in duties.iter().filter_map(|duty| stood(duty, view)) {
-        let same =
-            |known: &&mut Stood| (&known.post, &known.hours, &known.then) == (&stood.post, &stood.hours, &stood.then) && !known.days.is_empty();
+        let same = |known: &&mut Stood| {
+            (&known.post, &known.hours, &known.then) == (&stood.post, &stood.hours, &stood.then)
+                && !known.days.is_empty()
+        };
         match all.iter_mut().find(same) {
             Some(known) => known.days.extend(stood.days),
             None => all.push(stood),
@@ -121,7 +123,13 @@ fn stood(duty: &Duty, view: &View<'_>) -> Option<Stood> {
         true => (vec![from_day], format!("{from_hour} to {to_hour}")),
         false => (Vec::new(), format!("{from} to {to}")),
     };
-    Some(Stood { post: format!("{}{place}", post.name.value), days, hours, then: then(duty, post, view), span: duty.from.span })
+    Some(Stood {
+        post: format!("{}{place}", post.name.value),
+        days,
+        hours,
+        then: then(duty, post, view),
+        span: duty.from.span,
+    })
 }
 
 /// `, Medical net, relieved by WZ7QSA Osman Pell`.

@@ -28,6 +28,12 @@ impl Instant {
         later.0 - self.0
     }
 
+    /// So many minutes later.
+    #[must_use]
+    pub const fn after(self, minutes: i64) -> Self {
+        Self(self.0.saturating_add(minutes))
+    }
+
     /// What clocks that show UTC show.
     #[must_use]
     pub fn utc(self) -> LocalTime {

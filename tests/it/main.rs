@@ -64,6 +64,7 @@ mod rules;
 mod services;
 mod sheets;
 mod signatures;
+mod shift;
 mod sink;
 mod sites;
 mod source;

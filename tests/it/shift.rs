@@ -3,11 +3,12 @@
 
 use crate::support::every::county_of;
 use crate::support::shelf::Shelf;
-use fieldsheaf::audience::view;
-use fieldsheaf::compose::block::Block;
-use fieldsheaf::ground::{Audience, Findings, Id};
+use fieldsheaf::compose::block::{Block, Document, Text};
+use fieldsheaf::compose::{document, tasks};
+use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::Plan;
 use fieldsheaf::reckon::{Clock, Instant, Period, gaps, hours, occasions, reliefs, stands_at, stretches};
+use std::fmt::Write;
 
 /// Zones with a change of the clocks in the plan's night, and some off the full hour; each with the evening and the morning.
 const NIGHTS: [(&str, &str, &str); 6] = [
@@ -36,13 +37,13 @@ fn plan_of(zone: &str, duties: &[(usize, String, String)], within: (&str, &str))
         within.0, within.1
     );
     for member in 0..4 {
-        text.push_str(&format!("[[member]]\nid = \"m{member}\"\nname = \"Member {member}\"\n"));
+        writeln!(text, "[[member]]\nid = \"m{member}\"\nname = \"Member {member}\"").unwrap();
     }
     for (member, from, to) in duties {
-        text.push_str(&format!("[[duty]]\npost = \"gate\"\nmember = \"m{member}\"\nfrom = \"{from}\"\nto = \"{to}\"\n"));
+        writeln!(text, "[[duty]]\npost = \"gate\"\nmember = \"m{member}\"\nfrom = \"{from}\"\nto = \"{to}\"").unwrap();
     }
     let mut found = Findings::default();
-    let world = Shelf::of(&[("plan.toml", &text)]);
+    let world = Shelf::new().with("plan.toml", text);
     let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
     fieldsheaf::plan::build(&world, &mut records, &mut found)
 }
@@ -73,13 +74,21 @@ fn duties_are_what_a_checker_finds_minute_by_minute() {
             let clock = Clock::of(&plan);
             let gaps = gaps(&stands, whole);
             let parts = stretches(&stands, whole);
-            assert_eq!(parts.iter().map(|part| part.from.minutes_to(part.to)).sum::<i64>(), whole.from.minutes_to(whole.to));
+            assert_eq!(
+                parts.iter().map(|part| part.from.minutes_to(part.to)).sum::<i64>(),
+                whole.from.minutes_to(whole.to)
+            );
             // Minutes, each a step of what every clock shows.
             let long = whole.from.minutes_to(whole.to);
             let mut minute = whole.from;
             for _ in 0..long {
                 let there: Vec<usize> = (0..stands.len()).filter(|n| has(stands[*n].period, minute)).collect();
-                assert_eq!(there.is_empty(), gaps.iter().any(|gap| has(gap.period, minute)), "{zone} {}", clock.local(minute));
+                assert_eq!(
+                    there.is_empty(),
+                    gaps.iter().any(|gap| has(gap.period, minute)),
+                    "{zone} {}",
+                    clock.local(minute)
+                );
                 uncovered += usize::from(there.is_empty());
                 let part = parts.iter().find(|part| has(**part, minute)).unwrap();
                 let of_part: Vec<usize> = (0..stands.len()).filter(|n| stands[*n].period.meets(*part)).collect();
@@ -118,3 +127,80 @@ id = "again"
 kind = "recheck-sheet"
 audience = "team"
 "#;
+
+/// All words of a document, a line for each text and each row of a table.
+fn lines(document: &Document) -> Vec<String> {
+    let block = |block: &Block| match block {
+        Block::Heading(text) => vec![text.words()],
+        Block::Paragraph(paragraph) => vec![paragraph.text.words()],
+        Block::Table(table) => {
+            let cells = |cells: &[(&str, _)]| {
+                let texts =
+                    cells.iter().map(|(_, cell): &(&str, fieldsheaf::compose::block::Cell)| Text::words(&cell.text));
+                texts.collect::<Vec<_>>().join(" | ")
+            };
+            table.rows.iter().map(|row| cells(&row.cells)).collect()
+        }
+        _ => Vec::new(),
+    };
+    document.sections.iter().flat_map(|section| &section.blocks).flat_map(block).collect()
+}
+
+/// A blood center without a jack, with a connector that nobody knows, a member's own number in place of a desk's, visited 26 months
+/// before the issue: what is found, and what stands on each sheet.
+#[test]
+fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
+    let county = county_of(DOCUMENTS);
+    let own = county.text("places.toml");
+    let from = own.find("id = \"blood\"").unwrap();
+    let to = from + own[from..].find("[[place]]").unwrap();
+    let mut place = own[from..to].to_owned();
+    for (old, new) in [
+        ("jack = \"Window pass-through\"\n", ""),
+        ("connector = \"N female\"\n", ""),
+        ("adapter = \"N male to BNC female\"\n", ""),
+        ("visited-on = 2026-09-14", "visited-on = 2024-09-14"),
+        ("+1 406 555 0147", "+1 406 555 0112"),
+    ] {
+        assert!(place.contains(old), "{old}");
+        place = place.replace(old, new);
+    }
+    let world = county.with("places.toml", format!("{}{place}{}", &own[..from], &own[to..]));
+    let mut found = Findings::default();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let profile = plan.profile.clone();
+    let orders = tasks(&plan, profile.as_ref().unwrap(), &mut found);
+    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
+    let is_there = |rule: &str| found.iter().any(|f| f.rule.name == rule && f.message.contains("Blood Center"));
+    assert!(
+        is_there("evidence-old") && is_there("site-number-private"),
+        "{:?}",
+        found.iter().map(|f| &f.message).collect::<Vec<_>>()
+    );
+
+    let copies = orders.iter().flat_map(|task| task.copies());
+    let is_blood = |holder: Option<&Id>| holder.is_none_or(|id| id.as_str() == "blood");
+    let sheets: Vec<Document> =
+        copies.filter(|copy| is_blood(copy.holder.as_ref())).map(|copy| document(&checked, &copy, None)).collect();
+    let sheet = |kind: &str| lines(sheets.iter().find(|sheet| sheet.kind == kind).unwrap());
+    let site = sheet("site-sheet");
+    for line in [
+        "Antenna jack | UNKNOWN: ask at the desk",
+        "Connector | UNKNOWN: ask at the desk",
+        "Bring | UNKNOWN: ask at the desk",
+        "Last visit | visited 2024-09-14 by WZ7QSB Tomas Lind",
+    ] {
+        assert!(site.iter().any(|told| told == line), "{line} in {site:#?}");
+    }
+    assert!(site.iter().all(|line| !line.trim().is_empty() && !line.ends_with("| ")), "{site:#?}");
+    let again = sheet("recheck-sheet");
+    for line in [
+        "Blood Center | Antenna jack: unknown",
+        "Blood Center | Connector: unknown",
+        "Blood Center | Bring: unknown",
+        "Blood Center | All of it: last visit 2024-09-14, 797 days before the issue",
+    ] {
+        assert!(again.iter().any(|told| told.starts_with(line)), "{line} in {again:#?}");
+    }
+}

@@ -92,7 +92,10 @@ fn strip(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) 
     if posts.is_empty() || staff.occasions.is_empty() {
         blocks = vec![say("The plan has no post with a duty.", Role::Body)];
     }
-    blocks.push(say("NOBODY: the post is meant to be stood then, and no duty is written. A dash: it is closed.", Role::Small));
+    blocks.push(say(
+        "NOBODY: the post is meant to be stood then, and no duty is written. A dash: it is closed.",
+        Role::Small,
+    ));
     Section { key: "strip", title: Text::own("Duty sheet"), blocks }
 }
 

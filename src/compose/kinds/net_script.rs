@@ -41,7 +41,10 @@ const ROLL: TableKind = TableKind {
 
 const HANDOVER: TableKind = TableKind {
     key: "handover",
-    columns: &[Column::must("item", "say and show", Role::Body), Column::must("state", "state at handover", Role::Body)],
+    columns: &[
+        Column::must("item", "say and show", Role::Body),
+        Column::must("state", "state at handover", Role::Body),
+    ],
     set: UsualSet::Grid,
 };
 
@@ -142,16 +145,21 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
     }
     steps.push(("Identify", view.profile().identification.clone()));
     let ways: Vec<&str> = channels.iter().skip(1).map(|(_, name)| *name).collect();
-    let when = net.trigger.as_ref().map_or_else(|| "UNKNOWN: agree on it at check-in".to_owned(), |when| when.to_string());
+    let when =
+        net.trigger.as_ref().map_or_else(|| "UNKNOWN: agree on it at check-in".to_owned(), |when| when.to_string());
     steps.push((
         "Moving on",
         match ways.is_empty() {
             true => format!("{name} has no other channel than {first}."),
-            false => format!("All stations of {name}: move from {first} to {}. Move by yourselves after: {when}.", ways.join(", then ")),
+            false => format!(
+                "All stations of {name}: move from {first} to {}. Move by yourselves after: {when}.",
+                ways.join(", then ")
+            ),
         },
     ));
     steps.push(("Control silent", silent(net, view)));
-    let rejoin = net.rejoin.as_ref().map(|rejoin| format!(" If you lose the net: {}.", rejoin.value)).unwrap_or_default();
+    let rejoin =
+        net.rejoin.as_ref().map(|rejoin| format!(" If you lose the net: {}.", rejoin.value)).unwrap_or_default();
     for meeting in &net.meetings {
         let utc = utc_words(plan, meeting).join(", or in summer ");
         let words = format!("{} at {} local, {utc} UTC.", meeting.day.value, meeting.at.value);
@@ -166,10 +174,14 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
 
 /// Who takes over, and after how long.
 fn silent(net: &Net, view: &View<'_>) -> String {
-    let after = net.control_after.map_or_else(|| "UNKNOWN minutes (ask net control at check-in)".to_owned(), |after| after.value.to_string());
+    let after = net
+        .control_after
+        .map_or_else(|| "UNKNOWN minutes (ask net control at check-in)".to_owned(), |after| after.value.to_string());
     let post = net.alternate_control.as_ref().and_then(|id| view.plan().posts.get(&id.value));
     let Some(post) = post else {
-        return format!("UNKNOWN: the plan names nobody who takes over after {after} without net control. Name a station at check-in: ____________.");
+        return format!(
+            "UNKNOWN: the plan names nobody who takes over after {after} without net control. Name a station at check-in: ____________."
+        );
     };
     let place = post.place.as_ref().and_then(|place| view.plan().places.get(place));
     let place = place.map(|place| format!(" at {}", place.tactical.value)).unwrap_or_default();
@@ -194,10 +206,7 @@ const ITEMS: [&str; 9] = [
 
 fn handover(view: &View<'_>) -> Section {
     let row = |item: &str| {
-        let cells = vec![
-            HANDOVER.cell("item", Text::own(item)),
-            HANDOVER.cell("state", Text::own(WRITE_WIDE)),
-        ];
+        let cells = vec![HANDOVER.cell("item", Text::own(item)), HANDOVER.cell("state", Text::own(WRITE_WIDE))];
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     };
     let edition = view.plan().edition.as_ref().map(|edition| {
@@ -207,10 +216,7 @@ fn handover(view: &View<'_>) -> Section {
     });
     let rows = edition.into_iter().chain(ITEMS.into_iter().map(row)).collect();
     let source = "Post: ____________________ from: ____________ to: ____________ at: ________ local. The list: common practice, no source.";
-    let blocks = vec![
-        Block::Paragraph(Paragraph { text: Text::own(source), role: Role::Body }),
-        HANDOVER.of(rows, ""),
-    ];
+    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(source), role: Role::Body }), HANDOVER.of(rows, "")];
     Section { key: "handover", title: Text::own("Shift handover"), blocks }
 }
 
@@ -230,8 +236,7 @@ const ASSIGNED: [&str; 10] = [
 
 fn assignment() -> Section {
     let row = |item: &str| {
-        let cells =
-            vec![ASSIGNMENT.cell("item", Text::own(item)), ASSIGNMENT.cell("said", Text::own(WRITE_WIDE))];
+        let cells = vec![ASSIGNMENT.cell("item", Text::own(item)), ASSIGNMENT.cell("said", Text::own(WRITE_WIDE))];
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     };
     let blocks = vec![ASSIGNMENT.of(ASSIGNED.into_iter().map(row).collect(), "")];

@@ -141,7 +141,10 @@ fn voice(view: &View<'_>) -> Section {
         let words = profile.precedence.iter().map(meaning).collect();
         blocks.push(heading("Precedence, highest first"));
         blocks.push(Block::WordList(WordList { columns: vec![words] }));
-        blocks.push(say(Text::own("Order: the profile. Meanings: from memory of the traffic system's methods."), Role::Small));
+        blocks.push(say(
+            Text::own("Order: the profile. Meanings: from memory of the traffic system's methods."),
+            Role::Small,
+        ));
     }
     blocks.push(heading("Who you are"));
     blocks.push(say(Text::own(profile.identification.clone()), Role::Body));
@@ -184,7 +187,10 @@ fn digital(view: &View<'_>) -> Section {
     let rows = all.iter().enumerate().map(row).collect();
     let blocks = vec![
         GATEWAYS.of(rows, "The plan has no gateway."),
-        say(Text::own("Dial in MHz. Listen first; wait for the channel to be quiet; two tries, then the next."), Role::Body),
+        say(
+            Text::own("Dial in MHz. Listen first; wait for the channel to be quiet; two tries, then the next."),
+            Role::Body,
+        ),
     ];
     Section { key: "digital", title: Text::own("Digital quick start"), blocks }
 }
@@ -192,7 +198,9 @@ fn digital(view: &View<'_>) -> Section {
 fn tried(gateway: &Gateway, view: &View<'_>) -> String {
     let issued = view.plan().edition.as_ref().map(|edition| edition.issued.value);
     match (&gateway.verified, issued) {
-        (Some(seen), Some(issued)) if is_old(seen.on.value, issued) => format!("last tried {}, long ago", seen.on.value),
+        (Some(seen), Some(issued)) if is_old(seen.on.value, issued) => {
+            format!("last tried {}, long ago", seen.on.value)
+        }
         (Some(seen), _) => format!("last tried {}", seen.on.value),
         (None, _) => "UNKNOWN whether it works: nobody tried".to_owned(),
     }
@@ -212,7 +220,10 @@ fn bag(view: &View<'_>) -> Section {
     let radios: Vec<&str> = view.plan().radios.iter().map(|radio| radio.name.as_str()).collect();
     if !radios.is_empty() {
         blocks.push(heading("Radios of the plan"));
-        blocks.push(say(Text::own(format!("{}. How each is set is in its maker's booklet: bring it.", radios.join(", "))), Role::Body));
+        blocks.push(say(
+            Text::own(format!("{}. How each is set is in its maker's booklet: bring it.", radios.join(", "))),
+            Role::Body,
+        ));
     }
     Section { key: "bag", title: Text::own("What to bring"), blocks }
 }
