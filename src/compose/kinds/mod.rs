@@ -2,6 +2,7 @@
 
 mod battery_card;
 mod bulletin;
+mod call_out_tree;
 mod change_sheet;
 mod channel_card;
 mod channel_plan;
@@ -52,6 +53,7 @@ pub const KINDS: &[&Kind] = &[
     &contact_card::KIND,
     &site_sheet::KIND,
     &duty_sheet::KIND,
+    &call_out_tree::KIND,
     &net_script::KIND,
     &operator_reference::KIND,
     &recheck_sheet::KIND,

@@ -87,7 +87,7 @@ const BAG: [&str; 9] = [
     "headset; something to write on and two pens",
     "message forms and log for the whole shift, and one shift more",
     "light, watch that shows UTC, food, water, medicine",
-    "vest, clothes for the weather; spare fuses",
+    "vest, warm and dry clothes; spare fuses",
 ];
 const SAFETY: [&str; 8] = [
     "Antennas: keep people away as far as your own exposure evaluation says; it is the licensee's to make.",

@@ -7,7 +7,7 @@ use crate::compose::channel_words::tied;
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
-use crate::plan::{Channel, Each, Member, Net, Plan};
+use crate::plan::{Channel, Each, Member, Net, Plan, Post};
 use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -69,6 +69,13 @@ fn compose(view: &View<'_>) -> Vec<Section> {
             match nets.iter_mut().find(|(other, _)| other.id.value == net.id.value) {
                 Some((_, told)) => told.iter_mut().for_each(|(_, told)| told.add(&taken)),
                 None => nets.push((net, vec![(Vec::new(), taken)])),
+            }
+        }
+        for (net, told) in &mut nets {
+            if let Some(words) = control_passes(plan, net, loss) {
+                told.iter_mut()
+                    .filter(|(_, told)| told.meets != NOBODY_LEFT)
+                    .for_each(|(_, told)| told.others.push(words.clone()));
             }
         }
         match nets.is_empty() {
@@ -253,6 +260,21 @@ fn taken(plan: &Plan, net: &Net, loss: &Loss) -> Option<Told> {
     let others = (!dead.is_empty()).then(|| format!("no more on {}", names(&dead)));
     let (failures, others) = (failures.into_iter().collect(), others.into_iter().collect());
     Some(Told { meets: primary.name.to_string(), failures, gone: None, others })
+}
+
+/// Who takes a net over where the post that controls it is lost, as far as the net names somebody.
+fn control_passes(plan: &Plan, net: &Net, loss: &Loss) -> Option<String> {
+    let lost = loss.place.as_ref()?;
+    let stands_there = |post: &Post| post.place.as_ref().is_some_and(|place| *place.value == *lost);
+    if !stands_there(plan.posts.get(&net.control.as_ref()?.value)?) {
+        return None;
+    }
+    let next = plan.posts.get(&net.alternate_control.as_ref()?.value)?;
+    if stands_there(next) {
+        return Some(format!("{}, which would take control, is lost as well", next.name.value));
+    }
+    let after = net.control_after.map(|after| format!(" after {}", after.value)).unwrap_or_default();
+    Some(format!("{} takes control{after}", next.name.value))
 }
 
 /// How long what the nets rest on runs on its own power: a row that takes utility power away leaves it standing, however short that is.

@@ -2,15 +2,14 @@
 //! not say is printed as unknown, in large words.
 
 use crate::audience::{Holder, View};
-use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::own_channels::{own_channels, own_nets};
 use crate::compose::site_facts::{is_unstaffed, site_facts};
 use crate::compose::site_words;
-use crate::ground::{Audience, Span};
-use crate::plan::{Channel, Each, Place, subject};
+use crate::ground::{At, Audience, Span};
+use crate::plan::{Channel, Each, Net, Place, Ref, TransmitLimit, subject};
 use crate::reckon::{Clock, nets_at, posts_at, reliefs, stands_at};
 
 /// The kind.
@@ -19,7 +18,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     title: "Site sheet",
     about: "for each place: door, room, jack, connector, power, whom to ask, what may be sent, channels, who stands there when, other posts near by; what is unknown in large words",
     layout: "full",
-    each: &[Each::Place],
+    each: &[Each::Once, Each::Place],
     widest: Audience::Public,
     sections: &["place", "radio", "people", "near"],
     tables: &[&FACTS, &WORKED, &STOOD],
@@ -67,15 +66,32 @@ const UNKNOWN_ALONE: &str = "UNKNOWN: ask the coordinator";
 const NEAREST: usize = 5;
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let Some(Holder::Place(place)) = view.holder() else { return Vec::new() };
+    if let Some(Holder::Place(place)) = view.holder() {
+        return of_place(place, view);
+    }
+    let sections: Vec<Section> = view.plan().places.iter().flat_map(|place| of_place(place, view)).collect();
+    if sections.is_empty() {
+        let none = say(Text::own("The plan has no place."), Role::Body);
+        return vec![Section { key: "place", title: Text::own("Site sheets"), blocks: vec![none] }];
+    }
+    sections
+}
+
+fn of_place(place: &Place, view: &View<'_>) -> Vec<Section> {
     let mut sections = vec![found_there(place, view), radio(place, view)];
     sections.extend(people(place, view));
-    sections.extend(near(place, view));
+    sections.push(near(place, view));
     sections
 }
 
 fn say(text: Text, role: Role) -> Block {
     Block::Paragraph(Paragraph { text, role })
+}
+
+/// A title that is told from those of other places in one file.
+fn at(what: &str, place: &Place) -> Text {
+    let word = if what == "Near" { "" } else { " at" };
+    Text::plain(format!("{what}{word} {}", place.tactical.value), place.tactical.span)
 }
 
 fn found_there(place: &Place, view: &View<'_>) -> Section {
@@ -111,31 +127,47 @@ fn found_there(place: &Place, view: &View<'_>) -> Section {
 fn radio(place: &Place, view: &View<'_>) -> Section {
     let mut blocks: Vec<Block> =
         site_words::radio_lines(place, view).into_iter().map(|text| say(text, Role::Body)).collect();
-    let own = own_channels(view);
-    let is_own = |channel: &Channel| own.iter().any(|known| known.id.value == channel.id.value);
+    let nets = nets_there(place, view);
+    let is_own = |channel: &Channel| used(channel, &nets).is_some();
     let is_heard = |channel: &Channel| place.monitors.iter().any(|id| *id.value == channel.id.value);
+    let is_silent = place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
     let channels = in_order(view.plan()).into_iter().filter(|channel| is_own(channel) || is_heard(channel));
     let rows = channels.map(|channel| {
-        let role = used(channel, view).unwrap_or_else(|| "kept open there".to_owned());
+        let silent = Cell { text: Text::own("do not send"), role: Role::Word, base: None };
+        let role = used(channel, &nets).unwrap_or_else(|| "kept open there".to_owned());
         let mut cells = vec![
             WORKED.cell("number", Text::own(row_number(channel))),
             WORKED.cell("name", name_text(channel)),
             ("hear", hear(channel)),
-            ("send", send(channel, view)),
+            ("send", if is_silent { silent } else { send(channel, view) }),
         ];
         cells.extend(tone(channel).map(|tone| ("tone", tone)));
         cells.push(WORKED.cell("use", Text::own(role)));
         Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
     });
     blocks.push(WORKED.of(rows.collect(), "No channel of the plan is worked there."));
-    Section { key: "radio", title: Text::own("Radio there"), blocks }
+    Section { key: "radio", title: at("Radio", place), blocks }
 }
 
-/// `Medical net: primary`; all nets that try a channel.
-fn used(channel: &Channel, view: &View<'_>) -> Option<String> {
-    let nets = own_nets(view).into_iter().flat_map(|net| net.legs.iter().map(move |leg| (net, leg)));
-    let uses = nets.filter(|(_, leg)| *leg.channel.value == channel.id.value);
-    let uses: Vec<String> = uses.map(|(net, leg)| format!("{}: {}", net.name.value, leg.name)).collect();
+/// The nets that are worked there, by name.
+fn nets_there<'a>(place: &'a Place, view: &View<'a>) -> Vec<&'a Net> {
+    let plan = view.plan();
+    let nets = posts_at(plan, place).flat_map(|post| nets_at(plan, post)).map(|(net, _)| net);
+    let mut nets: Vec<&Net> = nets.collect();
+    nets.sort_by_key(|net| (net.name.as_str(), &net.id.value));
+    nets.dedup_by_key(|net| &net.id.value);
+    nets
+}
+
+/// `Medical net: primary`; all nets that try a channel, or meet on it as well.
+fn used(channel: &Channel, nets: &[&Net]) -> Option<String> {
+    let of = |net: &&Net| {
+        let legs = net.legs.iter().map(|leg| (leg.name, &leg.channel));
+        let all = legs.chain(net.also.iter().map(|also| ("as well", also)));
+        let own = all.filter(|(_, id)| *id.value == channel.id.value);
+        own.map(|(name, _)| format!("{}: {name}", net.name.value)).collect::<Vec<_>>()
+    };
+    let uses: Vec<String> = nets.iter().flat_map(of).collect();
     (!uses.is_empty()).then(|| uses.join(", "))
 }
 
@@ -170,27 +202,24 @@ fn people(place: &Place, view: &View<'_>) -> Option<Section> {
         Text::own(format!("{team}: {}, room: {room}. Call the room's extension: ________________", names.join(", "))),
         Role::Body,
     ));
-    let nets = posts.iter().flat_map(|post| nets_at(plan, post)).map(|(net, _)| net.name.as_str());
-    let mut nets: Vec<&str> = nets.collect();
-    nets.sort_unstable();
-    nets.dedup();
+    let nets: Vec<&str> = nets_there(place, view).into_iter().map(|net| net.name.as_str()).collect();
     let heard = format!(
         "On the air this place is \u{201c}{}\u{201d}: {}. Other sites reach it by asking their own radio operator.",
         place.tactical.value,
         if nets.is_empty() { "no net of the plan".to_owned() } else { nets.join(", ") }
     );
     blocks.push(say(Text::own(heard), Role::Body));
-    Some(Section { key: "people", title: Text::own("On duty there"), blocks })
+    Some(Section { key: "people", title: at("On duty", place), blocks })
 }
 
 /// Who else stands on the roof, and the nearest other posts.
-fn near(place: &Place, view: &View<'_>) -> Option<Section> {
+fn near(place: &Place, view: &View<'_>) -> Section {
     let plan = view.plan();
     let mut blocks = Vec::new();
     let others: Vec<&str> = place.others.iter().map(|other| other.name.as_str()).collect();
-    let at = |of: Option<&crate::ground::At<crate::plan::Ref<Place>>>| of.is_some_and(|at| at.value == place.id.value);
-    let repeaters = plan.repeaters.iter().filter(|one| at(one.place.as_ref())).map(|one| one.name.as_str());
-    let gateways = plan.gateways.iter().filter(|one| at(one.place.as_ref())).map(|one| one.name.as_str());
+    let is_here = |of: Option<&At<Ref<Place>>>| of.is_some_and(|at| at.value == place.id.value);
+    let repeaters = plan.repeaters.iter().filter(|one| is_here(one.place.as_ref())).map(|one| one.name.as_str());
+    let gateways = plan.gateways.iter().filter(|one| is_here(one.place.as_ref())).map(|one| one.name.as_str());
     let all: Vec<&str> = repeaters.chain(gateways).chain(others).collect();
     let words = match all.is_empty() {
         true => "none that the plan knows of".to_owned(),
@@ -213,5 +242,5 @@ fn near(place: &Place, view: &View<'_>) -> Option<Section> {
             blocks.push(say(text, Role::Body));
         }
     }
-    Some(Section { key: "near", title: Text::own("Near by"), blocks })
+    Section { key: "near", title: at("Near", place), blocks }
 }

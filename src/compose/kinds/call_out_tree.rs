@@ -1,0 +1,163 @@
+//! Who calls whom when the team is called out: rounds of calls with minutes, the rule for who does not answer, who cannot be called at
+//! all, and what hangs on one person.
+
+use crate::audience::View;
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::foot::{member_words, named_to};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::ground::{Audience, Span, Words};
+use crate::plan::{Each, Member, subject};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "call-out-tree",
+    title: "Call-out tree",
+    about: "who calls whom, round by round with minutes, whom to call in the place of who does not answer, who cannot be called, and who hangs on one person",
+    layout: "full",
+    each: &[Each::Once],
+    widest: Audience::Team,
+    sections: &["calls", "lacking"],
+    tables: &[&CALLS],
+    compose: Compose::View(compose),
+};
+
+const CALLS: TableKind = TableKind {
+    key: "calls",
+    columns: &[
+        Column::must("round", "round", Role::Body),
+        Column::must("minute", "by minute", Role::Body),
+        Column::must("caller", "calls", Role::Body),
+        Column::must("name", "whom", Role::Body),
+        Column::must("phone", "phone", Role::Phone),
+        Column::must("reached", "reached at", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Calls of one person, and minutes of one call, an answer or none. Common practice, no source.
+const CALLS_EACH: usize = 3;
+const MINUTES: usize = 3;
+const REACHED: &str = "________";
+
+/// A member who can be called.
+struct Called<'a> {
+    member: &'a Member,
+    number: &'a str,
+    /// Round in which the member is called, from 1; who begins is of round 0.
+    round: usize,
+    /// Minute by which the call is over.
+    minute: usize,
+    /// The place of the caller among all.
+    caller: usize,
+}
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let (reached, lacking) = parted(view);
+    let called = tree(&reached);
+    let say = |text: Text, role| Block::Paragraph(Paragraph { text, role });
+    let row = |one: &Called<'_>| {
+        let span = one.member.span;
+        let caller = called.get(one.caller).map_or_else(String::new, |caller| named_to(caller.member, view));
+        let cell = |key, words: String| CALLS.cell(key, Text::plain(words, span));
+        let cells = vec![
+            cell("round", one.round.to_string()),
+            cell("minute", one.minute.to_string()),
+            cell("caller", caller),
+            cell("name", named(one.member, view)),
+            cell("phone", one.number.to_owned()),
+            cell("reached", REACHED.to_owned()),
+        ];
+        Row { label: String::new(), record: Some(subject(one.member)), span, cells }
+    };
+    let mut blocks = Vec::new();
+    if let Some(first) = called.first() {
+        let last = called.iter().map(|one| one.minute).max().unwrap_or(0);
+        let begins = format!("{} begins. ", named(first.member, view));
+        let ends = format!("With every call answered, all {} are told after {last} minutes.", called.len());
+        blocks.push(say(Text::strong(begins, first.member.span).then(ends), Role::Body));
+        blocks.push(say(Text::own(SKIP), Role::Body));
+        blocks.push(say(Text::own(SAID), Role::Body));
+    }
+    let mut rows: Vec<&Called<'_>> = called.iter().skip(1).collect();
+    rows.sort_by_key(|one| (one.round, one.caller, one.minute));
+    blocks.push(
+        CALLS.of(rows.into_iter().map(row).collect(), "Nobody can be called by this copy: it shows no two numbers."),
+    );
+    let mut after = vec![say(cannot(&lacking, view), Role::Body), say(alone(&called, view), Role::Body)];
+    let basis = format!("{CALLS_EACH} calls a person, {MINUTES} minutes a call: common practice, no source.");
+    after.push(say(Text::own(basis), Role::Small));
+    vec![
+        Section { key: "calls", title: Text::own("Call-out tree"), blocks },
+        Section { key: "lacking", title: Text::own("What the tree lacks"), blocks: after },
+    ]
+}
+
+const SKIP: &str = "No answer after two tries: the caller calls that person's own list as well, in its order, then tells whoever began. Whoever has not been called 15 minutes after the last minute of the own round calls back up the tree.";
+const SAID: &str = "Say: \u{201c}This is ______ for the team. This is (an actual call-out / a drill). Report to ______ on ______. Do not go without being sent.\u{201d} Have it said back.";
+
+fn named(member: &Member, view: &View<'_>) -> String {
+    view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member))
+}
+
+/// Who has a number on this copy, whoever has a function in the team first; and who has none.
+fn parted<'a>(view: &View<'a>) -> (Vec<(&'a Member, &'a str)>, Vec<&'a Member>) {
+    let (mut reached, mut lacking) = (Vec::new(), Vec::new());
+    for member in view.plan().members.iter() {
+        let number = member.phones.iter().find_map(|phone| view.open(&phone.number.value)).map(Words::as_str);
+        match number {
+            Some(number) => reached.push((member, number)),
+            None => lacking.push(member),
+        }
+    }
+    reached.sort_by_key(|(member, _)| (member.roles.is_empty(), member.id.value.clone()));
+    (reached, lacking)
+}
+
+/// Each calls the next ones of the list, in its order, one after the other.
+fn tree<'a>(reached: &[(&'a Member, &'a str)]) -> Vec<Called<'a>> {
+    let mut all: Vec<Called<'a>> = Vec::new();
+    for (place, (member, number)) in reached.iter().copied().enumerate() {
+        let caller = place.saturating_sub(1) / CALLS_EACH;
+        let (round, minute) = match (place, all.get(caller)) {
+            (0, _) | (_, None) => (0, 0),
+            (_, Some(caller)) => (caller.round + 1, caller.minute + MINUTES * ((place - 1) % CALLS_EACH + 1)),
+        };
+        all.push(Called { member, number, round, minute, caller });
+    }
+    all
+}
+
+/// Who cannot be called by this copy.
+fn cannot(lacking: &[&Member], view: &View<'_>) -> Text {
+    if lacking.is_empty() {
+        return Text::own("Everybody of the roster has a number on this copy.");
+    }
+    let names: Vec<String> = lacking.iter().map(|member| named(member, view)).collect();
+    Text::strong("Cannot be called by this copy: ", Span::NOWHERE).then(format!("{}.", names.join("; ")))
+}
+
+/// Whose silence leaves how many uncalled, unless the rule above is kept; and numbers that ring for two.
+fn alone(called: &[Called<'_>], view: &View<'_>) -> Text {
+    let mut below = vec![0_usize; called.len()];
+    for place in (1..called.len()).rev() {
+        let (own, caller) = (below.get(place).copied().unwrap_or(0), called.get(place).map_or(0, |one| one.caller));
+        if let Some(sum) = below.get_mut(caller) {
+            *sum += own + 1;
+        }
+    }
+    let hang = called.iter().zip(below).skip(1).filter(|(_, below)| *below > CALLS_EACH);
+    let hang: Vec<String> = hang.map(|(one, below)| format!("{} ({below})", named(one.member, view))).collect();
+    let text = match hang.is_empty() {
+        true => Text::own("Nobody but who begins has more than one round below."),
+        false => Text::strong("Single points of failure, with how many wait for them: ", Span::NOWHERE)
+            .then(format!("{}.", hang.join("; "))),
+    };
+    let mut numbers: Vec<(&str, &Member)> = called.iter().map(|one| (one.number, one.member)).collect();
+    numbers.sort_by_key(|(number, member)| (*number, member.id.value.clone()));
+    let shared = numbers.windows(2).filter_map(|pair| match pair {
+        [one, other] if one.0 == other.0 => Some(format!("{} and {}", named(one.1, view), named(other.1, view))),
+        _ => None,
+    });
+    let shared: Vec<String> = shared.collect();
+    if shared.is_empty() { text } else { text.then(format!(" One number for two: {}.", shared.join("; "))) }
+}
