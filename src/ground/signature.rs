@@ -248,7 +248,7 @@ mod tests {
         let mut carry = 0_u16;
         for (byte, more) in signature[32..].iter_mut().zip(bytes(ORDER).unwrap()) {
             let sum = u16::from(*byte) + u16::from(more) + carry;
-            (*byte, carry) = ((sum % 256) as u8, sum / 256);
+            (*byte, carry) = (u8::try_from(sum % 256).unwrap(), sum / 256);
         }
         assert_eq!(carry, 0);
         assert!(!pair.public().has_signed(b"edition 7", &Signature(signature)));

@@ -157,7 +157,7 @@ fn exempt_erp(mhz: f64) -> Option<f64> {
 pub fn from_patients(power: Power, on: Frequency) -> Option<Clearance> {
     let mhz = megahertz(on);
     let factor = match mhz {
-        f if f < 0.15 || f > 2500.0 => return None,
+        f if !(0.15..=2500.0).contains(&f) => return None,
         f if f < 800.0 => 1.2,
         _ => 2.3,
     };

@@ -46,7 +46,9 @@ static SETS: LazyLock<Vec<(&'static Kind, Vec<&'static str>)>> = LazyLock::new(|
         outcome.findings.errors() == 0
     };
     let layouts = || names().chain(["columns.toml", "both.toml"]);
-    KINDS.iter().map(|kind| (*kind, layouts().filter(|layout| is_set(kind, layout)).collect())).collect()
+    let sets = KINDS.iter().map(|kind| (*kind, layouts().filter(|layout| is_set(kind, layout)).collect::<Vec<_>>()));
+    // What wants an exercise or an edition before it has none here.
+    sets.filter(|(_, layouts)| !layouts.is_empty()).collect()
 });
 
 fn world(plan: String) -> Shelf {

@@ -86,6 +86,7 @@ fn with_tones() -> BTreeSet<&'static str> {
         "channel-plan",
         "ics-205",
         "scan-list",
+        "site-sheets",
     ]
     .into_iter()
     .flat_map(of)
@@ -146,7 +147,13 @@ fn numbers_that_change_places_change_the_code() {
         one.iter().filter(|(name, code)| other[*name] != **code).map(|(name, _)| name.as_str()).collect();
     assert_eq!(
         changed,
-        BTreeSet::from(["all-contacts.pdf", "contact-cards.pdf", "lead-contacts.pdf", "site-contacts.pdf"])
+        BTreeSet::from([
+            "all-contacts.pdf",
+            "contact-cards.pdf",
+            "lead-contacts.pdf",
+            "site-contacts.pdf",
+            "site-sheets.pdf"
+        ])
     );
 }
 

@@ -1,4 +1,5 @@
 //! Forms without a plan, from any file: numbered, in sets, in pads, filled in on a screen, and what is wrong with them.
+#![expect(clippy::disallowed_methods, reason = "a test reads what was written")]
 
 use crate::support::desk::Desk;
 use lopdf::{Document, Object};

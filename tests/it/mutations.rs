@@ -143,7 +143,7 @@ const KINDS: &[Kind] = &[
         if matches!(kind, "radio" | "light" | "computer" | "data-controller") { Gone(up) } else { Spared }
     }),
     ("battery-ends-before-duty", "stations.toml", "capacity = ", |_, _, _, dice| {
-        to("capacity", dice.pick(&["\"20 Ah\"", "\"9 Ah\"", "\"70 Ah\""]))
+        to("capacity", dice.pick(&["\"2 Ah\"", "\"3 Ah\"", "\"4 Ah\""]))
     }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
@@ -494,7 +494,7 @@ const KINDS: &[Kind] = &[
         Replaced(line.replace(&format!("number = {number},"), &format!("number = {later},")))
     }),
     ("form-base-unknown", "forms/shelter-count.toml", "edition = ", |_, _, _, dice| {
-        Followed(format!("base = {}", dice.pick(&["\"hospital-sttus\"", "\"logg\"", "\"atlantis\""])))
+        Followed(format!("base = {}", dice.pick(&["\"logg\"", "\"atlantis\""])))
     }),
     ("form-base-circular", "forms/shelter-count.toml", "edition = ", |_, _, _, _| {
         Followed("base = \"shelter-count\"".to_owned())

@@ -100,14 +100,16 @@ fn plan(channels: &[String], people: &str) -> String {
         writeln!(text, "[[document]]\nid = \"{id}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\npaper = \"{paper}\"\naudience = \"team\"")
             .unwrap();
     }
-    // Papers of an exercise want one: random ones are set in `exercises.rs`.
-    let is_usual =
-        |kind: &&&fieldsheaf::compose::Kind| !matches!(kind.compose, fieldsheaf::compose::Compose::Exercise(_));
+    // Papers of an exercise want one, those of an edition one before: both have tests of their own. A radiogram stands twice on a sheet.
+    let is_usual = |kind: &&&fieldsheaf::compose::Kind| {
+        use fieldsheaf::compose::Compose::{Edition, Exercise};
+        !matches!(kind.compose, Exercise(_) | Edition(_))
+    };
     for (index, kind) in KINDS.iter().filter(is_usual).enumerate() {
         let paper = ["letter", "a4"][index % 2];
         text += &order(kind, &format!("every-{}", kind.name), "team", &format!("paper = \"{paper}\"\n"));
     }
-    for (name, _) in form_names() {
+    for (name, _) in form_names().into_iter().filter(|(name, _)| *name != "radiogram") {
         writeln!(text, "[[document]]\nid = \"{name}\"\nkind = \"form\"\nform = \"{name}\"\naudience = \"leads\"")
             .unwrap();
     }

@@ -332,8 +332,8 @@ fn the_card_and_the_message_form_say_the_precedence_of_the_profile() {
         let text = text(profile, "note");
         let label = text.lines().find(|line| line.ends_with("\tPrecedence")).unwrap();
         let field = label.split_once('\t').unwrap().0;
-        let ticks = text.lines().filter_map(|line| line.strip_prefix(field)?.strip_prefix("/tick/"));
-        ticks.filter(|tick| tick.contains("/label\t")).map(|tick| tick.split_once('\t').unwrap().1.to_owned()).collect()
+        let ticks = text.lines().filter_map(|line| line.strip_prefix(field)?.strip_prefix("/ticks/"));
+        ticks.map(|tick| tick.split_once('\t').unwrap().1.to_owned()).collect()
     };
     assert_eq!(ticks("us"), ["Emergency", "Priority", "Welfare", "Routine"]);
     assert_eq!(ticks("own.toml"), ["Now", "Soon", "Later"]);

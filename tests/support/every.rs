@@ -149,7 +149,7 @@ message = "beds"
 fn exercise_for(documents: &str) -> &'static str {
     let is_of_one = |kind: &&Kind| matches!(kind.compose, Compose::Exercise(_));
     let is_asked = |kind: &Kind| documents.contains(&format!("kind = \"{}\"", kind.name));
-    if KINDS.iter().copied().filter(|kind| is_of_one(&kind)).any(is_asked) { EXERCISE } else { "" }
+    if KINDS.iter().copied().filter(|kind| is_of_one(kind)).any(is_asked) { EXERCISE } else { "" }
 }
 
 /// The county with further records behind its own.

@@ -74,7 +74,7 @@ fn section(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Section {
         CARD.cell("place", delivered_at(inject, plan)),
         CARD.cell("at", at(inject, exercise)),
         CARD.cell("to", Text::own("to ").then_text(Text::plain(inject.to.as_str(), inject.to.span))),
-        CARD.cell("by", Text::plain(format!("{}", by(inject)), inject.by.span)),
+        CARD.cell("by", Text::plain(by(inject).to_string(), inject.by.span)),
         CARD.cell("length", length(inject, view, exercise)),
     ];
     cells.extend(sent_on(inject, plan).map(|net| CARD.cell("net", Text::own("then on ").then_text(net))));

@@ -125,6 +125,7 @@ fn headings(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setti
 }
 
 /// What is printed in a row: its number, its cells, boxes to tick.
+#[expect(clippy::too_many_arguments, reason = "a row of a field, where it stands, and what is drawn with and into")]
 fn row_marks(field: &FieldBlock, row: usize, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
     for (place, (left, right, column)) in edges(field, area.width()).into_iter().enumerate() {
         let left = area.left + left + PAD;

@@ -52,6 +52,7 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
 }
 
 /// Draws boxes in rows, from the top of an area on.
+#[expect(clippy::too_many_arguments, reason = "boxes of a field, where they stand, and what is drawn with and into")]
 pub(super) fn set_rows(
     field: &FieldBlock,
     boxes: &[String],

@@ -38,6 +38,7 @@ fn base_of<'a>(form: &Form, own: &'a Register<Form>, of_program: &'a Register<Fo
     of_plan.or_else(|| of_program.named(&base.value).map(|base| (base, true)))
 }
 
+#[expect(clippy::result_large_err, reason = "a finding is made once for a form, and only where it has a fault")]
 fn lines_of(
     form: &Form,
     own: &Register<Form>,
