@@ -142,8 +142,8 @@ const KINDS: &[Kind] = &[
         let kind = above(lines, at, "kind");
         if matches!(kind, "radio" | "light" | "computer" | "data-controller") { Gone(up) } else { Spared }
     }),
-    ("battery-ends-before-duty", "stations.toml", "capacity = ", |_, _, _, dice| {
-        to("capacity", dice.pick(&["\"2 Ah\"", "\"3 Ah\"", "\"4 Ah\""]))
+    ("battery-ends-before-duty", "stations.toml", "capacity = \"100 Ah\"", |_, _, _, dice| {
+        to("capacity", dice.pick(&["\"20 Ah\"", "\"9 Ah\"", "\"30 Ah\""]))
     }),
     ("tone-not-standard", "repeaters.toml", "tone-in = ", |_, _, _, dice| {
         to("tone-in", dice.pick(&["\"103.4 Hz\"", "\"100.5 Hz\"", "\"88.6 Hz\"", "\"254.2 Hz\"", "\"66.9 Hz\""]))
