@@ -80,7 +80,8 @@ fn finding(station: &Station, budget: &PowerBudget<'_>, (needed, stand): (i64, O
         .label("ends too soon")
         .note(format!("{left}{drawn} drawn on the average"))
         .help("take a larger battery, plan the hour of a change, send with less power, or switch something off")
-        .on(subject(station));
+        .on(subject(station))
+        .and(budget.battery.capacity.span, "what it holds");
     Some(match stand {
         Some(stand) => finding.and(stand.duty.from.span, "the longest duty at its posts"),
         None => finding,

@@ -180,7 +180,7 @@ fn orders_that_cannot_be_carried_out_are_findings() {
     );
     assert_eq!(
         order("kind = \"interference-report\"\neach = \"member\"\naudience = \"coordinator\""),
-        wrong("document-each-not-possible", "write each = \"once\"")
+        wrong("document-each-not-possible", "write each = \"once\" or \"place\"")
     );
     assert_eq!(
         order("kind = \"channel-card\"\npaper = \"leter\"\naudience = \"team\""),

@@ -958,7 +958,6 @@ struct Planted {
 /// Every planted fault is found by the right rule at the right line. What else it makes the program say is committed, rule by rule, so that
 /// a rule which speaks of another's fault is noticed: `BLESS=1 cargo test --test it mutations` renews it.
 #[test]
-#[ignore = "not yet run to its end with the new papers"]
 fn every_planted_fault_is_found_by_the_right_rule_at_the_right_line() {
     let clean = county();
     let asks = |finding: &&Finding| finding.waived.is_none() && finding.severity() != Severity::Note;

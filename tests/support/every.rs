@@ -145,6 +145,50 @@ net = "medical"
 message = "beds"
 "#;
 
+/// An exercise of a place of its own, for a plan of which nothing is known but its head.
+const SMALL_EXERCISE: &str = r#"
+[[exercise]]
+name = "Long night"
+from = "2026-12-05 08:00"
+to = "2026-12-05 12:00"
+real-emergency = "this is real, this is real"
+
+[[objective]]
+id = "relay"
+name = "Relay a message without a wrong word"
+
+[[place]]
+id = "gym"
+code = "GYM"
+tactical = "Gymnasium"
+kind = "shelter"
+visited-on = 2026-10-01
+
+[[inject]]
+serial = "1"
+at = "2026-12-05 09:00"
+deliver-at = "gym"
+to = "House supervisor"
+by = "paper"
+text = "Water stands in the basement, and nobody has the key to the pump room."
+expected = "The shelter asks for pumps."
+objective = "relay"
+
+[[inject]]
+serial = "2"
+at = "2026-12-05 10:00"
+deliver-at = "gym"
+to = "Site manager"
+by = "in person"
+text = "Twelve beds free."
+expected = "Counted and sent."
+"#;
+
+/// What a kind is made of that a plan in earnest has none of.
+pub fn made_of(kind: &Kind) -> &'static str {
+    if matches!(kind.compose, Compose::Exercise(_)) { SMALL_EXERCISE } else { "" }
+}
+
 /// What these orders are made of beside the county.
 fn exercise_for(documents: &str) -> &'static str {
     let is_of_one = |kind: &&Kind| matches!(kind.compose, Compose::Exercise(_));

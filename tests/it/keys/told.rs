@@ -39,6 +39,8 @@ pub struct Told {
 const LIST: &str = "Name;On;Row;Use;,Name,On,Row,Use\nList A;147.435 MHz;40;Talk;,List B,147.450 MHz,41,Talk\n";
 /// As `LIST`, with the headings in either of two rows.
 const TWICE: &str = "Name,On,Row,,,,Say,Say,To,Too\nOdd One,147.480 MHz,50,Name,On,Row,Say,Say,To,Too\nTwice A,147.465 MHz,51,Twice B,147.495 MHz,52,a,b,Red,Team\nSpare,,,,,,,,,\n";
+/// A channel, and the title of those to come.
+const TITLE: &str = "Name,On,Row\nList C,147.555 MHz,53\nSpare,,\n";
 
 /// Two sheets of channels with repeaters of their own.
 fn sheets(tone: f64) -> Vec<u8> {
@@ -66,7 +68,7 @@ fn sheets(tone: f64) -> Vec<u8> {
 pub fn shelf(text: &str) -> Shelf {
     let files = [("extra.toml", EXTRA), ("deep.toml", DEEP), ("people.csv", PEOPLE), ("others.csv", OTHERS)];
     let files = files.into_iter().chain([("birch.csv", BIRCH), ("cedar.csv", CEDAR), ("plan.toml", text)]);
-    let files = files.chain([("list.csv", LIST), ("twice.csv", TWICE)]);
+    let files = files.chain([("list.csv", LIST), ("twice.csv", TWICE), ("title.csv", TITLE)]);
     let shelf = files.fold(Shelf::new(), |shelf, (name, text)| shelf.with(name, text));
     shelf.with("list.xlsx", sheets(100.0)).with("tsil.xlsx", sheets(103.5))
 }
