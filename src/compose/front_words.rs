@@ -77,15 +77,16 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
 
 /// A post that is stood on one or several days at the same hours.
 struct Stood {
+    /// With its place and nets.
     post: String,
     days: Vec<String>,
     hours: String,
-    /// The nets, and who comes next.
+    /// Who comes next.
     then: String,
     span: Span,
 }
 
-/// `Medical desk at Alder: 2027-01-16 and 2027-01-17, 06:00 to 18:00`; where a duty ends on another day than it begins, both with their hours.
+/// `Medical desk at Alder, Medical net, 2027-01-16 and 2027-01-17, 06:00 to 18:00`; where a duty ends on another day than it begins, both with their hours.
 fn duties_words(duties: &[&Duty], view: &View<'_>) -> Vec<Text> {
     let mut all: Vec<Stood> = Vec::new();
     for stood in duties.iter().filter_map(|duty| stood(duty, view)) {
@@ -98,15 +99,28 @@ fn duties_words(duties: &[&Duty], view: &View<'_>) -> Vec<Text> {
             None => all.push(stood),
         }
     }
-    let words = |Stood { post, days, hours, then, span }: Stood| {
+    // What is the same of several duties at one post is said once.
+    let posts = all.chunk_by(|one, next| one.post == next.post);
+    let words = |stood: &[Stood]| {
+        let Some(Stood { post, span, .. }) = stood.first() else { return Text::default() };
+        let turns: Vec<String> = stood.iter().map(Stood::turn).collect();
+        let parted = if turns.len() > 1 { ": " } else { ", " };
+        Text::strong("You: ", *span).then(format!("{post}{parted}{}", turns.join("; ")))
+    };
+    posts.map(words).collect()
+}
+
+impl Stood {
+    /// `2027-01-16 and 2027-01-17, 06:00 to 18:00, relieved by WZ7QSA Osman Pell`.
+    fn turn(&self) -> String {
+        let Self { days, hours, then, .. } = self;
         let when = match days.split_last() {
-            None => hours,
+            None => hours.clone(),
             Some((only, [])) => format!("{only} {hours}"),
             Some((last, others)) => format!("{} and {last}, {hours}", others.join(", ")),
         };
-        Text::strong("You: ", span).then(format!("{post}, {when}{then}"))
-    };
-    all.into_iter().map(words).collect()
+        format!("{when}{then}")
+    }
 }
 
 /// The place is named where the post's own name does not begin with it.
@@ -119,29 +133,28 @@ fn stood(duty: &Duty, view: &View<'_>) -> Option<Stood> {
     let (from, to) = (duty.from.value.to_string(), duty.to.value.to_string());
     let days = |moment: &str| moment.split_once(' ').map(|(day, hour)| (day.to_owned(), hour.to_owned()));
     let ((from_day, from_hour), (to_day, to_hour)) = (days(&from)?, days(&to)?);
+    let nets = nets_at(plan, post).into_iter().map(|(net, _)| net.name.to_string());
     let (days, hours) = match from_day == to_day {
         true => (vec![from_day], format!("{from_hour} to {to_hour}")),
         false => (Vec::new(), format!("{from} to {to}")),
     };
     Some(Stood {
-        post: format!("{}{place}", post.name.value),
+        post: [format!("{}{place}", post.name.value)].into_iter().chain(nets).collect::<Vec<_>>().join(", "),
         days,
         hours,
-        then: then(duty, post, view),
+        then: then(duty, post, view).unwrap_or_default(),
         span: duty.from.span,
     })
 }
 
-/// `, Medical net, relieved by WZ7QSA Osman Pell`.
-fn then(duty: &Duty, post: &Post, view: &View<'_>) -> String {
-    let plan = view.plan();
-    let nets = nets_at(plan, post).into_iter().map(|(net, _)| format!(", {}", net.name.value));
-    let relief = reliefs(&stands_at(plan, post)).into_iter().find(|relief| std::ptr::eq(relief.of.duty, duty));
-    let by = relief.map(|relief| match relief.by {
+/// `, relieved by WZ7QSA Osman Pell`.
+fn then(duty: &Duty, post: &Post, view: &View<'_>) -> Option<String> {
+    let relief =
+        reliefs(&stands_at(view.plan(), post)).into_iter().find(|relief| std::ptr::eq(relief.of.duty, duty))?;
+    Some(match relief.by {
         Some(_) => format!(", relieved by {}", relieved_by(&relief, view)),
         None => format!(", {}", relieved_at(&relief, post, view)),
-    });
-    nets.chain(by).collect()
+    })
 }
 
 /// The numbers of the channels beside which a bar stands.

@@ -14,9 +14,6 @@ pub(super) struct Titled {
     pub piece: Piece,
 }
 
-/// Between text and the rule of the foot.
-const CLEAR: Length = Length::hundredths_mm(50);
-
 /// Sets pieces one below the other, in as many columns as it takes, each as high as `height` says of its number. What is higher than
 /// its column is reported.
 pub(super) fn filled(
@@ -31,10 +28,10 @@ pub(super) fn filled(
     for (index, Titled { title, piece }) in pieces.iter().enumerate() {
         let mut column = open.take().unwrap_or_else(|| Filling::new(title.to_string(), room.layout));
         // What must stand with the next pieces is judged together with them.
-        let together = column.needs(piece) + kept(pieces.get(index..).unwrap_or_default());
-        // On a panel a rule closes what is a row; text keeps clear of the foot.
-        let is_clear = piece.is_row || column.is_empty() || !room.layout.format.has_panels();
-        let clear = if is_clear { Length::ZERO } else { room.layout.air(CLEAR) };
+        let others = kept(pieces.get(index..).unwrap_or_default());
+        let together = column.needs(piece) + taken(others);
+        let clear = others.last().filter(|_| !column.is_empty()).map(|last| room.clear_under(&last.piece));
+        let clear = clear.unwrap_or_default();
         let is_over = piece.begins_panel || column.y + together + clear > height(done.len());
         if is_over && !column.is_empty() {
             done.push(column);
@@ -79,12 +76,17 @@ pub(super) fn placed_after(mut mark: Mark, (block, table): (u32, u16)) -> Mark {
     mark
 }
 
-/// The height of what the first of some pieces must stand with.
-fn kept(pieces: &[Titled]) -> Length {
+/// The first of some pieces with those that it must stand with.
+fn kept(pieces: &[Titled]) -> &[Titled] {
     let keeps = pieces.iter().take_while(|titled| titled.piece.keeps_next).count();
+    pieces.get(..=keeps).unwrap_or(pieces)
+}
+
+/// How high those behind the first are.
+fn taken(pieces: &[Titled]) -> Length {
     let whole =
         |pair: &[Titled]| pair.last().map_or(Length::ZERO, |last| last.piece.whole(pair.first().map(|t| &t.piece)));
-    pieces.windows(2).take(keeps).map(whole).sum()
+    pieces.windows(2).map(whole).sum()
 }
 
 /// Columns of text side by side.

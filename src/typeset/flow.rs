@@ -97,7 +97,8 @@ fn parted<'a>(section: &Section, pieces: impl Iterator<Item = &'a Piece> + Clone
     let finding = Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
         .label("asks for this layout")
         .help(format!("take \"{}\" out of `whole`, or take a larger layout", section.key));
-    let needed: Length = stacked(pieces.clone());
+    let clear = pieces.clone().last().map_or(Length::ZERO, |last| room.clear_under(last));
+    let needed = stacked(pieces.clone()) + clear;
     let rows = pieces.filter_map(|piece| Some((piece, piece.rows?, piece.rows?.left(needed - room.height)?)));
     match rows.max_by_key(|(_, rows, _)| rows.count) {
         Some((piece, rows, left)) => rows.tell(left, finding).and(piece.span, "has these rows"),

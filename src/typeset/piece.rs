@@ -1,5 +1,6 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
+use super::filling::RULES_APART;
 use super::layout::Layout;
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
@@ -152,7 +153,20 @@ pub(super) fn stacked<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Length {
     height
 }
 
+/// Between text and the rule of the foot.
+const CLEAR: Length = Length::hundredths_mm(50);
+
 impl Room<'_> {
+    /// What stays free under a piece: on a panel a rule closes what is a row, and text keeps clear of the foot; on a page a frame keeps as
+    /// clear of it as any rule.
+    pub fn clear_under(&self, piece: &Piece) -> Length {
+        match (piece.is_framed, self.layout.format.has_panels()) {
+            (true, false) => RULES_APART,
+            (_, true) if !piece.is_row => self.layout.air(CLEAR),
+            _ => Length::ZERO,
+        }
+    }
+
     /// Reports a piece that is higher than an empty panel.
     pub fn too_high(&self, piece: &Piece, needed: Length, found: &mut Findings) {
         let finding = does_not_fit(&piece.words, piece.span, self.asked, "high", self.height);

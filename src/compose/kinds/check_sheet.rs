@@ -296,14 +296,26 @@ fn rules(frozen: &Frozen<'_>) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (heading, rules) in parts {
         blocks.push(Block::Heading(Text::own(heading)));
-        for (intro, rules) in [OWN_FORMAT, NO_SOURCE].map(|source| (Some(source), of_source(&rules, source))) {
-            blocks.extend(told(intro, &rules));
-        }
+        blocks.extend(counted(of_source(&rules, OWN_FORMAT).len()));
+        blocks.extend(told(Some(NO_SOURCE), &of_source(&rules, NO_SOURCE)));
         let is_other = |rule: &&&Rule| ![OWN_FORMAT, NO_SOURCE].contains(&rule.source);
         let rest: Vec<&Rule> = rules.iter().filter(is_other).copied().collect();
         blocks.extend(told(None, &rest));
     }
     blocks
+}
+
+/// What rests on nothing but this program's own format: its names tell a reader of the paper nothing.
+fn counted(count: usize) -> Option<Block> {
+    let many = match count {
+        0 => return None,
+        1 => "1 rule".to_owned(),
+        count => format!("{count} rules"),
+    };
+    let text = Text::strong("On this program's own format: ", Span::NOWHERE).then(format!(
+        "{many} on keys, values, ids, files, layouts, and whether the words fit their paper; `fieldsheaf explain` lists them."
+    ));
+    Some(Block::Paragraph(Paragraph { text, role: Role::Small }))
 }
 
 fn of_source<'a>(rules: &[&'a Rule], source: &str) -> Vec<&'a Rule> {
