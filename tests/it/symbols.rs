@@ -106,7 +106,7 @@ fn every_symbol_reads_from_a_worn_print_at_every_size_and_on_every_format() {
 fn symbols(job: &Job) -> Vec<(usize, Length)> {
     let pdf = fieldsheaf::paint::pdf(job).unwrap();
     // Other sizes only where they are wanted: drawing them takes a while.
-    let sheets = [DOTS, 200, 450].map(|dots| {
+    let sheets = [DOTS, 200, 450, 250, 350].map(|dots| {
         LazyLock::new({
             let pdf = &pdf;
             move || pictures(pdf, dots).unwrap()
