@@ -314,7 +314,6 @@ fn the_interference_report_says_what_is_needed_shown_and_missing() {
 
 /// The words for how urgent a message is are the profile's, on the card and on the message form.
 #[test]
-#[ignore = "not yet run to its end with the new papers"]
 fn the_card_and_the_message_form_say_the_precedence_of_the_profile() {
     let own = "[profile]\nid = \"own\"\nbase = \"us\"\nname = \"Own\"\nrule-set = \"47 CFR Part 97, for this test\"\n\
          source = \"invented\"\nconfidence = \"invented\"\nprecedence = [\"Now\", \"Soon\", \"Later\"]\n";
@@ -329,13 +328,16 @@ fn the_card_and_the_message_form_say_the_precedence_of_the_profile() {
     };
     assert!(text("us", "card").contains("\tPrecedence: Emergency, Priority, Welfare, Routine.\n"));
     assert!(text("own.toml", "card").contains("\tPrecedence: Now, Soon, Later.\n"));
-    let ticks = |profile: &str| -> Vec<String> {
+    let below = |profile: &str, what: &str| -> Vec<String> {
         let text = text(profile, "note");
         let label = text.lines().find(|line| line.ends_with("\tPrecedence")).unwrap();
         let field = label.split_once('\t').unwrap().0;
-        let ticks = text.lines().filter_map(|line| line.strip_prefix(field)?.strip_prefix("/ticks/"));
-        ticks.map(|tick| tick.split_once('\t').unwrap().1.to_owned()).collect()
+        let lines = text.lines().filter_map(|line| line.strip_prefix(field)?.strip_prefix(what)?.split_once('\t'));
+        lines.filter(|(place, _)| !place.contains('/')).map(|(_, said)| said.to_owned()).collect()
     };
-    assert_eq!(ticks("us"), ["Emergency", "Priority", "Welfare", "Routine"]);
-    assert_eq!(ticks("own.toml"), ["Now", "Soon", "Later"]);
+    assert_eq!(below("us", "/ticks/"), ["Emergency", "Priority", "Welfare", "Routine"]);
+    assert_eq!(below("us", "/ticks/meaning/").len(), 4);
+    assert_eq!(below("own.toml", "/ticks/"), ["Now", "Soon", "Later"]);
+    // What words of its own mean this program does not know.
+    assert_eq!(below("own.toml", "/ticks/meaning/"), Vec::<String>::new());
 }
