@@ -100,16 +100,13 @@ fn plan(channels: &[String], people: &str) -> String {
         writeln!(text, "[[document]]\nid = \"{id}\"\nkind = \"{kind}\"\nlayout = \"{layout}\"\npaper = \"{paper}\"\naudience = \"team\"")
             .unwrap();
     }
-    // Papers of an exercise want one, those of an edition one before: both have tests of their own. A radiogram stands twice on a sheet.
-    let is_usual = |kind: &&&Kind| {
-        use fieldsheaf::compose::Compose::{Edition, Exercise};
-        !matches!(kind.compose, Exercise(_) | Edition(_))
-    };
+    // Papers of an exercise want one: see `practised`.
+    let is_usual = |kind: &&&Kind| made_of(kind).is_empty();
     for (index, kind) in KINDS.iter().filter(is_usual).enumerate() {
         let paper = ["letter", "a4"][index % 2];
         text += &order(kind, &format!("every-{}", kind.name), "team", &format!("paper = \"{paper}\"\n"));
     }
-    for (name, _) in form_names().into_iter().filter(|(name, _)| *name != "radiogram") {
+    for (name, _) in form_names() {
         writeln!(text, "[[document]]\nid = \"{name}\"\nkind = \"form\"\nform = \"{name}\"\naudience = \"leads\"")
             .unwrap();
     }
@@ -161,7 +158,8 @@ proptest! {
         prop_assume!(refused.is_empty());
         for job in jobs(&text) {
             judge(&job, is_set_densely(&job.stem));
-            judge_sheets(&job, 1);
+            // Two of a radiogram stand on a sheet.
+            judge_sheets(&job, if job.stem == "radiogram" { 2 } else { 1 });
         }
         for job in jobs(&practised(&channels, &people)) {
             judge(&job, is_set_densely(&job.stem));
@@ -235,7 +233,8 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
     };
     for job in jobs(&exercise) {
         judge(&job, is_set_densely(&job.stem));
-        judge_sheets(&job, if job.stem.ends_with("-on-pad") { 2 } else { 1 });
+        let is_twice = job.stem.ends_with("-on-pad") || job.stem == "radiogram";
+        judge_sheets(&job, if is_twice { 2 } else { 1 });
         let titled = job.panels.iter().flat_map(|panel| &panel.head).find_map(|mark| match mark {
             Mark::Glyphs(run) if run.role == Role::Title => Some(run.size),
             _ => None,

@@ -38,7 +38,7 @@ const CODES: TableKind = TableKind {
     key: "bulletin-codes",
     columns: &[
         Column::must("code-line", "line", Role::Number),
-        Column::must("sheet", "sheet", Role::Name),
+        Column::must("sheet", "sheet", Role::Body),
         Column::must("was", "old code", Role::Call),
         Column::must("is", "new code", Role::Call),
         Column::must("said", "say", Role::Body),
