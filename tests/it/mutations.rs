@@ -494,7 +494,7 @@ const KINDS: &[Kind] = &[
         Replaced(line.replace(&format!("number = {number},"), &format!("number = {later},")))
     }),
     ("form-base-unknown", "forms/shelter-count.toml", "edition = ", |_, _, _, dice| {
-        Followed(format!("base = {}", dice.pick(&["\"logg\"", "\"atlantis\""])))
+        Followed(format!("base = {}", dice.pick(&["\"hospital-sttus\"", "\"logg\"", "\"atlantis\""])))
     }),
     ("form-base-circular", "forms/shelter-count.toml", "edition = ", |_, _, _, _| {
         Followed("base = \"shelter-count\"".to_owned())

@@ -93,11 +93,25 @@ fn unknown(form: &Form, name: &At<Id>, own: &Register<Form>, of_program: &Regist
     let what = format!("form {} has the base \"{}\", and no form is called this", form.id.value, name.value);
     let finding = Finding::new(&FORM_BASE_UNKNOWN, name.span, what).label("names no form");
     match nearest(name.as_str(), known()) {
-        Some(near) => finding.did_you_mean(near),
+        Some(near) if stands_on(form, near, own, of_program) => finding.did_you_mean(near),
+        Some(near) => finding.help(format!(
+            "the nearest is \"{near}\", whose blocks have numbers that this form gives its own: name it once they have others, or leave `base` out"
+        )),
         None => finding.help(
             "name a form of the plan or of `fieldsheaf form --list`; a published form in words stands in `follows`",
         ),
     }
+}
+
+/// Whether the blocks of a form can stand below those of another.
+fn stands_on(form: &Form, base: &str, own: &Register<Form>, of_program: &Register<Form>) -> bool {
+    let based = Form { base: Id::parse(base).ok().map(|id| At::new(id, Span::NOWHERE)), ..form.clone() };
+    let Ok(lines) = lines_of(&based, own, of_program, &mut vec![form.id.value.clone()]) else { return false };
+    let read_aloud = read_aloud_of(&based, own, of_program);
+    let (whole, mut faults) = (Form { lines, read_aloud, ..based }, Findings::default());
+    check_numbers(whole.fields(), &subject(&whole), &mut faults);
+    check_read_aloud(&whole, &subject(&whole), &mut faults);
+    faults.iter().next().is_none()
 }
 
 /// A line of a form of the program, in a form of the plan.
