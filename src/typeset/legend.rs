@@ -16,7 +16,7 @@ use crate::sheet::{Area, Fill, Glyphs, Mark, Pattern, Patterned, Point, ReadPlac
 const WIDTH: Length = Length::mm(12);
 const HEIGHT: Length = Length::hundredths_mm(300);
 const BESIDE: Length = Length::mm(3);
-const COLUMN: Length = Length::mm(48);
+const COLUMN: Length = Length::mm(43);
 const GUTTER: Length = Length::mm(4);
 /// Columns at most.
 const MOST: i64 = 3;

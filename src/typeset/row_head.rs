@@ -1,6 +1,6 @@
 //! What stands over rows: the headings of their columns, and what holds for all of them.
 
-use super::lines::broken;
+use super::lines::running;
 use super::piece::Room;
 use super::row_columns::{Names, RowColumns, declared, heading};
 use super::setting::Setting;
@@ -52,7 +52,7 @@ fn said(all: &[Text], room: &Room<'_>, setting: &mut Setting, found: &mut Findin
     let style = room.layout.style(Role::Body);
     let mut baseline = setting.height + room.layout.air(Length::hundredths_mm(40));
     for text in all {
-        let Some(lines) = broken(room.pen, text, style, room.width) else {
+        let Some(lines) = running(room.pen, text, style, room.width) else {
             room.too_wide(text, room.width, found);
             return None;
         };
