@@ -13,7 +13,7 @@ use std::rc::Rc;
 /// Between two columns of words at the left.
 pub(super) const GAP: Length = Length::hundredths_mm(250);
 /// Over and under the text of a row.
-const AIR: Length = Length::hundredths_mm(110);
+const AIR: Length = Length::hundredths_mm(80);
 /// Between a rule that stands upright and text.
 const INSET: Length = Length::hundredths_mm(180);
 /// Where rows of another kind begin.
