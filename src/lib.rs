@@ -59,6 +59,8 @@ pub struct Wanted {
     pub audience: Option<Audience>,
     /// Whether they are made to be issued, so that they are no drafts.
     pub is_issue: bool,
+    /// Whether forms can be filled in on a screen.
+    pub is_fillable: bool,
 }
 
 /// Why a run ended without a result.
@@ -135,17 +137,21 @@ pub fn bulletin(world: &dyn World, root: &str, readers: Audience) -> Result<(Out
 }
 
 /// One document of a plan that somebody orders beside it, as a TOML text with its record; for a place or member alone where one is
-/// named. None once any error was found.
+/// named, and to be filled in on a screen where that is wanted. None once any error was found.
 ///
 /// # Errors
-/// When the root file cannot be read, when nobody has the holder's id, or by a bug.
+/// When the root file cannot be read, when nobody has the holder's id, when several forms to fill in would stand on one sheet, or by a bug.
 pub fn ordered(
     world: &dyn World,
     root: &str,
     (text, holder): (&str, Option<&str>),
+    is_fillable: bool,
 ) -> Result<(Outcome, Option<Kit>), Halt> {
-    let work = Work::read_ordering(world, root, Some(&AskedOrder { text, holder }))?;
-    let wanted = Wanted { holder: holder.map(str::to_owned), ..Wanted::default() };
+    let mut work = Work::read_ordering(world, root, Some(&AskedOrder { text, holder }))?;
+    if is_fillable {
+        work.must_be_pages(world)?;
+    }
+    let wanted = Wanted { holder: holder.map(str::to_owned), is_fillable, ..Wanted::default() };
     work.kit(world, root, &wanted, (&|_, _| (), &|file| file))
 }
 

@@ -111,7 +111,7 @@ impl Work {
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
-        let (layouts, press) = (self.layouts(world), Press::default());
+        let (layouts, press) = (self.layouts(world, wanted), Press::default());
         // Who is told of the other papers is told of all, whichever are wanted.
         let tells = |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition();
         let is_told = self.tasks.iter().any(tells);
@@ -185,13 +185,25 @@ impl Work {
         number.as_ref().is_some_and(|number| !editions.issued.is_empty() && editions.of(number.value.get()).is_none())
     }
 
-    fn layouts(&mut self, world: &dyn World) -> BTreeMap<String, Layout> {
+    /// Refuses what cannot be filled in on a screen: several forms on one sheet.
+    pub fn must_be_pages(&mut self, world: &dyn World) -> Result<(), Failure> {
+        match self.layouts(world, &Wanted::default()).into_iter().find(|(_, layout)| !layout.format.is_whole()) {
+            Some((name, _)) => Err(Failure::new(
+                name,
+                "several forms stand on one sheet of this layout; a form to fill in on a screen needs a page: --layout full",
+            )),
+            None => Ok(()),
+        }
+    }
+
+    fn layouts(&mut self, world: &dyn World, wanted: &Wanted) -> BTreeMap<String, Layout> {
         let mut layouts = BTreeMap::new();
         let mut asked: Vec<At<String>> = self.tasks.iter().map(|task| task.layout().clone()).collect();
         asked.sort_by(|a, b| a.value.cmp(&b.value));
         asked.dedup_by(|a, b| a.value == b.value);
         for name in asked {
             if let Some(layout) = typeset::find_layout(&name, world, &mut self.files, &mut self.found) {
+                let layout = if wanted.is_fillable { layout.fillable() } else { layout };
                 layouts.insert(name.value, layout);
             }
         }

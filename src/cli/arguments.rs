@@ -176,7 +176,7 @@ pub struct FormOptions {
     #[arg(long)]
     pub paper: Option<String>,
     /// Lets one fill it in on a screen
-    #[arg(long, conflicts_with = "plan")]
+    #[arg(long)]
     pub fillable: bool,
     /// Says how many to bring and writes nothing: so many an hour x hours, as 10x12
     #[arg(long, value_name = "RATExHOURS")]

@@ -29,7 +29,7 @@ pub fn wanted(kind: Option<String>, holder: Option<String>, audience: Option<&st
     let audience = audience.map(|word| {
         Audience::parse(word).map_err(|refusal| Failure::new(word, format!("this is no audience: {}", refusal.what)))
     });
-    Ok(Wanted { kind, holder, audience: audience.transpose()?, is_issue: false })
+    Ok(Wanted { kind, holder, audience: audience.transpose()?, ..Wanted::default() })
 }
 
 /// How a build is to go about it.

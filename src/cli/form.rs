@@ -98,11 +98,12 @@ fn of_plan(plan: &Path, name: &str, options: &FormOptions) -> Result<(Outcome, O
     for (key, number) in copies.into_iter().chain(options.serial.map(|serial| ("serial", u64::from(serial)))) {
         let _ = writeln!(order, "{key} = {number}");
     }
-    let (outcome, kit) =
-        crate::ordered(&world, &root, (&order, options.holder.as_deref())).map_err(|halt| match halt {
+    let (outcome, kit) = crate::ordered(&world, &root, (&order, options.holder.as_deref()), options.fillable).map_err(
+        |halt| match halt {
             Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
             other => other,
-        })?;
+        },
+    )?;
     let bytes = kit.and_then(|kit| kit.files.into_iter().next()).map(|file| file.bytes);
     Ok((outcome, bytes))
 }

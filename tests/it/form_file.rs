@@ -84,6 +84,14 @@ fn a_form_of_a_plan_is_filled_from_it() {
     form(&["log", "--plan", "plan", "--for", "nobody", "--out", "x.pdf"]).exits(2).says("no place and no member");
     form(&["lgo", "--plan", "plan", "--out", "x.pdf"]).exits(1).says("unknown-form");
     assert!(std::fs::read(desk.path("205.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+    // What the plan fills in is printed, all else can be typed; of several forms on a sheet nobody could tell which.
+    let typed = |more: &[&str]| {
+        form(&[&["ics-213", "--fillable", "--out", "213.pdf", "--replace"], more].concat()).exits(0);
+        fields(&std::fs::read(desk.path("213.pdf")).unwrap()).into_iter().map(|(name, ..)| name).collect::<Vec<_>>()
+    };
+    let (blank, filled) = (typed(&[]), typed(&["--plan", "plan"]));
+    assert!(!blank.is_empty() && filled.iter().all(|name| blank.contains(name)), "{filled:?} of {blank:?}");
+    form(&["radiogram", "--plan", "plan", "--fillable", "--out", "x.pdf"]).exits(2).says("--layout full");
 }
 
 /// The fields of a fillable form: name, kind, help, in the order in which the document lists them.
