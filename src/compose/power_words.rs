@@ -2,8 +2,8 @@
 
 use super::block::{Block, Paragraph, Role, Text};
 use crate::audience::{Holder, View};
-use crate::ground::{Share, Span};
-use crate::plan::{Battery, Chemistry, Place, Station};
+use crate::ground::{Share, Span, Voltage};
+use crate::plan::{Battery, Chemistry, Place, Station, StationPart};
 use crate::reckon::{left, place_of, usable_on, usual_share, years};
 
 /// Beside whatever is said of batteries (common practice, no source).
@@ -40,11 +40,27 @@ pub(super) fn hours(minutes: i64) -> String {
     }
 }
 
+/// `12.61 V`, rounded down: what is left is never said to be more.
+pub(super) fn volts(voltage: Voltage) -> String {
+    let hundredths = voltage.as_grains().div_euclid(10);
+    if hundredths < 0 { "nothing".to_owned() } else { format!("{}.{:02} V", hundredths / 100, hundredths % 100) }
+}
+
 /// `lithium iron phosphate`.
 const fn made_of(chemistry: Chemistry) -> &'static str {
     match chemistry {
         Chemistry::LeadAcid => "lead-acid",
         Chemistry::LithiumIronPhosphate => "lithium iron phosphate",
+    }
+}
+
+/// How long a part's cable is, and of what wire.
+pub(super) fn cable_words(part: &StationPart) -> String {
+    match (part.wire, part.length) {
+        (Some(wire), Some(length)) => format!("{} of {}", length.value, wire.value),
+        (Some(wire), None) => format!("{}, length not given", wire.value),
+        (None, Some(length)) => format!("{}, wire not given", length.value),
+        (None, None) => "wire not given".to_owned(),
     }
 }
 
@@ -108,7 +124,14 @@ pub(super) fn shares_words(station: &Station) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::hours;
+    use super::{hours, volts};
+    use crate::ground::Voltage;
+
+    #[test]
+    fn what_is_left_is_rounded_down_and_never_less_than_nothing() {
+        let said = [12_612, 12_999, 19_000, 5, -300].map(|grains| volts(Voltage::grains(grains)));
+        assert_eq!(said, ["12.61 V", "12.99 V", "19.00 V", "0.00 V", "nothing"]);
+    }
 
     #[test]
     fn hours_are_rounded_down() {

@@ -15,7 +15,7 @@
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
     LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell,
-    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, WordEntry, WordList,
+    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, Tree, TreeGuard, TreeNode, WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -154,6 +154,7 @@ impl Lines {
             Block::Matrix(matrix) => self.matrix(&format!("{path}/matrix"), matrix),
             Block::Form(form) => self.form(&format!("{path}/form"), form),
             Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
+            Block::Tree(tree) => self.tree(&format!("{path}/tree"), tree),
             Block::Legend(legend) => self.legend(&format!("{path}/legend"), legend),
             Block::Symbol(Symbol { payload, caption }) => {
                 self.say(format!("{path}/symbol"), payload);
@@ -407,6 +408,22 @@ impl Lines {
         self.add(format!("{path}/number"), number);
         for (part, text) in [("name", name), ("hear", figure), ("word", word), ("detail", detail)] {
             self.say(format!("{path}/{part}"), text);
+        }
+    }
+
+    fn tree(&mut self, path: &str, tree: &Tree) {
+        let Tree { key, nodes } = tree;
+        self.add(path.to_owned(), key);
+        for (place, TreeNode { level, name, lines, on_line, beside, record: _, span: _ }) in counted(nodes) {
+            let path = format!("{path}/node/{place}");
+            self.say(path.clone(), name);
+            self.add(format!("{path}/level"), &level.to_string());
+            counted(lines).for_each(|(place, line)| self.say(format!("{path}/line/{place}"), line));
+            if let Some(TreeGuard { short, words }) = on_line {
+                self.say(format!("{path}/on-line"), short);
+                self.say(format!("{path}/on-line/words"), words);
+            }
+            counted(beside).for_each(|(place, line)| self.say(format!("{path}/beside/{place}"), line));
         }
     }
 

@@ -11,6 +11,7 @@ use super::piece::{Piece, Room, stacked};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};
+use super::tree::tree_pieces;
 use super::{form, grid, list, matrix, rows, strip, strip_form, strip_parts};
 use crate::compose::KINDS;
 use crate::compose::block::{Block, FormBlock, Role, Section, Strip, Table, Text};
@@ -125,6 +126,13 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             pieces
         }
         Block::Strip(block) => strip_pieces(block, room, found),
+        Block::Tree(block) => {
+            let mut pieces = tree_pieces(block, room, found);
+            if let Some(first) = pieces.first_mut() {
+                first.before = room.layout.air(BEFORE);
+            }
+            pieces
+        }
         Block::Legend(block) => {
             let setting = legend_setting(room.pen, block, room.layout, room.width);
             let words = block.entries.first().map(|entry| entry.words.clone()).unwrap_or_default();

@@ -49,6 +49,7 @@ mod strip_sheet;
 mod strip_words;
 mod symbol;
 mod symbol_code;
+mod tree;
 
 pub use layout::{Layout, names as layout_names};
 pub use layout_find::find as find_layout;

@@ -6,7 +6,7 @@ use fieldsheaf::compose::block::{
     Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
     LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
     Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text,
-    Tick, WordEntry, WordList,
+    Tick, Tree, TreeGuard, TreeNode, WordEntry, WordList,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -119,6 +119,17 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
             }
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
+        Block::Tree(Tree { key: _, nodes }) => {
+            for node in nodes {
+                on(Part::Text(&mut node.name));
+                on(Part::Count(&mut node.level));
+                node.lines.iter_mut().chain(&mut node.beside).for_each(|text| on(Part::Text(text)));
+                if let Some(TreeGuard { short, words }) = &mut node.on_line {
+                    on(Part::Text(short));
+                    on(Part::Text(words));
+                }
+            }
+        }
         Block::Strip(strip) => visit_strip(strip, on),
         Block::Front(Front { name, edition, title, dates, read_first, code: _, holder, beside, lines }) => {
             let said = [name, edition, title, dates, read_first, holder, beside];
@@ -405,7 +416,8 @@ impl Dice {
     }
 
     fn block(&mut self) -> Block {
-        match self.below(11) {
+        match self.below(12) {
+            10 => Block::Tree(self.tree()),
             8 => Block::Matrix(self.matrix()),
             9 => Block::Legend(Legend {
                 entries: self.few(|dice| {
@@ -429,6 +441,19 @@ impl Dice {
 
     fn sign(&mut self) -> Sign {
         [Sign::Filled, Sign::Ring, Sign::Dot, Sign::Dash][self.below(4)]
+    }
+
+    fn tree(&mut self) -> Tree {
+        let node = |dice: &mut Self| TreeNode {
+            level: u16::try_from(dice.below(3)).unwrap(),
+            name: dice.text(),
+            lines: dice.few(Self::text),
+            on_line: dice.maybe(|dice| TreeGuard { short: dice.text(), words: dice.text() }),
+            beside: dice.few(Self::text),
+            record: None,
+            span: Span::NOWHERE,
+        };
+        Tree { key: self.key(), nodes: self.few(node) }
     }
 
     fn matrix(&mut self) -> Matrix {

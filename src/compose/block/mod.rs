@@ -8,6 +8,7 @@ mod matrix;
 mod strip;
 mod table;
 mod text;
+mod tree;
 
 pub use form::{FieldBlock, FieldLine, FormBlock};
 pub use front::{Front, WordEntry, WordList};
@@ -18,6 +19,7 @@ pub use strip::{
 };
 pub use table::{Align, Cell, Column, Row, Table};
 pub use text::{Role, Run, Text, TypeSize, Weight};
+pub use tree::{Tree, TreeGuard, TreeNode};
 
 use crate::ground::At;
 use crate::plan::Variant;
@@ -118,6 +120,8 @@ pub enum Block {
     Matrix(Matrix),
     /// Boxes and lines to write in.
     Form(FormBlock),
+    /// Things that hang on each other.
+    Tree(Tree),
     /// One band drawn to scale.
     Strip(Box<Strip>),
     /// How to read what is drawn to scale.

@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, body, small, stations};
+use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, body, cable_words, small, stations, volts};
 use crate::ground::{Audience, Current};
 use crate::plan::{Each, Station, subject};
 use crate::reckon::{WiredPart, Wiring, lost};
@@ -71,22 +71,16 @@ fn row(station: &Station, (wiring, node): (&Wiring<'_>, &WiredPart<'_>), drawn: 
     let part = node.part;
     let from = wiring.feeder(node).map_or("nothing", |feeder| feeder.part.name.as_str());
     let (lost, left) = (lost(part, drawn), wiring.reaches(node, drawn).filter(|_| drawn > Current::grains(0)));
-    let wire = match (part.wire, part.length) {
-        (Some(wire), Some(length)) => format!("{} of {}", length.value, wire.value),
-        (Some(wire), None) => format!("{}, length not given", wire.value),
-        (None, Some(length)) => format!("{}, wire not given", length.value),
-        (None, None) => "not given".to_owned(),
-    };
     let cell = |key, words: String| CABLES.cell(key, Text::own(words));
     let unknown = || "not known".to_owned();
     let cells = vec![
         CABLES.cell("to", Text::plain(part.name.as_str(), part.name.span)),
         cell("from", from.to_owned()),
         cell("plug", part.plug.as_ref().map_or_else(|| "not given".to_owned(), |plug| plug.to_string())),
-        cell("wire", wire),
+        cell("wire", cable_words(part)),
         cell("fuse", part.fuse.map_or_else(|| "none of its own".to_owned(), |fuse| fuse.value.to_string())),
         cell("lost", lost.map_or_else(unknown, |lost| lost.to_string())),
-        cell("left", left.map_or_else(unknown, |left| format!("{left} at {drawn}"))),
+        cell("left", left.map_or_else(unknown, |left| format!("{} at {drawn}", volts(left)))),
     ];
     Row { label: String::new(), record: Some(subject(station)), span: part.name.span, cells }
 }

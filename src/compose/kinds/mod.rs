@@ -34,6 +34,7 @@ mod recheck_sheet;
 mod rehearsal_report;
 mod scoring_sheet;
 mod site_sheet;
+mod station_diagram;
 #[cfg(test)]
 mod tests;
 mod who_hears_whom;
@@ -60,6 +61,7 @@ pub const KINDS: &[&Kind] = &[
     &eligibility_matrix::KIND,
     &rehearsal_report::KIND,
     &interference_report::KIND,
+    &station_diagram::KIND,
     &battery_card::KIND,
     &power_budget::KIND,
     &dc_sheet::KIND,
