@@ -1,12 +1,12 @@
 //! How far people keep from an antenna that sends.
 //!
-//! Limits: 47 CFR 1.1310(e)(1), Table 1, as power density (second-hand: two public digests agree). Distance: S = 2.56 EIRP / (4 pi R²), the
-//! usual reflection by the ground included (OET Bulletin 65, 1997, from memory). Exemption: 47 CFR 1.1307(b)(3)(i)(C), in force since
-//! 2021-05-03 (from memory). Valid in the far field alone: nearer than the wavelength through 2 pi nothing is reckoned, and that is the
+//! Limits are those of the profile, as power density. Distance: S = 2.56 EIRP / (4 pi R²), the usual reflection by the ground included
+//! (OET Bulletin 65, 1997, from memory). Valid in the far field alone: nearer than the wavelength through 2 pi nothing is reckoned, and that is the
 //! least that is said. Every distance is rounded up to a decimeter.
 
 use crate::ground::{Decibels, Frequency, Gain, Power, Share};
 use crate::plan::Mode;
+use crate::tables::ExposureLimit;
 use std::fmt;
 
 /// A distance to keep, in whole decimeters.
@@ -44,12 +44,12 @@ pub struct Radiated {
 /// How far to keep, and for whom.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct KeepOff {
-    /// Anybody, averaged over 30 minutes.
+    /// Anybody.
     pub public: Clearance,
-    /// Who knows of it and can go away, averaged over 6 minutes.
+    /// Who knows of it and can go away.
     pub controlled: Clearance,
-    /// No evaluation is asked for where nobody comes nearer.
-    pub exempt: Clearance,
+    /// No evaluation is asked for where nobody comes nearer; none where the rule has no such test.
+    pub exempt: Option<Clearance>,
     /// Whether the field reckoned nearer than where it can be reckoned at all: the distance is then the wavelength through 2 pi.
     pub is_near: bool,
 }
@@ -83,20 +83,22 @@ impl Radiated {
         Self { frequency: on, eirp: power * part * libm::pow(10.0, f64::from(gain) / 1000.0) }
     }
 
-    /// How far to keep. None outside 300 kHz to 100 GHz, for which there are no limits of this kind.
+    /// How far to keep, by a country's limits. None where it has none at this frequency.
     #[must_use]
-    pub fn keep_off(self) -> Option<KeepOff> {
+    pub fn keep_off(self, limits: &[ExposureLimit]) -> Option<KeepOff> {
         let mhz = megahertz(self.frequency);
-        let (public, controlled) = limits(mhz)?;
+        let limit = limit_at(limits, self.frequency)?;
+        let public = limit.public.at(mhz);
+        let controlled = limit.controlled.map_or(public, |limit| limit.at(mhz));
         // Milliwatts, square centimeters: R = sqrt(2.56 EIRP / (4 pi S)) in centimeters.
         let apart = |limit: f64| libm::sqrt(2.56 * self.eirp / (4.0 * std::f64::consts::PI * limit)) / 100.0;
         let least = 299.792_458 / mhz / (2.0 * std::f64::consts::PI);
         let erp_watts = self.eirp / 1640.0;
-        let exempt = libm::sqrt(erp_watts / exempt_erp(mhz)?);
+        let exempt = limit.exempt.map(|at_one_meter| libm::sqrt(erp_watts / at_one_meter.at(mhz)));
         Some(KeepOff {
             public: Clearance::up(apart(public).max(least)),
             controlled: Clearance::up(apart(controlled).max(least)),
-            exempt: Clearance::up(exempt.max(least)),
+            exempt: exempt.map(|apart| Clearance::up(apart.max(least))),
             is_near: apart(public) < least,
         })
     }
@@ -116,38 +118,10 @@ fn megahertz(frequency: Frequency) -> f64 {
     hertz / 1e6
 }
 
-/// Milliwatts a square centimeter, for the public and for those who know of it; the upper row holds at its lower edge.
-fn limits(mhz: f64) -> Option<(f64, f64)> {
-    let public = match mhz {
-        f if f < 0.3 => return None,
-        f if f < 1.34 => 100.0,
-        f if f < 30.0 => 180.0 / (f * f),
-        f if f < 300.0 => 0.2,
-        f if f < 1500.0 => f / 1500.0,
-        f if f <= 100_000.0 => 1.0,
-        _ => return None,
-    };
-    let controlled = match mhz {
-        f if f < 3.0 => 100.0,
-        f if f < 30.0 => 900.0 / (f * f),
-        f if f < 300.0 => 1.0,
-        f if f < 1500.0 => f / 300.0,
-        _ => 5.0,
-    };
-    Some((public, controlled))
-}
-
-/// Watts of ERP that are exempt at one meter; at others times the square of the distance.
-fn exempt_erp(mhz: f64) -> Option<f64> {
-    match mhz {
-        f if f < 0.3 => None,
-        f if f < 1.34 => Some(1920.0),
-        f if f < 30.0 => Some(3450.0 / (f * f)),
-        f if f < 300.0 => Some(3.83),
-        f if f < 1500.0 => Some(0.0128 * f),
-        f if f <= 100_000.0 => Some(19.2),
-        _ => None,
-    }
+/// The limits that hold at a frequency: the upper row where two meet.
+#[must_use]
+pub fn limit_at(limits: &[ExposureLimit], on: Frequency) -> Option<&ExposureLimit> {
+    limits.iter().filter(|row| row.edges.has(on)).max_by_key(|row| row.edges.low())
 }
 
 /// How far a transmitter stays from patients' equipment until its keepers say otherwise: 1.2 x sqrt(P) up to 800 MHz, from there on 2.3 x
@@ -168,9 +142,20 @@ pub fn from_patients(power: Power, on: Frequency) -> Option<Clearance> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Clearance, Radiated, exempt_erp, from_patients, limits};
+    use super::{Clearance, Radiated, from_patients, limit_at, megahertz};
     use crate::ground::{Decibels, Frequency, Gain, Power, Share};
     use crate::plan::Mode;
+    use crate::tables::{ExposureLimit, Tables};
+
+    fn limits(profile: &str) -> Vec<ExposureLimit> {
+        Tables::built_in().profile(profile).unwrap().exposure_limits.clone()
+    }
+
+    fn at(profile: &str, on: &str) -> Option<(f64, f64, Option<f64>)> {
+        let (limits, on) = (limits(profile), Frequency::parse(on).unwrap());
+        let (row, mhz) = (limit_at(&limits, on)?, megahertz(on));
+        Some((row.public.at(mhz), row.controlled.unwrap().at(mhz), row.exempt.map(|exempt| exempt.at(mhz))))
+    }
 
     fn sent(power: &str, mode: Mode, share: i64, gain: &str, on: &str) -> Radiated {
         let power = Power::parse(power).unwrap();
@@ -190,7 +175,7 @@ mod tests {
             (sent("50 W", Mode::Fm, 1000, "6 dBi", "52.525 MHz"), 1991, 21, 46),  // 2.0137, 4.5028 m
             (sent("50 W", Mode::Fm, 1000, "2.15 dBi", "146 MHz"), 820, 13, 29),   // 1.29, 2.89 m
         ] {
-            let is = of.keep_off().unwrap();
+            let is = of.keep_off(&limits("us")).unwrap();
             assert_eq!(of.eirp_tenths(), eirp);
             assert_eq!((is.controlled.as_decimeters(), is.public.as_decimeters()), (controlled, public), "{of:?}");
         }
@@ -200,28 +185,36 @@ mod tests {
     /// isotropic antenna are exempt from 1 m on.
     #[test]
     fn the_exemption_is_that_of_the_rule() {
-        assert!((exempt_erp(444.0).unwrap() - 5.6832).abs() < 1e-9);
+        let exempt = |on: &str| at("us", on).unwrap().2.unwrap();
+        assert!((exempt("444 MHz") - 5.6832).abs() < 1e-9);
         // Rows join where they meet: 3450 / 1.34² = 1921, 3450 / 30² = 3.83, 0.0128 x 300 = 3.84.
-        assert!((exempt_erp(1.34).unwrap() - 1921.4).abs() < 0.1);
-        assert!((exempt_erp(29.999).unwrap() - 3.83).abs() < 0.01);
-        assert!((exempt_erp(300.0).unwrap() - 3.84).abs() < 0.01);
-        let exempt = sent("9320 mW", Mode::Fm, 1000, "0 dBi", "444 MHz").keep_off().unwrap().exempt;
-        assert_eq!(exempt, Clearance(10));
+        assert!((exempt("1.34 MHz") - 1921.4).abs() < 0.1);
+        assert!((exempt("29.999 MHz") - 3.83).abs() < 0.01);
+        assert!((exempt("300 MHz") - 3.84).abs() < 0.01);
+        let exempt = sent("9320 mW", Mode::Fm, 1000, "0 dBi", "444 MHz").keep_off(&limits("us")).unwrap().exempt;
+        assert_eq!(exempt, Some(Clearance(10)));
     }
 
     #[test]
     fn limits_are_those_of_the_table_and_the_upper_row_holds_at_its_edge() {
-        let near = |mhz: f64, public: f64, controlled: f64| {
-            let (is, worked) = limits(mhz).unwrap();
-            assert!((is - public).abs() < 1e-4 && (worked - controlled).abs() < 1e-4, "{mhz}: {is} {worked}");
+        let near = |profile: &str, on: &str, public: f64, controlled: f64| {
+            let (is, worked, _) = at(profile, on).unwrap();
+            assert!((is - public).abs() < 1e-4 && (worked - controlled).abs() < 1e-4, "{on}: {is} {worked}");
         };
-        near(0.3, 100.0, 100.0);
-        near(14.2, 0.89268, 4.4634);
-        near(30.0, 0.2, 1.0);
-        near(146.52, 0.2, 1.0);
-        near(446.0, 0.297_333, 1.486_667);
-        near(1500.0, 1.0, 5.0);
-        assert!(limits(0.29).is_none() && limits(100_001.0).is_none());
+        near("us", "300 kHz", 100.0, 100.0);
+        near("us", "14.2 MHz", 0.89268, 4.4634);
+        near("us", "30 MHz", 0.2, 1.0);
+        near("us", "146.52 MHz", 0.2, 1.0);
+        near("us", "446 MHz", 0.297_333, 1.486_667);
+        near("us", "1500 MHz", 1.0, 5.0);
+        assert!(at("us", "290 kHz").is_none());
+        // 28 V/m: 28 x 28 / 377 ohms = 2.08 W/m², printed as 2 W/m² = 0.2 mW/cm²; 61 V/m: 1; 87 / sqrt(7.1) V/m: 0.28.
+        for profile in ["de", "region-1"] {
+            near(profile, "145.5 MHz", 0.2, 1.0);
+            near(profile, "433.5 MHz", 0.216_75, 1.083_75);
+            near(profile, "7.1 MHz", 0.281_69, 1.957_94);
+            assert_eq!(at(profile, "145.5 MHz").unwrap().2, None);
+        }
     }
 
     /// Watts and meters as makers' manuals have them: 0.12, 0.38, 1.2, 3.8, 12 and 0.23, 0.73, 2.3, 7.3, 23; 50 W: 8.5 m.

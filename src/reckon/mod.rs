@@ -74,7 +74,7 @@ pub use emission::{Emission, carson, notation};
 pub use equipment::{can_hear, can_send, can_work, covering, hears, lists_radio, own_power, tolerance_on};
 pub use evidence::{EVIDENCE_DAYS, is_old};
 pub use exercise_load::{NetLoad, exercise_period, in_time_order, inject_words, net_loads};
-pub use exposure::{Clearance, KeepOff, Radiated, duty_of, from_patients};
+pub use exposure::{Clearance, KeepOff, Radiated, duty_of, from_patients, limit_at};
 pub use fallback::{Reached, following, onward, reached, way};
 pub use geodesic::GeodesicWay;
 pub use goes_on::GoingOn;

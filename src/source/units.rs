@@ -6,7 +6,7 @@ use super::reading::Reading;
 use super::schema::Schemas;
 use super::written::{Written, text_values, word};
 use crate::ground::{
-    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, Frequency, Gain, Gauge, Height, Id,
+    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, FieldLimit, Frequency, Gain, Gauge, Height, Id,
     Lapse, Length, Position, Power, PublicKey, Refusal, Run, Share, Shift, Speed, Stretch, Tolerance, Tone, Voltage,
     Width, Words,
 };
@@ -24,6 +24,7 @@ text_values! {
     Distance, "Distance", "a distance over ground", "322 km", |n| without_unit(n, "km");
     Tolerance, "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm", |n| without_unit(n, "ppm");
     Length, "Length", "a length on paper", "5 mm", |n| without_unit(n, "mm");
+    FieldLimit, "FieldLimit", "a limit by frequency, f in megahertz", "f/1500 mW/cm2", |n| without_unit(n, "mW/cm2");
     Charge, "Charge", "what a battery holds, with its unit", "9 Ah", |n| without_unit(n, "Ah");
     Current, "Current", "a current with its unit", "1.6 A", |n| without_unit(n, "A");
     Voltage, "Voltage", "a voltage with its unit", "13.8 V", |n| without_unit(n, "V");
@@ -42,7 +43,7 @@ text_values! {
     Day, "Day", "a date as year-month-day", "2026-12-01", text_wanted;
 }
 
-plain_field!(Course, Day, Distance, Frequency, Length, Position, Power, Shift, Tone, Width);
+plain_field!(Course, Day, Distance, FieldLimit, Frequency, Lapse, Length, Position, Power, Shift, Tone, Width);
 
 impl Written for Course {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {

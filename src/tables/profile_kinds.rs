@@ -3,8 +3,8 @@
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile_merge::merged;
 use super::profile_rows::{
-    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, PowerLimit, Privilege,
-    Raster, Segment, ServiceChannel,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint, PowerLimit,
+    Privilege, Raster, Segment, ServiceChannel,
 };
 use super::row::rows;
 use super::service::Service;
@@ -51,6 +51,8 @@ kinds! {
     power_limits: PowerLimit = "power-limit" onto base,
     /// What countries allot of a band, in the place of its rows.
     allotments: Allowance = "allotment" onto base,
+    /// How strong a field may be where people are; empty when the profile says nothing of it.
+    exposure_limits: ExposureLimit = "exposure-limit" onto base,
     /// Where nobody may transmit.
     exclusions: Exclusion = "exclusion" onto base,
     /// Lines that bound areas, point by point.

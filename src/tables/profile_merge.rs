@@ -2,8 +2,8 @@
 
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile_rows::{
-    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, LimitedSegment, LinePoint, PowerLimit, Privilege,
-    Raster, Segment, ServiceChannel,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint, PowerLimit,
+    Privilege, Raster, Segment, ServiceChannel,
 };
 use super::service::Service;
 use std::sync::Arc;
@@ -47,6 +47,8 @@ alike! {
             && own.most.measure == base.most.measure
             && area(own) == area(base)
     };
+    // The limits of a country are one table.
+    ExposureLimit: |_own, _base| true;
     Exclusion: |own, base| own.edges == base.edges && own.area.name == base.area.name;
     LinePoint: |own, base| own.line == base.line;
     Arc<Service>: |own, base| own.id == base.id;

@@ -4,7 +4,7 @@ use super::EmissionType;
 use super::area::LawArea;
 use super::row::Cite;
 use super::rules::TABLE_ROW_SWAPPED;
-use crate::ground::{At, Course, Finding, Frequency, Position, Power, Shift, Stretch, Tone, Width};
+use crate::ground::{At, Course, FieldLimit, Finding, Frequency, Lapse, Position, Power, Shift, Stretch, Tone, Width};
 use crate::source::{Meant, Partly, Reading, SettledBy, Tried, record, words_of};
 
 record! {
@@ -104,6 +104,26 @@ record! {
         most: Option<MostPower> = (),
         /// More about it.
         note: Option<String>,
+        /// Where from.
+        cite: Cite,
+    }
+
+    /// How strong a field may be where people are, as power density of a plane wave.
+    #[derive(Clone, Debug)]
+    pub struct ExposureLimit = "row of a table" {
+        /// The stretch; the upper row holds where two meet.
+        edges: Stretch,
+        /// For everybody.
+        public: FieldLimit,
+        /// For those who know of it and can go away; as for everybody when left out.
+        controlled: Option<FieldLimit>,
+        /// Over what time it is averaged, for everybody.
+        public_over: Lapse,
+        /// The same for those who know of it.
+        controlled_over: Option<Lapse>,
+        /// Radiated power, over a dipole, that needs no evaluation where nobody comes nearer than 1 m; with the square of the distance at
+        /// others. None where the rule has no such test.
+        exempt: Option<FieldLimit>,
         /// Where from.
         cite: Cite,
     }

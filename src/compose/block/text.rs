@@ -128,6 +128,10 @@ pub enum Role {
     Body,
     /// Less important text.
     Small,
+    /// What a sign says, to be read from across a yard.
+    Sign,
+    /// What it says beside that, to be read from some steps away.
+    SignWords,
     /// A warning in words.
     Warning,
     /// Label of a form field.
@@ -141,6 +145,10 @@ pub enum Role {
 /// What the size of a text goes by.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum TypeSize {
+    /// What a sign says: the largest there is.
+    Sign,
+    /// The other words of a sign.
+    SignWords,
     /// Panel titles.
     Title,
     /// Headings of columns.
@@ -183,6 +191,8 @@ impl Role {
     #[must_use]
     pub const fn size(self) -> TypeSize {
         match self {
+            Self::Sign => TypeSize::Sign,
+            Self::SignWords => TypeSize::SignWords,
             Self::Title => TypeSize::Title,
             Self::Heading => TypeSize::Heading,
             Self::Number => TypeSize::Number,
@@ -199,7 +209,7 @@ impl Role {
     #[must_use]
     pub const fn weight(self) -> Weight {
         match self {
-            Self::Title | Self::Name | Self::FootStrong => Weight::Bold,
+            Self::Title | Self::Sign | Self::SignWords | Self::Name | Self::FootStrong => Weight::Bold,
             Self::Hear => Weight::Medium,
             _ => Weight::Regular,
         }

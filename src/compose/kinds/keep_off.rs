@@ -1,12 +1,13 @@
 //! How far people keep from the antennas of a place while they send: a sign to post, and the figures behind it.
 
 use crate::audience::View;
-use crate::compose::block::{Column, Role, Row, Section, Text};
+use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{body, places, small, warning};
+use crate::compose::power_words::{body, places, small};
 use crate::ground::{Audience, Decibels, Gain, Power, Share, Span};
 use crate::plan::{Antenna, Each, Mode, Place, Plan};
-use crate::reckon::{KeepOff, Keyed, Radiated, SiteEnd, Sites, from_patients};
+use crate::reckon::{Clearance, KeepOff, Keyed, Radiated, SiteEnd, Sites, from_patients, limit_at};
+use crate::tables::ExposureLimit;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -30,7 +31,7 @@ const CLEARANCES: TableKind = TableKind {
         Column::must("antenna", "antenna", Role::Body),
         Column::must("public", "everybody", Role::Body),
         Column::must("controlled", "who knows of it", Role::Body),
-        Column::must("exempt", "exempt from", Role::Body),
+        Column::may("exempt", "exempt from", Role::Body).where_used(),
         Column::may("patients", "patients' equipment", Role::Body).where_used(),
     ],
     set: UsualSet::Grid,
@@ -39,16 +40,13 @@ const CLEARANCES: TableKind = TableKind {
 /// Power where the plan says none (common practice, no source): that of a mobile radio.
 const TAKEN: Power = Power::milliwatts(50_000);
 
-/// What the figures rest on.
-const NOTE: &str = "Limits of 47 CFR 1.1310(e)(1), averaged over 30 minutes for everybody and over 6 for those who know of it and can go away; other countries have limits of \
-                    their own. Reckoned as if the transmitter were keyed all the time, with 2.56 for reflection by the ground (OET Bulletin 65), single sideband with a fifth and \
-                    Morse with two fifths of its power; no power given: 50 W; no gain given: a half-wave dipole; no feed loss given: none. Never nearer than the wavelength \
-                    through 2 pi, where nothing can be reckoned (*). Exempt from evaluation under 47 CFR 1.1307(b)(3)(i)(C) where nobody comes nearer than that. \
-                    From the antenna itself, in all directions. An estimate: the license holder answers for the station and evaluates it.";
+/// How the figures are reckoned.
+const NOTE: &str = "Reckoned as if the transmitter were keyed all the time, with 2.56 for reflection by the ground (OET Bulletin 65), single sideband with a fifth and Morse with two \
+                    fifths of its power; no power given: 50 W; no gain given: a half-wave dipole; no feed loss given: none. Never nearer than the wavelength through 2 pi, where \
+                    nothing can be reckoned (*). From the antenna itself, in all directions. An estimate: the license holder answers for the station and evaluates it.";
 
 /// Where patients are.
-const PATIENTS: &str = "Patients' equipment: the distance of IEC 60601-1-2, editions of 2001 and 2007 (the edition of 2014 has none): ask clinical engineering; until told otherwise \
-                        keep it. No distance is a guarantee.";
+const PATIENTS: &str = "Distance of IEC 60601-1-2, editions of 2001 and 2007, as makers' manuals have it; the edition of 2014 has none. No distance is a guarantee.";
 
 /// What else hurts at antennas.
 const CAUTION: &str = "No antenna near power lines, nor where it could fall on one. In lightning: away from antennas and cables. Roofs and masts are for those who are trained and \
@@ -56,25 +54,49 @@ const CAUTION: &str = "No antenna near power lines, nor where it could fall on o
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
+    let limits = &view.profile().exposure_limits;
     let sites = Sites::asked_for(plan, view.profile(), &view.tables().modes);
     let mut sections = Vec::new();
     for place in places(view) {
         // Of a plan that was checked every signal can be reckoned.
         let Ok(site) = sites.at(place) else { continue };
         let own = site.senders.iter().filter(|end| end.keyed != Keyed::Others && !end.is_distant);
-        let rows: Vec<Sender<'_>> = own.filter_map(|end| Sender::of(plan, place, end)).collect();
+        let rows: Vec<Sender<'_>> = own.map(|end| Sender::of(plan, place, end, limits)).collect();
         if !rows.is_empty() {
-            sections.push(section(place, &rows));
+            let mut section = section(place, &rows);
+            section.blocks.extend([small(CAUTION), small(limit_words(&rows)), small(NOTE)]);
+            sections.push(section);
         }
     }
     if sections.is_empty() {
-        let blocks = vec![body(Text::own("Nothing of the team's sends here, by what the plan says."))];
+        let blocks = vec![body(Text::own("Nothing of the team's sends here, by what the plan says.")), small(CAUTION)];
         sections.push(Section { key: "no-sender", title: Text::own("Keep off"), blocks });
     }
-    if let Some(last) = sections.last_mut() {
-        last.blocks.extend([small(CAUTION), small(NOTE)]);
-    }
     sections
+}
+
+/// Whose limits these are: each source once, with how well it is known.
+fn limit_words(senders: &[Sender<'_>]) -> String {
+    let mut said: Vec<String> = Vec::new();
+    for row in senders.iter().filter_map(|sender| sender.limit) {
+        let of_those = row.controlled_over.unwrap_or(row.public_over);
+        let words = format!(
+            "Limits of {}, averaged over {} for everybody and over {} for those who know of it and can go away.",
+            row.cite.said(),
+            row.public_over,
+            of_those
+        );
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    if senders.iter().any(|sender| sender.limit.is_none()) {
+        said.push("Not known: the rules in use here have no limit at that frequency; ask the authority before anybody comes near.".to_owned());
+    }
+    if senders.iter().any(|sender| sender.keep.is_some_and(|keep| keep.exempt.is_some())) {
+        said.push("Exempt from evaluation where nobody comes nearer than that.".to_owned());
+    }
+    said.join(" ")
 }
 
 /// What sends at a place, with what one keeps.
@@ -84,12 +106,13 @@ struct Sender<'a> {
     power: Power,
     is_taken: bool,
     antenna: Option<&'a Antenna>,
-    keep: KeepOff,
-    patients: Option<String>,
+    keep: Option<KeepOff>,
+    limit: Option<&'a ExposureLimit>,
+    patients: Option<Clearance>,
 }
 
 impl<'a> Sender<'a> {
-    fn of(plan: &Plan, place: &'a Place, end: &SiteEnd) -> Option<Self> {
+    fn of(plan: &Plan, place: &'a Place, end: &SiteEnd, limits: &'a [ExposureLimit]) -> Self {
         let channel = end.channel.as_ref().and_then(|id| plan.channels.named(id));
         let mode = channel.map_or(Mode::Fm, |channel| channel.signal.mode.value);
         let limit = place.transmit.as_ref().and_then(|limit| limit.max).map(|max| max.value);
@@ -103,17 +126,18 @@ impl<'a> Sender<'a> {
         });
         let power = own.unwrap_or(TAKEN);
         let always = Share::grains(1000);
-        let keep = Radiated::of(power, (mode, always), gain, loss, end.signal.at).keep_off()?;
+        let keep = Radiated::of(power, (mode, always), gain, loss, end.signal.at).keep_off(limits);
         let patients = place.kind.value.is_medical().then(|| from_patients(power, end.signal.at)).flatten();
-        Some(Self {
+        Self {
             name: end.name.clone(),
             span: end.span,
             power,
             is_taken: own.is_none(),
             antenna,
             keep,
-            patients: patients.map(|apart| apart.to_string()),
-        })
+            limit: limit_at(limits, end.signal.at),
+            patients,
+        }
     }
 }
 
@@ -133,12 +157,27 @@ fn antenna<'a>(place: &'a Place, end: &SiteEnd, channel: Option<&crate::ground::
 }
 
 fn section(place: &Place, senders: &[Sender<'_>]) -> Section {
-    let farthest = senders.iter().map(|sender| sender.keep.public).max();
-    let headline = farthest.map(|apart| warning(format!("Keep {apart} away from the antennas while a radio sends.")));
-    let mut blocks: Vec<_> = headline.into_iter().collect();
+    let sign = |words: String, role| Block::Paragraph(Paragraph { text: Text::own(words), role });
+    let mut blocks = Vec::new();
+    let farthest = senders.iter().filter_map(|sender| sender.keep).map(|keep| keep.public).max();
+    match farthest {
+        Some(apart) => {
+            blocks.push(sign("Keep away".to_owned(), Role::Sign));
+            blocks.push(sign(apart.to_string(), Role::Sign));
+            blocks.push(sign("from these antennas while a radio sends.".to_owned(), Role::SignWords));
+        }
+        None => {
+            blocks.push(sign("Keep away".to_owned(), Role::Sign));
+            blocks.push(sign("from these antennas: nobody knows how far is far enough.".to_owned(), Role::SignWords));
+        }
+    }
+    if let Some(apart) = senders.iter().filter_map(|sender| sender.patients).max() {
+        let words = format!("{apart} from patients' equipment: ask clinical engineering; until told otherwise keep it.");
+        blocks.push(sign(words, Role::SignWords));
+    }
     blocks.push(CLEARANCES.of(senders.iter().map(row).collect(), ""));
     if place.kind.value.is_medical() {
-        blocks.push(warning(PATIENTS));
+        blocks.push(small(PATIENTS));
     }
     let title = format!("Keep off: {}", place.tactical.value);
     Section { key: "keep-off", title: Text::plain(title, place.tactical.span), blocks }
@@ -146,17 +185,20 @@ fn section(place: &Place, senders: &[Sender<'_>]) -> Section {
 
 fn row(sender: &Sender<'_>) -> Row {
     let cell = |key, words: String| CLEARANCES.cell(key, Text::own(words));
-    let near = if sender.keep.is_near { "*" } else { "" };
+    let apart = |of: fn(KeepOff) -> Clearance| match sender.keep {
+        Some(keep) => format!("{}{}", of(keep), if keep.is_near { "*" } else { "" }),
+        None => "not known".to_owned(),
+    };
     let power = if sender.is_taken { format!("{}, not given", sender.power) } else { sender.power.to_string() };
     let antenna = sender.antenna.map_or_else(|| "not given".to_owned(), |antenna| antenna.id.to_string());
     let mut cells = vec![
         CLEARANCES.cell("sends", Text::plain(sender.name.as_str(), sender.span)),
         cell("power", power),
         cell("antenna", antenna),
-        cell("public", format!("{}{near}", sender.keep.public)),
-        cell("controlled", format!("{}{near}", sender.keep.controlled)),
-        cell("exempt", sender.keep.exempt.to_string()),
+        cell("public", apart(|keep| keep.public)),
+        cell("controlled", apart(|keep| keep.controlled)),
     ];
-    cells.extend(sender.patients.as_ref().map(|apart| cell("patients", apart.clone())));
+    cells.extend(sender.keep.and_then(|keep| keep.exempt).map(|apart| cell("exempt", apart.to_string())));
+    cells.extend(sender.patients.map(|apart| cell("patients", apart.to_string())));
     Row { label: String::new(), record: None, span: sender.span, cells }
 }
