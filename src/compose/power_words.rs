@@ -2,7 +2,7 @@
 
 use super::block::{Block, Paragraph, Role, Text};
 use crate::audience::{Holder, View};
-use crate::ground::{Share, Span, Voltage};
+use crate::ground::{Current, Decimal, Share, Span, Voltage};
 use crate::plan::{Battery, Chemistry, Place, Station, StationPart};
 use crate::reckon::{left, place_of, usable_on, usual_share, years};
 
@@ -44,6 +44,12 @@ pub(super) fn hours(minutes: i64) -> String {
 pub(super) fn volts(voltage: Voltage) -> String {
     let hundredths = voltage.as_grains().div_euclid(10);
     if hundredths < 0 { "nothing".to_owned() } else { format!("{}.{:02} V", hundredths / 100, hundredths % 100) }
+}
+
+/// `17.08 A`, rounded up: what is drawn is never said to be less.
+pub(super) fn amperes(current: Current) -> String {
+    let hundredths = current.as_grains().saturating_add(9) / 10;
+    format!("{} A", Decimal::print(hundredths, 100, 0))
 }
 
 /// `lithium iron phosphate`.
@@ -124,12 +130,14 @@ pub(super) fn shares_words(station: &Station) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{hours, volts};
-    use crate::ground::Voltage;
+    use super::{amperes, hours, volts};
+    use crate::ground::{Current, Voltage};
 
     #[test]
     fn what_is_left_is_rounded_down_and_never_less_than_nothing() {
         let said = [12_612, 12_999, 19_000, 5, -300].map(|grains| volts(Voltage::grains(grains)));
+        let drawn = [17_074, 9000, 1, 0].map(|grains| amperes(Current::grains(grains)));
+        assert_eq!(drawn, ["17.08 A", "9 A", "0.01 A", "0 A"]);
         assert_eq!(said, ["12.61 V", "12.99 V", "19.00 V", "0.00 V", "nothing"]);
     }
 

@@ -168,6 +168,17 @@ fn line(name: &str, words: String, span: Span) -> Text {
     Text::strong(format!("{name}: "), span).then(words)
 }
 
+/// `feed line loses 1.5 dB`; else its length and what its maker says of it.
+fn feed_line_words(antenna: &Antenna) -> String {
+    let length = antenna.feed_length.map_or_else(|| "feed line".to_owned(), |length| format!("feed line of {}", length.value));
+    match (antenna.feed_loss, antenna.feed_rate) {
+        (Some(loss), _) => format!("{length} loses {}", loss.value),
+        (None, Some(rate)) => format!("{length} loses {} in 100 m", rate.value),
+        (None, None) if antenna.feed_length.is_some() => format!("{length}, loss unknown"),
+        (None, None) => "feed line unknown".to_owned(),
+    }
+}
+
 /// `roof-2m: vertical, 2.15 dBi, 18 m above ground, feed line loses 1.5 dB, for MED 1`.
 fn antenna_line(antenna: &Antenna, plan: &Plan) -> Text {
     let unknown = |what: &str| format!("{what} unknown");
@@ -176,7 +187,7 @@ fn antenna_line(antenna: &Antenna, plan: &Plan) -> Text {
         said("kind", antenna.kind.as_ref().map(|kind| kind.to_string())),
         said("gain", antenna.gain.map(|gain| gain.value.to_string())),
         said("height", antenna.height.map(|height| format!("{} above ground", height.value))),
-        said("feed line", antenna.feed_loss.map(|loss| format!("feed line loses {}", loss.value))),
+        feed_line_words(antenna),
     ];
     let channels =
         antenna.channels.iter().filter_map(|id| plan.channels.get(&id.value)).map(|one| one.name.to_string());

@@ -87,6 +87,11 @@ impl fmt::Display for Gain {
 pub struct Decibels(i32);
 
 impl Decibels {
+    /// A number of hundredths; outside the range of what is written where it is reckoned.
+    #[must_use]
+    pub const fn hundredths(n: i32) -> Self {
+        Self(n)
+    }
     /// The number of hundredths.
     #[must_use]
     pub const fn as_hundredths(self) -> i32 {

@@ -1,5 +1,6 @@
 //! Two radios near each other in frequency at one place: what must be kept between them, and what the plan shows.
 
+use super::feed_loss;
 use super::isolation::{DIPOLE, Standing, isolation, needed_isolation};
 use super::site::Site;
 use super::site_end::SiteEnd;
@@ -163,7 +164,7 @@ fn shown(spacing: &Spacing, antennas: [&Antenna; 2], sender: &SiteEnd) -> Kept {
     let Some(distance) = spacing.distance.filter(|_| one.id.value != other.id.value) else { return Kept::Nothing };
     let standing = if spacing.is_stacked { Standing::Stacked } else { Standing::SideBySide };
     let gain = |antenna: &Antenna| antenna.gain.map_or(DIPOLE, |gain| gain.value.over_isotropic() / 10);
-    let loss = |antenna: &Antenna| antenna.feed_loss.map_or(0, |loss| loss.value.as_hundredths() / 10);
+    let loss = |antenna: &Antenna| feed_loss(antenna, sender.signal.at).map_or(0, |loss| loss.as_hundredths() / 10);
     let between = isolation(standing, distance.value.as_centimetres(), sender.signal.at, gain(one) + gain(other));
     Kept::Reckoned(between + loss(one) + loss(other))
 }

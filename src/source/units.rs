@@ -6,7 +6,7 @@ use super::reading::Reading;
 use super::schema::Schemas;
 use super::written::{Written, text_values, word};
 use crate::ground::{
-    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, FieldLimit, Frequency, Gain, Gauge, Height, Id,
+    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, FieldLimit, Frequency, Gain, Gauge, Height, Id, LineLoss,
     Lapse, Length, Position, Power, PublicKey, Refusal, Run, Share, Shift, Speed, Stretch, Tolerance, Tone, Voltage,
     Width, Words,
 };
@@ -24,6 +24,7 @@ text_values! {
     Distance, "Distance", "a distance over ground", "322 km", |n| without_unit(n, "km");
     Tolerance, "Tolerance", "a frequency tolerance in parts per million", "2.5 ppm", |n| without_unit(n, "ppm");
     Length, "Length", "a length on paper", "5 mm", |n| without_unit(n, "mm");
+    LineLoss, "LineLoss", "what 100 m lose at a frequency", "8.9 dB at 150 MHz", |n| without_unit(n, "dB at 150 MHz");
     FieldLimit, "FieldLimit", "a limit by frequency, f in megahertz", "f/1500 mW/cm2", |n| without_unit(n, "mW/cm2");
     Charge, "Charge", "what a battery holds, with its unit", "9 Ah", |n| without_unit(n, "Ah");
     Current, "Current", "a current with its unit", "1.6 A", |n| without_unit(n, "A");

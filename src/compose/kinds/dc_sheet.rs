@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, body, cable_words, small, stations, volts};
+use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, amperes, body, cable_words, small, stations, volts};
 use crate::ground::{Audience, Current};
 use crate::plan::{Each, Station, subject};
 use crate::reckon::{WiredPart, Wiring, lost};
@@ -80,7 +80,7 @@ fn row(station: &Station, (wiring, node): (&Wiring<'_>, &WiredPart<'_>), drawn: 
         cell("wire", cable_words(part)),
         cell("fuse", part.fuse.map_or_else(|| "none of its own".to_owned(), |fuse| fuse.value.to_string())),
         cell("lost", lost.map_or_else(unknown, |lost| lost.to_string())),
-        cell("left", left.map_or_else(unknown, |left| format!("{} at {drawn}", volts(left)))),
+        cell("left", left.map_or_else(unknown, |left| format!("{} at {}", volts(left), amperes(drawn)))),
     ];
     Row { label: String::new(), record: Some(subject(station)), span: part.name.span, cells }
 }

@@ -8,7 +8,7 @@ use crate::ground::Power;
 use crate::ground::{Audience, Day, Decimal, Height, Position, plural};
 use crate::plan::{Antenna, Channel, Each, Heard, PathTest, Place, Plan, subject};
 use crate::reckon::{
-    GeodesicWay, MODEL_YEARS, WANTED, declination, end_gain, free_space_loss, over_milliwatt, radio_horizon,
+    GeodesicWay, MODEL_YEARS, WANTED, declination, end_gain, feed_loss, free_space_loss, over_milliwatt, radio_horizon,
 };
 
 /// The kind.
@@ -157,7 +157,7 @@ fn margin((from, to): (&Place, &Place), on: Option<&Channel>, millimeters: i64) 
     let loss = on.and_then(|channel| free_space_loss(channel.hear.value, millimeters));
     let Some(loss) = loss else { return "not known".to_owned() };
     // Of several antennas the one with the least gain: the careful one.
-    let gain = |of: &Antenna| end_gain(of.gain.map(|gain| gain.value), of.feed_loss.map(|loss| loss.value));
+    let gain = |of: &Antenna| end_gain(of.gain.map(|gain| gain.value), on.and_then(|channel| feed_loss(of, channel.hear.value)));
     let end = |place: &Place| place.antennas.iter().map(gain).min().unwrap_or_else(|| end_gain(None, None));
     let limit = from.transmit.as_ref().and_then(|limit| limit.max).map(|max| max.value);
     let power = limit.map_or(HANDHELD, |max| max.min(HANDHELD));

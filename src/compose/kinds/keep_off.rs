@@ -6,7 +6,7 @@ use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{body, places, small};
 use crate::ground::{Audience, Decibels, Gain, Power, Share, Span};
 use crate::plan::{Antenna, Each, Mode, Place, Plan};
-use crate::reckon::{Clearance, KeepOff, Keyed, Radiated, SiteEnd, Sites, from_patients, limit_at};
+use crate::reckon::{Clearance, KeepOff, Keyed, Radiated, SiteEnd, Sites, feed_loss, from_patients, limit_at};
 use crate::tables::ExposureLimit;
 
 /// The kind.
@@ -42,7 +42,7 @@ const TAKEN: Power = Power::milliwatts(50_000);
 
 /// How the figures are reckoned.
 const NOTE: &str = "Reckoned as if the transmitter were keyed all the time, with 2.56 for reflection by the ground (OET Bulletin 65), single sideband with a fifth and Morse with two \
-                    fifths of its power; no power given: 50 W; no gain given: a half-wave dipole; no feed loss given: none. Never nearer than the wavelength through 2 pi, where \
+                    fifths of its power; no power given: 50 W; no gain given: a half-wave dipole; feed loss not known: none; by its maker's figure it goes by the root of the frequency. Never nearer than the wavelength through 2 pi, where \
                     nothing can be reckoned (*). From the antenna itself, in all directions. An estimate: the license holder answers for the station and evaluates it.";
 
 /// Where patients are.
@@ -108,6 +108,7 @@ struct Sender<'a> {
     antenna: Option<&'a Antenna>,
     keep: Option<KeepOff>,
     limit: Option<&'a ExposureLimit>,
+    loss: Option<Decibels>,
     patients: Option<Clearance>,
 }
 
@@ -122,7 +123,7 @@ impl<'a> Sender<'a> {
         };
         let antenna = antenna(place, end, channel.map(|channel| &channel.id.value));
         let (gain, loss): (Option<Gain>, Option<Decibels>) = antenna.map_or((None, None), |antenna| {
-            (antenna.gain.map(|gain| gain.value), antenna.feed_loss.map(|loss| loss.value))
+            (antenna.gain.map(|gain| gain.value), feed_loss(antenna, end.signal.at))
         });
         let power = own.unwrap_or(TAKEN);
         let always = Share::grains(1000);
@@ -136,6 +137,7 @@ impl<'a> Sender<'a> {
             antenna,
             keep,
             limit: limit_at(limits, end.signal.at),
+            loss,
             patients,
         }
     }
@@ -183,6 +185,11 @@ fn section(place: &Place, senders: &[Sender<'_>]) -> Section {
     Section { key: "keep-off", title: Text::plain(title, place.tactical.span), blocks }
 }
 
+/// `2.15 dBi`.
+fn gain_words(antenna: &Antenna) -> String {
+    antenna.gain.map_or_else(|| "gain not given".to_owned(), |gain| gain.value.to_string())
+}
+
 fn row(sender: &Sender<'_>) -> Row {
     let cell = |key, words: String| CLEARANCES.cell(key, Text::own(words));
     let apart = |of: fn(KeepOff) -> Clearance| match sender.keep {
@@ -190,7 +197,11 @@ fn row(sender: &Sender<'_>) -> Row {
         None => "not known".to_owned(),
     };
     let power = if sender.is_taken { format!("{}, not given", sender.power) } else { sender.power.to_string() };
-    let antenna = sender.antenna.map_or_else(|| "not given".to_owned(), |antenna| antenna.id.to_string());
+    let antenna = match (sender.antenna, sender.loss) {
+        (None, _) => "not given".to_owned(),
+        (Some(antenna), None) => format!("{}, {}, feed loss not known", antenna.id.value, gain_words(antenna)),
+        (Some(antenna), Some(loss)) => format!("{}, {}, feed loses {loss}", antenna.id.value, gain_words(antenna)),
+    };
     let mut cells = vec![
         CLEARANCES.cell("sends", Text::plain(sender.name.as_str(), sender.span)),
         cell("power", power),

@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text, Tree, TreeGuard, TreeNode};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, body, cable_words, small, stations, volts};
+use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, amperes, body, cable_words, small, stations, volts};
 use crate::ground::{Audience, Current, Span};
 use crate::plan::{Each, PartKind, Plan, Station, StationPart, subject};
 use crate::reckon::{WiredPart, Wiring};
@@ -125,7 +125,7 @@ fn beside(wiring: &Wiring<'_>, node: &WiredPart<'_>, (depth, drawn): (usize, Cur
     let left = wiring.reaches(node, drawn).filter(|_| drawn > Current::grains(0) && !node.is_in_circle);
     if part.kind.value != PartKind::Battery {
         lines.push(match left {
-            Some(left) => Text::own(format!("{} at {drawn}", volts(left))),
+            Some(left) => Text::own(format!("{} at {}", volts(left), amperes(drawn))),
             None => Text::own("voltage not known"),
         });
     }

@@ -2,8 +2,8 @@
 
 use super::{Channel, Gateway, Member, Repeater};
 use crate::ground::{
-    At, Audience, Day, Decibels, Finding, Findings, Frequency, Gain, Height, Id, Position, Power, Private, Span, Width,
-    Words, nearest,
+    At, Audience, Day, Decibels, Finding, Findings, Frequency, Gain, Height, Id, LineLoss, Position, Power, Private, Run, Span,
+    Width, Words, nearest,
 };
 use crate::plan::reference::Ref;
 use crate::plan::register::subject;
@@ -126,8 +126,12 @@ record! {
         gain: Option<At<Gain>>,
         /// Height above ground; not known when left out.
         height: Option<At<Height>>,
-        /// Loss of the feed line, as `1.5 dB`; none when left out.
+        /// Loss of the feed line, as `1.5 dB`; by its length and rate when left out.
         feed_loss: Option<At<Decibels>>,
+        /// How long the feed line is, as `15 m`; not known when left out.
+        feed_length: Option<At<Run>>,
+        /// What 100 m of the feed line lose at a frequency, as its maker has it, as `8.9 dB at 150 MHz`; not known, so that it loses nothing, when left out.
+        feed_rate: Option<At<LineLoss>>,
         /// Channels that use it; none when left out.
         channels: Vec<At<Ref<Channel>>>,
         /// Repeaters that use it; none when left out.
