@@ -39,6 +39,7 @@ mod since;
 mod site_facts;
 mod site_words;
 mod spoken;
+mod sun_words;
 mod task;
 #[cfg(test)]
 mod tests;

@@ -1,10 +1,11 @@
 //! What the sheets about power, fields and paths have in common: hours in words, what was taken where the plan is silent, cautions.
 
 use super::block::{Block, Paragraph, Role, Text};
+use super::duty_words::short_time;
 use crate::audience::{Holder, View};
 use crate::ground::{Current, Decimal, Share, Span, Voltage};
 use crate::plan::{Battery, Chemistry, Place, Station, StationPart};
-use crate::reckon::{left, place_of, usable_on, usual_share, years};
+use crate::reckon::{Clock, Period, Stand, changes, left, place_of, stands, usable_on, usual_share, years};
 
 /// Beside whatever is said of batteries (common practice, no source).
 pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \
@@ -96,6 +97,24 @@ pub(super) fn battery_words(view: &View<'_>, battery: &Battery) -> Text {
         None => "nobody can say what can be used of it".to_owned(),
     };
     text.then(format!("{share} is used; {chilled}; {aged}. ")).then_strong(usable).then(".")
+}
+
+/// More duties than these are read on the duty sheet.
+const MOST_DUTIES: usize = 6;
+
+/// When a battery that lasts for so many minutes is changed, for each duty that is longer: `Sat 06:00 to Sat 18:00: change at Sat 14:04`.
+pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Vec<Text> {
+    let (plan, clock) = (view.plan(), Clock::of(view.plan()));
+    let is_own = |stand: &Stand<'_>| station.posts.iter().any(|post| post.value == stand.duty.post.value);
+    let mut periods: Vec<Period> = stands(plan).into_iter().filter(is_own).map(|stand| stand.period).collect();
+    periods.sort_by_key(|period| (period.from, period.to));
+    periods.dedup();
+    let line = |period: Period| {
+        let times: Vec<String> = changes(period, lasts).into_iter().map(|at| short_time(clock, at)).collect();
+        let duty = format!("{} to {}: ", short_time(clock, period.from), short_time(clock, period.to));
+        (!times.is_empty()).then(|| Text::own(duty).then_strong(format!("change at {}", times.join(", "))))
+    };
+    periods.into_iter().filter_map(line).take(MOST_DUTIES).collect()
 }
 
 /// The stations that a copy is about: all, or those of its place, or of its member's posts.

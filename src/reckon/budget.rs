@@ -2,7 +2,7 @@
 
 use super::battery::{average_of, left_by_age, left_by_cold, minutes, usable, usual_share};
 use super::radiation::{day_of_sun, panel_gives};
-use super::{Clock, Stand, Wiring};
+use super::{Clock, Instant, Period, Stand, Wiring};
 use crate::ground::{Charge, Current, Day, Lapse, Position, Power, Share};
 use crate::plan::{Battery, PartKind, Place, Plan, Station, StationPart};
 use std::collections::BTreeMap;
@@ -194,6 +194,17 @@ fn panels(wiring: &Wiring<'_>, feeder: Option<usize>) -> Option<Power> {
         at = next;
     }
     sum.filter(|sum| *sum > 0).map(Power::milliwatts)
+}
+
+/// More changes in a duty than these are a battery that is too small for it.
+const MOST_CHANGES: i64 = 24;
+
+/// When a battery that lasts for so many minutes is changed in a period: each time a fifth of it is left. None where it lasts longer.
+#[must_use]
+pub fn changes(period: Period, lasts: i64) -> Vec<Instant> {
+    let each = lasts / 5 * 4;
+    let times = (1..=MOST_CHANGES).map(|n| each.saturating_mul(n)).take_while(|at| each > 0 && *at < period.from.minutes_to(period.to));
+    times.map(|after| period.from.after(after)).collect()
 }
 
 /// Where a station stands: where it says, else where its first post is.

@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{BATTERY_CAUTION, battery_words, body, hours, small, stations, warning};
+use crate::compose::power_words::{BATTERY_CAUTION, battery_words, body, change_lines, hours, small, stations, warning};
 use crate::ground::{Audience, Share};
 use crate::plan::{Chemistry, Each, Station, subject};
 use crate::reckon::{PowerBudget, RESTED, Wiring, budgets, needed, shares, stands};
@@ -86,6 +86,8 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
     };
     blocks.push(HOURS.of(told.iter().map(row).collect(), ""));
     blocks.push(change(budget, needed));
+    let lines = budget.minutes().map_or_else(Vec::new, |lasts| change_lines(view, station, lasts));
+    blocks.extend(lines.into_iter().map(body));
     if !budget.unknown.is_empty() {
         let names: Vec<&str> = budget.unknown.iter().map(|part| part.name.as_str()).collect();
         blocks.push(warning(format!("Not counted, since no current is given: {}.", names.join(", "))));

@@ -4,11 +4,12 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
-    BATTERY_CAUTION, battery_words, body, hours, shares_words, small, stations, warning,
+    BATTERY_CAUTION, battery_words, body, change_lines, hours, shares_words, small, stations, warning,
 };
+use crate::compose::sun_words::sun_at;
 use crate::ground::{Audience, Current, Decimal};
 use crate::plan::{Each, Station, subject};
-use crate::reckon::{PowerBudget, Wiring, budgets, day_of_plan, needed, place_of, returned, stands};
+use crate::reckon::{Clock, Period, PowerBudget, Wiring, budgets, day_of_plan, needed, place_of, returned, stands};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -75,7 +76,10 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
         (Some(lasts), Some(needed)) => Text::strong(format!("Runs {}", hours(lasts)), station.span)
             .then(format!(" without being charged; {} are needed at a time.", hours(needed))),
     };
-    let mut blocks = vec![body(runs), body(Text::own(drawn)), body(battery_words(view, budget.battery))];
+    let mut blocks = vec![body(runs)];
+    let lines = lasts.map_or_else(Vec::new, |lasts| change_lines(view, station, lasts));
+    blocks.extend(lines.into_iter().map(body));
+    blocks.extend([body(Text::own(drawn)), body(battery_words(view, budget.battery))]);
     blocks.push(table(station, budget, all));
     blocks.extend(first_off(budget));
     if !budget.unknown.is_empty() {
@@ -150,5 +154,11 @@ fn sun(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<Bloc
     ));
     let how = "Sun by FAO Irrigation and Drainage Paper 56, equations 21 to 25 and 35, on a level panel; 70 % of it through panel, cables and controller (common \
                practice, no source). Snow, shade of hills and trees, and a panel turned to the sun are not in it.";
-    vec![body(text), small(how)]
+    let mut blocks = vec![body(text)];
+    let place = place_of(plan, station);
+    let begins = Clock::of(plan).begins(day);
+    let lines = place.map_or_else(Vec::new, |place| sun_at(view, place, Period { from: begins, to: begins }));
+    blocks.extend(lines.into_iter().map(body));
+    blocks.push(small(how));
+    blocks
 }
