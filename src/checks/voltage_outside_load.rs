@@ -3,13 +3,13 @@
 use super::Facts;
 use crate::ground::{At, Current, Finding, Findings, Rule, Voltage};
 use crate::plan::{Station, subject};
-use crate::reckon::{WiredPart, Wiring, lost, most};
+use crate::reckon::{WiredPart, Wiring, lost};
 
 /// A load gets a voltage that it takes, also while it draws the most.
 pub(super) const RULE: Rule = Rule::warning("voltage-outside-load", "common practice, no source", DOC);
 
 const DOC: &str = r#"
-Finds: a part with `lowest` or `highest` that is fed with another voltage: by the battery's nominal voltage, less what its cable takes there and back while it draws the most.
+Finds: a part with `lowest` or `highest` that is fed with another voltage: by the battery's nominal voltage, less what its cable and those before it take there and back while all of the station draws its most.
 Costs: a radio shuts off each time it is keyed, or smoke rises from a computer.
 
 Wrong:
@@ -34,10 +34,10 @@ Right: a thicker or a shorter cable, `wire = "10 AWG"`; or less power; or a conv
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for station in facts.plan.stations.iter() {
         let wiring = Wiring::of(facts.plan, station);
-        for node in &wiring.nodes {
-            let (part, drawn) = (node.part, most(node.part).unwrap_or(Current::grains(0)));
-            let gives = wiring.reaches(node, Current::grains(0));
-            let low = part.lowest.zip(wiring.reaches(node, drawn)).filter(|(lowest, reaches)| *reaches < lowest.value);
+        for (at, node) in wiring.nodes.iter().enumerate() {
+            let (part, drawn) = (node.part, wiring.flow(at));
+            let gives = wiring.feeder(node).and_then(|feeder| feeder.gives);
+            let low = part.lowest.zip(wiring.left(at)).filter(|(lowest, reaches)| *reaches < lowest.value);
             let high = part.highest.zip(gives).filter(|(highest, gives)| *gives > highest.value);
             if let Some((limit, reaches)) = low {
                 found.push(finding((station, &wiring, node), (limit, reaches), drawn));
@@ -56,7 +56,7 @@ fn finding(
     let part = node.part;
     let is_low = reaches < limit.value;
     let side = if is_low { "at least" } else { "at most" };
-    let while_drawn = if is_low { format!(" while it draws {drawn}") } else { String::new() };
+    let while_drawn = if is_low { format!(" while all of it draws its most, {drawn} here") } else { String::new() };
     let what = format!(
         "{} of {} gets {reaches}{while_drawn}, and takes {side} {}",
         part.name.value, station.name.value, limit.value

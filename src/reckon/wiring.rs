@@ -32,6 +32,8 @@ pub struct Wiring<'a> {
     pub nodes: Vec<WiredPart<'a>>,
     /// Each with how many feed it one after the other; what is fed stands below what feeds it.
     pub drawn: Vec<(usize, usize)>,
+    /// By part, what all that it feeds draws of it at once.
+    given: Vec<Current>,
 }
 
 impl<'a> Wiring<'a> {
@@ -71,7 +73,9 @@ impl<'a> Wiring<'a> {
         }
         let rest = (0..nodes.len()).filter(|at| nodes.get(*at).is_some_and(|node| node.is_in_circle)).map(|at| (at, 0));
         let drawn = order.iter().copied().chain(rest).collect();
-        Self { nodes, drawn }
+        let mut wiring = Self { nodes, drawn, given: Vec::new() };
+        wiring.given = wiring.drawn_by_fed();
+        wiring
     }
 
     /// What feeds a part.
@@ -80,11 +84,32 @@ impl<'a> Wiring<'a> {
         self.nodes.get(node.feeder?)
     }
 
-    /// The voltage at a part's own plug while it draws a current: what its feeder gives, less what its cable takes.
+    /// The voltage at a part's own plug while all of the station draws its most at once: what was made last on the way from the source, less what
+    /// every cable since takes. None where nobody knows what is given.
     #[must_use]
-    pub fn reaches(&self, node: &WiredPart<'a>, drawn: Current) -> Option<Voltage> {
-        let gives = self.feeder(node)?.gives?;
-        Some(Voltage::grains(gives.as_grains() - lost(node.part, drawn).map_or(0, Voltage::as_grains)))
+    pub fn left(&self, at: usize) -> Option<Voltage> {
+        let (mut lost_so_far, mut at) = (0_i64, at);
+        // Each step leads nearer to what nothing feeds; a circle has no end.
+        for _ in 0..=self.nodes.len() {
+            let node = self.nodes.get(at).filter(|node| !node.is_in_circle)?;
+            let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
+            lost_so_far = lost_so_far.saturating_add(lost(node.part, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
+            let feeder = node.feeder?;
+            let from = self.nodes.get(feeder)?;
+            if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {
+                return Some(Voltage::grains(from.gives?.as_grains().saturating_sub(lost_so_far)));
+            }
+            at = feeder;
+        }
+        None
+    }
+
+    /// What flows into a part while all that hangs on it and it itself draw their most.
+    #[must_use]
+    pub fn flow(&self, at: usize) -> Current {
+        let is_in_circle = self.nodes.get(at).is_none_or(|node| node.is_in_circle);
+        let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
+        if is_in_circle { Current::grains(0) } else { self.flows_into(at, given) }
     }
 
     /// A current of a part as its source gives it, rounded up.
@@ -183,7 +208,15 @@ fn settle(nodes: &mut [WiredPart<'_>], at: usize, charged: &BTreeMap<usize, usiz
     let (part, feeder) = (node.part, node.feeder.and_then(|feeder| nodes.get(feeder)));
     let battery = part.battery.as_ref().and_then(|id| plan.batteries.get(&id.value));
     let gives = part.voltage.map(|voltage| voltage.value).or_else(|| battery.map(crate::plan::Battery::nominal));
-    let gives = gives.or_else(|| feeder.and_then(|feeder| feeder.gives).filter(|_| !part.kind.value.makes_voltage()));
+    let charges = matches!(part.kind.value, PartKind::ChargeController | PartKind::Charger);
+    let gives = gives.or_else(|| match charges {
+        // What it charges says at what voltage it does.
+        true => {
+            let charged = nodes.get(*charged.get(&at)?)?.part.battery.as_ref()?;
+            plan.batteries.get(&charged.value).map(crate::plan::Battery::nominal)
+        }
+        false => feeder.and_then(|feeder| feeder.gives).filter(|_| !part.kind.value.makes_voltage()),
+    });
     let (source, at_source) = match feeder {
         _ if part.kind.value.is_source() => (Some(at), 1.0),
         None => (None, 1.0),

@@ -45,6 +45,7 @@ mod layouts;
 mod line_a;
 mod mutations;
 mod national;
+mod numbers;
 mod own_card;
 mod paint;
 mod paper;

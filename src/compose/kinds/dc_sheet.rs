@@ -50,15 +50,13 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 
 fn section(view: &View<'_>, station: &Station) -> Section {
     let wiring = Wiring::of(view.plan(), station);
-    let flows = wiring.drawn_by_fed();
     let rows = wiring.drawn.iter().filter_map(|(at, _)| {
-        let (node, given) = (wiring.nodes.get(*at)?, flows.get(*at).copied().unwrap_or(Current::grains(0)));
-        let drawn = if node.is_in_circle { Current::grains(0) } else { wiring.flows_into(*at, given) };
-        Some(row(station, (&wiring, node), drawn)).filter(|_| node.feeder.is_some())
+        let node = wiring.nodes.get(*at)?;
+        Some(row(station, (&wiring, node), *at)).filter(|_| node.feeder.is_some())
     });
     let table = CABLES.of(rows.collect(), "Nothing of it is fed by a cable.");
     let said = Text::own(
-        "Pack one cable for each line. Lost and left: there and back, while all that hangs on it draws its most at once.",
+        "Pack one cable for each line. Lost: by this cable, there and back. Left: after it and all before it. Both while all of the station draws its most at once.",
     );
     Section {
         key: "cables",
@@ -67,10 +65,11 @@ fn section(view: &View<'_>, station: &Station) -> Section {
     }
 }
 
-fn row(station: &Station, (wiring, node): (&Wiring<'_>, &WiredPart<'_>), drawn: Current) -> Row {
+fn row(station: &Station, (wiring, node): (&Wiring<'_>, &WiredPart<'_>), at: usize) -> Row {
+    let drawn = wiring.flow(at);
     let part = node.part;
     let from = wiring.feeder(node).map_or("nothing", |feeder| feeder.part.name.as_str());
-    let (lost, left) = (lost(part, drawn), wiring.reaches(node, drawn).filter(|_| drawn > Current::grains(0)));
+    let (lost, left) = (lost(part, drawn), wiring.left(at).filter(|_| drawn > Current::grains(0)));
     let cell = |key, words: String| CABLES.cell(key, Text::own(words));
     let unknown = || "not known".to_owned();
     let cells = vec![

@@ -68,10 +68,8 @@ fn section(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Section {
 }
 
 fn tree(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Block {
-    let flows = wiring.drawn_by_fed();
     let nodes = wiring.drawn.iter().filter_map(|(at, depth)| {
-        let (node, given) = (wiring.nodes.get(*at)?, flows.get(*at).copied().unwrap_or(Current::grains(0)));
-        let drawn = if node.is_in_circle { Current::grains(0) } else { wiring.flows_into(*at, given) };
+        let node = wiring.nodes.get(*at)?;
         let part = node.part;
         Some(TreeNode {
             level: u16::try_from(depth % LEVELS).unwrap_or(0),
@@ -81,7 +79,7 @@ fn tree(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Block {
                 short: Text::plain(fuse.value.to_string(), fuse.span),
                 words: Text::plain(format!("fuse {}", fuse.value), fuse.span),
             }),
-            beside: beside(wiring, node, (*depth, drawn)),
+            beside: beside(wiring, (*at, node), *depth),
             record: Some(subject(station)),
             span: part.name.span,
         })
@@ -108,7 +106,7 @@ fn what_it_is(plan: &Plan, part: &StationPart) -> String {
 }
 
 /// What is said of the line that feeds a part.
-fn beside(wiring: &Wiring<'_>, node: &WiredPart<'_>, (depth, drawn): (usize, Current)) -> Vec<Text> {
+fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize) -> Vec<Text> {
     let part = node.part;
     let Some(feeder) = wiring.feeder(node) else {
         return if part.kind.value.is_source() { Vec::new() } else { vec![Text::strong("nothing feeds it", part.name.span)] };
@@ -122,7 +120,8 @@ fn beside(wiring: &Wiring<'_>, node: &WiredPart<'_>, (depth, drawn): (usize, Cur
     if part.fuse.is_none() {
         lines.push(Text::own("no fuse of its own"));
     }
-    let left = wiring.reaches(node, drawn).filter(|_| drawn > Current::grains(0) && !node.is_in_circle);
+    let drawn = wiring.flow(at);
+    let left = wiring.left(at).filter(|_| drawn > Current::grains(0));
     if part.kind.value != PartKind::Battery {
         lines.push(match left {
             Some(left) => Text::own(format!("{} at {}", volts(left), amperes(drawn))),
