@@ -5,9 +5,10 @@ use super::disk::DiskWorld;
 use super::terminal::Format;
 use super::{CommandEnd, located, report, say};
 use crate::Halt;
-use crate::compose::{Bulletin, MOST_MINUTES, WORDS_A_MINUTE};
+use crate::compose::{Bulletin, MOST_MINUTES};
 use crate::edition::{LineFault, ReadLines, plain, read_lines, to_lines};
 use crate::ground::{Audience, Failure, caps, plural, without_controls};
+use crate::plan::WORDS_A_MINUTE;
 use std::collections::BTreeSet;
 use std::path::Path;
 

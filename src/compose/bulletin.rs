@@ -4,12 +4,9 @@ use super::since::{Fate, PaperTold, Since, is_open};
 use super::spoken::{is_plain, spelled, spoken};
 use crate::audience::View;
 use crate::ground::{Audience, Day, Id, plural};
-use crate::plan::{Change, Danger, as_set};
+use crate::plan::{Change, Danger, WORDS_A_MINUTE, as_set};
 use crate::tables::Spelling;
 use std::collections::BTreeMap;
-
-/// Words a minute that are read out so that others write them down (common practice, no source).
-pub const WORDS_A_MINUTE: usize = 20;
 
 /// Most minutes for which a channel is kept busy with a bulletin: this program's own limit, no source.
 pub const MOST_MINUTES: usize = 15;
@@ -76,7 +73,7 @@ impl Bulletin {
     /// Minutes that it takes, each line read out and read back.
     #[must_use]
     pub fn minutes(&self) -> usize {
-        (2 * self.words()).div_ceil(WORDS_A_MINUTE)
+        (2 * self.words()).div_ceil(usize::from(WORDS_A_MINUTE))
     }
 
     /// Whether it is too large to be read out.

@@ -44,7 +44,7 @@ mod task;
 #[cfg(test)]
 mod tests;
 
-pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, WORDS_A_MINUTE, bulletin};
+pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, bulletin};
 pub use document::{document, shared_document};
 pub use foot::{foot, once};
 pub use form_values::FilledFrom;

@@ -38,7 +38,8 @@ pub(super) fn sun_at(view: &View<'_>, place: &Place, period: Period) -> Vec<Text
 
 /// `light from 07:31, up 08:03 to 16:50, dark from 17:22`; what does not come on that day is said.
 fn said(clock: Clock, of_day: Sun) -> String {
-    let time = |at: Option<Instant>| at.map(|at| short_time(clock, at).split(' ').next_back().unwrap_or_default().to_owned());
+    let time =
+        |at: Option<Instant>| at.map(|at| short_time(clock, at).split(' ').next_back().unwrap_or_default().to_owned());
     match of_day.is_up {
         Some(true) => return "it does not set".to_owned(),
         Some(false) => {
@@ -49,7 +50,9 @@ fn said(clock: Clock, of_day: Sun) -> String {
         }
         None => {}
     }
-    let from = |word: &str, at: Option<Instant>| time(at).map_or_else(|| format!("not {word}"), |at| format!("{word} from {at}"));
+    let from = |word: &str, at: Option<Instant>| {
+        time(at).map_or_else(|| format!("not {word}"), |at| format!("{word} from {at}"))
+    };
     let up = match (time(of_day.rise), time(of_day.set)) {
         (Some(rise), Some(set)) => format!("up {rise} to {set}"),
         (Some(rise), None) => format!("up from {rise} on"),

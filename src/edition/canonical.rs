@@ -15,7 +15,8 @@
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
     LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell,
-    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, Tree, TreeGuard, TreeNode, WordEntry, WordList,
+    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry,
+    WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -411,8 +412,8 @@ impl Lines {
         }
     }
 
-    fn tree(&mut self, path: &str, tree: &Tree) {
-        let Tree { key, nodes } = tree;
+    fn tree(&mut self, path: &str, tree: &TreeBlock) {
+        let TreeBlock { key, nodes } = tree;
         self.add(path.to_owned(), key);
         for (place, TreeNode { level, name, lines, on_line, beside, record: _, span: _ }) in counted(nodes) {
             let path = format!("{path}/node/{place}");

@@ -8,12 +8,12 @@ use std::fmt;
 pub struct FieldLimit {
     /// The number of the form, in millionths.
     number: i64,
-    form: Form,
+    form: Course,
     unit: Unit,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-enum Form {
+enum Course {
     /// `0.2`
     Alike,
     /// `20/f`
@@ -31,7 +31,7 @@ enum Unit {
 }
 
 const MILLION: i64 = 1_000_000;
-const FORMS: [Form; 4] = [Form::BySquare, Form::ByFrequency, Form::OfFrequency, Form::Alike];
+const COURSES: [Course; 4] = [Course::BySquare, Course::ByFrequency, Course::OfFrequency, Course::Alike];
 
 impl FieldLimit {
     /// Reads `0.2 mW/cm2`, `180/f2 mW/cm2`, `f/1500 mW/cm2`, `20/f mW/cm2`, and the same in `W`.
@@ -40,8 +40,9 @@ impl FieldLimit {
     /// When the unit is missing, it has none of these forms, or its number is not above 0 and up to a million.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         Self::read(text.trim()).ok_or_else(|| {
-            Refusal::new(format!("\"{text}\" is no limit by frequency, of a number above 0 and up to 1000000"))
-                .help("write it as \"0.2 mW/cm2\", \"180/f2 mW/cm2\", \"20/f mW/cm2\" or \"f/1500 mW/cm2\", f in megahertz")
+            Refusal::new(format!("\"{text}\" is no limit by frequency, of a number above 0 and up to 1000000")).help(
+                "write it as \"0.2 mW/cm2\", \"180/f2 mW/cm2\", \"20/f mW/cm2\" or \"f/1500 mW/cm2\", f in megahertz",
+            )
         })
     }
 
@@ -50,7 +51,7 @@ impl FieldLimit {
             Some(value) => (value.trim(), Unit::Density),
             None => (text.strip_suffix('W')?.trim(), Unit::Watts),
         };
-        let (number, form) = FORMS.into_iter().find_map(|form| Some((form.number(value)?, form)))?;
+        let (number, form) = COURSES.into_iter().find_map(|form| Some((form.number(value)?, form)))?;
         let number = Decimal::parse(number)?.to_grains(MILLION).filter(|n| (1..=MILLION * MILLION).contains(n))?;
         Some(Self { number, form, unit })
     }
@@ -61,10 +62,10 @@ impl FieldLimit {
         #[expect(clippy::cast_precision_loss, reason = "a million in millionths is below 2^53")]
         let number = self.number as f64 / 1e6;
         match self.form {
-            Form::Alike => number,
-            Form::ByFrequency => number / megahertz,
-            Form::BySquare => number / (megahertz * megahertz),
-            Form::OfFrequency => megahertz / number,
+            Course::Alike => number,
+            Course::ByFrequency => number / megahertz,
+            Course::BySquare => number / (megahertz * megahertz),
+            Course::OfFrequency => megahertz / number,
         }
     }
 
@@ -75,7 +76,7 @@ impl FieldLimit {
     }
 }
 
-impl Form {
+impl Course {
     /// The number of a value of this form.
     fn number(self, value: &str) -> Option<&str> {
         match self {
@@ -92,10 +93,10 @@ impl fmt::Display for FieldLimit {
         let number = Decimal::print(self.number, MILLION.unsigned_abs(), 0);
         let unit = if self.is_density() { "mW/cm2" } else { "W" };
         match self.form {
-            Form::Alike => write!(f, "{number} {unit}"),
-            Form::ByFrequency => write!(f, "{number}/f {unit}"),
-            Form::BySquare => write!(f, "{number}/f2 {unit}"),
-            Form::OfFrequency => write!(f, "f/{number} {unit}"),
+            Course::Alike => write!(f, "{number} {unit}"),
+            Course::ByFrequency => write!(f, "{number}/f {unit}"),
+            Course::BySquare => write!(f, "{number}/f2 {unit}"),
+            Course::OfFrequency => write!(f, "f/{number} {unit}"),
         }
     }
 }

@@ -59,7 +59,9 @@ mod tests {
         let is = LineLoss::parse("8.9 dB at 150 MHz").unwrap();
         assert_eq!((is.as_hundredths(), is.at().as_hertz()), (890, 150_000_000));
         assert_eq!(LineLoss::parse(&is.to_string()).unwrap(), is);
-        for text in ["8.9 dB", "8.9 at 150 MHz", "0 dB at 150 MHz", "501 dB at 1 GHz", "-3 dB at 150 MHz", "9 dB at 150"] {
+        for text in
+            ["8.9 dB", "8.9 at 150 MHz", "0 dB at 150 MHz", "501 dB at 1 GHz", "-3 dB at 150 MHz", "9 dB at 150"]
+        {
             assert!(LineLoss::parse(text).is_err(), "{text}");
         }
     }

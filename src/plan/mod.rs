@@ -27,7 +27,7 @@ pub use records::{
     Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KnownInput, Leg, Licence,
     Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, PathTest, Phone, Place, Plan,
     Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing, Station,
-    StationPart, TransmitLimit, Wish,
+    StationPart, TransmitLimit, WORDS_A_MINUTE, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

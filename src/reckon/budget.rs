@@ -203,7 +203,9 @@ const MOST_CHANGES: i64 = 24;
 #[must_use]
 pub fn changes(period: Period, lasts: i64) -> Vec<Instant> {
     let each = lasts / 5 * 4;
-    let times = (1..=MOST_CHANGES).map(|n| each.saturating_mul(n)).take_while(|at| each > 0 && *at < period.from.minutes_to(period.to));
+    let times = (1..=MOST_CHANGES)
+        .map(|n| each.saturating_mul(n))
+        .take_while(|at| each > 0 && *at < period.from.minutes_to(period.to));
     times.map(|after| period.from.after(after)).collect()
 }
 

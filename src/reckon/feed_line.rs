@@ -22,7 +22,10 @@ pub fn feed_loss(antenna: &Antenna, on: Frequency) -> Option<Decibels> {
     if own > known.saturating_mul(REACH) || own.saturating_mul(REACH) < known {
         return None;
     }
-    #[expect(clippy::cast_precision_loss, reason = "millimeters of a cable, hertz of radios and decibels are far below 2^53")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "millimeters of a cable, hertz of radios and decibels are far below 2^53"
+    )]
     let (millimeters, hundredths, ratio) =
         (length.as_grains() as f64, rate.as_hundredths() as f64, own as f64 / known as f64);
     let lost = hundredths * millimeters / 100_000.0 * libm::sqrt(ratio);
@@ -60,7 +63,10 @@ mod tests {
         let lost = |on: &str| feed_loss(&of, Frequency::parse(on).unwrap()).map(|lost| lost.as_hundredths());
         assert_eq!([lost("150 MHz"), lost("446 MHz"), lost("50 MHz")], [Some(267), Some(460), Some(154)]);
         // Four times as high is twice as much; farther away nobody says.
-        assert_eq!([lost("600 MHz"), lost("601 MHz"), lost("37.5 MHz"), lost("14 MHz")], [Some(534), None, Some(133), None]);
+        assert_eq!(
+            [lost("600 MHz"), lost("601 MHz"), lost("37.5 MHz"), lost("14 MHz")],
+            [Some(534), None, Some(133), None]
+        );
     }
 
     #[test]
@@ -69,7 +75,10 @@ mod tests {
         assert!(feed_loss(&antenna(None, Some("8.9 dB at 150 MHz")), on).is_none());
         assert!(feed_loss(&antenna(Some("30 m"), None), on).is_none());
         // A millimeter of it loses nothing that is said.
-        assert_eq!(feed_loss(&antenna(Some("1 mm"), Some("8.9 dB at 150 MHz")), on).map(|lost| lost.as_hundredths()), Some(0));
+        assert_eq!(
+            feed_loss(&antenna(Some("1 mm"), Some("8.9 dB at 150 MHz")), on).map(|lost| lost.as_hundredths()),
+            Some(0)
+        );
         assert_eq!(feed_loss(&antenna(Some("1000 m"), Some("500 dB at 150 MHz")), on).unwrap().as_hundredths(), 20_000);
     }
 }

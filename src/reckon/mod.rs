@@ -16,8 +16,8 @@ mod equipment;
 mod evidence;
 mod exercise_load;
 mod exposure;
-mod feed_line;
 mod fallback;
+mod feed_line;
 mod geodesic;
 mod goes_on;
 mod horizon;
@@ -63,7 +63,8 @@ pub use assign::{Answer, Problem, assign};
 pub use authority::{Barred, agreements, authority, authority_until, is_in_force};
 pub use battery::{COLDEST, RESTED, average_of, is_short, left_by_age, left_by_cold, minutes, usable, usual_share};
 pub use budget::{
-    Draw, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned, shares, usable_on, years,
+    Draw, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned, shares,
+    usable_on, years,
 };
 pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Coverage, Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet};
@@ -75,9 +76,9 @@ pub use emission::{Emission, carson, notation};
 pub use equipment::{can_hear, can_send, can_work, covering, hears, lists_radio, own_power, tolerance_on};
 pub use evidence::{EVIDENCE_DAYS, is_old};
 pub use exercise_load::{NetLoad, exercise_period, in_time_order, inject_words, net_loads};
-pub use feed_line::feed_loss;
 pub use exposure::{Clearance, KeepOff, Radiated, duty_of, from_patients, limit_at};
 pub use fallback::{Reached, following, onward, reached, way};
+pub use feed_line::feed_loss;
 pub use geodesic::GeodesicWay;
 pub use goes_on::GoingOn;
 pub use horizon::{beyond_horizon, radio_horizon};

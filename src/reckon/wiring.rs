@@ -93,7 +93,8 @@ impl<'a> Wiring<'a> {
         for _ in 0..=self.nodes.len() {
             let node = self.nodes.get(at).filter(|node| !node.is_in_circle)?;
             let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
-            lost_so_far = lost_so_far.saturating_add(lost(node.part, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
+            lost_so_far =
+                lost_so_far.saturating_add(lost(node.part, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
             let feeder = node.feeder?;
             let from = self.nodes.get(feeder)?;
             if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {

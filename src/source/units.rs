@@ -6,9 +6,9 @@ use super::reading::Reading;
 use super::schema::Schemas;
 use super::written::{Written, text_values, word};
 use crate::ground::{
-    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, FieldLimit, Frequency, Gain, Gauge, Height, Id, LineLoss,
-    Lapse, Length, Position, Power, PublicKey, Refusal, Run, Share, Shift, Speed, Stretch, Tolerance, Tone, Voltage,
-    Width, Words,
+    Audience, CallSign, Celsius, Charge, Course, Current, Day, Decibels, Distance, FieldLimit, Frequency, Gain, Gauge,
+    Height, Id, Lapse, Length, LineLoss, Position, Power, PublicKey, Refusal, Run, Share, Shift, Speed, Stretch,
+    Tolerance, Tone, Voltage, Width, Words,
 };
 
 text_values! {

@@ -34,8 +34,8 @@ pub use profile::Profile;
 pub use profile_file::{is_profile_file, named};
 pub use profile_kinds::Rows;
 pub use profile_rows::{
-    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint, MostPower,
-    PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint,
+    MostPower, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
 };
 pub use regions::{is_country, region_called, regions_of};
 pub use row::Cite;

@@ -3,8 +3,8 @@
 use super::call_form::{CallForm, CallRegion, ClosedCalls};
 use super::profile_merge::merged;
 use super::profile_rows::{
-    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint, PowerLimit,
-    Privilege, Raster, Segment, ServiceChannel,
+    Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint,
+    PowerLimit, Privilege, Raster, Segment, ServiceChannel,
 };
 use super::row::rows;
 use super::service::Service;

@@ -6,7 +6,7 @@ use super::lines::{TextLine, broken, leading};
 use super::pen::{Style, frame};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
-use crate::compose::block::{Role, Text, Tree, TreeGuard, TreeNode};
+use crate::compose::block::{Role, Text, TreeBlock, TreeGuard, TreeNode};
 use crate::ground::Length;
 use crate::sheet::{Area, Glyphs, Mark, Point, ReadPlace, across, down};
 
@@ -31,8 +31,8 @@ const GUARD: (Length, Length) = (Length::mm(6), Length::mm(2));
 const LINE: Length = Length::twentieths_pt(15);
 
 /// A row for each node.
-pub(super) fn tree_pieces(tree: &Tree, room: &Room<'_>, found: &mut crate::ground::Findings) -> Vec<Piece> {
-    let form = Form::of(tree, room);
+pub(super) fn tree_pieces(tree: &TreeBlock, room: &Room<'_>, found: &mut crate::ground::Findings) -> Vec<Piece> {
+    let form = TreeForm::of(tree, room);
     let mut pieces = Vec::new();
     for (at, node) in tree.nodes.iter().enumerate() {
         let setting = form.row(tree, (at, node), room);
@@ -46,7 +46,7 @@ pub(super) fn tree_pieces(tree: &Tree, room: &Room<'_>, found: &mut crate::groun
 }
 
 /// How a tree is laid out at a width.
-struct Form {
+struct TreeForm {
     step: Length,
     hangs: Length,
     /// Width of a box.
@@ -59,8 +59,8 @@ struct Form {
 /// Words with the style that they are set in.
 type Words<'a> = (&'a Text, Style);
 
-impl Form {
-    fn of(tree: &Tree, room: &Room<'_>) -> Self {
+impl TreeForm {
+    fn of(tree: &TreeBlock, room: &Room<'_>) -> Self {
         let deepest = tree.nodes.iter().map(|node| node.level).max().unwrap_or(0);
         let deepest = i64::from(deepest).max(1);
         let air = |length| room.layout.air(length);
@@ -80,7 +80,7 @@ impl Form {
     }
 
     /// A node with its line and the lines that pass it. None where a word is wider than its place.
-    fn row(&self, tree: &Tree, (at, node): (usize, &TreeNode), room: &Room<'_>) -> Option<Setting> {
+    fn row(&self, tree: &TreeBlock, (at, node): (usize, &TreeNode), room: &Room<'_>) -> Option<Setting> {
         let layout = room.layout;
         let (name, body) = (layout.style(Role::Name), layout.style(Role::Body));
         let left = self.left(node.level);
@@ -95,7 +95,8 @@ impl Form {
             inside.extend(&beside);
         }
         let pad = layout.air(PAD);
-        let (mut words, within) = self.words(&inside, (Point { x: left + pad, y: pad }, right - left - pad * 2), room)?;
+        let (mut words, within) =
+            self.words(&inside, (Point { x: left + pad, y: pad }, right - left - pad * 2), room)?;
         let mut height = within + pad * 2;
         if self.is_wide {
             let x = right + layout.air(BESIDE);
@@ -147,7 +148,12 @@ impl Form {
     }
 
     /// The line that leads to a box, those that pass it on the left, and the one that goes on below it.
-    fn lines(&self, tree: &Tree, (at, node): (usize, &TreeNode), (middle, height, whole): (Length, Length, Length)) -> Vec<Mark> {
+    fn lines(
+        &self,
+        tree: &TreeBlock,
+        (at, node): (usize, &TreeNode),
+        (middle, height, whole): (Length, Length, Length),
+    ) -> Vec<Mark> {
         let x = |level: u16| self.left(level) + self.hangs;
         let mut marks = Vec::new();
         for level in 0..node.level {

@@ -23,7 +23,9 @@ impl Dice {
     fn position(&mut self) -> Position {
         let degrees = |n: u64| i64::try_from(n).unwrap() - 89_000_000;
         let (lat, lon) = (degrees(self.below(178_000_000)), degrees(self.below(178_000_000)) * 2);
-        let text = |micro: i64| format!("{}{}.{:06}", if micro < 0 { "-" } else { "" }, micro.abs() / 1_000_000, micro.abs() % 1_000_000);
+        let text = |micro: i64| {
+            format!("{}{}.{:06}", if micro < 0 { "-" } else { "" }, micro.abs() / 1_000_000, micro.abs() % 1_000_000)
+        };
         Position::parse(&format!("{}, {}", text(lat), text(lon))).unwrap()
     }
 }
@@ -40,12 +42,14 @@ struct Part {
 
 /// A battery and up to twenty parts, each on one before it.
 fn parts(dice: &mut Dice) -> Vec<Part> {
-    let mut parts = vec![Part { feeder: None, kind: "battery", currents: None, used: None, voltage: None, efficiency: None }];
+    let mut parts =
+        vec![Part { feeder: None, kind: "battery", currents: None, used: None, voltage: None, efficiency: None }];
     for at in 1..=1 + dice.below(20) {
         let kinds = ["radio", "light", "computer", "distribution", "converter", "data-controller", "inverter"];
         let kind = kinds[usize::try_from(dice.below(7)).unwrap()];
-        let feeders: Vec<usize> =
-            (0..usize::try_from(at).unwrap()).filter(|of| ["battery", "distribution", "converter", "inverter"].contains(&parts[*of].kind)).collect();
+        let feeders: Vec<usize> = (0..usize::try_from(at).unwrap())
+            .filter(|of| ["battery", "distribution", "converter", "inverter"].contains(&parts[*of].kind))
+            .collect();
         let feeder = feeders[usize::try_from(dice.below(feeders.len() as u64)).unwrap()];
         let makes = ["converter", "inverter"].contains(&kind);
         let idle = dice.below(900);
@@ -209,13 +213,20 @@ fn the_numbers_of_a_state_take_less_than_two_seconds() {
     let mut dice = Dice(23);
     let mut text = String::new();
     for n in 0..5000 {
-        let letters: String = [n / 676, n / 26 % 26, n % 26].iter().map(|at| char::from(b'A' + u8::try_from(at % 26).unwrap())).collect();
-        write!(text, "[[member]]\nid = \"m{n}\"\ncall = \"W{}{letters}\"\nname = \"Member {n}\"\nclass = \"general\"\n", n % 10).unwrap();
+        let letters: String =
+            [n / 676, n / 26 % 26, n % 26].iter().map(|at| char::from(b'A' + u8::try_from(at % 26).unwrap())).collect();
+        write!(
+            text,
+            "[[member]]\nid = \"m{n}\"\ncall = \"W{}{letters}\"\nname = \"Member {n}\"\nclass = \"general\"\n",
+            n % 10
+        )
+        .unwrap();
     }
     for n in 0..400_u64 {
         let (lat, lon) = (44_500_000 + dice.below(4_000_000), 104_500_000 + dice.below(11_000_000));
         let at = format!("{}.{:06}, -{}.{:06}", lat / 1_000_000, lat % 1_000_000, lon / 1_000_000, lon % 1_000_000);
-        let code: String = [n / 26, n % 26].iter().map(|at| char::from(b'A' + u8::try_from(at % 26).unwrap())).collect();
+        let code: String =
+            [n / 26, n % 26].iter().map(|at| char::from(b'A' + u8::try_from(at % 26).unwrap())).collect();
         write!(
             text,
             "[[place]]\nid = \"place{n}\"\ncode = \"X{code}\"\ntactical = \"Place {n}\"\nkind = \"shelter\"\nvisited-on = 2026-10-04\nposition = \"{at}\"\n\
@@ -224,18 +235,29 @@ fn the_numbers_of_a_state_take_less_than_two_seconds() {
         )
         .unwrap();
         let id = usize::try_from(n).unwrap();
-        text.push_str(&station(id, &parts(&mut dice), (200, 300)).replace("[[station]]\n", &format!("[[station]]\nplace = \"place{n}\"\n")));
+        text.push_str(
+            &station(id, &parts(&mut dice), (200, 300))
+                .replace("[[station]]\n", &format!("[[station]]\nplace = \"place{n}\"\n")),
+        );
     }
     let plan = plan(&text);
     assert_eq!((plan.places.iter().count(), plan.stations.iter().count()), (400, 400));
     let begun = std::time::Instant::now();
     let day = Day::parse("2026-12-05").unwrap();
-    let positions: Vec<&Position> = plan.places.iter().filter_map(|place| Some(&place.position.as_ref()?.value)).collect();
-    let ways = positions.iter().flat_map(|one| positions.iter().filter_map(|other| GeodesicWay::between(one, other))).count();
+    let positions: Vec<&Position> =
+        plan.places.iter().filter_map(|place| Some(&place.position.as_ref()?.value)).collect();
+    let ways =
+        positions.iter().flat_map(|one| positions.iter().filter_map(|other| GeodesicWay::between(one, other))).count();
     let turns = positions.iter().filter_map(|at| declination(at, day)).count();
-    let days = positions.iter().filter_map(|at| sun(Clock::of(&plan), day, at)).filter(|sun| sun.rise.is_some()).count();
+    let days =
+        positions.iter().filter_map(|at| sun(Clock::of(&plan), day, at)).filter(|sun| sun.rise.is_some()).count();
     let back = positions.iter().filter_map(|at| returned(Power::milliwatts(60_000), at, day)).count();
-    let runs = plan.stations.iter().flat_map(|station| budgets(&plan, station, &Wiring::of(&plan, station))).filter(|of| of.minutes().is_some()).count();
+    let runs = plan
+        .stations
+        .iter()
+        .flat_map(|station| budgets(&plan, station, &Wiring::of(&plan, station)))
+        .filter(|of| of.minutes().is_some())
+        .count();
     let took = begun.elapsed();
     assert_eq!((ways, turns, days, back, runs), (160_000, 400, 400, 400, 400));
     // The least favorable of all builds: nothing is optimized here.
@@ -270,7 +292,8 @@ fn numbers_are_those_of_other_packages() {
     }
     for [watts, gain, limit, meters] in of.keep_off {
         let profile = Tables::built_in().profile("us").unwrap();
-        let (power, gain) = (Power::parse(&format!("{watts} W")).unwrap(), Gain::parse(&format!("{gain} dBi")).unwrap());
+        let (power, gain) =
+            (Power::parse(&format!("{watts} W")).unwrap(), Gain::parse(&format!("{gain} dBi")).unwrap());
         let always = (Mode::Fm, Share::grains(1000));
         let keep = Radiated::of(power, always, Some(gain), None, Frequency::parse("146.52 MHz").unwrap());
         let keep = keep.keep_off(&profile.exposure_limits).unwrap();
@@ -319,7 +342,8 @@ fn what_is_left_at_the_end_has_lost_on_all_cables_before_it() {
     let left = |id: &str| wiring.left(at(id)).map(|left| left.as_grains());
     let flow = |id: &str| wiring.flow(at(id)).as_grains();
     assert_eq!([flow("strip"), flow("up"), flow("voice"), flow("desk")], [20_167, 4167, 10_000, 2000]);
-    let near = |is: Option<i64>, volts: i64| assert!(is.is_some_and(|is| (is - volts).abs() <= 2), "{is:?} for {volts}");
+    let near =
+        |is: Option<i64>, volts: i64| assert!(is.is_some_and(|is| (is - volts).abs() <= 2), "{is:?} for {volts}");
     near(left("strip"), 12_000 - 166);
     near(left("voice"), 12_000 - 166 - 313);
     near(left("data"), 12_000 - 166);

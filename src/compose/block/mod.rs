@@ -19,7 +19,7 @@ pub use strip::{
 };
 pub use table::{Align, Cell, Column, Row, Table};
 pub use text::{Role, Run, Text, TypeSize, Weight};
-pub use tree::{Tree, TreeGuard, TreeNode};
+pub use tree::{TreeBlock, TreeGuard, TreeNode};
 
 use crate::ground::At;
 use crate::plan::Variant;
@@ -121,7 +121,7 @@ pub enum Block {
     /// Boxes and lines to write in.
     Form(FormBlock),
     /// Things that hang on each other.
-    Tree(Tree),
+    Tree(TreeBlock),
     /// One band drawn to scale.
     Strip(Box<Strip>),
     /// How to read what is drawn to scale.

@@ -5,7 +5,7 @@ use crate::ground::{Span, Subject};
 
 /// Things that hang on each other: what hangs on a node stands below it and one level further to the right.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct Tree {
+pub struct TreeBlock {
     /// Stable key: `wiring`.
     pub key: &'static str,
     /// From top to bottom; a node hangs on the last one above it that is a level less.
@@ -40,7 +40,7 @@ pub struct TreeGuard {
     pub words: Text,
 }
 
-impl Tree {
+impl TreeBlock {
     /// Whether a line passes a node on its left or ends there, at each level: such a line hangs below a node of the level.
     #[must_use]
     pub fn passes(&self, at: usize, level: u16) -> bool {

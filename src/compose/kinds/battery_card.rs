@@ -3,7 +3,9 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{BATTERY_CAUTION, battery_words, body, change_lines, hours, small, stations, warning};
+use crate::compose::power_words::{
+    BATTERY_CAUTION, battery_words, body, change_lines, hours, small, stations, warning,
+};
 use crate::ground::{Audience, Share};
 use crate::plan::{Chemistry, Each, Station, subject};
 use crate::reckon::{PowerBudget, RESTED, Wiring, budgets, needed, shares, stands};

@@ -2,12 +2,12 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::bulletin::{Bulletin, MOST_MINUTES, WORDS_A_MINUTE, bulletin};
+use crate::compose::bulletin::{Bulletin, MOST_MINUTES, bulletin};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::since::Since;
 use crate::compose::spoken::{spelled, spoken};
 use crate::ground::{Audience, Span, plural};
-use crate::plan::Each;
+use crate::plan::{Each, WORDS_A_MINUTE};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {

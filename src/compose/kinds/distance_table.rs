@@ -157,7 +157,9 @@ fn margin((from, to): (&Place, &Place), on: Option<&Channel>, millimeters: i64) 
     let loss = on.and_then(|channel| free_space_loss(channel.hear.value, millimeters));
     let Some(loss) = loss else { return "not known".to_owned() };
     // Of several antennas the one with the least gain: the careful one.
-    let gain = |of: &Antenna| end_gain(of.gain.map(|gain| gain.value), on.and_then(|channel| feed_loss(of, channel.hear.value)));
+    let gain = |of: &Antenna| {
+        end_gain(of.gain.map(|gain| gain.value), on.and_then(|channel| feed_loss(of, channel.hear.value)))
+    };
     let end = |place: &Place| place.antennas.iter().map(gain).min().unwrap_or_else(|| end_gain(None, None));
     let limit = from.transmit.as_ref().and_then(|limit| limit.max).map(|max| max.value);
     let power = limit.map_or(HANDHELD, |max| max.min(HANDHELD));

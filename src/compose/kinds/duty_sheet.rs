@@ -5,8 +5,8 @@ use crate::compose::block::{
     Block, Column, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Section, Text,
 };
 use crate::compose::duty_words::{change_words, length, local_words, relieved_by, short_time, stood_by, utc_span};
-use crate::compose::sun_words::sun_of_posts;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::sun_words::sun_of_posts;
 use crate::ground::{Audience, Span};
 use crate::plan::{Each, Post, subject};
 use crate::reckon::{Clock, Instant, Period, Relief, Staff, Stand, gaps, hours, nets_at, reliefs, stands, stretches};
@@ -89,7 +89,11 @@ fn strip(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) 
         for parts in parts.chunks(ACROSS) {
             blocks.push(Block::Matrix(matrix(view, staff, parts, posts)));
         }
-        blocks.extend(sun_of_posts(view, *occasion).into_iter().map(|text| Block::Paragraph(Paragraph { text, role: Role::Body })));
+        blocks.extend(
+            sun_of_posts(view, *occasion)
+                .into_iter()
+                .map(|text| Block::Paragraph(Paragraph { text, role: Role::Body })),
+        );
     }
     if posts.is_empty() || staff.occasions.is_empty() {
         blocks = vec![say("The plan has no post with a duty.", Role::Body)];

@@ -6,7 +6,7 @@ use crate::compose::form_rows::{FormRow, rows};
 use crate::compose::form_values::FilledFrom;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{At, Audience, Span, Words, plural};
-use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField, FormLine};
+use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField, FormLine, WORDS_A_MINUTE};
 use crate::tables::Profile;
 
 /// The kind.
@@ -82,13 +82,10 @@ fn read_out(form: &Form, place: TextOwner) -> Option<Text> {
     (!parts.is_empty()).then(|| Text::plain(parts.join(" "), place.of(span)))
 }
 
-/// Words a minute where each is written down at the other end, repeats included: common practice, no source.
-const WORDS_A_MINUTE: u32 = 20;
-
 /// How long its boxes for words take when they are full.
 fn reading_time(form: &Form) -> Option<String> {
     let boxes = form.fields().map(|field| u32::from(field.room.words) * u32::from(field.room.rows)).max()?;
-    let minutes = boxes.div_ceil(WORDS_A_MINUTE);
+    let minutes = boxes.div_ceil(u32::from(WORDS_A_MINUTE));
     (boxes > 0).then(|| {
         let minutes = plural(usize::try_from(minutes).unwrap_or(usize::MAX), "minute");
         format!("{boxes} words take about {minutes} at {WORDS_A_MINUTE} a minute, written down and with repeats (common practice, no source).")

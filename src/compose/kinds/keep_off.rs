@@ -122,9 +122,8 @@ impl<'a> Sender<'a> {
             (power, limit) => power.or(limit),
         };
         let antenna = antenna(place, end, channel.map(|channel| &channel.id.value));
-        let (gain, loss): (Option<Gain>, Option<Decibels>) = antenna.map_or((None, None), |antenna| {
-            (antenna.gain.map(|gain| gain.value), feed_loss(antenna, end.signal.at))
-        });
+        let (gain, loss): (Option<Gain>, Option<Decibels>) = antenna
+            .map_or((None, None), |antenna| (antenna.gain.map(|gain| gain.value), feed_loss(antenna, end.signal.at)));
         let power = own.unwrap_or(TAKEN);
         let always = Share::grains(1000);
         let keep = Radiated::of(power, (mode, always), gain, loss, end.signal.at).keep_off(limits);
@@ -174,7 +173,8 @@ fn section(place: &Place, senders: &[Sender<'_>]) -> Section {
         }
     }
     if let Some(apart) = senders.iter().filter_map(|sender| sender.patients).max() {
-        let words = format!("{apart} from patients' equipment: ask clinical engineering; until told otherwise keep it.");
+        let words =
+            format!("{apart} from patients' equipment: ask clinical engineering; until told otherwise keep it.");
         blocks.push(sign(words, Role::SignWords));
     }
     blocks.push(CLEARANCES.of(senders.iter().map(row).collect(), ""));

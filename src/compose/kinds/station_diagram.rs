@@ -1,7 +1,7 @@
 //! What plugs into what: each station drawn from its sources to its loads, and the cables to pack for it.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Column, Role, Row, Section, Text, Tree, TreeGuard, TreeNode};
+use crate::compose::block::{Block, Column, Role, Row, Section, Text, TreeBlock, TreeGuard, TreeNode};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, amperes, body, cable_words, small, stations, volts};
 use crate::ground::{Audience, Current, Span};
@@ -44,7 +44,8 @@ const HOW: &str = "A line feeds what it leads to. A small box on it is its fuse,
 fn compose(view: &View<'_>) -> Vec<Section> {
     let wired = stations(view).into_iter().map(|station| (station, Wiring::of(view.plan(), station)));
     let wired: Vec<(&Station, Wiring<'_>)> = wired.collect();
-    let mut sections: Vec<Section> = wired.iter().map(|(station, wiring)| section(view.plan(), station, wiring)).collect();
+    let mut sections: Vec<Section> =
+        wired.iter().map(|(station, wiring)| section(view.plan(), station, wiring)).collect();
     let mut blocks = Vec::new();
     if let Some(first) = sections.first_mut() {
         first.blocks.insert(0, body(Text::own(HOW)));
@@ -84,7 +85,7 @@ fn tree(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Block {
             span: part.name.span,
         })
     });
-    Block::Tree(Tree { key: "wiring", nodes: nodes.collect() })
+    Block::Tree(TreeBlock { key: "wiring", nodes: nodes.collect() })
 }
 
 /// What a part is, what it gives and what it takes.
@@ -109,7 +110,11 @@ fn what_it_is(plan: &Plan, part: &StationPart) -> String {
 fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize) -> Vec<Text> {
     let part = node.part;
     let Some(feeder) = wiring.feeder(node) else {
-        return if part.kind.value.is_source() { Vec::new() } else { vec![Text::strong("nothing feeds it", part.name.span)] };
+        return if part.kind.value.is_source() {
+            Vec::new()
+        } else {
+            vec![Text::strong("nothing feeds it", part.name.span)]
+        };
     };
     let mut lines = Vec::new();
     if depth >= LEVELS && depth % LEVELS == 0 {
@@ -173,5 +178,9 @@ fn cable(from: &StationPart, to: &StationPart) -> [String; 3] {
     let plug = to.plug.as_ref().map_or_else(not_given, |plug| plug.to_string());
     let sockets: Vec<&str> = from.sockets.iter().map(|socket| socket.as_str()).collect();
     let socket = if sockets.is_empty() { not_given() } else { sockets.join(" or ") };
-    [cable_words(to), format!("{socket}, {plug}"), to.fuse.map_or_else(|| "none".to_owned(), |fuse| fuse.value.to_string())]
+    [
+        cable_words(to),
+        format!("{socket}, {plug}"),
+        to.fuse.map_or_else(|| "none".to_owned(), |fuse| fuse.value.to_string()),
+    ]
 }

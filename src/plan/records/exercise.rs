@@ -83,7 +83,7 @@ record! {
 }
 
 /// Words a minute that are read out and written down by hand, repeats included. Common practice, no source.
-const WORDS_A_MINUTE: u16 = 20;
+pub const WORDS_A_MINUTE: u16 = 20;
 
 impl Exercise {
     /// The word that marks its messages.

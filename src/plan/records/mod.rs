@@ -33,7 +33,7 @@ pub use battery::Battery;
 pub(super) use channel::number_rows;
 pub use channel::{Channel, Draft, Route, Wish};
 pub use document::{Accept, Copies, DocumentOrder, Serial};
-pub use exercise::{Exercise, HeldForm, Inject, Objective};
+pub use exercise::{Exercise, HeldForm, Inject, Objective, WORDS_A_MINUTE};
 pub(super) use form::take_bases;
 pub use form::{Form, FormField, FormLine};
 pub use gateway::Gateway;

@@ -2,8 +2,8 @@
 
 use super::{Channel, Gateway, Member, Repeater};
 use crate::ground::{
-    At, Audience, Day, Decibels, Finding, Findings, Frequency, Gain, Height, Id, LineLoss, Position, Power, Private, Run, Span,
-    Width, Words, nearest,
+    At, Audience, Day, Decibels, Finding, Findings, Frequency, Gain, Height, Id, LineLoss, Position, Power, Private,
+    Run, Span, Width, Words, nearest,
 };
 use crate::plan::reference::Ref;
 use crate::plan::register::subject;
