@@ -6,9 +6,9 @@ use std::fmt;
 /// A limit by frequency, as tables of law have it; f in megahertz.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub struct FieldLimit {
-    /// The number of the form, in millionths.
+    /// The number of its course, in millionths.
     number: i64,
-    form: Course,
+    course: Course,
     unit: Unit,
 }
 
@@ -51,9 +51,9 @@ impl FieldLimit {
             Some(value) => (value.trim(), Unit::Density),
             None => (text.strip_suffix('W')?.trim(), Unit::Watts),
         };
-        let (number, form) = COURSES.into_iter().find_map(|form| Some((form.number(value)?, form)))?;
+        let (number, course) = COURSES.into_iter().find_map(|course| Some((course.number(value)?, course)))?;
         let number = Decimal::parse(number)?.to_grains(MILLION).filter(|n| (1..=MILLION * MILLION).contains(n))?;
-        Some(Self { number, form, unit })
+        Some(Self { number, course, unit })
     }
 
     /// The limit at a frequency in megahertz, which is above zero.
@@ -61,7 +61,7 @@ impl FieldLimit {
     pub fn at(self, megahertz: f64) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "a million in millionths is below 2^53")]
         let number = self.number as f64 / 1e6;
-        match self.form {
+        match self.course {
             Course::Alike => number,
             Course::ByFrequency => number / megahertz,
             Course::BySquare => number / (megahertz * megahertz),
@@ -77,7 +77,7 @@ impl FieldLimit {
 }
 
 impl Course {
-    /// The number of a value of this form.
+    /// The number of a value of this course.
     fn number(self, value: &str) -> Option<&str> {
         match self {
             Self::Alike => Some(value),
@@ -92,7 +92,7 @@ impl fmt::Display for FieldLimit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let number = Decimal::print(self.number, MILLION.unsigned_abs(), 0);
         let unit = if self.is_density() { "mW/cm2" } else { "W" };
-        match self.form {
+        match self.course {
             Course::Alike => write!(f, "{number} {unit}"),
             Course::ByFrequency => write!(f, "{number}/f {unit}"),
             Course::BySquare => write!(f, "{number}/f2 {unit}"),

@@ -6,7 +6,7 @@ use fieldsheaf::compose::block::{
     Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
     LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
     Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text,
-    Tick, Tree, TreeGuard, TreeNode, WordEntry, WordList,
+    Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -119,7 +119,7 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
             }
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
-        Block::Tree(Tree { key: _, nodes }) => {
+        Block::Tree(TreeBlock { key: _, nodes }) => {
             for node in nodes {
                 on(Part::Text(&mut node.name));
                 on(Part::Count(&mut node.level));
@@ -443,7 +443,7 @@ impl Dice {
         [Sign::Filled, Sign::Ring, Sign::Dot, Sign::Dash][self.below(4)]
     }
 
-    fn tree(&mut self) -> Tree {
+    fn tree(&mut self) -> TreeBlock {
         let node = |dice: &mut Self| TreeNode {
             level: u16::try_from(dice.below(3)).unwrap(),
             name: dice.text(),
@@ -453,7 +453,7 @@ impl Dice {
             record: None,
             span: Span::NOWHERE,
         };
-        Tree { key: self.key(), nodes: self.few(node) }
+        TreeBlock { key: self.key(), nodes: self.few(node) }
     }
 
     fn matrix(&mut self) -> Matrix {
