@@ -6,14 +6,14 @@ use std::fmt;
 /// A limit by frequency, as tables of law have it; f in megahertz.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub struct FieldLimit {
-    /// The number of its course, in millionths.
+    /// The number of its shape, in millionths.
     number: i64,
-    course: Course,
+    shape: LimitShape,
     unit: Unit,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-enum Course {
+enum LimitShape {
     /// `0.2`
     Alike,
     /// `20/f`
@@ -31,7 +31,8 @@ enum Unit {
 }
 
 const MILLION: i64 = 1_000_000;
-const COURSES: [Course; 4] = [Course::BySquare, Course::ByFrequency, Course::OfFrequency, Course::Alike];
+const SHAPES: [LimitShape; 4] =
+    [LimitShape::BySquare, LimitShape::ByFrequency, LimitShape::OfFrequency, LimitShape::Alike];
 
 impl FieldLimit {
     /// Reads `0.2 mW/cm2`, `180/f2 mW/cm2`, `f/1500 mW/cm2`, `20/f mW/cm2`, and the same in `W`.
@@ -51,9 +52,9 @@ impl FieldLimit {
             Some(value) => (value.trim(), Unit::Density),
             None => (text.strip_suffix('W')?.trim(), Unit::Watts),
         };
-        let (number, course) = COURSES.into_iter().find_map(|course| Some((course.number(value)?, course)))?;
+        let (number, shape) = SHAPES.into_iter().find_map(|shape| Some((shape.number(value)?, shape)))?;
         let number = Decimal::parse(number)?.to_grains(MILLION).filter(|n| (1..=MILLION * MILLION).contains(n))?;
-        Some(Self { number, course, unit })
+        Some(Self { number, shape, unit })
     }
 
     /// The limit at a frequency in megahertz, which is above zero.
@@ -61,11 +62,11 @@ impl FieldLimit {
     pub fn at(self, megahertz: f64) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "a million in millionths is below 2^53")]
         let number = self.number as f64 / 1e6;
-        match self.course {
-            Course::Alike => number,
-            Course::ByFrequency => number / megahertz,
-            Course::BySquare => number / (megahertz * megahertz),
-            Course::OfFrequency => megahertz / number,
+        match self.shape {
+            LimitShape::Alike => number,
+            LimitShape::ByFrequency => number / megahertz,
+            LimitShape::BySquare => number / (megahertz * megahertz),
+            LimitShape::OfFrequency => megahertz / number,
         }
     }
 
@@ -76,8 +77,8 @@ impl FieldLimit {
     }
 }
 
-impl Course {
-    /// The number of a value of this course.
+impl LimitShape {
+    /// The number of a value of this shape.
     fn number(self, value: &str) -> Option<&str> {
         match self {
             Self::Alike => Some(value),
@@ -92,11 +93,11 @@ impl fmt::Display for FieldLimit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let number = Decimal::print(self.number, MILLION.unsigned_abs(), 0);
         let unit = if self.is_density() { "mW/cm2" } else { "W" };
-        match self.course {
-            Course::Alike => write!(f, "{number} {unit}"),
-            Course::ByFrequency => write!(f, "{number}/f {unit}"),
-            Course::BySquare => write!(f, "{number}/f2 {unit}"),
-            Course::OfFrequency => write!(f, "f/{number} {unit}"),
+        match self.shape {
+            LimitShape::Alike => write!(f, "{number} {unit}"),
+            LimitShape::ByFrequency => write!(f, "{number}/f {unit}"),
+            LimitShape::BySquare => write!(f, "{number}/f2 {unit}"),
+            LimitShape::OfFrequency => write!(f, "f/{number} {unit}"),
         }
     }
 }
