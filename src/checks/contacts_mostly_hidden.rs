@@ -59,7 +59,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 /// The rows that readers of `audience` see.
 fn rows(plan: &Plan, audience: &Audience) -> Vec<Seen> {
     let members = plan.members.iter().map(|member| seen(member, audience));
-    let contacts = plan.places.iter().flat_map(|place| &place.contacts);
+    let contacts = plan.places.iter().flat_map(|place| &place.contacts).filter(|one| !one.phone.value.is_withheld());
     let all = members.chain(contacts.map(|contact| contact_seen(contact, audience)));
     all.filter(|row| *row != Seen::Hidden).collect()
 }

@@ -18,6 +18,7 @@ id = "eoc"
 code = "EOC"
 tactical = "Operations"
 kind = "operations-centre"
+jack = "none"
 visited-on = 2026-09-01
 
 [[place]]
@@ -25,6 +26,7 @@ id = "north-high"
 code = "NHS"
 tactical = "North High"
 kind = "shelter"
+jack = "none"
 visited-on = 2026-09-01
 
 [[post]]

@@ -68,6 +68,7 @@ mod inject_says_nothing;
 mod inject_serial_taken;
 mod injects_overload_net;
 mod inverter_too_small;
+mod jack_unknown;
 mod last_channel_leads_nowhere;
 mod leads_off_the_air;
 mod licence_ends_in_edition;
@@ -318,6 +319,7 @@ pub const CHECKS: &[Check] = checks! {
     fuse_below_load,
     voltage_outside_load,
     inverter_too_small,
+    jack_unknown,
     battery_ends_before_duty,
     path_test_of_one_place,
     compass_model_ended,

@@ -28,6 +28,7 @@ id = "clinic"
 code = "CLI"
 tactical = "Clinic"
 kind = "other"
+jack = "none"
 visited-on = 2026-10-04
 position = "46.800, -112.000"
 

@@ -9,6 +9,7 @@ pub(super) const RULE: Rule = Rule::warning("site-number-private", "common pract
 
 const DOC: &str = r#"
 Finds: a `contact` of a place whose number is a member's own, however it is written.
+No sheet prints it: the site's sheets say "ask the coordinator".
 Costs: under a function's name a private number reaches readers from whom the member's own row hides it; and whoever has the function next
 week does not answer there.
 
@@ -35,7 +36,7 @@ Right: ask the place for the number of the desk itself, `phone = "+1 406 555 015
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for place in facts.plan.places.iter() {
-        for contact in &place.contacts {
+        for contact in place.contacts.iter().filter(|contact| contact.phone.value.is_withheld()) {
             let mut own = facts.plan.members.iter().filter_map(|member| Some((member, same(contact, member)?)));
             if let Some(own) = own.next() {
                 found.push(finding(place, contact, own));
@@ -53,6 +54,7 @@ fn finding(place: &Place, contact: &Contact, (member, phone): (&Member, &Phone))
     Finding::new(&RULE, contact.phone.span, format!("the number of {role} at {tactical} is that of {name}"))
         .label("a private number under a public function")
         .and(phone.number.span, "the member's own")
+        .note("no sheet prints it: the site's sheets say \"ask the coordinator\"")
         .help("ask the place for the number of the function itself")
         .on(subject(place))
         .on(subject(member))

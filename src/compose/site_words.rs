@@ -118,6 +118,11 @@ fn limit_words(place: &Place, limit: &TransmitLimit, view: &View<'_>) -> String 
     }
 }
 
+/// The same as a text.
+pub(super) fn limit_text(place: &Place, limit: &TransmitLimit, view: &View<'_>) -> Text {
+    Text::plain(limit_words(place, limit, view), limit.allowed.span)
+}
+
 /// What one finds at the site of this copy; nothing on a copy for anybody else.
 pub(super) fn facts(view: &View<'_>) -> Option<Section> {
     let Some(Holder::Place(place)) = view.holder() else { return None };
@@ -168,28 +173,26 @@ fn line(name: &str, words: String, span: Span) -> Text {
     Text::strong(format!("{name}: "), span).then(words)
 }
 
-/// `feed line loses 1.5 dB`; else its length and what its maker says of it.
-fn feed_line_words(antenna: &Antenna) -> String {
-    let length =
-        antenna.feed_length.map_or_else(|| "feed line".to_owned(), |length| format!("feed line of {}", length.value));
-    match (antenna.feed_loss, antenna.feed_rate) {
+/// `feed line loses 1.5 dB`; else its length and what its maker says of it; none where the plan says nothing.
+fn feed_line_words(antenna: &Antenna) -> Option<String> {
+    let length = antenna.feed_length.map_or_else(|| "feed line".to_owned(), |length| format!("feed line of {}", length.value));
+    Some(match (antenna.feed_loss, antenna.feed_rate) {
         (Some(loss), _) => format!("{length} loses {}", loss.value),
         (None, Some(rate)) => format!("{length} loses {} in 100 m", rate.value),
         (None, None) if antenna.feed_length.is_some() => format!("{length}, loss unknown"),
-        (None, None) => "feed line unknown".to_owned(),
-    }
+        (None, None) => return None,
+    })
 }
 
-/// `roof-2m: vertical, 2.15 dBi, 18 m above ground, feed line loses 1.5 dB, for MED 1`.
+/// `Antenna roof-2m: vertical, 2.15 dBi, 18 m above ground, feed line loses 1.5 dB, for MED 1`.
 fn antenna_line(antenna: &Antenna, plan: &Plan) -> Text {
-    let unknown = |what: &str| format!("{what} unknown");
-    let said = |what: &str, words: Option<String>| words.unwrap_or_else(|| unknown(what));
-    let mut parts = vec![
-        said("kind", antenna.kind.as_ref().map(|kind| kind.to_string())),
-        said("gain", antenna.gain.map(|gain| gain.value.to_string())),
-        said("height", antenna.height.map(|height| format!("{} above ground", height.value))),
-        feed_line_words(antenna),
-    ];
+    Text::strong(format!("Antenna {}: ", antenna.id.value), antenna.id.span).then_text(antenna_words(antenna, plan))
+}
+
+/// The same without its name.
+pub(super) fn antenna_words(antenna: &Antenna, plan: &Plan) -> Text {
+    let mut parts: Vec<String> =
+        antenna_facts(antenna).map(|(what, said)| said.unwrap_or_else(|| format!("{what} unknown"))).to_vec();
     let channels =
         antenna.channels.iter().filter_map(|id| plan.channels.get(&id.value)).map(|one| one.name.to_string());
     let repeaters =
@@ -200,5 +203,21 @@ fn antenna_line(antenna: &Antenna, plan: &Plan) -> Text {
     if !users.is_empty() {
         parts.push(format!("for {}", users.join(", ")));
     }
-    line(&format!("Antenna {}", antenna.id.value), parts.join(", "), antenna.id.span)
+    Text::plain(parts.join(", "), antenna.id.span)
+}
+
+fn antenna_facts(antenna: &Antenna) -> [(&'static str, Option<String>); 4] {
+    [
+        ("kind", antenna.kind.as_ref().map(|kind| kind.to_string())),
+        ("gain", antenna.gain.map(|gain| gain.value.to_string())),
+        ("height", antenna.height.map(|height| format!("{} above ground", height.value))),
+        ("feed line", feed_line_words(antenna)),
+    ]
+}
+
+/// What the plan does not say of an antenna: `kind, gain`.
+pub(super) fn antenna_lacks(antenna: &Antenna) -> Option<String> {
+    let lacks: Vec<&str> =
+        antenna_facts(antenna).into_iter().filter(|(_, said)| said.is_none()).map(|(what, _)| what).collect();
+    (!lacks.is_empty()).then(|| lacks.join(", "))
 }

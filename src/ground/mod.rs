@@ -62,7 +62,7 @@ pub use line_loss::LineLoss;
 pub use look::{difference, folded, look};
 pub use position::Position;
 pub use power::Power;
-pub use private::{Pass, Private, dialled_twice};
+pub use private::{DialledNumbers, Pass, Private, dialled_twice};
 pub use refusal::Refusal;
 pub use rule::{OWN_FORMAT, Rule, Severity};
 pub use shelf::Shelf;

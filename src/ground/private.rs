@@ -1,6 +1,7 @@
 //! Values that only their audience may read.
 
 use super::{Audience, Words};
+use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 
 /// A value that cannot be printed, serialised or formatted: only a [`Pass`] of a high enough audience opens it.
@@ -13,12 +14,23 @@ use unicode_normalization::UnicodeNormalization;
 pub struct Private<T> {
     value: T,
     audience: Audience,
+    is_withheld: bool,
 }
 
 impl<T> Private<T> {
     /// Closes a value for all but `audience` and those above it.
     pub const fn new(value: T, audience: Audience) -> Self {
-        Self { value, audience }
+        Self { value, audience, is_withheld: false }
+    }
+
+    /// Closes it for everybody: nobody opens it again.
+    pub const fn withhold(&mut self) {
+        self.is_withheld = true;
+    }
+
+    /// Whether it is closed for everybody.
+    pub const fn is_withheld(&self) -> bool {
+        self.is_withheld
     }
 
     /// Who may read it.
@@ -28,7 +40,7 @@ impl<T> Private<T> {
 
     /// The value, when the holder of `pass` may read it.
     pub fn open(&self, pass: &Pass) -> Option<&T> {
-        pass.0.may_read(&self.audience).then_some(&self.value)
+        (!self.is_withheld && pass.0.may_read(&self.audience)).then_some(&self.value)
     }
 }
 
@@ -45,11 +57,11 @@ impl Private<Words> {
 /// Pairs that are one number, as [`Private::dials_as`] says, each number once with one before it in `numbers` or one that is shorter.
 #[must_use]
 pub fn dialled_twice<'a, T: Copy>(numbers: impl IntoIterator<Item = (T, &'a Private<Words>)>) -> Vec<(T, T)> {
-    let backwards = |of: T, number: &Private<Words>| {
+    let told = |of: T, number: &Private<Words>| {
         let all = numbers_in(&number.value).into_iter();
-        all.map(move |figures| (figures.chars().rev().collect::<String>(), of)).collect::<Vec<_>>()
+        all.map(move |figures| (backwards(&figures), of)).collect::<Vec<_>>()
     };
-    let mut all: Vec<(String, T)> = numbers.into_iter().flat_map(|(of, number)| backwards(of, number)).collect();
+    let mut all: Vec<(String, T)> = numbers.into_iter().flat_map(|(of, number)| told(of, number)).collect();
     // One that another ends with stands before it now, and only such lie between them.
     all.sort_by(|(one, _), (two, _)| one.cmp(two));
     let mut pairs = Vec::new();
@@ -62,6 +74,32 @@ pub fn dialled_twice<'a, T: Copy>(numbers: impl IntoIterator<Item = (T, &'a Priv
         open.push((figures, of));
     }
     pairs
+}
+
+/// Numbers that others are compared with, as [`Private::dials_as`] compares two, without asking each by itself.
+#[derive(Default)]
+pub struct DialledNumbers(BTreeSet<String>);
+
+impl DialledNumbers {
+    /// Of these.
+    #[must_use]
+    pub fn of<'a>(numbers: impl IntoIterator<Item = &'a Private<Words>>) -> Self {
+        let figures = numbers.into_iter().flat_map(|number| numbers_in(&number.value));
+        Self(figures.map(|figures| backwards(&figures)).collect())
+    }
+
+    /// Whether one of them dials as `other`: one ends with the other.
+    #[must_use]
+    pub fn has(&self, other: &Private<Words>) -> bool {
+        numbers_in(&other.value).iter().map(|figures| backwards(figures)).any(|asked| {
+            let longer = self.0.range(asked.clone()..).next().is_some_and(|known| known.starts_with(&asked));
+            longer || (LEAST_FIGURES..asked.len()).any(|end| asked.get(..end).is_some_and(|part| self.0.contains(part)))
+        })
+    }
+}
+
+fn backwards(figures: &str) -> String {
+    figures.chars().rev().collect()
 }
 
 /// Fewer figures are an extension or a short code: those are many people's.
@@ -90,7 +128,7 @@ impl Pass {
 
 #[cfg(test)]
 mod tests {
-    use super::{Private, dialled_twice};
+    use super::{DialledNumbers, Pass, Private, dialled_twice};
     use crate::ground::{Audience, Words};
 
     #[test]
@@ -123,6 +161,15 @@ mod tests {
         assert!(!number("ask the desk").dials_as(&number("ask the desk")), "no number at all");
     }
 
+    #[test]
+    fn what_is_withheld_is_opened_by_nobody() {
+        let mut number = Private::new("555-0101", Audience::Public);
+        let pass = Pass::for_audience(Audience::Coordinator);
+        assert_eq!(number.open(&pass), Some(&"555-0101"));
+        number.withhold();
+        assert_eq!(number.open(&pass), None);
+    }
+
     /// Against each pair asked by itself: a number is said with another exactly where some other dials it.
     #[test]
     fn numbers_that_stand_twice_are_those_that_dial_as_one() {
@@ -143,6 +190,11 @@ mod tests {
         let pairs = dialled_twice(numbers.iter().enumerate());
         assert_eq!(pairs, [(2, 6), (6, 4), (6, 0), (1, 5)]);
         assert!(pairs.iter().all(|(one, two)| numbers[*one].dials_as(&numbers[*two])));
+        for (at, number) in numbers.iter().enumerate() {
+            let others = || numbers.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, known)| known);
+            let is_known = others().any(|known| known.dials_as(number));
+            assert_eq!(DialledNumbers::of(others()).has(number), is_known, "{}", texts[at]);
+        }
         let is_said = |at: usize| pairs.iter().any(|(one, two)| *one == at || *two == at);
         for (at, number) in numbers.iter().enumerate() {
             let is_twice = numbers.iter().enumerate().any(|(other, known)| other != at && known.dials_as(number));

@@ -2,12 +2,12 @@
 
 use super::defaults::{DEFAULTS, spread_defaults};
 use super::gather::{Gather, header, plural_of};
-use super::records::{self, DocumentOrder, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
+use super::records::{self, Contact, DocumentOrder, Draft, Form, Plan, RECORD_KINDS, Repeater, Sources};
 use super::register::Register;
 use super::rules::{DANGLING_ID, DUPLICATE_ID, NO_PLAN_TABLE};
 use super::terms::Each;
 use crate::ground::caps::RECORDS;
-use crate::ground::{At, Failure, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
+use crate::ground::{At, DialledNumbers, Failure, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
 use crate::source::{
     self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, RecordTable, Records, Schemas,
     UNKNOWN_KEY, UNKNOWN_RECORD, Value, Written, WrittenRecord,
@@ -62,6 +62,7 @@ pub fn build_told<T>(
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
     let mut own = Findings::default();
     gather(&mut plan, &list, records.is_cut, &mut own);
+    withhold_private_numbers(&mut plan);
     let has_profile = plan.profile.is_some();
     own.retain(|finding| !is_wake(finding, records) && (has_profile || !OF_PROFILE.contains(&finding.rule)));
     found.append(own);
@@ -82,6 +83,20 @@ pub fn build_told<T>(
 
 /// What is found of names that only a profile has.
 const OF_PROFILE: [&Rule; 2] = [&tables::SERVICE_UNKNOWN, &tables::STANDARD_UNKNOWN];
+
+/// The number of a function at a place that is a member's own is printed on no sheet: the member's row hides it from whom it likes.
+fn withhold_private_numbers(plan: &mut Plan) {
+    let phones = plan.members.iter().flat_map(|member| &member.phones);
+    let own = DialledNumbers::of(phones.map(|phone| &phone.number.value));
+    let is_own = |contact: &Contact| own.has(&contact.phone.value);
+    plan.places.change(
+        |place| place.contacts.iter().any(is_own),
+        |place| {
+            let private = place.contacts.iter_mut().filter(|contact| is_own(contact));
+            private.for_each(|contact| contact.phone.value.withhold());
+        },
+    );
+}
 
 /// Gives a record without an id one that is made of what it is called.
 fn name(record: &mut WrittenRecord) {

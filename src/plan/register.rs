@@ -38,6 +38,13 @@ impl<T: Record + Clone> Register<T> {
         Arc::make_mut(&mut self.records).insert(record.id().value.clone(), record);
     }
 
+    /// Changes those of which `is_meant` says so.
+    pub(super) fn change(&mut self, is_meant: impl Fn(&T) -> bool, mut how: impl FnMut(&mut T)) {
+        if self.records.values().any(&is_meant) {
+            Arc::make_mut(&mut self.records).values_mut().filter(|record| is_meant(record)).for_each(&mut how);
+        }
+    }
+
     /// Takes a record out; its id stays known.
     pub fn withdraw(&mut self, id: &Id) {
         self.refused.extend(Arc::make_mut(&mut self.records).remove_entry(id).map(|(id, _)| id));

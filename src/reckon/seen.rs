@@ -32,7 +32,12 @@ pub fn seen(member: &Member, audience: &Audience) -> Seen {
 /// The same of a function at a place.
 #[must_use]
 pub fn contact_seen(contact: &Contact, audience: &Audience) -> Seen {
-    match (audience.may_read(contact.phone.value.audience()), audience.may_read(&contact.name_audience)) {
+    let may_read = audience.may_read(contact.phone.value.audience());
+    // Under a function's name a member's own number is nobody's to read.
+    if may_read && contact.phone.value.is_withheld() {
+        return Seen::NameAlone;
+    }
+    match (may_read, audience.may_read(&contact.name_audience)) {
         (true, _) => Seen::Number,
         (false, true) => Seen::NameAlone,
         (false, false) => Seen::Hidden,

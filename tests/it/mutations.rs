@@ -456,6 +456,11 @@ const KINDS: &[Kind] = &[
         let up = lines[..at].iter().rev().take_while(|line| !line.starts_with("[[")).count();
         Gone(up)
     }),
+    ("jack-unknown", "places.toml", "connector = ", |_, lines, at, _| {
+        let up = lines[..at].iter().rev().take_while(|line| !line.starts_with("[[")).count();
+        let has_post = ["alder", "willow", "blood", "ops"].contains(&above(lines, at, "id"));
+        if has_post { Gone(up) } else { Spared }
+    }),
     ("duplicate-id", "channels.toml", "id = ", |line, _, _, dice| {
         let id = dice.pick(&["\"cmd-1\"", "\"frs-3\"", "\"tac-2\""]);
         if line.contains(id) { Spared } else { to("id", id) }

@@ -123,6 +123,12 @@ audience = "team"
 each = "place"
 
 [[document]]
+id = "call"
+kind = "contact-card"
+audience = "coordinator"
+each = "place"
+
+[[document]]
 id = "again"
 kind = "recheck-sheet"
 audience = "team"
@@ -157,7 +163,7 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
     let mut place = own[from..to].to_owned();
     for (old, new) in [
         ("jack = \"Window pass-through\"\n", ""),
-        ("connector = \"N female\"\n", ""),
+        ("connector = \"N female\"", "connector = \"connector unknown\""),
         ("adapter = \"N male to BNC female\"\n", ""),
         ("visited-on = 2026-09-14", "visited-on = 2024-09-14"),
         ("+1 406 555 0147", "+1 406 555 0112"),
@@ -173,11 +179,11 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
     let orders = tasks(&plan, profile.as_ref().unwrap(), &mut found);
     let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
     let is_there = |rule: &str| found.iter().any(|f| f.rule.name == rule && f.message.contains("Blood Center"));
-    assert!(
-        is_there("evidence-old") && is_there("site-number-private"),
-        "{:?}",
-        found.iter().map(|f| &f.message).collect::<Vec<_>>()
-    );
+    for rule in ["evidence-old", "site-number-private", "jack-unknown"] {
+        assert!(is_there(rule), "{rule} in {:?}", found.iter().map(|f| &f.message).collect::<Vec<_>>());
+    }
+    let help = found.iter().find(|f| f.rule.name == "jack-unknown").and_then(|f| f.help.clone()).unwrap();
+    assert!(help.contains("`jack = \"Panel R2\"`") && help.contains("`connector = \"N female\"`"), "{help}");
 
     let copies = orders.iter().flat_map(|task| task.copies());
     let is_blood = |holder: Option<&Id>| holder.is_none_or(|id| id.as_str() == "blood");
@@ -189,16 +195,27 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
         "Antenna jack | UNKNOWN: ask at the desk",
         "Connector | UNKNOWN: ask at the desk",
         "Bring | UNKNOWN: ask at the desk",
-        "Last visit | visited 2024-09-14 by WZ7QSB Tomas Lind",
+        "Ask | Dispatcher, number UNKNOWN: ask the coordinator",
+        "Last visit | visited 2024-09-14 by WZ7QSB Tomas Lind: long ago, look at everything before you need it",
+        "Alder General | Medical desk | 706 m | 032\u{b0} | 021\u{b0}",
     ] {
         assert!(site.iter().any(|told| told == line), "{line} in {site:#?}");
     }
+    for sheet in &sheets {
+        // The member's own row, of whom the number is, has it.
+        let words = lines(sheet).into_iter().filter(|line| !line.contains("WZ7QRI"));
+        let shown: Vec<String> = words.filter(|line| line.contains("555 0112")).collect();
+        assert_eq!(shown, [""; 0], "{} shows a member's own number", sheet.kind);
+    }
+    let asked = "Blood Center | BLD | ask the coordinator | Dispatcher";
+    assert!(sheet("contact-card").iter().any(|told| told == asked), "{:#?}", sheet("contact-card"));
     assert!(site.iter().all(|line| !line.trim().is_empty() && !line.ends_with("| ")), "{site:#?}");
     let again = sheet("recheck-sheet");
     for line in [
         "Blood Center | Antenna jack: unknown",
         "Blood Center | Connector: unknown",
         "Blood Center | Bring: unknown",
+        "Blood Center | Number of Dispatcher: a member's own is written, ask for the desk's",
         "Blood Center | All of it: last visit 2024-09-14, 797 days before the issue",
     ] {
         assert!(again.iter().any(|told| told.starts_with(line)), "{line} in {again:#?}");

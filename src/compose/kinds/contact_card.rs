@@ -184,6 +184,12 @@ fn no_phone(is_hidden: bool, span: Span) -> Cell {
     Cell { text: Text::plain(words, span), role: Role::Word, base: None }
 }
 
+/// A member's own number under a function's name is on no copy.
+fn no_number(contact: &Contact) -> Cell {
+    let words = if contact.phone.value.is_withheld() { "ask the coordinator" } else { "not on this copy" };
+    Cell { text: Text::plain(words, contact.span), role: Role::Word, base: None }
+}
+
 fn sites(view: &View<'_>) -> (Vec<Row>, usize) {
     let places = view.plan().places.iter();
     let all = places.flat_map(|place| place.contacts.iter().map(move |contact| (place, contact)));
@@ -198,7 +204,7 @@ fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {
     let mut cells = vec![
         CONTACTS.cell("name", Text::plain(place.tactical.as_str(), place.tactical.span)),
         CONTACTS.cell("call", Text::plain(place.code.as_str(), place.code.span)),
-        ("phone", phone.unwrap_or_else(|| no_phone(true, contact.span))),
+        ("phone", phone.unwrap_or_else(|| no_number(contact))),
         CONTACTS.cell("role", Text::plain(contact.role.as_str(), contact.role.span)),
     ];
     cells.extend(checked.map(|day| CONTACTS.cell("checked", Text::plain(format!("{CHECKED}{}", day.value), day.span))));

@@ -6,22 +6,23 @@ use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, 
 use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::site_facts::{is_unstaffed, site_facts};
-use crate::compose::site_words;
-use crate::ground::{At, Audience, Span};
-use crate::plan::{Channel, Each, Net, Place, Ref, TransmitLimit, subject};
-use crate::reckon::{Clock, nets_at, posts_at, reliefs, stands_at};
+use crate::compose::site_cautions::cautions;
+use crate::compose::site_facts::site_facts;
+use crate::compose::site_near::{NEAR, near};
+use crate::ground::Audience;
+use crate::plan::{Channel, Each, Net, Place, TransmitLimit, subject};
+use crate::reckon::{Clock, is_unstaffed, nets_at, posts_at, reliefs, stands_at};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "site-sheet",
     title: "Site sheet",
-    about: "for each place: door, room, jack, connector, power, whom to ask, what may be sent, channels, who stands there when, other posts near by; what is unknown in large words",
+    about: "for each place: door, room, jack, connector, power, battery hours, whom to ask, what may be sent, channels, who stands there when, other posts near by with distance and bearing, cautions; what is unknown in large words",
     layout: "full",
     each: &[Each::Once, Each::Place],
     widest: Audience::Public,
-    sections: &["place", "radio", "people", "near"],
-    tables: &[&FACTS, &WORKED, &STOOD],
+    sections: &["place", "radio", "people", "near", "cautions"],
+    tables: &[&FACTS, &WORKED, &STOOD, &NEAR],
     compose: Compose::View(compose),
 };
 
@@ -62,8 +63,6 @@ const STOOD: TableKind = TableKind {
 const UNKNOWN: &str = "UNKNOWN: ask at the desk";
 /// The same where nobody is there.
 const UNKNOWN_ALONE: &str = "UNKNOWN: ask the coordinator";
-/// How many other posts are told.
-const NEAREST: usize = 5;
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     if let Some(Holder::Place(place)) = view.holder() {
@@ -80,7 +79,8 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 fn of_place(place: &Place, view: &View<'_>) -> Vec<Section> {
     let mut sections = vec![found_there(place, view), radio(place, view)];
     sections.extend(people(place, view));
-    sections.push(near(place, view));
+    sections.push(near(place, at("Near", place), view));
+    sections.push(cautions(place, at("Mind", place)));
     sections
 }
 
@@ -104,7 +104,7 @@ fn found_there(place: &Place, view: &View<'_>) -> Section {
         blocks.push(say(Text::strong(what, place.span), Role::Warning));
     }
     let rows = site_facts(place, view).into_iter().map(|fact| {
-        let what = FACTS.cell("what", Text::own(fact.what));
+        let what = FACTS.cell("what", Text::own(fact.what.clone()));
         let said = match fact.said {
             Some(said) => FACTS.cell("said", said),
             None => {
@@ -125,8 +125,6 @@ fn found_there(place: &Place, view: &View<'_>) -> Section {
 
 /// Antenna, what may be sent, and the channels.
 fn radio(place: &Place, view: &View<'_>) -> Section {
-    let mut blocks: Vec<Block> =
-        site_words::radio_lines(place, view).into_iter().map(|text| say(text, Role::Body)).collect();
     let nets = nets_there(place, view);
     let is_own = |channel: &Channel| used(channel, &nets).is_some();
     let is_heard = |channel: &Channel| place.monitors.iter().any(|id| *id.value == channel.id.value);
@@ -145,8 +143,8 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
         cells.push(WORKED.cell("use", Text::own(role)));
         Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
     });
-    blocks.push(WORKED.of(rows.collect(), "No channel of the plan is worked there."));
-    Section { key: "radio", title: at("Radio", place), blocks }
+    let table = WORKED.of(rows.collect(), "No channel of the plan is worked there.");
+    Section { key: "radio", title: at("Radio", place), blocks: vec![table] }
 }
 
 /// The nets that are worked there, by name.
@@ -171,7 +169,7 @@ fn used(channel: &Channel, nets: &[&Net]) -> Option<String> {
     (!uses.is_empty()).then(|| uses.join(", "))
 }
 
-/// Who stands there when, and what to tell the switchboard.
+/// Who stands there when.
 fn people(place: &Place, view: &View<'_>) -> Option<Section> {
     let plan = view.plan();
     let clock = Clock::of(plan);
@@ -193,54 +191,6 @@ fn people(place: &Place, view: &View<'_>) -> Option<Section> {
             rows.push(Row { label: String::new(), record: Some(subject(*post)), span: duty.span, cells });
         }
     }
-    let mut blocks = vec![STOOD.of(rows, "No duty there on this copy.")];
-    blocks.push(Block::Heading(Text::own("For the switchboard: how to reach us")));
-    let room = place.room.as_ref().map_or_else(|| UNKNOWN.to_owned(), |room| room.to_string());
-    let team = plan.head.as_ref().map(|head| head.team.to_string()).unwrap_or_default();
-    let names: Vec<&str> = posts.iter().map(|post| post.name.as_str()).collect();
-    blocks.push(say(
-        Text::own(format!("{team}: {}, room: {room}. Call the room's extension: ________________", names.join(", "))),
-        Role::Body,
-    ));
-    let nets: Vec<&str> = nets_there(place, view).into_iter().map(|net| net.name.as_str()).collect();
-    let heard = format!(
-        "On the air this place is \u{201c}{}\u{201d}: {}. Other sites reach it by asking their own radio operator.",
-        place.tactical.value,
-        if nets.is_empty() { "no net of the plan".to_owned() } else { nets.join(", ") }
-    );
-    blocks.push(say(Text::own(heard), Role::Body));
+    let blocks = vec![STOOD.of(rows, "No duty there on this copy.")];
     Some(Section { key: "people", title: at("On duty", place), blocks })
-}
-
-/// Who else stands on the roof, and the nearest other posts.
-fn near(place: &Place, view: &View<'_>) -> Section {
-    let plan = view.plan();
-    let mut blocks = Vec::new();
-    let others: Vec<&str> = place.others.iter().map(|other| other.name.as_str()).collect();
-    let is_here = |of: Option<&At<Ref<Place>>>| of.is_some_and(|at| at.value == place.id.value);
-    let repeaters = plan.repeaters.iter().filter(|one| is_here(one.place.as_ref())).map(|one| one.name.as_str());
-    let gateways = plan.gateways.iter().filter(|one| is_here(one.place.as_ref())).map(|one| one.name.as_str());
-    let all: Vec<&str> = repeaters.chain(gateways).chain(others).collect();
-    let words = match all.is_empty() {
-        true => "none that the plan knows of".to_owned(),
-        false => all.join(", "),
-    };
-    blocks.push(say(Text::strong("On the same roof: ", Span::NOWHERE).then(words), Role::Body));
-    if let Some(own) = &place.position {
-        let has_post = |other: &&Place| other.id.value != place.id.value && posts_at(plan, other).next().is_some();
-        let mut near: Vec<_> = plan
-            .places
-            .iter()
-            .filter(has_post)
-            .filter_map(|other| Some((own.value.distance_to(&other.position.as_ref()?.value), other)))
-            .collect();
-        near.sort_by(|a, b| (a.0, &a.1.id.value).cmp(&(b.0, &b.1.id.value)));
-        let words: Vec<String> =
-            near.iter().take(NEAREST).map(|(far, other)| format!("{} {far}", other.tactical.value)).collect();
-        if !words.is_empty() {
-            let text = Text::strong("Nearest other posts, as the crow flies: ", Span::NOWHERE).then(words.join(", "));
-            blocks.push(say(text, Role::Body));
-        }
-    }
-    Section { key: "near", title: at("Near", place), blocks }
 }

@@ -1,0 +1,27 @@
+//! What can hurt at a place: said on its sheet, behind the word of the site's own staff.
+
+use super::block::{Section, Text};
+use super::power_words::{BATTERY_CAUTION, body, small, warning};
+use crate::ground::Span;
+use crate::plan::Place;
+
+/// Beside every place where the team puts up antennas (common practice, no source).
+const ANTENNAS: &str = "Antennas: none where it could fall on a power line or a power line on it; nobody touches one that does. Roofs and masts are for \
+     those who are trained and allowed to. In lightning away from antennas and cables.";
+
+/// Where patients are (common practice, no source).
+const PATIENTS: &str = "Medical equipment: send only where the site agreed, with no more power than it agreed to, never in a room with patients. If any \
+     equipment behaves oddly, stop sending and tell the staff. Clinical engineering decides, not this sheet.";
+
+/// The section.
+pub(super) fn cautions(place: &Place, title: Text) -> Section {
+    let mut blocks = Vec::new();
+    if place.kind.value.is_medical() {
+        blocks.push(warning(PATIENTS));
+    }
+    blocks.push(small(ANTENNAS));
+    blocks.push(small(BATTERY_CAUTION));
+    let first = Text::strong("What the site's own staff say comes first.", Span::NOWHERE);
+    blocks.push(body(first.then(" Local codes and licensed practice before this sheet; common practice, no source.")));
+    Section { key: "cautions", title, blocks }
+}
