@@ -14,7 +14,7 @@
 
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
-    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Row, Saying, Section, Strip, StripCell,
+    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying, Section, Strip, StripCell,
     StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry,
     WordList,
 };
@@ -162,6 +162,15 @@ impl Lines {
                 self.say(format!("{path}/symbol/caption"), caption);
             }
             Block::Front(front) => self.front(&format!("{path}/front"), front),
+            Block::Notice(Notice { words, lines, arrow }) => {
+                self.say(format!("{path}/notice"), words);
+                for (place, line) in counted(lines) {
+                    self.say(format!("{path}/notice/{place}"), line);
+                }
+                if let Some(arrow) = arrow {
+                    self.add(format!("{path}/notice/arrow"), arrow.word());
+                }
+            }
             Block::WordList(WordList { columns }) => {
                 self.add(format!("{path}/list"), "");
                 for (place, WordEntry { word, meaning }) in counted(&columns.concat()) {

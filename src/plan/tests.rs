@@ -114,6 +114,7 @@ fn built_in_forms_are_whole() {
         forms.ids().map(|id| id.as_str()).collect::<Vec<_>>(),
         [
             "after-action",
+            "assignment",
             "check-in-roster",
             "evaluation",
             "frequency-verification",
@@ -126,6 +127,7 @@ fn built_in_forms_are_whole() {
             "ics-214",
             "ics-217a",
             "ics-221",
+            "liaison-sheet",
             "log",
             "message",
             "net-script",
@@ -133,6 +135,7 @@ fn built_in_forms_are_whole() {
             "radiogram",
             "shift-handover",
             "site-status",
+            "status-board",
             "traffic-tally",
             "waiting-traffic",
         ]

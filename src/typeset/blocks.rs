@@ -6,6 +6,7 @@ use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
 use super::lines::{paragraph, parted};
+use super::notice::notice_piece;
 use super::pen::Style;
 use super::piece::{Piece, Room, stacked};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
@@ -125,6 +126,7 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             }
             pieces
         }
+        Block::Notice(block) => vec![notice_piece(block, room, found)],
         Block::Strip(block) => strip_pieces(block, room, found),
         Block::Tree(block) => {
             let mut pieces = tree_pieces(block, room, found);

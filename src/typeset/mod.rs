@@ -24,6 +24,7 @@ mod lines;
 mod list;
 mod matrix;
 mod matrix_words;
+mod notice;
 mod once;
 mod order;
 mod panels;

@@ -4,7 +4,7 @@
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
     Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
-    LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
+    LaneForm, Legend, LegendEntry, Matrix, Notice, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
     Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text,
     Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
 };
@@ -117,6 +117,10 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
                 on(Part::Flag(&mut line.is_added));
                 line.fields.iter_mut().for_each(|field| visit_field(field, on));
             }
+        }
+        // Where its arrow points is said in its lines as well.
+        Block::Notice(Notice { words, lines, arrow: _ }) => {
+            std::iter::once(words).chain(lines).for_each(|text| on(Part::Text(text)));
         }
         Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Tree(TreeBlock { key: _, nodes }) => {

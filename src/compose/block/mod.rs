@@ -5,6 +5,7 @@
 mod form;
 mod front;
 mod matrix;
+mod notice;
 mod strip;
 mod table;
 mod text;
@@ -13,6 +14,7 @@ mod tree;
 pub use form::{FieldBlock, FieldLine, FormBlock};
 pub use front::{Front, WordEntry, WordList};
 pub use matrix::{Matrix, MatrixCell, MatrixColumn, MatrixRow, Sign};
+pub use notice::{Arrow, Notice};
 pub use strip::{
     Arrows, CellHalf, FlagSign, Join, LaneForm, Legend, LegendEntry, Sample, Saying, Shade, Strip, StripCell,
     StripFlag, StripGap, StripLane, StripScale, Tick,
@@ -132,6 +134,8 @@ pub enum Block {
     Front(Front),
     /// Words with what they mean.
     WordList(WordList),
+    /// A sign to put up.
+    Notice(Notice),
 }
 
 /// Running text with its role.

@@ -1,5 +1,6 @@
 //! The document kinds: each is one file here and its line in [`KINDS`].
 
+mod arrival_list;
 mod battery_card;
 mod bulletin;
 mod call_out_tree;
@@ -16,6 +17,7 @@ mod distribution_list;
 mod duty_sheet;
 mod eligibility_matrix;
 mod envelope_labels;
+mod equipment_list;
 mod feedback_sheet;
 mod form;
 mod frequency_chart;
@@ -29,10 +31,15 @@ mod operator_reference;
 mod player_plan;
 mod power_budget;
 mod printing_guide;
+mod quick_start;
+mod radio_card;
+mod reach_us;
 mod recall_sheet;
 mod recheck_sheet;
 mod rehearsal_report;
+mod safety_card;
 mod scoring_sheet;
+mod signs;
 mod site_sheet;
 mod station_diagram;
 #[cfg(test)]
@@ -53,10 +60,17 @@ pub const KINDS: &[&Kind] = &[
     &channel_symbols::KIND,
     &contact_card::KIND,
     &site_sheet::KIND,
+    &signs::KIND,
+    &reach_us::KIND,
     &duty_sheet::KIND,
     &call_out_tree::KIND,
     &net_script::KIND,
     &operator_reference::KIND,
+    &quick_start::KIND,
+    &arrival_list::KIND,
+    &safety_card::KIND,
+    &radio_card::KIND,
+    &equipment_list::KIND,
     &recheck_sheet::KIND,
     &eligibility_matrix::KIND,
     &rehearsal_report::KIND,

@@ -1,5 +1,5 @@
 //! The words to run each net by, with the plan's names in them: opening, check-in, roll call, moving on, a silent net control, closing;
-//! what to hand over, and a blank assignment.
+//! and when the nets meet.
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
@@ -12,12 +12,12 @@ use crate::reckon::{nets_at, utc_words};
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "net-script",
     title: "Net script",
-    about: "for each net the words to run it by, with the plan's own names, the roll call with boxes for status, who takes over from a silent net control, what to hand over, and a blank assignment",
+    about: "for each net the words to run it by, with the plan's own names, the roll call with boxes for status, who takes over from a silent net control, and when the nets meet, local and UTC",
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["script", "handover", "assignment"],
-    tables: &[&SCRIPT, &ROLL, &HANDOVER, &ASSIGNMENT],
+    sections: &["script", "roll-call", "schedule"],
+    tables: &[&SCRIPT, &ROLL, &SCHEDULE],
     compose: Compose::View(compose),
 };
 
@@ -39,23 +39,18 @@ const ROLL: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-const HANDOVER: TableKind = TableKind {
-    key: "handover",
+const SCHEDULE: TableKind = TableKind {
+    key: "net-schedule",
     columns: &[
-        Column::must("item", "say and show", Role::Body),
-        Column::must("state", "state at handover", Role::Body),
+        Column::must("net", "net", Role::Name),
+        Column::must("local", "local", Role::Body),
+        Column::must("utc", "UTC", Role::Body),
+        Column::must("on", "on", Role::Body),
     ],
     set: UsualSet::Grid,
 };
 
-const ASSIGNMENT: TableKind = TableKind {
-    key: "assignment",
-    columns: &[Column::must("item", "what", Role::Body), Column::must("said", "said", Role::Body)],
-    set: UsualSet::Grid,
-};
-
 const WRITE: &str = "__________";
-const WRITE_WIDE: &str = "______________________________";
 /// Lines of the roll call for stations that the plan does not name.
 const OTHERS: usize = 3;
 
@@ -63,13 +58,13 @@ const OTHERS: usize = 3;
 const SOURCE: &str = "Order of steps and wording: common practice, no source. Precedence and identification: the profile's rule set, named above.";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let nets = view.plan().nets.iter().map(|net| script(net, view));
+    let nets = view.plan().nets.iter().flat_map(|net| [script(net, view), roll(net, view)]);
     let mut sections: Vec<Section> = nets.collect();
     if sections.is_empty() {
         let none = Block::Paragraph(Paragraph { text: Text::own("The plan has no net."), role: Role::Body });
         sections.push(Section { key: "script", title: Text::own("Net script"), blocks: vec![none] });
     }
-    sections.extend([handover(view), assignment()]);
+    sections.push(schedule(view));
     sections
 }
 
@@ -79,7 +74,13 @@ fn script(net: &Net, view: &View<'_>) -> Section {
             vec![SCRIPT.cell("step", Text::strong(step, net.span)), SCRIPT.cell("words", Text::plain(words, net.span))];
         Row { label: String::new(), record: Some(subject(net)), span: net.span, cells }
     });
-    let rows = rows.collect();
+    let title = Text::plain(format!("Net script: {}", net.name.value), net.name.span);
+    let source = Block::Paragraph(Paragraph { text: Text::own(SOURCE), role: Role::Small });
+    Section { key: "script", title, blocks: vec![SCRIPT.of(rows.collect(), ""), source] }
+}
+
+/// The stations to call, with room for what they say.
+fn roll(net: &Net, view: &View<'_>) -> Section {
     let roll = stations(net, view).into_iter().map(|(post, place)| {
         let call = place.map_or_else(|| post.name.as_str(), |place| place.tactical.as_str());
         let mut cells = vec![ROLL.cell("station", Text::plain(call, post.span))];
@@ -92,13 +93,30 @@ fn script(net: &Net, view: &View<'_>) -> Section {
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells: cells.collect() }
     };
     let roll = roll.chain(std::iter::repeat_with(other).take(OTHERS));
-    let blocks = vec![
-        SCRIPT.of(rows, ""),
-        ROLL.of(roll.collect(), ""),
-        Block::Paragraph(Paragraph { text: Text::own(SOURCE), role: Role::Small }),
-    ];
-    let title = Text::plain(format!("Net script: {}", net.name.value), net.name.span);
-    Section { key: "script", title, blocks }
+    let title = Text::plain(format!("Roll call: {}", net.name.value), net.name.span);
+    Section { key: "roll-call", title, blocks: vec![ROLL.of(roll.collect(), "")] }
+}
+
+/// When each net meets, by the clocks in winter and in summer.
+fn schedule(view: &View<'_>) -> Section {
+    let plan = view.plan();
+    let mut rows = Vec::new();
+    for net in plan.nets.iter() {
+        for meeting in &net.meetings {
+            let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
+            let on = first.map_or_else(|| "UNKNOWN".to_owned(), |channel| channel.name.to_string());
+            let cell = |key, words: String| SCHEDULE.cell(key, Text::plain(words, net.span));
+            let cells = vec![
+                SCHEDULE.cell("net", Text::plain(net.name.as_str(), net.name.span)),
+                cell("local", format!("{} at {}", meeting.day.value, meeting.at.value)),
+                cell("utc", utc_words(plan, meeting).join("; after the clocks change ")),
+                cell("on", on),
+            ];
+            rows.push(Row { label: String::new(), record: Some(subject(net)), span: net.span, cells });
+        }
+    }
+    let table = SCHEDULE.of(rows, "No net of the plan meets at a set time.");
+    Section { key: "schedule", title: Text::own("When nets meet"), blocks: vec![table] }
 }
 
 /// The posts of a net that are not its control, in the plan's order, with their places.
@@ -160,11 +178,6 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
     steps.push(("Control silent", silent(net, view)));
     let rejoin =
         net.rejoin.as_ref().map(|rejoin| format!(" If you lose the net: {}.", rejoin.value)).unwrap_or_default();
-    for meeting in &net.meetings {
-        let utc = utc_words(plan, meeting).join(", or in summer ");
-        let words = format!("{} at {} local, {utc} UTC.", meeting.day.value, meeting.at.value);
-        steps.push(("Meets", words));
-    }
     steps.push((
         "Closing",
         format!("{kind}All stations: {name} closes at ________. Any last traffic, call now. (Listen.) This is ________ (your call sign), {name} is closed.{rejoin}"),
@@ -189,56 +202,4 @@ fn silent(net: &Net, view: &View<'_>) -> String {
         "After {after} without net control {}{place} takes over: \u{201c}Net control does not answer. This is ________ (your call sign), I am net control of {} until relieved.\u{201d}",
         post.name.value, net.spoken.value
     )
-}
-
-/// What goes with a shift.
-const ITEMS: [&str; 9] = [
-    "channel now, and next",
-    "who controls the net now",
-    "messages open: to whom, since when",
-    "who is where, who is off the air",
-    "faults and work-arounds",
-    "battery: state, when changed",
-    "keys, badges, borrowed things",
-    "log: page and last line",
-    "heard and said back, both sign",
-];
-
-fn handover(view: &View<'_>) -> Section {
-    let row = |item: &str| {
-        let cells = vec![HANDOVER.cell("item", Text::own(item)), HANDOVER.cell("state", Text::own(WRITE_WIDE))];
-        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
-    };
-    let edition = view.plan().edition.as_ref().map(|edition| {
-        let what = Text::of_edition(format!("edition {} in use by both", edition.number.value), edition.number.span);
-        let cells = vec![HANDOVER.cell("item", what), HANDOVER.cell("state", Text::own(WRITE_WIDE))];
-        Row { label: String::new(), record: None, span: edition.number.span, cells }
-    });
-    let rows = edition.into_iter().chain(ITEMS.into_iter().map(row)).collect();
-    let source = "Post: ____________________ from: ____________ to: ____________ at: ________ local. The list: common practice, no source.";
-    let blocks = vec![Block::Paragraph(Paragraph { text: Text::own(source), role: Role::Body }), HANDOVER.of(rows, "")];
-    Section { key: "handover", title: Text::own("Shift handover"), blocks }
-}
-
-/// What is written down when somebody is sent; common practice, no source.
-const ASSIGNED: [&str; 10] = [
-    "name, call sign",
-    "where to, which post",
-    "report to (function)",
-    "what for",
-    "from, until (local)",
-    "net, and channel on the way",
-    "relieved by, when",
-    "take along, wear",
-    "dangers on the way",
-    "sent by, at what time",
-];
-
-fn assignment() -> Section {
-    let row = |item: &str| {
-        let cells = vec![ASSIGNMENT.cell("item", Text::own(item)), ASSIGNMENT.cell("said", Text::own(WRITE_WIDE))];
-        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
-    };
-    let blocks = vec![ASSIGNMENT.of(ASSIGNED.into_iter().map(row).collect(), "")];
-    Section { key: "assignment", title: Text::own("Assignment"), blocks }
 }

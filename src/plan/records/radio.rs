@@ -27,6 +27,9 @@ record! {
         power: At<Power>,
         /// How far it may be off the frequency that it shows; 0 when left out.
         tolerance: Option<At<Tolerance>>,
+        /// How it is set, a step each, as the team found it out, as `["Frequency: knob to VFO, type six figures"]`; the radio card has
+        /// room to write it when left out.
+        steps: Vec<At<Words>>,
         /// The record.
         span: Span,
     }

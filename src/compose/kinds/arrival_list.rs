@@ -1,0 +1,61 @@
+//! What to do on arrival and on leaving, line by line.
+
+use super::operator_reference::{lines, practice};
+use crate::audience::View;
+use crate::compose::block::{Section, Text};
+use crate::compose::kind::{Compose, Kind};
+use crate::ground::Audience;
+use crate::plan::Each;
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "arrival-list",
+    title: "On arrival and on leaving",
+    about: "what to do on arrival at a place and on leaving it, line by line",
+    layout: "half",
+    each: &[Each::Once],
+    widest: Audience::Public,
+    sections: &["arrive", "leave"],
+    tables: &[],
+    compose: Compose::View(compose),
+};
+
+/// Common practice, no source.
+const ARRIVE: [&str; 9] = [
+    "Sign in at the desk; say who you are, for whom, until when.",
+    "Ask for whoever the site sheet names; ask about each UNKNOWN.",
+    "See the room, the jack, the outlet, the way out.",
+    "Ask what may be sent where, before the first transmission.",
+    "Antenna first, then power, then radio; low power first.",
+    "Compare edition and code with net control.",
+    "Check in: tactical call, your call sign, your post.",
+    "Begin the log; time of arrival is its first line.",
+    "Tell the switchboard where you are. Put up the signs.",
+];
+
+/// Common practice, no source.
+const LEAVE: [&str; 7] = [
+    "Hand over by the handover sheet, both stay for some minutes.",
+    "No relief: tell net control before you go, not after.",
+    "Check out: tactical call, time.",
+    "Power off, radio off, antenna off; leave the site's own as it was.",
+    "Return keys and badge. Take down the signs.",
+    "Close the log, sign it, give it to who collects it.",
+    "Write down what was new about the site, for the re-check sheet.",
+];
+
+fn compose(_: &View<'_>) -> Vec<Section> {
+    let mut arrival = arrive();
+    let leaving = arrival.blocks.split_off(ARRIVE.len() + 1).into_iter().skip(1).collect();
+    vec![arrival, Section { key: "leave", title: Text::own("On leaving"), blocks: leaving }]
+}
+
+/// Both lists in one section.
+pub(super) fn arrive() -> Section {
+    let mut blocks: Vec<_> = lines(&ARRIVE).collect();
+    blocks.push(practice());
+    blocks.push(super::operator_reference::heading("On leaving"));
+    blocks.extend(lines(&LEAVE));
+    blocks.push(practice());
+    Section { key: "arrive", title: Text::own("On arrival"), blocks }
+}

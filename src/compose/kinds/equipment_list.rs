@@ -1,0 +1,163 @@
+//! What to take along: for each post what the plan says of its place and station, for each member what the member has, and the usual bag;
+//! with boxes for three times.
+
+use super::operator_reference::{lines, practice};
+use crate::audience::{Holder, View};
+use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::duty_words::length;
+use crate::compose::foot::named_to;
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::own_channels::own_posts;
+use crate::compose::power_words::small;
+use crate::ground::{Audience, Span};
+use crate::plan::{Each, Member, PartKind, Place, Post, Station, subject};
+use crate::reckon::{known, says_none, stands_at};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "equipment-list",
+    title: "Equipment checklist",
+    about: "what to take along, for each post and each member, with boxes for packed, there and back",
+    layout: "full",
+    each: &[Each::Once, Each::Place, Each::Member],
+    widest: Audience::Team,
+    sections: &["post", "member", "bag"],
+    tables: &[&ITEMS],
+    compose: Compose::View(compose),
+};
+
+const ITEMS: TableKind = TableKind {
+    key: "equipment",
+    columns: &[
+        Column::must("item", "item", Role::Body),
+        Column::must("why", "why", Role::Body),
+        Column::must("packed", "packed", Role::Body),
+        Column::must("there", "there", Role::Body),
+        Column::must("back", "back", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Common practice, no source.
+const BAG: [&str; 9] = [
+    "identification, this plan of the right edition",
+    "radios of your list, programmed from this edition, tried",
+    "batteries charged, day of charging written on each",
+    "antenna, feed line, and the adapter that the site sheet names",
+    "power supply, cable with a fuse at the source",
+    "headset; something to write on and two pens",
+    "message forms and log for the whole shift, and one shift more",
+    "light, watch that shows UTC, food, water, medicine",
+    "vest, warm and dry clothes; spare fuses",
+];
+
+const TICK: &str = "_____";
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let posts: Vec<&Post> = match view.holder() {
+        None => view.plan().posts.iter().collect(),
+        Some(_) => own_posts(view),
+    };
+    let members: Vec<&Member> = match view.holder() {
+        None => {
+            let stands = |member: &&Member| view.plan().duties.iter().any(|duty| duty.member.value == member.id.value);
+            view.plan().members.iter().filter(stands).collect()
+        }
+        Some(Holder::Member(member)) => vec![member],
+        Some(Holder::Place(_)) => Vec::new(),
+    };
+    let mut sections: Vec<Section> = posts.into_iter().map(|post| of_post(post, view)).collect();
+    sections.extend(members.into_iter().map(|member| of_member(member, view)));
+    sections.push(usual_bag());
+    sections
+}
+
+/// The usual bag, with boxes.
+fn usual_bag() -> Section {
+    let rows = BAG.iter().map(|item| row(item, "usual", Span::NOWHERE));
+    let blocks = vec![ITEMS.of(rows.collect(), ""), practice()];
+    Section { key: "bag", title: Text::own("Everybody"), blocks }
+}
+
+/// The same as a list to read.
+pub(super) fn bag() -> Section {
+    let mut blocks: Vec<Block> = lines(&BAG).collect();
+    blocks.push(practice());
+    Section { key: "bag", title: Text::own("What to bring"), blocks }
+}
+
+fn row(item: &str, why: &str, span: Span) -> Row {
+    let cell = |key, words: &str| ITEMS.cell(key, Text::plain(words, span));
+    let cells =
+        vec![cell("item", item), cell("why", why), cell("packed", TICK), cell("there", TICK), cell("back", TICK)];
+    Row { label: String::new(), record: None, span, cells }
+}
+
+fn of_post(post: &Post, view: &View<'_>) -> Section {
+    let plan = view.plan();
+    let place = post.place.as_ref().and_then(|id| plan.places.get(id));
+    let mut rows: Vec<Row> = place.map(|place| plug(place)).into_iter().collect();
+    for station in plan.stations.iter().filter(|station| station.posts.iter().any(|own| own.value == post.id.value)) {
+        rows.extend(parts(station));
+    }
+    let minutes: i64 = stands_at(plan, post).iter().map(|stand| stand.period.from.minutes_to(stand.period.to)).sum();
+    if minutes > 0 {
+        let long = length(minutes);
+        rows.push(row("message forms, log sheets, pens", &format!("{long} of duty, and one shift more"), post.span));
+    }
+    for row in &mut rows {
+        row.record = Some(subject(post));
+    }
+    let at = place.map(|place| format!(" at {}", place.tactical.value)).unwrap_or_default();
+    let title = Text::plain(format!("For {}{at}", post.name.value), post.name.span);
+    Section {
+        key: "post",
+        title,
+        blocks: vec![ITEMS.of(rows, "The plan knows of nothing that this post needs of its own.")],
+    }
+}
+
+/// What fits the jack.
+fn plug(place: &Place) -> Row {
+    let connector = known(place.connector.as_ref());
+    match (known(place.adapter.as_ref()), connector) {
+        (Some(adapter), _) => row(adapter.as_str(), "the jack there", adapter.span),
+        (None, _) if says_none(place.jack.as_ref()) => row("antenna and its feed line", "no jack there", place.span),
+        (None, Some(connector)) => {
+            row(&format!("cable or adapter for {}", connector.value), "the jack there", connector.span)
+        }
+        (None, None) => row("every adapter that you have", "connector UNKNOWN", place.span),
+    }
+}
+
+/// The parts of a station, and spare fuses of each rating in it.
+fn parts(station: &Station) -> Vec<Row> {
+    let name = station.name.as_str();
+    let is_carried = |kind: PartKind| !matches!(kind, PartKind::Mains);
+    let carried = station.parts.iter().filter(|part| is_carried(part.kind.value));
+    let mut rows: Vec<Row> = carried.map(|part| row(part.name.as_str(), name, part.name.span)).collect();
+    let mut fuses: Vec<_> = station.parts.iter().filter_map(|part| part.fuse.map(|fuse| fuse.value)).collect();
+    fuses.sort();
+    fuses.dedup();
+    if !fuses.is_empty() {
+        let fuses: Vec<String> = fuses.iter().map(ToString::to_string).collect();
+        rows.push(row(&format!("spare fuses: {}", fuses.join(", ")), name, station.span));
+    }
+    rows
+}
+
+fn of_member(member: &Member, view: &View<'_>) -> Section {
+    let plan = view.plan();
+    let radios = member.radios.iter().filter_map(|id| Some((plan.radios.get(id)?, id.span)));
+    let mut rows: Vec<Row> = radios.map(|(radio, span)| row(radio.name.as_str(), "own radio", span)).collect();
+    rows.push(row("charged batteries for each radio, and the charger", "own radios", member.span));
+    for row in &mut rows {
+        row.record = Some(subject(member));
+    }
+    let title = Text::plain(format!("For {}", named_to(member, view)), member.span);
+    let mut blocks = vec![ITEMS.of(rows, "")];
+    if member.radios.is_empty() {
+        blocks.push(small("Radios UNKNOWN: the plan has none for this member; write them here ______________________"));
+    }
+    Section { key: "member", title, blocks }
+}

@@ -1,0 +1,71 @@
+//! How each model of radio is set, as the team described it in the plan; room to write where it did not.
+
+use crate::audience::{Holder, View};
+use crate::compose::block::{Block, Section, Text, WordList};
+use crate::compose::kind::{Compose, Kind};
+use crate::compose::power_words::{body, small};
+use crate::ground::Audience;
+use crate::plan::{Each, Radio};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "radio-card",
+    title: "Radio card",
+    about: "for each model of radio, or for those of each member: what it covers, its power, and how it is set, step by step as the team described it, with room to write where it did not",
+    layout: "fold-8",
+    each: &[Each::Once, Each::Member],
+    widest: Audience::Public,
+    sections: &["radio", "no-radio"],
+    tables: &[],
+    compose: Compose::View(compose),
+};
+
+/// What one must be able to set by hand; room is left for it where the team described nothing (common practice, no source).
+const ASKED: [&str; 9] = [
+    "Frequency to hear",
+    "Shift, or frequency to send",
+    "Tone to send",
+    "Tone to hear, off",
+    "Narrow, wide",
+    "Power low, high",
+    "Squelch; listen on the input",
+    "Lock and unlock keys",
+    "Back to how it left the factory",
+];
+const WRITE: &str = "UNKNOWN ____________________";
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let radios: Vec<&Radio> = match view.holder() {
+        Some(Holder::Member(member)) => member.radios.iter().filter_map(|id| view.plan().radios.get(id)).collect(),
+        _ => view.plan().radios.iter().collect(),
+    };
+    if radios.is_empty() {
+        let none = vec![body(Text::own("The plan has no radio for this copy."))];
+        return vec![Section { key: "no-radio", title: Text::own("Radio card"), blocks: none }];
+    }
+    radios.into_iter().map(section).collect()
+}
+
+fn section(radio: &Radio) -> Section {
+    let covers: Vec<String> = radio.covers.value.iter().map(|stretch| stretch.value.to_string()).collect();
+    let modes: Vec<String> = radio.modes.value.iter().map(|mode| mode.value.to_string()).collect();
+    let word = |name: &str, said: String| (Text::strong(name, radio.span), Text::plain(said, radio.span));
+    let facts = [
+        word("Sends on", covers.join("; ")),
+        word("Modes", modes.join(", ")),
+        word("Most power", radio.power.value.to_string()),
+    ];
+    let mut blocks = vec![Block::WordList(WordList::listed(facts))];
+    if radio.steps.is_empty() {
+        let asked = ASKED.map(|what| (Text::own(what), Text::strong(WRITE, radio.span)));
+        blocks.push(Block::WordList(WordList::listed(asked)));
+        blocks.push(small("The team has not described this model: try each before you need it, and write it down."));
+    } else {
+        let steps = (1..).zip(&radio.steps);
+        let steps = steps.map(|(number, step)| (Text::own(number.to_string()), Text::plain(step.as_str(), step.span)));
+        blocks.push(Block::WordList(WordList::listed(steps)));
+        blocks.push(small("As the team described it; the maker's booklet counts."));
+    }
+    let title = Text::plain(radio.name.as_str(), radio.name.span);
+    Section { key: "radio", title, blocks }
+}

@@ -1,0 +1,113 @@
+//! For the switchboard of a place: where the radio is, how to call it, what to say, and who else can reach it when phones are dead.
+
+use crate::audience::View;
+use crate::compose::block::{Block, Column, Role, Row, Section, Text, WordList};
+use crate::compose::duty_words::{local_words, relieved_at};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::power_words::{body, places, small};
+use crate::ground::{Audience, Span};
+use crate::plan::{Each, Net, Place, Post, subject};
+use crate::reckon::{Clock, is_unstaffed, known, nets_at, posts_at, reliefs, stands_at};
+
+/// The kind.
+pub(in crate::compose) const KIND: Kind = Kind {
+    name: "reach-us",
+    title: "How to reach us",
+    about: "for the switchboard of each place with a post: where the radio operator is and when, what to say, and what to do when the phones are dead; names nobody",
+    layout: "half",
+    each: &[Each::Place, Each::Once],
+    widest: Audience::Public,
+    sections: &["reach", "no-post"],
+    tables: &[&HOURS],
+    compose: Compose::View(compose),
+};
+
+const HOURS: TableKind = TableKind {
+    key: "reach-hours",
+    columns: &[
+        Column::must("post", "post", Role::Name),
+        Column::must("when", "somebody is there, local", Role::Body),
+        Column::must("then", "then", Role::Body),
+    ],
+    set: UsualSet::Rows {
+        left: &["post"],
+        right: &[],
+        below: &[(&["when"], &["then"])],
+        above: (&[], &[]),
+        like: None,
+    },
+};
+
+const WRITE: &str = "______________________";
+
+/// Common practice, no source.
+const SAY: [&str; 4] = [
+    "\u{201c}Radio room, I have a message for ...\u{201d}: say for whom, how urgent, and your own number.",
+    "Somebody writes it down: a written message is sent as it is written. Names of patients only where your own rules allow it.",
+    "Who wants this place asks the radio operator of the place where they are, by the name in the line above.",
+    "Anything odd on your equipment while the radio sends: call the radio room at once, it stops sending.",
+];
+
+fn compose(view: &View<'_>) -> Vec<Section> {
+    let mut sections: Vec<Section> = places(view).into_iter().filter_map(|place| section(place, view)).collect();
+    if sections.is_empty() {
+        let none = vec![body(Text::own("No post of the plan stands here."))];
+        sections.push(Section { key: "no-post", title: Text::own("How to reach us"), blocks: none });
+    }
+    sections
+}
+
+fn section(place: &Place, view: &View<'_>) -> Option<Section> {
+    let plan = view.plan();
+    let posts: Vec<&Post> = posts_at(plan, place).collect();
+    if posts.is_empty() || is_unstaffed(place) {
+        return None;
+    }
+    let team = plan.head.as_ref().map(|head| head.team.to_string()).unwrap_or_default();
+    let room = known(place.room.as_ref())
+        .map_or_else(|| Text::own(format!("UNKNOWN: {WRITE}")), |room| Text::plain(room.as_str(), room.span));
+    let nets: Vec<&Net> = posts.iter().flat_map(|post| nets_at(plan, post)).map(|(net, _)| net).collect();
+    let mut names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let names = if names.is_empty() { "no net of the plan".to_owned() } else { names.join(", ") };
+    let facts = [
+        ("Who", Text::own(team)),
+        ("Room", room),
+        ("Extension", Text::own(WRITE)),
+        ("On the air", Text::plain(place.tactical.as_str(), place.tactical.span)),
+        ("Nets", Text::own(names)),
+        ("Phones dead", Text::own("send a runner to the room")),
+        ("Nobody in the room", Text::own(format!("call {WRITE}"))),
+    ];
+    let facts = facts.map(|(what, said)| (Text::strong(what, place.span), said));
+    let mut blocks = vec![Block::WordList(WordList::listed(facts))];
+    blocks.push(HOURS.of(hours(&posts, view), "Hours: not on this copy. Somebody is there from ________ to ________."));
+    blocks.push(Block::Heading(Text::own("What to say")));
+    blocks.extend(SAY.map(|line| body(Text::own(format!("\u{2013} {line}")))));
+    blocks.push(small("Common practice, no source. What the site's own staff and rules say comes first."));
+    let title = Text::plain(format!("How to reach us: {}", place.tactical.value), place.tactical.span);
+    Some(Section { key: "reach", title, blocks })
+}
+
+/// When somebody stands there, without a name: the sheet lies open at a desk.
+fn hours(posts: &[&Post], view: &View<'_>) -> Vec<Row> {
+    let clock = Clock::of(view.plan());
+    let mut rows = Vec::new();
+    for post in posts {
+        for relief in reliefs(&stands_at(view.plan(), post)) {
+            let span: Span = relief.of.duty.span;
+            let then = match relief.by {
+                Some(_) => "the next comes".to_owned(),
+                None => relieved_at(&relief, post, view),
+            };
+            let cells = vec![
+                HOURS.cell("post", Text::plain(post.name.as_str(), post.name.span)),
+                HOURS.cell("when", Text::plain(local_words(clock, relief.of.period), span)),
+                HOURS.cell("then", Text::plain(then, span)),
+            ];
+            rows.push(Row { label: String::new(), record: Some(subject(*post)), span, cells });
+        }
+    }
+    rows
+}
