@@ -26,6 +26,7 @@ mod held;
 mod holding;
 mod kind;
 mod kinds;
+mod list_words;
 mod minus;
 mod net_words;
 mod orders;

@@ -1,9 +1,9 @@
 //! What to do on arrival and on leaving, line by line.
 
-use super::operator_reference::{lines, practice};
 use crate::audience::View;
 use crate::compose::block::{Section, Text};
 use crate::compose::kind::{Compose, Kind};
+use crate::compose::list_words::{heading, lines, practice};
 use crate::ground::Audience;
 use crate::plan::Each;
 
@@ -54,7 +54,7 @@ fn compose(_: &View<'_>) -> Vec<Section> {
 pub(super) fn arrive() -> Section {
     let mut blocks: Vec<_> = lines(&ARRIVE).collect();
     blocks.push(practice());
-    blocks.push(super::operator_reference::heading("On leaving"));
+    blocks.push(heading("On leaving"));
     blocks.extend(lines(&LEAVE));
     blocks.push(practice());
     Section { key: "arrive", title: Text::own("On arrival"), blocks }

@@ -1,12 +1,12 @@
 //! What to take along: for each post what the plan says of its place and station, for each member what the member has, and the usual bag;
 //! with boxes for three times.
 
-use super::operator_reference::{lines, practice};
 use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::duty_words::length;
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::list_words::{lines, practice};
 use crate::compose::own_channels::own_posts;
 use crate::compose::power_words::small;
 use crate::ground::{Audience, Span};
@@ -96,7 +96,7 @@ fn row(item: &str, why: &str, span: Span) -> Row {
 fn of_post(post: &Post, view: &View<'_>) -> Section {
     let plan = view.plan();
     let place = post.place.as_ref().and_then(|id| plan.places.get(id));
-    let mut rows: Vec<Row> = place.map(|place| plug(place)).into_iter().collect();
+    let mut rows: Vec<Row> = place.map(plug).into_iter().collect();
     for station in plan.stations.iter().filter(|station| station.posts.iter().any(|own| own.value == post.id.value)) {
         rows.extend(parts(station));
     }

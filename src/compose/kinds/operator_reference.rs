@@ -6,8 +6,9 @@ use super::equipment_list::bag;
 use super::quick_start::{GATEWAYS, digital};
 use super::safety_card::safety;
 use crate::audience::View;
-use crate::compose::block::{Block, Paragraph, Role, Section, Text, WordEntry, WordList};
+use crate::compose::block::{Block, Role, Section, Text, WordEntry, WordList};
 use crate::compose::kind::{Compose, Kind};
+use crate::compose::list_words::{heading, lines, practice, say};
 use crate::ground::Audience;
 use crate::plan::Each;
 use crate::tables::Tables;
@@ -46,27 +47,8 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     vec![voice(view), digital(view), arrive(), bag(), safety()]
 }
 
-fn say(text: Text, role: Role) -> Block {
-    Block::Paragraph(Paragraph { text, role })
-}
-
-/// A heading.
-pub(super) fn heading(words: &str) -> Block {
-    Block::Heading(Text::own(words))
-}
-
-/// Beside whatever nobody published.
-pub(super) fn practice() -> Block {
-    say(Text::own("Common practice, no source."), Role::Small)
-}
-
 fn entry(word: &str, meaning: &str) -> WordEntry {
     WordEntry { word: Text::own(word), meaning: Text::own(meaning) }
-}
-
-/// Lines of a list.
-pub(super) fn lines(all: &[&str]) -> impl Iterator<Item = Block> {
-    all.iter().map(|line| say(Text::own(format!("\u{2013} {line}")), Role::Body)).collect::<Vec<_>>().into_iter()
 }
 
 fn voice(view: &View<'_>) -> Section {

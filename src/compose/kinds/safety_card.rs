@@ -1,9 +1,9 @@
 //! What can hurt: the usual cautions, behind local codes, the site's own staff and licensed practice.
 
-use super::operator_reference::lines;
 use crate::audience::View;
 use crate::compose::block::{Block, Paragraph, Role, Section, Text};
 use crate::compose::kind::{Compose, Kind};
+use crate::compose::list_words::lines;
 use crate::ground::{Audience, Span};
 use crate::plan::Each;
 
