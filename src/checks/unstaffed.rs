@@ -1,9 +1,9 @@
 //! Stretches of time in which nobody stands at a post, for two rules: at net control, and elsewhere.
 
 use super::Facts;
-use crate::ground::{Finding, Rule, Span};
-use crate::plan::{Incident, Post, subject};
-use crate::reckon::{Clock, Gap, Period, Staff, Stand, gaps, hours};
+use crate::ground::{Finding, Rule, Span, listed};
+use crate::plan::{Incident, Member, Post, subject};
+use crate::reckon::{Clock, Gap, Period, Staff, Stand, StandIns, gaps, hours};
 
 /// Where nobody stands at a post of the plan.
 pub(super) struct Unstaffed<'a> {
@@ -15,6 +15,8 @@ pub(super) struct Unstaffed<'a> {
     pub is_stood: bool,
     /// `2026-12-05 06:00 to 08:00`.
     pub when: String,
+    /// Who could stand there then.
+    pub stand_ins: Vec<&'a Member>,
 }
 
 /// Every gap at every post. None where the plan writes no duties, or one of the records by which a gap is told was refused: a post, a
@@ -26,13 +28,15 @@ pub(super) fn unstaffed<'a>(facts: Facts<'a>, staff: &Staff<'a>) -> Vec<Unstaffe
         return Vec::new();
     }
     let clock = Clock::of(plan);
+    let all = StandIns::of(plan, facts.profile, facts.tables);
     let mut unstaffed = Vec::new();
     for post in plan.posts.iter() {
         let here: Vec<Stand<'a>> = staff.stands_at(&post.id.value).collect();
         let hours = hours(plan, post, &staff.occasions);
         let is_stood = hours.iter().any(|hours| here.iter().any(|stand| stand.period.meets(*hours)));
         for gap in hours.iter().flat_map(|hours: &Period| gaps(&here, *hours)) {
-            unstaffed.push(Unstaffed { post, gap, is_stood, when: clock.words(gap.period) });
+            let stand_ins = all.for_post(post, staff, gap.period);
+            unstaffed.push(Unstaffed { post, gap, is_stood, when: clock.words(gap.period), stand_ins });
         }
     }
     unstaffed
@@ -58,8 +62,14 @@ impl Unstaffed<'_> {
         };
         let (from, to) = (clock.local(self.gap.period.from), clock.local(self.gap.period.to));
         let id = &self.post.id.value;
+        let names: Vec<String> =
+            self.stand_ins.iter().map(|one| format!("{} (\"{}\")", one.name.value, one.id.value)).collect();
+        let who = match names.is_empty() {
+            true => "a `member`".to_owned(),
+            false => format!("a `member` who is free then, rested, and may work its nets, as {}", listed(&names)),
+        };
         finding.on(subject(self.post)).help(format!(
-            "write a `[[duty]]` with `post = \"{id}\"`, a `member`, `from = \"{from}\"` and `to = \"{to}\"`; where it is not meant to be \
+            "write a `[[duty]]` with `post = \"{id}\"`, {who}, `from = \"{from}\"` and `to = \"{to}\"`; where it is not meant to be \
              stood then, write its hours as `from` and `to` of the post"
         ))
     }

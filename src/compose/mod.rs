@@ -12,6 +12,7 @@ mod channel_table;
 mod channel_words;
 mod chart_legend;
 mod document;
+mod duty_people;
 mod duty_words;
 mod exercise_words;
 mod file_names;

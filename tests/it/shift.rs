@@ -221,3 +221,56 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
         assert!(again.iter().any(|told| told.starts_with(line)), "{line} in {again:#?}");
     }
 }
+
+/// The blood center's night has nobody: each member who is proposed is free from eight hours before it to eight hours after it, minute by
+/// minute, may send on a channel of its net and has a radio that does; the duty sheet names the same.
+#[test]
+fn who_could_fill_a_gap_is_free_rested_and_may_work_the_net() {
+    let order = "\n[[document]]\nid = \"duties\"\nkind = \"duty-sheet\"\naudience = \"team\"\n";
+    let county = county_of(order);
+    let own = county.text("nets.toml");
+    let duty = own.find("post = \"blood-radio\"\nmember = \"qro\"").or_else(|| own.find("member = \"qro\"")).unwrap();
+    let (from, to) = (own[..duty].rfind("[[duty]]").unwrap(), own[duty..].find("[[duty]]").unwrap() + duty);
+    let world = county.with("nets.toml", format!("{}{}", &own[..from], &own[to..]));
+    let mut found = Findings::default();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let profile = plan.profile.clone();
+    let orders = tasks(&plan, profile.as_ref().unwrap(), &mut found);
+    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
+    let gap = found.iter().find(|finding| finding.rule.name == "post-unstaffed").unwrap();
+    let help = gap.help.clone().unwrap();
+    let proposed: Vec<&str> = help.split("(\"").skip(1).map(|part| part.split('"').next().unwrap()).collect();
+    assert!(!proposed.is_empty() && proposed.len() <= 3, "{help}");
+
+    let plan = checked.plan();
+    let clock = Clock::of(plan);
+    let all = fieldsheaf::reckon::stands(plan);
+    let post = plan
+        .posts
+        .named(&Id::parse("blood").unwrap())
+        .or_else(|| plan.posts.iter().find(|post| post.place.as_ref().is_some_and(|at| at.as_str() == "blood")));
+    let net = plan.nets.named(&post.unwrap().nets[0].value).unwrap();
+    let sheet = orders.iter().flat_map(|task| task.copies()).find(|copy| copy.holder.is_none()).unwrap();
+    let duties = lines(&document(&checked, &sheet, None));
+    let row = duties.iter().find(|line| line.contains("NOBODY") && line.contains("could stand: ")).unwrap();
+    for id in proposed {
+        let member = plan.members.named(&Id::parse(id).unwrap()).unwrap();
+        assert!(row.contains(member.name.as_str()), "{row}");
+        let mut minute = clock.instant(fieldsheaf::plan::LocalTime::parse("2027-01-16 10:00").unwrap());
+        let mut busy = 0;
+        // From eight hours before 18:00 to eight hours after 06:00.
+        for _ in 0..28 * 60 {
+            busy += all.iter().filter(|s| s.duty.member.value == member.id.value && has(s.period, minute)).count();
+            minute = minute.after(1);
+        }
+        assert_eq!(busy, 0, "{id} is on duty near it");
+        let reaches = net.legs.iter().filter_map(|leg| plan.channels.named(&leg.channel.value)).any(|channel| {
+            member.radios.iter().filter_map(|radio| plan.radios.named(&radio.value)).any(|radio| {
+                let send = channel.send.unwrap_or(channel.hear).value;
+                radio.covers.iter().any(|stretch| stretch.value.has(send) && stretch.value.has(channel.hear.value))
+            })
+        });
+        assert!(reaches && member.class.is_some(), "{id}");
+    }
+}

@@ -4,23 +4,27 @@ use crate::audience::View;
 use crate::compose::block::{
     Block, Column, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Section, Text,
 };
+use crate::compose::duty_people::{PEOPLE, people};
 use crate::compose::duty_words::{change_words, length, local_words, relieved_by, short_time, stood_by, utc_span};
+use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
 use crate::ground::{Audience, Span};
 use crate::plan::{Each, Post, subject};
-use crate::reckon::{Clock, Instant, Period, Relief, Staff, Stand, gaps, hours, nets_at, reliefs, stands, stretches};
+use crate::reckon::{
+    Clock, Instant, Period, Relief, Staff, Stand, StandIns, gaps, hours, nets_at, reliefs, stands, stretches,
+};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "duty-sheet",
     title: "Duty sheet",
-    about: "posts by time, local and UTC, with a change of the clocks; each post's duties with relief and handover; all reliefs of the team in order of time; gaps",
+    about: "posts by time, local and UTC, with a change of the clocks; each post's duties with relief and handover; all reliefs of the team in order of time; gaps and who could fill them; each member's time on duty, least time off and nights",
     layout: "full-wide",
     each: &[Each::Once],
     widest: Audience::Team,
-    sections: &["strip", "posts", "reliefs"],
-    tables: &[&DUTIES, &RELIEFS],
+    sections: &["strip", "posts", "reliefs", "people"],
+    tables: &[&DUTIES, &RELIEFS, &PEOPLE],
     compose: Compose::View(compose),
 };
 
@@ -61,7 +65,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let staff = Staff::of(plan);
     let posts: Vec<(&Post, Vec<Stand<'_>>)> =
         plan.posts.iter().map(|post| (post, staff.stands_at(&post.id.value).collect())).collect();
-    vec![strip(view, &staff, &posts), by_post(view, &staff, &posts), in_time(view, &posts)]
+    vec![strip(view, &staff, &posts), by_post(view, &staff, &posts), in_time(view, &posts), people(view)]
 }
 
 fn say(text: impl Into<String>, role: Role) -> Block {
@@ -147,6 +151,7 @@ fn matrix(view: &View<'_>, staff: &Staff<'_>, parts: &[Period], posts: &[(&Post,
 /// Each post's duties, and when nobody stands there.
 fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) -> Section {
     let (plan, clock) = (view.plan(), Clock::of(view.plan()));
+    let all = StandIns::of(plan, view.profile(), view.tables());
     let mut rows = Vec::new();
     for (post, stands) in posts {
         let nets: Vec<&str> = nets_at(plan, post).into_iter().map(|(net, _)| net.name.as_str()).collect();
@@ -180,7 +185,14 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
         for open in hours(plan, post, &staff.occasions) {
             for gap in gaps(stands, open) {
                 let who = Text::strong(NOBODY, post.span);
-                of_post.push((gap.period.from, row(gap.period, who, "nobody to relieve".to_owned(), post.span)));
+                let names: Vec<String> =
+                    all.for_post(post, staff, gap.period).into_iter().map(|member| named_to(member, view)).collect();
+                let could = match names.is_empty() {
+                    true if StandIns::is_too_long(gap.period) => "too long for one: part it".to_owned(),
+                    true => "nobody of the plan is free and may work its nets".to_owned(),
+                    false => format!("could stand: {}", names.join(", ")),
+                };
+                of_post.push((gap.period.from, row(gap.period, who, could, post.span)));
             }
         }
         of_post.sort_by_key(|(from, _)| *from);
@@ -194,7 +206,13 @@ fn relieved(relief: &Relief<'_>, view: &View<'_>, post: &Post, staff: &Staff<'_>
     let end = relief.of.period.to;
     let open = hours(view.plan(), post, &staff.occasions);
     let is_open = open.iter().any(|open| open.from <= end && end < open.to);
-    if relief.by.is_none() && !is_open { "the post closes".to_owned() } else { relieved_by(relief, view) }
+    match relief.by {
+        None if !is_open => "the post closes".to_owned(),
+        Some(_) if relief.overlap() == 0 && !relief.goes_on() => {
+            format!("{}, no time together", relieved_by(relief, view))
+        }
+        _ => relieved_by(relief, view),
+    }
 }
 
 /// All reliefs of the team in order of time.

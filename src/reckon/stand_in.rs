@@ -1,0 +1,94 @@
+//! Who could stand a post when nobody does: free and rested then, and able to work each of its nets by law and with an own radio.
+
+use super::{Clock, Eligibility, Instant, Period, Staff, Verdict};
+use crate::ground::{Day, Id};
+use crate::plan::{Member, Net, Plan, Post};
+use crate::tables::{Profile, Tables};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// Minutes off on both sides that are a rest, and the most of duty in one stretch (common practice, no source).
+const REST: i64 = 8 * 60;
+const MOST: i64 = 16 * 60;
+/// How many are named.
+const NAMED: usize = 3;
+
+/// All members by what they could stand.
+pub struct StandIns<'a> {
+    rests_on: Eligibility<'a>,
+    /// When each member stands, in order of time.
+    busy: BTreeMap<&'a Id, Vec<Period>>,
+    /// Members who can work nets on a day, those with the least duty first.
+    fit: RefCell<BTreeMap<(Vec<&'a Id>, Day), Rc<Vec<&'a Member>>>>,
+}
+
+impl<'a> StandIns<'a> {
+    /// Of a plan.
+    #[must_use]
+    pub fn of(plan: &'a Plan, profile: &'a Profile, tables: &'a Tables) -> Self {
+        let mut busy: BTreeMap<&Id, Vec<Period>> = BTreeMap::new();
+        for stand in super::stands(plan) {
+            busy.entry(&stand.duty.member.value).or_default().push(stand.period);
+        }
+        Self { rests_on: Eligibility { tables, profile, plan, day: None }, busy, fit: RefCell::default() }
+    }
+
+    /// The first who could stand a post for some time; none where it is longer than anybody stands at a stretch.
+    #[must_use]
+    pub fn for_post(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Vec<&'a Member> {
+        if Self::is_too_long(gap) {
+            return Vec::new();
+        }
+        let fit = self.fit(&staff.nets_of(post), Clock::of(self.rests_on.plan).day(gap.to));
+        fit.iter().filter(|member| self.is_free(member, gap)).take(NAMED).copied().collect()
+    }
+
+    /// Whether a time is longer than anybody stands at a stretch.
+    #[must_use]
+    pub fn is_too_long(gap: Period) -> bool {
+        gap.from.minutes_to(gap.to) > MOST
+    }
+
+    fn is_free(&self, member: &Member, gap: Period) -> bool {
+        let own = self.busy.get(&member.id.value).into_iter().flatten();
+        let is_near = |period: &Period| rests_less(period.to, gap.from) && rests_less(gap.to, period.from);
+        !own.into_iter().any(is_near)
+    }
+
+    /// A net is worked by who may send, with an own radio, on any channel that it tries. Who has no radio in the plan is not proposed
+    /// for a net.
+    fn fit(&self, nets: &[&'a Net], day: Day) -> Rc<Vec<&'a Member>> {
+        let key = (nets.iter().map(|net| &net.id.value).collect::<Vec<_>>(), day);
+        if let Some(known) = self.fit.borrow().get(&key) {
+            return Rc::clone(known);
+        }
+        let plan = self.rests_on.plan;
+        let channels = |net: &&'a Net| {
+            let legs = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value));
+            legs.map(|channel| self.rests_on.on(channel)).collect::<Vec<_>>()
+        };
+        let of_nets: Vec<_> = nets.iter().map(channels).collect();
+        let works = |member: &&'a Member| {
+            let can = |net: &Vec<super::OnChannel<'a>>| {
+                net.iter().any(|channel| channel.verdict_on(member, Some(day)) == Verdict::Sends)
+            };
+            of_nets.is_empty() || (!member.radios.is_empty() && of_nets.iter().all(can))
+        };
+        let mut fit: Vec<&Member> = plan.members.iter().filter(works).collect();
+        fit.sort_by_key(|member| (self.minutes(member), &member.id.value));
+        let fit = Rc::new(fit);
+        self.fit.borrow_mut().insert(key, Rc::clone(&fit));
+        fit
+    }
+
+    fn minutes(&self, member: &Member) -> i64 {
+        let own = self.busy.get(&member.id.value).into_iter().flatten();
+        own.map(|period| period.from.minutes_to(period.to)).sum()
+    }
+}
+
+/// Whether less than a rest lies between an end and a beginning, or the beginning before the end.
+fn rests_less(end: Instant, begins: Instant) -> bool {
+    end.minutes_to(begins) < REST
+}
