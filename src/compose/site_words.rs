@@ -175,7 +175,8 @@ fn line(name: &str, words: String, span: Span) -> Text {
 
 /// `feed line loses 1.5 dB`; else its length and what its maker says of it; none where the plan says nothing.
 fn feed_line_words(antenna: &Antenna) -> Option<String> {
-    let length = antenna.feed_length.map_or_else(|| "feed line".to_owned(), |length| format!("feed line of {}", length.value));
+    let length =
+        antenna.feed_length.map_or_else(|| "feed line".to_owned(), |length| format!("feed line of {}", length.value));
     Some(match (antenna.feed_loss, antenna.feed_rate) {
         (Some(loss), _) => format!("{length} loses {}", loss.value),
         (None, Some(rate)) => format!("{length} loses {} in 100 m", rate.value),

@@ -14,9 +14,9 @@
 
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
-    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying, Section, Strip, StripCell,
-    StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry,
-    WordList,
+    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying, Section, Strip,
+    StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock, TreeGuard, TreeNode,
+    WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
