@@ -4,9 +4,9 @@
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
     Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
-    LaneForm, Legend, LegendEntry, Matrix, Notice, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Run, Sample,
-    Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text,
-    Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
+    LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Role, Row, Run,
+    Sample, Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table,
+    Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
