@@ -12,6 +12,8 @@ use crate::ground::{Day, Failure, Files, Findings, PublicKey, World};
 use crate::plan;
 use crate::plan::{Change, Plan, SigningKey, ToldPlan};
 use crate::source;
+use crate::tables::is_profile_file;
+use std::collections::BTreeSet;
 
 /// A plan, read to be compared.
 pub struct ReadPlan {
@@ -91,6 +93,15 @@ impl ReadPlan {
             (key.public.value, words)
         };
         self.plan.keys.iter().map(named)
+    }
+
+    /// The files of the team beside its records: its own profile and layouts, each once, by name.
+    #[must_use]
+    pub fn own_files(&self) -> Vec<String> {
+        let profile = self.plan.head.iter().map(|head| head.profile.value.to_string());
+        let layouts = self.plan.documents.iter().filter_map(|order| Some(order.layout.as_ref()?.value.to_string()));
+        let all: BTreeSet<String> = profile.chain(layouts).filter(|name| is_profile_file(name)).collect();
+        all.into_iter().collect()
     }
 
     /// The plan as one file that reads as it does, tables and further files in it.

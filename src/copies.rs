@@ -7,7 +7,7 @@ use crate::compose::{Frozen, PrintTold, Task};
 use crate::edition;
 use crate::edition::{Codes, Shared};
 use crate::ground::caps::PAGES;
-use crate::ground::{Bug, Finding, Findings};
+use crate::ground::{Bug, Finding, Findings, Id};
 use crate::impose;
 use crate::ledger;
 use crate::ledger::{IssuedPaper, KitFile};
@@ -90,7 +90,7 @@ impl<'a> Composed<'a> {
             Err(_) => shared.as_ref().map(|shared| shared.text.clone()),
         };
         let job = Job { stem: task.stem(), canonical, ..job };
-        Some(Set { task, common, shared, holders, own_codes, job })
+        Some(Set { task, common, shared, holders, own_codes, parts: Vec::new(), job })
     }
 }
 
@@ -103,6 +103,8 @@ pub(crate) struct Set<'a> {
     holders: BTreeMap<String, String>,
     /// The code of each holder's own copy, by holder.
     own_codes: BTreeMap<String, String>,
+    /// The files whose papers stand in it, where it is a set.
+    pub parts: Vec<String>,
     pub job: Job,
 }
 
@@ -110,6 +112,26 @@ impl Set<'_> {
     /// What it was made from.
     pub const fn task(&self) -> &Task {
         &self.task
+    }
+
+    /// The code that all its copies share.
+    pub fn code(&self) -> Option<String> {
+        self.shared.as_ref().map(|shared| shared.read_back.letters.clone())
+    }
+
+    /// The code of a holder's own copy.
+    pub fn own_code(&self, holder: &Id) -> Option<String> {
+        self.own_codes.get(holder.as_str()).cloned()
+    }
+
+    /// Becomes the file of all, of which this is one holder's and the other another's.
+    pub fn join(&mut self, other: Self) {
+        self.task.holder = None;
+        self.job.stem = self.task.stem();
+        self.job.canonical = self.shared.as_ref().map(|shared| shared.text.clone());
+        self.holders.extend(other.holders);
+        self.own_codes.extend(other.own_codes);
+        self.parts.extend(other.parts.into_iter().filter(|part| !self.parts.contains(part)).collect::<Vec<_>>());
     }
 
     /// What is entered of it when its edition is issued. None of a file that prints the findings of the run.
@@ -187,7 +209,8 @@ pub(crate) fn kit_file(set: &Set<'_>) -> Result<KitFile, Bug> {
         holder: set.task.holder.as_ref().map(ToString::to_string),
         pages: set.job.pages.iter().map(|page| page.size).collect(),
         placements: set.job.placements(),
-        code: set.shared.as_ref().map(|shared| shared.read_back.letters.clone()),
+        parts: set.parts.clone(),
+        code: set.code(),
         content: set.shared.as_ref().map(|shared| ledger::sha256(shared.text.as_bytes())),
         holder_content: set.holders.clone(),
         holder_code: set.own_codes.clone(),

@@ -9,11 +9,13 @@ use crate::audience;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
-use crate::compose::{Bulletin, Frozen, Since, Task};
+use crate::compose::{Bulletin, Frozen, PartKey, Since, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
 use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
-use crate::ledger::{Editions, IssuedPlan, Kit, judge_facts};
+use crate::kits;
+use crate::kits::Parts;
+use crate::ledger::{Editions, IssuedPlan, IssuedWorld, Kit, judge_facts};
 use crate::notes::notes;
 use crate::paint::Press;
 use crate::plan;
@@ -113,23 +115,40 @@ impl Work {
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
         let (layouts, press) = (self.layouts(world, wanted), Press::default());
         // Who is told of the other papers is told of all, whichever are wanted.
-        let tells = |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition();
+        let tells = |task: &Task| {
+            is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none()
+        };
         let is_told = self.tasks.iter().any(tells);
-        let (last, first): (Vec<Task>, Vec<Task>) = self
-            .tasks
-            .iter()
-            .filter(|task| is_wanted(task, wanted) || (is_told && !task.shared_key().kind.is_last()))
-            .cloned()
-            .partition(|task| task.shared_key().kind.is_last());
+        let plan = checked.plan();
+        let (covers, papers): (Vec<Task>, Vec<Task>) = self.tasks.iter().cloned().partition(|task| task.kit().is_some());
+        let covers: Vec<Task> = covers.into_iter().filter(|task| is_wanted(task, wanted)).collect();
+        let in_sets = kits::wanted(&covers, plan);
+        let is_in_set = |task: &Task| in_sets.contains(&(task.document.clone(), task.holder.clone()));
+        let singles: Vec<Task> =
+            compose::single_copies(&self.tasks, plan).into_iter().filter(|task| is_in_set(task)).collect();
+        let single: BTreeSet<PartKey> =
+            singles.iter().map(|task| (task.document.clone(), task.holder.clone())).collect();
+        let is_single = |task: &Task| single.contains(&(task.document.clone(), task.holder.clone()));
+        let is_needed = |task: &Task| {
+            is_wanted(task, wanted) || (is_told && !task.shared_key().kind.is_last()) || is_in_set(task)
+        };
+        let (last, mut first): (Vec<Task>, Vec<Task>) =
+            papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
+        first.extend(singles);
         let round = self.round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
+            let part = kits::part(&set, &in_sets, plan);
+            if is_single(set.task()) {
+                return (None, None, None, part);
+            }
             let (paper, file) = (set.issued(), is_told.then(|| set.file()).flatten());
-            (is_wanted(set.task(), wanted).then(|| on(set)), paper, file)
+            (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
-        let (mut set, mut papers, mut files) = (Vec::new(), Vec::new(), Vec::new());
-        for (result, paper, file) in round {
+        let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());
+        for (result, paper, file, part) in round {
             set.extend(result);
             papers.extend(paper);
             files.extend(file);
+            parts.extend(part);
         }
         if let (editions, Some(number)) = &self.editions {
             editions.judge_papers(number, &papers, &mut self.found);
@@ -142,10 +161,47 @@ impl Work {
         let files = self.files.clone();
         let frozen =
             Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows, since: &since };
-        set.extend(self.round(&checked, last, (&layouts, &press, Some(&frozen)), on)?);
+        let round = self.round(&checked, last, (&layouts, &press, Some(&frozen)), &|set: Set<'_>| {
+            let part = kits::part(&set, &in_sets, plan);
+            (is_wanted(set.task(), wanted).then(|| on(set)), part)
+        })?;
+        for (result, part) in round {
+            set.extend(result);
+            parts.extend(part);
+        }
+        let (sets, mixed) = kits::told(&covers, &parts, plan);
+        mixed.into_iter().for_each(|finding| self.found.push(finding));
+        let since = Since { sets, ..since.clone() };
+        let frozen = Frozen { since: &since, ..frozen };
+        set.extend(self.kits(&checked, covers, (&layouts, &press, &frozen), (&parts, on))?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
         Ok(set)
+    }
+
+    /// Covers with the papers of their sets behind them: a file each, or one for all sets of a kit.
+    fn kits<R: Send>(
+        &mut self,
+        checked: &CheckedPlan,
+        covers: Vec<Task>,
+        (layouts, press, frozen): (&BTreeMap<String, Layout>, &Press, &Frozen<'_>),
+        (parts, on): (&Parts, &(dyn Fn(Set<'_>) -> R + Sync)),
+    ) -> Result<Vec<R>, Bug> {
+        let plan = checked.plan();
+        let is_stacked = |task: &Task| {
+            let kit = task.kit().and_then(|kit| plan.kits.named(kit));
+            kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value))
+        };
+        let (stacked, single): (Vec<Task>, Vec<Task>) = covers.into_iter().partition(is_stacked);
+        let mut done = self
+            .round(checked, single, (layouts, press, Some(frozen)), &|set| on(kits::gathered(set, parts, plan)))?;
+        let sets = self.round(checked, stacked, (layouts, press, Some(frozen)), &|set| kits::gathered(set, parts, plan))?;
+        let mut by_kit: BTreeMap<Id, Vec<Set<'_>>> = BTreeMap::new();
+        for set in sets {
+            by_kit.entry(set.task().document.clone()).or_default().push(set);
+        }
+        done.extend(by_kit.into_values().filter_map(kits::stacked).map(on));
+        Ok(done)
     }
 
     /// What of the edition is passed on the air, with the codes that these readers may know. None once an error was found.
@@ -169,7 +225,8 @@ impl Work {
         let plan = self.before.as_ref();
         let before = match entered {
             Some(entered) => {
-                let name = format!("{}/{}.toml", source::ISSUED, entered.number.value);
+                let world = &IssuedWorld::new(world, entered.number.value.get());
+                let name = IssuedWorld::root(entered.number.value.get());
                 let work = plan.and_then(|_| Self::of_issued(world, &name).ok());
                 let files = work.map(|mut work| work.set(world, &Wanted::default(), &|set| set.file())).transpose()?;
                 Some(Before { entered, plan, files: files.unwrap_or_default().into_iter().flatten().collect() })
@@ -211,15 +268,15 @@ impl Work {
     }
 
     /// Composes and sets tasks side by side; findings are merged in order, each once.
-    fn round<R: Send>(
+    fn round<'p, R: Send>(
         &mut self,
         checked: &CheckedPlan,
         tasks: Vec<Task>,
-        (layouts, press, frozen): (&BTreeMap<String, Layout>, &Press, Option<&Frozen<'_>>),
-        on: &(dyn Fn(Set<'_>) -> R + Sync),
+        (layouts, press, frozen): (&BTreeMap<String, Layout>, &'p Press, Option<&Frozen<'_>>),
+        on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
         let codes = edition::codes(checked, &tasks, frozen)?;
-        let mut orders: BTreeMap<Id, Arc<Common<'_>>> = BTreeMap::new();
+        let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();
         for task in &tasks {
             if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {
                 orders.insert(task.document.clone(), Arc::new(common));
@@ -229,12 +286,12 @@ impl Work {
             let common = Arc::clone(orders.get(&task.document)?);
             Some(Composed::of(checked, task, common, (frozen, &codes)))
         };
-        let composed = tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'_>>, Bug>>()?;
+        let composed = tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
         // What an order's files have in common goes with the last of them.
         drop(orders);
         // One for each thread: it knows the words that it has shaped.
         let pens: Vec<Mutex<Pen>> = (0..rayon::current_num_threads()).map(|_| Mutex::default()).collect();
-        let set = |file: Composed<'_>| {
+        let set = |file: Composed<'p>| {
             let mut found = Findings::default();
             let pen = pens.get(rayon::current_thread_index().unwrap_or(0));
             let set = match pen.map(|pen| pen.lock().unwrap_or_else(PoisonError::into_inner)) {

@@ -92,6 +92,7 @@ pub(crate) fn since(
         calls,
         papers: papers(plan, files, before),
         prints: files.iter().map(|file| file.print.clone()).collect(),
+        sets: BTreeMap::new(),
     }
 }
 

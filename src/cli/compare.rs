@@ -7,7 +7,9 @@ use crate::Halt;
 use crate::compare::{Comparison, ReadPlan, compare as compared, read_plan};
 use crate::edition::PaperChange;
 use crate::ground::{Failure, plural};
+use crate::ledger::IssuedWorld;
 use crate::plan::{Change, Danger};
+use crate::source::ISSUED;
 use serde_json::json;
 use std::fmt::Write;
 use std::path::Path;
@@ -35,12 +37,29 @@ pub fn compare(old: &Path, new: &Path, is_json: bool) -> Result<CommandEnd, Halt
 }
 
 fn read(path: &Path) -> Result<ReadPlan, Failure> {
-    let (world, root) = DiskWorld::open(path)?;
-    let plan = read_plan(&world, &root).map_err(|failure| located(path, &failure))?;
+    let plan = match issued(path) {
+        Some((folder, number)) => {
+            let (world, _) = DiskWorld::open(folder)?;
+            let world = IssuedWorld::new(&world, number);
+            read_plan(&world, &IssuedWorld::root(number)).map_err(|failure| located(folder, &failure))?
+        }
+        None => {
+            let (world, root) = DiskWorld::open(path)?;
+            read_plan(&world, &root).map_err(|failure| located(path, &failure))?
+        }
+    };
     if plan.edition.0.is_empty() && plan.outcome.findings.errors() > 0 {
         report(&plan.outcome, Format::Short)?;
     }
     Ok(plan)
+}
+
+/// The plan's folder and the number, where a path is that of a plan as it was issued.
+fn issued(path: &Path) -> Option<(&Path, u32)> {
+    let above = path.parent().filter(|above| above.file_name().is_some_and(|name| name == ISSUED))?;
+    let number = path.file_name()?.to_str()?.strip_suffix(".toml")?.parse().ok()?;
+    let folder = above.parent()?;
+    Some((if folder.as_os_str().is_empty() { Path::new(".") } else { folder }, number))
 }
 
 fn edition(plan: &ReadPlan) -> String {

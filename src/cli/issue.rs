@@ -11,8 +11,8 @@ use crate::Halt;
 use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
 use crate::compose::KINDS;
-use crate::ground::{Failure, Files, Findings, plural};
-use crate::ledger::{Editions, Entry, IssuedPaper, sha256};
+use crate::ground::{Failure, Files, Findings, World, caps, plural};
+use crate::ledger::{Editions, Entry, IssuedPaper, issued_text, place_beside, sha256};
 use crate::source::{EDITIONS, ISSUED};
 use std::path::Path;
 
@@ -52,7 +52,9 @@ pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, 
     }
     let papers = papers(out)?;
     let folder = if plan.is_dir() { plan } else { plan.parent().unwrap_or(Path::new("")) };
-    write(folder, number, &text)?;
+    let beside = beside(&world, &told)?;
+    let text = issued_text(&text, &beside);
+    write(folder, number, (&text, &beside))?;
     let entered = editions.with(number, day, &sha256(text.as_bytes()), &papers);
     put(&folder.join(EDITIONS), entered.as_bytes())?;
     say::out(&issued(&told, number, &papers))?;
@@ -73,10 +75,26 @@ fn papers(out: &Path) -> Result<Vec<IssuedPaper>, Failure> {
 }
 
 /// The plan as it was issued: the coordinator's alone. What a run left that was stopped before it entered the edition is replaced.
-fn write(folder: &Path, number: u32, text: &str) -> Result<(), Failure> {
+fn write(folder: &Path, number: u32, (text, beside): (&str, &[(String, String)])) -> Result<(), Failure> {
     let issued = folder.join(ISSUED);
     Machine.make_folder(&issued).map_err(|fault| failed(&issued, &fault))?;
+    for (path, content) in beside {
+        let place = folder.join(place_beside(number, path));
+        let above = place.parent().unwrap_or(folder);
+        Machine.make_folder(above).map_err(|fault| failed(above, &fault))?;
+        put(&place, content.as_bytes())?;
+    }
     put(&issued.join(format!("{number}.toml")), text.as_bytes())
+}
+
+/// The team's own profile and layouts, with what they say.
+fn beside(world: &dyn World, plan: &ReadPlan) -> Result<Vec<(String, String)>, Failure> {
+    let read = |path: String| {
+        let bytes = world.read(&path, caps::PLAN_FILE.most).map_err(|fault| Failure::new(&path, fault.to_string()))?;
+        let text = String::from_utf8(bytes).map_err(|_| Failure::new(&path, "this is not text"))?;
+        Ok((path, text.replace("\r\n", "\n")))
+    };
+    plan.own_files().into_iter().map(read).collect()
 }
 
 fn put(place: &Path, bytes: &[u8]) -> Result<(), Failure> {

@@ -55,6 +55,9 @@ pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
     if let Some(entry) = only.and_then(|only| manifest.entry(only)) {
         let code = entry.code.as_deref().unwrap_or("none");
         let _ = writeln!(text, "{}: {} for {}, code {code}", entry.name, entry.kind, entry.audience);
+        if !entry.parts.is_empty() {
+            let _ = writeln!(text, "a set of {}: {}", plural(entry.parts.len(), "paper"), entry.parts.join(", "));
+        }
     }
     for difference in &found {
         let word = match difference {
@@ -131,6 +134,7 @@ impl Issued {
                 PaperStanding::Valid => continue,
                 PaperStanding::Superseded(number, code) => format!("edition {number} has {code}"),
                 PaperStanding::Withdrawn(number) => format!("edition {number} has none"),
+                PaperStanding::Holds(part) => format!("a set, of which {part} is superseded"),
             };
             let _ = writeln!(text, "superseded  {file}.pdf: {words}");
         }

@@ -34,11 +34,11 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
     let SharedKey { kind, beside, .. } = &task.shared;
     let form = match beside {
         Beside::Form { form, .. } => forms::find(view.plan(), form),
-        Beside::Nothing | Beside::Findings | Beside::Edition => None,
+        Beside::Nothing | Beside::Findings | Beside::Edition | Beside::Kit(_) => None,
     };
     let net = match beside {
         Beside::Form { net, .. } => net.as_ref(),
-        Beside::Nothing | Beside::Findings | Beside::Edition => None,
+        Beside::Nothing | Beside::Findings | Beside::Edition | Beside::Kit(_) => None,
     };
     let serial = task.number.map(|number| numbered(view, number));
     let title = form.map_or(kind.title, |form| form.title.as_str());
@@ -55,6 +55,13 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         }
         Compose::Findings(compose) => frozen.map(|frozen| compose(view, frozen)).unwrap_or_default(),
         Compose::Edition(compose) => frozen.map(|frozen| compose(view, frozen.since)).unwrap_or_default(),
+        Compose::Set(compose) => {
+            let kit = match beside {
+                Beside::Kit(kit) => Some(kit),
+                _ => None,
+            };
+            frozen.map(|frozen| compose(view, frozen.since, kit)).unwrap_or_default()
+        }
     };
     // A sheet of such a kind is marked, or is none: its foot is made of the exercise that its sections are made of.
     let exercise = match kind.compose {

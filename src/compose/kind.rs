@@ -4,7 +4,7 @@ use super::block::{Block, Cell, Column, Row, Section, Table, Text};
 use super::form_values::FilledFrom;
 use super::since::Since;
 use crate::audience::View;
-use crate::ground::{Audience, Files, Findings, Rule};
+use crate::ground::{Audience, Files, Findings, Id, Rule};
 use crate::plan::{Each, Exercise, Form};
 
 /// A document kind.
@@ -42,19 +42,21 @@ pub enum Compose {
     Findings(fn(&View<'_>, &Frozen<'_>) -> Vec<Section>),
     /// From what the edition is beside the one issued before it, so that it is composed when all other papers are.
     Edition(fn(&View<'_>, &Since) -> Vec<Section>),
+    /// From the other papers of a set: those of the kit that is named, or all that its holder may have.
+    Set(fn(&View<'_>, &Since, Option<&Id>) -> Vec<Section>),
 }
 
 impl Kind {
     /// Whether it tells of the run or of the other papers: then it is composed when they are, and is none of the papers of an edition.
     #[must_use]
     pub const fn is_last(&self) -> bool {
-        matches!(self.compose, Compose::Findings(_) | Compose::Edition(_))
+        matches!(self.compose, Compose::Findings(_) | Compose::Edition(_) | Compose::Set(_))
     }
 
     /// Whether it tells of all other papers, so that these are composed for it.
     #[must_use]
     pub const fn is_of_edition(&self) -> bool {
-        matches!(self.compose, Compose::Edition(_))
+        matches!(self.compose, Compose::Edition(_) | Compose::Set(_))
     }
 }
 

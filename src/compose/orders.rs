@@ -4,6 +4,7 @@ use super::file_names::file_names;
 use super::forms;
 use super::kind::{Compose, Kind};
 use super::kinds::{KINDS, kind};
+use super::kits;
 use super::rules::{
     DOCUMENT_EACH_NOT_POSSIBLE, DOCUMENT_TOO_OPEN, EXERCISE_MISSING, UNKNOWN_DOCUMENT_KIND, UNKNOWN_FORM, UNKNOWN_PAPER,
 };
@@ -30,6 +31,17 @@ pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> 
         let finding = Finding::new(&MORE_THAN_TAKEN, order.id.span, what).label("too much with this document");
         found.push(finding.help("leave documents out, or make two plans of it").on(subject(order)));
         break;
+    }
+    for kit in plan.kits.iter() {
+        count += u64::try_from(kits::sets(kit, plan)).unwrap_or(u64::MAX);
+        if !DOCUMENTS.takes(count) {
+            let what =
+                format!("with kit {} there are {count} {}, and {} are taken", kit.id.value, DOCUMENTS.of, DOCUMENTS.most);
+            let finding = Finding::new(&MORE_THAN_TAKEN, kit.id.span, what).label("too much with this kit");
+            found.push(finding.help("leave documents or kits out, or make two plans of it").on(subject(kit)));
+            break;
+        }
+        tasks.extend(kits::covers(kit, plan, profile, found));
     }
     file_names(&tasks, plan, found);
     tasks
@@ -158,7 +170,7 @@ fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings)
         Compose::View(_) => Some(Beside::Nothing),
         Compose::Exercise(_) => exercise_of(order, plan, found).map(|()| Beside::Nothing),
         Compose::Findings(_) => Some(Beside::Findings),
-        Compose::Edition(_) => Some(Beside::Edition),
+        Compose::Edition(_) | Compose::Set(_) => Some(Beside::Edition),
         Compose::Form(_) => {
             let form = form_of(order, plan, found)?;
             let net = order.net.as_ref().map(|net| (*net.value).clone());

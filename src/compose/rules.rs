@@ -12,6 +12,9 @@ pub const RULES: &[&Rule] = &[
     &DOCUMENT_TOO_OPEN,
     &FILE_NAME_TAKEN,
     &FILE_NAME_RESERVED,
+    &KIT_CANNOT_GIVE,
+    &KIT_TOO_OPEN,
+    &KIT_MIXES_PAPER,
 ];
 
 /// A kind that is not in the list.
@@ -164,5 +167,80 @@ kind = "channel-card"
 audience = "team"
 ```
 Right: give the document another id, `id = "aux-sheet"`.
+"#,
+);
+
+/// A kit that cannot be put together.
+pub const KIT_CANNOT_GIVE: Rule = Rule::of_format(
+    "kit-cannot-give",
+    r#"
+Finds: a `[[kit]]` without documents, for nobody, or with a document that is made for each member in a kit that is not (for places the same).
+Costs: a set in which a paper is missing, or that holds somebody else's copy.
+
+Wrong:
+```toml
+[[document]]
+id = "own-card"
+kind = "channel-card"
+audience = "team"
+each = "member"
+
+[[kit]]
+id = "all-papers"
+documents = [
+    "own-card",                # kit-cannot-give
+]
+```
+Right: write `each = "member"` in the kit too, or leave the document out.
+"#,
+);
+
+/// A kit for readers who may not read all of it.
+pub const KIT_TOO_OPEN: Rule = Rule::of_format(
+    "kit-too-open",
+    r#"
+Finds: a `[[kit]]` for wider readers than one of its documents.
+Costs: the set would hand somebody what they may not see.
+
+Wrong:
+```toml
+[[document]]
+id = "leads-only"
+kind = "contact-card"
+audience = "leads"
+
+[[kit]]
+id = "team-set"
+audience = "team"
+documents = [
+    "leads-only",              # kit-too-open
+]
+```
+Right: write `audience = "leads"` in the kit, or leave the document out.
+"#,
+);
+
+/// A kit that no printer prints in one run.
+pub const KIT_MIXES_PAPER: Rule = Rule::of_format(
+    "kit-mixes-paper",
+    r#"
+Finds: a `[[kit]]` whose documents stand on different paper, or are turned over different edges: one file has one way to be printed.
+Costs: the printer takes the paper that it has, and every second page of some documents stands upside down.
+
+Wrong:
+```toml
+[[document]]
+id = "chart"
+kind = "frequency-chart"
+layout = "wall-chart"
+audience = "team"
+
+[[kit]]
+id = "wall-set"
+documents = [
+    "chart",                   # kit-mixes-paper
+]
+```
+Right: leave the document out and print it by itself, or give it the paper and the layout of the others.
 "#,
 );

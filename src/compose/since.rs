@@ -2,7 +2,7 @@
 //!
 //! All of it is known to the run; a sheet asks for what its readers may know, and gets no more.
 
-use crate::audience::View;
+use crate::audience::{Holder, View};
 use crate::formats::Duplex;
 use crate::ground::{Audience, Day, Id};
 use crate::plan::{Change, Danger, as_set};
@@ -25,6 +25,27 @@ pub struct Since {
     pub papers: Vec<PaperTold>,
     /// How each file is printed, by name.
     pub prints: Vec<PrintTold>,
+    /// The papers of each set, by its kit and holder; those that all sets of a kit have in common under no holder.
+    pub sets: BTreeMap<(Id, Option<Id>), Vec<SetPaper>>,
+}
+
+/// A paper of a set.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SetPaper {
+    /// The document's id.
+    pub document: Id,
+    /// What it is called.
+    pub title: String,
+    /// Who may read it.
+    pub audience: Audience,
+    /// Its code.
+    pub code: String,
+    /// The code of this copy alone; none where it is nobody's own.
+    pub own: Option<String>,
+    /// The page of the set's file on which it begins, from 1; none where that is each set's own.
+    pub page: Option<usize>,
+    /// Its pages; none where that is each set's own.
+    pub pages: Option<usize>,
 }
 
 /// What a change says.
@@ -155,6 +176,30 @@ impl Since {
     #[must_use]
     pub fn papers_for(&self, view: &View<'_>) -> Vec<&PaperTold> {
         self.papers.iter().filter(|paper| view.audience().may_read(&paper.audience)).collect()
+    }
+
+    /// The papers of a kit's set that a view's readers may read: its holder's, or what all sets have in common.
+    #[must_use]
+    pub fn set_of(&self, kit: &Id, view: &View<'_>) -> Vec<SetPaper> {
+        let key = (kit.clone(), view.holder().map(|holder| holder.id().clone()));
+        let papers = self.sets.get(&key).into_iter().flatten();
+        papers.filter(|paper| view.audience().may_read(&paper.audience)).cloned().collect()
+    }
+
+    /// All papers that a view's holder may have: those of everybody, and their own.
+    #[must_use]
+    pub fn papers_in_hand(&self, view: &View<'_>) -> Vec<SetPaper> {
+        let holder = view.holder();
+        let holder = holder.as_ref().map(Holder::id);
+        let paper = |paper: &PaperTold| {
+            let own = paper.copies.iter().find(|copy| Some(&copy.holder) == holder).map(|copy| copy.own.clone());
+            let is_had = paper.copies.is_empty() || own.is_some() || holder.is_none();
+            let title = paper.kind.replace('-', " ");
+            let (document, code) = (Id::parse(&paper.document).ok()?, paper.new.clone()?);
+            let audience = paper.audience.clone();
+            is_had.then_some(SetPaper { document, title, audience, code, own, page: None, pages: None })
+        };
+        self.papers_for(view).into_iter().filter_map(paper).collect()
     }
 
     /// What a change says.

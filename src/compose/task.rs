@@ -32,6 +32,8 @@ pub enum Beside {
     Findings,
     /// All other papers, and the edition issued before.
     Edition,
+    /// The papers of this kit.
+    Kit(Id),
 }
 
 impl SharedKey {
@@ -115,16 +117,30 @@ impl Task {
     /// The copies that stand in its file: itself, or one for each holder, number and sheet of a set.
     #[must_use]
     pub fn copies(&self) -> Vec<Self> {
-        let of_holder = |(number, id): (usize, &Id)| Self {
+        if self.together.is_empty() {
+            return self.of_numbers();
+        }
+        self.singles().iter().flat_map(Self::of_numbers).collect()
+    }
+
+    /// What holds the copies of all in one file, as one task for each holder.
+    pub(super) fn singles(&self) -> Vec<Self> {
+        let single = |(number, id): (usize, &Id)| Self {
             holder: Some(id.clone()),
             copy: Some(number),
             together: Vec::new(),
             ..self.clone()
         };
-        if self.together.is_empty() {
-            return self.of_numbers();
+        (1..).zip(&self.together).map(single).collect()
+    }
+
+    /// The kit whose cover it is.
+    #[must_use]
+    pub const fn kit(&self) -> Option<&Id> {
+        match &self.shared.beside {
+            Beside::Kit(kit) => Some(kit),
+            _ => None,
         }
-        (1..).zip(&self.together).flat_map(|one| of_holder(one).of_numbers()).collect()
     }
 
     /// One for each number, and each sheet of its set; itself where its copies are alike.

@@ -46,9 +46,11 @@ pub struct KitFile {
     pub audience: Audience,
     /// The id of the member or place it is for; none for a shared document.
     pub holder: Option<String>,
-    /// Sizes of its pages; not in the manifest, as little as what follows.
+    /// The files whose papers stand in it, where it is a set.
+    pub parts: Vec<String>,
+    /// Sizes of its pages: their number is in the manifest.
     pub pages: Vec<Size>,
-    /// Where its panels stand and how full they are.
+    /// Where its panels stand and how full they are; not in the manifest.
     pub placements: Vec<Placement>,
     /// The read-back code printed on it; none where the document bears none.
     pub code: Option<String>,

@@ -71,12 +71,16 @@ pub struct Entry {
     pub sha256: String,
     /// Size in bytes.
     pub bytes: u64,
+    /// Its pages; none of a file without any.
+    pub pages: u64,
     /// The document kind.
     pub kind: String,
     /// Who may read it, as the plan writes it.
     pub audience: String,
     /// The id of whom it is for.
     pub holder: Option<String>,
+    /// The files whose papers stand in it, where it is a set.
+    pub parts: Vec<String>,
     /// The read-back code.
     pub code: Option<String>,
     /// SHA-256 of the canonical text that all copies share: it differs where what they say differs, whatever the edition's number.
@@ -97,7 +101,9 @@ impl Entry {
             bytes: u64::try_from(file.bytes.len()).unwrap_or(u64::MAX),
             kind: file.kind.clone(),
             audience: file.audience.to_string(),
+            pages: u64::try_from(file.pages.len()).unwrap_or(u64::MAX),
             holder: file.holder.clone(),
+            parts: file.parts.clone(),
             code: file.code.clone(),
             content: file.content.clone(),
             holder_content: file.holder_content.clone(),
@@ -150,12 +156,19 @@ impl Manifest {
             put(&mut text, "name", &entry.name);
             put(&mut text, "sha256", &entry.sha256);
             let _ = writeln!(text, "bytes = {}", entry.bytes);
+            if entry.pages > 0 {
+                let _ = writeln!(text, "pages = {}", entry.pages);
+            }
             put(&mut text, "kind", &entry.kind);
             put(&mut text, "audience", &entry.audience);
             for (key, value) in [("holder", &entry.holder), ("code", &entry.code), ("content", &entry.content)] {
                 if let Some(value) = value {
                     put(&mut text, key, value);
                 }
+            }
+            if !entry.parts.is_empty() {
+                let parts: Vec<String> = entry.parts.iter().map(|part| quoted(part)).collect();
+                let _ = writeln!(text, "parts = [{}]", parts.join(", "));
             }
             for (key, values) in [("holder-code", &entry.holder_code), ("holder-content", &entry.holder_content)] {
                 if !values.is_empty() {
@@ -229,7 +242,9 @@ fn entry(node: &Node) -> Option<Entry> {
         bytes: number(node, "bytes")?,
         kind: word(node, "kind")?,
         audience: word(node, "audience")?,
+        pages: number(node, "pages").unwrap_or(0),
         holder: word(node, "holder"),
+        parts: list(node, "parts")?,
         code: word(node, "code"),
         content: word(node, "content"),
         holder_content: words(node, "holder-content")?,
@@ -245,6 +260,15 @@ fn words(node: &Node, key: &str) -> Option<BTreeMap<String, String>> {
         _ => None,
     };
     table.entries()?.iter().map(text).collect()
+}
+
+/// A list of texts; empty where there is none.
+fn list(node: &Node, key: &str) -> Option<Vec<String>> {
+    match node.get(key).map(|node| &node.value) {
+        None => Some(Vec::new()),
+        Some(Value::List(items)) => items.iter().map(|item| item.text().map(str::to_owned)).collect(),
+        Some(_) => None,
+    }
 }
 
 fn word(node: &Node, key: &str) -> Option<String> {
@@ -275,6 +299,8 @@ mod tests {
             name: name.to_owned(),
             sha256: "00ff".to_owned(),
             bytes: 7,
+            pages: 2,
+            parts: holder.map(|_| "a.pdf".to_owned()).into_iter().collect(),
             kind: "channel-card".to_owned(),
             audience: "team".to_owned(),
             holder: holder.map(str::to_owned),

@@ -3,6 +3,7 @@
 mod editions;
 mod hash;
 mod issued_plan;
+mod issued_world;
 mod kit;
 mod manifest;
 mod proof;
@@ -14,6 +15,7 @@ mod verify;
 pub use editions::{Editions, IssuedCopy, IssuedEdition, IssuedPaper};
 pub use hash::{sha256, sha256_of};
 pub use issued_plan::IssuedPlan;
+pub use issued_world::{IssuedWorld, issued_text, place_beside};
 pub use kit::{Kit, KitFile};
 pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;

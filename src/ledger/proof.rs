@@ -72,6 +72,7 @@ fn proof_file(name: String, bytes: Vec<u8>) -> KitFile {
         holder: None,
         placements: Vec::new(),
         pages: Vec::new(),
+        parts: Vec::new(),
         code: None,
         content: None,
         holder_content: BTreeMap::new(),

@@ -1,6 +1,6 @@
 //! Is a folder still what its manifest says?
 
-use super::{Editions, IssuedPaper, MANIFEST, Manifest};
+use super::{Editions, Entry, IssuedPaper, MANIFEST, Manifest};
 use std::collections::BTreeMap;
 
 /// One way in which a folder is not what its manifest says.
@@ -50,6 +50,13 @@ pub enum PaperStanding {
     Superseded(u32, String),
     /// The last edition issued has none of this name: its number.
     Withdrawn(u32),
+    /// It is a set, and this file of it is not valid.
+    Holds(String),
+}
+
+/// The name of a document's file without its ending.
+fn stem(entry: &Entry) -> Option<&str> {
+    entry.name.strip_suffix(".pdf")
 }
 
 /// What becomes of each paper of a folder, by the last edition that was issued; nothing where none was. Papers that tell of an edition
@@ -72,5 +79,13 @@ pub fn standing(
         };
         (paper.file, standing)
     };
-    papers.into_iter().map(stands).collect()
+    let mut papers: Vec<(String, PaperStanding)> = papers.into_iter().map(stands).collect();
+    let is_old = |part: &&String| {
+        let file = part.strip_suffix(".pdf").unwrap_or(part);
+        papers.iter().any(|(known, standing)| known == file && *standing != PaperStanding::Valid)
+    };
+    let set = |entry: &Entry| Some((stem(entry)?.to_owned(), PaperStanding::Holds(entry.parts.iter().find(is_old)?.clone())));
+    let sets: Vec<(String, PaperStanding)> = manifest.files.iter().filter_map(set).collect();
+    papers.extend(sets);
+    papers
 }

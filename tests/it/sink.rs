@@ -21,6 +21,7 @@ fn file(name: &str, words: &str) -> KitFile {
         kind: "channel-card".to_owned(),
         audience: Audience::Team,
         holder: None,
+        parts: Vec::new(),
         pages: Vec::new(),
         placements: Vec::new(),
         code: None,

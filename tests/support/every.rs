@@ -6,6 +6,7 @@ use fieldsheaf::formats::Duplex;
 use fieldsheaf::ground::{At, Audience, Day, Files, Findings, Id, Span};
 use fieldsheaf::plan::{Change, Danger};
 use fieldsheaf::typeset::find_layout as find;
+use std::collections::BTreeMap;
 use std::path::Path;
 
 /// An order for a kind, for the widest readers it can be made for where these are too wide; `more` stands behind it.
@@ -84,6 +85,7 @@ pub fn since() -> Since {
             format: "fold-8",
             copies: 0,
         }],
+        sets: BTreeMap::new(),
     }
 }
 

@@ -11,6 +11,7 @@ mod channel_symbols;
 mod check_sheet;
 mod contact_card;
 mod controller_list;
+mod cover_sheet;
 mod dc_sheet;
 mod distance_table;
 mod distribution_list;
@@ -96,7 +97,11 @@ pub const KINDS: &[&Kind] = &[
     &distribution_list::KIND,
     &recall_sheet::KIND,
     &printing_guide::KIND,
+    COVER,
 ];
+
+/// What lies on top of a kit.
+pub(super) const COVER: &Kind = &cover_sheet::KIND;
 
 /// The kind of this name.
 pub(super) fn kind(name: &str) -> Option<&'static Kind> {

@@ -10,6 +10,7 @@ mod form;
 mod gateway;
 mod head;
 mod key;
+mod kit;
 mod link;
 mod meeting;
 mod member;
@@ -40,6 +41,7 @@ pub use gateway::Gateway;
 pub(super) use head::Sources;
 pub use head::{Edition, Head, Incident};
 pub use key::SigningKey;
+pub use kit::KitOrder;
 pub use link::Link;
 pub use meeting::Meeting;
 pub use member::{Licence, Member, Phone};
@@ -250,6 +252,8 @@ records! {
     held_forms: Vec<HeldForm> => the_team,
     /// What is to be printed.
     documents: Register<DocumentOrder> by "kind" => anybody,
+    /// Sets of documents that somebody is handed.
+    kits: Register<KitOrder> by "title" => anybody,
     /// Waivers, in file order.
     accepts: Vec<Accept> => the_coordinator,
 }

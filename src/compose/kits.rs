@@ -1,0 +1,130 @@
+//! From the kits of a plan to the covers of their sets, and which papers each set holds.
+
+use super::kind::Kind;
+use super::kinds::COVER;
+use super::rules::{KIT_CANNOT_GIVE, KIT_TOO_OPEN};
+use super::task::{Beside, SharedKey, Task};
+use crate::ground::{At, Finding, Findings, Id};
+use crate::plan::{DocumentOrder, Each, KitOrder, Member, Plan, subject};
+use crate::tables::{Profile, Tables};
+use std::collections::BTreeSet;
+
+/// A paper of a set: its document, and whose copy.
+pub type PartKey = (Id, Option<Id>);
+
+/// How many sets a kit makes.
+pub(super) fn sets(kit: &KitOrder, plan: &Plan) -> usize {
+    holders(kit, plan).map_or(1, |holders| holders.len())
+}
+
+/// The cover of each set of a kit; none, with findings, of one that cannot be put together.
+pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> {
+    let errors = found.errors();
+    for id in &kit.documents.value {
+        if let Some(order) = plan.documents.get(&id.value) {
+            judge(kit, (id.span, order), found);
+        }
+    }
+    let holders = holders(kit, plan);
+    if holders.as_ref().is_some_and(BTreeSet::is_empty) {
+        let what = format!("kit {} is for nobody: no {} of the plan is meant by it", kit.id.value, kit.each.value);
+        let span = kit.role.as_ref().map_or(kit.each.span, |role| role.span);
+        let finding = Finding::new(&KIT_CANNOT_GIVE, span, what).on(subject(kit)).label("leaves nobody");
+        found.push(finding.help("write a role or a post that some member has, or leave them out"));
+    }
+    if holders.is_none() && (kit.role.is_some() || kit.post.is_some() || kit.together.is_some_and(|all| all.value)) {
+        let what = format!("kit {} is one set: there are no members to choose from, and no sets to put together", kit.id.value);
+        let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("makes one set");
+        found.push(finding.help("write each = \"member\", or leave `role`, `post` and `together` out"));
+    }
+    if kit.documents.value.is_empty() {
+        let what = format!("kit {} holds no document", kit.id.value);
+        let finding = Finding::new(&KIT_CANNOT_GIVE, kit.documents.span, what).on(subject(kit)).label("names none");
+        found.push(finding.help("name the ids of documents, or leave the kit out"));
+    }
+    let Some(paper) = Tables::built_in().papers.get(&profile.paper).filter(|_| found.errors() == errors) else {
+        return Vec::new();
+    };
+    let kind: &'static Kind = COVER;
+    let task = Task {
+        document: kit.id.value.clone(),
+        holder: None,
+        together: Vec::new(),
+        copy: None,
+        shared: SharedKey { kind, audience: kit.audience.value.clone(), beside: Beside::Kit(kit.id.value.clone()) },
+        each: kit.each.value,
+        layout: At::new(kind.layout.to_owned(), kit.id.span),
+        variant: None,
+        paper: paper.id.as_str(),
+        copies: 1,
+        serial: None,
+        sheets: Vec::new(),
+        number: None,
+        sheet: None,
+    };
+    let Some(holders) = holders else { return vec![task] };
+    let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
+    (1..).zip(holders).map(of_holder).collect()
+}
+
+/// Whether a document can stand in the sets of a kit.
+fn judge(kit: &KitOrder, (span, order): (crate::ground::Span, &DocumentOrder), found: &mut Findings) {
+    let (id, own) = (&kit.id.value, &order.id.value);
+    if order.each.value != Each::Once && order.each.value != kit.each.value {
+        let what = format!("{own} is made for each {}, and kit {id} is made for {}", order.each.value, each_words(kit));
+        let finding = Finding::new(&KIT_CANNOT_GIVE, span, what).on(subject(kit)).label("whose copy would it be?");
+        let help = format!("write each = \"{}\" in the kit, or leave {own} out", order.each.value);
+        found.push(finding.and(order.each.span, "made for each here").help(help));
+    }
+    if !kit.audience.value.may_read(&order.audience.value) {
+        let what = format!("{own} is for {}, and kit {id} for {}", order.audience.value, kit.audience.value);
+        let finding = Finding::new(&KIT_TOO_OPEN, span, what).on(subject(kit)).label("closed to those who get the kit");
+        let finding = finding.and(order.audience.span, "for whom it is");
+        found.push(finding.help(format!("write audience = \"{}\" in the kit, or leave {own} out", order.audience.value)));
+    }
+}
+
+fn each_words(kit: &KitOrder) -> String {
+    match kit.each.value {
+        Each::Once => "all as one set".to_owned(),
+        each => format!("each {each}"),
+    }
+}
+
+/// Whose sets a kit makes; none where it is one set.
+fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
+    let is_meant = |member: &&Member| {
+        let has_role = kit.role.as_ref().is_none_or(|role| member.roles.iter().any(|own| own.value == role.value));
+        let stands = |post: &crate::plan::Post| {
+            plan.duties.iter().any(|duty| duty.post.value == post.id.value && duty.member.value == member.id.value)
+        };
+        has_role && kit.post.as_ref().is_none_or(|post| plan.posts.get(&post.value).is_some_and(stands))
+    };
+    match kit.each.value {
+        Each::Once => None,
+        Each::Member => Some(plan.members.iter().filter(is_meant).map(|member| member.id.value.clone()).collect()),
+        Each::Place if kit.role.is_some() || kit.post.is_some() => Some(BTreeSet::new()),
+        Each::Place => Some(plan.places.ids().cloned().collect()),
+    }
+}
+
+/// The papers that the set of a cover holds, in order.
+#[must_use]
+pub fn parts(cover: &Task, plan: &Plan) -> Vec<PartKey> {
+    let Beside::Kit(kit) = &cover.shared.beside else { return Vec::new() };
+    let orders = plan.kits.named(kit).into_iter().flat_map(|kit| &kit.documents.value);
+    let part = |order: &DocumentOrder| {
+        let holder = cover.holder.clone().filter(|_| order.each.value != Each::Once);
+        (order.id.value.clone(), holder)
+    };
+    orders.filter_map(|id| plan.documents.get(&id.value)).map(part).collect()
+}
+
+/// The copies of holders that sets need one by one, while their document has all in one file.
+#[must_use]
+pub fn single_copies(tasks: &[Task], plan: &Plan) -> Vec<Task> {
+    let wanted: BTreeSet<PartKey> = tasks.iter().flat_map(|cover| parts(cover, plan)).collect();
+    let together = tasks.iter().filter(|task| !task.together.is_empty());
+    let singles = together.flat_map(Task::singles);
+    singles.filter(|task| wanted.contains(&(task.document.clone(), task.holder.clone()))).collect()
+}

@@ -1,0 +1,182 @@
+//! Sets of papers: what each holds, told on its cover, and all of it as one file.
+
+use crate::compose::{KIT_MIXES_PAPER, PartKey, SetPaper, Task, parts};
+use crate::copies::Set;
+use crate::formats::{Duplex, Placed};
+use crate::ground::{Finding, Id, Size};
+use crate::plan::{KitOrder, Plan, subject};
+use crate::sheet::{Job, Page};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A paper that stands in sets: its sheets, and what covers say of it.
+pub(crate) struct Part {
+    job: Job,
+    file: String,
+    title: String,
+    paper: SetPaper,
+}
+
+/// The papers that stand in sets, by document and holder.
+pub(crate) type Parts = BTreeMap<PartKey, Part>;
+
+/// The papers of each set, by its kit and holder.
+pub(crate) type Sets = BTreeMap<(Id, Option<Id>), Vec<SetPaper>>;
+
+/// The papers that the sets of these covers hold.
+pub(crate) fn wanted(covers: &[Task], plan: &Plan) -> BTreeSet<PartKey> {
+    covers.iter().flat_map(|cover| parts(cover, plan)).collect()
+}
+
+/// What a set needs of a file, where it needs it.
+pub(crate) fn part(set: &Set<'_>, wanted: &BTreeSet<PartKey>, plan: &Plan) -> Option<(PartKey, Part)> {
+    let task = set.task();
+    let key = (task.document.clone(), task.holder.clone());
+    let code = set.code().filter(|_| wanted.contains(&key))?;
+    let after = plan.head.as_ref().map_or_else(String::new, |head| format!(", {}", head.title.value));
+    let paper = SetPaper {
+        document: task.document.clone(),
+        title: set.job.title.strip_suffix(&after).unwrap_or(&set.job.title).to_owned(),
+        audience: task.shared_key().audience.clone(),
+        code,
+        own: task.holder.as_ref().and_then(|holder| set.own_code(holder)),
+        page: None,
+        pages: None,
+    };
+    let title = task.document.to_string();
+    // A copy of one out of a file with all of them is told by that file.
+    let order = plan.documents.named(&task.document);
+    let is_together = order.is_some_and(|order| order.together.is_some_and(|together| together.value));
+    let stem = if is_together { &title } else { &set.job.stem };
+    Some((key, Part { job: set.job.clone(), file: format!("{stem}.pdf"), title, paper }))
+}
+
+/// What each cover says, with the sheets of its papers at hand, and what cannot be printed as one file.
+pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets, Vec<Finding>) {
+    let (mut sets, mut common, mut findings) = (Sets::new(), BTreeMap::<Id, Vec<Vec<SetPaper>>>::new(), Vec::new());
+    let mut judged = BTreeSet::new();
+    for cover in covers {
+        let Some(kit) = cover.kit() else { continue };
+        let held = held(cover, parts_at_hand, plan);
+        if judged.insert(kit.clone()) {
+            findings.extend(plan.kits.named(kit).and_then(|kit| mixed(kit, &held)));
+        }
+        let duplex = duplex(&held);
+        let (mut at, mut papers) = (first_page(duplex), Vec::new());
+        for part in held {
+            let pages = laid(&part.job, duplex).len();
+            papers.push(SetPaper { page: Some(at), pages: Some(part.job.pages.len()), ..part.paper.clone() });
+            at += pages;
+        }
+        common.entry(kit.clone()).or_default().push(papers.clone());
+        sets.insert((kit.clone(), cover.holder.clone()), papers);
+    }
+    for (kit, of_holders) in common {
+        sets.entry((kit, None)).or_insert_with(|| alike(&of_holders));
+    }
+    (sets, findings)
+}
+
+/// What all sets of a kit say alike: no holder's code, and the pages where they are those of all.
+fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
+    let Some(first) = sets.first() else { return Vec::new() };
+    let paper = |(place, paper): (usize, &SetPaper)| {
+        let is_like = |of: fn(&SetPaper) -> Option<usize>| {
+            sets.iter().all(|set| set.get(place).map(of) == Some(of(paper)))
+        };
+        let page = paper.page.filter(|_| is_like(|paper| paper.page));
+        let pages = paper.pages.filter(|_| is_like(|paper| paper.pages));
+        SetPaper { own: None, page, pages, ..paper.clone() }
+    };
+    first.iter().enumerate().map(paper).collect()
+}
+
+/// A cover is one page, and its back where the set is turned.
+const fn first_page(duplex: Duplex) -> usize {
+    match duplex {
+        Duplex::Simplex => 2,
+        Duplex::LongEdge | Duplex::ShortEdge => 3,
+    }
+}
+
+fn held<'a>(cover: &Task, at_hand: &'a Parts, plan: &Plan) -> Vec<&'a Part> {
+    parts(cover, plan).iter().filter_map(|key| at_hand.get(key)).collect()
+}
+
+/// How the sheets of a set are turned: as any of its papers is.
+fn duplex(held: &[&Part]) -> Duplex {
+    held.iter().map(|part| part.job.duplex).find(|duplex| *duplex != Duplex::Simplex).unwrap_or(Duplex::Simplex)
+}
+
+/// Papers that are not turned alike, or stand on other paper than the first.
+fn mixed(kit: &KitOrder, held: &[&Part]) -> Option<Finding> {
+    let first = held.first()?;
+    let turned = held.iter().find(|part| part.job.duplex != Duplex::Simplex);
+    let size = |part: &Part| part.job.pages.first().map(|page| upright(page.size));
+    let other_paper = held.iter().find(|part| size(part) != size(first)).map(|part| (first, part, "on other paper"));
+    let is_other_way = |part: &&&Part| part.job.duplex != Duplex::Simplex && Some(part.job.duplex) != turned.map(|first| first.job.duplex);
+    let other_way = held.iter().find(is_other_way).and_then(|part| Some((turned?, part, "turned over another edge")));
+    let (one, other, how) = other_paper.or(other_way)?;
+    let named = kit.documents.value.iter().find(|id| id.value == other.paper.document)?;
+    let what = format!("kit {} holds {}, which is {how} than {}", kit.id.value, other.title, one.title);
+    let finding = Finding::new(&KIT_MIXES_PAPER, named.span, what).on(subject(kit)).label("is printed otherwise");
+    Some(finding.help(format!("leave {} out and print it by itself, or give both one layout and one paper", other.title)))
+}
+
+/// A size as it is before anybody turns it.
+fn upright(size: Size) -> Size {
+    if size.width > size.height { Size { width: size.height, height: size.width } } else { size }
+}
+
+/// The pages of a job as they stand in a file that is turned in this way: each job begins on a front, and what stands on one side
+/// has an empty back.
+fn laid(job: &Job, duplex: Duplex) -> Vec<Page> {
+    let empty = |page: &Page| Page { placed: Vec::new(), marks: Vec::new(), ..page.clone() };
+    let mut pages = Vec::new();
+    for page in &job.pages {
+        pages.push(page.clone());
+        if duplex != Duplex::Simplex && job.duplex == Duplex::Simplex {
+            pages.push(empty(page));
+        }
+    }
+    if let (true, Some(last)) = (duplex != Duplex::Simplex && pages.len() % 2 == 1, pages.last()) {
+        pages.push(empty(last));
+    }
+    pages
+}
+
+/// A cover with the papers of its set behind it, as one file.
+pub(crate) fn gathered<'a>(mut set: Set<'a>, at_hand: &Parts, plan: &Plan) -> Set<'a> {
+    let held = held(set.task(), at_hand, plan);
+    let duplex = duplex(&held);
+    let cover = laid(&set.job, duplex);
+    set.job.pages = cover;
+    set.job.duplex = duplex;
+    for part in &held {
+        append(&mut set.job, &part.job, duplex);
+    }
+    set.parts = held.iter().map(|part| part.file.clone()).collect();
+    set
+}
+
+/// The sets of all holders as one file, one behind the other.
+pub(crate) fn stacked(sets: Vec<Set<'_>>) -> Option<Set<'_>> {
+    let mut sets = sets.into_iter();
+    let mut all = sets.next()?;
+    for set in sets {
+        let duplex = all.job.duplex;
+        append(&mut all.job, &set.job, duplex);
+        all.join(set);
+    }
+    Some(all)
+}
+
+fn append(job: &mut Job, other: &Job, duplex: Duplex) {
+    let before = job.panels.len();
+    job.panels.extend(other.panels.iter().cloned());
+    let moved = |mut page: Page| {
+        page.placed = page.placed.iter().map(|placed| Placed { panel: placed.panel + before, ..*placed }).collect();
+        page
+    };
+    // Sets that were gathered stand on both sides already.
+    job.pages.extend(laid(other, duplex).into_iter().map(moved));
+}
