@@ -6,10 +6,11 @@ use crate::formats::{Duplex, Placed};
 use crate::ground::{Finding, Id, Size};
 use crate::plan::{KitOrder, Plan, subject};
 use crate::sheet::{Job, Page};
+use crate::tables::Tables;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A paper that stands in sets: its sheets, and what covers say of it.
-pub(crate) struct Part {
+pub(crate) struct HeldPaper {
     job: Job,
     file: String,
     title: String,
@@ -17,7 +18,7 @@ pub(crate) struct Part {
 }
 
 /// The papers that stand in sets, by document and holder.
-pub(crate) type Parts = BTreeMap<PartKey, Part>;
+pub(crate) type Parts = BTreeMap<PartKey, HeldPaper>;
 
 /// The papers of each set, by its kit and holder.
 pub(crate) type Sets = BTreeMap<(Id, Option<Id>), Vec<SetPaper>>;
@@ -28,7 +29,7 @@ pub(crate) fn wanted(covers: &[Task], plan: &Plan) -> BTreeSet<PartKey> {
 }
 
 /// What a set needs of a file, where it needs it.
-pub(crate) fn part(set: &Set<'_>, wanted: &BTreeSet<PartKey>, plan: &Plan) -> Option<(PartKey, Part)> {
+pub(crate) fn part(set: &Set<'_>, wanted: &BTreeSet<PartKey>, plan: &Plan) -> Option<(PartKey, HeldPaper)> {
     let task = set.task();
     let key = (task.document.clone(), task.holder.clone());
     let code = set.code().filter(|_| wanted.contains(&key))?;
@@ -47,7 +48,7 @@ pub(crate) fn part(set: &Set<'_>, wanted: &BTreeSet<PartKey>, plan: &Plan) -> Op
     let order = plan.documents.named(&task.document);
     let is_together = order.is_some_and(|order| order.together.is_some_and(|together| together.value));
     let stem = if is_together { &title } else { &set.job.stem };
-    Some((key, Part { job: set.job.clone(), file: format!("{stem}.pdf"), title, paper }))
+    Some((key, HeldPaper { job: set.job.clone(), file: format!("{stem}.pdf"), title, paper }))
 }
 
 /// What each cover says, with the sheets of its papers at hand, and what cannot be printed as one file.
@@ -58,7 +59,7 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
         let Some(kit) = cover.kit() else { continue };
         let held = held(cover, parts_at_hand, plan);
         if judged.insert(kit.clone()) {
-            findings.extend(plan.kits.named(kit).and_then(|kit| mixed(kit, &held)));
+            findings.extend(plan.kits.named(kit).and_then(|kit| mixed(kit, cover, &held)));
         }
         let duplex = duplex(&held);
         let (mut at, mut papers) = (first_page(duplex), Vec::new());
@@ -80,9 +81,8 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
 fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
     let Some(first) = sets.first() else { return Vec::new() };
     let paper = |(place, paper): (usize, &SetPaper)| {
-        let is_like = |of: fn(&SetPaper) -> Option<usize>| {
-            sets.iter().all(|set| set.get(place).map(of) == Some(of(paper)))
-        };
+        let is_like =
+            |of: fn(&SetPaper) -> Option<usize>| sets.iter().all(|set| set.get(place).map(of) == Some(of(paper)));
         let page = paper.page.filter(|_| is_like(|paper| paper.page));
         let pages = paper.pages.filter(|_| is_like(|paper| paper.pages));
         SetPaper { own: None, page, pages, ..paper.clone() }
@@ -98,28 +98,37 @@ const fn first_page(duplex: Duplex) -> usize {
     }
 }
 
-fn held<'a>(cover: &Task, at_hand: &'a Parts, plan: &Plan) -> Vec<&'a Part> {
+fn held<'a>(cover: &Task, at_hand: &'a Parts, plan: &Plan) -> Vec<&'a HeldPaper> {
     parts(cover, plan).iter().filter_map(|key| at_hand.get(key)).collect()
 }
 
 /// How the sheets of a set are turned: as any of its papers is.
-fn duplex(held: &[&Part]) -> Duplex {
+fn duplex(held: &[&HeldPaper]) -> Duplex {
     held.iter().map(|part| part.job.duplex).find(|duplex| *duplex != Duplex::Simplex).unwrap_or(Duplex::Simplex)
 }
 
-/// Papers that are not turned alike, or stand on other paper than the first.
-fn mixed(kit: &KitOrder, held: &[&Part]) -> Option<Finding> {
-    let first = held.first()?;
+/// Papers that are not turned alike, or stand on other paper than their cover.
+fn mixed(kit: &KitOrder, cover: &Task, held: &[&HeldPaper]) -> Option<Finding> {
+    let paper = Tables::built_in().papers.get(cover.paper())?;
+    let of_cover = upright(Size { width: paper.width, height: paper.height });
     let turned = held.iter().find(|part| part.job.duplex != Duplex::Simplex);
-    let size = |part: &Part| part.job.pages.first().map(|page| upright(page.size));
-    let other_paper = held.iter().find(|part| size(part) != size(first)).map(|part| (first, part, "on other paper"));
-    let is_other_way = |part: &&&Part| part.job.duplex != Duplex::Simplex && Some(part.job.duplex) != turned.map(|first| first.job.duplex);
-    let other_way = held.iter().find(is_other_way).and_then(|part| Some((turned?, part, "turned over another edge")));
+    let is_on_other = |part: &&&HeldPaper| part.job.pages.iter().any(|page| upright(page.size) != of_cover);
+    let other_paper = held.iter().find(is_on_other).map(|part| ("its cover", part, "on other paper"));
+    let is_other_way = |part: &&&HeldPaper| {
+        part.job.duplex != Duplex::Simplex && Some(part.job.duplex) != turned.map(|first| first.job.duplex)
+    };
+    let other_way = held
+        .iter()
+        .find(is_other_way)
+        .and_then(|part| Some((turned?.title.as_str(), part, "turned over another edge")));
     let (one, other, how) = other_paper.or(other_way)?;
     let named = kit.documents.value.iter().find(|id| id.value == other.paper.document)?;
-    let what = format!("kit {} holds {}, which is {how} than {}", kit.id.value, other.title, one.title);
+    let what = format!("kit {} holds {}, which is {how} than {one}", kit.id.value, other.title);
     let finding = Finding::new(&KIT_MIXES_PAPER, named.span, what).on(subject(kit)).label("is printed otherwise");
-    Some(finding.help(format!("leave {} out and print it by itself, or give both one layout and one paper", other.title)))
+    Some(
+        finding
+            .help(format!("leave {} out and print it by itself, or give both one layout and one paper", other.title)),
+    )
 }
 
 /// A size as it is before anybody turns it.

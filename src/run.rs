@@ -115,12 +115,12 @@ impl Work {
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
         let (layouts, press) = (self.layouts(world, wanted), Press::default());
         // Who is told of the other papers is told of all, whichever are wanted.
-        let tells = |task: &Task| {
-            is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none()
-        };
+        let tells =
+            |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none();
         let is_told = self.tasks.iter().any(tells);
         let plan = checked.plan();
-        let (covers, papers): (Vec<Task>, Vec<Task>) = self.tasks.iter().cloned().partition(|task| task.kit().is_some());
+        let (covers, papers): (Vec<Task>, Vec<Task>) =
+            self.tasks.iter().cloned().partition(|task| task.kit().is_some());
         let covers: Vec<Task> = covers.into_iter().filter(|task| is_wanted(task, wanted)).collect();
         let in_sets = kits::wanted(&covers, plan);
         let is_in_set = |task: &Task| in_sets.contains(&(task.document.clone(), task.holder.clone()));
@@ -129,9 +129,8 @@ impl Work {
         let single: BTreeSet<PartKey> =
             singles.iter().map(|task| (task.document.clone(), task.holder.clone())).collect();
         let is_single = |task: &Task| single.contains(&(task.document.clone(), task.holder.clone()));
-        let is_needed = |task: &Task| {
-            is_wanted(task, wanted) || (is_told && !task.shared_key().kind.is_last()) || is_in_set(task)
-        };
+        let is_needed =
+            |task: &Task| is_wanted(task, wanted) || (is_told && !task.shared_key().kind.is_last()) || is_in_set(task);
         let (last, mut first): (Vec<Task>, Vec<Task>) =
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
@@ -193,9 +192,10 @@ impl Work {
             kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value))
         };
         let (stacked, single): (Vec<Task>, Vec<Task>) = covers.into_iter().partition(is_stacked);
-        let mut done = self
-            .round(checked, single, (layouts, press, Some(frozen)), &|set| on(kits::gathered(set, parts, plan)))?;
-        let sets = self.round(checked, stacked, (layouts, press, Some(frozen)), &|set| kits::gathered(set, parts, plan))?;
+        let mut done =
+            self.round(checked, single, (layouts, press, Some(frozen)), &|set| on(kits::gathered(set, parts, plan)))?;
+        let sets =
+            self.round(checked, stacked, (layouts, press, Some(frozen)), &|set| kits::gathered(set, parts, plan))?;
         let mut by_kit: BTreeMap<Id, Vec<Set<'_>>> = BTreeMap::new();
         for set in sets {
             by_kit.entry(set.task().document.clone()).or_default().push(set);

@@ -155,24 +155,27 @@ impl DocumentSince<'_> {
 
     /// The copies that have holders, those of now first.
     fn copies(&self) -> Vec<CopyTold> {
-        let all = |papers: &[&IssuedPaper]| -> BTreeMap<String, (usize, String, String)> {
+        let all = |papers: &[&IssuedPaper]| -> BTreeMap<String, (usize, String, [String; 2])> {
             let copies = papers.iter().flat_map(|paper| paper.copies.iter().map(move |copy| (paper, copy)));
             copies
                 .map(|(paper, copy)| {
                     let number = copy.number.parse().unwrap_or_default();
-                    (copy.holder.clone(), (number, copy.own.clone(), paper.content.clone()))
+                    (copy.holder.clone(), (number, copy.own.clone(), [paper.code.clone(), paper.content.clone()]))
                 })
                 .collect()
         };
         let (old, now) = (all(&self.old), all(&self.now));
-        // Where one file has many copies, its content tells of all; a copy's own code tells which, unless none does.
-        let is_own = now.iter().any(|(holder, (_, own, _))| old.get(holder).is_some_and(|(_, was, _)| was != own));
+        // Where one file has many copies, its content tells of all: what a copy bears tells whether it is another.
         let is_one_each = self.now.iter().all(|paper| paper.copies.len() <= 1);
         let mut copies: Vec<CopyTold> = Vec::new();
         for (holder, (number, own, content)) in &now {
             let fate = match old.get(holder) {
                 None => Fate::New,
-                Some((_, was, then)) if was == own && (then == content || (is_own && !is_one_each)) => Fate::Valid,
+                Some((_, was, [code, then]))
+                    if was == own && *code == content[0] && (*then == content[1] || !is_one_each) =>
+                {
+                    Fate::Valid
+                }
                 Some(_) => Fate::Replace,
             };
             let Ok(holder) = Id::parse(holder) else { continue };

@@ -111,9 +111,9 @@ pub enum Command {
     },
     /// Says what is another in a plan than in an older one, and which papers are to be replaced
     Compare {
-        /// The older plan: its folder, or its plan.toml
+        /// The older plan: its folder, its plan.toml, or the number of an edition that was issued; or a finished folder, or the text attached to a document
         old: PathBuf,
-        /// The newer one
+        /// The newer one of the same sort
         new: PathBuf,
         /// Writes JSON, for other programs
         #[arg(long)]

@@ -1,5 +1,6 @@
 //! What is another in a plan than in an older one, and which papers are to be replaced.
 
+use super::compare_files::{attached, finished, folder_changes, line_changes, lines_json, lines_text, unlike};
 use super::disk::DiskWorld;
 use super::terminal::Format;
 use super::{CommandEnd, located, report, say};
@@ -12,14 +13,20 @@ use crate::plan::{Change, Danger};
 use crate::source::ISSUED;
 use serde_json::json;
 use std::fmt::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Compares two plans, each a folder or its root file.
 ///
 /// # Errors
 /// When one of them cannot be read, or by a bug.
 pub fn compare(old: &Path, new: &Path, is_json: bool) -> Result<CommandEnd, Halt> {
-    let [old, new] = [read(old)?, read(new)?];
+    if let Some(done) = of_files(old, new, is_json)? {
+        return Ok(done);
+    }
+    // A number is an edition of the plan that stands beside it.
+    let of_plan = |path: &Path, plan: &Path| edition_of(path, plan).unwrap_or_else(|| path.to_owned());
+    let (old_path, new_path) = (of_plan(old, new), of_plan(new, old));
+    let [old, new] = [read(&old_path)?, read(&new_path)?];
     let comparison = compared(&old, &new)?;
     if is_json {
         say::out(&format!("{:#}\n", json_of([&old, &new], &comparison)))?;
@@ -34,6 +41,44 @@ pub fn compare(old: &Path, new: &Path, is_json: bool) -> Result<CommandEnd, Halt
         say::out(&text_of([&old, &new], &comparison))?;
     }
     Ok(CommandEnd::Clean)
+}
+
+/// Compares finished folders or texts of documents; none where both are plans.
+fn of_files(old: &Path, new: &Path, is_json: bool) -> Result<Option<CommandEnd>, Halt> {
+    match (finished(old)?, finished(new)?) {
+        (None, None) => {}
+        (Some(was), Some(is)) => {
+            let papers = folder_changes(&was, &is);
+            if is_json {
+                let papers: Vec<_> = papers.iter().map(paper_json).collect();
+                say::out(&format!(
+                    "{:#}\n",
+                    json!({ "format": 1, "old": was.edition, "new": is.edition, "papers": papers })
+                ))?;
+            } else {
+                let head = format!("{} edition {} -> {} edition {}\n", was.plan, was.edition, is.plan, is.edition);
+                say::out(&(head + &papers_text(&papers)))?;
+            }
+            return Ok(Some(CommandEnd::Clean));
+        }
+        _ => return Err(unlike(old, new).into()),
+    }
+    match (attached(old)?, attached(new)?) {
+        (None, None) => Ok(None),
+        (Some(was), Some(is)) => {
+            let lines = line_changes(&was, &is);
+            say::out(&if is_json { format!("{:#}\n", lines_json(&lines)) } else { lines_text(&lines) })?;
+            Ok(Some(CommandEnd::Clean))
+        }
+        _ => Err(unlike(old, new).into()),
+    }
+}
+
+/// Where the plan of an edition stands that is named by its number, beside a plan.
+fn edition_of(path: &Path, plan: &Path) -> Option<PathBuf> {
+    let number: u32 = path.to_str()?.parse().ok().filter(|_| !path.exists())?;
+    let folder = if plan.is_dir() { plan } else { plan.parent()? };
+    Some(folder.join(IssuedWorld::root(number)))
 }
 
 fn read(path: &Path) -> Result<ReadPlan, Failure> {
@@ -139,21 +184,22 @@ fn papers_text(papers: &[PaperChange]) -> String {
     text
 }
 
+fn paper_json(paper: &PaperChange) -> serde_json::Value {
+    let PaperChange { document, old, new, holders, is_changed } = paper;
+    json!({ "document": document, "old": old, "new": new, "holders": holders, "changed": is_changed })
+}
+
 fn json_of(plans: [&ReadPlan; 2], comparison: &Comparison) -> serde_json::Value {
     let side = |plan: &ReadPlan| json!({ "plan": plan.edition.0, "edition": plan.edition.1, "errors": plan.outcome.findings.errors() });
     let change = |change: &Change| {
         let Change { danger, kind, id, called, key, old, new } = change;
         json!({ "danger": danger.word(), "kind": kind, "id": id, "called": called, "key": key, "old": old, "new": new })
     };
-    let paper = |paper: &PaperChange| {
-        let PaperChange { document, old, new, holders, is_changed } = paper;
-        json!({ "document": document, "old": old, "new": new, "holders": holders, "changed": is_changed })
-    };
     json!({
         "format": 1,
         "old": side(plans[0]),
         "new": side(plans[1]),
         "changes": comparison.changes.iter().map(change).collect::<Vec<_>>(),
-        "papers": comparison.papers.as_ref().map(|papers| papers.iter().map(paper).collect::<Vec<_>>()),
+        "papers": comparison.papers.as_ref().map(|papers| papers.iter().map(paper_json).collect::<Vec<_>>()),
     })
 }

@@ -6,6 +6,7 @@ mod build;
 mod bulletin;
 mod calls;
 mod compare;
+mod compare_files;
 mod disk;
 mod excerpt;
 mod explain;

@@ -12,6 +12,9 @@ use std::collections::BTreeSet;
 /// A paper of a set: its document, and whose copy.
 pub type PartKey = (Id, Option<Id>);
 
+/// Most documents of a kit: so many rows stand on a cover of one page, in two lines each. This program's own limit, no source.
+const MOST_IN_SET: usize = 20;
+
 /// How many sets a kit makes.
 pub(super) fn sets(kit: &KitOrder, plan: &Plan) -> usize {
     holders(kit, plan).map_or(1, |holders| holders.len())
@@ -33,16 +36,28 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
         found.push(finding.help("write a role or a post that some member has, or leave them out"));
     }
     if holders.is_none() && (kit.role.is_some() || kit.post.is_some() || kit.together.is_some_and(|all| all.value)) {
-        let what = format!("kit {} is one set: there are no members to choose from, and no sets to put together", kit.id.value);
+        let what = format!(
+            "kit {} is one set: there are no members to choose from, and no sets to put together",
+            kit.id.value
+        );
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("makes one set");
         found.push(finding.help("write each = \"member\", or leave `role`, `post` and `together` out"));
+    }
+    if kit.documents.value.len() > MOST_IN_SET {
+        let count = kit.documents.value.len();
+        let what = format!("kit {} holds {count} documents, and its cover lists {MOST_IN_SET} at most", kit.id.value);
+        let finding = Finding::new(&KIT_CANNOT_GIVE, kit.documents.span, what).on(subject(kit)).label("too many");
+        found.push(finding.help("make two kits of it"));
     }
     if kit.documents.value.is_empty() {
         let what = format!("kit {} holds no document", kit.id.value);
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.documents.span, what).on(subject(kit)).label("names none");
         found.push(finding.help("name the ids of documents, or leave the kit out"));
     }
-    let Some(paper) = Tables::built_in().papers.get(&profile.paper).filter(|_| found.errors() == errors) else {
+    // The cover takes the paper of what lies first below it.
+    let first = kit.documents.value.first().and_then(|id| plan.documents.get(&id.value));
+    let asked = first.and_then(|order| order.paper.as_ref()).map_or(profile.paper.as_str(), |paper| paper.as_str());
+    let Some(paper) = Tables::built_in().papers.get(asked).filter(|_| found.errors() == errors) else {
         return Vec::new();
     };
     let kind: &'static Kind = COVER;
@@ -80,7 +95,9 @@ fn judge(kit: &KitOrder, (span, order): (crate::ground::Span, &DocumentOrder), f
         let what = format!("{own} is for {}, and kit {id} for {}", order.audience.value, kit.audience.value);
         let finding = Finding::new(&KIT_TOO_OPEN, span, what).on(subject(kit)).label("closed to those who get the kit");
         let finding = finding.and(order.audience.span, "for whom it is");
-        found.push(finding.help(format!("write audience = \"{}\" in the kit, or leave {own} out", order.audience.value)));
+        found.push(
+            finding.help(format!("write audience = \"{}\" in the kit, or leave {own} out", order.audience.value)),
+        );
     }
 }
 

@@ -60,5 +60,7 @@ pub use kinds::{KINDS, tables};
 pub use kits::{PartKey, parts, single_copies};
 pub use orders::tasks;
 pub use rules::{KIT_MIXES_PAPER, RULES};
-pub use since::{ChangeWords, CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, SetPaper, Since};
+pub use since::{
+    ChangeWords, CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, SetPaper, Since,
+};
 pub use task::{Beside, SharedKey, Task};

@@ -35,8 +35,10 @@ pub fn tasks(plan: &Plan, profile: &Profile, found: &mut Findings) -> Vec<Task> 
     for kit in plan.kits.iter() {
         count += u64::try_from(kits::sets(kit, plan)).unwrap_or(u64::MAX);
         if !DOCUMENTS.takes(count) {
-            let what =
-                format!("with kit {} there are {count} {}, and {} are taken", kit.id.value, DOCUMENTS.of, DOCUMENTS.most);
+            let what = format!(
+                "with kit {} there are {count} {}, and {} are taken",
+                kit.id.value, DOCUMENTS.of, DOCUMENTS.most
+            );
             let finding = Finding::new(&MORE_THAN_TAKEN, kit.id.span, what).label("too much with this kit");
             found.push(finding.help("leave documents or kits out, or make two plans of it").on(subject(kit)));
             break;

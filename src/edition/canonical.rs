@@ -26,7 +26,7 @@ use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 
 /// First line of every canonical text; a change of the format changes it.
-const VERSION: &str = "fieldsheaf canonical 2";
+pub const CANONICAL: &str = "fieldsheaf canonical 2";
 
 /// The canonical text of a document under a rule set (`47 CFR Part 97 as of 2026-02-13`). A document for one holder says whose it is.
 ///
@@ -59,7 +59,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         read_back: _,
         own: _,
     } = foot;
-    let mut lines = Lines { text: format!("{VERSION}\n"), paths: BTreeSet::new(), bug: None };
+    let mut lines = Lines { text: format!("{CANONICAL}\n"), paths: BTreeSet::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
     lines.add("title".to_owned(), title);

@@ -84,7 +84,8 @@ pub fn standing(
         let file = part.strip_suffix(".pdf").unwrap_or(part);
         papers.iter().any(|(known, standing)| known == file && *standing != PaperStanding::Valid)
     };
-    let set = |entry: &Entry| Some((stem(entry)?.to_owned(), PaperStanding::Holds(entry.parts.iter().find(is_old)?.clone())));
+    let set =
+        |entry: &Entry| Some((stem(entry)?.to_owned(), PaperStanding::Holds(entry.parts.iter().find(is_old)?.clone())));
     let sets: Vec<(String, PaperStanding)> = manifest.files.iter().filter_map(set).collect();
     papers.extend(sets);
     papers

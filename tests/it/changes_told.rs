@@ -60,7 +60,7 @@ fn by_stem(world: &Shelf) -> BTreeMap<String, Job> {
 
 #[test]
 fn a_change_sheet_tells_its_readers_what_they_may_know_and_no_more() {
-    let (_, next) = next();
+    let (first, next) = next();
     let sheets = by_stem(&next);
     let team = said(&sheets["changes"]);
     for words in [
@@ -72,7 +72,23 @@ fn a_change_sheet_tells_its_readers_what_they_may_know_and_no_more() {
     }
     // Who left and whose number is another are the coordinator's to tell.
     assert!(team.contains("not told on this copy: ask the coordinator."), "{team}");
-    // The name is on the team's own old contact cards, where it is to be struck.
+    // Of the member who left the team's copy names what the team's own old cards show, where it is to be struck, and no more.
+    let old = by_stem(&first);
+    for word in ["Keller", "WZ7QRG"] {
+        let told = team.matches(word).count();
+        let struck: usize = old
+            .iter()
+            .filter(|(stem, _)| *stem == "contact-cards")
+            .map(|(stem, card)| {
+                assert!(said(card).contains(word), "{stem} showed the team {word}");
+                let rows = corrections(&sheets["changes"], stem);
+                rows.iter().flatten().map(|cell| cell.matches(word).count()).sum::<usize>()
+            })
+            .sum();
+        let public = said(&sheets["public-changes"]);
+        assert!(!public.contains(word), "{word}: {public}");
+        assert_eq!(told, struck, "{word}: {team}");
+    }
     for secret in ["555 0111", "555 0197", "lead-contacts", "rehearsal"] {
         assert!(!team.contains(secret), "{secret}: {team}");
     }
@@ -88,7 +104,7 @@ fn a_change_sheet_tells_its_readers_what_they_may_know_and_no_more() {
     let list = said(&sheets["distribution"]);
     assert!(!list.contains("Keller") && list.contains("Nadia Orsini"), "{list}");
     let recall = said(&sheets["recall"]);
-    assert!(recall.contains("my-channels qrg"), "the copy of a member who left is to be taken back: {recall}");
+    assert!(recall.contains("my-channels WZ7QRG"), "the copy of a member who left is to be taken back: {recall}");
 }
 
 /// Before anything was issued, a change sheet says so.

@@ -71,10 +71,10 @@ fn the_county_is_of_the_size_that_it_claims() {
     let hospitals = plan.places.iter().filter(|place| place.kind.value.to_string() == "hospital").count();
     assert_eq!(hospitals, 6);
     let kinds: BTreeSet<&str> = plan.documents.iter().map(|order| order.kind.as_str()).collect();
-    // Papers of an exercise have their own plan; those that tell of an edition want one that was issued before.
+    // Papers of an exercise have their own plan; those that tell of an edition want one that was issued before; covers come with kits.
     let is_own = |kind: &&&fieldsheaf::compose::Kind| {
-        use fieldsheaf::compose::Compose::{Edition, Exercise};
-        !matches!(kind.compose, Exercise(_) | Edition(_))
+        use fieldsheaf::compose::Compose::{Edition, Exercise, Set};
+        !matches!(kind.compose, Exercise(_) | Edition(_) | Set(_))
     };
     let all: BTreeSet<&str> = fieldsheaf::compose::KINDS.iter().filter(is_own).map(|kind| kind.name).collect();
     assert_eq!(kinds, all, "every document kind that needs neither an exercise nor an edition before");

@@ -64,7 +64,10 @@ fn its_records_have_no_finding_below_its_plan_and_are_all_there_are() {
     let missing: Vec<&&str> =
         fieldsheaf::plan::RECORD_KINDS.iter().filter(|kind| !written.contains_key(**kind)).collect();
     assert_eq!(missing, Vec::<&&str>::new());
-    assert_eq!(built(plan, ""), (Vec::new(), vec!["card-qra.pdf".to_owned(), "own-set-qra.pdf".to_owned(), "tally.pdf".to_owned()]));
+    assert_eq!(
+        built(plan, ""),
+        (Vec::new(), vec!["card-qra.pdf".to_owned(), "tally.pdf".to_owned(), "own-set-qra.pdf".to_owned()])
+    );
 }
 
 /// The layout that README shows sets the plan that README shows.

@@ -3,6 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::people::copy_holder;
 use crate::compose::since::{SetPaper, Since};
 use crate::ground::{Audience, Id, Span, plural};
 use crate::plan::Each;
@@ -37,6 +38,18 @@ const PAPERS: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
+/// What is written down when a set changes hands; common practice, no source.
+const HANDED: [&str; 4] = [
+    "Put together by: ____________________ on: ____________",
+    "Handed over by: ____________________ on: ____________",
+    "Received by: ____________________ on: ____________",
+    "Old set destroyed by: ____________________ on: ____________. A paper that is lost: tell the coordinator at once.",
+];
+
+fn whose(holder: &Id, view: &View<'_>) -> Block {
+    Block::Heading(Text::own(format!("For {}", copy_holder(holder, view))))
+}
+
 /// A box to tick, wide enough for a pen.
 const BOX: &str = "[    ]";
 
@@ -57,15 +70,14 @@ fn compose(view: &View<'_>, since: &Since, kit: Option<&Id>) -> Vec<Section> {
         size += &format!(" on {} beside this cover", plural(pages, "page"));
     }
     let rows = (1..).zip(&papers).map(|(place, paper)| row(place, paper)).collect();
-    let set = vec![
+    let mut set: Vec<Block> = view.holder().map(|holder| whose(holder.id(), view)).into_iter().collect();
+    set.extend([
         say(Text::strong(size, Span::NOWHERE).then(
             ", in this order. Tick each as you put it in. Compare its code with the foot of the paper: a paper with another code is of another edition, and does not belong in this set.",
         )),
         PAPERS.of(rows, "There is no paper that these readers may have."),
-    ];
-    let handed = vec![say(Text::own(
-        "Put together by: ________________ on: ____________   Handed over on: ____________   Received by: ________________________",
-    )), say(Text::own("Old set taken back and destroyed on: ____________ by: ________________   A lost paper: tell the coordinator at once.")) ];
+    ]);
+    let handed = HANDED.iter().map(|words| say(Text::own(*words))).collect();
     vec![
         Section { key: "set", title, blocks: set },
         Section { key: "handed-over", title: Text::own("Handed over"), blocks: handed },

@@ -51,7 +51,7 @@ const TO_WRITE: &str = "____________";
 
 fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
     let papers: Vec<&PaperTold> = since.papers_for(view);
-    let old: Vec<Row> = papers.iter().flat_map(|paper| recalled(paper, view)).collect();
+    let old: Vec<Row> = papers.iter().flat_map(|paper| recalled(paper, view, since)).collect();
     let mut recall = vec![OLD.of(old, "No old copy is to be taken back.")];
     if let Some((number, _)) = since.before {
         let words = format!(
@@ -67,7 +67,14 @@ fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
     ]
 }
 
-fn recalled(paper: &PaperTold, view: &View<'_>) -> Vec<Row> {
+/// Who holds a copy; of a member who is no more in the plan, the call sign that was theirs.
+fn held_by(copy: &CopyTold, view: &View<'_>, since: &Since) -> String {
+    let is_there = view.plan().members.named(&copy.holder).is_some() || view.plan().places.named(&copy.holder).is_some();
+    let call = since.calls.get(copy.holder.as_str()).filter(|_| !is_there).cloned();
+    call.unwrap_or_else(|| copy_holder(&copy.holder, view))
+}
+
+fn recalled(paper: &PaperTold, view: &View<'_>, since: &Since) -> Vec<Row> {
     if !matches!(paper.fate, Fate::Replace | Fate::TakeBack) {
         return Vec::new();
     }
@@ -86,7 +93,7 @@ fn recalled(paper: &PaperTold, view: &View<'_>) -> Vec<Row> {
         return vec![line("all who hold one".to_owned(), &paper.old)];
     }
     let is_old = |copy: &&CopyTold| matches!(copy.fate, Fate::Replace | Fate::TakeBack);
-    paper.copies.iter().filter(is_old).map(|copy| line(copy_holder(&copy.holder, view), &copy.was)).collect()
+    paper.copies.iter().filter(is_old).map(|copy| line(held_by(copy, view, since), &copy.was)).collect()
 }
 
 /// What whoever finds a paper learns at most, by its readers, and whose numbers these are.
