@@ -3,13 +3,14 @@
 
 use crate::support::every::order;
 use crate::support::shelf::{HEAD, Shelf};
-use fieldsheaf::compose::{Compose, KINDS};
+use fieldsheaf::compose::{Compose, KINDS, Kind};
 use fieldsheaf::ground::Audience;
 use fieldsheaf::ledger::Manifest;
 use fieldsheaf::sheet::{Job, Mark};
 use fieldsheaf::{Wanted, build, jobs};
 use lopdf::{Dictionary, Document, Object, ObjectId};
-use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{Strategy, any};
+use proptest::strategy::ValueTree;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
@@ -20,6 +21,8 @@ const READERS: [&str; 6] = ["public", "team", "leads", "coordinator", "agency/me
 struct Secret {
     words: String,
     marks: Vec<&'static str>,
+    /// Whether the coordinator's sheets show it: of two numbers of a member they show the first.
+    is_first: bool,
 }
 
 impl Secret {
@@ -69,11 +72,11 @@ fn planted() -> impl Strategy<Value = Planted> {
                 "[[member]]\nid = \"m{index}\"\nname = \"{named}\"\nname-audience = \"{of_name}\"\n{role}email = \"{mail}\"\nemail-audience = \"{of_mail}\"\nconfirmed = 2026-10-01\nphone = [{{ number = \"{phone}\", audience = \"{of_phone}\" }}, {{ number = \"{other}\", audience = \"{of_other}\" }}]"
             )
             .unwrap();
-            secrets.push(Secret { words: phone, marks: vec![of_phone] });
-            secrets.push(Secret { words: other, marks: vec![of_other] });
-            secrets.push(Secret { words: mail, marks: vec![of_mail] });
+            secrets.push(Secret { words: phone, marks: vec![of_phone], is_first: true });
+            secrets.push(Secret { words: other, marks: vec![of_other], is_first: false });
+            secrets.push(Secret { words: mail, marks: vec![of_mail], is_first: true });
             // Whoever may call somebody knows whom.
-            secrets.push(Secret { words: named, marks: vec![of_name, of_phone, of_other, of_mail] });
+            secrets.push(Secret { words: named, marks: vec![of_name, of_phone, of_other, of_mail], is_first: true });
         }
         for index in 0..places {
             let (phone, contact) = (number(), name(seed + 400 + u32::try_from(index).unwrap()));
@@ -84,24 +87,38 @@ fn planted() -> impl Strategy<Value = Planted> {
                 "[[place]]\nid = \"p{index}\"\ncode = \"P{index}\"\nkind = \"hospital\"\nname = \"Place {index}\"\ntactical = \"Site {index}\"\nagency = \"{agency}\"\nposition = \"46.5{index}0, -112.02\"\ntransmit = {{ allowed = \"roof only\" }}\nvisited-on = 2026-09-14\ncontact = [{{ role = \"{contact}\", phone = \"{phone}\", audience = \"{of_phone}\", name-audience = \"{of_name}\", confirmed = 2026-09-14 }}]"
             )
             .unwrap();
-            secrets.push(Secret { words: phone, marks: vec![of_phone] });
-            secrets.push(Secret { words: contact, marks: vec![of_name, of_phone] });
+            secrets.push(Secret { words: phone, marks: vec![of_phone], is_first: true });
+            secrets.push(Secret { words: contact, marks: vec![of_name, of_phone], is_first: true });
         }
         plan += "[[post]]\nid = \"desk\"\nname = \"Desk\"\nplace = \"p0\"\nnets = [\"command\"]\n";
         plan += "[[duty]]\npost = \"desk\"\nmember = \"qra\"\nfrom = \"2027-01-16 06:00\"\nto = \"2027-01-16 18:00\"\n";
-        for (number, audience) in READERS.iter().enumerate() {
-            let reader = Audience::parse(audience).unwrap();
-            let made = KINDS.iter().filter(|kind| !matches!(kind.compose, Compose::Exercise(_)));
-            for kind in made.filter(|kind| reader.may_read(&kind.widest)) {
-                for each in kind.each {
-                    let id = format!("{}-{each}-{number}", kind.name);
-                    plan += &order(kind, &id, audience, &format!("each = \"{each}\"\n"));
-                }
-            }
-            writeln!(plan, "[[kit]]\nid = \"set-{number}\"\naudience = \"{audience}\"\neach = \"member\"\ndocuments = [\"channel-card-member-{number}\", \"contact-card-once-{number}\"]").unwrap();
-        }
         Planted { plan, secrets }
     })
+}
+
+/// The kinds that need no exercise.
+fn made() -> impl Iterator<Item = &'static Kind> {
+    KINDS.iter().copied().filter(|kind| !matches!(kind.compose, Compose::Exercise(_)))
+}
+
+/// Orders for every kind, each for the readers whose turn it is among those that may have it, with a kit and all contacts for the
+/// coordinator; and which kinds are ordered for whom.
+fn documents(turn: u32) -> (String, Vec<(&'static str, usize)>) {
+    let (mut text, mut ordered) = (String::new(), Vec::new());
+    for (place, kind) in made().enumerate() {
+        let may = |number: &usize| Audience::parse(READERS[*number]).unwrap().may_read(&kind.widest);
+        let readers: Vec<usize> = (0..READERS.len()).filter(may).collect();
+        let number = readers[(place + turn as usize) % readers.len()];
+        for each in kind.each {
+            let id = format!("{}-{each}-{number}", kind.name);
+            text += &order(kind, &id, READERS[number], &format!("each = \"{each}\"\n"));
+        }
+        ordered.push((kind.name, number));
+    }
+    text += "[[document]]\nid = \"own-2\"\nkind = \"channel-card\"\naudience = \"leads\"\neach = \"member\"\n";
+    text += "[[document]]\nid = \"all-3\"\nkind = \"contact-card\"\naudience = \"coordinator\"\n";
+    text += "[[kit]]\nid = \"set-2\"\naudience = \"leads\"\neach = \"member\"\ndocuments = [\"own-2\"]\n";
+    (text, ordered)
 }
 
 /// The letters that the codes of a font stand for, by its ToUnicode.
@@ -227,39 +244,49 @@ fn plans() -> u32 {
     std::env::var("PLANS_WITH_SECRETS").ok().and_then(|count| count.parse().ok()).unwrap_or(50)
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig { cases: plans(), failure_persistence: None, max_shrink_iters: 8, ..ProptestConfig::default() })]
-
-    #[test]
-    fn no_byte_that_is_given_out_is_above_its_readers(planted in planted()) {
-        let shelf = Shelf::new().with("plan.toml", planted.plan.clone());
+/// Each plan orders each kind for one audience, and the next plan for the next: over six plans each is ordered for all.
+#[test]
+fn no_byte_that_is_given_out_is_above_its_readers() {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let mut ordered = BTreeSet::new();
+    for turn in 0..plans() {
+        let planted = planted().new_tree(&mut runner).unwrap().current();
+        let (documents, kinds) = documents(turn);
+        ordered.extend(kinds);
+        let shelf = Shelf::new().with("plan.toml", format!("{}{documents}", planted.plan));
         let (outcome, kit) = build(&shelf, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
-        let errors: Vec<String> = outcome.findings.iter().filter(|f| f.is_error()).map(|f| format!("{}: {}", f.rule.name, f.message)).collect();
-        prop_assert!(errors.is_empty(), "{errors:?}");
+        let errors = outcome.findings.iter().filter(|f| f.is_error());
+        let errors: Vec<String> = errors.map(|f| format!("{}: {}", f.rule.name, f.message)).collect();
+        assert_eq!(errors, Vec::<String>::new(), "{}", planted.plan);
         let kit = kit.unwrap();
         let mut shown = BTreeSet::new();
         for file in &kit.files {
             let (text, set) = all_of(&file.bytes);
-            prop_assert!(set > 100, "{}: {set} letters", file.name);
+            assert!(set > 100, "{}: {set} letters", file.name);
             let leaks = leaks(&planted.secrets, &file.audience, &format!("{}\n{text}", file.name));
-            prop_assert!(leaks.is_empty(), "{} for {}: {leaks:?}", file.name, file.audience);
+            assert!(leaks.is_empty(), "{} for {}: {leaks:?}\n{}", file.name, file.audience, planted.plan);
             shown.extend(planted.secrets.iter().map(Secret::bare).filter(|secret| text.contains(secret.as_str())));
         }
-        // The coordinator is shown them all: what looks for them would find them elsewhere too.
-        prop_assert_eq!(shown.len(), planted.secrets.len(), "{:?}", shown);
+        // The coordinator is shown them: what looks for them would find them elsewhere too.
+        for secret in planted.secrets.iter().filter(|secret| secret.is_first) {
+            assert!(shown.contains(&secret.bare()), "{secret:?}: {shown:?}");
+        }
         let manifest: String = Manifest::of(&kit).to_text().split(' ').collect();
-        let public = leaks(&planted.secrets, &Audience::Public, &manifest);
-        prop_assert!(public.is_empty(), "the manifest: {public:?}");
+        assert_eq!(leaks(&planted.secrets, &Audience::Public, &manifest), Vec::<String>::new(), "the manifest");
     }
+    let readers = READERS.map(|reader| Audience::parse(reader).unwrap());
+    let may_have = |kind: &&Kind| readers.iter().filter(|reader| reader.may_read(&kind.widest)).count();
+    let all: usize = made().map(|kind| may_have(&kind)).sum();
+    assert!(plans() < 6 || ordered.len() == all, "{} of {all}", ordered.len());
 }
 
 /// What stands on symbols is told by their payload, which two readers of symbols read back elsewhere.
 #[test]
 fn symbols_and_outlines_show_nothing_above_their_readers() {
     let mut runner = proptest::test_runner::TestRunner::deterministic();
-    for _ in 0..4 {
-        let planted = proptest::strategy::ValueTree::current(&planted().new_tree(&mut runner).unwrap());
-        let shelf = Shelf::new().with("plan.toml", planted.plan.clone());
+    for turn in 0..4 {
+        let planted = planted().new_tree(&mut runner).unwrap().current();
+        let shelf = Shelf::new().with("plan.toml", format!("{}{}", planted.plan, documents(turn).0));
         let mut symbols = 0;
         for job in jobs(&shelf, "plan.toml").unwrap() {
             let number: usize = job.stem.split('-').rev().find_map(|part| part.parse().ok()).unwrap();
@@ -281,7 +308,7 @@ fn symbols_and_outlines_show_nothing_above_their_readers() {
 /// A leak that is planted on purpose is found wherever it stands: in what is attached, in the title, in one run of letters, in a name.
 #[test]
 fn a_planted_leak_is_found_wherever_it_stands() {
-    let secret = Secret { words: "+1 406 555 0177".to_owned(), marks: vec!["coordinator"] };
+    let secret = Secret { words: "+1 406 555 0177".to_owned(), marks: vec!["coordinator"], is_first: true };
     let shelf = Shelf::new().with("plan.toml", format!("{HEAD}{}", order(KINDS[0], "card", "team", "")));
     let clean = jobs(&shelf, "plan.toml").unwrap().remove(0);
     let found = |job: &Job| {

@@ -69,7 +69,8 @@ fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
 
 /// Who holds a copy; of a member who is no more in the plan, the call sign that was theirs.
 fn held_by(copy: &CopyTold, view: &View<'_>, since: &Since) -> String {
-    let is_there = view.plan().members.named(&copy.holder).is_some() || view.plan().places.named(&copy.holder).is_some();
+    let is_there =
+        view.plan().members.named(&copy.holder).is_some() || view.plan().places.named(&copy.holder).is_some();
     let call = since.calls.get(copy.holder.as_str()).filter(|_| !is_there).cloned();
     call.unwrap_or_else(|| copy_holder(&copy.holder, view))
 }
