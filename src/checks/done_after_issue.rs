@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 pub(super) const RULE: Rule = Rule::warning("done-after-issue", "the plan's own dates", DOC);
 
 const DOC: &str = r#"
-Finds: a day on which somebody is said to have looked (`verified`, `visited-on`, `confirmed`), a site to have agreed (`on` in `transmit`) or a renewal to have been applied for (`renewal-filed`), and which comes after the edition's day of issue.
+Finds: a day on which somebody is said to have looked (`verified`, `visited-on`, `confirmed`), a site to have agreed (`on` in `transmit`), a battery to have come into use (`since`) or a renewal to have been applied for (`renewal-filed`), and which comes after the edition's day of issue.
 Costs: a wrong year makes an old fact a fresh one, and a renewal that nobody has applied for keeps a licence going on paper.
 
 Wrong:
@@ -65,5 +65,8 @@ fn done(facts: Facts<'_>) -> Vec<(String, At<Day>, Subject)> {
         let filed = std::iter::once(member.renewal_filed).chain(others).flatten();
         filed.map(move |day| (format!("{} applied for a renewal", member.name.value), day, subject(member)))
     });
-    looked.chain(agreed).chain(renewals).collect()
+    let batteries = facts.plan.batteries.iter();
+    let used =
+        batteries.filter_map(|of| Some((format!("{} came into use", of.name.value), of.since?, subject(of))));
+    looked.chain(agreed).chain(renewals).chain(used).collect()
 }

@@ -9,6 +9,7 @@ mod allot;
 mod allotment_exceeded;
 mod allotment_unconfirmed;
 mod amateur;
+mod antenna_above_any_mast;
 mod antenna_duplicate;
 mod area_unproved;
 mod around_not_open;
@@ -264,6 +265,7 @@ pub const CHECKS: &[Check] = checks! {
     harmonic_on_receiver,
     same_band_at_site,
     antenna_duplicate,
+    antenna_above_any_mast,
     spacing_duplicate,
     transmit_denial_unclear,
     sends_where_not_allowed,

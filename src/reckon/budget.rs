@@ -111,7 +111,9 @@ fn used(part: &StationPart, current: Current) -> Current {
 #[must_use]
 pub fn shares(station: &Station) -> (Share, Share) {
     let sending = station.sending.map_or(USUAL_SENDING, |share| share.value);
-    (sending, station.receiving.map_or(sending, |share| share.value))
+    // Nobody hears while sending: what is not sent is heard at most.
+    let rest = Share::grains(1000 - sending.as_grains().clamp(0, 1000));
+    (sending, station.receiving.map_or(sending, |share| share.value).min(rest))
 }
 
 /// How many full years a battery is old on a day.

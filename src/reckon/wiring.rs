@@ -85,7 +85,7 @@ impl<'a> Wiring<'a> {
     }
 
     /// The voltage at a part's own plug while all of the station draws its most at once: what was made last on the way from the source, less what
-    /// every cable since takes. None where nobody knows what is given.
+    /// every cable since takes, nothing at least. None where nobody knows what is given.
     #[must_use]
     pub fn left(&self, at: usize) -> Option<Voltage> {
         let (mut lost_so_far, mut at) = (0_i64, at);
@@ -98,7 +98,7 @@ impl<'a> Wiring<'a> {
             let feeder = node.feeder?;
             let from = self.nodes.get(feeder)?;
             if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {
-                return Some(Voltage::grains(from.gives?.as_grains().saturating_sub(lost_so_far)));
+                return Some(Voltage::grains(from.gives?.as_grains().saturating_sub(lost_so_far).max(0)));
             }
             at = feeder;
         }

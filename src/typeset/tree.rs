@@ -86,7 +86,8 @@ impl TreeForm {
         let left = self.left(node.level);
         let right = if self.is_wide { left + self.width } else { self.all };
         let guard = node.on_line.as_ref();
-        let on_line = guard.and_then(|guard| self.on_line(guard, room));
+        // Without a level there is no line.
+        let on_line = guard.filter(|_| node.level > 0).and_then(|guard| self.on_line(guard, room));
         let told = guard.filter(|_| on_line.is_none()).map(|guard| &guard.words);
         let beside: Vec<Words<'_>> = told.into_iter().chain(&node.beside).map(|text| (text, body)).collect();
         let mut inside: Vec<Words<'_>> = vec![(&node.name, name)];

@@ -121,6 +121,10 @@ const KINDS: &[Kind] = &[
     ("frequency-not-of-gateway", "channels.toml", "gateway = ", |_, _, _, dice| {
         Followed(format!("on = {}", dice.pick(&["\"145.030 MHz\"", "\"7.1041 MHz\"", "\"441.150 MHz\""])))
     }),
+    ("antenna-above-any-mast", "places.toml", "antenna = [{ id = \"roof-2m\"", |_, _, _, dice| {
+        let height = dice.pick(&["1240 m", "-3 m", "4000 ft"]);
+        to("antenna", &format!("[{{ id = \"roof-2m\", height = \"{height}\" }}]"))
+    }),
     ("battery-without-fuse", "stations.toml", "fuse = \"30 A\"", |_, lines, at, _| {
         let up = lines[..at].iter().rev().position(|line| line.starts_with("from")).unwrap_or(0) + 1;
         Gone(up)

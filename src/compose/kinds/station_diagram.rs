@@ -117,7 +117,10 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
         };
     };
     let mut lines = Vec::new();
-    if depth >= LEVELS && depth % LEVELS == 0 {
+    if node.is_in_circle {
+        let words = format!("fed by {}, in a circle: by nothing", feeder.part.name.value);
+        lines.push(Text::strong(words, part.name.span));
+    } else if depth >= LEVELS && depth % LEVELS == 0 {
         lines.push(Text::strong(format!("fed by {}", feeder.part.name.value), part.name.span));
     }
     let plug = part.plug.as_ref().map_or_else(|| "connector not given".to_owned(), |plug| plug.to_string());
