@@ -35,7 +35,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             let Some(height) = antenna.height.filter(|at| !(0..=HIGHEST).contains(&at.value.as_centimetres())) else {
                 continue;
             };
-            let what = format!("antenna {} at {} stands {} above ground", antenna.id.value, place.tactical.value, height.value);
+            let what = format!(
+                "antenna {} at {} stands {} above ground",
+                antenna.id.value, place.tactical.value, height.value
+            );
             let finding = Finding::new(&RULE, height.span, what).on(subject(place));
             found.push(if is_under_ground(height.value) {
                 finding.label("under ground").help("write how far it stands above ground, as \"18 m\"")

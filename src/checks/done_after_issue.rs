@@ -66,7 +66,6 @@ fn done(facts: Facts<'_>) -> Vec<(String, At<Day>, Subject)> {
         filed.map(move |day| (format!("{} applied for a renewal", member.name.value), day, subject(member)))
     });
     let batteries = facts.plan.batteries.iter();
-    let used =
-        batteries.filter_map(|of| Some((format!("{} came into use", of.name.value), of.since?, subject(of))));
+    let used = batteries.filter_map(|of| Some((format!("{} came into use", of.name.value), of.since?, subject(of))));
     looked.chain(agreed).chain(renewals).chain(used).collect()
 }

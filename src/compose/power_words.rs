@@ -3,7 +3,7 @@
 use super::block::{Block, Paragraph, Role, Text};
 use super::duty_words::short_time;
 use crate::audience::{Holder, View};
-use crate::ground::{Current, Decimal, Share, Span, Voltage};
+use crate::ground::{Current, Decimal, Position, Share, Span, Voltage};
 use crate::plan::{Battery, Chemistry, Place, Station, StationPart};
 use crate::reckon::{Clock, Period, Stand, changes, left, place_of, stands, usable_on, usual_share, years};
 
@@ -115,6 +115,15 @@ pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Ve
         (!times.is_empty()).then(|| Text::own(duty).then_strong(format!("change at {}", times.join(", "))))
     };
     periods.into_iter().filter_map(line).take(MOST_DUTIES).collect()
+}
+
+/// A position in every format that people ask for, with what the digits of a grid reference mean.
+pub(super) fn position_formats(at: &Position) -> String {
+    let grid = at
+        .to_mgrs(8)
+        .map_or_else(String::new, |grid| format!("; USNG and MGRS {grid} (8 digits: 10 m; right, then up)"));
+    let locator = at.to_maidenhead(6).map_or_else(String::new, |locator| format!("; locator {locator}"));
+    format!("{} or {}{grid}{locator}", at.to_degrees_words(), at.to_minutes_words())
 }
 
 /// The stations that a copy is about: all, or those of its place, or of its member's posts.

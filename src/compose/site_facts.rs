@@ -52,7 +52,8 @@ pub(super) fn site_facts(place: &Place, view: &View<'_>) -> Vec<SiteFact> {
         facts.push(fact("Transmitting", place.transmit.as_ref().map(|limit| limit_text(place, limit, view))));
     }
     facts.push(fact("Ask", asked(place, view)));
-    let position = place.position.as_ref().map(|at| Text::plain(at.value.to_string(), at.span));
+    let position = place.position.as_ref();
+    let position = position.map(|at| Text::plain(super::power_words::position_formats(&at.value), at.span));
     let visited = place.visited_on.map(|on| visited(place, on, view));
     facts.push(SiteFact { what: "Position".to_owned(), said: position, is_asked_there: false });
     facts.push(SiteFact { what: "Last visit".to_owned(), said: visited, is_asked_there: false });

@@ -3,9 +3,9 @@
 use crate::audience::View;
 use crate::compose::block::{Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{body, places, small};
+use crate::compose::power_words::{body, places, position_formats, small};
 use crate::ground::Power;
-use crate::ground::{Audience, Day, Decimal, Height, Position, plural};
+use crate::ground::{Audience, Day, Decimal, Height, plural};
 use crate::plan::{Antenna, Channel, Each, Heard, PathTest, Place, Plan, subject};
 use crate::reckon::{
     GeodesicWay, MODEL_YEARS, WANTED, declination, end_gain, feed_loss, free_space_loss, over_milliwatt, radio_horizon,
@@ -97,21 +97,12 @@ fn section(plan: &Plan, from: &Place, (on, day): (Option<&Channel>, Option<Day>)
     }
     let turn = day.and_then(|day| declination(own, day));
     let rows = ways.iter().map(|(way, other)| row(plan, (from, other, *way), on, turn)).collect();
-    let mut blocks = vec![body(formats(own)), DISTANCES.of(rows, "")];
+    let mut blocks = vec![body(Text::own(format!("{}.", position_formats(own)))), DISTANCES.of(rows, "")];
     if more > 0 {
         blocks.push(small(format!("And {} farther away.", plural(more, "place"))));
     }
     let title = format!("From {}", from.tactical.value);
     Some(Section { key: "distances", title: Text::plain(title, from.tactical.span), blocks })
-}
-
-/// The position in every format that people ask for, with what the digits of a grid reference mean.
-fn formats(at: &Position) -> Text {
-    let grid = at
-        .to_mgrs(8)
-        .map_or_else(String::new, |grid| format!("; USNG and MGRS {grid} (8 digits: 10 m; right, then up)"));
-    let locator = at.to_maidenhead(6).map_or_else(String::new, |locator| format!("; locator {locator}"));
-    Text::own(format!("{} or {}{grid}{locator}.", at.to_degrees_words(), at.to_minutes_words()))
 }
 
 fn row(plan: &Plan, (from, to, way): (&Place, &Place, GeodesicWay), on: Option<&Channel>, turn: Option<i32>) -> Row {

@@ -157,7 +157,7 @@ fn sun(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<Bloc
     let mut blocks = vec![body(text)];
     let place = place_of(plan, station);
     let begins = Clock::of(plan).begins(day);
-    let lines = place.map_or_else(Vec::new, |place| sun_at(view, place, Period { from: begins, to: begins }));
+    let lines = place.map_or_else(Vec::new, |place| sun_at(view, place, Period { from: begins, to: begins.after(60) }));
     blocks.extend(lines.into_iter().map(body));
     blocks.push(small(how));
     blocks

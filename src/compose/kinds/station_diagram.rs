@@ -120,7 +120,7 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
     if node.is_in_circle {
         let words = format!("fed by {}, in a circle: by nothing", feeder.part.name.value);
         lines.push(Text::strong(words, part.name.span));
-    } else if depth >= LEVELS && depth % LEVELS == 0 {
+    } else if depth >= LEVELS && depth.is_multiple_of(LEVELS) {
         lines.push(Text::strong(format!("fed by {}", feeder.part.name.value), part.name.span));
     }
     let plug = part.plug.as_ref().map_or_else(|| "connector not given".to_owned(), |plug| plug.to_string());
@@ -139,9 +139,15 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
     lines
 }
 
+/// What one looks for when a cable is packed: wire, connectors at both ends, fuse.
+type Cable = [String; 3];
+
+/// A part with its station.
+type Fed<'a> = (&'a Station, &'a StationPart);
+
 /// One line for cables that are alike in all that is packed.
 fn packed(wired: &[(&Station, Wiring<'_>)]) -> Vec<Row> {
-    let mut rows: Vec<([String; 3], Vec<(&Station, &StationPart)>)> = Vec::new();
+    let mut rows: Vec<(Cable, Vec<Fed<'_>>)> = Vec::new();
     for (station, wiring) in wired {
         for node in wiring.drawn.iter().filter_map(|(at, _)| wiring.nodes.get(*at)) {
             let Some(feeder) = wiring.feeder(node) else { continue };
@@ -152,7 +158,7 @@ fn packed(wired: &[(&Station, Wiring<'_>)]) -> Vec<Row> {
             }
         }
     }
-    let row = |([wire, ends, fuse], parts): ([String; 3], Vec<(&Station, &StationPart)>)| {
+    let row = |([wire, ends, fuse], parts): (Cable, Vec<Fed<'_>>)| {
         let mut names: Vec<String> = Vec::new();
         for (station, part) in &parts {
             names.push(match wired.len() {
@@ -175,8 +181,8 @@ fn packed(wired: &[(&Station, Wiring<'_>)]) -> Vec<Row> {
     rows.into_iter().map(row).collect()
 }
 
-/// What one looks for when a cable is packed: wire, connectors at both ends, fuse.
-fn cable(from: &StationPart, to: &StationPart) -> [String; 3] {
+/// The cable between two parts.
+fn cable(from: &StationPart, to: &StationPart) -> Cable {
     let not_given = || "not given".to_owned();
     let plug = to.plug.as_ref().map_or_else(not_given, |plug| plug.to_string());
     let sockets: Vec<&str> = from.sockets.iter().map(|socket| socket.as_str()).collect();
