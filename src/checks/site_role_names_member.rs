@@ -1,9 +1,10 @@
 //! A function at a place is not called by a member's name.
 
 use super::Facts;
-use super::spoken::{has_all_words, has_words};
+use super::spoken::{has_all_words, has_words, words};
 use crate::ground::{Finding, Findings, Rule, Span};
-use crate::plan::{Member, subject};
+use crate::plan::{Member, Plan, subject};
+use std::collections::BTreeMap;
 
 /// A function at a place is not called by a member's name.
 pub(super) const RULE: Rule = Rule::warning("site-role-names-member", "common practice, no source", DOC);
@@ -26,10 +27,13 @@ Right: name the function alone, `role = "Duty desk"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
+    let begun = by_first_words(facts.plan);
     for place in facts.plan.places.iter() {
         for contact in &place.contacts {
             let role = &contact.role;
-            for member in facts.plan.members.iter() {
+            let of_words = words(role.as_str()).into_iter().filter_map(|word| begun.get(&word)).flatten();
+            let members: BTreeMap<_, _> = of_words.map(|member| (&member.id.value, *member)).collect();
+            for member in members.into_values() {
                 let Some((part, span)) = named(role.as_str(), member) else { continue };
                 let (tactical, name) = (&place.tactical.value, &member.name.value);
                 let what = format!("the function \"{}\" at {tactical} has the {part} of the member {name}", role.value);
@@ -44,6 +48,19 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             }
         }
     }
+}
+
+/// Members by the first word of their name and of their call sign: a function has to have one of them.
+fn by_first_words(plan: &Plan) -> BTreeMap<String, Vec<&Member>> {
+    let mut begun: BTreeMap<String, Vec<&Member>> = BTreeMap::new();
+    for member in plan.members.iter() {
+        let call = member.call.as_ref().map(|call| call.value.to_string());
+        let texts = [Some(member.name.to_string()), call];
+        for first in texts.into_iter().flatten().filter_map(|text| words(&text).into_iter().next()) {
+            begun.entry(first).or_default().push(member);
+        }
+    }
+    begun
 }
 
 /// What of a member a function's name has in it, and where the member's record says it.
