@@ -6,6 +6,7 @@ use crate::compose;
 use crate::compose::CopyMark;
 use crate::compose::block::Document;
 use crate::copies::job;
+use crate::formats::Duplex;
 use crate::ground::{At, Failure, Files, Finding, Findings, Id, MemoryWorld, Span, World, listed, nearest};
 use crate::paint;
 use crate::plan;
@@ -42,6 +43,8 @@ pub struct FormMade {
     pub bytes: Vec<u8>,
     /// How many forms stand on one sheet.
     pub a_sheet: usize,
+    /// How many sheets one form takes, or as many as stand on one sheet.
+    pub sheets: usize,
     /// Rows of the table in which most is written; 1 where the form has none.
     pub rows: usize,
 }
@@ -110,6 +113,10 @@ pub fn blank_form(
         return Err(Failure::new(asked.name, said(finding)).into());
     }
     let Some(job) = job.filter(|_| found.errors() == 0) else { return Ok((ended(files, found), None)) };
+    // All copies have as many pages: what differs is a number in a block.
+    let (job, documents) = job;
+    let pages = job.panels.len().div_ceil(documents.max(1));
+    let sheets = if job.duplex == Duplex::Simplex { pages } else { pages.div_ceil(2) };
     let a_sheet = job.pages.iter().map(|page| page.placed.len()).max().unwrap_or(1);
     if asked.is_fillable && a_sheet > 1 {
         let why =
@@ -117,7 +124,7 @@ pub fn blank_form(
         return Err(Failure::new(name.value, why).into());
     }
     let rows = form.fields().filter(|field| !field.room.columns.is_empty()).map(|field| usize::from(field.room.rows));
-    let made = FormMade { bytes: paint::pdf(&job).map_err(Halt::Bug)?, a_sheet, rows: rows.max().unwrap_or(1) };
+    let made = FormMade { bytes: paint::pdf(&job).map_err(Halt::Bug)?, a_sheet, sheets, rows: rows.max().unwrap_or(1) };
     Ok((ended(files, found), Some(made)))
 }
 
@@ -141,13 +148,14 @@ fn unknown(name: &str) -> Failure {
 /// How many copies, the number of the first, and the sheets of a set.
 type Marks<'a> = (u16, Option<u32>, Vec<&'a str>);
 
+/// The sheets, and how many documents stand on them.
 fn set(
     profile: &Profile,
     form: (&Form, bool),
     (layout, paper): (Layout, Option<&str>),
     marks: &Marks<'_>,
     found: &mut Findings,
-) -> Option<Job> {
+) -> Option<(Job, usize)> {
     let mut documents = documents(profile, form, marks)?;
     if let Some(paper) = paper {
         let paper = Tables::built_in().papers.get(paper)?.id.as_str();
@@ -156,7 +164,7 @@ fn set(
     let paper = Tables::built_in().papers.get(documents.first()?.paper)?;
     let order = Order::new(layout, paper);
     let copies: Vec<Copy> = documents.into_iter().map(|document| order.take(document)).collect();
-    job(&order, &copies, &Pen::new(), found)
+    Some((job(&order, &copies, &Pen::new(), found)?, copies.len()))
 }
 
 /// One document for all copies or, where these differ, one for each number and each sheet of its set.

@@ -137,13 +137,18 @@ fn to_bring(pack: &str, reserve: u16, made: &FormMade) -> Result<String, Failure
     let entries = (whole * (100 + u64::from(reserve))).div_ceil(100);
     let each = |count: usize| u64::try_from(count.max(1)).unwrap_or(1);
     let forms = entries.div_ceil(each(made.rows));
-    let sheets = forms.div_ceil(each(made.a_sheet));
+    let sheets = forms.div_ceil(each(made.a_sheet)) * each(made.sheets);
     let count = |number: u64, one: &str| plural(usize::try_from(number).unwrap_or(usize::MAX), one);
     let rows = match made.rows {
         0 | 1 => String::new(),
         rows => format!(" = {}, {rows} rows on each", count(forms, "form")),
     };
-    let side = if made.a_sheet > 1 { format!(", {} on a sheet", made.a_sheet) } else { String::new() };
+    let side = match (made.a_sheet, made.sheets) {
+        (0 | 1, 0 | 1) => String::new(),
+        (0 | 1, sheets) => format!(", {sheets} sheets each"),
+        (a_sheet, 0 | 1) => format!(", {a_sheet} on a sheet"),
+        (a_sheet, sheets) => format!(", {a_sheet} on {sheets} sheets"),
+    };
     Ok(format!(
         "{rate} an hour x {} x {} reserve = {entries}{rows}{side}: bring {} (common practice, no source)\n",
         count(u64::from(hours), "hour"),

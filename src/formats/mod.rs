@@ -61,6 +61,11 @@ pub trait Format: Sync {
         false
     }
 
+    /// Whether several copies of one page stand on a sheet, to be cut.
+    fn is_pad(&self) -> bool {
+        false
+    }
+
     /// Whether the page may lie on its side: the others lie as their folds and cuts want it.
     fn may_turn(&self) -> bool {
         false

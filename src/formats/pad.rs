@@ -24,6 +24,10 @@ impl Format for Pad {
         true
     }
 
+    fn is_pad(&self) -> bool {
+        true
+    }
+
     fn duplex(&self) -> &'static [Duplex] {
         &[Duplex::Simplex]
     }

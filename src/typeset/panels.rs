@@ -8,7 +8,7 @@ use super::once::band;
 use super::order::{Copy, Order};
 use super::pen::Pen;
 use super::piece::{Room, does_not_fit};
-use super::rules::GLYPH_MISSING;
+use super::rules::{GLYPH_MISSING, PAD_HOLDS_PART};
 use super::shaping::alphabet;
 use crate::compose::block::Text;
 use crate::ground::{Finding, Findings, Length, Span};
@@ -49,6 +49,12 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     }
     let panels = finished(bodies, (&furniture, behind.as_ref()), format, asked, found);
     missing_glyphs(&panels, asked, found);
+    if format.is_pad() && panels.len() > 1 {
+        let what =
+            format!("\"{}\" takes {} pages, and each sheet of a pad holds one of them", document.title, panels.len());
+        let finding = Finding::new(&PAD_HOLDS_PART, asked, what).label("asks for a pad");
+        found.push(finding.help("take `layout = \"full\"`, or a form that stands on half a page"));
+    }
     let (duplex, alphabet) = (layout.duplex, alphabet());
     (found.errors() == before).then_some(Panels { format, page, duplex, band, alphabet, panels, starts: vec![0] })
 }

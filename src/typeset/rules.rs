@@ -1,7 +1,7 @@
 //! What can be wrong with a layout, or with text for its place.
 
 use super::symbol::CODE_TOO_DENSE;
-use crate::ground::Rule;
+use crate::ground::{Rule, Severity};
 
 /// The rules of this floor.
 pub const RULES: &[&Rule] = &[
@@ -11,6 +11,7 @@ pub const RULES: &[&Rule] = &[
     &LAYOUT_LACKS_COLUMN,
     &TEXT_DOES_NOT_FIT,
     &GLYPH_MISSING,
+    &PAD_HOLDS_PART,
     &CODE_TOO_DENSE,
 ];
 
@@ -149,3 +150,26 @@ audience = "team"
 Right: write it in Latin, Greek or Cyrillic letters.
 "#,
 );
+
+/// A form of several pages on a pad.
+pub const PAD_HOLDS_PART: Rule = Rule {
+    severity: Severity::Warning,
+    ..Rule::of_format(
+        "pad-holds-part",
+        r#"
+Finds: a pad, each sheet of which is cut to several copies of one page, of a form that takes more pages than one.
+Costs: a stack that is cut holds the first pages alone; whoever writes on it finds out where the form goes on when the second stack is missing.
+
+Wrong:
+```toml
+[[document]]
+id = "messages"
+kind = "form"
+form = "message"
+audience = "team"
+layout = "pad"             # pad-holds-part
+```
+Right: take the whole page, `layout = "full"`, or a form that stands on half a page, as `radiogram` and `log` do.
+"#,
+    )
+};

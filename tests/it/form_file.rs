@@ -54,6 +54,11 @@ fn what_is_wrong_with_a_form_is_told_at_its_line() {
     wrong(&BEDS.replace("edition", "copies = 65535\nedition")).says("from 1 to 1000 is wanted");
     wrong(&BEDS.replace("[\"1 to 3\"]", "[\"1 to 4\"]")).says("form beds reads block 4 aloud, and has no such block");
     wrong(&BEDS.replace("share = 8 }", "share = 8, height = \"5 mm\" }")).says("7 mm is the least");
+    let head = "[[form]]\nid = \"none\"\ntitle = \"None\"\nedition = \"1\"\n";
+    wrong(&format!("{head}line = []\n")).says("a form has no `line`").says("wrong.toml:1:");
+    wrong(&format!("{head}line = [\n{{ field = [{{ label = \"To\" }}] }},\n{{ field = [] }},\n]\n"))
+        .says("a line of a form has no field")
+        .says("wrong.toml:7:");
     assert!(!desk.path("wrong.pdf").exists());
     desk.file("warned.toml", BEDS.replace("number = 2, ", ""));
     desk.run(&["form", "warned.toml", "--out", "warned.pdf"])
@@ -73,6 +78,11 @@ fn how_many_to_bring_is_rate_times_hours_and_a_reserve() {
     assert!(pack.contains("= 156, 2 on a sheet: bring 78 sheets (common practice, no source)"), "{pack}");
     let pack = said(&["message", "--pack", "10x12", "--reserve", "0"]);
     assert!(pack.contains("= 120: bring 120 sheets"), "{pack}");
+    // A form of three sheets, and one that goes on behind the half of a pad.
+    let pack = said(&["ics-201", "--pack", "1x4", "--reserve", "0"]);
+    assert!(pack.contains(" rows on each, 3 sheets each: bring 3 sheets"), "{pack}");
+    let pack = said(&["message", "--layout", "pad", "--pack", "10x12", "--reserve", "0"]);
+    assert!(pack.contains("= 120, 2 on 2 sheets: bring 120 sheets"), "{pack}");
     desk.run(&["form", "message", "--pack", "10 12"]).exits(2).says("10x12");
 }
 

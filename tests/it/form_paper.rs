@@ -114,7 +114,41 @@ fn a_table_that_goes_on_over_pages_loses_no_row() {
             let pages = job.panels.iter().filter(|panel| runs(panel).iter().any(|run| run.text.parse::<u32>().is_ok()));
             assert!(pages.clone().all(|panel| headed(panel) == 1));
             assert_eq!(rows > 90, job.panels.len() > 10, "{} pages", job.panels.len());
+            // No page is left with a row or two: its rows and those of the page before are as many, but for one.
+            let on = |panel| runs(panel).iter().filter(|run| run.text.parse::<u32>().is_ok()).count();
+            if let [.., before, last] = pages.map(on).collect::<Vec<_>>().as_slice() {
+                assert!(*last * 2 >= *before, "{rows} rows on {paper}: {before}, then {last}");
+            }
         }
+    }
+}
+
+/// Each sheet of a pad holds copies of one page: what is cut from it is a whole form, or it is said that it is not.
+#[test]
+fn a_pad_holds_the_whole_form_or_says_that_it_does_not() {
+    for (form, paper, pages) in [
+        ("radiogram", "letter", 1),
+        ("radiogram", "a4", 1),
+        ("log", "letter", 1),
+        ("log", "a4", 1),
+        ("message", "letter", 2),
+        ("message", "a4", 2),
+    ] {
+        let order = format!("form = \"{form}\"\npaper = \"{paper}\"\nlayout = \"pad\"\n");
+        let document = format!("[[document]]\nid = \"it\"\nkind = \"form\"\naudience = \"coordinator\"\n{order}");
+        let text = format!("{HEAD}{document}");
+        let layout = text.lines().position(|line| line == "layout = \"pad\"").unwrap() + 1;
+        let world = Shelf::new().with("plan.toml", text);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let told = outcome.findings.iter().filter(|finding| finding.rule.name == "pad-holds-part");
+        let told: Vec<_> = told
+            .map(|finding| (outcome.files.place(finding.span).map(|(_, line, _)| line), finding.message.as_str()))
+            .collect();
+        let what = "\"Message, Example plan\" takes 2 pages, and each sheet of a pad holds one of them";
+        let wanted = if pages > 1 { vec![(Some(layout), what)] } else { Vec::new() };
+        assert_eq!(told, wanted, "{form} on {paper}");
+        let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().remove(0);
+        assert_eq!(job.panels.len(), pages, "{form} on {paper}");
     }
 }
 

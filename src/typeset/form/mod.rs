@@ -27,13 +27,23 @@ const PAD: Length = Length::hundredths_mm(110);
 /// The pieces of a form, one a line of fields, one a row of what goes on over pages. `spare` is what other blocks leave of a page: what
 /// fills a page takes of it what the others do not need.
 pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
-    // Set once to see on which page each line ends, and once more with what is left there. What does not fit is told the second time.
-    let mut unheard = Findings::default();
-    let set: Vec<Vec<Piece>> =
-        form.lines.iter().map(|line| line_pieces(line, Length::ZERO, room, &mut unheard)).collect();
-    let left = pages::left(form, &set, (spare, spare + room.more));
-    let lines = form.lines.iter().zip(left);
-    lines.flat_map(|(line, left)| line_pieces(line, left, room, found)).collect()
+    // Set once to see on which page each line ends. What fills a page is set once more with what is left there.
+    let once = |line| {
+        let mut told = Findings::default();
+        (line_pieces(line, Length::ZERO, room, &mut told), told)
+    };
+    let (mut set, told): (Vec<Vec<Piece>>, Vec<Findings>) = form.lines.iter().map(once).unzip();
+    let heights = (spare, spare + room.more);
+    let left = pages::left(form, &set, heights);
+    for (place, ((line, left), told)) in form.lines.iter().zip(left).zip(told).enumerate() {
+        let again = (left > Length::ZERO).then(|| line_pieces(line, left, room, found));
+        match again.zip(set.get_mut(place)) {
+            Some((again, pieces)) => *pieces = again,
+            None => told.iter().for_each(|finding| found.push(finding.clone())),
+        }
+    }
+    pages::balance(&mut set, heights);
+    set.into_iter().flatten().collect()
 }
 
 fn line_pieces(line: &FieldLine, more: Length, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {

@@ -1,4 +1,4 @@
-//! How much of each page is left to a line that fills it.
+//! On which page each piece of a form stands: how much is left to a line that fills a page, and where a table goes on.
 
 use crate::compose::block::{FieldLine, FormBlock};
 use crate::ground::Length;
@@ -6,27 +6,10 @@ use crate::typeset::piece::Piece;
 
 /// For each line of a form what is left of its page, for the first of a page that wants it; nothing for all others. The first page and
 /// those behind it have their own heights.
-pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], (first, behind): (Length, Length)) -> Vec<Length> {
-    let mut ends: Vec<usize> = Vec::new();
-    let mut taken = vec![Length::ZERO];
-    let mut last: Option<&Piece> = None;
-    for pieces in set {
-        for piece in pieces {
-            let height = if taken.len() == 1 { first } else { behind };
-            let y = taken.last().copied().unwrap_or_default();
-            let is_over = piece.begins_panel || y + piece.whole(last) > height;
-            if is_over && y > Length::ZERO {
-                taken.push(Length::ZERO);
-                last = None;
-            }
-            if let Some(y) = taken.last_mut() {
-                // Air before what opens a page is left out there.
-                *y += piece.whole(last) - if last.is_none() { piece.before } else { Length::ZERO };
-            }
-            last = Some(piece);
-        }
-        ends.push(taken.len() - 1);
-    }
+pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: (Length, Length)) -> Vec<Length> {
+    let Pages { of, taken } = Pages::of(set, heights);
+    let (first, behind) = heights;
+    let ends = of.iter().map(|pages| pages.last().copied().unwrap_or_default());
     let is_filling = |line: &FieldLine| line.fields.iter().any(|field| field.room.is_filling);
     let mut is_taken = vec![false; taken.len()];
     let mut left = Vec::new();
@@ -38,4 +21,62 @@ pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], (first, behind): (Lengt
         left.push(if is_first { rest.max(Length::ZERO) } else { Length::ZERO });
     }
     left
+}
+
+/// Moves rows of a table that goes on over pages from the page before the last to its last, where that one has less than half as many:
+/// two rows alone are lost among papers.
+pub(super) fn balance(set: &mut [Vec<Piece>], heights: (Length, Length)) {
+    let Pages { of, taken } = Pages::of(set, heights);
+    for (pieces, pages) in set.iter_mut().zip(of) {
+        let Some(last) = pages.last().copied().filter(|last| *last > 0) else { continue };
+        let on =
+            |page: usize| pages.iter().zip(pieces.iter()).filter(|(at, piece)| **at == page && piece.is_row).count();
+        let (before, few) = (on(last - 1), on(last));
+        if few == 0 || few * 2 >= before {
+            continue;
+        }
+        // No more than what is left there: what follows the table stays where it is.
+        let height = heights.1;
+        let highest = pieces.iter().map(|piece| piece.setting.height).fold(Length::ZERO, Length::max);
+        let rest = height - taken.get(last).copied().unwrap_or_default();
+        let fit = usize::try_from(rest.as_grains() / highest.as_grains().max(1)).unwrap_or(0);
+        let moved = ((before - few) / 2).min(fit);
+        let first = pages.iter().position(|page| *page == last).unwrap_or_default();
+        if let Some(piece) = first.checked_sub(moved).and_then(|first| pieces.get_mut(first)).filter(|_| moved > 0) {
+            piece.begins_panel = true;
+        }
+    }
+}
+
+/// The page of each piece, line by line, and how much of each page is taken.
+struct Pages {
+    of: Vec<Vec<usize>>,
+    taken: Vec<Length>,
+}
+
+impl Pages {
+    fn of(set: &[Vec<Piece>], (first, behind): (Length, Length)) -> Self {
+        let (mut of, mut taken) = (Vec::new(), vec![Length::ZERO]);
+        let mut last: Option<&Piece> = None;
+        for pieces in set {
+            let mut pages = Vec::new();
+            for piece in pieces {
+                let height = if taken.len() == 1 { first } else { behind };
+                let y = taken.last().copied().unwrap_or_default();
+                let is_over = piece.begins_panel || y + piece.whole(last) > height;
+                if is_over && y > Length::ZERO {
+                    taken.push(Length::ZERO);
+                    last = None;
+                }
+                if let Some(y) = taken.last_mut() {
+                    // Air before what opens a page is left out there.
+                    *y += piece.whole(last) - if last.is_none() { piece.before } else { Length::ZERO };
+                }
+                last = Some(piece);
+                pages.push(taken.len() - 1);
+            }
+            of.push(pages);
+        }
+        Self { of, taken }
+    }
 }

@@ -185,7 +185,16 @@ impl Field for FormLines {
             of.missing(key);
         }
         let lines = Vec::<WrittenFormLine>::take(keys, key, of)?;
+        if lines.is_empty() && keys.get(key).is_some() && keys.get("base").is_none() {
+            of.missing(key);
+        }
         for line in &lines {
+            if line.fields.is_empty() {
+                let finding =
+                    Finding::new(&BAD_VALUE, line.span, "a line of a form has no field").label("draws nothing");
+                of.found
+                    .push(finding.help("write a field into it, as `field = [{ label = \"Name\" }]`, or leave it out"));
+            }
             let last = line.fields.last().map_or(line.span, |field| field.label.span);
             check_width(line.fields.iter().map(|field| field.share), WHOLE, last, of);
         }
