@@ -184,12 +184,15 @@ impl Field for FormLines {
         if keys.get(key).is_none() && keys.get("base").is_none() {
             of.missing(key);
         }
+        let before = of.found.errors();
         let lines = Vec::<WrittenFormLine>::take(keys, key, of)?;
-        if lines.is_empty() && keys.get(key).is_some() && keys.get("base").is_none() {
+        // What was refused is no longer there, and was told.
+        let is_whole = of.found.errors() == before;
+        if lines.is_empty() && is_whole && keys.get(key).is_some() && keys.get("base").is_none() {
             of.missing(key);
         }
         for line in &lines {
-            if line.fields.is_empty() {
+            if is_whole && line.fields.is_empty() && line.title.is_none() && !line.new_page {
                 let finding =
                     Finding::new(&BAD_VALUE, line.span, "a line of a form has no field").label("draws nothing");
                 of.found
