@@ -1,4 +1,5 @@
 //! Sets of papers: a cover says what is in its set, and it is; what cannot be handed over as one is refused.
+#![allow(clippy::disallowed_methods, reason = "whole-program tests live on the disk")]
 
 use crate::support::desk::Desk;
 use crate::support::every::county;
