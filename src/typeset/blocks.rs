@@ -1,14 +1,14 @@
 //! Blocks -> pieces: what stands together, how much air it wants, and what cannot be set on this layout.
 
 use super::entries::entry_pieces;
-use super::filling::{RULES_APART, TOP};
+use super::filling::TOP;
 use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
 use super::lines::{paragraph, parted};
 use super::notice::notice_piece;
 use super::pen::Style;
-use super::piece::{Piece, Room, stacked};
+use super::piece::{Piece, RULES_APART, Room, stacked};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
 use super::setting::Setting;
 use super::symbol::{SymbolTools, symbol_setting};

@@ -2,10 +2,10 @@
 
 use super::blocks::{heading, pieces};
 use super::columns::{Titled, filled};
-use super::filling::{Body, RULES_APART};
+use super::filling::Body;
 use super::lines::paragraph;
 use super::order::About;
-use super::piece::{Piece, Room};
+use super::piece::{Piece, RULES_APART, Room};
 use super::scale_bar::{bar_words, scale_bar};
 use super::setting::Setting;
 use crate::compose::block::{Role, Text};

@@ -2,7 +2,7 @@
 
 use super::layout::Layout;
 use super::pen::{RULE, Style};
-use super::piece::{Piece, Room};
+use super::piece::{Piece, RULES_APART, Room};
 use super::setting::Setting;
 use crate::compose::block::Role;
 use crate::ground::Length;
@@ -249,8 +249,6 @@ impl Filling {
 /// As wide as a panel's number beside its title, and what parts them.
 const NUMBER: &str = "panel 88 of 88";
 const BESIDE_TITLE: Length = Length::mm(3);
-/// No two rules are nearer to each other.
-pub(super) const RULES_APART: Length = Length::mm(4);
 
 /// A title with the rows below it: `Rows 1\u{2013}9, 12`; from the first to the last where there is no room for more.
 fn with_range(title: &str, labels: &[String], fits: impl Fn(&str) -> bool) -> String {

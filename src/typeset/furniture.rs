@@ -1,12 +1,12 @@
 //! What every panel bears: the heavy rule and title above, and below the foot that two stations compare first.
 
 use super::beside::{SHEET_HEAD, beside_width};
-use super::filling::RULES_APART;
+
 use super::foot_lines::{FootTexts, WIDE_NUMBER, foot_lines, row, says_number};
 use super::frame;
 use super::layout::{Layout, TEXT_FLOOR};
 use super::pen::{Pen, RULE, Style};
-use super::piece::{BesideColumn, does_not_fit};
+use super::piece::{BesideColumn, RULES_APART, does_not_fit};
 use super::setting::Setting;
 use crate::compose::block::{Document, Foot, Role, Text};
 use crate::ground::{Findings, Length, Span};

@@ -1,6 +1,5 @@
 //! What stays together on a panel: a row, a paragraph, a line of a form.
 
-use super::filling::RULES_APART;
 use super::layout::Layout;
 use super::pen::Pen;
 use super::rules::TEXT_DOES_NOT_FIT;
@@ -152,6 +151,9 @@ pub(super) fn stacked<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Length {
     }
     height
 }
+
+/// No two rules are nearer to each other.
+pub(super) const RULES_APART: Length = Length::mm(4);
 
 /// Between text and the rule of the foot.
 const CLEAR: Length = Length::hundredths_mm(50);
