@@ -3,29 +3,70 @@
 
 use super::rules::{FILE_NAME_RESERVED, FILE_NAME_TAKEN};
 use super::task::Task;
-use crate::ground::{Finding, Findings, Id};
-use crate::plan::{DocumentOrder, Plan, subject};
+use crate::ground::{At, Finding, Findings, Id, Subject};
+use crate::plan::{Plan, subject};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// A finding for each two documents that have a file name in common.
+/// What makes a file: a document, or a kit.
+struct Maker<'a> {
+    what: &'static str,
+    id: &'a At<Id>,
+    on: Subject,
+    /// Whether all its copies are one file.
+    is_one: bool,
+}
+
+impl<'a> Maker<'a> {
+    fn of(task: &Task, plan: &'a Plan) -> Option<Self> {
+        match task.kit() {
+            Some(kit) => plan.kits.named(kit).map(|kit| Self {
+                what: "kit",
+                id: &kit.id,
+                on: subject(kit),
+                is_one: kit.together.is_some_and(|together| together.value),
+            }),
+            None => plan.documents.named(&task.document).map(|order| Self {
+                what: "document",
+                id: &order.id,
+                on: subject(order),
+                is_one: false,
+            }),
+        }
+    }
+
+    fn is(&self, other: &Self) -> bool {
+        (self.what, &self.id.value) == (other.what, &other.id.value)
+    }
+}
+
+/// The name of a task's file, without its ending.
+fn stem(task: &Task, maker: &Maker<'_>) -> String {
+    if maker.is_one { task.document.to_string() } else { task.stem() }
+}
+
+/// A finding for each two documents or kits that have a file name in common.
 pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
-    let mut makers: BTreeMap<String, &Id> = BTreeMap::new();
+    let mut makers: BTreeMap<String, Maker<'_>> = BTreeMap::new();
     let mut said = BTreeSet::new();
     for task in tasks {
-        let stem = task.stem();
-        if let Some(order) = plan.documents.named(&task.document).filter(|_| is_reserved(&stem)) {
-            found.push(reserved(order, &stem));
-        }
-        let Some(other) = makers.insert(stem.clone(), &task.document) else { continue };
-        // The longer id is the one that runs into the copies of the other.
-        let (short, long) = if other.as_str().len() < task.document.as_str().len() {
-            (other, &task.document)
-        } else {
-            (&task.document, other)
+        let Some(maker) = Maker::of(task, plan) else { continue };
+        let stem = stem(task, &maker);
+        let other = match makers.get(&stem) {
+            Some(other) if other.is(&maker) => continue,
+            Some(other) => other,
+            None => {
+                if is_reserved(&stem) {
+                    found.push(reserved(&maker, &stem));
+                }
+                makers.insert(stem, maker);
+                continue;
+            }
         };
-        let orders = Option::zip(plan.documents.named(short), plan.documents.named(long));
-        if let Some(orders) = orders.filter(|_| said.insert((short, long))) {
-            found.push(finding(&stem, orders, free(long, tasks)));
+        // The longer id is the one that runs into the copies of the other; of two alike it is the kit's.
+        let is_other_short = other.id.value.as_str().len() <= maker.id.value.as_str().len();
+        let (short, long) = if is_other_short { (other, &maker) } else { (&maker, other) };
+        if said.insert((short.what, short.id.value.clone(), long.what, long.id.value.clone())) {
+            found.push(finding(&stem, (short, long), free(long, tasks, plan)));
         }
     }
 }
@@ -39,35 +80,44 @@ fn is_reserved(stem: &str) -> bool {
     matches!(stem, "con" | "prn" | "aux" | "nul") || is_numbered("com") || is_numbered("lpt")
 }
 
-fn reserved(order: &DocumentOrder, stem: &str) -> Finding {
-    let what =
-        format!("the document {} makes the file {stem}.pdf, a name that Windows keeps for a device", order.id.value);
+fn reserved(maker: &Maker<'_>, stem: &str) -> Finding {
+    let what = format!(
+        "the {} {} makes the file {stem}.pdf, a name that Windows keeps for a device",
+        maker.what, maker.id.value
+    );
     let id = format!("{stem}-sheet");
-    Finding::new(&FILE_NAME_RESERVED, order.id.span, what)
+    Finding::new(&FILE_NAME_RESERVED, maker.id.span, what)
         .label("no file name everywhere")
         .note("Windows keeps con, prn, aux, nul, com1 to com9 and lpt1 to lpt9, with any ending (from memory)")
         .write(id)
-        .on(subject(order))
+        .on(maker.on.clone())
 }
 
-fn finding(stem: &str, (short, long): (&DocumentOrder, &DocumentOrder), free: Option<Id>) -> Finding {
+fn finding(stem: &str, (short, long): (&Maker<'_>, &Maker<'_>), free: Option<Id>) -> Finding {
     let (one, other) = (&short.id.value, &long.id.value);
-    let what = format!("the documents {one} and {other} both make the file {stem}.pdf");
-    let finding = Finding::new(&FILE_NAME_TAKEN, long.id.span, what).on(subject(long));
+    let makers = match short.what == long.what {
+        true => format!("the {}s {one} and {other}", short.what),
+        false => format!("the {} {one} and the {} {other}", short.what, long.what),
+    };
+    let what = format!("{makers} both make the file {stem}.pdf");
+    let finding = Finding::new(&FILE_NAME_TAKEN, long.id.span, what).on(long.on.clone());
     let finding = finding.label("makes a file of this name").and(short.id.span, "makes one as well");
     match free {
         Some(id) => finding.help(format!("write id = \"{id}\"")).fix(long.id.span, format!("\"{id}\"")),
-        None => finding.help("give this document another id"),
+        None => finding.help(format!("give this {} another id", long.what)),
     }
 }
 
 /// The id with the least number behind it that gives no file a name that is taken.
-fn free(id: &Id, tasks: &[Task]) -> Option<Id> {
-    let taken: BTreeSet<String> = tasks.iter().map(Task::stem).collect();
-    let own: Vec<&Task> = tasks.iter().filter(|task| task.document == *id).collect();
-    let ids = (2..100).filter_map(|number| Id::parse(&format!("{id}-{number}")).ok());
+fn free(maker: &Maker<'_>, tasks: &[Task], plan: &Plan) -> Option<Id> {
+    let made = |task: &Task| Maker::of(task, plan).map(|maker| stem(task, &maker));
+    let taken: BTreeSet<String> = tasks.iter().filter_map(made).collect();
+    let own: Vec<&Task> =
+        tasks.iter().filter(|task| Maker::of(task, plan).is_some_and(|other| other.is(maker))).collect();
+    let ids = (2..100).filter_map(|number| Id::parse(&format!("{}-{number}", maker.id.value)).ok());
+    let stem_of = |task: &Task, new: &Id| if maker.is_one { new.to_string() } else { task.stem_of(new) };
     let is_free = |new: &Id| {
-        tasks.iter().all(|task| task.document != *new) && own.iter().all(|task| !taken.contains(&task.stem_of(new)))
+        tasks.iter().all(|task| task.document != *new) && own.iter().all(|task| !taken.contains(&stem_of(task, new)))
     };
     ids.into_iter().find(|id| is_free(id))
 }

@@ -132,7 +132,7 @@ Right: write `audience = "coordinator"` for a check sheet, and `audience = "team
 pub const FILE_NAME_TAKEN: Rule = Rule::of_format(
     "file-name-taken",
     r#"
-Finds: two `[[document]]` that make a file of one name: the copy of `sheet` for the member `qra` is `sheet-qra.pdf`, and so is a document `sheet-qra`.
+Finds: two `[[document]]` or `[[kit]]` that make a file of one name: the copy of `sheet` for the member `qra` is `sheet-qra.pdf`, and so is a document `sheet-qra`.
 Costs: one of the two takes the other's place, and under the name for everybody lies the coordinator's copy.
 
 Wrong:
