@@ -9,7 +9,13 @@ use crate::reckon::{Clock, Instant, Period, Relief};
 pub(super) fn local_words(clock: Clock, period: Period) -> String {
     let (from, to) = (clock.local(period.from), clock.local(period.to));
     let is_one_day = from.as_naive().date() == to.as_naive().date();
-    let to = if is_one_day { time(to) } else { format!("{} {}", weekday(to), time(to)) };
+    // A weekday alone says which one it is for less than a week.
+    let is_one_week = period.from.minutes_to(period.to) < 6 * 24 * 60;
+    let to = match (is_one_day, is_one_week) {
+        (true, _) => time(to),
+        (false, true) => format!("{} {}", weekday(to), time(to)),
+        (false, false) => format!("{} {to}", weekday(to)),
+    };
     format!("{} {from} to {to}", weekday(from))
 }
 
