@@ -20,8 +20,11 @@ pub struct StandIns<'a> {
     /// When each member stands, in order of time.
     busy: BTreeMap<&'a Id, Vec<Period>>,
     /// Members who can work nets on a day, those with the least duty first.
-    fit: RefCell<BTreeMap<(Vec<&'a Id>, Day), Rc<Vec<&'a Member>>>>,
+    fit: RefCell<BTreeMap<Asked<'a>, Rc<Vec<&'a Member>>>>,
 }
+
+/// Nets that are worked at once, and the day.
+type Asked<'a> = (Vec<&'a Id>, Day);
 
 impl<'a> StandIns<'a> {
     /// Of a plan.
