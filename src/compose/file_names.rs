@@ -44,6 +44,12 @@ fn stem(task: &Task, maker: &Maker<'_>) -> String {
     if maker.is_one { task.document.to_string() } else { task.stem() }
 }
 
+/// The name of the file that a task ends up in, without its ending: all sets of a kit may be one file.
+#[must_use]
+pub fn file_stem(task: &Task, plan: &Plan) -> String {
+    Maker::of(task, plan).map_or_else(|| task.stem(), |maker| stem(task, &maker))
+}
+
 /// A finding for each two documents or kits that have a file name in common.
 pub(super) fn file_names(tasks: &[Task], plan: &Plan, found: &mut Findings) {
     let mut makers: BTreeMap<String, Maker<'_>> = BTreeMap::new();

@@ -51,6 +51,7 @@ mod tests;
 
 pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, bulletin};
 pub use document::{document, shared_document};
+pub use file_names::file_stem;
 pub use foot::{foot, once};
 pub use form_values::FilledFrom;
 pub use forms::{CopyMark, blank_form, built_in_form, form_layout, form_names};

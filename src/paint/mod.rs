@@ -126,7 +126,7 @@ struct Painter<'a> {
     /// Panels that were read on an earlier place.
     read: BTreeSet<usize>,
     /// Bodies that are in the file and that another panel may have at the same spot, with their objects.
-    shared: BTreeMap<Likeness, (Arc<Painted>, ObjectId)>,
+    shared: BTreeMap<Likeness, Vec<(Arc<Painted>, ObjectId)>>,
 }
 
 impl Painter<'_> {
@@ -177,14 +177,17 @@ impl Painter<'_> {
         document: &mut Document,
     ) -> Result<(Arc<Painted>, ObjectId), Bug> {
         let likeness = spot.likeness(panel);
-        if let Some((body, id)) = likeness.and_then(|likeness| self.shared.get(&likeness)) {
+        // In a set stand papers of several orders, and each numbers its bodies by itself.
+        let is_this = |(body, _): &&(Arc<Painted>, ObjectId)| body.shows(panel);
+        let known = likeness.and_then(|likeness| self.shared.get(&likeness)?.iter().find(is_this));
+        if let Some((body, id)) = known {
             return Ok((Arc::clone(body), *id));
         }
         let body = self.plates.body(panel, spot, &self.cuts)?;
         let dictionary = dictionary! { "Filter" => "FlateDecode" };
         let id = document.add_object(Stream::new(dictionary, body.stream.clone()).with_compression(false));
         if let Some(likeness) = likeness {
-            self.shared.insert(likeness, (Arc::clone(&body), id));
+            self.shared.entry(likeness).or_default().push((Arc::clone(&body), id));
         }
         Ok((body, id))
     }

@@ -58,6 +58,13 @@ pub(super) struct Painted {
     pub stream: Vec<u8>,
 }
 
+impl Painted {
+    /// Whether it is the body of this panel.
+    pub(super) fn shows(&self, panel: &Panel) -> bool {
+        Arc::ptr_eq(&self.marks, &panel.body)
+    }
+}
+
 impl<'a> Plates<'a> {
     /// For the files of an order, painted on a press.
     #[must_use]
@@ -73,7 +80,7 @@ impl<'a> Plates<'a> {
         // The numbers of another order's bodies mean something else.
         let suits = |known: &&Arc<Painted>| {
             let has_codes = Arc::ptr_eq(&known.cuts, cuts) || known.cuts.agree(cuts, &used);
-            Arc::ptr_eq(&known.marks, &panel.body) && has_codes
+            known.shows(panel) && has_codes
         };
         let bodies = || self.bodies.lock().unwrap_or_else(PoisonError::into_inner);
         let known = bodies().get(&likeness).and_then(|known| known.iter().find(suits).map(Arc::clone));

@@ -59,6 +59,9 @@ struct TreeForm {
 /// Words with the style that they are set in.
 type Words<'a> = (&'a Text, Style);
 
+/// What sits on the line is read first, then the name in the box.
+const FIRST: u32 = 1;
+
 impl TreeForm {
     fn of(tree: &TreeBlock, room: &Room<'_>) -> Self {
         let deepest = tree.nodes.iter().map(|node| node.level).max().unwrap_or(0);
@@ -97,11 +100,12 @@ impl TreeForm {
         }
         let pad = layout.air(PAD);
         let (mut words, within) =
-            self.words(&inside, (Point { x: left + pad, y: pad }, right - left - pad * 2), room)?;
+            self.words(&inside, (Point { x: left + pad, y: pad }, right - left - pad * 2), FIRST, room)?;
         let mut height = within + pad * 2;
         if self.is_wide {
             let x = right + layout.air(BESIDE);
-            let (aside, beside) = self.words(&beside, (Point { x, y: pad }, self.all - x), room)?;
+            let after = FIRST + u32::try_from(inside.len()).unwrap_or(0);
+            let (aside, beside) = self.words(&beside, (Point { x, y: pad }, self.all - x), after, room)?;
             height = height.max(beside + pad * 2);
             words.extend(aside);
         }
@@ -175,14 +179,21 @@ impl TreeForm {
         marks
     }
 
-    /// Texts one below the other from a point on, and how high they are. None where a word is wider than their place.
-    fn words(&self, texts: &[Words<'_>], (at, width): (Point, Length), room: &Room<'_>) -> Option<(Vec<Mark>, Length)> {
+    /// Texts one below the other from a point on, each read as a block of its own from the first on, and how high they are. None where a
+    /// word is wider than their place.
+    fn words(
+        &self,
+        texts: &[Words<'_>],
+        (at, width): (Point, Length),
+        first: u32,
+        room: &Room<'_>,
+    ) -> Option<(Vec<Mark>, Length)> {
         let (mut marks, mut y) = (Vec::new(), at.y);
         let mut last = Length::ZERO;
-        for (text, style) in texts {
+        for (block, (text, style)) in (first..).zip(texts) {
+            let place = ReadPlace { block, cell: None };
             for line in broken(room.pen, text, *style, width)? {
                 y += if marks.is_empty() { style.capital() } else { leading(style.size).fraction(112, 100) };
-                let place = ReadPlace::default();
                 let runs = line.place(room.pen, Point { x: at.x, y }).into_iter();
                 marks.extend(runs.map(|run| Mark::Glyphs(Glyphs { place, ..run })));
                 last = style.tail();

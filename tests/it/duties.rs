@@ -494,7 +494,7 @@ fn a_gap_is_said_to_the_minute_with_the_duties_around_it_and_what_to_type() {
     );
     let help = finding.help.as_deref().unwrap();
     assert!(
-        help.contains("`post = \"desk\"`, a `member`, `from = \"2026-12-05 06:00\"` and `to = \"2026-12-05 08:00\"`"),
+        help.contains("`post = \"desk\"`, a `member` who is free then, rested, and may work its nets, as qsb (\"qsb\"), `from = \"2026-12-05 06:00\"` and `to = \"2026-12-05 08:00\"`"),
         "{help}"
     );
     // What the help says is right: the duty that it asks for leaves no gap, nor do the post's own hours.

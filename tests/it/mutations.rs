@@ -198,7 +198,8 @@ const KINDS: &[Kind] = &[
     }),
     ("row-missing", "channels.toml", "row = ", |_, _, _, _| Gone(1)),
     ("file-name-taken", "documents.toml", "id = ", |line, _, _, dice| match () {
-        () if line.contains("my-channels") => Spared,
+        // Sets of one member each are files under that member's name.
+        () if line.contains("my-channels") || line.contains("operator-set") => Spared,
         () => to("id", dice.pick(&["\"my-channels-qra\"", "\"my-channels-qrg\"", "\"my-channels-hedda\""])),
     }),
     ("duplicate-name", "channels.toml", "name = ", |line, _, _, dice| {

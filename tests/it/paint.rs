@@ -251,6 +251,26 @@ fn streams(pdf: &[u8]) -> Vec<Vec<lopdf::ObjectId>> {
     read.page_iter().map(|page| read.get_page_contents(page)).collect()
 }
 
+/// Papers of several orders in one file number their bodies by themselves: what bears a number at a spot is not yet the same body.
+#[test]
+fn bodies_of_two_orders_under_one_number_are_two() {
+    let of = |words: &str| {
+        let marks = vec![line(words, mm(5), mm(15), Length::pt(10))];
+        Panel { shared: Some(0), ..panel("Sheet", marks) }
+    };
+    let page = |panel: usize| Page {
+        size: Size { width: mm(70), height: mm(90) },
+        trim: Area { left: Length::ZERO, top: Length::ZERO, right: mm(70), bottom: mm(90) },
+        placed: vec![Placed { panel, at: at(5, 5), is_turned: false }],
+        marks: vec![],
+    };
+    let job = Job { panels: vec![of("one"), of("other")], pages: vec![page(0), page(1)], ..job() };
+    let pdf = paint::pdf(&job).unwrap();
+    let text = lopdf::Document::load_mem(&pdf).unwrap();
+    let said = [1, 2].map(|page| text.extract_text(&[page]).unwrap());
+    assert!(said[0].contains("one") && said[1].contains("other"), "{said:?}");
+}
+
 /// A body that several copies have is one object of a file, at whatever page it stands; a copy's own body is never another's.
 #[test]
 fn a_shared_body_is_in_the_file_once() {

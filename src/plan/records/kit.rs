@@ -10,7 +10,7 @@ record! {
     /// `[[kit]]`: documents that are handed over together, as one file behind a cover sheet that lists them.
     #[derive(Clone, Debug)]
     pub struct KitOrder = "kit" {
-        /// Unique among kits, and the name of its file, as `net-control-set`.
+        /// Unique among kits, and the name of its file, as `net-control-set`; made of its title when left out.
         id: At<Id>,
         /// What the cover calls it, as `Net control's papers`; its id's words when left out.
         title: At<Words> = super::words_of(&id),

@@ -104,7 +104,8 @@ pub fn told(text: &str, base: Option<&Told>) -> Told {
         since: &compose::Since::default(),
     };
     for (at, (copy, task)) in in_order(&tasks) {
-        let lines = lines(&compose::document(&checked, &copy, Some(&frozen)), task);
+        let file = compose::file_stem(task, checked.plan());
+        let lines = lines(&compose::document(&checked, &copy, Some(&frozen)), &file);
         let is_known = base.is_none_or(|base| base.documents.get(&at) == Some(&lines));
         told.documents.insert(at, lines);
         // Only the first difference is asked for.
@@ -131,7 +132,7 @@ fn message(finding: &Finding) -> String {
 }
 
 /// What the document says, then how it is made.
-fn lines(document: &Document, task: &compose::Task) -> Vec<String> {
+fn lines(document: &Document, file: &str) -> Vec<String> {
     let canonical = edition::canonical(document, "").unwrap();
     let values = canonical.lines().filter_map(|line| Some(line.split_once('\t')?.1.to_owned()));
     let variant = document.variant.map(|variant| variant.to_string());
@@ -142,7 +143,7 @@ fn lines(document: &Document, task: &compose::Task) -> Vec<String> {
         format!("variant {}", variant.as_deref().unwrap_or("none")),
         format!("paper {}", document.paper),
         format!("copies {}", document.copies),
-        format!("file {}", task.stem()),
+        format!("file {file}"),
     ];
     values.chain(document.once.iter().map(Text::words)).chain(made).chain(form(document)).collect()
 }
