@@ -40,6 +40,7 @@ static SETS: LazyLock<Vec<(&'static Kind, Vec<&'static str>)>> = LazyLock::new(|
     let mut plan = long_head();
     let mut dice = Dice(1);
     (0..20).for_each(|index| channel(&mut plan, index, &mut dice));
+    plan.push_str(NET);
     let is_set = |kind: &Kind, layout: &str| {
         let made_of = made_of(kind);
         let text = format!("{plan}{made_of}{}", order(kind, "d", "team", &format!("layout = \"{layout}\"\n")));
@@ -49,6 +50,8 @@ static SETS: LazyLock<Vec<(&'static Kind, Vec<&'static str>)>> = LazyLock::new(|
     let layouts = || names().chain(["columns.toml", "both.toml"]);
     KINDS.iter().map(|kind| (*kind, layouts().filter(|layout| is_set(kind, layout)).collect())).collect()
 });
+
+const NET: &str = "[[net]]\nid = \"n\"\nname = \"Net\"\nspoken = \"Net\"\nprimary = \"c0\"\npurpose = \"Everything\"\n";
 
 fn world(plan: String) -> Shelf {
     Shelf::new().with("plan.toml", plan).with("columns.toml", COLUMNS).with("both.toml", BOTH)
@@ -127,9 +130,7 @@ fn audit(seed: usize) -> Count {
         channel(&mut plan, index, &mut dice);
     }
     if channels > 0 {
-        plan.push_str(
-            "[[net]]\nid = \"n\"\nname = \"Net\"\nspoken = \"Net\"\nprimary = \"c0\"\npurpose = \"Everything\"\n",
-        );
+        plan.push_str(NET);
     }
     let mut count = Count::default();
     for index in 0..3 {

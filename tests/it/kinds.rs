@@ -95,7 +95,9 @@ fn every_kind_keeps_the_promises_of_the_paper_on_every_layout() {
         }
     }
     assert_eq!(documents.len(), KINDS.len() * names().count() * SORTS.len());
-    let refusals = ["layout-lacks-column", "layout-below-floor", "text-does-not-fit", "code-too-dense"];
+    // A pad says so where it holds a part of the paper: no refusal, but it stands beside those.
+    let refusals =
+        ["layout-lacks-column", "layout-below-floor", "text-does-not-fit", "code-too-dense", "pad-holds-part"];
     let judged = |(kind, document): &(&'static Kind, Document)| {
         let is_usual = document.layout.value == kind.layout;
         let layout = read.layout(document);
