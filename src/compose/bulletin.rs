@@ -1,10 +1,11 @@
 //! What of a new edition is passed on the air: what anybody may know of its changes, and the codes of sheets.
 
+use super::channel_words::set;
 use super::since::{Fate, PaperTold, Since, is_open};
 use super::spoken::{is_plain, spelled, spoken};
 use crate::audience::View;
 use crate::ground::{Audience, Day, Id, plural};
-use crate::plan::{Change, Danger, WORDS_A_MINUTE, as_set};
+use crate::plan::{Change, Channel, Danger, WORDS_A_MINUTE};
 use crate::tables::Spelling;
 use std::collections::BTreeMap;
 
@@ -21,6 +22,8 @@ pub struct Bulletin {
     pub plan: String,
     /// The number and day of the edition that it makes.
     pub makes: (u32, Day),
+    /// From which day on that one holds: until then the sheets before it do.
+    pub valid_from: Day,
     /// Those of the edition that it changes; none where nothing was issued before.
     pub of: Option<(u32, Day)>,
     /// Whether the edition is not issued yet.
@@ -90,6 +93,7 @@ impl Bulletin {
         let of = self.of.map_or_else(|| "none".to_owned(), |(number, _)| number.to_string());
         // Short, so that it stands on one line: it tells what all others are of.
         let mut all = vec![format!("{draft}bulletin {}: edition {of} to {number} of {day}", self.plan)];
+        all.push(format!("it holds from {} on, until then the edition before it", self.valid_from));
         all.extend(self.lines.iter().map(|line| line.written.clone()));
         all.extend(self.codes.iter().map(BulletinCode::written));
         all
@@ -125,6 +129,7 @@ pub fn bulletin(view: &View<'_>, since: &Since) -> Option<Bulletin> {
     Some(Bulletin {
         plan: head.short.to_string(),
         makes: (edition.number.value.get(), edition.issued.value),
+        valid_from: edition.valid_from.value,
         of: since.before,
         is_draft: view.is_draft(),
         lines: lines(view, since),
@@ -211,13 +216,8 @@ fn said_subject(change: &Change, subject: &str, view: &View<'_>) -> String {
     }
 }
 
-fn set(channel: &crate::plan::Channel) -> String {
-    let words = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
-    words.collect::<Vec<_>>().join(", ")
-}
-
 fn channels(view: &View<'_>) -> Vec<String> {
-    let told = |channel: &crate::plan::Channel| {
+    let told = |channel: &Channel| {
         let row = channel.row.as_ref().map_or_else(String::new, |row| format!("no. {} ", row.value));
         format!("{row}{}: {}", channel.name.value, set(channel))
     };

@@ -4,7 +4,9 @@ use super::block::{Cell, Role, Text};
 use super::site_words::silent_place;
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Decimal, Frequency, Power, Span, Stretch, Tone, article};
-use crate::plan::{Channel, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord};
+use crate::plan::{
+    Channel, Danger, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord, as_set,
+};
 use crate::reckon::{
     Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
     networks_of, own_power, service_row, spots, steps, within,
@@ -456,4 +458,21 @@ fn without(class: &Class) -> String {
 
 fn rank(view: &View<'_>, class: &str) -> Option<usize> {
     view.profile().classes.iter().position(|known| known.id == class)
+}
+
+/// How a radio is set to a channel, as words of one line: by the dial and the side where it has one, and no tone where nothing is sent.
+pub(super) fn set(channel: &Channel) -> String {
+    let (side, sends) = (channel.side(), channel.send.is_some());
+    let told = |(key, _, value): (&'static str, Danger, Option<String>)| {
+        let value = value?;
+        match (key, side) {
+            ("width" | "send tone" | "hear tone", Some(_)) => None,
+            ("mode", Some(side)) => Some(format!("side {side}")),
+            ("send", Some(_)) if sends => None,
+            ("hear", Some(_)) => Some(format!("dial {} kHz", channel.hear.value.to_khz())),
+            ("send tone", None) if !sends => None,
+            _ => Some(format!("{key} {value}")),
+        }
+    };
+    as_set(channel).into_iter().filter_map(told).collect::<Vec<_>>().join(", ")
 }

@@ -2,10 +2,11 @@
 //!
 //! All of it is known to the run; a sheet asks for what its readers may know, and gets no more.
 
+use super::channel_words::set;
 use crate::audience::{Holder, View};
 use crate::formats::Duplex;
 use crate::ground::{Audience, Day, Id};
-use crate::plan::{Change, Danger, as_set};
+use crate::plan::{Change, Danger};
 use std::collections::BTreeMap;
 
 /// What an edition is beside the one issued before it.
@@ -242,13 +243,7 @@ impl Since {
 fn added(change: &Change, view: &View<'_>) -> String {
     let id = change.id.as_deref().and_then(|id| Id::parse(id).ok());
     let channel = id.filter(|_| change.kind == "channel").and_then(|id| view.plan().channels.named(&id));
-    channel.map_or_else(
-        || "new".to_owned(),
-        |channel| {
-            let set = as_set(channel).into_iter().filter_map(|(key, _, value)| Some(format!("{key} {}", value?)));
-            set.collect::<Vec<_>>().join(", ")
-        },
-    )
+    channel.map_or_else(|| "new".to_owned(), set)
 }
 
 /// Whether these readers may know of a change. What nobody may know but the coordinator includes all that is not named here.

@@ -60,9 +60,9 @@ pub struct Records {
 }
 
 impl Records {
-    /// Leaves the documents out that the files order, and takes those of a text in their place.
+    /// Leaves the documents out that the files order, with the kits made of them, and takes those of a text in their place.
     pub fn order(&mut self, text: &str, found: &mut Findings) {
-        self.list.retain(|record| record.kind.text != "document");
+        self.list.retain(|record| !["document", "kit"].contains(&record.kind.text.as_str()));
         let file = self.files.add("the command", text);
         let root = parse(file, text, found);
         for (kind, node) in root.entries().unwrap_or_default() {

@@ -242,6 +242,18 @@ fn what_says_nothing_is_no_fault() {
     );
 }
 
+/// What a channel is on the air: a dial and a side where it has one, no tone of what only listens; and from which day an edition holds.
+#[test]
+fn channels_are_said_as_a_radio_is_set() {
+    let said = team().channel_sentences();
+    let of =
+        |start: &str| said.iter().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("{start}: {said:?}"));
+    assert_eq!(of("no. 22 "), "no. 22 HF 80: side LSB, dial 3985.0 kHz, power 100 W");
+    assert!(of("no. 26 ").starts_with("no. 26 WX 1: send nothing, mode FM"), "{}", of("no. 26 "));
+    assert!(of("no. 1 ").contains("send 146.340 MHz, send tone 100.0 Hz, mode FM"), "{}", of("no. 1 "));
+    assert_eq!(team().sentences()[1], "it holds from 2026-12-01 on, until then the edition before it");
+}
+
 /// Names with accents and signs are 7-bit text, and long sentences are parted and joined again.
 #[test]
 fn anything_is_written_in_plain_letters_and_read_back_whole() {
@@ -321,12 +333,12 @@ fn a_bulletin_is_sent_and_verified() {
         .says("the plan at hand says the same");
     // Sound by themselves, and not what the plan says.
     let mut sentences: Vec<String> = read_lines(&sent).sentences.into_values().collect();
-    sentences[1] = "NO. 1 RIDGE, SEND: WAS 146.3400 MHZ, NOW 146.3550 MHZ".to_owned();
+    sentences[2] = "NO. 1 RIDGE, SEND: WAS 146.3400 MHZ, NOW 146.3550 MHZ".to_owned();
     desk.file("forged.txt", to_lines(&sentences));
     desk.run(&["verify", "--bulletin", "forged.txt"]).exits(0);
     desk.run(&["verify", "--bulletin", "forged.txt", "--plan", "plan"])
         .exits(1)
-        .says("line 2 is not what the plan at hand says")
+        .says("line 3 is not what the plan at hand says")
         .says("the plan at hand says more");
 
     let spoken = desk.run(&["bulletin", "plan"]).exits(0).says("at 20 words a minute, read back").said();

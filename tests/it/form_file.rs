@@ -94,6 +94,9 @@ fn a_form_of_a_plan_is_filled_from_it() {
     form(&["log", "--plan", "plan", "--for", "nobody", "--out", "x.pdf"]).exits(2).says("no place and no member");
     form(&["lgo", "--plan", "plan", "--out", "x.pdf"]).exits(1).says("unknown-form");
     assert!(std::fs::read(desk.path("205.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+    // A kit is made of documents that nobody asks for here.
+    let county = concat!(env!("CARGO_MANIFEST_DIR"), "/demo-plans/sorrel-river");
+    form(&["ics-205", "--plan", county, "--audience", "team", "--out", "county.pdf"]).exits(0);
     // What the plan fills in is printed, all else can be typed; of several forms on a sheet nobody could tell which.
     let typed = |more: &[&str]| {
         form(&[&["ics-213", "--fillable", "--out", "213.pdf", "--replace"], more].concat()).exits(0);

@@ -98,6 +98,8 @@ fn pass(bulletin: &Bulletin, view: &View<'_>) -> Vec<Block> {
     );
     let opening = Text::own(opening)
         .then_text(Text::of_edition(spoken(&bulletin.makes.0.to_string(), spelling), Span::NOWHERE))
+        .then(", which holds from ")
+        .then_text(Text::of_edition(spoken(&bulletin.valid_from.to_string(), spelling), Span::NOWHERE))
         .then(format!(". {} lines. Ready to copy?\"", spoken(&count.to_string(), spelling)));
     blocks.push(say(opening));
     blocks.push(say(Text::own(
