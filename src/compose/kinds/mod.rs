@@ -108,7 +108,10 @@ pub(super) fn kind(name: &str) -> Option<&'static Kind> {
     KINDS.iter().copied().find(|kind| kind.name == name)
 }
 
-/// Every table that some kind has.
+/// Every table that some kind has; one that two kinds have comes once.
 pub fn tables() -> impl Iterator<Item = &'static TableKind> + Clone {
-    KINDS.iter().flat_map(|kind| kind.tables).copied()
+    let is_known =
+        |at: usize, key: &str| KINDS.iter().take(at).flat_map(|kind| kind.tables).any(|table| table.key == key);
+    let all = KINDS.iter().enumerate().flat_map(|(at, kind)| kind.tables.iter().map(move |table| (at, *table)));
+    all.filter(move |(at, table)| !is_known(*at, table.key)).map(|(_, table)| table)
 }

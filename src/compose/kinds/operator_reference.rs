@@ -3,7 +3,7 @@
 use super::arrival_list::arrive;
 use super::channel_card::PROWORDS;
 use super::equipment_list::bag;
-use super::quick_start::digital;
+use super::quick_start::{GATEWAYS, digital};
 use super::safety_card::safety;
 use crate::audience::View;
 use crate::compose::block::{Block, Role, Section, Text, WordEntry, WordList};
@@ -22,8 +22,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     each: &[Each::Once],
     widest: Audience::Public,
     sections: &["voice", "digital", "arrive", "bag", "safety"],
-    // That of the gateways is declared by the quick start.
-    tables: &[],
+    tables: &[&GATEWAYS],
     compose: Compose::View(compose),
 };
 
