@@ -63,6 +63,7 @@ mod harmonic_on_receiver;
 mod hear_tone_silences;
 mod hear_tone_unproved;
 mod heard_beside_channel;
+mod handover_too_short;
 mod hours_out_of_order;
 mod inject_outside_exercise;
 mod inject_says_nothing;
@@ -157,6 +158,7 @@ mod tone_not_for_mode;
 mod tone_not_standard;
 mod tones_close;
 mod too_few_radios_at_post;
+mod too_many_nights;
 mod transmit_denial_unclear;
 mod transmit_leaves_band;
 mod transmit_not_checked;
@@ -305,6 +307,8 @@ pub const CHECKS: &[Check] = checks! {
     member_at_two_places,
     member_at_two_posts,
     duty_without_rest,
+    too_many_nights,
+    handover_too_short,
     net_control_unstaffed,
     net_control_unreachable,
     post_unstaffed,

@@ -4,7 +4,7 @@ use super::block::{Column, Role, Row, Section, Text};
 use super::duty_words::{length, stood_by};
 use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
-use crate::ground::{Day, Id};
+use crate::ground::Id;
 use crate::plan::subject;
 use crate::reckon::{Clock, Period, Stand, nights_in_a_row, stands};
 use std::collections::BTreeMap;
@@ -33,7 +33,7 @@ pub(super) fn people(view: &View<'_>) -> Section {
     let row = |stands: &Vec<Stand<'_>>| {
         let first = stands.first()?;
         let periods: Vec<Period> = stands.iter().map(|stand| stand.period).collect();
-        let nights: Vec<Day> = periods.iter().flat_map(|period| clock.nights(*period)).collect();
+        let nights = clock.nights(&periods);
         let minutes: i64 = periods.iter().map(|period| period.from.minutes_to(period.to)).sum();
         let cell = |key, words: String| PEOPLE.cell(key, Text::plain(words, first.duty.span));
         let cells = vec![
@@ -41,7 +41,7 @@ pub(super) fn people(view: &View<'_>) -> Section {
             cell("duties", stands.len().to_string()),
             cell("time", length(minutes)),
             cell("off", least_off(&periods)),
-            cell("nights", nights_in_a_row(nights).to_string()),
+            cell("nights", nights_in_a_row(&nights).to_string()),
         ];
         let record = plan.members.get(&first.duty.member.value).map(subject);
         Some(Row { label: String::new(), record, span: first.duty.span, cells })

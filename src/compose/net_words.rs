@@ -82,7 +82,8 @@ fn change(net: &Net, plan: &Plan) -> Option<Text> {
     of_row.or(of_net)
 }
 
-fn first_wait(net: &Net, plan: &Plan) -> Option<(Lapse, crate::ground::Span)> {
+/// How long one waits on a net's first channel by its row, where that leads on.
+pub(super) fn first_wait(net: &Net, plan: &Plan) -> Option<(Lapse, crate::ground::Span)> {
     let channel = plan.channels.get(&net.legs.first()?.channel.value)?;
     let leads_on = channel.next.is_some() && following(net, channel).is_some();
     channel.after.filter(|_| leads_on).map(|after| (after.value, after.span))

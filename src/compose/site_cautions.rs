@@ -20,7 +20,12 @@ pub(super) fn cautions(place: &Place, title: Text) -> Section {
         blocks.push(warning(PATIENTS));
     }
     blocks.push(small(ANTENNAS));
-    blocks.push(small(BATTERY_CAUTION));
+    // In two paragraphs: one of four lines would stand in columns of three.
+    let (batteries, others) = BATTERY_CAUTION.split_once(" Generators").unwrap_or((BATTERY_CAUTION, ""));
+    blocks.push(small(batteries));
+    if !others.is_empty() {
+        blocks.push(small(format!("Generators{others}")));
+    }
     let first = Text::strong("What the site's own staff say comes first.", Span::NOWHERE);
     blocks.push(body(first.then(" Local codes and licensed practice before this sheet; common practice, no source.")));
     Section { key: "cautions", title, blocks }

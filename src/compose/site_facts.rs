@@ -7,7 +7,7 @@ use super::power_words::hours;
 use super::site_words::{antenna_lacks, antenna_words, limit_text};
 use crate::audience::View;
 use crate::ground::{At, Day, Words};
-use crate::plan::{Antenna, Contact, Place, Station};
+use crate::plan::{Antenna, Contact, Place, Ref, Station};
 use crate::reckon::{Seen, Wiring, budgets, contact_seen, is_old, is_unstaffed, known, place_of, says_none};
 
 /// Something that one must know.
@@ -111,7 +111,7 @@ fn words(value: &Option<At<Words>>) -> Option<Text> {
 }
 
 /// Functions with the numbers that this copy may show; none where the plan names nobody.
-fn asked(place: &Place, view: &View<'_>) -> Option<Text> {
+pub(super) fn asked(place: &Place, view: &View<'_>) -> Option<Text> {
     let (hidden, shown): (Vec<_>, Vec<_>) =
         place.contacts.iter().partition(|contact| contact_seen(contact, view.audience()) == Seen::Hidden);
     if shown.is_empty() && !hidden.is_empty() {
@@ -146,6 +146,7 @@ pub(super) fn to_find_out(place: &Place, view: &View<'_>) -> Vec<String> {
         ];
         all.extend(lacks.iter().filter(|(_, lacks)| *lacks).map(|(what, _)| format!("Transmitting: {what} unknown")));
     }
+    all.extend(own_power_unknown(place, view));
     let Some(issued) = view.plan().edition.as_ref().map(|edition| edition.issued.value) else { return all };
     if let Some(on) = place.visited_on.filter(|on| is_old(on.value, issued)) {
         all.push(format!("All of it: last visit {}, {} days before the issue", on.value, issued.days_since(on.value)));
@@ -166,4 +167,14 @@ pub(super) fn to_find_out(place: &Place, view: &View<'_>) -> Vec<String> {
         }
     }
     all
+}
+
+/// `Teal Bluff on its own power: unknown`, of what works there by itself.
+fn own_power_unknown(place: &Place, view: &View<'_>) -> Vec<String> {
+    let is_here = |at: Option<&At<Ref<Place>>>| at.is_some_and(|at| *at.value == place.id.value);
+    let (repeaters, gateways) = (view.plan().repeaters.iter(), view.plan().gateways.iter());
+    let repeaters = repeaters.filter(|one| is_here(one.place.as_ref()) && one.backup_power.is_none());
+    let gateways = gateways.filter(|one| is_here(one.place.as_ref()) && one.backup_power.is_none());
+    let names = repeaters.map(|one| one.name.as_str()).chain(gateways.map(|one| one.name.as_str()));
+    names.map(|name| format!("{name} on its own power: unknown")).collect()
 }

@@ -1,6 +1,6 @@
 //! Who could stand a post when nobody does: free and rested then, and able to work each of its nets by law and with an own radio.
 
-use super::{Clock, Eligibility, Instant, Period, Staff, Verdict};
+use super::{Clock, Eligibility, Instant, MuchDuty, Period, Staff, Verdict};
 use crate::ground::{Day, Id};
 use crate::plan::{Member, Net, Plan, Post};
 use crate::tables::{Profile, Tables};
@@ -8,15 +8,14 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// Minutes off on both sides that are a rest, and the most of duty in one stretch (common practice, no source).
-const REST: i64 = 8 * 60;
-const MOST: i64 = 16 * 60;
 /// How many are named.
 const NAMED: usize = 3;
 
 /// All members by what they could stand.
 pub struct StandIns<'a> {
     rests_on: Eligibility<'a>,
+    /// How much duty is too much.
+    limits: MuchDuty,
     /// When each member stands, in order of time.
     busy: BTreeMap<&'a Id, Vec<Period>>,
     /// Members who can work nets on a day, those with the least duty first.
@@ -34,13 +33,14 @@ impl<'a> StandIns<'a> {
         for stand in super::stands(plan) {
             busy.entry(&stand.duty.member.value).or_default().push(stand.period);
         }
-        Self { rests_on: Eligibility { tables, profile, plan, day: None }, busy, fit: RefCell::default() }
+        let limits = MuchDuty::of(plan);
+        Self { rests_on: Eligibility { tables, profile, plan, day: None }, limits, busy, fit: RefCell::default() }
     }
 
     /// The first who could stand a post for some time; none where it is longer than anybody stands at a stretch.
     #[must_use]
     pub fn for_post(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Vec<&'a Member> {
-        if Self::is_too_long(gap) {
+        if self.is_too_long(gap) {
             return Vec::new();
         }
         let fit = self.fit(&staff.nets_of(post), Clock::of(self.rests_on.plan).day(gap.to));
@@ -49,12 +49,14 @@ impl<'a> StandIns<'a> {
 
     /// Whether a time is longer than anybody stands at a stretch.
     #[must_use]
-    pub fn is_too_long(gap: Period) -> bool {
-        gap.from.minutes_to(gap.to) > MOST
+    pub fn is_too_long(&self, gap: Period) -> bool {
+        gap.from.minutes_to(gap.to) > self.limits.longest.most
     }
 
     fn is_free(&self, member: &Member, gap: Period) -> bool {
         let own = self.busy.get(&member.id.value).into_iter().flatten();
+        let rest = self.limits.rest.most;
+        let rests_less = |end: Instant, begins: Instant| end.minutes_to(begins) < rest;
         let is_near = |period: &Period| rests_less(period.to, gap.from) && rests_less(gap.to, period.from);
         !own.into_iter().any(is_near)
     }
@@ -89,9 +91,4 @@ impl<'a> StandIns<'a> {
         let own = self.busy.get(&member.id.value).into_iter().flatten();
         own.map(|period| period.from.minutes_to(period.to)).sum()
     }
-}
-
-/// Whether less than a rest lies between an end and a beginning, or the beginning before the end.
-fn rests_less(end: Instant, begins: Instant) -> bool {
-    end.minutes_to(begins) < REST
 }

@@ -6,6 +6,7 @@ use super::piece::{Piece, Room};
 use super::row_arrow::bar;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
+use super::written::{WRITTEN, is_to_write, lined};
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Finding, Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
@@ -96,11 +97,12 @@ fn columns<'a>(
         found.push(too_many(table, least, room));
         return None;
     }
-    let widths = shared(&measures, room.width - gaps - taken);
+    let mut widths = shared(&measures, room.width - gaps - taken);
     let spare = room.width - gaps - taken - widths.iter().copied().sum::<Length>();
+    let spare = widened(&used, table, &mut widths, spare.max(Length::ZERO));
     let parts = i64::try_from(used.len().saturating_sub(1)).unwrap_or(1).max(1);
     // On a panel what is left over parts the columns further.
-    let more = if room.layout.format.has_panels() { spare.max(Length::ZERO) / parts } else { Length::ZERO };
+    let more = if room.layout.format.has_panels() { spare / parts } else { Length::ZERO };
     let mut left = Length::ZERO;
     let mut columns = Vec::new();
     for ((column, measure), width) in used.into_iter().zip(measures).zip(widths) {
@@ -199,6 +201,23 @@ fn shared(measures: &[Measure], width: Length) -> Vec<Length> {
     widths
 }
 
+/// What no text wants goes to the columns in which somebody writes, each after its own width; what is left then.
+fn widened(used: &[&Column], table: &Table, widths: &mut [Length], spare: Length) -> Length {
+    let is_written = |column: &&Column| {
+        let mut cells = table.rows.iter().filter_map(|row| row.cell(column.key)).peekable();
+        cells.peek().is_some() && cells.all(|cell| is_to_write(&cell.text))
+    };
+    let written: Vec<bool> = used.iter().map(is_written).collect();
+    let all: i64 = written.iter().zip(&*widths).filter(|(is, _)| **is).map(|(_, width)| width.as_grains()).sum();
+    if all == 0 {
+        return spare;
+    }
+    for (width, _) in widths.iter_mut().zip(&written).filter(|(_, is)| **is) {
+        *width += spare * width.as_grains() / all;
+    }
+    Length::ZERO
+}
+
 fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     let style = room.layout.style(Role::Heading);
     let baseline = room.layout.air(AIR) + style.capital();
@@ -224,11 +243,14 @@ fn row_setting(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &m
         .filter_map(|column| row.cell(column.column.key))
         .map(|cell| room.layout.style(cell.role).capital());
     let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
+    let is_written = columns.iter().filter_map(|column| row.cell(column.column.key)).any(|cell| is_to_write(&cell.text));
+    let baseline = if is_written { baseline.max(WRITTEN) } else { baseline };
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
     for (index, column) in columns.iter().enumerate() {
         let Some(cell) = row.cell(column.column.key) else { continue };
         let from = setting.marks.len();
+        let cell = &*lined(cell, column.width, room);
         let style = room.layout.style(cell.role);
         let words = cell.text.words();
         let indent =

@@ -51,6 +51,7 @@ mod strip_words;
 mod symbol;
 mod symbol_code;
 mod tree;
+mod written;
 
 pub use layout::{Layout, names as layout_names};
 pub use layout_find::find as find_layout;

@@ -7,6 +7,7 @@ use super::lines::{TextLine, broken};
 use super::pen::Style;
 use super::piece::Room;
 use super::row_columns::{FigureColumn, GAP, Names, RowColumns, declared, heading, width};
+use super::written::is_to_write;
 use crate::compose::block::{Align, Cell, Role, Row, Text};
 use crate::ground::{Findings, Length};
 
@@ -53,6 +54,11 @@ impl Item {
             What::Cell { style, .. } => style.capital(),
             What::Onward(cell) => room.layout.style(cell.role).capital(),
         }
+    }
+
+    /// Whether somebody writes there.
+    pub fn is_to_write(&self) -> bool {
+        matches!(&self.what, What::Cell { cell, .. } if is_to_write(&cell.text))
     }
 
     pub fn is_dialled(&self) -> bool {

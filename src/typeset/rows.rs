@@ -10,6 +10,7 @@ use super::row_columns::{NEAR, Names, RowColumns, row_columns, width};
 use super::row_head::head;
 use super::row_lines::{Below, Item, RowLine, What, above};
 use super::setting::Setting;
+use super::written::WRITTEN;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
@@ -157,7 +158,9 @@ fn placed(lines: Vec<RowLine>, room: &Room<'_>) -> Setting {
             Some(_) => (BELOW_WORDS, LESS),
         };
         let less = if room.layout.has_close_rows { less } else { Length::ZERO };
-        baseline += tallest + room.layout.air(air - less);
+        let is_written = line.items().any(Item::is_to_write);
+        let step = tallest + room.layout.air(air - less);
+        baseline += if is_written { step.max(WRITTEN) } else { step };
         let mut items: Vec<&Item> = line.items().collect();
         items.sort_by_key(|item| item.x);
         for item in items {

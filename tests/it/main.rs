@@ -77,5 +77,6 @@ mod spreadsheets;
 mod structure;
 mod symbols;
 mod tables;
+mod tired;
 mod typed;
 mod units;

@@ -12,7 +12,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     name: "arrival-list",
     title: "On arrival and on leaving",
     about: "what to do on arrival at a place and on leaving it, line by line",
-    layout: "half",
+    layout: "fold-4",
     each: &[Each::Once],
     widest: Audience::Public,
     sections: &["arrive", "leave"],

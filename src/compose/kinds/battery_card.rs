@@ -8,7 +8,7 @@ use crate::compose::power_words::{
 };
 use crate::ground::{Audience, Share};
 use crate::plan::{Chemistry, Each, Station, subject};
-use crate::reckon::{PowerBudget, RESTED, Wiring, budgets, needed, shares, stands};
+use crate::reckon::{PowerBudget, RESTED, Wiring, budgets, needed, place_of, shares, stands};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -41,6 +41,9 @@ const VOLTAGES: TableKind = TableKind {
     set: UsualSet::Rows { left: &["volts"], right: &["charge"], below: &[], above: (&[], &[]), like: None },
 };
 
+/// What the two columns are.
+const LOW: &str = "Hours until it is empty: with radios set to full power, and with those set to low power that have it.";
+
 /// Shares of sending that are told, in thousandths: from one who listens to net control.
 const SENT: [i64; 5] = [50, 100, 250, 500, 1000];
 
@@ -65,7 +68,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 }
 
 fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed: Option<i64>) -> Section {
-    let mut blocks = vec![body(battery_words(view, budget.battery))];
+    let mut blocks = vec![body(stands_at(view, station)), body(battery_words(view, budget.battery))];
     let (own, heard) = shares(station);
     let has_low = budget.draws.iter().any(|draw| draw.low.is_some());
     let mut told: Vec<i64> = SENT.into_iter().chain([own.as_grains()]).collect();
@@ -87,6 +90,9 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
         Row { label: String::new(), record: Some(subject(station)), span: station.span, cells }
     };
     blocks.push(HOURS.of(told.iter().map(row).collect(), ""));
+    if has_low {
+        blocks.push(small(LOW));
+    }
     blocks.push(change(budget, needed));
     let lines = budget.minutes().map_or_else(Vec::new, |lasts| change_lines(view, station, lasts));
     blocks.extend(lines.into_iter().map(body));
@@ -97,6 +103,22 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
     blocks.push(voltage(budget));
     let title = format!("{} of {}", budget.battery.name.value, station.name.value);
     Section { key: "battery", title: Text::plain(title, budget.battery.name.span), blocks }
+}
+
+/// `At North High, for North High radio`: which of two cards is whose.
+fn stands_at(view: &View<'_>, station: &Station) -> Text {
+    let plan = view.plan();
+    let place = place_of(plan, station).map(|place| Text::plain(place.tactical.as_str(), place.tactical.span));
+    let at = match place {
+        Some(place) => Text::own("At ").then_text(place),
+        None => Text::strong("Where it stands is UNKNOWN", station.span),
+    };
+    let posts: Vec<&str> =
+        station.posts.iter().filter_map(|id| plan.posts.get(id)).map(|post| post.name.as_str()).collect();
+    match posts.is_empty() {
+        true => at.then(", for no post of the plan."),
+        false => at.then(format!(", for {}.", posts.join(", "))),
+    }
 }
 
 /// When to change it: while a fifth is left (common practice, no source).

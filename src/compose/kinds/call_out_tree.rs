@@ -26,7 +26,7 @@ const CALLS: TableKind = TableKind {
     columns: &[
         Column::must("round", "round", Role::Body),
         Column::must("minute", "by minute", Role::Body),
-        Column::must("caller", "calls", Role::Body),
+        Column::must("caller", "who calls", Role::Body),
         Column::must("name", "whom", Role::Body),
         Column::must("phone", "phone", Role::Phone),
         Column::must("reached", "reached at", Role::Body),
@@ -73,7 +73,11 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if let Some(first) = called.first() {
         let last = called.iter().map(|one| one.minute).max().unwrap_or(0);
         let begins = format!("{} begins. ", named(first.member, view));
-        let ends = format!("With every call answered, all {} are told after {last} minutes.", called.len());
+        let told = match lacking.len() {
+            0 => format!("all {}", called.len()),
+            more => format!("{} of {}", called.len(), called.len() + more),
+        };
+        let ends = format!("With every call answered, {told} are told after {last} minutes.");
         blocks.push(say(Text::strong(begins, first.member.span).then(ends), Role::Body));
         blocks.push(say(Text::own(SKIP), Role::Body));
         blocks.push(say(Text::own(SAID), Role::Body));

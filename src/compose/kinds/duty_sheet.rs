@@ -184,15 +184,16 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
         }
         for open in hours(plan, post, &staff.occasions) {
             for gap in gaps(stands, open) {
-                let who = Text::strong(NOBODY, post.span);
                 let names: Vec<String> =
                     all.for_post(post, staff, gap.period).into_iter().map(|member| named_to(member, view)).collect();
                 let could = match names.is_empty() {
-                    true if StandIns::is_too_long(gap.period) => "too long for one: part it".to_owned(),
+                    true if all.is_too_long(gap.period) => "too long for one: part it".to_owned(),
                     true => "nobody of the plan is free and may work its nets".to_owned(),
                     false => format!("could stand: {}", names.join(", ")),
                 };
-                of_post.push((gap.period.from, row(gap.period, who, could, post.span)));
+                let who = Text::strong(NOBODY, post.span).then(format!("; {could}"));
+                let next = gap.after.map_or_else(|| "the post closes".to_owned(), |next| stood_by(next, view));
+                of_post.push((gap.period.from, row(gap.period, who, next, post.span)));
             }
         }
         of_post.sort_by_key(|(from, _)| *from);

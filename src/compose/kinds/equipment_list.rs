@@ -8,7 +8,6 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::list_words::{lines, practice};
 use crate::compose::own_channels::own_posts;
-use crate::compose::power_words::small;
 use crate::ground::{Audience, Span};
 use crate::plan::{Each, Member, PartKind, Place, Post, Station, subject};
 use crate::reckon::{known, says_none, stands_at};
@@ -29,6 +28,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 const ITEMS: TableKind = TableKind {
     key: "equipment",
     columns: &[
+        Column::must("for", "for", Role::Body).where_used(),
         Column::must("item", "item", Role::Body),
         Column::must("why", "why", Role::Body),
         Column::must("packed", "packed", Role::Body),
@@ -66,10 +66,44 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         Some(Holder::Member(member)) => vec![member],
         Some(Holder::Place(_)) => Vec::new(),
     };
-    let mut sections: Vec<Section> = posts.into_iter().map(|post| of_post(post, view)).collect();
-    sections.extend(members.into_iter().map(|member| of_member(member, view)));
+    let posts = posts.into_iter().map(|post| of_post(post, view));
+    let members = members.into_iter().map(|member| of_member(member, view));
+    let mut sections: Vec<Section> = match view.holder() {
+        Some(_) => posts.chain(members).map(Packed::alone).collect(),
+        None => vec![together("post", "For the posts", posts), together("member", "For the members", members)],
+    };
     sections.push(usual_bag());
     sections
+}
+
+/// What somebody or some post needs of its own.
+struct Packed {
+    key: &'static str,
+    /// Whose it is.
+    who: Text,
+    rows: Vec<Row>,
+    /// What is said where there are none.
+    when_empty: &'static str,
+}
+
+impl Packed {
+    /// As a section of its own.
+    fn alone(self) -> Section {
+        let title = Text::own("For ").then_text(self.who);
+        Section { key: self.key, title, blocks: vec![ITEMS.of(self.rows, self.when_empty)] }
+    }
+}
+
+/// All of a kind under one heading: a heading for each would be most of the sheet.
+fn together(key: &'static str, title: &str, all: impl Iterator<Item = Packed>) -> Section {
+    let rows = all.flat_map(|packed| {
+        let named = |mut row: Row| {
+            row.cells.insert(0, ITEMS.cell("for", packed.who.clone()));
+            row
+        };
+        packed.rows.into_iter().map(named).collect::<Vec<_>>()
+    });
+    Section { key, title: Text::own(title), blocks: vec![ITEMS.of(rows.collect(), "The plan knows of nothing.")] }
 }
 
 /// The usual bag, with boxes.
@@ -93,7 +127,7 @@ fn row(item: &str, why: &str, span: Span) -> Row {
     Row { label: String::new(), record: None, span, cells }
 }
 
-fn of_post(post: &Post, view: &View<'_>) -> Section {
+fn of_post(post: &Post, view: &View<'_>) -> Packed {
     let plan = view.plan();
     let place = post.place.as_ref().and_then(|id| plan.places.get(id));
     let mut rows: Vec<Row> = place.map(plug).into_iter().collect();
@@ -108,13 +142,11 @@ fn of_post(post: &Post, view: &View<'_>) -> Section {
     for row in &mut rows {
         row.record = Some(subject(post));
     }
-    let at = place.map(|place| format!(" at {}", place.tactical.value)).unwrap_or_default();
-    let title = Text::plain(format!("For {}{at}", post.name.value), post.name.span);
-    Section {
-        key: "post",
-        title,
-        blocks: vec![ITEMS.of(rows, "The plan knows of nothing that this post needs of its own.")],
-    }
+    let at = place.map(|place| place.tactical.as_str());
+    let at = at.filter(|at| !post.name.as_str().to_lowercase().starts_with(&at.to_lowercase()));
+    let at = at.map(|at| format!(" at {at}")).unwrap_or_default();
+    let who = Text::plain(format!("{}{at}", post.name.value), post.name.span);
+    Packed { key: "post", who, rows, when_empty: "The plan knows of nothing that this post needs of its own." }
 }
 
 /// What fits the jack.
@@ -146,18 +178,17 @@ fn parts(station: &Station) -> Vec<Row> {
     rows
 }
 
-fn of_member(member: &Member, view: &View<'_>) -> Section {
+fn of_member(member: &Member, view: &View<'_>) -> Packed {
     let plan = view.plan();
     let radios = member.radios.iter().filter_map(|id| Some((plan.radios.get(id)?, id.span)));
     let mut rows: Vec<Row> = radios.map(|(radio, span)| row(radio.name.as_str(), "own radio", span)).collect();
+    if rows.is_empty() {
+        rows.push(row("radios: UNKNOWN to the plan ______________________", "own radios", member.span));
+    }
     rows.push(row("charged batteries for each radio, and the charger", "own radios", member.span));
     for row in &mut rows {
         row.record = Some(subject(member));
     }
-    let title = Text::plain(format!("For {}", named_to(member, view)), member.span);
-    let mut blocks = vec![ITEMS.of(rows, "")];
-    if member.radios.is_empty() {
-        blocks.push(small("Radios UNKNOWN: the plan has none for this member; write them here ______________________"));
-    }
-    Section { key: "member", title, blocks }
+    let who = Text::plain(named_to(member, view), member.span);
+    Packed { key: "member", who, rows, when_empty: "" }
 }

@@ -4,9 +4,11 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::ground::{Audience, Span};
-use crate::plan::{Each, Net, Place, Post, subject};
-use crate::reckon::{nets_at, utc_words};
+use crate::compose::net_calls::{called_there, calls_at, on_duty, roll};
+use crate::compose::net_words::first_wait;
+use crate::ground::{Audience, Lapse, Span};
+use crate::plan::{Channel, Each, Net, Plan, subject};
+use crate::reckon::{following, onward, utc_words};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -30,8 +32,9 @@ const SCRIPT: TableKind = TableKind {
 const ROLL: TableKind = TableKind {
     key: "roll-call",
     columns: &[
-        Column::must("station", "call", Role::Name),
+        Column::must("station", "called", Role::Name),
         Column::must("post", "post", Role::Body),
+        Column::must("sign", "call sign", Role::Body),
         Column::must("in", "in at", Role::Body),
         Column::must("traffic", "traffic, precedence", Role::Body),
         Column::must("out", "out at", Role::Body),
@@ -55,10 +58,10 @@ const WRITE: &str = "__________";
 const OTHERS: usize = 3;
 
 /// Where the words are from.
-const SOURCE: &str = "Order of steps and wording: common practice, no source. Precedence and identification: the profile's rule set, named above.";
+const SOURCE: &str = "Order of steps and wording of the scripts: common practice, no source. Precedence and identification: the profile's rule set, named in the foot of the first page.";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let nets = view.plan().nets.iter().flat_map(|net| [script(net, view), roll(net, view)]);
+    let nets = view.plan().nets.iter().flat_map(|net| [script(net, view), stations(net, view)]);
     let mut sections: Vec<Section> = nets.collect();
     if sections.is_empty() {
         let none = Block::Paragraph(Paragraph { text: Text::own("The plan has no net."), role: Role::Body });
@@ -75,26 +78,26 @@ fn script(net: &Net, view: &View<'_>) -> Section {
         Row { label: String::new(), record: Some(subject(net)), span: net.span, cells }
     });
     let title = Text::plain(format!("Net script: {}", net.name.value), net.name.span);
-    let source = Block::Paragraph(Paragraph { text: Text::own(SOURCE), role: Role::Small });
-    Section { key: "script", title, blocks: vec![SCRIPT.of(rows.collect(), ""), source] }
+    Section { key: "script", title, blocks: vec![SCRIPT.of(rows.collect(), "")] }
 }
 
-/// The stations to call, with room for what they say.
-fn roll(net: &Net, view: &View<'_>) -> Section {
-    let roll = stations(net, view).into_iter().map(|(post, place)| {
-        let call = place.map_or_else(|| post.name.as_str(), |place| place.tactical.as_str());
-        let mut cells = vec![ROLL.cell("station", Text::plain(call, post.span))];
+/// The stations to call, with room for what they say. Whose call sign the plan does not know writes it in.
+fn stations(net: &Net, view: &View<'_>) -> Section {
+    let row = |post| {
+        let mut cells = vec![ROLL.cell("station", called_there(post, view.plan()))];
         cells.push(ROLL.cell("post", Text::plain(post.name.as_str(), post.name.span)));
+        let signs = calls_at(post, view).unwrap_or_else(|| WRITE.to_owned());
+        cells.push(ROLL.cell("sign", Text::plain(signs, post.span)));
         cells.extend(["in", "traffic", "out"].map(|key| ROLL.cell(key, Text::own(WRITE))));
         Row { label: String::new(), record: Some(subject(post)), span: post.span, cells }
-    });
+    };
     let other = || {
         let cells = ROLL.columns.iter().map(|column| ROLL.cell(column.key, Text::own(WRITE)));
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells: cells.collect() }
     };
-    let roll = roll.chain(std::iter::repeat_with(other).take(OTHERS));
+    let rows = roll(net, view.plan()).into_iter().map(row).chain(std::iter::repeat_with(other).take(OTHERS));
     let title = Text::plain(format!("Roll call: {}", net.name.value), net.name.span);
-    Section { key: "roll-call", title, blocks: vec![ROLL.of(roll.collect(), "")] }
+    Section { key: "roll-call", title, blocks: vec![ROLL.of(rows.collect(), "")] }
 }
 
 /// When each net meets, by the clocks in winter and in summer.
@@ -104,28 +107,26 @@ fn schedule(view: &View<'_>) -> Section {
     for net in plan.nets.iter() {
         for meeting in &net.meetings {
             let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
-            let on = first.map_or_else(|| "UNKNOWN".to_owned(), |channel| channel.name.to_string());
+            let on = meeting.on.as_ref().and_then(|on| plan.channels.get(on)).or(first);
+            let on = on.map_or_else(|| "UNKNOWN".to_owned(), |channel| channel.name.to_string());
             let cell = |key, words: String| SCHEDULE.cell(key, Text::plain(words, net.span));
+            let lasts = meeting.lasts.map(|lasts| format!(" for {}", lasts.value)).unwrap_or_default();
             let cells = vec![
                 SCHEDULE.cell("net", Text::plain(net.name.as_str(), net.name.span)),
-                cell("local", format!("{} at {}", meeting.day.value, meeting.at.value)),
-                cell("utc", utc_words(plan, meeting).join("; after the clocks change ")),
+                cell("local", format!("{} at {}{lasts}", meeting.day.value, meeting.at.value)),
+                cell("utc", match utc_words(plan, meeting).as_slice() {
+                    [] => "not known".to_owned(),
+                    [always] => always.clone(),
+                    [winter, .., summer] => format!("{winter}; in summer time {summer}"),
+                }),
                 cell("on", on),
             ];
             rows.push(Row { label: String::new(), record: Some(subject(net)), span: net.span, cells });
         }
     }
     let table = SCHEDULE.of(rows, "No net of the plan meets at a set time.");
-    Section { key: "schedule", title: Text::own("When nets meet"), blocks: vec![table] }
-}
-
-/// The posts of a net that are not its control, in the plan's order, with their places.
-fn stations<'a>(net: &Net, view: &View<'a>) -> Vec<(&'a Post, Option<&'a Place>)> {
-    let plan = view.plan();
-    let is_control = |post: &Post| net.control.as_ref().is_some_and(|control| *control.value == post.id.value);
-    let works = |post: &&Post| nets_at(plan, post).iter().any(|(known, _)| known.id.value == net.id.value);
-    let posts = plan.posts.iter().filter(works).filter(|post| !is_control(post));
-    posts.map(|post| (post, post.place.as_ref().and_then(|place| plan.places.get(place)))).collect()
+    let source = Block::Paragraph(Paragraph { text: Text::own(SOURCE), role: Role::Small });
+    Section { key: "schedule", title: Text::own("When nets meet"), blocks: vec![table, source] }
 }
 
 /// What is said, in order.
@@ -133,24 +134,11 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
     let plan = view.plan();
     let precedence = &view.profile().precedence;
     let name = net.spoken.as_str();
-    let channels: Vec<(&str, &str)> = net
-        .legs
-        .iter()
-        .filter_map(|leg| Some((leg.name, plan.channels.get(&leg.channel.value)?.spoken.as_str())))
-        .collect();
-    let first = channels.first().map_or("the first channel", |(_, name)| *name);
     let is_exercise = plan.incident.as_ref().is_some_and(|incident| incident.is_exercise);
     let kind = if is_exercise { "Exercise, exercise, exercise. " } else { "" };
-    let purpose = net.purpose.as_ref().map(|purpose| format!(" This net is for: {}.", purpose.value));
-    let control = net.control.as_ref().and_then(|id| plan.posts.get(&id.value));
-    let control = control.map_or_else(|| "UNKNOWN: no post controls this net".to_owned(), |post| post.name.to_string());
-    let mut steps = vec![(
-        "Opening",
-        format!(
-            "{kind}Calling all stations. This is ________ (your call sign), net control of {name}, {control}, on {first}.{} This is a directed net: call only when asked, or with emergency traffic.",
-            purpose.unwrap_or_default()
-        ),
-    )];
+    let own = own_sign(net, view);
+    let mut steps = vec![("Opening", opening(net, plan, kind, &own))];
+    steps.extend(controls(net, view).map(|who| ("On duty", who)));
     if let Some(highest) = precedence.first() {
         steps.push(("Urgent first", format!("Any station with {highest} traffic, call now. (Listen.)")));
     }
@@ -162,44 +150,105 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
         steps.push(("Traffic", format!("List traffic by precedence, highest first: {}.", precedence.join(", "))));
     }
     steps.push(("Identify", view.profile().identification.clone()));
-    let ways: Vec<&str> = channels.iter().skip(1).map(|(_, name)| *name).collect();
-    let when =
-        net.trigger.as_ref().map_or_else(|| "UNKNOWN: agree on it at check-in".to_owned(), |when| when.to_string());
-    steps.push((
-        "Moving on",
-        match ways.is_empty() {
-            true => format!("{name} has no other channel than {first}."),
-            false => format!(
-                "All stations of {name}: move from {first} to {}. Move by yourselves after: {when}.",
-                ways.join(", then ")
-            ),
-        },
-    ));
+    steps.push(("Moving on", moving_on(net, plan)));
     steps.push(("Control silent", silent(net, view)));
     let rejoin =
         net.rejoin.as_ref().map(|rejoin| format!(" If you lose the net: {}.", rejoin.value)).unwrap_or_default();
     steps.push((
         "Closing",
-        format!("{kind}All stations: {name} closes at ________. Any last traffic, call now. (Listen.) This is ________ (your call sign), {name} is closed.{rejoin}"),
+        format!("{kind}All stations: {name} closes at ________. Any last traffic, call now. (Listen.) This is {own}, {name} is closed.{rejoin}"),
     ));
     steps
 }
 
-/// Who takes over, and after how long.
-fn silent(net: &Net, view: &View<'_>) -> String {
-    let after = net
-        .control_after
-        .map_or_else(|| "UNKNOWN minutes (ask net control at check-in)".to_owned(), |after| after.value.to_string());
-    let post = net.alternate_control.as_ref().and_then(|id| view.plan().posts.get(&id.value));
-    let Some(post) = post else {
-        return format!(
-            "UNKNOWN: the plan names nobody who takes over after {after} without net control. Name a station at check-in: ____________."
-        );
-    };
-    let place = post.place.as_ref().and_then(|place| view.plan().places.get(place));
-    let place = place.map(|place| format!(" at {}", place.tactical.value)).unwrap_or_default();
+/// Who calls: net control by the name that is called, and on which channel.
+fn opening(net: &Net, plan: &Plan, kind: &str, own: &str) -> String {
+    let name = net.spoken.as_str();
+    let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
+    let first = first.map_or("the first channel", |channel| channel.spoken.as_str());
+    let purpose = net.purpose.as_ref().map(|purpose| format!(" This net is for: {}.", purpose.value));
+    let control = net.control.as_ref().and_then(|id| plan.posts.get(&id.value));
+    let control = control.map_or_else(
+        || "________ (UNKNOWN: no post of the plan controls this net)".to_owned(),
+        |post| called_there(post, plan).words(),
+    );
     format!(
-        "After {after} without net control {}{place} takes over: \u{201c}Net control does not answer. This is ________ (your call sign), I am net control of {} until relieved.\u{201d}",
-        post.name.value, net.spoken.value
+        "{kind}Calling all stations. This is {control}, net control of {name}, on {first}, {own}.{} This is a directed net: call only when asked, or with emergency traffic.",
+        purpose.unwrap_or_default()
+    )
+}
+
+/// The call sign of who controls the net, where only one does by all duties of this copy; room for it otherwise.
+fn own_sign(net: &Net, view: &View<'_>) -> String {
+    let control = net.control.as_ref().and_then(|id| view.plan().posts.get(&id.value));
+    let signs = control.map(|post| on_duty(post, view)).unwrap_or_default();
+    match signs.as_slice() {
+        [(_, only)] => only.clone(),
+        _ => "________ (your call sign)".to_owned(),
+    }
+}
+
+/// Who controls the net when, where several do.
+fn controls(net: &Net, view: &View<'_>) -> Option<String> {
+    let post = view.plan().posts.get(&net.control.as_ref()?.value)?;
+    let signs = on_duty(post, view);
+    if signs.len() < 2 {
+        return None;
+    }
+    let signs: Vec<String> = signs.into_iter().map(|(times, sign)| format!("{sign} {}", times.join(", "))).collect();
+    Some(format!("{}: {}.", post.name.value, signs.join("; ")))
+}
+
+/// Where the net goes, and when: what a channel's row says counts before what the net says.
+fn moving_on(net: &Net, plan: &Plan) -> String {
+    let name = net.spoken.as_str();
+    let legs: Vec<&Channel> = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value)).collect();
+    let Some((first, others)) = legs.split_first() else { return format!("{name} has no channel.") };
+    if others.is_empty() {
+        return format!("{name} has no other channel than {}.", first.spoken.value);
+    }
+    let ways: Vec<&str> = others.iter().map(|channel| channel.spoken.as_str()).collect();
+    let order = format!("All stations of {name}: move from {} to {}.", first.spoken.value, ways.join(", then "));
+    let times = net.trigger.as_ref().map(|trigger| Lapse::all_in(trigger.as_str())).unwrap_or_default();
+    // A row's own time, where the net's words do not say it.
+    let is_told = |channel: &&Channel| channel.next.is_some() && following(net, channel).is_some();
+    let rows = legs.iter().copied().filter(is_told).filter_map(|channel| {
+        let (after, next) = (channel.after?.value, onward(plan, net, channel)?);
+        let is_other = !times.contains(&after);
+        is_other.then(|| format!("from {} to {} after {after} without an answer", channel.spoken.value, next.spoken.value))
+    });
+    let rows: Vec<String> = rows.collect();
+    match (&net.trigger, rows.is_empty()) {
+        (Some(when), true) => format!("{order} Move by yourselves after: {}.", when.value),
+        (Some(when), false) => format!("{order} Move by yourselves {}; else after: {}.", rows.join(", "), when.value),
+        (None, false) => format!("{order} Move by yourselves {}.", rows.join(", ")),
+        (None, true) => format!("{order} When to move by yourselves is UNKNOWN: agree on it at check-in."),
+    }
+}
+
+/// Who takes over, and after how long: where the net has no time of its own for it, after that in which it moves on.
+fn silent(net: &Net, view: &View<'_>) -> String {
+    let plan = view.plan();
+    let of_net = || net.trigger.as_ref().and_then(|trigger| Lapse::all_in(trigger.as_str()).first().copied());
+    let moves = || first_wait(net, plan).map(|(after, _)| after).or_else(of_net);
+    let after = match (net.control_after, moves()) {
+        (Some(after), _) => format!("After {} without net control", after.value),
+        (None, Some(after)) => format!("After {after} without net control (as the net moves on; the plan names no other time)"),
+        (None, None) => "After ____ minutes without net control (UNKNOWN: agree on it at check-in)".to_owned(),
+    };
+    let Some(post) = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value)) else {
+        return format!("{after} ____________ takes over (UNKNOWN: the plan names nobody; name a station at check-in).");
+    };
+    let signs = calls_at(post, view).map(|signs| format!(" ({signs})")).unwrap_or_default();
+    let called = called_there(post, plan).words();
+    let is_said = called.ends_with(post.name.as_str()) || post.name.as_str().starts_with(&called);
+    let desk = if is_said { String::new() } else { format!(", {}", post.name.value) };
+    let own = match on_duty(post, view).as_slice() {
+        [(_, only)] => only.clone(),
+        _ => "________ (your call sign)".to_owned(),
+    };
+    format!(
+        "{after} {called}{desk}{signs} takes over: \u{201c}Net control does not answer. This is {called}, {own}. I am net control of {} until relieved.\u{201d}",
+        net.spoken.value
     )
 }

@@ -2,6 +2,7 @@
 
 use crate::audience::View;
 use crate::compose::block::{Column, Role, Row, Section, Text};
+use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::body;
 use crate::ground::Audience;
@@ -13,7 +14,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     name: "quick-start",
     title: "Digital quick start",
     about: "gateways to try, one after the other: dial, call to connect to, path, speed, when it was last tried, and the next one",
-    layout: "fold-8",
+    layout: "fold-4",
     each: &[Each::Once],
     widest: Audience::Public,
     sections: &["digital"],
@@ -53,7 +54,7 @@ pub(super) fn digital(view: &View<'_>) -> Section {
         path.extend(gateway.via.as_ref().map(|via| format!("through {}", via.value)));
         path.push(gateway.speed.map_or_else(|| "speed UNKNOWN".to_owned(), |speed| speed.value.to_string()));
         let on = |channel: &&Channel| matches!(&channel.route, Route::Gateway(id) if *id.value == gateway.id.value);
-        path.extend(plan.channels.iter().find(on).map(|channel| format!("channel {}", channel.name.value)));
+        path.extend(plan.channels.iter().find(on).map(|channel| format!("channel {}", tied(channel.name.as_str()))));
         let mut state = vec![tried(gateway, view)];
         if gateway.needs_internet.value {
             state.push("of no use without the internet".to_owned());
@@ -73,7 +74,7 @@ pub(super) fn digital(view: &View<'_>) -> Section {
     let rows = all.iter().enumerate().map(row).collect();
     let blocks = vec![
         GATEWAYS.of(rows, "The plan has no gateway."),
-        body(Text::own("Dial in MHz. Listen first; wait for the channel to be quiet; two tries, then the next.")),
+        body(Text::own("Dial in MHz. Listen first, wait until the channel is quiet, then connect. Two tries, then the next gateway.")),
     ];
     Section { key: "digital", title: Text::own("Digital quick start"), blocks }
 }

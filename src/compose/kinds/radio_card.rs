@@ -1,11 +1,11 @@
 //! How each model of radio is set, as the team described it in the plan; room to write where it did not.
 
 use crate::audience::{Holder, View};
-use crate::compose::block::{Block, Section, Text, WordList};
-use crate::compose::kind::{Compose, Kind};
+use crate::compose::block::{Block, Column, Role, Row, Section, Text, WordList};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{body, small};
 use crate::ground::Audience;
-use crate::plan::{Each, Radio};
+use crate::plan::{Each, Radio, subject};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -16,23 +16,32 @@ pub(in crate::compose) const KIND: Kind = Kind {
     each: &[Each::Once, Each::Member],
     widest: Audience::Public,
     sections: &["radio", "no-radio"],
-    tables: &[],
+    tables: &[&ASKED_TABLE],
     compose: Compose::View(compose),
+};
+
+/// Where it is written down.
+const ASKED_TABLE: TableKind = TableKind {
+    key: "radio-keys",
+    columns: &[Column::must("what", "to set", Role::Body), Column::must("keys", "keys, menu", Role::Body)],
+    set: UsualSet::Rows { left: &["what"], right: &["keys"], below: &[], above: (&[], &[]), like: None },
 };
 
 /// What one must be able to set by hand; room is left for it where the team described nothing (common practice, no source).
 const ASKED: [&str; 9] = [
-    "Frequency to hear",
-    "Shift, or frequency to send",
+    "Frequency",
+    "Shift, or send",
     "Tone to send",
-    "Tone to hear, off",
+    "Tone to hear",
     "Narrow, wide",
-    "Power low, high",
-    "Squelch; listen on the input",
-    "Lock and unlock keys",
-    "Back to how it left the factory",
+    "Power",
+    "Hear the input",
+    "Keys locked",
+    "All as new",
 ];
-const WRITE: &str = "UNKNOWN ____________________";
+const WRITE: &str = "____________________________";
+/// Above them: one warning, so that no line alone is carried on to another panel.
+const UNKNOWN: &str = "How it is set is UNKNOWN: nobody of the team wrote it down. Try it before you need it.";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let radios: Vec<&Radio> = match view.holder() {
@@ -52,14 +61,16 @@ fn section(radio: &Radio) -> Section {
     let word = |name: &str, said: String| (Text::strong(name, radio.span), Text::plain(said, radio.span));
     let facts = [
         word("Sends on", covers.join("; ")),
-        word("Modes", modes.join(", ")),
-        word("Most power", radio.power.value.to_string()),
+        word("Modes", format!("{}; {} at most", modes.join(", "), radio.power.value)),
     ];
     let mut blocks = vec![Block::WordList(WordList::listed(facts))];
     if radio.steps.is_empty() {
-        let asked = ASKED.map(|what| (Text::own(what), Text::strong(WRITE, radio.span)));
-        blocks.push(Block::WordList(WordList::listed(asked)));
-        blocks.push(small("The team has not described this model: try each before you need it, and write it down."));
+        blocks.push(body(Text::strong(UNKNOWN, radio.span)));
+        let row = |what: &&str| {
+            let cells = vec![ASKED_TABLE.cell("what", Text::own(*what)), ASKED_TABLE.cell("keys", Text::own(WRITE))];
+            Row { label: String::new(), record: Some(subject(radio)), span: radio.span, cells }
+        };
+        blocks.push(ASKED_TABLE.of(ASKED.iter().map(row).collect(), ""));
     } else {
         let steps = (1..).zip(&radio.steps);
         let steps = steps.map(|(number, step)| (Text::own(number.to_string()), Text::plain(step.as_str(), step.span)));

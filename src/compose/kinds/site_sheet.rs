@@ -3,12 +3,14 @@
 
 use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
+use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::site_cautions::cautions;
 use crate::compose::site_facts::site_facts;
 use crate::compose::site_near::{NEAR, near};
+use crate::compose::site_stations::{STATIONS, stations};
+use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Each, Net, Place, TransmitLimit, subject};
 use crate::reckon::{Clock, is_unstaffed, nets_at, posts_at, reliefs, stands_at};
@@ -21,8 +23,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once, Each::Place],
     widest: Audience::Public,
-    sections: &["place", "radio", "people", "near", "cautions"],
-    tables: &[&FACTS, &WORKED, &STOOD, &NEAR],
+    sections: &["place", "radio", "stations", "people", "near", "cautions"],
+    tables: &[&FACTS, &WORKED, &STATIONS, &STOOD, &NEAR],
     compose: Compose::View(compose),
 };
 
@@ -42,6 +44,8 @@ const WORKED: TableKind = TableKind {
         Column::must("hear", "hear", Role::Hear),
         Column::must("send", "send", Role::Send),
         Column::must("tone", "tone", Role::Tone),
+        Column::must("power", "power", Role::Body),
+        Column::must("spoken", "said", Role::Body),
         Column::must("use", "use", Role::Body),
     ],
     set: UsualSet::Grid,
@@ -77,7 +81,13 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 }
 
 fn of_place(place: &Place, view: &View<'_>) -> Vec<Section> {
-    let mut sections = vec![found_there(place, view), radio(place, view)];
+    let mut sections = vec![found_there(place, view)];
+    let standing = stations(place, at("Working by itself", place), view);
+    // Where repeaters stand and nobody has a post, no channel is worked.
+    if standing.is_none() || posts_at(view.plan(), place).next().is_some() || !place.monitors.is_empty() {
+        sections.push(radio(place, view));
+    }
+    sections.extend(standing);
     sections.extend(people(place, view));
     sections.push(near(place, at("Near", place), view));
     sections.push(cautions(place, at("Mind", place)));
@@ -140,11 +150,30 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
             ("send", if is_silent { silent } else { send(channel, view) }),
         ];
         cells.extend(tone(channel).map(|tone| ("tone", tone)));
+        cells.push(WORKED.cell("power", Text::plain(allowed(channel, place, view), channel.span)));
+        cells.push(WORKED.cell("spoken", Text::plain(channel.spoken.as_str(), channel.spoken.span)));
         cells.push(WORKED.cell("use", Text::own(role)));
         Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
     });
     let table = WORKED.of(rows.collect(), "No channel of the plan is worked there.");
     Section { key: "radio", title: at("Radio", place), blocks: vec![table] }
+}
+
+/// The most that is sent there on a channel: what the site allows counts where that is less.
+fn allowed(channel: &Channel, place: &Place, view: &View<'_>) -> String {
+    let is_silent = place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
+    if channel.send.is_none() || is_silent {
+        return "none".to_owned();
+    }
+    let own = power(channel, view);
+    let words = match view.holder() {
+        Some(Holder::Place(_)) => power_words(own, channel, view),
+        _ => {
+            let most = place.transmit.as_ref().and_then(|limit| limit.max).map(|max| max.value);
+            own.into_iter().chain(most).min().map(|power| power.to_string())
+        }
+    };
+    words.unwrap_or_else(|| "not said".to_owned())
 }
 
 /// The nets that are worked there, by name.

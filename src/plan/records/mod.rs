@@ -5,6 +5,7 @@ mod battery;
 mod channel;
 mod channel_line;
 mod document;
+mod duty_limits;
 mod exercise;
 mod form;
 mod gateway;
@@ -39,6 +40,7 @@ pub(super) use form::take_bases;
 pub use form::{Form, FormField, FormLine};
 pub use gateway::Gateway;
 pub(super) use head::Sources;
+pub use duty_limits::DutyLimits;
 pub use head::{Edition, Head, Incident};
 pub use key::SigningKey;
 pub use kit::KitOrder;
@@ -234,6 +236,8 @@ records! {
     stations: Register<Station> by "name" => anybody,
     /// Paths that were tried, in file order.
     path_tests: Vec<PathTest> => anybody,
+    /// How much duty is too much.
+    duty_limits: Option<DutyLimits> => the_team,
     /// Who stands which post, in order of time.
     duties: Vec<Duty> => the_team,
     /// Keys by which editions are signed, in file order.
