@@ -61,8 +61,8 @@ fn finding(facts: Facts<'_>, post: &Post, (short, all): (&[&Relief<'_>], usize),
     let (clock, end) = (Clock::of(facts.plan), first.of.period.to);
     let others = match short.len() {
         1 if all == 1 => String::new(),
-        1 => format!(", at one relief of {all}"),
-        more => format!(", and at {more} reliefs of {all} in all"),
+        1 => format!("; 1 relief of {all} is too short"),
+        more => format!("; {more} reliefs of {all} are too short"),
     };
     let what = format!(
         "at {} the relief on {} has {} min together, less than {} min{others}",

@@ -4,17 +4,22 @@ use super::block::{Cell, Role, Text};
 use super::channel_words::in_order;
 use super::form_channel::channel_cell;
 use super::form_values::control;
+use super::net_calls::{called_there, calls_at, roll};
 use super::people::{family_and_given, listed_name};
 use crate::audience::View;
-use crate::ground::{At, Words};
-use crate::plan::{Channel, Member, Net, Place, RowSource, RowValue};
+use crate::ground::{At, Id, Words};
+use crate::plan::{Channel, Member, Net, Place, Plan, Post, RowSource, RowValue};
 use crate::reckon::{Seen, seen};
 
 /// A row: a cell for each column, none where it is written in by hand.
 pub(super) type FormRow = Vec<Option<Cell>>;
 
 /// A row for each record, with a cell for each of the values that columns want; and how many records this copy leaves out.
-pub(super) fn rows(source: RowSource, columns: &[Option<RowValue>], view: &View<'_>) -> (Vec<FormRow>, usize) {
+pub(super) fn rows(
+    source: RowSource,
+    columns: &[Option<RowValue>],
+    (view, net): (&View<'_>, Option<&Id>),
+) -> (Vec<FormRow>, usize) {
     let plan = view.plan();
     match source {
         RowSource::Channels => {
@@ -39,6 +44,27 @@ pub(super) fn rows(source: RowSource, columns: &[Option<RowValue>], view: &View<
                 |net: &Net| columns.iter().map(|column| column.and_then(|value| net_cell(net, value, view))).collect();
             (nets.into_iter().map(row).collect(), plan.nets.withheld())
         }
+        RowSource::Stations => {
+            let row = |post: &Post| {
+                columns.iter().map(|column| column.and_then(|value| station_cell(post, value, view))).collect()
+            };
+            (stations(net.and_then(|net| plan.nets.named(net)), plan).into_iter().map(row).collect(), 0)
+        }
+    }
+}
+
+/// Who is heard in a net: its control, then those whom it calls.
+fn stations<'a>(net: Option<&Net>, plan: &'a Plan) -> Vec<&'a Post> {
+    let Some(net) = net else { return plan.posts.iter().collect() };
+    let control = net.control.as_ref().and_then(|control| plan.posts.get(&control.value));
+    control.into_iter().chain(roll(net, plan)).collect()
+}
+
+fn station_cell(post: &Post, value: RowValue, view: &View<'_>) -> Option<Cell> {
+    match value {
+        RowValue::StationCalled => Some(body(called_there(post, view.plan()))),
+        RowValue::StationCallSigns => calls_at(post, view).map(|signs| body(Text::plain(signs, post.span))),
+        _ => None,
     }
 }
 

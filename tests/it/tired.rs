@@ -229,8 +229,8 @@ fn nights_rest_and_handover_are_what_a_watcher_finds_minute_by_minute() {
                 assert!(message.contains(&head), "{message}: {head}\n{text}");
                 let tail = match (short, all) {
                     (1, 1) => "min".to_owned(),
-                    (1, all) => format!(", at one relief of {all}"),
-                    (short, all) => format!(", and at {short} reliefs of {all} in all"),
+                    (1, all) => format!("; 1 relief of {all} is too short"),
+                    (short, all) => format!("; {short} reliefs of {all} are too short"),
                 };
                 assert!(message.ends_with(&tail), "{message}: {tail}");
                 handed += 1;

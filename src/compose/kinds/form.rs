@@ -145,7 +145,7 @@ fn cells(room: &FieldRoom, given: FilledFrom<'_>, hidden: &mut usize) -> Vec<For
     let values: Vec<_> = room.columns.iter().map(|column| column.from).collect();
     let mut printed = Vec::new();
     if let Some((source, view)) = room.rows_from.zip(given.view) {
-        let (rows, more) = rows(source, &values, view);
+        let (rows, more) = rows(source, &values, (view, given.net));
         *hidden += more;
         printed = rows;
     }

@@ -5,6 +5,7 @@ use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
+use crate::compose::net_calls::called_there;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::site_cautions::cautions;
 use crate::compose::site_facts::site_facts;
@@ -155,8 +156,9 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
         cells.push(WORKED.cell("use", Text::own(role)));
         Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
     });
-    let table = WORKED.of(rows.collect(), "No channel of the plan is worked there.");
-    Section { key: "radio", title: at("Radio", place), blocks: vec![table] }
+    let mut blocks = vec![WORKED.of(rows.collect(), "No channel of the plan is worked there.")];
+    blocks.extend(nets.iter().map(|net| say(controlled(net, view), Role::Body)));
+    Section { key: "radio", title: at("Radio", place), blocks }
 }
 
 /// The most that is sent there on a channel: what the site allows counts where that is less.
@@ -174,6 +176,22 @@ fn allowed(channel: &Channel, place: &Place, view: &View<'_>) -> String {
         }
     };
     words.unwrap_or_else(|| "not said".to_owned())
+}
+
+/// `Medical net: control Alder General; after 5 min without it Willow Bend takes over.`
+fn controlled(net: &Net, view: &View<'_>) -> Text {
+    let plan = view.plan();
+    let text = Text::strong(format!("{}: ", net.name.value), net.name.span);
+    let text = match net.control.as_ref().and_then(|id| plan.posts.get(&id.value)) {
+        Some(post) => text.then("control ").then_text(called_there(post, plan)),
+        None => text.then_strong("control UNKNOWN"),
+    };
+    let next = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value));
+    let after = net.control_after.map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {} without it", after.value));
+    match next {
+        Some(post) => text.then(format!("; {after} ")).then_text(called_there(post, plan)).then(" takes over."),
+        None => text.then(". Who takes over is ").then_strong("UNKNOWN").then(": ask at check-in."),
+    }
 }
 
 /// The nets that are worked there, by name.

@@ -63,6 +63,8 @@ words_of! {
         Places = "places",
         /// Nets, by name.
         Nets = "nets",
+        /// Posts of the net that the document names, its control first; of a document without a net all posts.
+        Stations = "stations",
     }
 
     /// A value of such a record, printed into its row.
@@ -119,6 +121,10 @@ words_of! {
         NetChannel = "net.channel",
         /// The post that controls it.
         NetControl = "net.control",
+        /// What is said to call the station.
+        StationCalled = "station.called",
+        /// The call signs of who stands there, as far as the copy's readers may know.
+        StationCallSigns = "station.call-signs",
     }
 }
 
