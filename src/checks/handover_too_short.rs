@@ -76,5 +76,9 @@ fn finding(facts: Facts<'_>, post: &Post, (short, all): (&[&Relief<'_>], usize),
     let finding = finding.and(comes, "comes then");
     let finding = wanted.at.into_iter().fold(finding, |finding, at| finding.and(at, "wanted here"));
     let later = clock.local(end.after(wanted.most - first.overlap()));
-    Some(finding.help(format!("let who leaves stay longer, `to = \"{later}\"`, or who comes begin earlier")).on(subject(post)))
+    Some(
+        finding
+            .help(format!("let who leaves stay longer, `to = \"{later}\"`, or who comes begin earlier"))
+            .on(subject(post)),
+    )
 }

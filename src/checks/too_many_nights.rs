@@ -55,7 +55,9 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         own.entry(&stand.duty.member.value).or_default().push(stand);
     }
     for stands in own.into_values() {
-        let Some(member) = stands.first().and_then(|first| facts.plan.members.get(&first.duty.member)) else { continue };
+        let Some(member) = stands.first().and_then(|first| facts.plan.members.get(&first.duty.member)) else {
+            continue;
+        };
         let periods: Vec<Period> = stands.iter().map(|stand| stand.period).collect();
         let nights = clock.nights(&periods);
         for run in night_runs(&nights) {

@@ -22,7 +22,8 @@ pub(super) fn called_there(post: &Post, plan: &Plan) -> Text {
     match place {
         Some(place) if plan.posts.iter().any(is_shared) => {
             let starts = post.name.as_str().to_lowercase().starts_with(&place.tactical.as_str().to_lowercase());
-            let words = if starts { post.name.to_string() } else { format!("{}, {}", place.tactical.value, post.name.value) };
+            let words =
+                if starts { post.name.to_string() } else { format!("{}, {}", place.tactical.value, post.name.value) };
             Text::plain(words, post.name.span)
         }
         Some(place) => Text::plain(place.tactical.as_str(), place.tactical.span),

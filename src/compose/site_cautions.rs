@@ -1,7 +1,7 @@
 //! What can hurt at a place: said on its sheet, behind the word of the site's own staff.
 
 use super::block::{Section, Text};
-use super::power_words::{BATTERY_CAUTION, body, small, warning};
+use super::power_words::{body, small, warning};
 use crate::ground::Span;
 use crate::plan::Place;
 
@@ -13,6 +13,10 @@ const ANTENNAS: &str = "Antennas: none where it could fall on a power line or a 
 const PATIENTS: &str = "Medical equipment: send only where the site agreed, with no more power than it agreed to, never in a room with patients. If any \
      equipment behaves oddly, stop sending and tell the staff. Clinical engineering decides, not this sheet.";
 
+/// Beside every place where the team brings its own power (common practice, no source).
+const POWER: &str = "Batteries: a fuse at the battery, rings and tools off the poles, never two kinds together; lead-acid where air moves, lithium iron \
+     phosphate never charged below 0 °C. Generators outside, away from doors and windows. Mains wiring is for licensed electricians.";
+
 /// The section.
 pub(super) fn cautions(place: &Place, title: Text) -> Section {
     let mut blocks = Vec::new();
@@ -20,12 +24,7 @@ pub(super) fn cautions(place: &Place, title: Text) -> Section {
         blocks.push(warning(PATIENTS));
     }
     blocks.push(small(ANTENNAS));
-    // In two paragraphs: one of four lines would stand in columns of three.
-    let (batteries, others) = BATTERY_CAUTION.split_once(" Generators").unwrap_or((BATTERY_CAUTION, ""));
-    blocks.push(small(batteries));
-    if !others.is_empty() {
-        blocks.push(small(format!("Generators{others}")));
-    }
+    blocks.push(small(POWER));
     let first = Text::strong("What the site's own staff say comes first.", Span::NOWHERE);
     blocks.push(body(first.then(" Local codes and licensed practice before this sheet; common practice, no source.")));
     Section { key: "cautions", title, blocks }

@@ -28,7 +28,8 @@ pub(super) const STATIONS: TableKind = TableKind {
 /// The section; none where nothing works there by itself.
 pub(super) fn stations(place: &Place, title: Text, view: &View<'_>) -> Option<Section> {
     let plan = view.plan();
-    let is_here = |at: Option<&crate::ground::At<crate::plan::Ref<Place>>>| at.is_some_and(|at| *at.value == place.id.value);
+    let is_here =
+        |at: Option<&crate::ground::At<crate::plan::Ref<Place>>>| at.is_some_and(|at| *at.value == place.id.value);
     let repeaters = plan.repeaters.iter().filter(|one| is_here(one.place.as_ref())).map(|one| of_repeater(one, plan));
     let gateways = plan.gateways.iter().filter(|one| is_here(one.place.as_ref())).map(|one| of_gateway(one, plan));
     let rows: Vec<Row> = repeaters.chain(gateways).collect();

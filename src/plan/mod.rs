@@ -23,11 +23,11 @@ pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowS
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 pub use records::{
-    Accept, Agreement, Antenna, Battery, Channel, Contact, Copies, DocumentOrder, Draft, Duty, DutyLimits, Edition, Evidence,
-    Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KitOrder, KnownInput, Leg,
-    Licence, Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other, PathTest, Phone,
-    Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal, SigningKey, Spacing,
-    Station, StationPart, TransmitLimit, WORDS_A_MINUTE, Wish,
+    Accept, Agreement, Antenna, Battery, Channel, Contact, Copies, DocumentOrder, Draft, Duty, DutyLimits, Edition,
+    Evidence, Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KitOrder,
+    KnownInput, Leg, Licence, Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other,
+    PathTest, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal,
+    SigningKey, Spacing, Station, StationPart, TransmitLimit, WORDS_A_MINUTE, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};

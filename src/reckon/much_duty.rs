@@ -30,9 +30,7 @@ impl MuchDuty {
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let own = plan.duty_limits.as_ref();
-        let or = |written: Option<At<Lapse>>, careful: i64| {
-            written.map_or(Limit { most: careful, at: None }, minutes)
-        };
+        let or = |written: Option<At<Lapse>>, careful: i64| written.map_or(Limit { most: careful, at: None }, minutes);
         let nights = own.and_then(|own| own.nights);
         Self {
             longest: or(own.and_then(|own| own.longest), 16 * 60),

@@ -224,6 +224,9 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     let mut setting =
         Setting { marks: Vec::new(), height: baseline + style.tail() + room.layout.air(Length::hundredths_mm(40)) };
     let headed = |column: &&GridColumn<'_>| !column.is_again && !column.column.heading.is_empty();
+    if !columns.iter().any(|column| headed(&column)) {
+        setting.height = room.layout.air(AIR);
+    }
     for column in columns.iter().filter(headed) {
         let at = Point { x: column.left, y: baseline };
         setting.marks.push(Mark::Glyphs(room.pen.write(
@@ -243,7 +246,8 @@ fn row_setting(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &m
         .filter_map(|column| row.cell(column.column.key))
         .map(|cell| room.layout.style(cell.role).capital());
     let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
-    let is_written = columns.iter().filter_map(|column| row.cell(column.column.key)).any(|cell| is_to_write(&cell.text));
+    let is_written =
+        columns.iter().filter_map(|column| row.cell(column.column.key)).any(|cell| is_to_write(&cell.text));
     let baseline = if is_written { baseline.max(WRITTEN) } else { baseline };
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;

@@ -54,15 +54,14 @@ impl Stood {
 /// A plan of some days with duties that begin mostly in the evening, and its duties in time.
 fn planted(dice: &mut Dice, (name, zone, day): (&str, chrono_tz::Tz, &str), allowed: &Allowed) -> (String, Vec<Stood>) {
     let clock = Clock::in_zone(zone);
-    let head = HEAD
-        .replace("America/Denver", name)
-        .replace("review-by = 2027-06-01", "review-by = 2028-01-01");
+    let head = HEAD.replace("America/Denver", name).replace("review-by = 2027-06-01", "review-by = 2028-01-01");
     let mut text = format!(
         "{head}[duty-limits]\nlongest = \"{} min\"\nrest = \"{} min\"\nnights = {}\nhandover = \"{} min\"\n",
         allowed.longest, allowed.rest, allowed.nights, allowed.handover
     );
     for id in MEMBERS {
-        writeln!(text, "[[member]]\nid = \"{id}\"\nname = \"Member {id}\"\nclass = \"none\"\nconfirmed = 2026-10-01").unwrap();
+        writeln!(text, "[[member]]\nid = \"{id}\"\nname = \"Member {id}\"\nclass = \"none\"\nconfirmed = 2026-10-01")
+            .unwrap();
     }
     for id in POSTS {
         writeln!(text, "[[post]]\nid = \"{id}\"\nname = \"{id}\"").unwrap();
@@ -219,7 +218,8 @@ fn nights_rest_and_handover_are_what_a_watcher_finds_minute_by_minute() {
 
             let told = said("handover-too-short");
             for (post, id) in POSTS.iter().enumerate() {
-                let of_post: Vec<&String> = told.iter().filter(|message| message.starts_with(&format!("at {id} "))).collect();
+                let of_post: Vec<&String> =
+                    told.iter().filter(|message| message.starts_with(&format!("at {id} "))).collect();
                 let Some((short, all, both)) = hasty(&stood, post, allowed.handover) else {
                     assert!(of_post.is_empty(), "{of_post:?}\n{text}");
                     continue;

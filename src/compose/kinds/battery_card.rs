@@ -42,7 +42,8 @@ const VOLTAGES: TableKind = TableKind {
 };
 
 /// What the two columns are.
-const LOW: &str = "Hours until it is empty: with radios set to full power, and with those set to low power that have it.";
+const LOW: &str =
+    "Hours until it is empty: with radios set to full power, and with those set to low power that have it.";
 
 /// Shares of sending that are told, in thousandths: from one who listens to net control.
 const SENT: [i64; 5] = [50, 100, 250, 500, 1000];

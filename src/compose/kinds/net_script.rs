@@ -114,11 +114,14 @@ fn schedule(view: &View<'_>) -> Section {
             let cells = vec![
                 SCHEDULE.cell("net", Text::plain(net.name.as_str(), net.name.span)),
                 cell("local", format!("{} at {}{lasts}", meeting.day.value, meeting.at.value)),
-                cell("utc", match utc_words(plan, meeting).as_slice() {
-                    [] => "not known".to_owned(),
-                    [always] => always.clone(),
-                    [winter, .., summer] => format!("{winter}; in summer time {summer}"),
-                }),
+                cell(
+                    "utc",
+                    match utc_words(plan, meeting).as_slice() {
+                        [] => "not known".to_owned(),
+                        [always] => always.clone(),
+                        [winter, .., summer] => format!("{winter}; in summer time {summer}"),
+                    },
+                ),
                 cell("on", on),
             ];
             rows.push(Row { label: String::new(), record: Some(subject(net)), span: net.span, cells });
@@ -215,7 +218,8 @@ fn moving_on(net: &Net, plan: &Plan) -> String {
     let rows = legs.iter().copied().filter(is_told).filter_map(|channel| {
         let (after, next) = (channel.after?.value, onward(plan, net, channel)?);
         let is_other = !times.contains(&after);
-        is_other.then(|| format!("from {} to {} after {after} without an answer", channel.spoken.value, next.spoken.value))
+        is_other
+            .then(|| format!("from {} to {} after {after} without an answer", channel.spoken.value, next.spoken.value))
     });
     let rows: Vec<String> = rows.collect();
     match (&net.trigger, rows.is_empty()) {
@@ -233,11 +237,15 @@ fn silent(net: &Net, view: &View<'_>) -> String {
     let moves = || first_wait(net, plan).map(|(after, _)| after).or_else(of_net);
     let after = match (net.control_after, moves()) {
         (Some(after), _) => format!("After {} without net control", after.value),
-        (None, Some(after)) => format!("After {after} without net control (as the net moves on; the plan names no other time)"),
+        (None, Some(after)) => {
+            format!("After {after} without net control (as the net moves on; the plan names no other time)")
+        }
         (None, None) => "After ____ minutes without net control (UNKNOWN: agree on it at check-in)".to_owned(),
     };
     let Some(post) = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value)) else {
-        return format!("{after} ____________ takes over (UNKNOWN: the plan names nobody; name a station at check-in).");
+        return format!(
+            "{after} ____________ takes over (UNKNOWN: the plan names nobody; name a station at check-in)."
+        );
     };
     let signs = calls_at(post, view).map(|signs| format!(" ({signs})")).unwrap_or_default();
     let called = called_there(post, plan).words();

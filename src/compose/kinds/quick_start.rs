@@ -74,7 +74,9 @@ pub(super) fn digital(view: &View<'_>) -> Section {
     let rows = all.iter().enumerate().map(row).collect();
     let blocks = vec![
         GATEWAYS.of(rows, "The plan has no gateway."),
-        body(Text::own("Dial in MHz. Listen first, wait until the channel is quiet, then connect. Two tries, then the next gateway.")),
+        body(Text::own(
+            "Dial in MHz. Listen first, wait until the channel is quiet, then connect. Two tries, then the next gateway.",
+        )),
     ];
     Section { key: "digital", title: Text::own("Digital quick start"), blocks }
 }

@@ -43,7 +43,7 @@ const HURT: [&str; 6] = [
 ];
 
 const ASKED: [&str; 5] = ["Emergency number", "Security, desk", "Address here", "Defibrillator", "Way out, meet at"];
-const WRITE: &str = "____________________";
+const WRITE: &str = "____________________________";
 
 fn compose(_: &View<'_>) -> Vec<Section> {
     vec![safety(), hurt()]

@@ -5,8 +5,8 @@ use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
-use crate::compose::net_calls::called_there;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::net_calls::called_there;
 use crate::compose::site_cautions::cautions;
 use crate::compose::site_facts::site_facts;
 use crate::compose::site_near::{NEAR, near};
@@ -187,7 +187,9 @@ fn controlled(net: &Net, view: &View<'_>) -> Text {
         None => text.then_strong("control UNKNOWN"),
     };
     let next = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value));
-    let after = net.control_after.map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {} without it", after.value));
+    let after = net
+        .control_after
+        .map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {} without it", after.value));
     match next {
         Some(post) => text.then(format!("; {after} ")).then_text(called_there(post, plan)).then(" takes over."),
         None => text.then(". Who takes over is ").then_strong("UNKNOWN").then(": ask at check-in."),
