@@ -59,6 +59,9 @@ fn on_the_roof(place: &Place, plan: &Plan) -> String {
     let repeaters = plan.repeaters.iter().filter(|one| one.place.as_ref().is_some_and(|at| is_here(at.value.as_str())));
     let gateways = plan.gateways.iter().filter(|one| one.place.as_ref().is_some_and(|at| is_here(at.value.as_str())));
     let all = repeaters.map(|one| one.name.to_string()).chain(gateways.map(|one| one.name.to_string()));
+    // Where nobody stands they are what the sheet is about, and no neighbours.
+    let is_stood = plan.posts.iter().any(|post| post.place.as_ref().is_some_and(|at| is_here(at.value.as_str())));
+    let all = all.filter(|_| is_stood);
     let all: Vec<String> = all.chain(place.others.iter().map(other_words)).collect();
     if all.is_empty() { "none that the plan knows of".to_owned() } else { all.join("; ") }
 }

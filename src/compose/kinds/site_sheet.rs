@@ -156,7 +156,10 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
         cells.push(WORKED.cell("use", Text::own(role)));
         Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells }
     });
-    let mut blocks = vec![WORKED.of(rows.collect(), "No channel of the plan is worked there.")];
+    let mut blocks = vec![WORKED.of(
+        rows.collect(),
+        "No post of the plan stands here, so no net is its own: ask net control which channel to use.",
+    )];
     blocks.extend(nets.iter().map(|net| say(controlled(net, view), Role::Body)));
     Section { key: "radio", title: at("Radio", place), blocks }
 }
@@ -166,6 +169,9 @@ fn allowed(channel: &Channel, place: &Place, view: &View<'_>) -> String {
     let is_silent = place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
     if channel.send.is_none() || is_silent {
         return "none".to_owned();
+    }
+    if place.transmit.is_none() && place.kind.value.is_medical() {
+        return "ask first".to_owned();
     }
     let own = power(channel, view);
     let words = match view.holder() {
