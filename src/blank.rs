@@ -2,20 +2,23 @@
 
 use crate::Halt;
 use crate::Outcome;
+use crate::checks;
+use crate::checks::CheckedPlan;
 use crate::compose;
 use crate::compose::CopyMark;
 use crate::compose::block::Document;
 use crate::copies::job;
 use crate::formats::Duplex;
-use crate::ground::{At, Failure, Files, Finding, Findings, Id, MemoryWorld, Span, World, listed, nearest};
+use crate::ground::{At, Failure, Files, Finding, Findings, Id, MemoryWorld, Span, World, listed, nearest, plural};
 use crate::paint;
 use crate::plan;
-use crate::plan::Form;
+use crate::plan::{Form, Register};
 use crate::sheet::Job;
 use crate::source;
 use crate::tables::{Profile, Tables};
 use crate::typeset;
 use crate::typeset::{Copy, Layout, Order, Pen};
+use std::sync::Arc;
 
 /// Which form is wanted, and how.
 #[derive(Clone, Debug)]
@@ -49,15 +52,23 @@ pub struct FormMade {
     pub rows: usize,
 }
 
-/// A form without a plan, as a PDF. `world` holds the file that it stands in, with that file's name there; none for a form that comes
-/// with the program. No form once any error was found.
+/// A file by the world that it stands in, and its name there.
+type NamedFile<'a> = (&'a dyn World, &'a str);
+
+/// Files with what is no plan's, or none of the plan's at hand.
+#[derive(Clone, Copy, Default)]
+pub struct FormFiles<'a> {
+    /// With the form; none for a form that comes with the program, or of the plan.
+    pub form: Option<NamedFile<'a>>,
+    /// With the messages of which each fills a form in; none for blank ones.
+    pub messages: Option<NamedFile<'a>>,
+}
+
+/// A form without a plan, as a PDF: blank, or one for each message. No form once any error was found.
 ///
 /// # Errors
-/// When nothing bears a name that was asked for, when the file cannot be read, or by a bug.
-pub fn blank_form(
-    world: Option<(&dyn World, &str)>,
-    asked: &FormAsked<'_>,
-) -> Result<(Outcome, Option<FormMade>), Halt> {
+/// When nothing bears a name that was asked for, when a file cannot be read, or by a bug.
+pub fn blank_form(given: FormFiles<'_>, asked: &FormAsked<'_>) -> Result<(Outcome, Option<FormMade>), Halt> {
     let tables = Tables::built_in();
     let profile = tables.profile(asked.profile);
     let profile = profile.ok_or_else(|| Failure::new(asked.profile, "no profile is called this"))?;
@@ -65,27 +76,16 @@ pub fn blank_form(
     if let Some(paper) = asked.paper.filter(|paper| !known(paper)) {
         return Err(Failure::new(paper, "no table has this paper").into());
     }
-    let (mut files, mut found) = (Files::default(), Findings::default());
-    let of_file = match world {
+    let (mut files, mut found, mut notes) = (Files::default(), Findings::default(), Vec::new());
+    let of_file = match given.form {
         Some((world, root)) => {
             let mut records = source::read(world, root, &mut found)?;
             let forms = plan::forms_of(&mut records, &mut found);
             files = records.files;
             if found.errors() > 0 {
-                return Ok((ended(files, found), None));
+                return Ok((ended((files, found), notes), None));
             }
-            let of_name = |form: &&Form| asked.name.is_empty() || form.id.as_str() == asked.name;
-            let wanted: Vec<&Form> = forms.iter().filter(of_name).collect();
-            let [form] = wanted.as_slice() else {
-                let ids: Vec<&str> = forms.ids().map(Id::as_str).collect();
-                let why = match (ids.len(), asked.name) {
-                    (0, _) => "this file has no [[form]]".to_owned(),
-                    (_, "") => format!("this file has several forms: add # and the name of one of {}", listed(&ids)),
-                    (_, name) => format!("no form of this file is called {name}; it has {}", listed(&ids)),
-                };
-                return Err(Failure::new(root, why).into());
-            };
-            Some((*form).clone())
+            Some(chosen(&forms, root, asked.name)?.clone())
         }
         None => None,
     };
@@ -93,26 +93,43 @@ pub fn blank_form(
         Some(form) => form,
         None => compose::built_in_form(asked.name).ok_or_else(|| unknown(asked.name))?,
     };
+    let messages = match given.messages {
+        Some(file) => {
+            if !form.asks_for_message() {
+                let why = "this form has no value of a message; radiogram, ics-213 and message have";
+                return Err(Failure::new(form.id.as_str(), why).into());
+            }
+            let mut records = source::Records { files, ..source::Records::default() };
+            source::read_beside(&mut records, file, "message", &mut found)?;
+            let checked = messages(&mut records, profile, &mut found, &mut notes);
+            files = records.files;
+            let Some(checked) = checked else { return Ok((ended((files, found), notes), None)) };
+            Some(checked)
+        }
+        None => None,
+    };
     let memory = MemoryWorld::default();
-    let world: &dyn World = world.map_or(&memory, |(world, _)| world);
+    let world: &dyn World = given.form.map_or(&memory, |(world, _)| world);
     let usual = At::new(compose::form_layout(form), form.layout.as_ref().map_or(Span::NOWHERE, |layout| layout.span));
     let name = asked.layout.map_or(usual, |name| At::new(name.to_owned(), Span::NOWHERE));
     let layout = typeset::find_layout(&name, world, &mut files, &mut found);
     let copies = asked.copies.or(form.copies.map(|copies| copies.value.get())).unwrap_or(1);
-    let marks = (copies, asked.serial, form.sheets.iter().map(|sheet| sheet.as_str()).collect());
+    let sheets: Vec<&str> = form.sheets.iter().map(|sheet| sheet.as_str()).collect();
+    let marks = Marks { copies, serial: asked.serial, sheets, messages: messages.as_ref() };
     let job = layout.and_then(|layout| {
-        let layout = if asked.serial.is_some() || !form.sheets.is_empty() { layout.numbered() } else { layout };
+        let layout = if marks.are_alike() { layout } else { layout.numbered() };
         let layout = if asked.is_fillable { layout.fillable() } else { layout };
         set(profile, (form, of_file.is_some()), (layout, asked.paper), &marks, &mut found)
     });
     found.sort(&files);
     if of_file.is_none()
+        && messages.is_none()
         && let Some(finding) = found.iter().find(|finding| finding.is_error())
     {
         // Its places are in no file of the person who asks.
         return Err(Failure::new(asked.name, said(finding)).into());
     }
-    let Some(job) = job.filter(|_| found.errors() == 0) else { return Ok((ended(files, found), None)) };
+    let Some(job) = job.filter(|_| found.errors() == 0) else { return Ok((ended((files, found), notes), None)) };
     // All copies have as many pages: what differs is a number in a block.
     let (job, documents) = job;
     let pages = job.panels.len().div_ceil(documents.max(1));
@@ -125,11 +142,58 @@ pub fn blank_form(
     }
     let rows = form.fields().filter(|field| !field.room.columns.is_empty()).map(|field| usize::from(field.room.rows));
     let made = FormMade { bytes: paint::pdf(&job).map_err(Halt::Bug)?, a_sheet, sheets, rows: rows.max().unwrap_or(1) };
-    Ok((ended(files, found), Some(made)))
+    Ok((ended((files, found), notes), Some(made)))
 }
 
-fn ended(files: Files, findings: Findings) -> Outcome {
-    Outcome { files, findings, ..Outcome::default() }
+/// The id of the form that a file has, or of that one of its forms which is asked for.
+///
+/// # Errors
+/// When it cannot be read, or has no such form.
+pub fn form_id((world, root): NamedFile<'_>, name: &str) -> Result<String, Failure> {
+    // What is wrong with it is told when it is read beside the plan.
+    let unheard = &mut Findings::default();
+    let mut records = source::read(world, root, unheard)?;
+    let forms = plan::forms_of(&mut records, unheard);
+    if forms.is_empty() && unheard.errors() > 0 {
+        return Ok(if name.is_empty() { "form".to_owned() } else { name.to_owned() });
+    }
+    chosen(&forms, root, name).map(|form| form.id.to_string())
+}
+
+/// The form of a file that is asked for, its only one where no name is said.
+fn chosen<'a>(forms: &'a Register<Form>, root: &str, name: &str) -> Result<&'a Form, Failure> {
+    let of_name = |form: &&Form| name.is_empty() || form.id.as_str() == name;
+    let wanted: Vec<&Form> = forms.iter().filter(of_name).collect();
+    let [form] = wanted.as_slice() else {
+        let ids: Vec<&str> = forms.ids().map(Id::as_str).collect();
+        let why = match (ids.len(), name) {
+            (0, _) => "this file has no [[form]]".to_owned(),
+            (_, "") => format!("this file has several forms: add # and the name of one of {}", listed(&ids)),
+            (_, name) => format!("no form of this file is called {name}; it has {}", listed(&ids)),
+        };
+        return Err(Failure::new(root, why));
+    };
+    Ok(form)
+}
+
+/// The messages of a file, judged by all rules that judge those of a plan. None once any error was found.
+fn messages(
+    records: &mut source::Records,
+    profile: &Arc<Profile>,
+    found: &mut Findings,
+    notes: &mut Vec<String>,
+) -> Option<CheckedPlan> {
+    let plan = plan::messages_of(records, Arc::clone(profile), found);
+    let filed = plan.messages.iter().filter(|message| message.filed.is_some()).count();
+    if filed > 0 {
+        let count = plural(filed, "message");
+        notes.push(format!("{count}: time and date are not compared with `filed`, since no plan says the time zone (--plan)"));
+    }
+    checks::run(plan, Some(Arc::clone(profile)), &records.files, found)
+}
+
+fn ended((files, findings): (Files, Findings), notes: Vec<String>) -> Outcome {
+    Outcome { files, findings, notes, ..Outcome::default() }
 }
 
 fn said(finding: &Finding) -> String {
@@ -145,8 +209,23 @@ fn unknown(name: &str) -> Failure {
     Failure::new(name, format!("no form is called this; {help}"))
 }
 
-/// How many copies, the number of the first, and the sheets of a set.
-type Marks<'a> = (u16, Option<u32>, Vec<&'a str>);
+/// How many copies, and by what they are told apart.
+struct Marks<'a> {
+    copies: u16,
+    /// The number of the first.
+    serial: Option<u32>,
+    /// The sheets of a set.
+    sheets: Vec<&'a str>,
+    /// The messages of which each has its own.
+    messages: Option<&'a CheckedPlan>,
+}
+
+impl Marks<'_> {
+    /// Whether all copies are one document.
+    fn are_alike(&self) -> bool {
+        self.serial.is_none() && self.sheets.is_empty() && self.messages.is_none()
+    }
+}
 
 /// The sheets, and how many documents stand on them.
 fn set(
@@ -167,20 +246,23 @@ fn set(
     Some((job(&order, &copies, &Pen::new(), found)?, copies.len()))
 }
 
-/// One document for all copies or, where these differ, one for each number and each sheet of its set.
-fn documents(profile: &Profile, form: (&Form, bool), (copies, serial, sheets): &Marks<'_>) -> Option<Vec<Document>> {
-    if serial.is_none() && sheets.is_empty() {
+/// One document for all copies or, where these differ, one for each message or number, and each sheet of its set.
+fn documents(profile: &Profile, form: (&Form, bool), marks: &Marks<'_>) -> Option<Vec<Document>> {
+    if marks.are_alike() {
         let document = compose::blank_form(profile, form, CopyMark::default())?;
-        return Some(vec![Document { copies: *copies, ..document }]);
+        return Some(vec![Document { copies: marks.copies, ..document }]);
     }
     let sheets: Vec<Option<&str>> =
-        if sheets.is_empty() { vec![None] } else { sheets.iter().copied().map(Some).collect() };
+        if marks.sheets.is_empty() { vec![None] } else { marks.sheets.iter().copied().map(Some).collect() };
     let mut documents = Vec::new();
-    for index in 0..u32::from(*copies) {
-        let number = serial.map(|first| format!("{:04}", first.saturating_add(index)));
+    for index in 0..u32::from(marks.copies) {
+        let number = marks.serial.map(|first| format!("{:04}", first.saturating_add(index)));
         for sheet in &sheets {
             let mark = CopyMark { serial: number.as_deref(), sheet: *sheet };
-            documents.push(compose::blank_form(profile, form, mark)?);
+            match marks.messages {
+                Some(checked) => documents.extend(compose::message_forms(checked, form, mark)),
+                None => documents.push(compose::blank_form(profile, form, mark)?),
+            }
         }
     }
     Some(documents)

@@ -27,13 +27,14 @@ mod notes;
 mod run;
 mod since;
 
-pub use blank::{FormAsked, FormMade, blank_form, forms};
+pub use blank::{FormAsked, FormFiles, FormMade, blank_form, form_id, forms};
 
 use checks::Answering;
 use compose::Bulletin;
 use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
 use ledger::{Kit, KitFile};
-use run::{AskedOrder, Work};
+pub use run::AskedDocument;
+use run::Work;
 use sheet::Job;
 
 /// What a run found, with the files that the findings point into.
@@ -137,22 +138,18 @@ pub fn bulletin(world: &dyn World, root: &str, readers: Audience) -> Result<(Out
     Work::read(world, root)?.bulletin(world, readers)
 }
 
-/// One document of a plan that somebody orders beside it, as a TOML text with its record; for a place or member alone where one is
-/// named, and to be filled in on a screen where that is wanted. None once any error was found.
+/// One document of a plan that somebody orders beside it. None once any error was found.
 ///
 /// # Errors
-/// When the root file cannot be read, when nobody has the holder's id, when several forms to fill in would stand on one sheet, or by a bug.
-pub fn ordered(
-    world: &dyn World,
-    root: &str,
-    (text, holder): (&str, Option<&str>),
-    is_fillable: bool,
-) -> Result<(Outcome, Option<Kit>), Halt> {
-    let mut work = Work::read_ordering(world, root, Some(&AskedOrder { text, holder }))?;
-    if is_fillable {
+/// When the root file or one beside it cannot be read, when nobody has the holder's id, when several forms to fill in would stand on one
+/// sheet, or by a bug.
+pub fn ordered(world: &dyn World, root: &str, asked: &AskedDocument<'_>) -> Result<(Outcome, Option<Kit>), Halt> {
+    let mut work = Work::read_ordering(world, root, Some(asked))?;
+    if asked.is_fillable {
         work.must_be_pages(world)?;
     }
-    let wanted = Wanted { holder: holder.map(str::to_owned), is_fillable, ..Wanted::default() };
+    let wanted =
+        Wanted { holder: asked.holder.map(str::to_owned), is_fillable: asked.is_fillable, ..Wanted::default() };
     work.kit(world, root, &wanted, (&|_, _| (), &|file| file))
 }
 

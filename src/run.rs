@@ -5,6 +5,7 @@ use crate::Outcome;
 use crate::Progress;
 use crate::Take;
 use crate::Wanted;
+use crate::blank::FormFiles;
 use crate::audience;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
@@ -50,10 +51,17 @@ pub(crate) struct Work {
 
 type EditionNumber = At<Whole<u32, 1, 99_999_999, true>>;
 
-/// A document that somebody orders beside the plan: a TOML text with its record, and for whom it is made.
-pub(crate) struct AskedOrder<'a> {
+/// A document that somebody orders beside the plan.
+#[derive(Clone, Copy)]
+pub struct AskedDocument<'a> {
+    /// A TOML text with its record.
     pub text: &'a str,
+    /// The place, member or message for which alone it is made; as the record says where none is named.
     pub holder: Option<&'a str>,
+    /// Files with a form or with messages that are none of the plan's.
+    pub files: FormFiles<'a>,
+    /// Whether it can be filled in on a screen.
+    pub is_fillable: bool,
 }
 
 impl Work {
@@ -63,12 +71,23 @@ impl Work {
     }
 
     /// The same, for one document alone, which somebody orders beside the plan.
-    pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedOrder<'_>>) -> Result<Self, Failure> {
+    pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedDocument<'_>>) -> Result<Self, Failure> {
         let mut found = Findings::default();
         let mut records = source::read(world, root, &mut found)?;
         order.iter().for_each(|order| records.order(order.text, &mut found));
         let editions = Editions::read(world, &mut records.files, &mut found)?;
-        Self::of(world, records, editions, (found, order.and_then(|order| order.holder)))
+        let files = order.map(|order| order.files).unwrap_or_default();
+        files.form.map(|file| source::read_beside(&mut records, file, "form", &mut found)).transpose()?;
+        let messages = files.messages.map(|file| source::read_beside(&mut records, file, "message", &mut found));
+        let messages = messages.transpose()?;
+        let mut work = Self::of(world, records, editions, (found, order.and_then(|order| order.holder)))?;
+        if let (Some(files), Some(checked)) = (messages, &work.checked) {
+            let message = |id: &Id| checked.plan().messages.named(id);
+            let of_file = |id: &Id| message(id).is_some_and(|message| files.contains(&message.id.span.file));
+            work.tasks.iter_mut().for_each(|task| task.keep_holders(of_file));
+            work.tasks.retain(|task| !task.together.is_empty());
+        }
+        Ok(work)
     }
 
     /// A plan as it was issued, by the rules of now: no edition stands before it.

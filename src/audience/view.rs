@@ -2,7 +2,7 @@
 
 use crate::checks::CheckedPlan;
 use crate::ground::{Audience, Id, Pass, Private};
-use crate::plan::{Member, Place, Plan};
+use crate::plan::{Member, Message, Place, Plan};
 use crate::tables::{Profile, Tables};
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
@@ -21,6 +21,8 @@ pub enum Holder<'a> {
     Member(&'a Member),
     /// A place where it stays.
     Place(&'a Place),
+    /// A message that goes from hand to hand: the sheet that is filled in with it.
+    Message(&'a Message),
 }
 
 impl Holder<'_> {
@@ -30,6 +32,7 @@ impl Holder<'_> {
         match self {
             Self::Member(member) => &member.id.value,
             Self::Place(place) => &place.id.value,
+            Self::Message(message) => &message.id.value,
         }
     }
 }
@@ -57,6 +60,13 @@ impl<'a> View<'a> {
     #[must_use]
     pub fn for_place(mut self, id: &Id) -> Self {
         self.holder = self.checked.plan().places.named(id).map(Holder::Place);
+        self
+    }
+
+    /// The same view for the message of this id. Without one that these readers may know the view stays without a holder.
+    #[must_use]
+    pub fn for_message(mut self, id: &Id) -> Self {
+        self.holder = self.plan.messages.named(id).map(Holder::Message);
         self
     }
 

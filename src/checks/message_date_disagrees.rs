@@ -35,6 +35,10 @@ Right: `date = "DEC 6"`, or the time by local clocks, `time-filed = "1815 MST"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
+    // Messages of a file without a plan have no zone to be judged by.
+    if facts.plan.head.is_none() {
+        return;
+    }
     let clock = Clock::of(facts.plan);
     for message in facts.plan.messages.iter() {
         let (Some(filed), Some(time)) = (message.filed, message.time_filed) else { continue };

@@ -190,13 +190,16 @@ pub struct FormOptions {
     /// Fills it in from this plan: its folder, or its plan.toml
     #[arg(long)]
     pub plan: Option<PathBuf>,
-    /// The place or member of the plan whose copies they are
-    #[arg(long = "for", value_name = "ID", requires = "plan")]
+    /// Fills it in with each [[message]] of this file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["serial", "pack"])]
+    pub from: Option<PathBuf>,
+    /// The place, member or message of the plan whose copies they are
+    #[arg(long = "for", value_name = "ID", requires = "plan", conflicts_with = "from")]
     pub holder: Option<String>,
     /// The net of the plan that it is for
     #[arg(long, requires = "plan")]
     pub net: Option<String>,
-    /// Who may read it, of the plan's readers
-    #[arg(long, default_value = "public", requires = "plan")]
-    pub audience: String,
+    /// Who may read it, of the plan's readers; anybody, or those who lead where it has messages, when left out
+    #[arg(long, requires = "plan")]
+    pub audience: Option<String>,
 }

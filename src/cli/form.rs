@@ -6,7 +6,9 @@ use super::disk::DiskWorld;
 use super::part::{create, replace};
 use super::terminal::Format;
 use super::{CommandEnd, located, report, say};
+use crate::AskedDocument;
 use crate::FormAsked;
+use crate::FormFiles;
 use crate::FormMade;
 use crate::Halt;
 use crate::Outcome;
@@ -49,16 +51,44 @@ pub fn form(options: &FormOptions) -> Result<CommandEnd, Halt> {
     }
 }
 
+/// A file that the command names, opened: its folder, and its name there.
+type Opened = (DiskWorld<'static>, String);
+
+fn opened(path: &Path) -> Result<Opened, Failure> {
+    DiskWorld::open(path)
+}
+
+fn of_world((world, root): &Opened) -> (&dyn World, &str) {
+    (world, root.as_str())
+}
+
+/// What a form is called, and the file in which it stands where it is none of the program's: `FILE.toml#ID`.
+fn named(name: &str) -> Result<(Option<(&Path, Opened)>, &str), Failure> {
+    let (file, id) = name.split_once('#').unwrap_or((name, ""));
+    let is_file = Path::new(file).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+    if !is_file {
+        return Ok((None, name));
+    }
+    Ok((Some((Path::new(file), opened(Path::new(file))?)), id))
+}
+
+/// A failure at a file of those that the command names, by the path under which it names it.
+fn at_path(halt: Halt, paths: &[(&Path, &Opened)]) -> Halt {
+    match halt {
+        Halt::Failure(failure) => {
+            let of = paths.iter().find(|(_, (_, root))| *root == failure.path);
+            Halt::Failure(of.map_or_else(|| failure.clone(), |(path, _)| located(path, &failure)))
+        }
+        other => other,
+    }
+}
+
 /// A form that comes with the program, or in a file.
 fn without_plan(name: &str, options: &FormOptions) -> Result<(Outcome, Option<FormMade>), Halt> {
-    let (file, id) = match name.split_once('#') {
-        Some((file, id)) => (file, id),
-        None => (name, ""),
-    };
-    let is_file = Path::new(file).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
-    let opened = is_file.then(|| DiskWorld::open(Path::new(file))).transpose()?;
+    let (file, name) = named(name)?;
+    let messages = options.from.as_deref().map(|path| Ok::<_, Failure>((path, opened(path)?))).transpose()?;
     let asked = FormAsked {
-        name: if is_file { id } else { name },
+        name,
         profile: &options.profile,
         layout: options.layout.as_deref(),
         paper: options.paper.as_deref(),
@@ -66,23 +96,33 @@ fn without_plan(name: &str, options: &FormOptions) -> Result<(Outcome, Option<Fo
         serial: options.serial,
         is_fillable: options.fillable,
     };
-    let world = opened.as_ref().map(|(world, root)| {
-        let world: &dyn World = world;
-        (world, root.as_str())
-    });
-    crate::blank_form(world, &asked).map_err(|halt| match halt {
-        Halt::Failure(failure) if is_file => Halt::Failure(located(Path::new(file), &failure)),
-        other => other,
-    })
+    let paths: Vec<(&Path, &Opened)> = file.iter().chain(&messages).map(|(path, opened)| (*path, opened)).collect();
+    let files = FormFiles {
+        form: file.as_ref().map(|(_, opened)| of_world(opened)),
+        messages: messages.as_ref().map(|(_, opened)| of_world(opened)),
+    };
+    crate::blank_form(files, &asked).map_err(|halt| at_path(halt, &paths))
 }
 
-/// A form of a plan, or of the program, filled in from it.
+/// A form of a plan, of the program or in a file, filled in from a plan.
 fn of_plan(plan: &Path, name: &str, options: &FormOptions) -> Result<(Outcome, Option<Vec<u8>>), Halt> {
-    let (world, root) = DiskWorld::open(plan)?;
+    let opened_plan = opened(plan)?;
+    let (file, name) = named(name)?;
+    let messages = options.from.as_deref().map(|path| Ok::<_, Failure>((path, opened(path)?))).transpose()?;
+    let beside = file.iter().chain(&messages).map(|(path, opened)| (*path, opened));
+    let paths: Vec<(&Path, &Opened)> = beside.chain([(plan, &opened_plan)]).collect();
+    let id = match &file {
+        Some((_, opened)) => crate::form_id(of_world(opened), name).map_err(|failure| at_path(failure.into(), &paths))?,
+        None => name.to_owned(),
+    };
     let mut order = "[[document]]\nid = \"form\"\nkind = \"form\"\n".to_owned();
+    if messages.is_some() {
+        order.push_str("each = \"message\"\ntogether = true\n");
+    }
+    let readers = if messages.is_some() { "leads" } else { "public" };
     let words = [
-        ("form", Some(name)),
-        ("audience", Some(options.audience.as_str())),
+        ("form", Some(id.as_str())),
+        ("audience", Some(options.audience.as_deref().unwrap_or(readers))),
         ("layout", options.layout.as_deref()),
         ("paper", options.paper.as_deref()),
         ("net", options.net.as_deref()),
@@ -98,12 +138,14 @@ fn of_plan(plan: &Path, name: &str, options: &FormOptions) -> Result<(Outcome, O
     for (key, number) in copies.into_iter().chain(options.serial.map(|serial| ("serial", u64::from(serial)))) {
         let _ = writeln!(order, "{key} = {number}");
     }
-    let (outcome, kit) = crate::ordered(&world, &root, (&order, options.holder.as_deref()), options.fillable).map_err(
-        |halt| match halt {
-            Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
-            other => other,
-        },
-    )?;
+    let files = FormFiles {
+        form: file.as_ref().map(|(_, opened)| of_world(opened)),
+        messages: messages.as_ref().map(|(_, opened)| of_world(opened)),
+    };
+    let asked =
+        AskedDocument { text: &order, holder: options.holder.as_deref(), files, is_fillable: options.fillable };
+    let (world, root) = of_world(&opened_plan);
+    let (outcome, kit) = crate::ordered(world, root, &asked).map_err(|halt| at_path(halt, &paths))?;
     let bytes = kit.and_then(|kit| kit.files.into_iter().next()).map(|file| file.bytes);
     Ok((outcome, bytes))
 }

@@ -1,7 +1,7 @@
 //! A task and the view of its readers -> a document.
 
 use super::block::{Document, Foot};
-use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, once_of};
+use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, message_mark, once_of};
 use super::form_values::FilledFrom;
 use super::forms;
 use super::kind::{Compose, Frozen};
@@ -19,6 +19,7 @@ pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>)
     let view = match (&task.holder, task.each) {
         (Some(id), Each::Member) => view.for_member(id),
         (Some(id), Each::Place) => view.for_place(id),
+        (Some(id), Each::Message) => view.for_message(id),
         _ => view,
     };
     compose(&view, task, task.stem(), frozen)
@@ -66,7 +67,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
     // A sheet of such a kind is marked, or is none: its foot is made of the exercise that its sections are made of.
     let exercise = match kind.compose {
         Compose::Exercise(_) => view.plan().exercise.as_ref().map(exercise_mark),
-        _ => None,
+        _ => message_mark(view),
     };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     let foot = form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form);
@@ -98,7 +99,7 @@ fn numbered(view: &View<'_>, number: u32) -> String {
             let call = member.call.as_ref().map(|call| call.to_string());
             format!("{} ", call.unwrap_or_else(|| member.id.value.to_string()))
         }
-        None => String::new(),
+        Some(Holder::Message(_)) | None => String::new(),
     };
     format!("{before}{number:04}")
 }

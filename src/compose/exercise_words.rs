@@ -2,7 +2,7 @@
 
 use super::block::{Block, Paragraph, Role, Text};
 use crate::audience::View;
-use crate::plan::{Exercise, Inject, Message, Plan};
+use crate::plan::{Exercise, Inject, Message, Plan, WordCheck};
 use crate::reckon::{groups, inject_words, is_arl, reading_seconds};
 
 /// Where an inject is delivered, by the place's tactical call.
@@ -36,11 +36,15 @@ pub(super) fn whole_text(inject: &Inject, plan: &Plan) -> Text {
     }
 }
 
+/// The check of a message: as written, or the count of its text.
+pub(super) fn check_of(message: &Message) -> WordCheck {
+    let text = message.text.as_str();
+    message.check.map_or_else(|| WordCheck { is_arl: is_arl(text), count: groups(text).len() }, |check| check.value)
+}
+
 /// The preamble of a message, in the order in which it is sent, with the count that its text has where none is written.
 pub(super) fn preamble(message: &Message) -> Text {
-    let text = message.text.as_str();
-    let counted = || format!("{}{}", if is_arl(text) { "ARL " } else { "" }, groups(text).len());
-    let check = message.check.map_or_else(counted, |check| check.value.to_string());
+    let check = check_of(message).to_string();
     let handling = message.handling.iter().map(|handling| handling.value.to_string());
     let time = message.time_filed.map(|time| time.value.to_string());
     let parts = [message.number.value.to_string(), message.precedence.value.to_string()].into_iter().chain(handling);

@@ -45,6 +45,13 @@ pub(super) fn exercise_mark(exercise: &Exercise) -> ExerciseMark {
     in_exercise(Some(real.then_strong(format!("\"{}\"", exercise.real_emergency.value))))
 }
 
+/// How the sheet of a message is marked that is no real one: as those of the exercise of its plan, where there is one.
+pub(super) fn message_mark(view: &View<'_>) -> Option<ExerciseMark> {
+    let Some(Holder::Message(message)) = view.holder() else { return None };
+    let of_plan = || view.plan().exercise.as_ref().map_or_else(|| in_exercise(None), exercise_mark);
+    message.precedence.value.drill.map(|_| of_plan())
+}
+
 /// `edition 8`, or `DRAFT 8` of one that is not issued yet: no longer than the former, so that a draft stands on as many sheets.
 pub(super) fn edition_words(edition: &Edition, view: &View<'_>) -> Text {
     let word = if view.is_draft() { "DRAFT" } else { "edition" };
@@ -66,6 +73,18 @@ pub(super) fn foot_of_form(form: &Form) -> Foot {
         audience: copy_words(form.audience.as_ref().map_or(&Audience::Public, |audience| &audience.value)),
         validity: "blank form without a plan".to_owned(),
         ..Foot::default()
+    }
+}
+
+/// The foot of a form that is filled in with a message, without a plan.
+pub(super) fn foot_of_message(form: &Form, view: &View<'_>) -> Foot {
+    Foot {
+        audience: copy_words(view.audience()),
+        holder: view.holder().map(|holder| holder_words(holder, view)),
+        short_holder: view.holder().map(|holder| short_words(holder, view)),
+        validity: "filled in without a plan".to_owned(),
+        exercise: message_mark(view),
+        ..foot_of_form(form)
     }
 }
 
@@ -114,6 +133,7 @@ fn holder_words(holder: Holder<'_>, view: &View<'_>) -> String {
             member.call.as_ref().map_or_else(|| format!("for {}", member.id.value), |call| call.to_string())
         }
         Holder::Place(place) => format!("for {}", place.tactical.value),
+        Holder::Message(message) => format!("message {}", message.number.value),
     }
 }
 
@@ -123,7 +143,7 @@ fn short_words(holder: Holder<'_>, view: &View<'_>) -> String {
         Holder::Member(member) => {
             member.call.as_ref().map_or_else(|| holder_words(holder, view), |call| call.to_string())
         }
-        Holder::Place(_) => holder_words(holder, view),
+        Holder::Place(_) | Holder::Message(_) => holder_words(holder, view),
     }
 }
 

@@ -59,19 +59,19 @@ impl FilledFrom<'_> {
             PlanValue::PlaceName => match view.holder()? {
                 Holder::Place(place) if place.name.value == place.tactical.value => Some(said(&place.tactical)),
                 Holder::Place(place) => Some(said(&place.tactical).then(format!(", {}", place.name.value))),
-                Holder::Member(_) => None,
+                Holder::Member(_) | Holder::Message(_) => None,
             },
             PlanValue::PlaceCode => match view.holder()? {
                 Holder::Place(place) => Some(said(&place.code)),
-                Holder::Member(_) => None,
+                Holder::Member(_) | Holder::Message(_) => None,
             },
             PlanValue::MemberName => match view.holder()? {
                 Holder::Member(member) => view.name(member).map(|name| Text::plain(name, member.name.span)),
-                Holder::Place(_) => None,
+                Holder::Place(_) | Holder::Message(_) => None,
             },
             PlanValue::MemberCall => match view.holder()? {
                 Holder::Member(member) => member.call.as_ref().map(|call| Text::plain(call.to_string(), call.span)),
-                Holder::Place(_) => None,
+                Holder::Place(_) | Holder::Message(_) => None,
             },
             PlanValue::MemberRole => match view.holder()? {
                 Holder::Member(member) => {
@@ -79,9 +79,10 @@ impl FilledFrom<'_> {
                     let roles: Vec<&str> = member.roles.iter().map(|role| role.as_str()).collect();
                     Some(Text::plain(roles.join(", "), first.span))
                 }
-                Holder::Place(_) => None,
+                Holder::Place(_) | Holder::Message(_) => None,
             },
-            PlanValue::Serial => None,
+            // What a message says stands in its parts.
+            _ => None,
         }
     }
 

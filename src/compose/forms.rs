@@ -1,11 +1,13 @@
 //! The forms that come with the program, and a blank one without a plan.
 
-use super::block::Document;
-use super::foot::{foot_of_copy, foot_of_form, once};
+use super::block::{Document, Foot};
+use super::foot::{foot_of_copy, foot_of_form, foot_of_message, once};
 use super::form_values::FilledFrom;
 use super::kinds::{FORM, TextOwner, form_section};
-use crate::ground::{At, Files, Findings, Id, Span};
-use crate::plan::{Form, Plan, Register, builtin_forms};
+use crate::audience::{View, view};
+use crate::checks::CheckedPlan;
+use crate::ground::{At, Audience, Files, Findings, Id, Span};
+use crate::plan::{Form, Message, Plan, Register, builtin_forms};
 use crate::tables::{Profile, Tables};
 use std::sync::LazyLock;
 
@@ -53,7 +55,28 @@ pub struct CopyMark<'a> {
 /// A form without a plan: its foot shows the form's own edition. `is_own` of a form that somebody's file has, whose places count.
 #[must_use]
 pub fn blank_form(profile: &Profile, (form, is_own): (&Form, bool), mark: CopyMark<'_>) -> Option<Document> {
-    let CopyMark { serial, sheet } = mark;
+    let foot = foot_of_form(form);
+    of_form((profile, None), (form, is_own), mark, foot)
+}
+
+/// A form for each message of a file that is no plan's, in the order of the file, filled in with it.
+#[must_use]
+pub fn message_forms(checked: &CheckedPlan, form: (&Form, bool), mark: CopyMark<'_>) -> Vec<Document> {
+    let mut messages: Vec<&Message> = checked.plan().messages.iter().collect();
+    messages.sort_by_key(|message| message.id.span);
+    let document = |message: &Message| {
+        let view = view(checked, Audience::Leads).for_message(&message.id);
+        of_form((checked.profile(), Some(&view)), form, mark, foot_of_message(form.0, &view))
+    };
+    messages.into_iter().filter_map(document).collect()
+}
+
+fn of_form(
+    (profile, view): (&Profile, Option<&View<'_>>),
+    (form, is_own): (&Form, bool),
+    CopyMark { serial, sheet }: CopyMark<'_>,
+    foot: Foot,
+) -> Option<Document> {
     let owner = if is_own { TextOwner::Plan } else { TextOwner::Program };
     Some(Document {
         kind: FORM.name,
@@ -64,8 +87,8 @@ pub fn blank_form(profile: &Profile, (form, is_own): (&Form, bool), mark: CopyMa
         variant: None,
         paper: Tables::built_in().papers.get(&profile.paper)?.id.as_str(),
         copies: 1,
-        foot: foot_of_copy(foot_of_form(form), serial, sheet),
+        foot: foot_of_copy(foot, serial, sheet),
         once: once(profile),
-        sections: vec![form_section(form, owner, FilledFrom { profile, view: None, net: None, serial })],
+        sections: vec![form_section(form, owner, FilledFrom { profile, view, net: None, serial })],
     })
 }

@@ -28,6 +28,12 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
             judge(kit, (id.span, order), found);
         }
     }
+    if kit.each.value == Each::Message {
+        let what = format!("kit {} is for each message, and a message gets no papers", kit.id.value);
+        let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("nobody is handed it");
+        found.push(finding.help("write each = \"member\" or \"place\""));
+        return Vec::new();
+    }
     let holders = holders(kit, plan);
     if holders.as_ref().is_some_and(BTreeSet::is_empty) {
         let what = format!("kit {} is for nobody: no {} of the plan is meant by it", kit.id.value, kit.each.value);
@@ -122,6 +128,7 @@ fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
         Each::Member => Some(plan.members.iter().filter(is_meant).map(|member| member.id.value.clone()).collect()),
         Each::Place if kit.role.is_some() || kit.post.is_some() => Some(BTreeSet::new()),
         Each::Place => Some(plan.places.ids().cloned().collect()),
+        Each::Message => Some(BTreeSet::new()),
     }
 }
 

@@ -10,7 +10,7 @@ use super::rules::{
 };
 use super::task::{Beside, SharedKey, Task};
 use crate::ground::caps::DOCUMENTS;
-use crate::ground::{At, Finding, Findings, Id, nearest};
+use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Form, Plan, subject};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
@@ -55,6 +55,7 @@ fn holders(order: &DocumentOrder, plan: &Plan) -> u64 {
         Each::Once => 1,
         Each::Member => plan.members.ids().count(),
         Each::Place => plan.places.ids().count(),
+        Each::Message => plan.messages.ids().count(),
     };
     u64::try_from(count).unwrap_or(u64::MAX)
 }
@@ -75,8 +76,14 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         Some(Beside::Form { form, .. }) => forms::find(plan, form),
         _ => None,
     };
+    if order.each.value == Each::Message && !has_messages(order, form, plan, found) {
+        return None;
+    }
     let of_form = form.and_then(|form| form.audience.as_ref()).map(|audience| &audience.value);
     let widest = of_form.filter(|widest| widest.may_read(&kind.widest)).unwrap_or(&kind.widest);
+    // Messages are open to those who lead.
+    let is_of_messages = order.each.value == Each::Message && !widest.may_read(&Audience::Leads);
+    let widest = if is_of_messages { &Audience::Leads } else { widest };
     let is_closed = order.audience.value.may_read(widest);
     if !is_closed {
         let what =
@@ -112,12 +119,39 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         Each::Once => return is_closed.then(|| vec![task]),
         Each::Member => plan.members.ids().cloned().collect(),
         Each::Place => plan.places.ids().cloned().collect(),
+        Each::Message => plan.messages.ids().cloned().collect(),
     };
     if order.together.is_some_and(|together| together.value) {
         return is_closed.then(|| vec![Task { together: ids, ..task }]);
     }
     let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
     is_closed.then(|| (1..).zip(ids).map(of_holder).collect())
+}
+
+/// Whether each message can have a sheet of the form: the plan has messages, the form has values of one, and their own numbers are all.
+fn has_messages(order: &DocumentOrder, form: Option<&Form>, plan: &Plan, found: &mut Findings) -> bool {
+    let finding = |span, what: String, label| {
+        Finding::new(&DOCUMENT_EACH_NOT_POSSIBLE, span, what).on(subject(order)).label(label)
+    };
+    let Some(form) = form else { return false };
+    if !form.asks_for_message() {
+        let what = format!("form {} has no value of a message, and {} makes one for each", form.id.value, order.id.value);
+        let help = "take a form with values of a message, as radiogram or message, or give a field from = \"message.text\"";
+        found.push(finding(order.each.span, what, "each would be alike").help(help));
+        return false;
+    }
+    if let Some(serial) = order.serial {
+        let what = format!("{} is made for each message, and messages have numbers of their own", order.id.value);
+        found.push(finding(serial.span, what, "numbers what is numbered").help("leave `serial` out"));
+        return false;
+    }
+    // One that was written and refused has its finding already.
+    if plan.messages.is_empty() && plan.has_all(&["message"]) {
+        let what = format!("{} is made for each message, and the plan has none", order.id.value);
+        let help = "add a [[message]], or leave `each` out for a blank form";
+        found.push(finding(order.each.span, what, "asks for one each").help(help));
+    }
+    !plan.messages.is_empty()
 }
 
 fn kind_of(order: &DocumentOrder, found: &mut Findings) -> Option<&'static Kind> {

@@ -10,7 +10,7 @@ pub(super) fn own_posts<'a>(view: &View<'a>) -> Vec<&'a Post> {
     let is_own = |post: &&Post| match view.holder() {
         Some(Holder::Member(_)) => own_duties(view).iter().any(|duty| *duty.post.value == post.id.value),
         Some(Holder::Place(place)) => post.place.as_ref().is_some_and(|at| *at.value == place.id.value),
-        None => false,
+        Some(Holder::Message(_)) | None => false,
     };
     plan.posts.iter().filter(is_own).collect()
 }

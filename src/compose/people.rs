@@ -35,7 +35,8 @@ pub(super) fn copy_holder(id: &Id, view: &View<'_>) -> String {
         let words: Vec<String> = call.into_iter().chain(name).collect();
         if words.is_empty() { id.to_string() } else { words.join(" ") }
     });
-    member.or_else(place).unwrap_or_else(|| id.to_string())
+    let message = || plan.messages.named(id).map(|message| format!("message {}", message.number.value));
+    member.or_else(place).or_else(message).unwrap_or_else(|| id.to_string())
 }
 
 /// The letter under which a list has somebody.

@@ -130,7 +130,7 @@ pub(super) fn position_formats(at: &Position) -> String {
 pub(super) fn stations<'a>(view: &View<'a>) -> Vec<&'a Station> {
     let plan = view.plan();
     let is_wanted = |station: &&Station| match view.holder() {
-        None => true,
+        Some(Holder::Message(_)) | None => true,
         Some(Holder::Place(own)) => place_of(plan, station).is_some_and(|place| place.id.value == own.id.value),
         Some(Holder::Member(own)) => {
             let mut duties = plan.duties.iter().filter(|duty| duty.member.value == own.id.value);

@@ -19,7 +19,7 @@ fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
             let stood: Vec<&Id> = posts.map(|place| &*place.value).collect();
             plan.places.iter().filter(|place| stood.contains(&&place.id.value)).collect()
         }
-        None => Vec::new(),
+        Some(Holder::Message(_)) | None => Vec::new(),
     }
 }
 

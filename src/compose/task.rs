@@ -160,7 +160,13 @@ impl Task {
     /// Whether no two of its copies are alike.
     #[must_use]
     pub fn has_numbers(&self) -> bool {
-        self.serial.is_some() || !self.sheets.is_empty()
+        let is_of_messages = self.each == Each::Message && !self.together.is_empty();
+        self.serial.is_some() || !self.sheets.is_empty() || is_of_messages
+    }
+
+    /// Leaves those holders out whose copies are not wanted.
+    pub fn keep_holders(&mut self, is_wanted: impl Fn(&Id) -> bool) {
+        self.together.retain(is_wanted);
     }
 
     /// Name of the output file without its ending.

@@ -283,7 +283,7 @@ impl Lines {
     }
 
     fn field(&mut self, path: &str, field: &FieldBlock) {
-        let FieldBlock { number, label, help, share, room, filled, cells } = field;
+        let FieldBlock { number, label, help, share, room, filled, ticked, cells } = field;
         self.say(path.to_owned(), label);
         if let Some(number) = number {
             self.add(format!("{path}/number"), number);
@@ -295,6 +295,7 @@ impl Lines {
                 self.say(format!("{path}/{word}"), text);
             }
         }
+        counted(ticked).for_each(|(place, word)| self.add(format!("{path}/ticked/{place}"), word));
         for (row, cells) in counted(cells) {
             for (column, cell) in counted(cells) {
                 let Some(Cell { text, base, role: _ }) = cell else { continue };

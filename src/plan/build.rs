@@ -148,7 +148,7 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
     plan.forms
 }
 
-/// Orders each document for whoever bears an id, a place or a member.
+/// Orders each document for whatever bears an id: a place, a member or a message.
 ///
 /// # Errors
 /// When nobody does.
@@ -157,12 +157,13 @@ pub fn order_for(plan: &mut Plan, holder: &str) -> Result<(), Failure> {
     let each = match &id {
         Some(id) if plan.places.named(id).is_some() => Some(Each::Place),
         Some(id) if plan.members.named(id).is_some() => Some(Each::Member),
+        Some(id) if plan.messages.named(id).is_some() => Some(Each::Message),
         _ => None,
     };
     let each = each.ok_or_else(|| {
-        let known = plan.places.ids().chain(plan.members.ids()).map(Id::as_str);
+        let known = plan.places.ids().chain(plan.members.ids()).chain(plan.messages.ids()).map(Id::as_str);
         let near = nearest(holder, known).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-        Failure::new(holder, format!("no place and no member of the plan has this id{near}"))
+        Failure::new(holder, format!("no place, member or message of the plan has this id{near}"))
     })?;
     let orders: Vec<_> = plan.documents.iter().cloned().collect();
     for order in orders {
@@ -185,6 +186,18 @@ pub fn forms_of(records: &mut Records, found: &mut Findings) -> Register<Form> {
         records::take_bases(&mut plan.forms, &of_program, found);
     }
     plan.forms
+}
+
+/// The messages of a file without a plan.
+pub fn messages_of(records: &mut Records, profile: Arc<Profile>, found: &mut Findings) -> Plan {
+    let mut list = std::mem::take(&mut records.list);
+    spread_defaults(&mut list, found);
+    take_no_more(&mut list, records, found);
+    let mut plan = Plan { profile: Some(profile), ..Plan::default() };
+    gather(&mut plan, &list, records.is_cut, found);
+    // What is not there is no fault of a plan that was never written.
+    plan.is_cut = true;
+    plan
 }
 
 fn each(node: &Node) -> Vec<&Node> {

@@ -17,7 +17,7 @@ mod terms;
 mod tests;
 mod told;
 
-pub use build::{build, build_told, builtin_forms, forms_of, order_for, schema};
+pub use build::{build, build_told, builtin_forms, forms_of, messages_of, order_for, schema};
 pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use propose::{Around, PlanProposal, propose};

@@ -245,6 +245,12 @@ impl FiledTime {
         Ok(Self { time, zone, ahead: *ahead })
     }
 
+    /// Whether it is by UTC.
+    #[must_use]
+    pub fn is_utc(self) -> bool {
+        matches!(self.zone, "Z" | "UTC")
+    }
+
     /// What clocks of its zone show `minutes` after 1970 began by UTC: the time as it would be filed then, and the day. None at the end
     /// of the calendar.
     #[must_use]

@@ -206,6 +206,8 @@ words_of! {
         Member = "member",
         /// One for every place.
         Place = "place",
+        /// One for every message: of a form that has values of one.
+        Message = "message",
         /// One in all.
         Once = "once",
     }

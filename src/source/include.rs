@@ -7,7 +7,7 @@ use super::rules::{
 };
 use super::table::fill;
 use super::toml_text::parse;
-use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps};
+use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps, nearest};
 use globset::GlobBuilder;
 use std::collections::BTreeSet;
 
@@ -86,6 +86,46 @@ pub fn read(world: &dyn World, root: &str, found: &mut Findings) -> Result<Recor
     let mut reader = Reader { world, records: Records::default(), places, listing: None, found };
     reader.file(root, bytes, Span::NOWHERE, &mut vec![place])?;
     Ok(reader.records)
+}
+
+/// Reads the records of a kind from a file that is none of the plan's, and takes them beside the plan's; what else stands there is left
+/// alone. The files in which they stand, to tell them from the plan's own.
+///
+/// # Errors
+/// When it cannot be read, or has no such record and no fault either.
+pub fn read_beside(
+    records: &mut Records,
+    (world, root): (&dyn World, &str),
+    kind: &str,
+    found: &mut Findings,
+) -> Result<BTreeSet<FileId>, Failure> {
+    let bytes = world.read(root, FILE_LIMIT).map_err(|fault| Failure::new(root, explain(&fault)))?;
+    let (own, errors) = (std::mem::take(records), found.errors());
+    let before = own.list.len();
+    let place = world.place_of(root).unwrap_or_else(|_| root.to_owned());
+    let mut reader = Reader { world, records: own, places: BTreeSet::from([place.clone()]), listing: None, found };
+    let done = reader.file(root, bytes, Span::NOWHERE, &mut vec![place]);
+    *records = reader.records;
+    done?;
+    let mut beside = records.list.split_off(before);
+    beside.retain_mut(|record| is_of_kind(record, kind));
+    if beside.is_empty() && found.errors() == errors {
+        return Err(Failure::new(root, format!("this file has no [[{kind}]]")));
+    }
+    let files = beside.iter().map(|record| record.kind.span.file).collect();
+    records.list.append(&mut beside);
+    Ok(files)
+}
+
+/// Whether a record is of a kind, or counts by default in those of it, or may be one whose name is mistyped.
+fn is_of_kind(record: &mut WrittenRecord, kind: &str) -> bool {
+    match &mut record.node.value {
+        Value::Table(entries) if record.kind.text == "defaults" => {
+            entries.retain(|(key, _)| key.text == kind);
+            !entries.is_empty()
+        }
+        _ => nearest(&record.kind.text, [kind]).is_some(),
+    }
 }
 
 /// The finding of a file that is more than is taken beside the others.

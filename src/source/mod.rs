@@ -25,7 +25,7 @@ pub use alias::{aliases, headings, meant, respelled};
 pub(crate) use field::plain_field;
 pub use field::{Field, Implied, Partly, SettledBy};
 pub use glance::{Glance, glance};
-pub use include::{EDITIONS, FILE_LIMIT, ISSUED, Records, WrittenRecord, read};
+pub use include::{EDITIONS, FILE_LIMIT, ISSUED, Records, WrittenRecord, read, read_beside};
 pub use node::{Key, Node, Value};
 pub use plain::{plain_number, quoted, toml_of};
 pub use reading::{Habits, Mention, Reading, Tried};

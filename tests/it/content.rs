@@ -551,6 +551,7 @@ impl Dice {
             share: self.short(),
             room,
             filled: self.maybe(Self::text),
+            ticked: self.few(Self::word),
             cells: self.few(|dice| {
                 dice.few(|dice| dice.maybe(|dice| Cell { text: dice.text(), role: Role::Body, base: None }))
             }),

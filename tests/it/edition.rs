@@ -106,6 +106,7 @@ fn named(name: &str) -> Document {
                 share: 6,
                 room,
                 filled: None,
+                ticked: Vec::new(),
                 cells: Vec::new(),
             };
             let columns = vec![FieldColumn::new("Time".to_owned(), 3)];

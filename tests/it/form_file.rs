@@ -91,7 +91,7 @@ fn a_form_of_a_plan_is_filled_from_it() {
     let desk = Desk::with_plan();
     let form = |arguments: &[&str]| desk.run(&[&["form"], arguments].concat());
     form(&["ics-205", "--plan", "plan", "--audience", "team", "--out", "205.pdf"]).exits(0);
-    form(&["log", "--plan", "plan", "--for", "nobody", "--out", "x.pdf"]).exits(2).says("no place and no member");
+    form(&["log", "--plan", "plan", "--for", "nobody", "--out", "x.pdf"]).exits(2).says("no place, member or message");
     form(&["lgo", "--plan", "plan", "--out", "x.pdf"]).exits(1).says("unknown-form");
     assert!(std::fs::read(desk.path("205.pdf")).unwrap().starts_with(b"%PDF-1.7"));
     // A kit is made of documents that nobody asks for here.

@@ -36,6 +36,7 @@ mod explain;
 mod floors;
 mod form_blocks;
 mod form_file;
+mod form_messages;
 mod form_paper;
 mod forms;
 mod grids;

@@ -38,6 +38,9 @@ pub struct FieldBlock {
     pub room: FieldRoom,
     /// Printed in it beforehand.
     pub filled: Option<Text>,
-    /// Printed in the rows of its table beforehand, from the first on: a cell for each column, none to write in.
+    /// Words of its boxes that are ticked beforehand.
+    pub ticked: Vec<String>,
+    /// Printed in its rows beforehand, from the first on: a cell for each column of a table, none to write in; a word for each box; or one
+    /// on each line.
     pub cells: Vec<Vec<Option<Cell>>>,
 }

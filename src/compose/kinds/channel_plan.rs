@@ -193,6 +193,7 @@ fn one_line(number: u16, label: &str, share: u8, filled: Option<Text>) -> FieldB
         share,
         room: FieldRoom::lines(1),
         filled,
+        ticked: Vec::new(),
         cells: Vec::new(),
     }
 }

@@ -355,6 +355,7 @@ fn signature() -> FormBlock {
         share,
         room: FieldRoom::lines(1),
         filled: None,
+        ticked: Vec::new(),
         cells: Vec::new(),
     };
     FormBlock {

@@ -64,7 +64,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
             view.plan().members.iter().filter(stands).collect()
         }
         Some(Holder::Member(member)) => vec![member],
-        Some(Holder::Place(_)) => Vec::new(),
+        Some(Holder::Place(_) | Holder::Message(_)) => Vec::new(),
     };
     let posts = posts.into_iter().map(|post| of_post(post, view));
     let members = members.into_iter().map(|member| of_member(member, view));

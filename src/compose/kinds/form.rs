@@ -5,6 +5,7 @@ use crate::compose::block::{Block, Cell, FieldBlock, FieldLine, FormBlock, Parag
 use crate::compose::form_rows::{FormRow, rows};
 use crate::compose::form_values::FilledFrom;
 use crate::compose::kind::{Compose, Kind};
+use crate::compose::message_values::{Filled, fill};
 use crate::ground::{At, Audience, Span, Words, plural};
 use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField, FormLine, WORDS_A_MINUTE};
 use crate::tables::Profile;
@@ -15,7 +16,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     title: "Form",
     about: "a message form, a log, or the team's own",
     layout: "full",
-    each: &[Each::Once, Each::Member, Each::Place],
+    each: &[Each::Once, Each::Member, Each::Place, Each::Message],
     widest: Audience::Public,
     sections: &["form"],
     tables: &[],
@@ -114,7 +115,9 @@ fn field_line(line: &FormLine, form: &Form, place: TextOwner, given: FilledFrom<
 
 fn field(field: &FormField, place: TextOwner, given: FilledFrom<'_>, hidden: &mut usize) -> FieldBlock {
     let mut room = room(field, given.profile);
-    let cells = cells(&room, given, hidden);
+    let Filled { text, ticked, cells } =
+        field.from.map(|value| fill(value, &mut room, given)).unwrap_or_default();
+    let cells = if cells.is_empty() { self::cells(&room, given, hidden) } else { cells };
     room.rows = room.rows.max(u16::try_from(cells.len()).unwrap_or(u16::MAX));
     FieldBlock {
         number: field.mark.map(|mark| mark.value.to_string()),
@@ -122,7 +125,8 @@ fn field(field: &FormField, place: TextOwner, given: FilledFrom<'_>, hidden: &mu
         help: field.help.as_ref().map(|help| place.text(help)),
         share: field.share,
         room,
-        filled: field.from.and_then(|value| given.value(value)),
+        filled: text,
+        ticked,
         cells,
     }
 }

@@ -44,7 +44,16 @@ pub(super) fn asked(number: u16, label: &str, lines: u16) -> FieldBlock {
 pub(super) fn field(number: u16, label: &str, share: u8, lines: u16) -> FieldBlock {
     let room = FieldRoom::lines(lines);
     let number = Some(number.to_string());
-    FieldBlock { number, label: Text::own(label), help: None, share, room, filled: None, cells: Vec::new() }
+    FieldBlock {
+        number,
+        label: Text::own(label),
+        help: None,
+        share,
+        room,
+        filled: None,
+        ticked: Vec::new(),
+        cells: Vec::new(),
+    }
 }
 
 /// Fields side by side.

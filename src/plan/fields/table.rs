@@ -96,6 +96,15 @@ impl RuledTable {
                 unclear(first.span, &what, "write as many cells as there are rows, or fewer", of);
             }
         }
+        // Of rows that have names each is meant: one with nothing in it says so by an empty text.
+        for column in self.columns.iter().filter(|column| !column.cells.is_empty() && !self.row_labels.is_empty()) {
+            let (cells, named) = (column.cells.len(), self.row_labels.len());
+            if let Some(last) = column.cells.last().filter(|_| cells < named) {
+                let what = format!("\"{}\" has {cells} cells for {named} named rows", column.heading.value);
+                let help = "write one for each row, and \"\" where one writes by hand";
+                unclear(last.span, &what, help, of);
+            }
+        }
         // The first column says how the rows are called.
         let named = self.columns.first().filter(|_| !self.row_labels.is_empty());
         if let Some(column) = named.filter(|column| !column.cells.is_empty() || !column.ticks.is_empty()) {

@@ -49,8 +49,32 @@ words_of! {
         MemberCall = "member.call",
         /// What that member does in the team.
         MemberRole = "member.role",
-        /// The number of a numbered copy, behind the code of its site or the call sign of its holder.
+        /// The number of the message whose sheet it is; else of a numbered copy, behind the code of its site or the call sign of its holder.
         Serial = "serial",
+        /// The number of the message whose sheet it is.
+        MessageNumber = "message.number",
+        /// Its precedence, ticked where the boxes have its word, with the word that marks it as an exercise.
+        MessagePrecedence = "message.precedence",
+        /// Its handling instructions.
+        MessageHandling = "message.handling",
+        /// The station that sent it first.
+        MessageStationOfOrigin = "message.station-of-origin",
+        /// The count of its text, as written or else as counted.
+        MessageCheck = "message.check",
+        /// Where it comes from.
+        MessagePlaceOfOrigin = "message.place-of-origin",
+        /// The time at which it was filed, with its zone, which is ticked where there are boxes for it.
+        MessageTimeFiled = "message.time-filed",
+        /// Its date, in the zone of the time filed.
+        MessageDate = "message.date",
+        /// Date and time filed together.
+        MessageFiled = "message.filed",
+        /// The address, a line each.
+        MessageTo = "message.to",
+        /// The text: a word in each box, where there are boxes for words.
+        MessageText = "message.text",
+        /// Who signs it.
+        MessageSignature = "message.signature",
     }
 
     /// Records of which each is a row of a table.
@@ -133,6 +157,12 @@ impl PlanValue {
     #[must_use]
     pub fn is_of_net(self) -> bool {
         self.word().starts_with("net.")
+    }
+
+    /// Whether it is one of the message whose sheet it is.
+    #[must_use]
+    pub fn is_of_message(self) -> bool {
+        self.word().starts_with("message.")
     }
 }
 

@@ -21,7 +21,7 @@ record! {
         variant: Option<At<Variant>>,
         /// Who may read it: what is closed to them is not on it; coordinator when left out.
         audience: At<Audience> = Audience::Coordinator,
-        /// Whether each member or place gets a copy of its own; once when left out.
+        /// Whether each member or place gets a copy of its own, or each message a sheet of its form; once when left out.
         each: At<Each> = Each::Once,
         /// Whether the copies for all members or places stand in one file, in the order in which a stack is cut; false
         /// when left out.

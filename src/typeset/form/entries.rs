@@ -10,7 +10,7 @@ use crate::typeset::setting::Setting;
 /// Between a frame and what is written beside it.
 const CLEAR: Length = Length::hundredths_mm(40);
 
-/// Adds an entry of a field, where the form is to be filled in on a screen. `which` tells it from others of the field.
+/// Adds an entry of a field, where the form is to be filled in on a screen and it was not filled in beforehand. `which` tells it from others of the field.
 pub(super) fn add(
     field: &FieldBlock,
     (which, kind): (&str, EntryKind),
@@ -18,7 +18,8 @@ pub(super) fn add(
     room: &Room<'_>,
     setting: &mut Setting,
 ) {
-    if !room.layout.is_fillable {
+    let is_said = !field.ticked.is_empty() || (field.room.columns.is_empty() && !field.cells.is_empty());
+    if !room.layout.is_fillable || is_said {
         return;
     }
     let number = field.number.as_ref().map(|number| format!("{number} ")).unwrap_or_default();

@@ -2,10 +2,11 @@
 
 use super::row;
 use super::{PAD, entries, ticks};
-use crate::compose::block::{FieldBlock, Role};
+use crate::compose::block::{FieldBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::plan::FieldRoom;
 use crate::sheet::{Area, EntryKind, HAIRLINE, Mark, Point, across};
+use crate::typeset::lines::TextLine;
 use crate::typeset::piece::Room;
 use crate::typeset::setting::Setting;
 
@@ -18,12 +19,13 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
     if asked.rows == 0 {
         return;
     }
-    let apart = row::height(asked, room);
+    let apart = row::height(field, room);
     let mut y = area.bottom - apart;
     while y >= area.top + apart - Length::mm(1) {
         setting.marks.push(across(area.left + PAD, area.right - PAD, y, HAIRLINE));
         y -= apart;
     }
+    set_written(field, area, room, setting, found);
     let style = room.layout.style(Role::Label);
     let baseline = area.bottom - PAD - style.tail();
     if asked.kind == "signature" {
@@ -55,7 +57,41 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
     for word in &asked.end_boxes {
         let at = Point { x, y: area.bottom - PAD - ticks::TICK };
         entries::add(field, (word, EntryKind::Tick), ticks::area(at), room, setting);
-        x = ticks::set_one((word, style), at, (Span::NOWHERE, room), setting);
+        x = ticks::set_one((word, style), at, (field, room), setting);
+    }
+}
+
+/// Whether what is printed in it stands on its lines, as somebody would write it: where it has several.
+pub(super) fn is_ruled(field: &FieldBlock) -> bool {
+    field.room.kind == "lines" && (field.room.rows > 1 || !field.cells.is_empty())
+}
+
+/// What is printed on its lines, from the first on; nothing where it does not fit, which is told when they are drawn.
+pub(super) fn written(field: &FieldBlock, width: Length, room: &Room<'_>) -> Vec<TextLine> {
+    texts(field).flat_map(|text| broken_at(text, width, room).unwrap_or_default()).collect()
+}
+
+fn texts(field: &FieldBlock) -> impl Iterator<Item = &Text> {
+    let of_cells = field.cells.iter().flatten().flatten().map(|cell| &cell.text);
+    of_cells.chain(&field.filled).filter(|_| is_ruled(field))
+}
+
+fn broken_at(text: &Text, width: Length, room: &Room<'_>) -> Option<Vec<TextLine>> {
+    crate::typeset::lines::broken(room.pen, text, room.layout.style(Role::Body), width - PAD * 2)
+}
+
+fn set_written(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
+    if let Some(wide) = texts(field).find(|text| broken_at(text, area.width(), room).is_none()) {
+        room.too_wide(wide, area.width() - PAD * 2, found);
+        return;
+    }
+    let (apart, tail) = (row::height(field, room), room.layout.style(Role::Body).tail());
+    let rows = (area.bottom - area.top).as_grains() / apart.as_grains().max(1);
+    let mut line = area.bottom - apart * (rows - 1);
+    for text in written(field, area.width(), room) {
+        let at = Point { x: area.left + PAD, y: line - PAD - tail };
+        setting.marks.extend(text.place(room.pen, at).into_iter().map(Mark::Glyphs));
+        line += apart;
     }
 }
 

@@ -1,6 +1,7 @@
 //! Boxes to write in: the label in the corner, room for a hand in a glove below it. Each kind of room is drawn by a file of its own.
 
 mod entries;
+mod grown;
 mod label;
 mod lines;
 mod pages;
@@ -18,7 +19,7 @@ use super::setting::Setting;
 use crate::compose::block::{FieldBlock, FieldLine, FormBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::sheet::{Area, Mark, Point};
-use label::{label, label_height};
+use label::{beside, label, label_height, set_beside};
 use room::{Heights, set_room};
 
 /// Between a frame and the words in it.
@@ -27,17 +28,21 @@ const PAD: Length = Length::hundredths_mm(110);
 /// The pieces of a form, one a line of fields, one a row of what goes on over pages. `spare` is what other blocks leave of a page: what
 /// fills a page takes of it what the others do not need.
 pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
+    let heights = (spare, spare + room.more);
+    let grown = grown::layout(form, room, heights);
+    let room = &Room { layout: grown.as_ref().unwrap_or(room.layout), ..*room };
+    let again = grown::again(form, room);
+    let again = again.as_ref();
     // Set once to see on which page each line ends. What fills a page is set once more with what is left there.
     let once = |line| {
         let mut told = Findings::default();
-        (line_pieces(line, Length::ZERO, room, &mut told), told)
+        (line_pieces(line, (Length::ZERO, again), room, &mut told), told)
     };
     let (mut set, told): (Vec<Vec<Piece>>, Vec<Findings>) = form.lines.iter().map(once).unzip();
-    let heights = (spare, spare + room.more);
     let left = pages::left(form, &set, heights);
     for (place, ((line, left), told)) in form.lines.iter().zip(left).zip(told).enumerate() {
-        let again = (left > Length::ZERO).then(|| line_pieces(line, left, room, found));
-        match again.zip(set.get_mut(place)) {
+        let set_again = (left > Length::ZERO).then(|| line_pieces(line, (left, again), room, found));
+        match set_again.zip(set.get_mut(place)) {
             Some((again, pieces)) => *pieces = again,
             None => told.iter().for_each(|finding| found.push(finding.clone())),
         }
@@ -46,10 +51,16 @@ pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, foun
     set.into_iter().flatten().collect()
 }
 
-fn line_pieces(line: &FieldLine, more: Length, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+/// `more` is what a line that fills its page takes beside its own height; `again` stands on each page that a table goes on to.
+fn line_pieces(
+    line: &FieldLine,
+    (more, again): (Length, Option<&Setting>),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let mut pieces: Vec<Piece> = title::piece(line, room, found).into_iter().collect();
     match line.fields.iter().find(|field| field.room.is_continued) {
-        Some(field) => pieces.extend(table::over_pages(field, more, room, found)),
+        Some(field) => pieces.extend(table::over_pages(field, (more, again), room, found)),
         None => pieces.push(line_piece(line, more, room, found)),
     }
     if let Some(first) = pieces.first_mut() {
@@ -61,7 +72,7 @@ fn line_pieces(line: &FieldLine, more: Length, room: &Room<'_>, found: &mut Find
 /// A line of fields, as high as the highest; higher where one of them fills the page.
 fn line_piece(line: &FieldLine, spare: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
     let filling = line.fields.iter().find(|field| field.room.is_filling);
-    let row = filling.map_or(Length::ZERO, |field| row::height(&field.room, room));
+    let row = filling.map_or(Length::ZERO, |field| row::height(field, room));
     let more = spare.as_grains().checked_div(row.as_grains()).unwrap_or(0);
     let height = height(line, room) + row * more;
     let mut setting = Setting { marks: Vec::new(), height };
@@ -119,6 +130,9 @@ fn set_field(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Sett
     let style = room.layout.style(Role::Label);
     let top = area.top + label_height(field, inner.width(), room);
     write((&label(field), style), Area { bottom: top, ..inner }, room, setting, found);
+    if let Some(words) = beside(field, inner.width(), room) {
+        set_beside(&words, inner, room, setting);
+    }
     set_room(field, Area { top, ..area }, room, setting, found);
     setting.marks.extend(frame(area, RULE));
 }

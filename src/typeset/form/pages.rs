@@ -49,13 +49,13 @@ pub(super) fn balance(set: &mut [Vec<Piece>], heights: (Length, Length)) {
 }
 
 /// The page of each piece, line by line, and how much of each page is taken.
-struct Pages {
-    of: Vec<Vec<usize>>,
-    taken: Vec<Length>,
+pub(super) struct Pages {
+    pub of: Vec<Vec<usize>>,
+    pub taken: Vec<Length>,
 }
 
 impl Pages {
-    fn of(set: &[Vec<Piece>], (first, behind): (Length, Length)) -> Self {
+    pub fn of(set: &[Vec<Piece>], (first, behind): (Length, Length)) -> Self {
         let (mut of, mut taken) = (Vec::new(), vec![Length::ZERO]);
         let mut last: Option<&Piece> = None;
         for pieces in set {

@@ -1,5 +1,6 @@
 //! What one writes into, below the label: how high it is, and how it is drawn.
 
+use super::label::beside;
 use super::{PAD, lines, row, squares, table, ticks, words, write, written_height};
 use crate::compose::block::{FieldBlock, Role, Text};
 use crate::ground::{Findings, Length};
@@ -17,7 +18,7 @@ pub(super) struct Heights {
     headings: Length,
     /// Each row.
     rows: Vec<Length>,
-    /// What is printed from the plan, which stands on the rows.
+    /// What is printed from the plan, which stands below the boxes and on the rows.
     filled: Length,
 }
 
@@ -35,20 +36,26 @@ impl Heights {
             boxes: ticks::height(asked, inner, room) + above,
             headings: if asked.columns.is_empty() { Length::ZERO } else { table::headings_height(field, width, room) },
             rows: table::row_heights(field, width, room),
-            filled: field.filled.as_ref().map_or(Length::ZERO, said),
+            filled: below(field, width, room).map_or(Length::ZERO, said),
         }
     }
 
     /// All of it.
     pub fn whole(&self) -> Length {
         let rows: Length = self.rows.iter().copied().sum();
-        self.printed + (self.boxes + self.headings + rows).max(self.filled)
+        self.printed + self.boxes + (self.headings + rows).max(self.filled)
     }
 
     /// The highest of its rows.
     pub fn highest_row(&self) -> Length {
         self.rows.iter().copied().fold(Length::ZERO, Length::max)
     }
+}
+
+/// What is printed in its room, where it stands neither on lines nor at the end of the label.
+fn below<'a>(field: &'a FieldBlock, width: Length, room: &Room<'_>) -> Option<&'a Text> {
+    let is_elsewhere = lines::is_ruled(field) || beside(field, width - PAD * 2, room).is_some();
+    field.filled.as_ref().filter(|_| !is_elsewhere)
 }
 
 /// Draws what is below the label.
@@ -65,17 +72,18 @@ pub(super) fn set_room(field: &FieldBlock, area: Area, room: &Room<'_>, setting:
     ticks::set(field, Area { top, ..inner }, room, setting, found);
     // Boxes that stand above a line are drawn with it.
     let of_line = lines::boxes_above(asked, area.width(), room);
-    let below = Area { top: top + heights.boxes - of_line, ..area };
+    let under = Area { top: top + heights.boxes - of_line, ..area };
     if asked.words > 0 {
-        words::set(field, below, room, setting);
+        words::set(field, under, room, setting, found);
     } else if !asked.columns.is_empty() {
-        table::set(field, below, room, setting, found);
+        table::set(field, under, room, setting, found);
     } else if asked.kind == row::SQUARES {
-        squares::set(asked, below, room, setting);
+        squares::set(asked, under, room, setting);
     } else {
-        lines::set(field, below, room, setting, found);
+        lines::set(field, under, room, setting, found);
     }
-    if let Some(text) = &field.filled {
+    if let Some(text) = below(field, area.width(), room) {
+        let top = top + heights.boxes;
         let right = inner.right - lines::end_width(asked, area.width(), room);
         write((text, body), Area { top, right, ..inner }, room, setting, found);
     }

@@ -2,7 +2,7 @@
 
 use super::label::{label, label_height};
 use super::row::height as empty_row;
-use super::{PAD, entries, ticks, write, written_height};
+use super::{PAD, entries, lines, ticks, write, written_height};
 use crate::compose::block::{Cell, FieldBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::plan::FieldColumn;
@@ -38,9 +38,9 @@ pub(super) fn headings_height(field: &FieldBlock, width: Length, room: &Room<'_>
 /// The rows of a field: lines, boxes or rows of a table, those with printed words as high as these need.
 pub(super) fn row_heights(field: &FieldBlock, width: Length, room: &Room<'_>) -> Vec<Length> {
     let asked = &field.room;
-    let empty = empty_row(asked, room);
+    let empty = empty_row(field, room);
     if asked.columns.is_empty() {
-        return vec![empty; usize::from(asked.rows)];
+        return vec![empty; usize::from(asked.rows).max(lines::written(field, width, room).len())];
     }
     let rows = usize::from(asked.rows).max(field.cells.len());
     let edges = edges(field, width);
@@ -89,7 +89,7 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
     if sum.is_none() {
         heights = row_heights(field, area.width(), room);
     }
-    let empty = empty_row(&field.room, room);
+    let empty = empty_row(field, room);
     let mut top = area.top + headings_height(field, area.width(), room);
     let rows: Length = heights.iter().copied().sum();
     let more = (area.bottom - top - rows - sum.unwrap_or_default()).as_grains() / empty.as_grains().max(1);
@@ -134,7 +134,7 @@ fn row_marks(field: &FieldBlock, row: usize, area: Area, room: &Room<'_>, settin
         if number > Length::ZERO {
             let style = number_style(room);
             let words = Text::strong((row + 1).to_string(), Span::NOWHERE);
-            let baseline = area.top + (empty_row(&field.room, room) + style.capital()) / 2;
+            let baseline = area.top + (empty_row(field, room) + style.capital()) / 2;
             let line = room.pen.line(&words, style, Point { x: left, y: baseline });
             setting.marks.extend(line.into_iter().map(crate::sheet::Mark::Glyphs));
         }
@@ -164,7 +164,7 @@ fn row_marks(field: &FieldBlock, row: usize, area: Area, room: &Room<'_>, settin
                     let at = Point { x: cell.left + x, y: top };
                     let which = format!("row {}, {}, {word}", row + 1, column.heading);
                     entries::add(field, (&which, EntryKind::Tick), ticks::area(at), room, setting);
-                    ticks::set_one((word, style), at, (field.label.span, room), setting);
+                    ticks::set_one((word, style), at, (field, room), setting);
                 }
                 top += ticks::TICK + PAD;
             }
@@ -195,14 +195,21 @@ fn sum_marks(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Sett
     }
 }
 
-/// A table that goes on over pages: a piece for each row, under the label and the headings, which stand on every page.
-pub(super) fn over_pages(field: &FieldBlock, spare: Length, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+/// A table that goes on over pages: a piece for each row, under the label and the headings, which stand on every page; and on those behind
+/// the first under what tells the sheet.
+pub(super) fn over_pages(
+    field: &FieldBlock,
+    (spare, again): (Length, Option<&Setting>),
+    room: &Room<'_>,
+    found: &mut Findings,
+) -> Vec<Piece> {
     let mut heights = row_heights(field, room.width, room);
     let sum = if field.room.is_summed() { heights.pop() } else { None };
-    let empty = empty_row(&field.room, room);
+    let empty = empty_row(field, room);
     let more = spare.as_grains() / empty.as_grains().max(1);
     heights.extend(std::iter::repeat_n(empty, usize::try_from(more).unwrap_or(0)));
     let head = Rc::new(head(field, room, found));
+    let behind = again.map_or_else(|| Rc::clone(&head), |again| Rc::new(below(again, &head)));
     let count = heights.len();
     let mut pieces = Vec::new();
     for (row, height) in heights.into_iter().chain(sum).enumerate() {
@@ -224,7 +231,8 @@ pub(super) fn over_pages(field: &FieldBlock, spare: Length, room: &Room<'_>, fou
             setting,
             span: field.label.span,
             words: field.label.words(),
-            head: Some(Rc::clone(&head)),
+            head: Some(Rc::clone(if row == 0 { &head } else { &behind })),
+            also: Some(Rc::clone(if row == 0 { &behind } else { &head })),
             is_framed: true,
             is_row: true,
             is_open: true,
@@ -234,6 +242,13 @@ pub(super) fn over_pages(field: &FieldBlock, spare: Length, room: &Room<'_>, fou
         });
     }
     pieces
+}
+
+/// One setting above another.
+fn below(above: &Setting, head: &Setting) -> Setting {
+    let mut marks = above.marks.clone();
+    marks.extend(head.at(Point { x: Length::ZERO, y: above.height }));
+    Setting { marks, height: above.height + head.height }
 }
 
 /// The frame at both sides of a row, and what parts its columns.

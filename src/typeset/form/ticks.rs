@@ -4,7 +4,7 @@ use super::{PAD, entries, write, written_height};
 use crate::compose::block::{FieldBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::plan::FieldRoom;
-use crate::sheet::{Area, EntryKind, Mark, Point};
+use crate::sheet::{Area, EntryKind, Face, Mark, Point};
 use crate::typeset::pen::{RULE, Style, frame};
 use crate::typeset::piece::Room;
 use crate::typeset::setting::Setting;
@@ -37,7 +37,7 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
     if !asked.meanings.is_empty() {
         for said in asked.boxes.iter().zip(&asked.meanings) {
             let box_area = Area { left: area.left, top, right: area.left + TICK, bottom: top + TICK };
-            setting.marks.extend(frame(box_area, RULE));
+            set_box((field, said.0), Point { x: area.left, y: top }, room, setting);
             entries::add(field, (said.0, EntryKind::Tick), box_area, room, setting);
             let told = told(said, field.label.span);
             // The first line stands at the middle of its box.
@@ -73,7 +73,7 @@ pub(super) fn set_rows(
         for (word, x) in row {
             let at = Point { x: area.left + x, y: top };
             entries::add(field, (word, EntryKind::Tick), self::area(at), room, setting);
-            set_one((word, style), at, (field.label.span, room), setting);
+            set_one((word, style), at, (field, room), setting);
         }
         top += TICK + PAD;
     }
@@ -93,13 +93,29 @@ pub(super) fn area(at: Point) -> Area {
 pub(super) fn set_one(
     (word, style): (&str, Style),
     at: Point,
-    (span, room): (Span, &Room<'_>),
+    (field, room): (&FieldBlock, &Room<'_>),
     setting: &mut Setting,
 ) -> Length {
-    setting.marks.extend(frame(area(at), RULE));
+    let span = field.label.span;
+    set_box((field, word), at, room, setting);
     let words = Point { x: at.x + TICK + PAD, y: at.y + (TICK + style.capital()) / 2 };
     setting.marks.push(Mark::Glyphs(room.pen.write(word, style, span, words)));
     at.x + width(word, style, room)
+}
+
+/// How large the letter is that stands in a ticked box: its capital fills two thirds of it.
+const CROSS: Length = Length::pt(14);
+
+/// A box, ticked where its word is.
+fn set_box((field, word): (&FieldBlock, &str), at: Point, room: &Room<'_>, setting: &mut Setting) {
+    setting.marks.extend(frame(area(at), RULE));
+    if !field.ticked.iter().any(|ticked| ticked == word) {
+        return;
+    }
+    let style = Style { face: Face::Bold, size: CROSS, ..room.layout.style(Role::Body) };
+    let x = at.x + (TICK - room.pen.width("X", style)) / 2;
+    let at = Point { x, y: at.y + (TICK + style.capital()) / 2 };
+    setting.marks.push(Mark::Glyphs(room.pen.write("X", style, field.label.span, at)));
 }
 
 /// `Priority: has a time limit`.

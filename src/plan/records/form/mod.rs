@@ -174,6 +174,12 @@ impl Form {
     pub fn asks_for_net(&self) -> bool {
         self.fields().any(|field| field.from.is_some_and(PlanValue::is_of_net))
     }
+
+    /// Whether it has a value of a message, so that each message can have a sheet of it.
+    #[must_use]
+    pub fn asks_for_message(&self) -> bool {
+        self.fields().any(|field| field.from.is_some_and(PlanValue::is_of_message))
+    }
 }
 
 /// Lines of fields as they were written: no two of them are judged together where a base comes before them.
