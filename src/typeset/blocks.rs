@@ -59,7 +59,9 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
             Block::Form(block) => {
                 let before = set.iter().filter(|(other, _)| *other < index).flat_map(|(_, pieces)| pieces);
                 let left = if left < Length::ZERO { left_behind(before, block, room) - RULES_APART } else { framed };
-                Some(form::form_pieces(block, room, left, found))
+                let after = set.iter().filter(|(other, _)| *other > index).flat_map(|(_, pieces)| pieces);
+                let after = after.map(|piece| piece.before + piece.setting.height).sum();
+                Some(form::form_pieces(block, room, (left, after), found))
             }
             Block::Matrix(block) => Some(matrix::matrix_pieces(block, room, left, found)),
             _ => None,
@@ -96,7 +98,7 @@ fn left_behind<'a>(pieces: impl Iterator<Item = &'a Piece>, form: &FormBlock, ro
         last = Some(piece);
     }
     let left = page - y - room.layout.air(BEFORE) - SLACK;
-    let least = form::form_pieces(form, room, Length::ZERO, &mut Findings::default());
+    let least = form::form_pieces(form, room, (Length::ZERO, Length::ZERO), &mut Findings::default());
     let least: Length = least.iter().map(|piece| piece.setting.height).sum();
     if least <= left { left } else { room.height + room.more - room.layout.air(TOP) - SLACK }
 }

@@ -54,6 +54,9 @@ fn what_is_wrong_with_a_form_is_told_at_its_line() {
     wrong(&BEDS.replace("edition", "copies = 65535\nedition")).says("from 1 to 1000 is wanted");
     wrong(&BEDS.replace("[\"1 to 3\"]", "[\"1 to 4\"]")).says("form beds reads block 4 aloud, and has no such block");
     wrong(&BEDS.replace("share = 8 }", "share = 8, height = \"5 mm\" }")).says("7 mm is the least");
+    wrong(&BEDS.replace("heading = \"Now\", share = 6", "heading = \"Now\", share = 6, cells = [\"beds\"]"))
+        .says("\"Now\" has 1 cell for 2 named rows")
+        .says("wrong.toml:9:");
     let head = "[[form]]\nid = \"none\"\ntitle = \"None\"\nedition = \"1\"\n";
     wrong(&format!("{head}line = []\n")).says("a form has no `line`").says("wrong.toml:1:");
     wrong(&format!("{head}line = [\n{{ field = [{{ label = \"To\" }}] }},\n{{ field = [] }},\n]\n"))

@@ -123,6 +123,58 @@ fn a_table_that_goes_on_over_pages_loses_no_row() {
     }
 }
 
+/// A roster's rows are spread over its pages, and net and date stand on each: what lies apart is told whose it is.
+#[test]
+fn rows_of_a_roster_fill_its_pages_and_each_says_what_it_is() {
+    let roster = |rows: u32| {
+        let columns = "columns = [{ heading = \"Call\", share = 4 }, { heading = \"Name\", share = 8 }]";
+        format!(
+            "[[form]]\nid = \"f\"\ntitle = \"Roster\"\nedition = \"1\"\nline = [\n{{ field = [{{ label = \"Net\", share = 6 }}, \
+             {{ label = \"Day\", share = 6 }}] }},\n{{ field = [{{ label = \"Who\", numbered = true, continues = true, rows = {rows}, \
+             {columns} }}] }},\n]\n"
+        )
+    };
+    for paper in ["letter", "a4"] {
+        for rows in [30, 45, 90, 200] {
+            let job = sheets(&roster(rows), &format!("form = \"f\"\npaper = \"{paper}\"\n")).unwrap();
+            judge(&job, false);
+            let numbers = |panel| runs(panel).into_iter().filter(|run| run.text.parse::<u32>().is_ok());
+            let counts: Vec<usize> = job.panels.iter().map(|panel| numbers(panel).count()).collect();
+            let (least, most) = (counts.iter().min().unwrap(), counts.iter().max().unwrap());
+            // Rows are 12.5 mm high at most, so that few rows over a page leave some of the second.
+            assert!(least * 4 >= most * 3 || (counts.len() == 2 && least * 2 >= *most), "{rows} rows on {paper}: {counts:?}");
+            for panel in &job.panels {
+                for label in ["Net", "Day", "Call"] {
+                    assert_eq!(runs(panel).iter().filter(|run| run.text == label).count(), 1, "{label}, {rows} on {paper}");
+                }
+                let places: Vec<Length> = numbers(panel).map(|run| ink(run).bottom).collect();
+                let apart = places.windows(2).map(|pair| pair[1] - pair[0]).min().unwrap();
+                assert!(apart >= Length::mm(7), "{rows} rows on {paper}");
+            }
+        }
+    }
+}
+
+/// A form that fills no page by itself has its lines as far apart as lets it use its sheets; where one line fills the page, others stay.
+#[test]
+fn a_form_of_many_fields_uses_its_sheets() {
+    for (count, pages) in [(22, 1), (25, 2), (36, 2)] {
+        let mut lines = String::new();
+        for number in 1..=count {
+            writeln!(lines, "{{ field = [{{ number = {number}, label = \"Field {number}\" }}] }},").unwrap();
+        }
+        let form = format!("[[form]]\nid = \"f\"\ntitle = \"Own\"\nedition = \"1\"\nline = [\n{lines}]\n");
+        let job = sheets(&form, "form = \"f\"\n").unwrap();
+        judge(&job, false);
+        assert_eq!(job.panels.len(), pages, "{count} fields");
+        // The last field ends in the last quarter of the part above the foot, which is 25 mm high.
+        let last = runs(job.panels.last().unwrap()).into_iter().filter(|run| run.text.starts_with("Field"));
+        let lowest = last.map(|run| ink(run).bottom).max().unwrap();
+        let room = job.panels[0].size.height - Length::mm(25);
+        assert!(lowest >= room.fraction(3, 4), "{count} fields: {lowest:?} of {room:?}");
+    }
+}
+
 /// Each sheet of a pad holds copies of one page: what is cut from it is a whole form, or it is said that it is not.
 #[test]
 fn a_pad_holds_the_whole_form_or_says_that_it_does_not() {

@@ -2,7 +2,7 @@
 
 use super::value::{RowSource, RowValue};
 use super::{FieldColumn, FieldKind, FieldRoom, Rows, WHOLE, check_width, rows};
-use crate::ground::{At, Finding, Span, Words};
+use crate::ground::{At, Finding, Span, Words, plural};
 use crate::plan::rules::FORM_FIELD_UNCLEAR;
 use crate::source::{Reading, Whole, record};
 
@@ -100,7 +100,8 @@ impl RuledTable {
         for column in self.columns.iter().filter(|column| !column.cells.is_empty() && !self.row_labels.is_empty()) {
             let (cells, named) = (column.cells.len(), self.row_labels.len());
             if let Some(last) = column.cells.last().filter(|_| cells < named) {
-                let what = format!("\"{}\" has {cells} cells for {named} named rows", column.heading.value);
+                let cells = plural(cells, "cell");
+                let what = format!("\"{}\" has {cells} for {named} named rows", column.heading.value);
                 let help = "write one for each row, and \"\" where one writes by hand";
                 unclear(last.span, &what, help, of);
             }

@@ -2,7 +2,7 @@
 //! few rows alone on a last page are lost.
 
 use super::label::label_height;
-use super::pages::Pages;
+use super::pages::{Heights, Pages};
 use super::{PAD, height, table, title};
 use crate::compose::block::{FieldBlock, FieldLine, FormBlock};
 use crate::ground::{Findings, Length};
@@ -19,24 +19,26 @@ const MOST: (Length, Length) = (Length::mm(12), Length::mm(10));
 /// In what steps the distance is sought.
 const STEP: Length = Length::hundredths_mm(25);
 
-/// So much less than reckoned is used of a page: heads and the air between pieces are reckoned roughly.
-const SLACK: Length = Length::mm(2);
-
 /// The layout with its lines as far apart as lets the form use its pages, and where that spares one a little closer. None where they stay
 /// as they are: where something fills the page by itself, and where the form takes less than half of one.
-pub(super) fn layout(form: &FormBlock, room: &Room<'_>, heights: (Length, Length)) -> Option<Layout> {
+pub(super) fn layout(form: &FormBlock, room: &Room<'_>, heights: Heights) -> Option<Layout> {
     let is_filling = |line: &FieldLine| line.fields.iter().any(|field| field.room.is_filling);
-    if heights.0 <= Length::ZERO || form.lines.iter().any(is_filling) {
+    if heights.first <= Length::ZERO || form.lines.iter().any(is_filling) {
         return None;
     }
     let usual = room.layout.writing_line;
     let with = |writing_line| Layout { writing_line, ..room.layout.clone() };
     let pages = |writing_line| pages(form, &Room { layout: &with(writing_line), ..*room }, heights);
     let (now, taken) = pages(usual)?;
+    // What must stay on one panel is told how much of it fits there.
+    if now > 1 && !room.layout.whole.is_empty() {
+        return None;
+    }
     let closest = usual.min(LEAST);
-    let wanted = if now > 1 { pages(closest).map_or(now, |(closest, _)| closest.min(now)) } else { now };
+    let goes_on = form.lines.iter().flat_map(|line| &line.fields).any(|field| field.room.is_continued);
+    let wanted = if now > 1 && goes_on { pages(closest).map_or(now, |(closest, _)| closest.min(now)) } else { now };
     let most = if wanted > 1 { MOST.0 } else { MOST.1 };
-    if (wanted == 1 && now == 1 && taken * 2 < heights.0) || most <= usual {
+    if (wanted == 1 && now == 1 && taken * 2 < heights.first) || most <= usual {
         return None;
     }
     let fits = |steps: i64| pages(closest + STEP * steps).is_some_and(|(count, _)| count <= wanted);
@@ -46,18 +48,20 @@ pub(super) fn layout(form: &FormBlock, room: &Room<'_>, heights: (Length, Length
         if fits(middle) { low = middle } else { high = middle }
     }
     let found = closest + STEP * low;
+    // Closer only where that spares a page.
+    let found = if wanted < now { found } else { found.max(usual) };
     (found != usual && fits(low)).then(|| with(found))
 }
 
 /// How many pages a form takes, and how much of the last. None where a piece is higher than a page.
-fn pages(form: &FormBlock, room: &Room<'_>, heights: (Length, Length)) -> Option<(usize, Length)> {
+fn pages(form: &FormBlock, room: &Room<'_>, heights: Heights) -> Option<(usize, Length)> {
     let again = again(form, room).map_or(Length::ZERO, |again| again.height);
     let set: Vec<Vec<Piece>> = form.lines.iter().map(|line| measured(line, again, room)).collect();
-    let is_higher = |piece: &Piece| piece.whole(None) > heights.0.max(heights.1);
+    let is_higher = |piece: &Piece| piece.whole(None) > heights.first.max(heights.behind);
     if set.iter().flatten().any(is_higher) {
         return None;
     }
-    let Pages { taken, .. } = Pages::of(&set, (heights.0 - SLACK, heights.1 - SLACK));
+    let Pages { taken, .. } = Pages::of(&set, heights);
     Some((taken.len(), taken.last().copied().unwrap_or_default()))
 }
 

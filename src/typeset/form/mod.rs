@@ -14,21 +14,27 @@ mod title;
 mod words;
 
 use super::pen::{RULE, Style, frame};
-use super::piece::{Piece, PieceRows, Room};
+use super::piece::{Piece, PieceRows, RULES_APART, Room};
 use super::setting::Setting;
 use crate::compose::block::{FieldBlock, FieldLine, FormBlock, Role, Text};
 use crate::ground::{Findings, Length, Span};
 use crate::sheet::{Area, Mark, Point};
 use label::{beside, label, label_height, set_beside};
-use room::{Heights, set_room};
+use pages::Heights;
+use room::{FieldHeights, set_room};
 
 /// Between a frame and the words in it.
 const PAD: Length = Length::hundredths_mm(110);
 
-/// The pieces of a form, one a line of fields, one a row of what goes on over pages. `spare` is what other blocks leave of a page: what
-/// fills a page takes of it what the others do not need.
-pub(super) fn form_pieces(form: &FormBlock, room: &Room<'_>, spare: Length, found: &mut Findings) -> Vec<Piece> {
-    let heights = (spare, spare + room.more);
+/// The pieces of a form, one a line of fields, one a row of what goes on over pages. `spare` is what other blocks leave of a page, of which
+/// those behind the form take `after`: what fills a page takes of it what the others do not need.
+pub(super) fn form_pieces(
+    form: &FormBlock,
+    room: &Room<'_>,
+    (spare, after): (Length, Length),
+    found: &mut Findings,
+) -> Vec<Piece> {
+    let heights = Heights { first: spare + after, behind: room.height + room.more - RULES_APART, after };
     let grown = grown::layout(form, room, heights);
     let room = &Room { layout: grown.as_ref().unwrap_or(room.layout), ..*room };
     let again = grown::again(form, room);
@@ -106,7 +112,7 @@ fn height(line: &FieldLine, room: &Room<'_>) -> Length {
 
 fn field_height(field: &FieldBlock, room: &Room<'_>) -> Length {
     let inner = width(field, room) - PAD * 2;
-    label_height(field, inner, room) + Heights::of(field, width(field, room), room).whole()
+    label_height(field, inner, room) + FieldHeights::of(field, width(field, room), room).whole()
 }
 
 /// The rows by which a line of fields is as high as it is, and the field that has them.
@@ -121,7 +127,7 @@ fn rows<'a>(line: &'a FieldLine, room: &Room<'_>) -> Option<(&'a FieldBlock, Pie
     if key.is_none() && !can_continue {
         return None;
     }
-    let height = Heights::of(field, width(field, room), room).highest_row();
+    let height = FieldHeights::of(field, width(field, room), room).highest_row();
     Some((field, PieceRows { key, count: field.room.rows, height, spare: highest - next, can_continue }))
 }
 

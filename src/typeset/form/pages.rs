@@ -4,11 +4,20 @@ use crate::compose::block::{FieldLine, FormBlock};
 use crate::ground::Length;
 use crate::typeset::piece::Piece;
 
-/// For each line of a form what is left of its page, for the first of a page that wants it; nothing for all others. The first page and
-/// those behind it have their own heights.
-pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: (Length, Length)) -> Vec<Length> {
+/// How high pages are for a form: what the blocks before it leave of the first, and those behind that; and what comes after it.
+#[derive(Clone, Copy)]
+pub(super) struct Heights {
+    pub first: Length,
+    pub behind: Length,
+    pub after: Length,
+}
+
+/// So much less than reckoned is filled on a further page: heads and the air between pieces are reckoned roughly.
+const SLACK: Length = Length::mm(2);
+
+/// For each line of a form what is left of its page, for the first of a page that wants it; nothing for all others.
+pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: Heights) -> Vec<Length> {
     let Pages { of, taken } = Pages::of(set, heights);
-    let (first, behind) = heights;
     let ends = of.iter().map(|pages| pages.last().copied().unwrap_or_default());
     let is_filling = |line: &FieldLine| line.fields.iter().any(|field| field.room.is_filling);
     let mut is_taken = vec![false; taken.len()];
@@ -16,7 +25,7 @@ pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: (Length, Lengt
     for (line, page) in form.lines.iter().zip(ends) {
         let is_first = is_taken.get_mut(page).filter(|is_taken| is_filling(line) && !**is_taken);
         let is_first = is_first.map(|is_taken| *is_taken = true).is_some();
-        let height = if page == 0 { first } else { behind };
+        let height = if page == 0 { heights.first } else { heights.behind - SLACK };
         let rest = height - taken.get(page).copied().unwrap_or_default();
         left.push(if is_first { rest.max(Length::ZERO) } else { Length::ZERO });
     }
@@ -25,7 +34,7 @@ pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: (Length, Lengt
 
 /// Moves rows of a table that goes on over pages from the page before the last to its last, where that one has less than half as many:
 /// two rows alone are lost among papers.
-pub(super) fn balance(set: &mut [Vec<Piece>], heights: (Length, Length)) {
+pub(super) fn balance(set: &mut [Vec<Piece>], heights: Heights) {
     let Pages { of, taken } = Pages::of(set, heights);
     for (pieces, pages) in set.iter_mut().zip(of) {
         let Some(last) = pages.last().copied().filter(|last| *last > 0) else { continue };
@@ -36,9 +45,8 @@ pub(super) fn balance(set: &mut [Vec<Piece>], heights: (Length, Length)) {
             continue;
         }
         // No more than what is left there: what follows the table stays where it is.
-        let height = heights.1;
         let highest = pieces.iter().map(|piece| piece.setting.height).fold(Length::ZERO, Length::max);
-        let rest = height - taken.get(last).copied().unwrap_or_default();
+        let rest = heights.behind - taken.get(last).copied().unwrap_or_default();
         let fit = usize::try_from(rest.as_grains() / highest.as_grains().max(1)).unwrap_or(0);
         let moved = ((before - few) / 2).min(fit);
         let first = pages.iter().position(|page| *page == last).unwrap_or_default();
@@ -55,13 +63,14 @@ pub(super) struct Pages {
 }
 
 impl Pages {
-    pub fn of(set: &[Vec<Piece>], (first, behind): (Length, Length)) -> Self {
+    /// What comes after the form stands on its last page where there is room.
+    pub fn of(set: &[Vec<Piece>], heights: Heights) -> Self {
         let (mut of, mut taken) = (Vec::new(), vec![Length::ZERO]);
         let mut last: Option<&Piece> = None;
         for pieces in set {
             let mut pages = Vec::new();
             for piece in pieces {
-                let height = if taken.len() == 1 { first } else { behind };
+                let height = if taken.len() == 1 { heights.first } else { heights.behind };
                 let y = taken.last().copied().unwrap_or_default();
                 let is_over = piece.begins_panel || y + piece.whole(last) > height;
                 if is_over && y > Length::ZERO {
@@ -76,6 +85,11 @@ impl Pages {
                 pages.push(taken.len() - 1);
             }
             of.push(pages);
+        }
+        let height = if taken.len() == 1 { heights.first } else { heights.behind };
+        match taken.last_mut() {
+            Some(y) if *y + heights.after <= height => *y += heights.after,
+            _ => taken.push(heights.after),
         }
         Self { of, taken }
     }

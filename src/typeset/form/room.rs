@@ -9,7 +9,7 @@ use crate::typeset::piece::Room;
 use crate::typeset::setting::Setting;
 
 /// How high the parts of a field are, one below the other.
-pub(super) struct Heights {
+pub(super) struct FieldHeights {
     /// Words that are printed in place of room to write.
     printed: Length,
     /// Boxes with the air around them.
@@ -22,7 +22,7 @@ pub(super) struct Heights {
     filled: Length,
 }
 
-impl Heights {
+impl FieldHeights {
     /// Of a field as wide as `width`.
     pub fn of(field: &FieldBlock, width: Length, room: &Room<'_>) -> Self {
         let (asked, inner) = (&field.room, width - PAD * 2);
@@ -61,7 +61,7 @@ fn below<'a>(field: &'a FieldBlock, width: Length, room: &Room<'_>) -> Option<&'
 /// Draws what is below the label.
 pub(super) fn set_room(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut Setting, found: &mut Findings) {
     let asked = &field.room;
-    let heights = Heights::of(field, area.width(), room);
+    let heights = FieldHeights::of(field, area.width(), room);
     let body = room.layout.style(Role::Body);
     let inner = Area { left: area.left + PAD, right: area.right - PAD, ..area };
     if !asked.printed.is_empty() {
