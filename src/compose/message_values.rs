@@ -72,13 +72,17 @@ fn rows<'a>(chunks: impl Iterator<Item = &'a [Text]>, room: &mut FieldRoom) -> V
     rows
 }
 
-/// None where nothing is known.
-fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<Parts> {
-    let message = given.view.and_then(|view| match view.holder()? {
+/// The message whose sheet it is.
+pub(super) fn message_of<'a>(given: FilledFrom<'a>) -> Option<&'a Message> {
+    match given.view?.holder()? {
         Holder::Message(message) => Some(message),
         Holder::Member(_) | Holder::Place(_) => None,
-    });
-    let parts = match message {
+    }
+}
+
+/// None where nothing is known.
+fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<Parts> {
+    let parts = match message_of(given) {
         Some(message) if value.is_of_message() || value == PlanValue::Serial => of_message(message, value, room, given),
         _ => Parts { each: given.value(value).into_iter().collect(), zone: None, between: ", " },
     };

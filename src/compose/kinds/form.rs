@@ -5,9 +5,10 @@ use crate::compose::block::{Block, Cell, FieldBlock, FieldLine, FormBlock, Parag
 use crate::compose::form_rows::{FormRow, rows};
 use crate::compose::form_values::FilledFrom;
 use crate::compose::kind::{Compose, Kind};
-use crate::compose::message_values::{Filled, fill};
+use crate::compose::message_values::{Filled, fill, message_of};
 use crate::ground::{At, Audience, Span, Words, plural};
 use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField, FormLine, WORDS_A_MINUTE};
+use crate::reckon::words;
 use crate::tables::Profile;
 
 /// The kind.
@@ -53,7 +54,7 @@ fn compose(view: &View<'_>, form: &Form, given: FilledFrom<'_>) -> Vec<Section> 
 pub(in crate::compose) fn section(form: &Form, place: TextOwner, given: FilledFrom<'_>) -> Section {
     let mut blocks = Vec::new();
     blocks.extend(form.purpose.as_ref().map(|purpose| small(place.text(purpose))));
-    blocks.extend(read_out(form, place).map(small));
+    blocks.extend(read_out(form, place, given).map(small));
     let mut hidden = 0;
     let lines = form.lines.iter().map(|line| field_line(line, form, place, given, &mut hidden)).collect();
     blocks.push(Block::Form(FormBlock { lines }));
@@ -69,7 +70,7 @@ fn small(text: Text) -> Block {
 }
 
 /// What is read aloud in which order, how, and how long it takes.
-fn read_out(form: &Form, place: TextOwner) -> Option<Text> {
+fn read_out(form: &Form, place: TextOwner, given: FilledFrom<'_>) -> Option<Text> {
     let stretches: Vec<String> = form.read_aloud.iter().map(|stretch| stretch.value.to_string()).collect();
     let mut parts = Vec::new();
     if !stretches.is_empty() {
@@ -77,19 +78,22 @@ fn read_out(form: &Form, place: TextOwner) -> Option<Text> {
     }
     parts.extend(form.reading.as_ref().map(|reading| reading.value.to_string()));
     if !stretches.is_empty() {
-        parts.extend(reading_time(form));
+        parts.extend(reading_time(form, given));
     }
     let span = form.reading.as_ref().map_or(form.title.span, |reading| reading.span);
     (!parts.is_empty()).then(|| Text::plain(parts.join(" "), place.of(span)))
 }
 
-/// How long its boxes for words take when they are full.
-fn reading_time(form: &Form) -> Option<String> {
+/// How long the text of its message takes, or its boxes for words when they are full.
+fn reading_time(form: &Form, given: FilledFrom<'_>) -> Option<String> {
     let boxes = form.fields().map(|field| u32::from(field.room.words) * u32::from(field.room.rows)).max()?;
+    let said = message_of(given).and_then(|message| u32::try_from(words(message.text.as_str())).ok());
+    let boxes = said.filter(|_| boxes > 0).unwrap_or(boxes);
     let minutes = boxes.div_ceil(u32::from(WORDS_A_MINUTE));
     (boxes > 0).then(|| {
         let minutes = plural(usize::try_from(minutes).unwrap_or(usize::MAX), "minute");
-        format!("{boxes} words take about {minutes} at {WORDS_A_MINUTE} a minute, written down and with repeats (common practice, no source).")
+        let boxes = if boxes == 1 { "1 word takes".to_owned() } else { format!("{boxes} words take") };
+        format!("{boxes} about {minutes} at {WORDS_A_MINUTE} a minute, written down and with repeats (common practice, no source).")
     })
 }
 

@@ -31,7 +31,7 @@ pub(super) fn layout(form: &FormBlock, room: &Room<'_>, heights: Heights) -> Opt
     let pages = |writing_line| pages(form, &Room { layout: &with(writing_line), ..*room }, heights);
     let (now, taken) = pages(usual)?;
     // What must stay on one panel is told how much of it fits there.
-    if now > 1 && !room.layout.whole.is_empty() {
+    if now > 1 && room.layout.whole.iter().any(|key| key == "form") {
         return None;
     }
     let closest = usual.min(LEAST);

@@ -54,6 +54,9 @@ pub(super) fn form_pieces(
         }
     }
     pages::balance(&mut set, heights);
+    if grown.is_some() {
+        pages::even(&mut set, heights);
+    }
     set.into_iter().flatten().collect()
 }
 

@@ -2,7 +2,7 @@
 
 use crate::compose::block::{FieldLine, FormBlock};
 use crate::ground::Length;
-use crate::typeset::piece::Piece;
+use crate::typeset::piece::{Piece, stacked};
 
 /// How high pages are for a form: what the blocks before it leave of the first, and those behind that; and what comes after it.
 #[derive(Clone, Copy)]
@@ -52,6 +52,43 @@ pub(super) fn balance(set: &mut [Vec<Piece>], heights: Heights) {
         let first = pages.iter().position(|page| *page == last).unwrap_or_default();
         if let Some(piece) = first.checked_sub(moved).and_then(|first| pieces.get_mut(first)).filter(|_| moved > 0) {
             piece.begins_panel = true;
+        }
+    }
+}
+
+/// Lets the pages of a form end about as low as each other: no field of its lines is alone on a last page. Where a line begins a page by
+/// itself, or a table goes on, pages stay as they are.
+pub(super) fn even(set: &mut [Vec<Piece>], heights: Heights) {
+    let count = Pages::of(set, heights).taken.len();
+    if count < 2 || set.iter().flatten().any(|piece| piece.begins_panel || piece.is_row) {
+        return;
+    }
+    // The blocks before the form are among what the first page holds.
+    let before = (heights.behind - heights.first).max(Length::ZERO);
+    let high: Vec<Length> = set.iter().map(|pieces| stacked(pieces.iter())).collect();
+    let mut left = before + high.iter().copied().sum::<Length>() + heights.after;
+    let (mut y, mut pages, mut breaks) = (before, count, Vec::new());
+    for (line, high) in high.into_iter().enumerate() {
+        let share = left / i64::try_from(pages).unwrap_or(1).max(1);
+        let is_over = y + high > heights.behind || (pages > 1 && y + high / 2 > share);
+        if is_over && line > 0 && y > Length::ZERO {
+            breaks.push(line);
+            left -= y;
+            (y, pages) = (Length::ZERO, pages.saturating_sub(1));
+        }
+        y += high;
+    }
+    begin(set, &breaks, true);
+    if Pages::of(set, heights).taken.len() > count {
+        begin(set, &breaks, false);
+    }
+}
+
+/// Says of lines whether they begin a page.
+fn begin(set: &mut [Vec<Piece>], lines: &[usize], is_first: bool) {
+    for line in lines {
+        if let Some(piece) = set.get_mut(*line).and_then(|pieces| pieces.first_mut()) {
+            piece.begins_panel = is_first;
         }
     }
 }
