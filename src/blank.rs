@@ -187,7 +187,9 @@ fn messages(
     let filed = plan.messages.iter().filter(|message| message.filed.is_some()).count();
     if filed > 0 {
         let count = plural(filed, "message");
-        notes.push(format!("{count}: time and date are not compared with `filed`, since no plan says the time zone (--plan)"));
+        notes.push(format!(
+            "{count}: time and date are not compared with `filed`, since no plan says the time zone (--plan)"
+        ));
     }
     checks::run(plan, Some(Arc::clone(profile)), &records.files, found)
 }

@@ -18,6 +18,8 @@ use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
 use crate::typeset;
 use crate::typeset::{Copy, Layout, Order, Pen};
+use rayon::iter::ParallelIterator;
+use rayon::slice::ParallelSlice;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -166,26 +168,56 @@ impl Set<'_> {
     }
 }
 
+/// So many copies are set by one pen, which knows the words that it has shaped; more of them on all threads.
+const OF_ONE_PEN: usize = 250;
+
 /// Sets copies of an order one after the other onto sheets of one file.
 pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Findings) -> Option<Job> {
     let first = copies.first()?.document();
     let mut all: Option<Panels> = None;
-    for copy in copies {
-        let mut panels = typeset::panels(order, copy, pen, found)?;
-        // Among the copies of many, an outline tells whose a panel is.
-        if let Some(holder) = copy.document().foot.holder.as_ref().filter(|_| copies.len() > 1) {
-            panels.panels.iter_mut().for_each(|panel| panel.holder = Some(holder.clone()));
-        }
+    let mut take = |panels: Panels, found: &mut Findings| {
         match &mut all {
             Some(all) => all.append(panels),
             None => all = Some(panels),
         }
-        if let Some(finding) = all.as_ref().and_then(|all| too_many_pages(all, first)) {
-            found.push(finding);
-            return None;
+        let finding = all.as_ref().and_then(|all| too_many_pages(all, first));
+        let is_taken = finding.is_none();
+        finding.into_iter().for_each(|finding| found.push(finding));
+        is_taken.then_some(())
+    };
+    if copies.len() <= OF_ONE_PEN {
+        for copy in copies {
+            take(set(order, (copy, copies.len()), pen, found)?, found)?;
+        }
+        return Some(impose::sheets(all?, first));
+    }
+    // As many at once as there are threads: what is too much ends it before all are set.
+    for few in copies.chunks(OF_ONE_PEN.saturating_mul(rayon::current_num_threads())) {
+        let of_pen = |part: &[Copy]| {
+            let (pen, mut found) = (Pen::new(), Findings::default());
+            let set: Option<Vec<Panels>> =
+                part.iter().map(|copy| set(order, (copy, copies.len()), &pen, &mut found)).collect();
+            (set, found)
+        };
+        let parts: Vec<(Option<Vec<Panels>>, Findings)> = few.par_chunks(OF_ONE_PEN).map(of_pen).collect();
+        for (set, told) in parts {
+            told.iter().for_each(|finding| found.push(finding.clone()));
+            for panels in set? {
+                take(panels, found)?;
+            }
         }
     }
     Some(impose::sheets(all?, first))
+}
+
+/// The panels of one copy of so many.
+fn set(order: &Order, (copy, count): (&Copy, usize), pen: &Pen, found: &mut Findings) -> Option<Panels> {
+    let mut panels = typeset::panels(order, copy, pen, found)?;
+    // Among the copies of many, an outline tells whose a panel is.
+    if let Some(holder) = copy.document().foot.holder.as_ref().filter(|_| count > 1) {
+        panels.panels.iter_mut().for_each(|panel| panel.holder = Some(holder.clone()));
+    }
+    Some(panels)
 }
 
 /// The finding of a file with more pages than are taken; cards on one page count each.

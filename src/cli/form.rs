@@ -54,6 +54,9 @@ pub fn form(options: &FormOptions) -> Result<CommandEnd, Halt> {
 /// A file that the command names, opened: its folder, and its name there.
 type Opened = (DiskWorld<'static>, String);
 
+/// The same with the path under which the command names it.
+type AtPath<'a> = (&'a Path, Opened);
+
 fn opened(path: &Path) -> Result<Opened, Failure> {
     DiskWorld::open(path)
 }
@@ -63,7 +66,7 @@ fn of_world((world, root): &Opened) -> (&dyn World, &str) {
 }
 
 /// What a form is called, and the file in which it stands where it is none of the program's: `FILE.toml#ID`.
-fn named(name: &str) -> Result<(Option<(&Path, Opened)>, &str), Failure> {
+fn named(name: &str) -> Result<(Option<AtPath<'_>>, &str), Failure> {
     let (file, id) = name.split_once('#').unwrap_or((name, ""));
     let is_file = Path::new(file).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
     if !is_file {
@@ -112,7 +115,9 @@ fn of_plan(plan: &Path, name: &str, options: &FormOptions) -> Result<(Outcome, O
     let beside = file.iter().chain(&messages).map(|(path, opened)| (*path, opened));
     let paths: Vec<(&Path, &Opened)> = beside.chain([(plan, &opened_plan)]).collect();
     let id = match &file {
-        Some((_, opened)) => crate::form_id(of_world(opened), name).map_err(|failure| at_path(failure.into(), &paths))?,
+        Some((_, opened)) => {
+            crate::form_id(of_world(opened), name).map_err(|failure| at_path(failure.into(), &paths))?
+        }
         None => name.to_owned(),
     };
     let mut order = "[[document]]\nid = \"form\"\nkind = \"form\"\n".to_owned();
@@ -142,8 +147,7 @@ fn of_plan(plan: &Path, name: &str, options: &FormOptions) -> Result<(Outcome, O
         form: file.as_ref().map(|(_, opened)| of_world(opened)),
         messages: messages.as_ref().map(|(_, opened)| of_world(opened)),
     };
-    let asked =
-        AskedDocument { text: &order, holder: options.holder.as_deref(), files, is_fillable: options.fillable };
+    let asked = AskedDocument { text: &order, holder: options.holder.as_deref(), files, is_fillable: options.fillable };
     let (world, root) = of_world(&opened_plan);
     let (outcome, kit) = crate::ordered(world, root, &asked).map_err(|halt| at_path(halt, &paths))?;
     let bytes = kit.and_then(|kit| kit.files.into_iter().next()).map(|file| file.bytes);

@@ -1,14 +1,16 @@
 //! A task and the view of its readers -> a document.
 
 use super::block::{Document, Foot};
-use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, message_mark, once_of};
+use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, foot_of_message, message_mark, once_of};
 use super::form_values::FilledFrom;
 use super::forms;
+use super::forms::CopyMark;
 use super::kind::{Compose, Frozen};
 use super::task::{Beside, SharedKey, Task};
 use crate::audience::{Holder, View, view};
 use crate::checks::CheckedPlan;
-use crate::plan::Each;
+use crate::ground::Audience;
+use crate::plan::{Each, Form, Message};
 
 /// Composes one task. `frozen` is needed by kinds that print the findings; the others ignore it.
 ///
@@ -29,6 +31,18 @@ pub fn document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>)
 #[must_use]
 pub fn shared_document(checked: &CheckedPlan, task: &Task, frozen: Option<&Frozen<'_>>) -> Document {
     compose(&view(checked, task.shared.audience.clone()), task, task.document.to_string(), frozen)
+}
+
+/// A form for each message of a file that is no plan's, in the order of the file, filled in with it.
+#[must_use]
+pub fn message_forms(checked: &CheckedPlan, form: (&Form, bool), mark: CopyMark<'_>) -> Vec<Document> {
+    let mut messages: Vec<&Message> = checked.plan().messages.iter().collect();
+    messages.sort_by_key(|message| message.id.span);
+    let document = |message: &Message| {
+        let view = view(checked, Audience::Leads).for_message(&message.id);
+        forms::of_form((checked.profile(), Some(&view)), form, mark, foot_of_message(form.0, &view))
+    };
+    messages.into_iter().filter_map(document).collect()
 }
 
 fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_>>) -> Document {

@@ -111,7 +111,7 @@ fn period(incident: &Incident, plan: &Plan) -> Text {
 }
 
 /// `CMD 1, then TAC 1`.
-fn channels(net: &Net, plan: &Plan) -> Option<Text> {
+pub(super) fn channels(net: &Net, plan: &Plan) -> Option<Text> {
     let legs = net.legs.iter().filter_map(|leg| plan.channels.get(&leg.channel.value));
     let names: Vec<&str> = legs.map(|channel| channel.name.as_str()).collect();
     (!names.is_empty()).then(|| Text::plain(names.join(", then "), net.span))

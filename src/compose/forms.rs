@@ -1,13 +1,12 @@
 //! The forms that come with the program, and a blank one without a plan.
 
 use super::block::{Document, Foot};
-use super::foot::{foot_of_copy, foot_of_form, foot_of_message, once};
+use super::foot::{foot_of_copy, foot_of_form, once};
 use super::form_values::FilledFrom;
 use super::kinds::{FORM, TextOwner, form_section};
-use crate::audience::{View, view};
-use crate::checks::CheckedPlan;
-use crate::ground::{At, Audience, Files, Findings, Id, Span};
-use crate::plan::{Form, Message, Plan, Register, builtin_forms};
+use crate::audience::View;
+use crate::ground::{At, Files, Findings, Id, Span};
+use crate::plan::{Form, Plan, Register, builtin_forms};
 use crate::tables::{Profile, Tables};
 use std::sync::LazyLock;
 
@@ -59,19 +58,8 @@ pub fn blank_form(profile: &Profile, (form, is_own): (&Form, bool), mark: CopyMa
     of_form((profile, None), (form, is_own), mark, foot)
 }
 
-/// A form for each message of a file that is no plan's, in the order of the file, filled in with it.
-#[must_use]
-pub fn message_forms(checked: &CheckedPlan, form: (&Form, bool), mark: CopyMark<'_>) -> Vec<Document> {
-    let mut messages: Vec<&Message> = checked.plan().messages.iter().collect();
-    messages.sort_by_key(|message| message.id.span);
-    let document = |message: &Message| {
-        let view = view(checked, Audience::Leads).for_message(&message.id);
-        of_form((checked.profile(), Some(&view)), form, mark, foot_of_message(form.0, &view))
-    };
-    messages.into_iter().filter_map(document).collect()
-}
-
-fn of_form(
+/// A form without a plan; with a view where one of messages is filled in.
+pub(super) fn of_form(
     (profile, view): (&Profile, Option<&View<'_>>),
     (form, is_own): (&Form, bool),
     CopyMark { serial, sheet }: CopyMark<'_>,

@@ -10,7 +10,7 @@ use crate::reckon::groups;
 
 /// What is printed in a field beforehand.
 #[derive(Default)]
-pub(super) struct Filled {
+pub(super) struct Beforehand {
     /// Words in its room.
     pub text: Option<Text>,
     /// Words of the boxes that are ticked.
@@ -20,7 +20,7 @@ pub(super) struct Filled {
 }
 
 /// A value in its parts: words of a text, lines of an address, one instruction after the other.
-struct Parts {
+struct SaidParts {
     each: Vec<Text>,
     /// The zone that a time says itself.
     zone: Option<&'static str>,
@@ -29,14 +29,14 @@ struct Parts {
 }
 
 /// Fills a room. Rows are added where a message takes more than the form has.
-pub(super) fn fill(value: PlanValue, room: &mut FieldRoom, given: FilledFrom<'_>) -> Filled {
-    let Some(Parts { each, zone, between }) = parts(value, room, given) else { return Filled::default() };
+pub(super) fn fill(value: PlanValue, room: &mut FieldRoom, given: FilledFrom<'_>) -> Beforehand {
+    let Some(SaidParts { each, zone, between }) = parts(value, room, given) else { return Beforehand::default() };
     if room.words > 0 {
         let words: Vec<Text> = each.iter().flat_map(words_of).collect();
-        return Filled { cells: rows(words.chunks(usize::from(room.words)), room), ..Filled::default() };
+        return Beforehand { cells: rows(words.chunks(usize::from(room.words)), room), ..Beforehand::default() };
     }
     if room.kind == "lines" && room.rows > 1 && room.boxes.is_empty() {
-        return Filled { cells: rows(each.chunks(1), room), ..Filled::default() };
+        return Beforehand { cells: rows(each.chunks(1), room), ..Beforehand::default() };
     }
     if zone.is_some() {
         // It says its zone itself.
@@ -54,7 +54,7 @@ pub(super) fn fill(value: PlanValue, room: &mut FieldRoom, given: FilledFrom<'_>
     // A tick says all of a part that is the word of its box.
     let left = each.into_iter().filter(|part| !boxes.iter().any(|word| is_word(word, &part.words())));
     let text = left.reduce(|all, part| all.then(between).then_text(part));
-    Filled { text, ticked, cells: Vec::new() }
+    Beforehand { text, ticked, cells: Vec::new() }
 }
 
 fn is_word(word: &str, said: &str) -> bool {
@@ -81,15 +81,15 @@ pub(super) fn message_of<'a>(given: FilledFrom<'a>) -> Option<&'a Message> {
 }
 
 /// None where nothing is known.
-fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<Parts> {
+fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<SaidParts> {
     let parts = match message_of(given) {
         Some(message) if value.is_of_message() || value == PlanValue::Serial => of_message(message, value, room, given),
-        _ => Parts { each: given.value(value).into_iter().collect(), zone: None, between: ", " },
+        _ => SaidParts { each: given.value(value).into_iter().collect(), zone: None, between: ", " },
     };
     (!parts.each.is_empty()).then_some(parts)
 }
 
-fn of_message(message: &Message, value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Parts {
+fn of_message(message: &Message, value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> SaidParts {
     let time = message.time_filed;
     let one = |text: String, span| vec![Text::plain(text, span)];
     let (mut zone, mut between) = (None, ", ");
@@ -109,13 +109,12 @@ fn of_message(message: &Message, value: PlanValue, room: &FieldRoom, given: Fill
         PlanValue::MessageCheck => {
             one(check_of(message).to_string(), message.check.map_or(message.text.span, |check| check.span))
         }
-        PlanValue::MessagePlaceOfOrigin => {
-            one(message.place_of_origin.value.to_string(), message.place_of_origin.span)
-        }
+        PlanValue::MessagePlaceOfOrigin => one(message.place_of_origin.value.to_string(), message.place_of_origin.span),
         PlanValue::MessageDate => one(message.date.value.to_string(), message.date.span),
         PlanValue::MessageTimeFiled | PlanValue::MessageFiled => {
             zone = time.map(|time| if time.value.is_utc() { "UTC" } else { "local" });
-            let date = if value == PlanValue::MessageFiled { format!("{} ", message.date.value) } else { String::new() };
+            let date =
+                if value == PlanValue::MessageFiled { format!("{} ", message.date.value) } else { String::new() };
             time.map(|time| Text::plain(format!("{date}{}", time.value), time.span)).into_iter().collect()
         }
         PlanValue::MessageTo => message.to.value.iter().map(|line| Text::plain(line.as_str(), line.span)).collect(),
@@ -128,7 +127,7 @@ fn of_message(message: &Message, value: PlanValue, room: &FieldRoom, given: Fill
     if value == PlanValue::MessageText {
         between = " ";
     }
-    Parts { each, zone, between }
+    SaidParts { each, zone, between }
 }
 
 /// The word that marks it as no real one, and the word of the scale: that of the boxes where they have it.

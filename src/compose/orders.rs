@@ -135,8 +135,10 @@ fn has_messages(order: &DocumentOrder, form: Option<&Form>, plan: &Plan, found: 
     };
     let Some(form) = form else { return false };
     if !form.asks_for_message() {
-        let what = format!("form {} has no value of a message, and {} makes one for each", form.id.value, order.id.value);
-        let help = "take a form with values of a message, as radiogram or message, or give a field from = \"message.text\"";
+        let what =
+            format!("form {} has no value of a message, and {} makes one for each", form.id.value, order.id.value);
+        let help =
+            "take a form with values of a message, as radiogram or message, or give a field from = \"message.text\"";
         found.push(finding(order.each.span, what, "each would be alike").help(help));
         return false;
     }

@@ -52,7 +52,10 @@ pub fn net_loads<'a>(plan: &'a Plan, exercise: &Exercise) -> Vec<NetLoad<'a>> {
     let from_start = |at: Instant| u64::try_from(period.from.minutes_to(at)).unwrap_or(0).saturating_mul(60);
     let order = in_time_order(plan);
     let load = |net: &'a Net| {
-        let is_own = |inject: &&&'a Inject| inject.net.as_ref().is_some_and(|id| id.value == net.id.value);
+        // One that comes when nobody is there any more is told as that.
+        let is_in_time = |inject: &Inject| clock.instant(inject.at.value) <= period.to;
+        let is_own =
+            |inject: &&&'a Inject| inject.net.as_ref().is_some_and(|id| id.value == net.id.value) && is_in_time(inject);
         let injects: Vec<&Inject> = order.iter().filter(is_own).copied().collect();
         let (mut total, mut seconds, mut free) = (0_usize, 0_u64, 0_u64);
         for inject in &injects {

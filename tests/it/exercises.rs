@@ -250,3 +250,51 @@ fn what_is_written_wrong_is_told() {
     let said: Vec<&str> = outcome.findings.iter().map(|finding| finding.rule.name).collect();
     assert_eq!(said, ["missing-key"], "one cause, one finding");
 }
+
+/// Players find each channel of the nets as a radio is set to it, by the plan's own values, and no channel that no net has.
+#[test]
+fn players_have_the_channels_of_their_nets_as_they_are_dialled() {
+    let evidence = "verified = { on = 2026-10-04, by = \"qra\" }\n";
+    let channels = format!(
+        "[[repeater]]\nid = \"ridge\"\ncall = \"WZ7QUR\"\noutput = \"146.940 MHz\"\ninput = \"-600 kHz\"\ntone-in = \"103.5 Hz\"\n\
+         tone-out = \"off\"\n{evidence}[[channel]]\nid = \"cmd\"\nname = \"CMD 1\"\nspoken = \"Command One\"\nrepeater = \"ridge\"\n\
+         [[channel]]\nid = \"tac\"\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"146.560 MHz\"\n{evidence}\
+         [[channel]]\nid = \"spare\"\nname = \"SPARE\"\nspoken = \"Spare Bird\"\nsimplex = \"147.450 MHz\"\n{evidence}\
+         [[net]]\nid = \"n\"\nname = \"Command net\"\nspoken = \"Command Net\"\nprimary = \"cmd\"\nalternate = \"tac\"\n\
+         rejoin = \"listen on CMD 1 for 5 minutes\"\n"
+    );
+    let order = "[[document]]\nid = \"players\"\nkind = \"player-plan\"\naudience = \"team\"\n";
+    let world = Shelf::new().with("plan.toml", HEAD).with("injects.toml", format!("{channels}{order}"));
+    let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
+    let said: Vec<String> = jobs[0].panels.iter().flat_map(runs).map(|run| run.text.clone()).collect();
+    for value in ["146.9400", "146.3400", "103.5", "146.5600", "CMD 1, then TAC 1", "Command net: primary"] {
+        assert!(said.iter().any(|words| words == value), "no {value} in {said:?}");
+    }
+    assert_eq!(said.iter().filter(|words| *words == "146.5600").count(), 2, "hear and send: {said:?}");
+    assert!(!said.iter().any(|words| words.contains("147.45") || words == "SPARE"), "{said:?}");
+}
+
+/// An inject that comes when the exercise is over is told as that, and not as what its net cannot carry.
+#[test]
+fn an_inject_after_the_end_overloads_no_net() {
+    let place =
+        "[[place]]\nid = \"a\"\ncode = \"SAA\"\ntactical = \"Site\"\nkind = \"other\"\nvisited-on = 2026-09-01\n";
+    let net = "[[channel]]\nid = \"tac\"\nname = \"TAC 1\"\nspoken = \"Tactical One\"\nsimplex = \"146.560 MHz\"\n\
+         verified = { on = 2026-10-04, by = \"qra\" }\n[[net]]\nid = \"n\"\nname = \"Net\"\nspoken = \"The Net\"\nprimary = \"tac\"\n";
+    let inject = |at: &str| {
+        format!(
+            "[[inject]]\nserial = \"1\"\nat = \"2026-12-{at}\"\ndeliver-at = \"a\"\nto = \"Manager\"\nby = \"paper\"\nnet = \"n\"\n\
+             text = \"Water is rising at the door\"\nobjective = \"relay\"\n"
+        )
+    };
+    let told = |at: &str| {
+        let world = Shelf::new().with("plan.toml", HEAD).with("injects.toml", format!("{place}{net}{}", inject(at)));
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let said = outcome.findings.iter().map(|finding| finding.rule.name);
+        said.filter(|name| name.starts_with("inject")).collect::<Vec<_>>()
+    };
+    // Six words at 20 a minute take 18 s.
+    assert_eq!(told("06 00:00"), ["injects-overload-net"]);
+    assert_eq!(told("05 23:59"), Vec::<&str>::new());
+    assert_eq!(told("07 00:00"), ["inject-outside-exercise"]);
+}

@@ -21,8 +21,8 @@ signature = "Abel Quist"
 /// The groups of that text by hand, after the ARRL's rules: X between sentences and never at the end, QUERY for the question mark, no
 /// comma and no hyphen at an end.
 const GROUPS: [&str; 27] = [
-    "TWELVE", "BEDS", "FREE", "X", "SEND", "WATER", "40", "BLANKETS", "AND", "3", "COTS", "BY", "1900", "X", "ROAD", "TO",
-    "RIDGE", "OPEN", "QUERY", "REPLY", "ON", "TAC", "1", "AT", "ONCE", "X", "CALL",
+    "TWELVE", "BEDS", "FREE", "X", "SEND", "WATER", "40", "BLANKETS", "AND", "3", "COTS", "BY", "1900", "X", "ROAD",
+    "TO", "RIDGE", "OPEN", "QUERY", "REPLY", "ON", "TAC", "1", "AT", "ONCE", "X", "CALL",
 ];
 
 const WELL: &str = r#"
@@ -198,6 +198,9 @@ fn a_form_of_a_file_is_filled_from_a_plan() {
         .exits(2)
         .says("no form of this file is called bed; it has beds");
     desk.file("wrong.toml", form.replace("plan.team", "plan.taem"));
-    desk.run(&["form", "wrong.toml", "--plan", "plan", "--out", "x.pdf"]).exits(1).says("wrong.toml:6:").says("plan.team");
+    desk.run(&["form", "wrong.toml", "--plan", "plan", "--out", "x.pdf"])
+        .exits(1)
+        .says("wrong.toml:6:")
+        .says("plan.team");
     desk.run(&["form", "none.toml", "--plan", "plan", "--out", "x.pdf"]).exits(2).says("none.toml");
 }

@@ -142,10 +142,17 @@ fn rows_of_a_roster_fill_its_pages_and_each_says_what_it_is() {
             let counts: Vec<usize> = job.panels.iter().map(|panel| numbers(panel).count()).collect();
             let (least, most) = (counts.iter().min().unwrap(), counts.iter().max().unwrap());
             // Rows are 12.5 mm high at most, so that few rows over a page leave some of the second.
-            assert!(least * 4 >= most * 3 || (counts.len() == 2 && least * 2 >= *most), "{rows} rows on {paper}: {counts:?}");
+            assert!(
+                least * 4 >= most * 3 || (counts.len() == 2 && least * 2 >= *most),
+                "{rows} rows on {paper}: {counts:?}"
+            );
             for panel in &job.panels {
                 for label in ["Net", "Day", "Call"] {
-                    assert_eq!(runs(panel).iter().filter(|run| run.text == label).count(), 1, "{label}, {rows} on {paper}");
+                    assert_eq!(
+                        runs(panel).iter().filter(|run| run.text == label).count(),
+                        1,
+                        "{label}, {rows} on {paper}"
+                    );
                 }
                 let places: Vec<Length> = numbers(panel).map(|run| ink(run).bottom).collect();
                 let apart = places.windows(2).map(|pair| pair[1] - pair[0]).min().unwrap();

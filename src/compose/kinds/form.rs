@@ -5,7 +5,7 @@ use crate::compose::block::{Block, Cell, FieldBlock, FieldLine, FormBlock, Parag
 use crate::compose::form_rows::{FormRow, rows};
 use crate::compose::form_values::FilledFrom;
 use crate::compose::kind::{Compose, Kind};
-use crate::compose::message_values::{Filled, fill, message_of};
+use crate::compose::message_values::{Beforehand, fill, message_of};
 use crate::ground::{At, Audience, Span, Words, plural};
 use crate::plan::{Each, FieldMeaning, FieldRoom, Form, FormField, FormLine, WORDS_A_MINUTE};
 use crate::reckon::words;
@@ -119,8 +119,7 @@ fn field_line(line: &FormLine, form: &Form, place: TextOwner, given: FilledFrom<
 
 fn field(field: &FormField, place: TextOwner, given: FilledFrom<'_>, hidden: &mut usize) -> FieldBlock {
     let mut room = room(field, given.profile);
-    let Filled { text, ticked, cells } =
-        field.from.map(|value| fill(value, &mut room, given)).unwrap_or_default();
+    let Beforehand { text, ticked, cells } = field.from.map(|value| fill(value, &mut room, given)).unwrap_or_default();
     let cells = if cells.is_empty() { self::cells(&room, given, hidden) } else { cells };
     room.rows = room.rows.max(u16::try_from(cells.len()).unwrap_or(u16::MAX));
     FieldBlock {

@@ -1,22 +1,25 @@
 //! What players know of an exercise beforehand: never what is brought into it, nor what is expected of them.
 
+use super::site_sheet::{WORKED, used};
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
 use crate::compose::exercise_words::{body, real_words};
+use crate::compose::form_values;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{At, Audience, Words};
-use crate::plan::{Each, Exercise, Net, Place, subject};
+use crate::plan::{Channel, Each, Exercise, Net, Place, subject};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "player-plan",
     title: "Player plan",
-    about: "what players know of an exercise: when, what for, the words of a real emergency, rules, nets and sites",
+    about: "what players know of an exercise: when, what for, the words of a real emergency, rules, nets, their channels with all that is dialled, and sites",
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Team,
-    sections: &["exercise", "objectives", "nets", "sites"],
-    tables: &[&OBJECTIVES, &NETS, &SITES],
+    sections: &["exercise", "objectives", "nets", "channels", "sites"],
+    tables: &[&OBJECTIVES, &NETS, &WORKED, &SITES],
     compose: Compose::Exercise(compose),
 };
 
@@ -31,7 +34,7 @@ const NETS: TableKind = TableKind {
     columns: &[
         Column::must("net", "net", Role::Name),
         Column::must("spoken", "said as", Role::Body),
-        Column::must("channel", "channel", Role::Name),
+        Column::must("channel", "channels, one after the other", Role::Name),
     ],
     set: UsualSet::Grid,
 };
@@ -72,6 +75,7 @@ fn compose(view: &View<'_>, exercise: &Exercise) -> Vec<Section> {
             "Nets",
             vec![NETS.of(plan.nets.iter().map(|n| net(n, view)).collect(), "The plan has no net.")],
         ),
+        section("channels", "Channels", vec![channels(view)]),
         section("sites", "Sites", vec![SITES.of(sites, "The plan has no place.")]),
     ]
 }
@@ -99,15 +103,31 @@ fn sentences(title: &str, list: &[At<Words>]) -> Vec<Block> {
 }
 
 fn net(net: &Net, view: &View<'_>) -> Row {
-    let channel = net.legs.first().and_then(|leg| view.plan().channels.get(&leg.channel.value));
-    let channel =
-        channel.map_or_else(|| Text::own("none"), |channel| Text::plain(channel.name.as_str(), channel.name.span));
+    let channel = form_values::channels(net, view.plan()).unwrap_or_else(|| Text::own("none"));
     let cells = vec![
         NETS.cell("net", Text::plain(net.name.as_str(), net.name.span)),
         NETS.cell("spoken", Text::plain(net.spoken.as_str(), net.spoken.span)),
         NETS.cell("channel", channel),
     ];
     Row { label: String::new(), record: Some(subject(net)), span: net.id.span, cells }
+}
+
+/// The channels of all nets, as they are dialled.
+fn channels(view: &View<'_>) -> Block {
+    let nets: Vec<&Net> = view.plan().nets.iter().collect();
+    let row = |channel: &Channel| {
+        let role = used(channel, &nets)?;
+        let mut cells = vec![
+            WORKED.cell("number", Text::own(row_number(channel))),
+            WORKED.cell("name", name_text(channel)),
+            ("hear", hear(channel)),
+            ("send", send(channel, view)),
+        ];
+        cells.extend(tone(channel).map(|tone| ("tone", tone)));
+        cells.push(WORKED.cell("use", Text::own(role)));
+        Some(Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells })
+    };
+    WORKED.of(in_order(view.plan()).into_iter().filter_map(row).collect(), "The nets have no channel.")
 }
 
 fn site(place: &Place, view: &View<'_>) -> Row {

@@ -36,8 +36,8 @@ const FACTS: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-/// Channels there.
-const WORKED: TableKind = TableKind {
+/// Channels that are worked, and by whom.
+pub(super) const WORKED: TableKind = TableKind {
     key: "site-channels",
     columns: &[
         Column::must("number", "no.", Role::Number),
@@ -213,7 +213,7 @@ fn nets_there<'a>(place: &'a Place, view: &View<'a>) -> Vec<&'a Net> {
 }
 
 /// `Medical net: primary`; all nets that try a channel, or meet on it as well.
-fn used(channel: &Channel, nets: &[&Net]) -> Option<String> {
+pub(super) fn used(channel: &Channel, nets: &[&Net]) -> Option<String> {
     let of = |net: &&Net| {
         let legs = net.legs.iter().map(|leg| (leg.name, &leg.channel));
         let all = legs.chain(net.also.iter().map(|also| ("as well", also)));

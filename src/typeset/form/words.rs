@@ -30,7 +30,8 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
             let place = Area { left: edge(word), right: edge(word + 1), top, bottom: top + height };
             let which = format!("word {}", (rows - 1) * i64::from(columns) + word + 1);
             entries::add(field, (&which, EntryKind::Line), place, room, setting);
-            let cell = |row: i64| field.cells.get(usize::try_from(row).ok()?)?.get(usize::try_from(word).ok()?)?.as_ref();
+            let cell =
+                |row: i64| field.cells.get(usize::try_from(row).ok()?)?.get(usize::try_from(word).ok()?)?.as_ref();
             if let Some(cell) = cell(rows - 1) {
                 set_word(&cell.text, place, room, setting, found);
             }
