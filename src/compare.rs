@@ -8,12 +8,12 @@ use crate::compose;
 use crate::compose::Task;
 use crate::edition;
 use crate::edition::PaperChange;
-use crate::ground::{Day, Failure, Files, Findings, PublicKey, World};
+use crate::ground::{Day, Failure, Files, Findings, Id, PublicKey, World};
 use crate::plan;
 use crate::plan::{Change, Plan, SigningKey, ToldPlan};
 use crate::source;
 use crate::tables::is_profile_file;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan, read to be compared.
 pub struct ReadPlan {
@@ -32,6 +32,19 @@ pub struct Comparison {
     pub changes: Vec<Change>,
     /// What becomes of each document; none where one of the plans has an error, so that there are no papers of it.
     pub papers: Option<Vec<PaperChange>>,
+    /// What becomes of the sets of each kit; none where there are no papers.
+    pub kits: Vec<KitChange>,
+}
+
+/// What becomes of the sets of a kit.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct KitChange {
+    /// The kit's id.
+    pub kit: String,
+    /// Holders whose sets are others than before, come or go; none of a kit that is one set.
+    pub holders: Vec<String>,
+    /// Whether anything of it is another.
+    pub is_changed: bool,
 }
 
 /// Reads a plan and checks it, without setting its documents.
@@ -59,14 +72,51 @@ pub fn read_plan(world: &dyn World, root: &str) -> Result<ReadPlan, Failure> {
 /// By a bug.
 pub fn compare(old: &ReadPlan, new: &ReadPlan) -> Result<Comparison, Halt> {
     let changes = plan::changes([(&old.told, &old.plan), (&new.told, &new.plan)]);
-    let papers = match (&old.checked, &new.checked) {
-        (Some((old, old_tasks)), Some((new, new_tasks))) => {
-            let papers = |checked, tasks| edition::papers(checked, tasks).map_err(Halt::Bug);
-            Some(edition::paper_changes(&papers(old, old_tasks)?, &papers(new, new_tasks)?))
-        }
-        _ => None,
+    let (Some((old, old_tasks)), Some((new, new_tasks))) = (&old.checked, &new.checked) else {
+        return Ok(Comparison { changes, papers: None, kits: Vec::new() });
     };
-    Ok(Comparison { changes, papers })
+    let (was, is) = rayon::join(|| edition::papers(old, old_tasks), || edition::papers(new, new_tasks));
+    let papers = edition::paper_changes(&was.map_err(Halt::Bug)?, &is.map_err(Halt::Bug)?);
+    let kits = kit_changes(sets(old, old_tasks), sets(new, new_tasks), &papers);
+    Ok(Comparison { changes, papers: Some(papers), kits })
+}
+
+/// The papers of each set, by its kit and holder.
+type Sets = BTreeMap<(String, Option<String>), Vec<(String, Option<String>)>>;
+
+fn sets(checked: &CheckedPlan, tasks: &[Task]) -> Sets {
+    let told = |(document, holder): (Id, Option<Id>)| (document.to_string(), holder.map(|holder| holder.to_string()));
+    let set = |task: &Task| {
+        let key = (task.kit()?.to_string(), task.holder.as_ref().map(ToString::to_string));
+        Some((key, compose::parts(task, checked.plan()).into_iter().map(told).collect()))
+    };
+    tasks.iter().filter_map(set).collect()
+}
+
+fn kit_changes(old: Sets, new: Sets, papers: &[PaperChange]) -> Vec<KitChange> {
+    let mut others: BTreeSet<(&str, Option<&str>)> = BTreeSet::new();
+    for paper in papers.iter().filter(|paper| paper.is_changed) {
+        others.insert((&paper.document, None));
+        others.extend(paper.holders.iter().map(|holder| (paper.document.as_str(), Some(holder.as_str()))));
+    }
+    let known: BTreeSet<&str> = papers.iter().map(|paper| paper.document.as_str()).collect();
+    // Papers that tell of an edition are others in each.
+    let is_other = |(document, holder): &(String, Option<String>)| {
+        !known.contains(document.as_str()) || others.contains(&(document.as_str(), holder.as_deref()))
+    };
+    let mut kits: BTreeMap<&str, KitChange> = BTreeMap::new();
+    let keys: BTreeSet<&(String, Option<String>)> = old.keys().chain(new.keys()).collect();
+    for key in keys {
+        let (kit, holder) = key;
+        let is_same = old.get(key) == new.get(key) && !new.get(key).is_some_and(|parts| parts.iter().any(is_other));
+        let of = || KitChange { kit: kit.clone(), holders: Vec::new(), is_changed: false };
+        let told = kits.entry(kit).or_insert_with(of);
+        if !is_same {
+            told.is_changed = true;
+            told.holders.extend(holder.clone());
+        }
+    }
+    kits.into_values().collect()
 }
 
 impl ReadPlan {

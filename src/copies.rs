@@ -6,6 +6,7 @@ use crate::compose::block::Document;
 use crate::compose::{Frozen, PrintTold, Task};
 use crate::edition;
 use crate::edition::{Codes, Shared};
+use crate::exposed::PrivateNumbers;
 use crate::ground::caps::PAGES;
 use crate::ground::{Bug, Finding, Findings, Id};
 use crate::impose;
@@ -87,12 +88,12 @@ impl<'a> Composed<'a> {
         let hashes = texts.iter().map(|text| ledger::sha256(text.as_bytes()));
         let holders = holders.into_iter().zip(hashes).collect();
         let shared = codes.get(task.shared_key()).cloned();
-        let canonical = match <[String; 1]>::try_from(texts) {
-            Ok([only]) => Some(only),
-            Err(_) => shared.as_ref().map(|shared| shared.text.clone()),
+        let canonical = match texts.as_slice() {
+            [only] => Some(only.clone()),
+            _ => shared.as_ref().map(|shared| shared.text.clone()),
         };
         let job = Job { stem: task.stem(), canonical, ..job };
-        Some(Set { task, common, shared, holders, own_codes, parts: Vec::new(), job })
+        Some(Set { task, common, shared, holders, own_codes, texts, parts: Vec::new(), job })
     }
 }
 
@@ -105,6 +106,8 @@ pub(crate) struct Set<'a> {
     holders: BTreeMap<String, String>,
     /// The code of each holder's own copy, by holder.
     own_codes: BTreeMap<String, String>,
+    /// The canonical text of each copy.
+    texts: Vec<String>,
     /// The files whose papers stand in it, where it is a set.
     pub parts: Vec<String>,
     pub job: Job,
@@ -143,14 +146,16 @@ impl Set<'_> {
         let content = ledger::sha256(shared.text.as_bytes());
         let paper = || {
             let paper = IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.holders);
-            paper.with_copies(self.task.document.as_str(), &self.own_codes)
+            paper.with_copies(self.task.document.as_str(), &self.own_codes, &self.holders)
         };
         (!key.kind.is_last()).then(paper)
     }
 
     /// What is told of it beside the other papers.
-    pub fn file(&self) -> Option<PaperFile> {
+    pub fn file(&self, numbers: &PrivateNumbers) -> Option<PaperFile> {
         let key = self.task.shared_key();
+        let copies = self.task.copies();
+        let shown = copies.iter().zip(&self.texts).map(|(copy, text)| (copy.holder.clone(), numbers.shown(text)));
         Some(PaperFile {
             paper: self.issued()?,
             kind: key.kind.name,
@@ -164,6 +169,7 @@ impl Set<'_> {
                 copies: self.holders.len(),
             },
             panels: panel_texts(&self.job),
+            shown: shown.collect(),
         })
     }
 }

@@ -77,17 +77,27 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
     (sets, findings)
 }
 
-/// What all sets of a kit say alike: no holder's code, and the pages where they are those of all.
+/// What all sets of a kit say alike: each document once, no holder's code, and the pages where they are those of all.
 fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
-    let Some(first) = sets.first() else { return Vec::new() };
-    let paper = |(place, paper): (usize, &SetPaper)| {
-        let is_like =
-            |of: fn(&SetPaper) -> Option<usize>| sets.iter().all(|set| set.get(place).map(of) == Some(of(paper)));
+    let mut papers: Vec<&SetPaper> = Vec::new();
+    for paper in sets.iter().flatten() {
+        if !papers.iter().any(|known| known.document == paper.document) {
+            papers.push(paper);
+        }
+    }
+    let paper = |paper: &SetPaper| {
+        // A set may hold the sheets of several sites, or of none.
+        let is_like = |of: fn(&SetPaper) -> Option<usize>| {
+            sets.iter().all(|set| {
+                let mut own = set.iter().filter(|other| other.document == paper.document);
+                own.next().map(of) == Some(of(paper)) && own.next().is_none()
+            })
+        };
         let page = paper.page.filter(|_| is_like(|paper| paper.page));
         let pages = paper.pages.filter(|_| is_like(|paper| paper.pages));
         SetPaper { own: None, page, pages, ..paper.clone() }
     };
-    first.iter().enumerate().map(paper).collect()
+    papers.into_iter().map(paper).collect()
 }
 
 /// A cover is one page, and its back where the set is turned.

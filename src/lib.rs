@@ -22,6 +22,7 @@ pub mod typeset;
 mod blank;
 pub mod compare;
 mod copies;
+mod exposed;
 mod kits;
 mod notes;
 mod run;

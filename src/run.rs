@@ -13,6 +13,7 @@ use crate::compose;
 use crate::compose::{Bulletin, Frozen, PartKey, Since, Task};
 use crate::copies::{Common, Composed, Set, kit_file};
 use crate::edition;
+use crate::exposed::PrivateNumbers;
 use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
 use crate::kits;
 use crate::kits::Parts;
@@ -23,7 +24,7 @@ use crate::plan;
 use crate::plan::{ToldPlan, plain_records};
 use crate::rules;
 use crate::sheet::Job;
-use crate::since::{Before, PaperFile, since};
+use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
 use crate::typeset;
@@ -103,11 +104,15 @@ impl Work {
         editions: Editions,
         (mut found, holder): (Findings, Option<&str>),
     ) -> Result<Self, Failure> {
-        let told = |list: &[_]| (!editions.issued.is_empty()).then(|| (ToldPlan::of(list), plain_records(list)));
+        let is_asked = !editions.issued.is_empty() || editions.has_more();
+        let told = |list: &[_]| is_asked.then(|| (ToldPlan::of(list), plain_records(list)));
         let (mut plan, told) = plan::build_told(world, &mut records, &mut found, told);
         holder.map(|holder| plan::order_for(&mut plan, holder)).transpose()?;
         let number = plan.edition.as_ref().map(|edition| edition.number);
         number.iter().for_each(|number| editions.judge_number(number, &mut found));
+        if let (Some(number), Some((told, _)), true) = (&number, &told, editions.has_more()) {
+            editions.judge_entries(world, (number, &told.to_toml()), &mut found);
+        }
         let before = number.and_then(|number| editions.before(number.value.get()));
         let before = before.and_then(|before| IssuedPlan::read(world, before, &mut found));
         if let (Some(before), Some((_, now))) = (&before, &told) {
@@ -115,10 +120,13 @@ impl Work {
         }
         let profile = plan.profile.clone();
         let notes = notes(&plan, profile.as_deref(), Day::from_date(world.today()));
-        let tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found));
+        let mut tasks = profile.as_ref().map(|profile| compose::tasks(&plan, profile, &mut found)).unwrap_or_default();
+        if let Some(number) = number {
+            compose::number_copies(&mut tasks, &editions.given(number.value.get()));
+        }
         let answering = Answering::of(&plan);
         let checked = checks::run(plan, profile, &records.files, &mut found);
-        let (files, tasks, editions) = (records.files, tasks.unwrap_or_default(), (editions, number));
+        let (files, editions) = (records.files, (editions, number));
         let told = told.map(|(told, _)| told);
         Ok(Self { files, found, tasks, checked, notes, answering, editions, before, told })
     }
@@ -153,12 +161,13 @@ impl Work {
         let (last, mut first): (Vec<Task>, Vec<Task>) =
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
+        let numbers = if is_told { PrivateNumbers::of(&checked) } else { PrivateNumbers::default() };
         let round = self.round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             if is_single(set.task()) {
                 return (None, None, None, part);
             }
-            let (paper, file) = (set.issued(), is_told.then(|| set.file()).flatten());
+            let (paper, file) = (set.issued(), is_told.then(|| set.file(&numbers)).flatten());
             (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
         let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());
@@ -225,8 +234,7 @@ impl Work {
 
     /// What of the edition is passed on the air, with the codes that these readers may know. None once an error was found.
     pub fn bulletin(mut self, world: &dyn World, readers: Audience) -> Result<(Outcome, Option<Bulletin>), Halt> {
-        let set = self.set(world, &Wanted::default(), &|set| set.file()).map_err(Halt::Bug)?;
-        let files: Vec<PaperFile> = set.into_iter().flatten().collect();
+        let files = self.paper_files(world).map_err(Halt::Bug)?;
         let bulletin = match self.checked.take().filter(|_| self.found.errors() == 0) {
             Some(checked) => {
                 let since = self.since(world, &checked, &files).map_err(Halt::Bug)?;
@@ -235,6 +243,13 @@ impl Work {
             None => None,
         };
         Ok((self.outcome(), bulletin))
+    }
+
+    /// All papers, as others are told of them.
+    fn paper_files(&mut self, world: &dyn World) -> Result<Vec<PaperFile>, Bug> {
+        let numbers = self.checked.as_ref().map(PrivateNumbers::of).unwrap_or_default();
+        let files = self.set(world, &Wanted::default(), &|set| set.file(&numbers))?;
+        Ok(files.into_iter().flatten().collect())
     }
 
     /// What the edition is beside the last one issued before it, whose papers are set once more where its plan still holds.
@@ -246,13 +261,16 @@ impl Work {
             Some(entered) => {
                 let world = &IssuedWorld::new(world, entered.number.value.get());
                 let name = IssuedWorld::root(entered.number.value.get());
-                let work = plan.and_then(|_| Self::of_issued(world, &name).ok());
-                let files = work.map(|mut work| work.set(world, &Wanted::default(), &|set| set.file())).transpose()?;
-                Some(Before { entered, plan, files: files.unwrap_or_default().into_iter().flatten().collect() })
+                let mut work = plan.and_then(|_| Self::of_issued(world, &name).ok());
+                let files = work.as_mut().map(|work| work.paper_files(world)).transpose()?.unwrap_or_default();
+                let sets = work.zip(plan).map(|(work, old)| sets(&work.tasks, &old.plan)).unwrap_or_default();
+                Some(Before { entered, plan, files, sets })
             }
             None => None,
         };
-        Ok(since(checked, self.told.as_ref(), files, before.as_ref()))
+        let given = number.as_ref().map(|number| editions.given(number.value.get())).unwrap_or_default();
+        let now = Now { told: self.told.as_ref(), files, sets: sets(&self.tasks, checked.plan()), given };
+        Ok(since(checked, &now, before.as_ref()))
     }
 
     /// Whether this edition is not issued yet, while others of the plan were: a plan that was never issued knows no drafts.

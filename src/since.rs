@@ -2,9 +2,12 @@
 
 use crate::checks::CheckedPlan;
 use crate::compose::block::Role;
-use crate::compose::{CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, Since};
+use crate::compose::{
+    CopyNumbers, CopyTold, Correction, Corrections, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold, PartKey,
+    PrintTold, SetTold, Shown, Since, Task, parts,
+};
 use crate::ground::{Audience, Id};
-use crate::ledger::{IssuedEdition, IssuedPaper, IssuedPlan};
+use crate::ledger::{IssuedCopy, IssuedEdition, IssuedPaper, IssuedPlan};
 use crate::plan::{Plan, Sides, ToldPlan, changes};
 use crate::sheet::{Job, Mark, ReadPlace};
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,6 +22,35 @@ pub(crate) struct PaperFile {
     pub print: PrintTold,
     /// What its panels say.
     pub panels: Vec<PanelText>,
+    /// The private numbers that each copy of it shows, by holder.
+    pub shown: Vec<(Option<Id>, BTreeSet<NumberOf>)>,
+}
+
+/// A set of a kit: its number, whose it is, its papers.
+pub(crate) struct PaperSet {
+    pub kit: Id,
+    pub audience: Audience,
+    pub number: Option<usize>,
+    pub holder: Option<Id>,
+    pub parts: Vec<PartKey>,
+}
+
+/// The sets of these tasks.
+pub(crate) fn sets(tasks: &[Task], plan: &Plan) -> Vec<PaperSet> {
+    let set = |task: &Task| {
+        let (kit, holder, number) = (task.kit()?.clone(), task.holder.clone(), task.copy);
+        let audience = task.shared_key().audience.clone();
+        Some(PaperSet { kit, audience, number, holder, parts: parts(task, plan) })
+    };
+    tasks.iter().filter_map(set).collect()
+}
+
+/// What an edition is made of.
+pub(crate) struct Now<'a> {
+    pub told: Option<&'a ToldPlan>,
+    pub files: &'a [PaperFile],
+    pub sets: Vec<PaperSet>,
+    pub given: CopyNumbers,
 }
 
 /// What a panel says, its foot left out, and what is drawn on it that no pen can mend.
@@ -64,47 +96,50 @@ pub(crate) struct Before<'a> {
     pub entered: &'a IssuedEdition,
     pub plan: Option<&'a IssuedPlan>,
     pub files: Vec<PaperFile>,
+    pub sets: Vec<PaperSet>,
 }
 
 /// Gathers what an edition is beside the one issued before.
-pub(crate) fn since(
-    checked: &CheckedPlan,
-    told: Option<&ToldPlan>,
-    files: &[PaperFile],
-    before: Option<&Before<'_>>,
-) -> Since {
+pub(crate) fn since(checked: &CheckedPlan, now: &Now<'_>, before: Option<&Before<'_>>) -> Since {
+    let (told, files) = (now.told, now.files);
     let plan = checked.plan();
     let old_plan = before.and_then(|before| before.plan);
     let plans = old_plan.map(|old| &old.plan).into_iter().chain([plan]);
-    let (mut rows, mut calls) = (BTreeMap::new(), BTreeMap::new());
+    let (mut rows, mut calls, mut places) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
     for plan in plans {
         let row = |channel: &crate::plan::Channel| Some((channel.id.to_string(), channel.row.as_ref()?.to_string()));
         rows.extend(plan.channels.iter().filter_map(row));
         let call = |member: &crate::plan::Member| Some((member.id.to_string(), member.call.as_ref()?.to_string()));
         calls.extend(plan.members.iter().filter_map(call));
+        places.extend(plan.places.iter().map(|place| (place.id.to_string(), place.tactical.to_string())));
     }
     let sides = Option::zip(old_plan, told).map(|(old, told)| -> Sides<'_> { [(&old.told, &old.plan), (told, plan)] });
+    let papers = papers(plan, now, before);
+    let kits = kits(&now.sets, before, &papers);
     Since {
         before: before.map(|before| (before.entered.number.value.get(), before.entered.issued.value)),
         is_told: sides.is_some(),
         changes: sides.map(changes).unwrap_or_default(),
         rows,
         calls,
-        papers: papers(plan, files, before),
+        places,
+        left: before.map(|before| left(plan, before)).unwrap_or_default(),
+        papers,
+        kits,
         prints: files.iter().map(|file| file.print.clone()).collect(),
         sets: BTreeMap::new(),
     }
 }
 
 /// What becomes of each paper: those of now by document, then those that are no more.
-fn papers(plan: &Plan, files: &[PaperFile], before: Option<&Before<'_>>) -> Vec<PaperTold> {
-    let numbered = IssuedPaper::numbered(files.iter().map(|file| file.paper.clone()).collect());
+fn papers(plan: &Plan, Now { files, given, .. }: &Now<'_>, before: Option<&Before<'_>>) -> Vec<PaperTold> {
+    let numbered = IssuedPaper::numbered(files.iter().map(|file| file.paper.clone()).collect(), given);
     let old: &[IssuedPaper] = before.map_or(&[], |before| &before.entered.papers);
     let mut documents: BTreeMap<&str, DocumentSince<'_>> = BTreeMap::new();
-    for (paper, file) in numbered.iter().zip(files) {
+    for (paper, file) in numbered.iter().zip(*files) {
         let side = documents.entry(paper.document()).or_default();
         side.now.push(paper);
-        side.file = Some(file);
+        side.files.push(file);
     }
     for paper in old {
         documents.entry(paper.document()).or_default().old.push(paper);
@@ -117,25 +152,17 @@ fn papers(plan: &Plan, files: &[PaperFile], before: Option<&Before<'_>>) -> Vec<
 struct DocumentSince<'a> {
     old: Vec<&'a IssuedPaper>,
     now: Vec<&'a IssuedPaper>,
-    file: Option<&'a PaperFile>,
+    files: Vec<&'a PaperFile>,
 }
 
 impl DocumentSince<'_> {
     fn told(&self, document: &str, plan: &Plan, before: Option<&Before<'_>>) -> Option<PaperTold> {
         let first = self.now.first().or(self.old.first())?;
-        let contents = |papers: &[&IssuedPaper]| -> BTreeSet<(String, String)> {
-            papers.iter().map(|paper| (paper.file.clone(), paper.content.clone())).collect()
-        };
-        let is_same = contents(&self.old) == contents(&self.now);
-        let fate = match (self.old.is_empty(), self.now.is_empty()) {
-            (true, _) => Fate::New,
-            (_, true) => Fate::TakeBack,
-            _ if is_same => Fate::Valid,
-            _ => Fate::Replace,
-        };
-        let code = |papers: &[&IssuedPaper]| papers.first().map(|paper| paper.code.clone());
         let copies = self.copies();
-        let corrections = self.file.filter(|_| fate == Fate::Replace && copies.is_empty()).and_then(|now| {
+        let fate = self.fate(&copies);
+        let code = |papers: &[&IssuedPaper]| papers.first().map(|paper| paper.code.clone());
+        let file = self.files.last().copied();
+        let corrections = file.filter(|_| fate == Fate::Replace && copies.is_empty()).and_then(|now| {
             let files = &before?.files;
             let old = files.iter().find(|file| file.paper.document() == document)?;
             let ignored = Ignored::of(plan, before?.plan.map(|old| &old.plan)?, [old, now]);
@@ -143,52 +170,160 @@ impl DocumentSince<'_> {
         });
         Some(PaperTold {
             document: document.to_owned(),
-            kind: self.file.map_or_else(String::new, |file| file.kind.to_owned()),
+            kind: file.map_or_else(String::new, |file| file.kind.to_owned()),
             audience: Audience::parse(&first.audience).unwrap_or(Audience::Coordinator),
             old: code(&self.old),
             new: code(&self.now),
             fate,
             copies,
             corrections,
+            showed: before.filter(|before| before.plan.is_some()).and_then(|before| {
+                let files = before.files.iter().filter(|file| file.paper.document() == document);
+                shown(&files.collect::<Vec<_>>())
+            }),
+            shows: shown(&self.files),
         })
+    }
+
+    /// What becomes of the document as a whole: of one with holders, what becomes of their copies.
+    fn fate(&self, copies: &[CopyTold]) -> Fate {
+        let contents = |papers: &[&IssuedPaper]| -> BTreeSet<(String, String)> {
+            papers.iter().map(|paper| (paper.file.clone(), paper.content.clone())).collect()
+        };
+        let fates: BTreeSet<Fate> = copies.iter().map(|copy| copy.fate).filter(|fate| *fate != Fate::Valid).collect();
+        match (self.old.is_empty(), self.now.is_empty()) {
+            (true, _) => Fate::New,
+            (_, true) => Fate::TakeBack,
+            _ if copies.is_empty() && contents(&self.old) == contents(&self.now) => Fate::Valid,
+            _ if copies.is_empty() => Fate::Replace,
+            _ => match fates.into_iter().collect::<Vec<_>>().as_slice() {
+                [] => Fate::Valid,
+                [one] => *one,
+                _ => Fate::Replace,
+            },
+        }
     }
 
     /// The copies that have holders, those of now first.
     fn copies(&self) -> Vec<CopyTold> {
-        let all = |papers: &[&IssuedPaper]| -> BTreeMap<String, (usize, String, [String; 2])> {
+        let all = |papers: &[&IssuedPaper]| -> BTreeMap<String, (String, IssuedCopy)> {
             let copies = papers.iter().flat_map(|paper| paper.copies.iter().map(move |copy| (paper, copy)));
-            copies
-                .map(|(paper, copy)| {
-                    let number = copy.number.parse().unwrap_or_default();
-                    (copy.holder.clone(), (number, copy.own.clone(), [paper.code.clone(), paper.content.clone()]))
-                })
-                .collect()
+            copies.map(|(paper, copy)| (copy.holder.clone(), (paper.audience.clone(), copy.clone()))).collect()
         };
         let (old, now) = (all(&self.old), all(&self.now));
-        // Where one file has many copies, its content tells of all: what a copy bears tells whether it is another.
-        let is_one_each = self.now.iter().all(|paper| paper.copies.len() <= 1);
         let mut copies: Vec<CopyTold> = Vec::new();
-        for (holder, (number, own, content)) in &now {
-            let fate = match old.get(holder) {
+        let told = |copy: &IssuedCopy, was: Option<&IssuedCopy>, fate| {
+            let (number, own) = (copy.number.parse().unwrap_or_default(), copy.own.clone());
+            let was = was.map(|was| was.own.clone());
+            Id::parse(&copy.holder).ok().map(|holder| CopyTold { number, holder, own, was, fate })
+        };
+        for (holder, (audience, copy)) in &now {
+            let was = old.get(holder);
+            let fate = match was {
                 None => Fate::New,
-                Some((_, was, [code, then]))
-                    if was == own && *code == content[0] && (*then == content[1] || !is_one_each) =>
-                {
-                    Fate::Valid
-                }
+                Some((readers, was)) if readers == audience && was.says_what(copy) => Fate::Valid,
                 Some(_) => Fate::Replace,
             };
-            let Ok(holder) = Id::parse(holder) else { continue };
-            let was = old.get(holder.as_str()).map(|(_, was, _)| was.clone());
-            copies.push(CopyTold { number: *number, holder, own: own.clone(), was, fate });
+            copies.extend(told(copy, was.map(|(_, was)| was), fate));
         }
-        for (holder, (number, own, _)) in old.iter().filter(|(holder, _)| !now.contains_key(*holder)) {
-            let Ok(holder) = Id::parse(holder) else { continue };
-            let was = Some(own.clone());
-            copies.push(CopyTold { number: *number, holder, own: own.clone(), was, fate: Fate::TakeBack });
+        copies.sort_by_key(|copy| copy.number);
+        for (_, (_, copy)) in old.iter().filter(|(holder, _)| !now.contains_key(*holder)) {
+            copies.extend(told(copy, Some(copy), Fate::TakeBack));
         }
         copies
     }
+}
+
+/// What the copies of these files show of private numbers; none where there is no file.
+fn shown(files: &[&PaperFile]) -> Option<Shown> {
+    let copies: Vec<&(Option<Id>, BTreeSet<NumberOf>)> = files.iter().flat_map(|file| &file.shown).collect();
+    let (_, first) = copies.first()?;
+    let all = copies.iter().fold(first.clone(), |all, (_, numbers)| all.intersection(numbers).cloned().collect());
+    let mut shown = Shown { all, ..Shown::default() };
+    for (holder, numbers) in copies {
+        for number in numbers.difference(&shown.all) {
+            let is_own = matches!(number, NumberOf::Member(id) if Some(id) == holder.as_ref());
+            if is_own {
+                shown.own = true;
+            } else {
+                shown.some.insert(number.clone());
+            }
+        }
+    }
+    Some(shown)
+}
+
+/// Who was in the plan issued before, or had a copy by it, and is no more in this one.
+fn left(plan: &Plan, before: &Before<'_>) -> Vec<Id> {
+    let members = before.plan.into_iter().flat_map(|old| old.plan.members.ids().cloned());
+    let copies = before.entered.papers.iter().flat_map(|paper| &paper.copies);
+    let holders = copies.filter_map(|copy| Id::parse(&copy.holder).ok());
+    let is_gone = |id: &Id| plan.members.named(id).is_none() && plan.places.named(id).is_none();
+    let all: BTreeSet<Id> = members.chain(holders).filter(is_gone).collect();
+    all.into_iter().collect()
+}
+
+/// What becomes of each set: of one whose papers are the same, nothing.
+fn kits(now: &[PaperSet], before: Option<&Before<'_>>, papers: &[PaperTold]) -> Vec<KitTold> {
+    let mut fates: BTreeMap<(&str, Option<&str>), Fate> = BTreeMap::new();
+    for paper in papers {
+        fates.insert((&paper.document, None), paper.fate);
+        fates
+            .extend(paper.copies.iter().map(|copy| ((paper.document.as_str(), Some(copy.holder.as_str())), copy.fate)));
+    }
+    // Papers that tell of an edition are others in each.
+    let fate_of = |(document, holder): &PartKey| {
+        fates.get(&(document.as_str(), holder.as_ref().map(Id::as_str))).copied().unwrap_or(Fate::Replace)
+    };
+    let entered = |kit: &Id| before?.entered.sets.iter().find(|set| set.kit == kit.as_str());
+    let number = |kit: &Id, holder: Option<&Id>| -> Option<usize> {
+        entered(kit)?
+            .copies
+            .iter()
+            .find(|copy| Some(copy.holder.as_str()) == holder.map(Id::as_str))?
+            .number
+            .parse()
+            .ok()
+    };
+    let old: &[PaperSet] = before.map_or(&[], |before| &before.sets);
+    let mut kits: BTreeMap<&Id, KitTold> = BTreeMap::new();
+    let by_holder = |sets: &'_ [PaperSet]| -> BTreeMap<(Id, Option<Id>), Vec<PartKey>> {
+        sets.iter().map(|set| ((set.kit.clone(), set.holder.clone()), set.parts.clone())).collect()
+    };
+    let key = |set: &PaperSet| (set.kit.clone(), set.holder.clone());
+    let (had, has) = (by_holder(old), by_holder(now));
+    for set in now {
+        let was = had.get(&key(set)).map(Vec::as_slice);
+        // Without the plan of then, the papers of a set are taken for those of now.
+        let is_known = before.is_some_and(|before| before.plan.is_some());
+        let was_entered = || {
+            entered(&set.kit)
+                .is_some_and(|entered| entered.copies.is_empty() || number(&set.kit, set.holder.as_ref()).is_some())
+        };
+        let was = was.or_else(|| (!is_known && was_entered()).then_some(set.parts.as_slice()));
+        let others = was.map(|was| {
+            let is_other = |part: &&PartKey| fate_of(part) != Fate::Valid || !was.contains(part);
+            let gone = was.iter().filter(|part| !set.parts.contains(part));
+            let all: BTreeSet<String> =
+                set.parts.iter().filter(is_other).chain(gone).map(|(document, _)| document.to_string()).collect();
+            all.into_iter().collect::<Vec<String>>()
+        });
+        let fate = match &others {
+            None => Fate::New,
+            Some(others) if others.is_empty() => Fate::Valid,
+            Some(_) => Fate::Replace,
+        };
+        let told = SetTold { number: set.number, holder: set.holder.clone(), fate, papers: others.unwrap_or_default() };
+        let of = || KitTold { kit: set.kit.clone(), audience: set.audience.clone(), sets: Vec::new() };
+        kits.entry(&set.kit).or_insert_with(of).sets.push(told);
+    }
+    for set in old.iter().filter(|set| !has.contains_key(&key(set))) {
+        let number = number(&set.kit, set.holder.as_ref()).or(set.number);
+        let told = SetTold { number, holder: set.holder.clone(), fate: Fate::TakeBack, papers: Vec::new() };
+        let of = || KitTold { kit: set.kit.clone(), audience: set.audience.clone(), sets: Vec::new() };
+        kits.entry(&set.kit).or_insert_with(of).sets.push(told);
+    }
+    kits.into_values().collect()
 }
 
 /// What differs on every panel between two editions, and is said once: their numbers, days and codes.

@@ -71,6 +71,7 @@ mod inject_serial_taken;
 mod injects_overload_net;
 mod inverter_too_small;
 mod jack_unknown;
+mod key_of_two_members;
 mod last_channel_leads_nowhere;
 mod leads_off_the_air;
 mod licence_ends_in_edition;
@@ -326,6 +327,7 @@ pub const CHECKS: &[Check] = checks! {
     voltage_outside_load,
     inverter_too_small,
     jack_unknown,
+    key_of_two_members,
     battery_ends_before_duty,
     path_test_of_one_place,
     compass_model_ended,

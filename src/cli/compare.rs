@@ -5,7 +5,7 @@ use super::disk::DiskWorld;
 use super::terminal::Format;
 use super::{CommandEnd, located, report, say};
 use crate::Halt;
-use crate::compare::{Comparison, ReadPlan, compare as compared, read_plan};
+use crate::compare::{Comparison, KitChange, ReadPlan, compare as compared, read_plan};
 use crate::edition::PaperChange;
 use crate::ground::{Failure, plural};
 use crate::ledger::IssuedWorld;
@@ -26,7 +26,8 @@ pub fn compare(old: &Path, new: &Path, is_json: bool) -> Result<CommandEnd, Halt
     // A number is an edition of the plan that stands beside it.
     let of_plan = |path: &Path, plan: &Path| edition_of(path, plan).unwrap_or_else(|| path.to_owned());
     let (old_path, new_path) = (of_plan(old, new), of_plan(new, old));
-    let [old, new] = [read(&old_path)?, read(&new_path)?];
+    let (old, new) = rayon::join(|| read(&old_path), || read(&new_path));
+    let [old, new] = [old?, new?];
     let comparison = compared(&old, &new)?;
     if is_json {
         say::out(&format!("{:#}\n", json_of([&old, &new], &comparison)))?;
@@ -132,7 +133,10 @@ fn text_of(plans: [&ReadPlan; 2], comparison: &Comparison) -> String {
         text.push_str("\nnothing is another\n");
     }
     match &comparison.papers {
-        Some(papers) => text.push_str(&papers_text(papers)),
+        Some(papers) => {
+            text.push_str(&papers_text(papers));
+            text.push_str(&kits_text(&comparison.kits));
+        }
         None => text.push_str("\npapers: not compared\n"),
     }
     text
@@ -144,6 +148,7 @@ fn subject(change: &Change) -> String {
         Some(id) if id == kind => kind.clone(),
         Some(id) if id == called => format!("{kind}/{id}"),
         Some(id) => format!("{kind}/{id} ({called})"),
+        None if change.key.is_some() => format!("{kind} {called}"),
         None => kind.clone(),
     }
 }
@@ -179,9 +184,28 @@ fn papers_text(papers: &[PaperChange]) -> String {
         text.push_str("still valid:\n");
     }
     for paper in valid {
-        let _ = writeln!(text, "  {:wide$}  {}", paper.document, paper.new.clone().unwrap_or_default());
+        // The code that stands on the paper which stays.
+        let _ = writeln!(text, "  {:wide$}  {}", paper.document, paper.old.clone().unwrap_or_default());
     }
     text
+}
+
+fn kits_text(kits: &[KitChange]) -> String {
+    let (changed, same): (Vec<&KitChange>, Vec<&KitChange>) = kits.iter().partition(|kit| kit.is_changed);
+    let mut text = String::new();
+    text.push_str(if changed.is_empty() { "" } else { "sets to put together anew:\n" });
+    for KitChange { kit, holders, .. } in changed {
+        let who = if holders.is_empty() { String::new() } else { format!("  for {}", holders.join(", ")) };
+        let _ = writeln!(text, "  {kit}{who}");
+    }
+    for kit in same {
+        let _ = writeln!(text, "sets of {} stay valid", kit.kit);
+    }
+    text
+}
+
+fn kit_json(KitChange { kit, holders, is_changed }: &KitChange) -> serde_json::Value {
+    json!({ "kit": kit, "holders": holders, "changed": is_changed })
 }
 
 fn paper_json(paper: &PaperChange) -> serde_json::Value {
@@ -200,6 +224,7 @@ fn json_of(plans: [&ReadPlan; 2], comparison: &Comparison) -> serde_json::Value 
         "old": side(plans[0]),
         "new": side(plans[1]),
         "changes": comparison.changes.iter().map(change).collect::<Vec<_>>(),
+        "kits": comparison.kits.iter().map(kit_json).collect::<Vec<_>>(),
         "papers": comparison.papers.as_ref().map(|papers| papers.iter().map(paper_json).collect::<Vec<_>>()),
     })
 }

@@ -10,9 +10,9 @@ use super::{CommandEnd, located, say, sign};
 use crate::Halt;
 use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
-use crate::compose::KINDS;
+use crate::compose::{COVER, CopyNumbers, KINDS};
 use crate::ground::{Failure, Files, Findings, World, caps, plural};
-use crate::ledger::{Editions, Entry, IssuedPaper, issued_text, place_beside, sha256};
+use crate::ledger::{Editions, Entry, IssuedPaper, IssuedSet, issued_text, place_beside, sha256};
 use crate::source::{EDITIONS, ISSUED};
 use std::path::Path;
 
@@ -50,20 +50,20 @@ pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, 
         pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
         return Ok(CommandEnd::Clean);
     }
-    let papers = papers(out)?;
+    let (papers, sets) = papers(out, &editions.given(number))?;
     let folder = if plan.is_dir() { plan } else { plan.parent().unwrap_or(Path::new("")) };
     let beside = beside(&world, &told)?;
     let text = issued_text(&text, &beside);
     write(folder, number, (&text, &beside))?;
-    let entered = editions.with(number, day, &sha256(text.as_bytes()), &papers);
+    let entered = editions.with((number, day), &sha256(text.as_bytes()), &papers, &sets);
     put(&folder.join(EDITIONS), entered.as_bytes())?;
     say::out(&issued(&told, number, &papers))?;
     pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
     Ok(CommandEnd::Clean)
 }
 
-/// The papers of a finished kit but for those that print the findings of a run.
-fn papers(out: &Path) -> Result<Vec<IssuedPaper>, Failure> {
+/// The papers of a finished kit but for those that print the findings of a run, and its sets of papers.
+fn papers(out: &Path, given: &CopyNumbers) -> Result<(Vec<IssuedPaper>, Vec<IssuedSet>), Failure> {
     let Some(Ok(manifest)) = manifest(&Machine, out)? else {
         return Err(Failure::new(
             out.display().to_string(),
@@ -71,7 +71,9 @@ fn papers(out: &Path) -> Result<Vec<IssuedPaper>, Failure> {
         ));
     };
     let is_last = |entry: &&Entry| KINDS.iter().any(|kind| kind.name == entry.kind && kind.is_last());
-    Ok(IssuedPaper::all(manifest.files.iter().filter(|entry| !is_last(entry))))
+    let is_cover = |entry: &&Entry| entry.kind == COVER.name;
+    let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| !is_last(entry)), given);
+    Ok((papers, IssuedSet::all(manifest.files.iter().filter(is_cover), given)))
 }
 
 /// The plan as it was issued: the coordinator's alone. What a run left that was stopped before it entered the edition is replaced.

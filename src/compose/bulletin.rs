@@ -150,6 +150,7 @@ fn lines(view: &View<'_>, since: &Since) -> Vec<BulletinLine> {
     let (open, closed): (Vec<&Change>, Vec<&Change>) =
         since.changes.iter().partition(|change| is_open(change, &Audience::Public));
     let mut lines: Vec<BulletinLine> = open.iter().map(|change| line(change, view, since)).collect();
+    let closed: Vec<&Change> = closed.into_iter().filter(|change| change.is_news()).collect();
     if !closed.is_empty() {
         let further = if lines.is_empty() { "" } else { "beside these " };
         lines.push(own(format!("{further}{}, not for the air: ask the coordinator", plural(closed.len(), "change"))));
@@ -226,19 +227,28 @@ fn channels(view: &View<'_>) -> Vec<String> {
 
 fn codes(view: &View<'_>, since: &Since) -> Vec<BulletinCode> {
     let spelling = &view.tables().spelling;
-    let changed =
-        since.papers_for(view).into_iter().filter(|paper| paper.fate != Fate::Valid && paper.old != paper.new);
+    // Who comes gets a new copy by hand: those of the others say what they said.
+    let is_other = |paper: &&PaperTold| match paper.fate {
+        Fate::Valid => false,
+        Fate::New => paper.old.is_none(),
+        Fate::TakeBack => paper.new.is_none(),
+        Fate::Replace => paper.old != paper.new,
+    };
+    let changed = since.papers_for(view).into_iter().filter(is_other);
     // Sheets that say the same have one code, which is said once.
-    let mut groups: Vec<(&PaperTold, Vec<&str>)> = Vec::new();
+    let mut groups: Vec<(&PaperTold, Vec<String>)> = Vec::new();
     for paper in changed {
         let is_like =
             |other: &PaperTold| (&other.old, &other.new, &other.audience) == (&paper.old, &paper.new, &paper.audience);
+        // Of copies of their own some may say what they said.
+        let is_of_some = paper.copies.iter().any(|copy| copy.fate == Fate::Valid);
+        let document = format!("{}{}", paper.document, if is_of_some { " of some holders" } else { "" });
         match groups.iter_mut().find(|(other, _)| is_like(other)) {
-            Some((_, documents)) => documents.push(&paper.document),
-            None => groups.push((paper, vec![&paper.document])),
+            Some((_, documents)) => documents.push(document),
+            None => groups.push((paper, vec![document])),
         }
     }
-    let code = |(paper, documents): (&PaperTold, Vec<&str>)| {
+    let code = |(paper, documents): (&PaperTold, Vec<String>)| {
         let document = documents.join(", ");
         let spoken = code_spoken(&document, [&paper.old, &paper.new], spelling);
         BulletinCode { document, old: paper.old.clone(), new: paper.new.clone(), spoken }

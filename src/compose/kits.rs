@@ -49,9 +49,20 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("makes one set");
         found.push(finding.help("write each = \"member\", or leave `role`, `post` and `together` out"));
     }
-    if kit.documents.value.len() > MOST_IN_SET {
-        let count = kit.documents.value.len();
-        let what = format!("kit {} holds {count} documents, and its cover lists {MOST_IN_SET} at most", kit.id.value);
+    let of_holders = || holders.iter().flatten().map(|holder| parts_of(kit, Some(holder), plan));
+    let count = of_holders().map(|parts| parts.len()).fold(kit.documents.value.len(), usize::max);
+    for id in &kit.documents.value {
+        let is_of_site = plan.documents.get(&id.value).is_some_and(|order| order.each.value == Each::Place);
+        let is_in_none = || of_holders().flatten().all(|(document, _)| document.as_str() != id.as_str());
+        if kit.each.value == Each::Member && is_of_site && is_in_none() {
+            let what =
+                format!("{} is in no set of kit {}: nobody who gets one has a duty at a place", id.value, kit.id.value);
+            let finding = Finding::new(&KIT_CANNOT_GIVE, id.span, what).on(subject(kit)).label("would be left out");
+            found.push(finding.help(format!("give duties at posts that have a place, or leave {} out", id.value)));
+        }
+    }
+    if count > MOST_IN_SET {
+        let what = format!("kit {} holds {count} papers, and its cover lists {MOST_IN_SET} at most", kit.id.value);
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.documents.span, what).on(subject(kit)).label("too many");
         found.push(finding.help("make two kits of it"));
     }
@@ -91,7 +102,8 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
 /// Whether a document can stand in the sets of a kit.
 fn judge(kit: &KitOrder, (span, order): (crate::ground::Span, &DocumentOrder), found: &mut Findings) {
     let (id, own) = (&kit.id.value, &order.id.value);
-    if order.each.value != Each::Once && order.each.value != kit.each.value {
+    let is_of_site = (kit.each.value, order.each.value) == (Each::Member, Each::Place);
+    if order.each.value != Each::Once && order.each.value != kit.each.value && !is_of_site {
         let what = format!("{own} is made for each {}, and kit {id} is made for {}", order.each.value, each_words(kit));
         let finding = Finding::new(&KIT_CANNOT_GIVE, span, what).on(subject(kit)).label("whose copy would it be?");
         let help = format!("write each = \"{}\" in the kit, or leave {own} out", order.each.value);
@@ -136,12 +148,31 @@ fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
 #[must_use]
 pub fn parts(cover: &Task, plan: &Plan) -> Vec<PartKey> {
     let Beside::Kit(kit) = &cover.shared.beside else { return Vec::new() };
-    let orders = plan.kits.named(kit).into_iter().flat_map(|kit| &kit.documents.value);
-    let part = |order: &DocumentOrder| {
-        let holder = cover.holder.clone().filter(|_| order.each.value != Each::Once);
-        (order.id.value.clone(), holder)
+    plan.kits.named(kit).map(|kit| parts_of(kit, cover.holder.as_ref(), plan)).unwrap_or_default()
+}
+
+/// The papers that a holder's set holds: of documents for each place, those of the places where a member has duties.
+fn parts_of(kit: &KitOrder, holder: Option<&Id>, plan: &Plan) -> Vec<PartKey> {
+    let orders = kit.documents.value.iter().filter_map(|id| plan.documents.get(&id.value));
+    let part = |order: &DocumentOrder| -> Vec<PartKey> {
+        let of = |holder: Option<&Id>| (order.id.value.clone(), holder.cloned());
+        match (kit.each.value, order.each.value) {
+            (_, Each::Once) => vec![of(None)],
+            (Each::Member, Each::Place) => {
+                holder.into_iter().flat_map(|member| sites(member, plan)).map(|place| of(Some(place))).collect()
+            }
+            _ => vec![of(holder)],
+        }
     };
-    orders.filter_map(|id| plan.documents.get(&id.value)).map(part).collect()
+    orders.flat_map(part).collect()
+}
+
+/// The places where a member has duties, by id.
+fn sites<'a>(member: &Id, plan: &'a Plan) -> BTreeSet<&'a Id> {
+    let own = plan.duties.iter().filter(|duty| duty.member.value == *member);
+    let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value));
+    let places = posts.filter_map(|post| plan.places.get(&post.place.as_ref()?.value));
+    places.map(|place| &place.id.value).collect()
 }
 
 /// The copies of holders that sets need one by one, while their document has all in one file.

@@ -11,6 +11,7 @@ mod channel_list;
 mod channel_table;
 mod channel_words;
 mod chart_legend;
+mod copy_numbers;
 mod document;
 mod duty_people;
 mod duty_words;
@@ -53,6 +54,7 @@ mod task;
 mod tests;
 
 pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, bulletin};
+pub use copy_numbers::{CopyNumbers, HolderNumbers, copy_numbers, number_copies};
 pub use document::{document, message_forms, shared_document};
 pub use file_names::file_stem;
 pub use foot::{foot, once};
@@ -60,11 +62,12 @@ pub use form_values::FilledFrom;
 pub use forms::{CopyMark, blank_form, built_in_form, form_layout, form_names};
 pub use held::is_held;
 pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
-pub use kinds::{KINDS, tables};
+pub use kinds::{COVER, KINDS, tables};
 pub use kits::{PartKey, parts, single_copies};
 pub use orders::tasks;
 pub use rules::{KIT_MIXES_PAPER, RULES};
 pub use since::{
-    ChangeWords, CopyTold, Correction, Corrections, Fate, MOST_CORRECTIONS, PaperTold, PrintTold, SetPaper, Since,
+    ChangeWords, CopyTold, Correction, Corrections, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold, PrintTold,
+    SetPaper, SetTold, Shown, Since,
 };
 pub use task::{Beside, SharedKey, Task};

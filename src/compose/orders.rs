@@ -122,7 +122,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         Each::Message => plan.messages.ids().cloned().collect(),
     };
     if order.together.is_some_and(|together| together.value) {
-        return is_closed.then(|| vec![Task { together: ids, ..task }]);
+        return is_closed.then(|| vec![Task { together: (1..).zip(ids).collect(), ..task }]);
     }
     let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
     is_closed.then(|| (1..).zip(ids).map(of_holder).collect())

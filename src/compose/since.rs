@@ -7,7 +7,7 @@ use crate::audience::{Holder, View};
 use crate::formats::Duplex;
 use crate::ground::{Audience, Day, Id};
 use crate::plan::{Change, Danger};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What an edition is beside the one issued before it.
 #[derive(Clone, Debug, Default)]
@@ -22,8 +22,14 @@ pub struct Since {
     pub rows: BTreeMap<String, String>,
     /// The call signs of members by id, those that left as they were.
     pub calls: BTreeMap<String, String>,
+    /// The tactical calls of places by id, those that are no more as they were.
+    pub places: BTreeMap<String, String>,
+    /// Who held copies or sets of the edition before, and is no more in the plan.
+    pub left: Vec<Id>,
     /// What becomes of each paper, by document.
     pub papers: Vec<PaperTold>,
+    /// What becomes of the sets of each kit.
+    pub kits: Vec<KitTold>,
     /// How each file is printed, by name.
     pub prints: Vec<PrintTold>,
     /// The papers of each set, by its kit and holder; those that all sets of a kit have in common under no holder.
@@ -47,6 +53,58 @@ pub struct SetPaper {
     pub page: Option<usize>,
     /// Its pages; none where that is each set's own.
     pub pages: Option<usize>,
+}
+
+/// The sets of a kit, before and now.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct KitTold {
+    /// The kit's id.
+    pub kit: Id,
+    /// Who may read its sets.
+    pub audience: Audience,
+    /// Its sets, by their numbers.
+    pub sets: Vec<SetTold>,
+}
+
+/// A set, before and now.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SetTold {
+    /// Its number among those of its kit; none where there is one.
+    pub number: Option<usize>,
+    /// Whose it is; none where there is one.
+    pub holder: Option<Id>,
+    /// What becomes of it.
+    pub fate: Fate,
+    /// The documents of it that are others than before, come or go.
+    pub papers: Vec<String>,
+}
+
+/// Whose private number or address a paper shows.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum NumberOf {
+    /// A member's.
+    Member(Id),
+    /// That of a place's contact, by the place and which of its contacts, from 0.
+    Contact(Id, usize),
+}
+
+/// What the copies of a document show of private numbers and addresses.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Shown {
+    /// On every copy.
+    pub all: BTreeSet<NumberOf>,
+    /// Whether copies show their holder's own beside.
+    pub own: bool,
+    /// On some copies.
+    pub some: BTreeSet<NumberOf>,
+}
+
+impl Shown {
+    /// Whether nobody's number is on any copy.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.all.is_empty() && self.some.is_empty() && !self.own
+    }
 }
 
 /// What a change says.
@@ -92,6 +150,10 @@ pub struct PaperTold {
     pub copies: Vec<CopyTold>,
     /// What to correct by hand on the old one; none where that cannot be told.
     pub corrections: Option<Corrections>,
+    /// What the one issued before shows; none where there was none, or its plan is not at hand.
+    pub showed: Option<Shown>,
+    /// What the one of now shows; none where it is no more.
+    pub shows: Option<Shown>,
 }
 
 /// One holder's copy of a document.
@@ -165,11 +227,12 @@ const MAY_NAME: [(&str, &str); 2] = [("place", "transmit"), ("net", "control")];
 const OF_LEADS: [&str; 3] = ["member", "duty", "agreement"];
 
 impl Since {
-    /// The changes that a view's readers may know, the most dangerous first, and how many there are beside.
+    /// The changes that a view's readers may know, the most dangerous first, and how many there are beside that would be news to them.
     #[must_use]
     pub fn changes_for(&self, view: &View<'_>) -> (Vec<&Change>, usize) {
         let told: Vec<&Change> = self.changes.iter().filter(|change| is_open(change, view.audience())).collect();
-        let beside = self.changes.len() - told.len();
+        let is_beside = |change: &&Change| change.is_news() && !is_open(change, view.audience());
+        let beside = self.changes.iter().filter(is_beside).count();
         (told, beside)
     }
 
@@ -177,6 +240,12 @@ impl Since {
     #[must_use]
     pub fn papers_for(&self, view: &View<'_>) -> Vec<&PaperTold> {
         self.papers.iter().filter(|paper| view.audience().may_read(&paper.audience)).collect()
+    }
+
+    /// The kits whose sets a view's readers may read.
+    #[must_use]
+    pub fn kits_for(&self, view: &View<'_>) -> Vec<&KitTold> {
+        self.kits.iter().filter(|kit| view.audience().may_read(&kit.audience)).collect()
     }
 
     /// The papers of a kit's set that a view's readers may read: its holder's, or what all sets have in common.
@@ -232,7 +301,7 @@ impl Since {
             "member" if *view.audience() != Audience::Coordinator => {
                 self.calls.get(&id).cloned().unwrap_or_else(|| "a member without a call sign".to_owned())
             }
-            "duty" if *view.audience() != Audience::Coordinator => "a duty".to_owned(),
+            "duty" => change.called.clone(),
             kind if id == kind || change.id.is_none() => kind.to_owned(),
             kind => format!("{kind} {}", change.called),
         }
@@ -242,8 +311,20 @@ impl Since {
 /// What a new record is: of a channel, how a radio is set.
 fn added(change: &Change, view: &View<'_>) -> String {
     let id = change.id.as_deref().and_then(|id| Id::parse(id).ok());
-    let channel = id.filter(|_| change.kind == "channel").and_then(|id| view.plan().channels.named(&id));
-    channel.map_or_else(|| "new".to_owned(), set)
+    let plan = view.plan();
+    let words = match (change.kind.as_str(), id) {
+        ("channel", Some(id)) => plan.channels.named(&id).map(set),
+        ("place", Some(id)) => plan
+            .places
+            .named(&id)
+            .map(|place| format!("tactical call {}, code {}", place.tactical.value, place.code.value)),
+        ("member", Some(id)) => {
+            plan.members.named(&id).and_then(|member| Some(format!("call {}", member.call.as_ref()?.value)))
+        }
+        ("duty", _) => change.new.clone(),
+        _ => None,
+    };
+    words.unwrap_or_else(|| "new".to_owned())
 }
 
 /// Whether these readers may know of a change. What nobody may know but the coordinator includes all that is not named here.

@@ -69,8 +69,8 @@ pub struct Task {
     pub document: Id,
     /// For whom; none for a sheet that is the same for everybody, and for the copies of all in one file.
     pub holder: Option<Id>,
-    /// All holders whose copies stand in one file, in this order; none where each has a file.
-    pub together: Vec<Id>,
+    /// All holders whose copies stand in one file, in this order, with the number of each copy; none where each has a file.
+    pub together: Vec<(usize, Id)>,
     /// The number of its copy among those of all holders, from 1; none of a sheet that is nobody's own.
     pub copy: Option<usize>,
     pub(super) shared: SharedKey,
@@ -125,13 +125,13 @@ impl Task {
 
     /// What holds the copies of all in one file, as one task for each holder.
     pub(super) fn singles(&self) -> Vec<Self> {
-        let single = |(number, id): (usize, &Id)| Self {
+        let single = |(number, id): &(usize, Id)| Self {
             holder: Some(id.clone()),
-            copy: Some(number),
+            copy: Some(*number),
             together: Vec::new(),
             ..self.clone()
         };
-        (1..).zip(&self.together).map(single).collect()
+        self.together.iter().map(single).collect()
     }
 
     /// The kit whose cover it is.

@@ -75,9 +75,8 @@ pub fn paper_changes(old: &BTreeMap<String, PaperContent>, new: &BTreeMap<String
         let mut holders: Vec<String> = was.keys().chain(is.keys()).cloned().collect();
         holders.sort();
         holders.dedup();
-        // The code that all copies share is printed on each: where it is another, so is every copy.
-        let is_other_code = before.map(|paper| &paper.code) != now.map(|paper| &paper.code);
-        holders.retain(|holder| is_other_code || was.get(holder) != is.get(holder));
+        // A holder's own copy that says the same stays valid, whatever the others' say: only the code that all share is another.
+        holders.retain(|holder| was.get(holder) != is.get(holder));
         let is_changed = !holders.is_empty();
         holders.retain(|holder| !holder.is_empty());
         let code = |paper: Option<&PaperContent>| paper.map(|paper| paper.code.clone());

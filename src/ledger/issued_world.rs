@@ -71,6 +71,15 @@ pub fn issued_text(plan: &str, beside: &[(String, String)]) -> String {
     text + plan
 }
 
+/// The plan of such a text.
+pub(super) fn of_plan(text: &str) -> &str {
+    let mut rest = text;
+    while let Some((_, below)) = rest.split_once('\n').filter(|(line, _)| line.starts_with(BESIDE)) {
+        rest = below;
+    }
+    rest
+}
+
 /// A file beside an issued plan that is not there, or is not as it was issued: its place.
 pub(super) fn changed_beside(world: &dyn World, number: u32, text: &str) -> Option<String> {
     let named = text.lines().map_while(|line| line.strip_prefix(BESIDE)?.rsplit_once(' '));

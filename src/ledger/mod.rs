@@ -12,7 +12,7 @@ mod signed;
 mod unchecked;
 mod verify;
 
-pub use editions::{Editions, IssuedCopy, IssuedEdition, IssuedPaper};
+pub use editions::{Editions, IssuedCopy, IssuedEdition, IssuedPaper, IssuedSet, IssuedSetCopy};
 pub use hash::{sha256, sha256_of};
 pub use issued_plan::IssuedPlan;
 pub use issued_world::{IssuedWorld, issued_text, place_beside};

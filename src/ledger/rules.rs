@@ -7,6 +7,7 @@ pub const RULES: &[&Rule] = &[
     &EDITIONS_UNREADABLE,
     &EDITION_ISSUED_OTHERWISE,
     &EDITION_NUMBER_FELL,
+    &EDITION_NOT_ENTERED,
     &ISSUED_PLAN_CHANGED,
     &CHANGED_FACT_UNCHECKED,
 ];
@@ -36,8 +37,18 @@ pub const EDITION_NUMBER_FELL: Rule = Rule::of_format(
     "edition-number-fell",
     r#"
 Finds: an edition with a lower number than one that was issued.
-Costs: "the higher edition counts" is how operators choose between two sheets: they would keep the old one.
+Costs: "the higher edition counts, from its valid-from day on" is how operators choose between two sheets: they would keep the old one.
 Right: go on from the last number in `editions.toml`: `number = 8`.
+"#,
+);
+
+/// A plan that was issued and of which nothing was entered.
+pub const EDITION_NOT_ENTERED: Rule = Rule::of_format(
+    "edition-not-entered",
+    r#"
+Finds: a plan in the folder `issued` with a higher number than any in `editions.toml`: the end of that file was cut off, or `issue` was stopped and the plan changed before it was run again.
+Costs: a number that was given out would be given out again, with other content.
+Right: put `editions.toml` back with its last entry, from version control or another member's copy; or remove that plan, if no paper of it was ever handed over.
 "#,
 );
 

@@ -1,6 +1,7 @@
 //! Is a folder still what its manifest says?
 
 use super::{Editions, Entry, IssuedPaper, MANIFEST, Manifest};
+use crate::compose::CopyNumbers;
 use std::collections::BTreeMap;
 
 /// One way in which a folder is not what its manifest says.
@@ -69,12 +70,12 @@ pub fn standing(
 ) -> Vec<(String, PaperStanding)> {
     let Some(last) = editions.issued.last() else { return Vec::new() };
     let number = last.number.value.get();
-    let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| is_paper(&entry.kind)));
+    let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| is_paper(&entry.kind)), &CopyNumbers::new());
     let stands = |paper: IssuedPaper| {
         let now = last.papers.iter().find(|now| now.file == paper.file);
         let standing = match now {
             None => PaperStanding::Withdrawn(number),
-            Some(now) if now.content == paper.content => PaperStanding::Valid,
+            Some(now) if now.says_what(&paper) => PaperStanding::Valid,
             Some(now) => PaperStanding::Superseded(number, now.code.clone()),
         };
         (paper.file, standing)

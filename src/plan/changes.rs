@@ -1,5 +1,6 @@
 //! What of a plan is another than before, the most dangerous first.
 
+use super::duty_changes::duty_changes;
 use super::records::{Channel, Plan};
 use super::terms::WidthWord;
 use super::told::{ToldPlan, ToldRecord};
@@ -95,6 +96,32 @@ pub struct Change {
     pub new: Option<String>,
 }
 
+/// Kinds of records of which nobody is told: what they say stands on papers, or is the coordinator's work with the plan.
+const OF_THE_PLAN: [&str; 6] = ["document", "kit", "accept", "key", "neighbour", "pool"];
+
+/// Keys that say when something was looked at.
+const LOOKED_AT: [&str; 5] = ["verified", "confirmed", "visited-on", "phone-confirmed", "checked"];
+
+impl Change {
+    /// Whether whoever works by the old sheet does something otherwise for it: not for a paper that is new, nor for the day of a check.
+    #[must_use]
+    pub fn is_news(&self) -> bool {
+        let is_day = self.key.as_deref().is_some_and(|key| LOOKED_AT.contains(&key));
+        let bare = |value: &Option<String>| value.as_deref().map(without_days);
+        let is_another = self.key.is_none() || bare(&self.old) != bare(&self.new);
+        !OF_THE_PLAN.contains(&self.kind.as_str()) && !is_day && is_another
+    }
+}
+
+/// A value without the days of checks inside it.
+fn without_days(value: &str) -> String {
+    let is_day = |part: &&str| {
+        let key = part.trim_start_matches(['{', '[', ' ']).split(" = ").next();
+        !key.is_some_and(|key| LOOKED_AT.contains(&key))
+    };
+    value.split([',', '}']).filter(is_day).collect::<Vec<_>>().join(",")
+}
+
 /// Both sides of a comparison.
 pub type Sides<'a> = [(&'a ToldPlan, &'a Plan); 2];
 
@@ -117,7 +144,7 @@ pub fn changes([(old, old_plan), (new, new_plan)]: Sides<'_>) -> Vec<Change> {
     for (_, record) in after.iter().filter(|(name, record)| !before.contains_key(*name) && !came.contains(*record)) {
         changes.push(whole(record, Danger::Added, [None, Some(record.called())]));
     }
-    without_ids(old, new, &mut changes);
+    without_ids([(old, old_plan), (new, new_plan)], &mut changes);
     changes.sort();
     changes
 }
@@ -184,7 +211,7 @@ fn changed(old: &ToldRecord, new: &ToldRecord, [old_plan, new_plan]: [&Plan; 2],
 }
 
 /// A value as people write it: a text without its quotes.
-fn plainly(value: &str) -> String {
+pub(super) fn plainly(value: &str) -> String {
     let text = value.strip_prefix('"').and_then(|text| text.strip_suffix('"')).filter(|text| !text.contains('\\'));
     text.unwrap_or(value).to_owned()
 }
@@ -250,7 +277,7 @@ fn danger_of(kind: &str, key: &str) -> Danger {
 }
 
 /// Records without ids are told apart by all that they say.
-fn without_ids(old: &ToldPlan, new: &ToldPlan, changes: &mut Vec<Change>) {
+fn without_ids([(old, old_plan), (new, new_plan)]: Sides<'_>, changes: &mut Vec<Change>) {
     let counted = |plan: &'_ ToldPlan| {
         let mut count: BTreeMap<ToldRecord, i64> = BTreeMap::new();
         for record in plan.records.iter().filter(|record| record.id.is_none()) {
@@ -262,11 +289,18 @@ fn without_ids(old: &ToldPlan, new: &ToldPlan, changes: &mut Vec<Change>) {
     for (record, count) in counted(old) {
         *counts.entry(record).or_default() -= count;
     }
+    let (mut went, mut came) = (Vec::new(), Vec::new());
     for (record, count) in counts {
-        let danger = if record.kind == "duty" { Danger::MaySend } else { Danger::Text };
+        if record.kind == "duty" {
+            let times = usize::try_from(count.unsigned_abs()).unwrap_or_default();
+            let duties = if count < 0 { &mut went } else { &mut came };
+            duties.extend(std::iter::repeat_n(record, times));
+            continue;
+        }
         let sides = if count < 0 { [Some(record.called()), None] } else { [None, Some(record.called())] };
         for _ in 0..count.abs() {
-            changes.push(whole(&record, danger, sides.clone()));
+            changes.push(whole(&record, Danger::Text, sides.clone()));
         }
     }
+    duty_changes(went, came, [old_plan, new_plan], changes);
 }

@@ -4,6 +4,7 @@
 mod build;
 mod changes;
 mod defaults;
+mod duty_changes;
 mod fields;
 mod gather;
 mod propose;

@@ -6,7 +6,7 @@ use crate::support::geometry::runs;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::read_plan;
 use fieldsheaf::ground::{Day, Files, Findings};
-use fieldsheaf::ledger::{Editions, Entry, IssuedPaper, Manifest, sha256};
+use fieldsheaf::ledger::{Editions, Entry, IssuedPaper, IssuedSet, Manifest, sha256};
 use fieldsheaf::source::EDITIONS;
 use fieldsheaf::{Wanted, build, check};
 
@@ -14,12 +14,14 @@ use fieldsheaf::{Wanted, build, check};
 pub fn issued(shelf: Shelf) -> Shelf {
     let (_, kit) = build(&shelf, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
     let manifest = Manifest::of(&kit.unwrap());
-    let is_paper = |entry: &&Entry| entry.kind != "check-sheet";
-    let papers = IssuedPaper::all(manifest.files.iter().filter(is_paper));
+    let is_paper = |entry: &&Entry| !matches!(entry.kind.as_str(), "check-sheet" | "cover-sheet");
     let plan = read_plan(&shelf, "plan.toml").unwrap();
     let (number, day) = plan.number_and_day().unwrap();
     let editions = Editions::read(&shelf, &mut Files::default(), &mut Findings::default()).unwrap();
-    let text = editions.with(number, day, &sha256(plan.to_toml().as_bytes()), &papers);
+    let given = editions.given(number);
+    let papers = IssuedPaper::all(manifest.files.iter().filter(is_paper), &given);
+    let sets = IssuedSet::all(manifest.files.iter().filter(|entry| entry.kind == "cover-sheet"), &given);
+    let text = editions.with((number, day), &sha256(plan.to_toml().as_bytes()), &papers, &sets);
     shelf.with(EDITIONS, text).with(&format!("issued/{number}.toml"), plan.to_toml())
 }
 
@@ -87,7 +89,8 @@ fn what_one_holder_alone_is_told_is_content_too() {
 fn a_file_of_editions_that_was_changed_is_a_finding() {
     let paper =
         |file: &str| IssuedPaper::new((file.to_owned(), "team".to_owned()), "TCLR".to_owned(), "ab", &[].into());
-    let text = Editions::default().with(7, Day::parse("2026-11-20").unwrap(), "cd", &[paper("card"), paper("chart")]);
+    let text =
+        Editions::default().with((7, Day::parse("2026-11-20").unwrap()), "cd", &[paper("card"), paper("chart")], &[]);
     let read = |text: &str| {
         let mut found = Findings::default();
         let shelf = Shelf::new().with(EDITIONS, text);
@@ -96,7 +99,7 @@ fn a_file_of_editions_that_was_changed_is_a_finding() {
     };
     let (editions, none) = read(&text);
     assert_eq!((editions.issued.len(), none.errors()), (1, 0));
-    let two = editions.with(8, Day::parse("2027-01-20").unwrap(), "ef", &[paper("card")]);
+    let two = editions.with((8, Day::parse("2027-01-20").unwrap()), "ef", &[paper("card")], &[]);
     assert_eq!((read(&two).0.issued.len(), read(&two).1.errors()), (2, 0));
     let mut missed = Vec::new();
     for (at, letter) in two.char_indices() {

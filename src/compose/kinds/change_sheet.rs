@@ -129,7 +129,7 @@ fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {
     let mut blocks = vec![PAPERS.of(rows, "No paper is to be replaced.")];
     if !valid.is_empty() {
         let words: Vec<String> =
-            valid.iter().map(|paper| format!("{} {}", paper.document, paper.new.clone().unwrap_or_default())).collect();
+            valid.iter().map(|paper| format!("{} {}", paper.document, paper.old.clone().unwrap_or_default())).collect();
         blocks.push(say(Text::strong("Still valid, with the codes that they have: ", Span::NOWHERE)
             .then(format!("{}.", words.join(", ")))));
     }
@@ -168,6 +168,7 @@ fn paper_row(paper: &PaperTold, view: &View<'_>) -> Row {
 fn own_words(copy: &CopyTold) -> String {
     match copy.fate {
         Fate::TakeBack => "(take back)".to_owned(),
+        Fate::New => format!("(new, own {})", copy.own),
         _ => format!("(own {})", copy.own),
     }
 }

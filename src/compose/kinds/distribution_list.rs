@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::copy_holder;
-use crate::compose::since::{Fate, PaperTold, Since};
+use crate::compose::since::{Fate, KitTold, PaperTold, Since};
 use crate::ground::{Audience, Span};
 use crate::plan::Each;
 
@@ -16,8 +16,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Leads,
-    sections: &["copies", "papers"],
-    tables: &[&COPIES, &SHARED],
+    sections: &["copies", "sets", "papers"],
+    tables: &[&COPIES, &SETS, &SHARED],
     compose: Compose::Edition(compose),
 };
 
@@ -29,6 +29,19 @@ const COPIES: TableKind = TableKind {
         Column::must("holder", "holder", Role::Name),
         Column::must("own", "own code", Role::Call),
         Column::must("fate", "old copy", Role::Body),
+        Column::must("issued", "given out on", Role::Body),
+        Column::must("signed", "received by", Role::Body),
+    ],
+    set: UsualSet::Grid,
+};
+
+/// Sets of papers.
+const SETS: TableKind = TableKind {
+    key: "sets",
+    columns: &[
+        Column::must("copy", "set", Role::Number),
+        Column::must("holder", "holder", Role::Name),
+        Column::must("fate", "old set", Role::Body),
         Column::must("issued", "given out on", Role::Body),
         Column::must("signed", "received by", Role::Body),
     ],
@@ -75,10 +88,37 @@ fn compose(view: &View<'_>, since: &Since) -> Vec<Section> {
         Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
     });
     let shared = vec![SHARED.of(rows.collect(), "There is none.")];
-    vec![
-        Section { key: "copies", title: Text::own("Copies with holders"), blocks },
-        Section { key: "papers", title: Text::own("The same for everybody"), blocks: shared },
-    ]
+    let kits = since.kits_for(view).into_iter().flat_map(|kit| {
+        let heading = Block::Heading(Text::own(format!("{}: {} copy, codes by its cover", kit.kit, kit.audience)));
+        [heading, SETS.of(sets(kit, view), "Nobody has a set.")]
+    });
+    let kits: Vec<Block> = kits.collect();
+    let kits = (!kits.is_empty()).then(|| Section { key: "sets", title: Text::own("Sets of papers"), blocks: kits });
+    let copies = Section { key: "copies", title: Text::own("Copies with holders"), blocks };
+    let shared = Section { key: "papers", title: Text::own("The same for everybody"), blocks: shared };
+    [Some(copies), kits, Some(shared)].into_iter().flatten().collect()
+}
+
+fn sets(kit: &KitTold, view: &View<'_>) -> Vec<Row> {
+    let given = kit.sets.iter().filter(|set| set.fate != Fate::TakeBack);
+    let row = given.map(|set| {
+        let cell = |key, words: String| SETS.cell(key, Text::own(words));
+        let old = match set.fate {
+            Fate::Replace => format!("destroy its cover, {}", set.papers.join(", ")),
+            Fate::New => "none".to_owned(),
+            Fate::Valid | Fate::TakeBack => "stays valid".to_owned(),
+        };
+        let holder = set.holder.as_ref().map_or_else(|| "everybody".to_owned(), |id| copy_holder(id, view));
+        let cells = vec![
+            cell("copy", set.number.map_or_else(|| "all".to_owned(), |number| number.to_string())),
+            cell("holder", holder),
+            cell("fate", old),
+            cell("issued", TO_WRITE.to_owned()),
+            cell("signed", TO_WRITE.repeat(2)),
+        ];
+        Row { label: String::new(), record: None, span: Span::NOWHERE, cells }
+    });
+    row.collect()
 }
 
 fn copies(paper: &PaperTold, view: &View<'_>) -> Vec<Row> {

@@ -101,7 +101,7 @@ pub const KINDS: &[&Kind] = &[
 ];
 
 /// What lies on top of a kit.
-pub(super) const COVER: &Kind = &cover_sheet::KIND;
+pub const COVER: &Kind = &cover_sheet::KIND;
 
 /// The kind of this name.
 pub(super) fn kind(name: &str) -> Option<&'static Kind> {

@@ -1,0 +1,55 @@
+//! A key by which editions are signed is one member's.
+
+use super::Facts;
+use crate::ground::{Finding, Findings, Rule, Subject};
+use crate::plan::{Plan, SigningKey};
+
+/// A key by which editions are signed is one member's.
+pub(super) const RULE: Rule = Rule::warning("key-of-two-members", "common practice, no source", DOC);
+
+const DOC: &str = r#"
+Finds: two `[[key]]` records with one public half.
+Costs: a signature by that key proves nobody: `verify` cannot say which of them signed the edition, and takes it for unsigned.
+
+Wrong:
+```toml
+[[member]]
+id = "qsb"
+name = "Tomas Lind"
+confirmed = 2026-10-01
+
+[[key]]
+by = "qra"
+public = "public-d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a-4f"
+
+[[key]]
+by = "qsb"
+public = "public-d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a-4f"    # key-of-two-members
+```
+Right: whoever signs makes a pair of their own with `fieldsheaf key`, and the plan names each once.
+"#;
+
+pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
+    let keys = &facts.plan.keys;
+    for (at, key) in keys.iter().enumerate() {
+        if let Some(first) = keys.iter().take(at).find(|first| first.public.value == key.public.value) {
+            found.push(finding(first, key, facts.plan));
+        }
+    }
+}
+
+fn finding(first: &SigningKey, again: &SigningKey, plan: &Plan) -> Finding {
+    let name = |key: &SigningKey| {
+        plan.members.named(&key.by.value).map_or_else(|| key.by.value.to_string(), |member| member.name.to_string())
+    };
+    let what = if first.by.value == again.by.value {
+        format!("one key stands under {} twice", name(first))
+    } else {
+        format!("{} and {} have one key to sign by", name(first), name(again))
+    };
+    let finding =
+        Finding::new(&RULE, again.public.span, what).label("the same key").and(first.public.span, "first here");
+    finding
+        .help("leave the key under whoever keeps its secret half, and make another for the other with `fieldsheaf key`")
+        .on(Subject::new("member", &first.by.value))
+}
