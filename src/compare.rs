@@ -60,7 +60,7 @@ pub fn read_plan(world: &dyn World, root: &str) -> Result<ReadPlan, Failure> {
     let short = plan.head.as_ref().map_or_else(String::new, |head| head.short.to_string());
     let number = plan.edition.as_ref().map(|edition| edition.number.value.get());
     let files: Files = records.files;
-    let checked = checks::run(plan.clone(), profile, &files, &mut found).map(|checked| (checked, tasks));
+    let checked = checks::run_errors(plan.clone(), profile, &files, &mut found).map(|checked| (checked, tasks));
     found.sort(&files);
     let outcome = Outcome { files, findings: found, ..Outcome::default() };
     Ok(ReadPlan { outcome, edition: (short, number), told, plan, checked })

@@ -92,7 +92,8 @@ impl<'a> Composed<'a> {
             [only] => Some(only.clone()),
             _ => shared.as_ref().map(|shared| shared.text.clone()),
         };
-        let job = Job { stem: task.stem(), canonical, ..job };
+        let says = says(&copies);
+        let job = Job { stem: task.stem(), canonical, says, ..job };
         Some(Set { task, common, shared, holders, own_codes, texts, parts: Vec::new(), job })
     }
 }
@@ -134,6 +135,7 @@ impl Set<'_> {
         self.task.holder = None;
         self.job.stem = self.task.stem();
         self.job.canonical = self.shared.as_ref().map(|shared| shared.text.clone());
+        self.job.says = self.job.says.take().map(|says| says.split(OWN).next().unwrap_or_default().to_owned());
         self.holders.extend(other.holders);
         self.own_codes.extend(other.own_codes);
         self.parts.extend(other.parts.into_iter().filter(|part| !self.parts.contains(part)).collect::<Vec<_>>());
@@ -176,6 +178,21 @@ impl Set<'_> {
 
 /// So many copies are set by one pen, which knows the words that it has shaped; more of them on all threads.
 const OF_ONE_PEN: usize = 250;
+
+/// Before the code of one holder's copy, in what a file says of itself.
+const OWN: &str = "; own ";
+
+/// What a file of these copies says of itself: edition, readers, days, and codes; the own code where there is one copy.
+fn says(copies: &[Copy]) -> Option<String> {
+    let foot = &copies.first()?.document().foot;
+    let code = foot.read_back.as_ref().filter(|_| !foot.validity.is_empty())?;
+    let edition = foot.edition.words();
+    let mut says = format!("{edition}; {}; {}; code {}", foot.audience, foot.validity, code.letters);
+    if let (Some(own), [_]) = (&foot.own, copies) {
+        says.push_str(&format!("{OWN}{own} of {}", foot.holder.as_deref().unwrap_or("its holder")));
+    }
+    Some(says)
+}
 
 /// Sets copies of an order one after the other onto sheets of one file.
 pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Findings) -> Option<Job> {

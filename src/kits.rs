@@ -1,6 +1,6 @@
 //! Sets of papers: what each holds, told on its cover, and all of it as one file.
 
-use crate::compose::{KIT_MIXES_PAPER, PartKey, SetPaper, Task, parts};
+use crate::compose::{KIT_MIXES_PAPER, PartKey, PrintTold, SetPaper, Task, parts};
 use crate::copies::Set;
 use crate::formats::{Duplex, Placed};
 use crate::ground::{Finding, Id, Size};
@@ -139,6 +139,31 @@ fn mixed(kit: &KitOrder, cover: &Task, held: &[&HeldPaper]) -> Option<Finding> {
         finding
             .help(format!("leave {} out and print it by itself, or give both one layout and one paper", other.title)),
     )
+}
+
+/// How the files of these sets are printed; no pages of one that holds papers which tell of the edition, since those are set later.
+pub(crate) fn prints(covers: &[Task], at_hand: &Parts, plan: &Plan) -> Vec<PrintTold> {
+    let mut files: BTreeMap<String, PrintTold> = BTreeMap::new();
+    for cover in covers {
+        let held = held(cover, at_hand, plan);
+        let duplex = duplex(&held);
+        let pages: usize = held.iter().map(|part| laid(&part.job, duplex).len()).sum();
+        let all = first_page(duplex) - 1 + pages;
+        let is_whole = held.len() == parts(cover, plan).len();
+        let kit = cover.kit().and_then(|kit| plan.kits.named(kit));
+        let is_stack = kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value));
+        let stem = if is_stack { cover.document.to_string() } else { cover.stem() };
+        let document = cover.document.to_string();
+        let paper = cover.paper().to_owned();
+        let none =
+            || PrintTold { file: format!("{stem}.pdf"), document, paper, pages: 0, duplex, format: "kit", copies: 0 };
+        let is_first = !files.contains_key(&stem);
+        let print = files.entry(stem.clone()).or_insert_with(none);
+        let is_known = is_whole && (is_first || print.pages > 0);
+        print.pages = if is_known { print.pages + all } else { 0 };
+        print.copies += usize::from(cover.holder.is_some());
+    }
+    files.into_values().collect()
 }
 
 /// A size as it is before anybody turns it.

@@ -149,7 +149,11 @@ impl Work {
         let (covers, papers): (Vec<Task>, Vec<Task>) =
             self.tasks.iter().cloned().partition(|task| task.kit().is_some());
         let covers: Vec<Task> = covers.into_iter().filter(|task| is_wanted(task, wanted)).collect();
-        let in_sets = kits::wanted(&covers, plan);
+        // The sheets of all sets are counted for whoever prints them.
+        let told_covers: Vec<Task> =
+            self.tasks.iter().filter(|task| is_told && task.kit().is_some()).cloned().collect();
+        let mut in_sets = kits::wanted(&covers, plan);
+        in_sets.extend(kits::wanted(&told_covers, plan));
         let is_in_set = |task: &Task| in_sets.contains(&(task.document.clone(), task.holder.clone()));
         let singles: Vec<Task> =
             compose::single_copies(&self.tasks, plan).into_iter().filter(|task| is_in_set(task)).collect();
@@ -180,7 +184,8 @@ impl Work {
         if let (editions, Some(number)) = &self.editions {
             editions.judge_papers(number, &papers, &mut self.found);
         }
-        let since = if is_told { self.since(world, &checked, &files)? } else { Since::default() };
+        let mut since = if is_told { self.since(world, &checked, &files)? } else { Since::default() };
+        since.prints.extend(kits::prints(&told_covers, &parts, plan));
         self.found.sort(&self.files);
         let (rules, without_rows): (Vec<&Rule>, Vec<&Rule>) =
             rules().into_iter().partition(|rule| checks::has_rows(rule, checked.profile()));

@@ -3,8 +3,8 @@
 use crate::checks::CheckedPlan;
 use crate::compose::block::Role;
 use crate::compose::{
-    CopyNumbers, CopyTold, Correction, Corrections, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold, PartKey,
-    PrintTold, SetTold, Shown, Since, Task, parts,
+    CopyNumbers, CopyTold, Correction, Corrections, Exposure, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold,
+    PartKey, PrintTold, SetTold, Since, Task, parts,
 };
 use crate::ground::{Audience, Id};
 use crate::ledger::{IssuedCopy, IssuedEdition, IssuedPaper, IssuedPlan};
@@ -235,11 +235,11 @@ impl DocumentSince<'_> {
 }
 
 /// What the copies of these files show of private numbers; none where there is no file.
-fn shown(files: &[&PaperFile]) -> Option<Shown> {
+fn shown(files: &[&PaperFile]) -> Option<Exposure> {
     let copies: Vec<&(Option<Id>, BTreeSet<NumberOf>)> = files.iter().flat_map(|file| &file.shown).collect();
     let (_, first) = copies.first()?;
     let all = copies.iter().fold(first.clone(), |all, (_, numbers)| all.intersection(numbers).cloned().collect());
-    let mut shown = Shown { all, ..Shown::default() };
+    let mut shown = Exposure { all, ..Exposure::default() };
     for (holder, numbers) in copies {
         for number in numbers.difference(&shown.all) {
             let is_own = matches!(number, NumberOf::Member(id) if Some(id) == holder.as_ref());

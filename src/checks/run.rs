@@ -2,7 +2,7 @@
 
 use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
-use crate::ground::{Audience, Files, Findings, Rule};
+use crate::ground::{Audience, Files, Findings, Rule, Severity};
 use crate::plan::Plan;
 use crate::reckon::Sites;
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
@@ -97,6 +97,28 @@ impl CheckedPlan {
 /// against the usual one, so that one run shows all it can. Behind a file of the team that cannot be used nothing is checked: the
 /// law of another country would answer for it.
 pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
+    judged(plan, named, (files, Asked::All), found)
+}
+
+/// Checks a plan by those rules alone that withhold its papers, for whoever compares them with another plan's and gives none out:
+/// neither warnings nor waivers are told.
+pub fn run_errors(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut Findings) -> Option<CheckedPlan> {
+    judged(plan, named, (files, Asked::Errors), found)
+}
+
+/// Which rules are asked.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Asked {
+    All,
+    Errors,
+}
+
+fn judged(
+    plan: Plan,
+    named: Option<Arc<Profile>>,
+    (files, asked): (&Files, Asked),
+    found: &mut Findings,
+) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
     let is_named = named.is_some();
     let is_file = plan.head.as_ref().is_some_and(|head| is_profile_file(head.profile.as_str()));
@@ -108,11 +130,13 @@ pub fn run(plan: Plan, named: Option<Arc<Profile>>, files: &Files, found: &mut F
     let sites = Sites::of(&plan, &profile, &tables.modes);
     let trials = Trials::of(&plan, &sites);
     let facts = Facts::new(&plan, &profile, (tables, &sites), found).with_trials(&trials);
-    for check in CHECKS {
+    for check in CHECKS.iter().filter(|check| asked == Asked::All || check.rule.severity == Severity::Error) {
         (check.run)(facts, found);
     }
-    waivers::apply(&plan, found);
-    waivers::check(&plan, found);
+    if asked == Asked::All {
+        waivers::apply(&plan, found);
+        waivers::check(&plan, found);
+    }
     found.sort(files);
     (found.errors() == 0 && is_named).then(|| CheckedPlan::of(plan, profile, tables))
 }

@@ -3,15 +3,14 @@
 use super::calls::{Calls, Machine, Stands};
 use super::disk::DiskWorld;
 use super::folder::{hashes, is_passing, manifest};
+use super::issued::Issued;
 use super::lock;
+use super::lone::verify_lone;
 use super::part::failed;
 use super::{CommandEnd, located, say, sign};
 use crate::compare::{ReadPlan, read_plan};
-use crate::compose::KINDS;
-use crate::ground::{Failure, Files, Findings, caps, plural, without_controls};
-use crate::ledger::{
-    Difference, Editions, MANIFEST, Manifest, PaperStanding, SIGNATURE, Unread, standing, verify as differences,
-};
+use crate::ground::{Failure, caps, plural, without_controls};
+use crate::ledger::{Difference, MANIFEST, SIGNATURE, Unread, verify as differences};
 use std::fmt::Write;
 use std::path::Path;
 use std::time::Duration;
@@ -41,6 +40,7 @@ pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
             return Err(Failure::new(place, format!("this file {why}; verify with that version, or build again")));
         }
         Some(Err(why)) => return Err(Failure::new(place, format!("this file {why}"))),
+        None if only.is_some_and(|only| only.ends_with(".pdf")) => return verify_lone(what, editions.as_ref()),
         None => return Err(Failure::new(place, "there is no such file; a build writes it")),
     };
     let mut present = hashes(&Machine, folder, &manifest)?;
@@ -98,47 +98,4 @@ pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
 fn read(plan: &Path) -> Result<ReadPlan, Failure> {
     let (world, root) = DiskWorld::open(plan)?;
     read_plan(&world, &root).map_err(|failure| located(plan, &failure))
-}
-
-/// What the plan at hand knows of editions that were issued.
-struct Issued {
-    editions: Editions,
-    is_sound: bool,
-}
-
-impl Issued {
-    fn read(plan: &Path) -> Result<Self, Failure> {
-        let (world, _) = DiskWorld::open(plan)?;
-        let mut found = Findings::default();
-        let editions = Editions::read(&world, &mut Files::default(), &mut found);
-        let editions = editions.map_err(|failure| located(plan, &failure))?;
-        Ok(Self { editions, is_sound: found.errors() == 0 })
-    }
-
-    /// Which papers the last edition issued has otherwise, and whether all are valid.
-    fn tell(&self, (manifest, plan): (&Manifest, &ReadPlan), is_asked: &dyn Fn(&str) -> bool) -> (String, bool) {
-        if !self.is_sound {
-            return (
-                "editions.toml is not as it was written: `check` says where, and nothing of it counts\n".to_owned(),
-                false,
-            );
-        }
-        if plan.edition.0 != manifest.plan {
-            return (format!("this folder is of {}, and the plan is {}\n", manifest.plan, plan.edition.0), false);
-        }
-        let is_paper = |kind: &str| !KINDS.iter().any(|known| known.name == kind && known.is_last());
-        let mut text = String::new();
-        for (file, standing) in standing(manifest, &self.editions, is_paper) {
-            let words = match standing {
-                _ if !is_asked(&format!("{file}.pdf")) => continue,
-                PaperStanding::Valid => continue,
-                PaperStanding::Superseded(number, code) => format!("edition {number} has {code}"),
-                PaperStanding::Withdrawn(number) => format!("edition {number} has none"),
-                PaperStanding::Holds(part) => format!("a set, of which {part} is superseded"),
-            };
-            let _ = writeln!(text, "superseded  {file}.pdf: {words}");
-        }
-        let is_valid = text.is_empty();
-        (text, is_valid)
-    }
 }

@@ -45,7 +45,7 @@ fn front(view: &View<'_>, has_brackets: bool) -> Front {
             Text::of_edition(validity_words(edition, view), edition.valid_from.span)
         }),
         read_first: Text::strong("Read this first.", Span::NOWHERE)
-            .then(" If theirs differs, the higher edition counts, from its \"valid from\" day on; ask net control for the bulletin."),
+            .then(" If theirs differs, the higher edition counts, once its first day has come; ask net control for the bulletin."),
         code: None,
         holder: Text::own(said.holder.unwrap_or_else(|| capital(&said.audience))),
         beside: class.unwrap_or_else(|| Text::own(copy)),

@@ -67,7 +67,7 @@ pub use kits::{PartKey, parts, single_copies};
 pub use orders::tasks;
 pub use rules::{KIT_MIXES_PAPER, RULES};
 pub use since::{
-    ChangeWords, CopyTold, Correction, Corrections, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold, PrintTold,
-    SetPaper, SetTold, Shown, Since,
+    ChangeWords, CopyTold, Correction, Corrections, Exposure, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold,
+    PrintTold, SetPaper, SetTold, Since,
 };
 pub use task::{Beside, SharedKey, Task};

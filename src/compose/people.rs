@@ -1,8 +1,9 @@
 //! People as lists name them: by family name.
 
 use super::block::Text;
+use super::since::Since;
 use crate::audience::View;
-use crate::ground::Id;
+use crate::ground::{Audience, Id};
 use crate::plan::Member;
 
 /// A name in its parts: the last word is what a list is sorted by; what stands before it may be nothing.
@@ -37,6 +38,19 @@ pub(super) fn copy_holder(id: &Id, view: &View<'_>) -> String {
     });
     let message = || plan.messages.named(id).map(|message| format!("message {}", message.number.value));
     member.or_else(place).or_else(message).unwrap_or_else(|| id.to_string())
+}
+
+/// The same of who may be no more in the plan: a member by the call sign that was theirs, which those who lead are told, a place by its
+/// tactical call.
+pub(super) fn held_by(holder: &Id, view: &View<'_>, since: &Since) -> String {
+    let plan = view.plan();
+    let is_there = plan.members.named(holder).is_some() || plan.places.named(holder).is_some();
+    if is_there {
+        return copy_holder(holder, view);
+    }
+    let call = since.calls.get(holder.as_str()).filter(|_| view.audience().may_read(&Audience::Leads));
+    let known = call.or_else(|| since.places.get(holder.as_str())).cloned();
+    known.unwrap_or_else(|| "a member who left".to_owned())
 }
 
 /// The letter under which a list has somebody.

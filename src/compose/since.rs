@@ -90,7 +90,7 @@ pub enum NumberOf {
 
 /// What the copies of a document show of private numbers and addresses.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Shown {
+pub struct Exposure {
     /// On every copy.
     pub all: BTreeSet<NumberOf>,
     /// Whether copies show their holder's own beside.
@@ -99,7 +99,7 @@ pub struct Shown {
     pub some: BTreeSet<NumberOf>,
 }
 
-impl Shown {
+impl Exposure {
     /// Whether nobody's number is on any copy.
     #[must_use]
     pub fn is_none(&self) -> bool {
@@ -151,9 +151,9 @@ pub struct PaperTold {
     /// What to correct by hand on the old one; none where that cannot be told.
     pub corrections: Option<Corrections>,
     /// What the one issued before shows; none where there was none, or its plan is not at hand.
-    pub showed: Option<Shown>,
+    pub showed: Option<Exposure>,
     /// What the one of now shows; none where it is no more.
-    pub shows: Option<Shown>,
+    pub shows: Option<Exposure>,
 }
 
 /// One holder's copy of a document.

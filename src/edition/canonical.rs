@@ -13,10 +13,10 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use crate::compose::block::{
-    Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Foot, FormBlock, Front, Join, LaneForm, Legend,
-    LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying, Section, Strip,
-    StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock, TreeGuard, TreeNode,
-    WordEntry, WordList,
+    Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Folding, Foot, FormBlock, Front, Join,
+    LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying,
+    Section, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock,
+    TreeGuard, TreeNode, WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
@@ -170,6 +170,10 @@ impl Lines {
                 if let Some(arrow) = arrow {
                     self.add(format!("{path}/notice/arrow"), arrow.word());
                 }
+            }
+            Block::Folding(Folding { format, words }) => {
+                self.add(format!("{path}/folding"), format);
+                self.say(format!("{path}/folding/words"), words);
             }
             Block::WordList(WordList { columns }) => {
                 self.add(format!("{path}/list"), "");

@@ -35,6 +35,7 @@ pub fn sheets(set: Panels, document: &Document) -> Job {
     Job {
         stem: document.stem.clone(),
         title: document.title.clone(),
+        says: None,
         language: document.language.clone(),
         panels: set.panels,
         alphabet: set.alphabet,

@@ -17,11 +17,13 @@ mod proof;
 mod proof_page;
 mod sfnt;
 mod structure;
+mod told;
 
 pub use fonts::Press;
 pub use press::Plates;
 pub use proof::{Picture, pictures};
 pub use proof_page::{ProofDocument, ProofHead, proof_page};
+pub use told::{ToldFile, told};
 
 use crate::ground::{Bug, Length};
 use crate::sheet::{Job, Panel, Placed, Size};

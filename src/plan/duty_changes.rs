@@ -1,7 +1,7 @@
 //! Duties that are others than before, told in words: they have no ids, so that two are one duty where all but one of who, where and
 //! when is the same.
 
-use super::changes::{Change, Danger, plainly};
+use super::change::{Change, Danger, plainly};
 use super::records::Plan;
 use super::told::ToldRecord;
 use crate::ground::Id;

@@ -2,6 +2,7 @@
 //! its place. A record with a refused value is left out; its id stays known, so that nothing else is reported in its wake.
 
 mod build;
+mod change;
 mod changes;
 mod defaults;
 mod duty_changes;
@@ -19,7 +20,8 @@ mod tests;
 mod told;
 
 pub use build::{build, build_told, builtin_forms, forms_of, messages_of, order_for, schema};
-pub use changes::{Change, DANGERS, Danger, SETS_A_CHANNEL, Sides, as_set, changes};
+pub use change::{Change, Danger, SETS_A_CHANNEL};
+pub use changes::{DANGERS, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};

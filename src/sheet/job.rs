@@ -11,6 +11,8 @@ pub struct Job {
     pub stem: String,
     /// For the PDF's metadata.
     pub title: String,
+    /// What it says of itself beside the title: edition, readers, days, codes; none of a file that is of no edition.
+    pub says: Option<String>,
     /// As `en-US`.
     pub language: String,
     /// Every panel stands on exactly one page, except where the document asks for copies.

@@ -2,6 +2,7 @@
 
 use super::entries::entry_pieces;
 use super::filling::TOP;
+use super::folding::folding_pieces;
 use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
@@ -129,6 +130,7 @@ fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Pie
             pieces
         }
         Block::Notice(block) => vec![notice_piece(block, room, found)],
+        Block::Folding(block) => folding_pieces(block, room, found),
         Block::Strip(block) => strip_pieces(block, room, found),
         Block::Tree(block) => {
             let mut pieces = tree_pieces(block, room, found);

@@ -3,15 +3,14 @@
 use super::blocks::{heading, pieces};
 use super::columns::{Titled, filled};
 use super::filling::Body;
-use super::lines::paragraph;
+use super::folding::{PARAGRAPH, pictures, said};
 use super::order::About;
 use super::piece::{Piece, RULES_APART, Room};
 use super::scale_bar::{bar_words, scale_bar};
 use super::setting::Setting;
 use crate::compose::block::{Role, Text};
-use crate::formats::{FoldLine, Stroke};
-use crate::ground::{Findings, Length, Span};
-use crate::sheet::{HAIRLINE, Line, Mark, Point, across};
+use crate::ground::{Findings, Length};
+use crate::sheet::{HAIRLINE, Point, across};
 use std::rc::Rc;
 
 /// The title of a panel to write on.
@@ -56,53 +55,12 @@ pub(super) fn about(about: &About, room: &Room<'_>, found: &mut Findings) -> Vec
     filled.into_iter().map(|column| column.finish(false, &room, room.height)).collect()
 }
 
-/// Air over each text, and over the bar.
-const PARAGRAPH: Length = Length::hundredths_mm(150);
+/// Air over the bar.
 const BEFORE_BAR: Length = Length::mm(3);
-
-fn said(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
-    let setting = paragraph(room.pen, text, room.layout.style(role), room.width);
-    if setting.is_none() {
-        room.too_wide(text, room.width, found);
-    }
-    let before = room.layout.air(before);
-    Piece { setting: setting.unwrap_or_default(), span: text.span, words: text.words(), before, ..Piece::default() }
-}
 
 fn bar(room: &Room<'_>) -> Piece {
     let tick = Length::hundredths_mm(150);
     let marks = scale_bar(room.pen, room.layout, Point { x: Length::ZERO, y: tick });
     let height = tick + bar_words(room.layout) + room.layout.style(Role::Small).tail();
     Piece { setting: Setting { marks, height }, before: BEFORE_BAR, ..Piece::default() }
-}
-
-/// From one picture to the next: what each is wide, and the air between.
-const PICTURE: Length = Length::hundredths_mm(1540);
-/// How thick the edges, folds and cuts of a picture are.
-const EDGE: Length = Length::twentieths_pt(10);
-const CUT: Length = Length::twentieths_pt(36);
-/// The dashes of a fold.
-const DASH: (Length, Length) = (Length::hundredths_mm(80), Length::hundredths_mm(60));
-
-/// The pictures of the folds, each with its number.
-fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>) -> Piece {
-    let style = room.layout.style(Role::Small);
-    let mut setting = Setting::default();
-    for (place, lines) in (0..).zip(pictures) {
-        let left = PICTURE * place;
-        let number = Point { x: left, y: style.capital() };
-        setting.marks.push(Mark::Glyphs(room.pen.write(&(place + 1).to_string(), style, Span::NOWHERE, number)));
-        for line in *lines {
-            let point = |(x, y): (i64, i64)| Point { x: left + Length::hundredths_mm(x), y: Length::hundredths_mm(y) };
-            let (thickness, dash) = match line.stroke {
-                Stroke::Edge => (EDGE, None),
-                Stroke::Fold => (HAIRLINE, Some(DASH)),
-                Stroke::Cut => (CUT, None),
-            };
-            let drawn = Line { from: point(line.from), to: point(line.to), thickness, dash };
-            setting.height = setting.height.max(drawn.from.y).max(drawn.to.y);
-            setting.marks.push(Mark::Line(drawn));
-        }
-    }
-    Piece { setting, words: "the pictures of the folds".to_owned(), ..Piece::default() }
 }

@@ -8,6 +8,7 @@ mod extra;
 mod filling;
 mod flags;
 mod flow;
+mod folding;
 mod foot_lines;
 mod form;
 mod frame;

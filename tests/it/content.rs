@@ -3,10 +3,10 @@
 
 use crate::support::every::{county, orders};
 use fieldsheaf::compose::block::{
-    Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Foot, FormBlock, Front, Join,
-    LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Role, Row, Run,
-    Sample, Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table,
-    Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
+    Arrows, Block, Cell, CellHalf, Column, Document, FieldBlock, FieldLine, FlagSign, Folding, Foot, FormBlock, Front,
+    Join, LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Role, Row,
+    Run, Sample, Saying, Section, Shade, Sign, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol,
+    Table, Text, Tick, TreeBlock, TreeGuard, TreeNode, WordEntry, WordList,
 };
 use fieldsheaf::compose::{Frozen, KINDS, shared_document};
 use fieldsheaf::edition::{canonical, hash};
@@ -122,6 +122,7 @@ fn visit_block(block: &mut Block, on: &mut dyn FnMut(Part<'_>)) {
         Block::Notice(Notice { words, lines, arrow: _ }) => {
             std::iter::once(words).chain(lines).for_each(|text| on(Part::Text(text)));
         }
+        Block::Folding(Folding { format: _, words }) => on(Part::Text(words)),
         Block::Matrix(matrix) => visit_matrix(matrix, on),
         Block::Tree(TreeBlock { key: _, nodes }) => {
             for node in nodes {

@@ -5,6 +5,7 @@ use crate::support::every::county;
 use crate::support::geometry::runs;
 use crate::support::shelf::Shelf;
 use fieldsheaf::compare::read_plan;
+use fieldsheaf::compose::KINDS;
 use fieldsheaf::ground::{Day, Files, Findings};
 use fieldsheaf::ledger::{Editions, Entry, IssuedPaper, IssuedSet, Manifest, sha256};
 use fieldsheaf::source::EDITIONS;
@@ -14,7 +15,7 @@ use fieldsheaf::{Wanted, build, check};
 pub fn issued(shelf: Shelf) -> Shelf {
     let (_, kit) = build(&shelf, "plan.toml", &Wanted::default(), &|_, _| ()).unwrap();
     let manifest = Manifest::of(&kit.unwrap());
-    let is_paper = |entry: &&Entry| !matches!(entry.kind.as_str(), "check-sheet" | "cover-sheet");
+    let is_paper = |entry: &&Entry| !KINDS.iter().any(|kind| kind.name == entry.kind && kind.is_last());
     let plan = read_plan(&shelf, "plan.toml").unwrap();
     let (number, day) = plan.number_and_day().unwrap();
     let editions = Editions::read(&shelf, &mut Files::default(), &mut Findings::default()).unwrap();
@@ -221,4 +222,38 @@ fn papers_that_another_edition_has_otherwise_are_superseded() {
     desk.run(&["verify", "new", "--plan", "plan"]).exits(0);
     let file = told.lines().find_map(|line| line.strip_prefix("superseded  ")?.split(':').next()).unwrap().to_owned();
     desk.run(&["verify", &format!("old/{file}"), "--plan", "plan"]).exits(1).says("ALDER edition 1");
+
+    // A file by itself says its edition and code, and its text has that code; the plan knows which edition it is of.
+    let bytes = |name: String| std::fs::read(desk.path(&name)).unwrap();
+    desk.file("lone/old.pdf", bytes(format!("old/{file}"))).file("lone/new.pdf", bytes(format!("new/{file}")));
+    let alone = desk.run(&["verify", "lone/old.pdf"]).exits(0).said();
+    assert!(alone.contains("says of itself: ALDER edition 1; ") && alone.contains(", as it says"), "{alone}");
+    desk.run(&["verify", "lone/old.pdf", "--plan", "plan"]).exits(1).says("superseded: it is ");
+    desk.run(&["verify", "lone/new.pdf", "--plan", "plan"]).exits(0).says(" of edition 2, the last that was issued");
+    let code = alone.split("the code ").nth(1).unwrap()[..4].to_owned();
+    let mut forged = bytes(format!("new/{file}"));
+    let said = b"; code ";
+    let at = forged.windows(said.len()).position(|part| part == said).unwrap() + said.len();
+    forged[at..at + 4].copy_from_slice(code.as_bytes());
+    desk.file("lone/new.pdf", forged);
+    desk.run(&["verify", "lone/new.pdf"]).exits(1).says("and it says another: it was changed");
+    desk.file("lone/none.pdf", b"%PDF-1.7 of another hand");
+    desk.run(&["verify", "lone/none.pdf"]).exits(1).says("no paper of ours");
+
+    // The last entry cut off whole leaves every seal sound: the plan that was issued tells, and nothing is issued over it.
+    let ledger = desk.read("plan/editions.toml");
+    let cut = ledger.rfind("\n[[issued]]").unwrap();
+    for left in [Some(&ledger[..cut]), None] {
+        match left {
+            Some(text) => drop(desk.file("plan/editions.toml", text)),
+            None => std::fs::remove_file(desk.path("plan/editions.toml")).unwrap(),
+        }
+        desk.edit("plan/channels.toml", "tone-in = \"100.0 Hz\"", "tone-in = \"127.3 Hz\"");
+        desk.run(&["check", "plan"]).exits(1).says("error[edition-not-entered]: issued/");
+        desk.run(&["issue", "plan", "--out", "third"]).exits(1);
+        desk.run(&["verify", "new", "--plan", "plan"]).exits(1).says("editions.toml has no edition ");
+        desk.edit("plan/channels.toml", "tone-in = \"127.3 Hz\"", "tone-in = \"100.0 Hz\"");
+    }
+    desk.file("plan/editions.toml", &ledger);
+    desk.run(&["verify", "new", "--plan", "plan"]).exits(0);
 }

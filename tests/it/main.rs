@@ -40,6 +40,7 @@ mod form_messages;
 mod form_paper;
 mod forms;
 mod grids;
+mod handed_out;
 mod keys;
 mod kills;
 mod kinds;

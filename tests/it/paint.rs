@@ -63,6 +63,7 @@ fn job() -> Job {
     Job {
         stem: "test".to_owned(),
         title: "Grayling — Plan (edition 7)".to_owned(),
+        says: None,
         language: "en-US".to_owned(),
         panels: vec![first, again],
         pages: vec![

@@ -1,12 +1,15 @@
 //! Every document kind of the program as an order, and the county to make it of: a new kind is under each test that asks here.
 
 use super::shelf::Shelf;
-use fieldsheaf::compose::{Compose, CopyTold, Correction, Corrections, Fate, KINDS, Kind, PaperTold, PrintTold, Since};
+use fieldsheaf::compose::{
+    Compose, CopyTold, Correction, Corrections, Exposure, Fate, KINDS, Kind, KitTold, NumberOf, PaperTold, PrintTold,
+    SetTold, Since,
+};
 use fieldsheaf::formats::Duplex;
 use fieldsheaf::ground::{At, Audience, Day, Files, Findings, Id, Span};
 use fieldsheaf::plan::{Change, Danger};
 use fieldsheaf::typeset::find_layout as find;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// An order for a kind, for the widest readers it can be made for where these are too wide; `more` stands behind it.
@@ -55,6 +58,12 @@ pub fn since() -> Since {
             strike: "103.5".to_owned(),
             write: "100.0".to_owned(),
         }])),
+        showed: Some(Exposure {
+            all: [NumberOf::Member(Id::parse("qrg").unwrap())].into(),
+            own: true,
+            some: BTreeSet::new(),
+        }),
+        shows: Some(Exposure::default()),
     };
     Since {
         before: Some((6, Day::parse("2026-06-01").unwrap())),
@@ -76,6 +85,18 @@ pub fn since() -> Since {
             ),
             paper("log", Audience::Public, Fate::Valid, Vec::new()),
         ],
+        places: [("old-site".to_owned(), "Old Site".to_owned())].into(),
+        left: vec![Id::parse("qrg").unwrap()],
+        kits: vec![KitTold {
+            kit: Id::parse("bag").unwrap(),
+            audience: Audience::Team,
+            sets: vec![SetTold {
+                number: Some(1),
+                holder: Some(Id::parse("qra").unwrap()),
+                fate: Fate::Replace,
+                papers: vec!["my-card".to_owned()],
+            }],
+        }],
         prints: vec![PrintTold {
             file: "card.pdf".to_owned(),
             document: "card".to_owned(),

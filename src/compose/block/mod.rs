@@ -136,6 +136,8 @@ pub enum Block {
     WordList(WordList),
     /// A sign to put up.
     Notice(Notice),
+    /// How a sheet is folded.
+    Folding(Folding),
 }
 
 /// Running text with its role.
@@ -145,6 +147,15 @@ pub struct Paragraph {
     pub text: Text,
     /// [`Role::Body`], [`Role::Small`] or [`Role::Warning`].
     pub role: Role,
+}
+
+/// How a sheet of a format of paper is folded: its pictures, where the format has some, and the words.
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+pub struct Folding {
+    /// The format as layouts call it.
+    pub format: &'static str,
+    /// How it is folded.
+    pub words: Text,
 }
 
 /// A QR symbol with what it holds.

@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::people::copy_holder;
+use crate::compose::people::held_by;
 use crate::compose::since::{ChangeWords, CopyTold, Corrections, Fate, MOST_CORRECTIONS, PaperTold, Since};
 use crate::ground::{Audience, Span, plural};
 use crate::plan::{Change, Danger, Each};
@@ -125,7 +125,7 @@ fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {
     let papers = since.papers_for(view);
     let (valid, others): (Vec<&PaperTold>, Vec<&PaperTold>) =
         papers.into_iter().partition(|paper| paper.fate == Fate::Valid);
-    let rows = others.into_iter().map(|paper| paper_row(paper, view)).collect();
+    let rows = others.into_iter().map(|paper| paper_row(paper, view, since)).collect();
     let mut blocks = vec![PAPERS.of(rows, "No paper is to be replaced.")];
     if !valid.is_empty() {
         let words: Vec<String> =
@@ -136,7 +136,7 @@ fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {
     blocks
 }
 
-fn paper_row(paper: &PaperTold, view: &View<'_>) -> Row {
+fn paper_row(paper: &PaperTold, view: &View<'_>, since: &Since) -> Row {
     let cell = |key, words: String| PAPERS.cell(key, Text::own(words));
     let fate = match paper.fate {
         Fate::Replace => "replace",
@@ -150,7 +150,7 @@ fn paper_row(paper: &PaperTold, view: &View<'_>) -> Row {
         (true, _) => "all who hold one".to_owned(),
         (false, true) => format!("all {}", plural(paper.copies.len(), "holder")),
         (false, false) => {
-            let named = |copy: &&CopyTold| format!("{} {}", copy_holder(&copy.holder, view), own_words(copy));
+            let named = |copy: &&CopyTold| format!("{} {}", held_by(&copy.holder, view, since), own_words(copy));
             others.iter().map(named).collect::<Vec<_>>().join(", ")
         }
     };

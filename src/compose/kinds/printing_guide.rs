@@ -1,10 +1,10 @@
 //! How the kit is printed: which file on which paper, how many sheets, how the printer turns them, and how they are folded or cut.
 
 use crate::audience::View;
-use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
+use crate::compose::block::{Block, Column, Folding, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::since::{PrintTold, Since};
-use crate::formats::Duplex;
+use crate::formats::{Duplex, FORMATS};
 use crate::ground::{Audience, Span, counted, plural};
 use crate::plan::Each;
 
@@ -35,8 +35,12 @@ const FILES: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
+/// The word for what is printed on paper of several formats.
+pub(in crate::compose) const KIT: &str = "kit";
+
 /// What is done with each format of paper, in words.
-const FOLDS: [(&str, &str); 9] = [
+const FOLDS: [(&str, &str); 10] = [
+    (KIT, "part it at its covers; fold or cut each paper as its own line says"),
     ("fold-8", "cut the slit, fold to eighths"),
     ("fold-4", "fold twice, to quarters"),
     ("card", "cut along the marks"),
@@ -49,19 +53,22 @@ const FOLDS: [(&str, &str); 9] = [
 ];
 
 fn compose(_: &View<'_>, since: &Since) -> Vec<Section> {
-    // Files of many holders that are printed alike are one line.
-    let mut lines: Vec<(&PrintTold, usize)> = Vec::new();
+    // Files of many holders that are printed alike are one line; sets of a kit hold more papers or fewer.
+    let mut lines: Vec<Vec<&PrintTold>> = Vec::new();
     for print in &since.prints {
-        let is_like = |(other, _): &&mut (&PrintTold, usize)| {
-            (&other.paper, &other.duplex, &other.format, other.pages, &other.document)
-                == (&print.paper, &print.duplex, &print.format, print.pages, &print.document)
+        let is_like = |line: &&mut Vec<&PrintTold>| {
+            line.first().is_some_and(|other| {
+                (&other.paper, &other.duplex, &other.format, &other.document)
+                    == (&print.paper, &print.duplex, &print.format, &print.document)
+                    && (other.pages == print.pages || print.format == KIT)
+            })
         };
         match lines.iter_mut().find(is_like) {
-            Some((_, files)) => *files += 1,
-            None => lines.push((print, 1)),
+            Some(line) => line.push(print),
+            None => lines.push(vec![print]),
         }
     }
-    let rows = lines.into_iter().map(|(print, files)| row(print, files)).collect();
+    let rows = lines.iter().map(|line| row(line)).collect();
     let say = |words: &str| Block::Paragraph(Paragraph { text: Text::own(words), role: Role::Body });
     let folding = vec![
         say(
@@ -72,6 +79,12 @@ fn compose(_: &View<'_>, since: &Since) -> Vec<Section> {
         ),
         say("Matt paper or matt laminate: a glossy sheet blinds under a headlamp."),
     ];
+    let mut folding = folding;
+    let folded = FORMATS.iter().filter(|format| since.prints.iter().any(|print| print.format == format.word()));
+    for (format, gathering) in folded.filter_map(|format| Some((format, format.gathering()?))) {
+        folding.push(Block::Heading(Text::own(format!("How {} is folded", format.word()))));
+        folding.push(Block::Folding(Folding { format: format.word(), words: Text::own(gathering.folding) }));
+    }
     vec![
         Section { key: "files", title: Text::own("Files"), blocks: vec![FILES.of(rows, "There is no file.")] },
         Section { key: "folding", title: Text::own("Before you print all"), blocks: folding },
@@ -87,23 +100,32 @@ const fn sides(duplex: Duplex) -> &'static str {
     }
 }
 
-fn row(print: &PrintTold, files: usize) -> Row {
+fn row(line: &[&PrintTold]) -> Row {
     let cell = |key, words: String| FILES.cell(key, Text::own(words));
+    let Some((print, others)) = line.split_first() else {
+        return Row { label: String::new(), record: None, span: Span::NOWHERE, cells: Vec::new() };
+    };
     let fold = FOLDS.iter().find(|(format, _)| *format == print.format).map_or("as it is", |(_, words)| words);
-    let name = if files == 1 {
+    let name = if others.is_empty() {
         print.file.clone()
     } else {
-        format!("{} and {} more of {}", print.file, files - 1, print.document)
+        format!("{} and {} more of {}", print.file, others.len(), print.document)
     };
-    let copies = match (files, print.copies) {
-        (1, 0) => "as many as you give out".to_owned(),
-        (1, count) => format!("once: {}", counted(count, "copy", "copies")),
-        (files, _) => format!("each once: {}", plural(files, "file")),
+    let copies = match (others.is_empty(), print.copies) {
+        (true, 0) => "as many as you give out".to_owned(),
+        (true, count) => format!("once: {}", counted(count, "copy", "copies")),
+        (false, _) => format!("each once: {}", plural(line.len(), "file")),
+    };
+    let pages = line.iter().map(|print| print.pages);
+    let pages = match (pages.clone().min(), pages.max()) {
+        (Some(0), _) | (None, _) | (_, None) => "see its cover".to_owned(),
+        (Some(least), Some(most)) if least == most => least.to_string(),
+        (Some(least), Some(most)) => format!("{least} to {most}"),
     };
     let cells = vec![
         cell("file", name),
         cell("paper", print.paper.clone()),
-        cell("pages", print.pages.to_string()),
+        cell("pages", pages),
         cell("copies", copies),
         cell("duplex", sides(print.duplex).to_owned()),
         cell("fold", fold.to_owned()),

@@ -4,8 +4,8 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::people::copy_holder;
-use crate::compose::since::{CopyTold, Fate, KitTold, NumberOf, PaperTold, Shown, Since};
+use crate::compose::people::held_by;
+use crate::compose::since::{CopyTold, Exposure, Fate, KitTold, NumberOf, PaperTold, Since};
 use crate::ground::{Audience, Id, Span, plural};
 use crate::plan::Each;
 use std::collections::BTreeSet;
@@ -86,13 +86,6 @@ fn may_hold(id: &Id, papers: &[&PaperTold], view: &View<'_>, since: &Since) -> b
     !since.places.contains_key(id.as_str()) && (has_copy || view.audience().may_read(&Audience::Leads))
 }
 
-/// Who holds a copy; of a member who is no more in the plan, the call sign that was theirs, of a place its tactical call.
-fn held_by(holder: &Id, view: &View<'_>, since: &Since) -> String {
-    let is_there = view.plan().members.named(holder).is_some() || view.plan().places.named(holder).is_some();
-    let known = since.calls.get(holder.as_str()).or_else(|| since.places.get(holder.as_str()));
-    known.filter(|_| !is_there).cloned().unwrap_or_else(|| copy_holder(holder, view))
-}
-
 fn old_row(paper: &str, holder: String, was: &str) -> Row {
     let cell = |key, words: String| OLD.cell(key, Text::own(words));
     let cells = vec![
@@ -138,7 +131,7 @@ fn lost(papers: &[&PaperTold], view: &View<'_>, since: &Since) -> Vec<Block> {
     let (mut rows, mut without) = (Vec::new(), BTreeSet::new());
     for paper in papers {
         let (old, new) = (&paper.showed, &paper.shows);
-        let mut told: Vec<(Vec<u32>, &Shown)> = Vec::new();
+        let mut told: Vec<(Vec<u32>, &Exposure)> = Vec::new();
         for (number, shown) in [(before, old), (now, new)] {
             let Some((number, shown)) = Option::zip(number, shown.as_ref()) else { continue };
             match told.iter_mut().find(|(_, other)| *other == shown) {
@@ -167,7 +160,7 @@ fn lost(papers: &[&PaperTold], view: &View<'_>, since: &Since) -> Vec<Block> {
     blocks
 }
 
-fn exposed(paper: &PaperTold, (editions, shown): &(Vec<u32>, &Shown), view: &View<'_>, since: &Since) -> Row {
+fn exposed(paper: &PaperTold, (editions, shown): &(Vec<u32>, &Exposure), view: &View<'_>, since: &Since) -> Row {
     let counted = |numbers: &BTreeSet<NumberOf>| {
         let members = numbers.iter().filter(|number| matches!(number, NumberOf::Member(_))).count();
         let contacts = numbers.len() - members;
