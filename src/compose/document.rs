@@ -1,6 +1,6 @@
 //! A task and the view of its readers -> a document.
 
-use super::block::{Document, Foot};
+use super::block::{Block, Document, Foot, Section, Text};
 use super::foot::{exercise_mark, foot, foot_of_copy, foot_of_form, foot_of_message, message_mark, once_of};
 use super::form_values::FilledFrom;
 use super::forms;
@@ -9,7 +9,7 @@ use super::kind::{Compose, Frozen};
 use super::task::{Beside, SharedKey, Task};
 use crate::audience::{Holder, View, view};
 use crate::checks::CheckedPlan;
-use crate::ground::Audience;
+use crate::ground::{Audience, Span};
 use crate::plan::{Each, Form, Message};
 
 /// Composes one task. `frozen` is needed by kinds that print the findings; the others ignore it.
@@ -83,6 +83,11 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         Compose::Exercise(_) => view.plan().exercise.as_ref().map(exercise_mark),
         _ => message_mark(view),
     };
+    let copy = view.holder().and(task.copy);
+    let sections = match copy {
+        Some(number) => numbered_front(sections, number),
+        None => sections,
+    };
     debug_assert!(sections.iter().all(|section| kind.sections.contains(&section.key)), "a section without a name");
     let foot = form.filter(|_| view.plan().head.is_none()).map_or_else(|| foot(view), foot_of_form);
     Document {
@@ -95,7 +100,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         paper: task.paper,
         copies: task.copies,
         foot: Foot {
-            copy: view.holder().and(task.copy),
+            copy,
             exercise: exercise.or(foot.exercise.clone()),
             ..foot_of_copy(foot, serial.as_deref(), task.sheet.as_deref())
         },
@@ -103,6 +108,17 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
         once: if form.is_some() { Vec::new() } else { once_of(view) },
         sections,
     }
+}
+
+/// A front has the number of its holder's copy behind the holder: panels of a card have no room for it in their feet.
+fn numbered_front(mut sections: Vec<Section>, number: usize) -> Vec<Section> {
+    for block in sections.iter_mut().flat_map(|section| &mut section.blocks) {
+        if let Block::Front(front) = block {
+            let words = Text::of_edition(format!(", copy {number}"), Span::NOWHERE);
+            front.holder = std::mem::take(&mut front.holder).then_text(words);
+        }
+    }
+    sections
 }
 
 /// A number behind the code of the site, or the call sign or id of the member, whose copies they are, so that no two of a batch are alike.
