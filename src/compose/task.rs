@@ -166,7 +166,7 @@ impl Task {
 
     /// Leaves those holders out whose copies are not wanted.
     pub fn keep_holders(&mut self, is_wanted: impl Fn(&Id) -> bool) {
-        self.together.retain(is_wanted);
+        self.together.retain(|(_, id)| is_wanted(id));
     }
 
     /// Name of the output file without its ending.
