@@ -6,8 +6,7 @@ use crate::plan::{Post, subject};
 use crate::reckon::{Clock, Limit, MuchDuty, Relief, Staff, reliefs};
 
 /// Who leaves a post and who comes stand there together for as long as the plan wants it.
-pub(super) const RULE: Rule =
-    Rule::warning("handover-too-short", "the plan's own `handover`; common practice, no source", DOC);
+pub(super) const RULE: Rule = Rule::warning("handover-too-short", "common practice, no source", DOC);
 
 const DOC: &str = r#"
 Finds: a post at which one member relieves another and both stand there for less than `handover` of `[duty-limits]` says. Nothing is found where the plan does not say it. Where nobody comes at all, `post-unstaffed` says so; where the same member goes on, nothing is handed over.

@@ -7,14 +7,10 @@ use crate::reckon::{Clock, Limit, MuchDuty, Period, Stand, night_runs, stands};
 use std::collections::BTreeMap;
 
 /// Nobody stands night after night.
-pub(super) const RULE: Rule = Rule::warning(
-    "too-many-nights",
-    "three nights: HSE, HSG256 Managing shift work (2006), from memory; what a night is: common practice, no source",
-    DOC,
-);
+pub(super) const RULE: Rule = Rule::warning("too-many-nights", "common practice, no source", DOC);
 
 const DOC: &str = r#"
-Finds: a member with duty in more nights in a row than `nights` of `[duty-limits]` allows; than 3 where the plan says nothing. A night is two hours of duty at least between midnight and six by the clocks there, in one duty or in several.
+Finds: a member with duty in more nights in a row than `nights` of `[duty-limits]` allows; than 3 where the plan says nothing. A night is two hours of duty at least between midnight and six by the clocks there, in one duty or in several. Three nights are what HSG256 of the British safety authority (2006, from memory) advises at most; what a night is, is common practice.
 Costs: who has slept by day for the fourth time hears less, writes less, and drives home.
 
 Wrong:
