@@ -32,7 +32,7 @@ const SCRIPT: TableKind = TableKind {
 const ROLL: TableKind = TableKind {
     key: "roll-call",
     columns: &[
-        Column::must("station", "called", Role::Name),
+        Column::must("station", "called", Role::Body),
         Column::must("post", "post", Role::Body),
         Column::must("sign", "call sign", Role::Body),
         Column::must("in", "in at", Role::Body),
@@ -84,7 +84,7 @@ fn script(net: &Net, view: &View<'_>) -> Section {
 /// The stations to call, with room for what they say. Whose call sign the plan does not know writes it in.
 fn stations(net: &Net, view: &View<'_>) -> Section {
     let row = |post| {
-        let mut cells = vec![ROLL.cell("station", called_there(post, view.plan()))];
+        let mut cells = vec![ROLL.cell("station", Text::strong(called_there(post, view.plan()).words(), post.span))];
         cells.push(ROLL.cell("post", Text::plain(post.name.as_str(), post.name.span)));
         let signs = calls_at(post, view).unwrap_or_else(|| WRITE.to_owned());
         cells.push(ROLL.cell("sign", Text::plain(signs, post.span)));
