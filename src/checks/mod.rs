@@ -88,6 +88,7 @@ mod member_at_two_places;
 mod member_at_two_posts;
 mod message_check_wrong;
 mod message_date_disagrees;
+mod message_incomplete;
 mod message_not_marked;
 mod message_precedence_unknown;
 mod message_time_missing;
@@ -339,6 +340,7 @@ pub const CHECKS: &[Check] = checks! {
     coordinator_without_number,
     phone_of_two_members,
     contacts_mostly_hidden,
+    message_incomplete,
     message_check_wrong,
     message_precedence_unknown,
     message_not_marked,

@@ -38,7 +38,8 @@ pub fn form(options: &FormOptions) -> Result<CommandEnd, Halt> {
             (outcome, made.map(|made| made.bytes))
         }
     };
-    let is_told = outcome.findings.iter().next().is_some();
+    // What no plan says is told; what a plan says of itself, `check` does.
+    let is_told = outcome.findings.iter().next().is_some() || (options.plan.is_none() && !outcome.notes.is_empty());
     let is_piped = options.out.as_deref() == Some(Path::new("-"));
     // A PDF on standard output has nothing before it.
     let end = match is_told && !(is_piped && made.is_some()) {

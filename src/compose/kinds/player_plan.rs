@@ -1,6 +1,6 @@
 //! What players know of an exercise beforehand: never what is brought into it, nor what is expected of them.
 
-use super::site_sheet::{WORKED, used};
+use super::site_sheet::used;
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
@@ -18,8 +18,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Team,
-    sections: &["exercise", "objectives", "nets", "channels", "sites"],
-    tables: &[&OBJECTIVES, &NETS, &WORKED, &SITES],
+    sections: &["exercise", "objectives", "nets", "exercise-channels", "sites"],
+    tables: &[&OBJECTIVES, &NETS, &CHANNELS, &SITES],
     compose: Compose::Exercise(compose),
 };
 
@@ -35,6 +35,20 @@ const NETS: TableKind = TableKind {
         Column::must("net", "net", Role::Name),
         Column::must("spoken", "said as", Role::Body),
         Column::must("channel", "channels, one after the other", Role::Name),
+    ],
+    set: UsualSet::Grid,
+};
+
+const CHANNELS: TableKind = TableKind {
+    key: "exercise-channels",
+    columns: &[
+        Column::must("number", "no.", Role::Number),
+        Column::must("name", "name", Role::Name),
+        Column::must("hear", "hear", Role::Hear),
+        Column::must("send", "send", Role::Send),
+        Column::must("tone", "tone", Role::Tone),
+        Column::must("spoken", "said as", Role::Body),
+        Column::must("use", "use", Role::Body),
     ],
     set: UsualSet::Grid,
 };
@@ -75,7 +89,7 @@ fn compose(view: &View<'_>, exercise: &Exercise) -> Vec<Section> {
             "Nets",
             vec![NETS.of(plan.nets.iter().map(|n| net(n, view)).collect(), "The plan has no net.")],
         ),
-        section("channels", "Channels", vec![channels(view)]),
+        section("exercise-channels", "Channels", vec![channels(view)]),
         section("sites", "Sites", vec![SITES.of(sites, "The plan has no place.")]),
     ]
 }
@@ -118,16 +132,17 @@ fn channels(view: &View<'_>) -> Block {
     let row = |channel: &Channel| {
         let role = used(channel, &nets)?;
         let mut cells = vec![
-            WORKED.cell("number", Text::own(row_number(channel))),
-            WORKED.cell("name", name_text(channel)),
+            CHANNELS.cell("number", Text::own(row_number(channel))),
+            CHANNELS.cell("name", name_text(channel)),
             ("hear", hear(channel)),
             ("send", send(channel, view)),
         ];
         cells.extend(tone(channel).map(|tone| ("tone", tone)));
-        cells.push(WORKED.cell("use", Text::own(role)));
+        cells.push(CHANNELS.cell("spoken", Text::plain(channel.spoken.as_str(), channel.spoken.span)));
+        cells.push(CHANNELS.cell("use", Text::own(role)));
         Some(Row { label: String::new(), record: Some(subject(channel)), span: channel.span, cells })
     };
-    WORKED.of(in_order(view.plan()).into_iter().filter_map(row).collect(), "The nets have no channel.")
+    CHANNELS.of(in_order(view.plan()).into_iter().filter_map(row).collect(), "The nets have no channel.")
 }
 
 fn site(place: &Place, view: &View<'_>) -> Row {

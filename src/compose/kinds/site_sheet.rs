@@ -36,8 +36,8 @@ const FACTS: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-/// Channels that are worked, and by whom.
-pub(super) const WORKED: TableKind = TableKind {
+/// Channels there.
+const WORKED: TableKind = TableKind {
     key: "site-channels",
     columns: &[
         Column::must("number", "no.", Role::Number),

@@ -13,9 +13,8 @@ use std::rc::Rc;
 
 /// No line is lower: common practice for writing in a vehicle or by headlamp, no source.
 const LEAST: Length = Length::mm(7);
-/// Lines are no farther apart than this where a form has several pages, and where it has one. By eye: two lines of small writing, and a
-/// large hand.
-const MOST: (Length, Length) = (Length::mm(12), Length::mm(10));
+/// Lines are no farther apart than this: two lines of small writing, by eye.
+const MOST: Length = Length::mm(12);
 /// In what steps the distance is sought.
 const STEP: Length = Length::hundredths_mm(25);
 
@@ -37,12 +36,11 @@ pub(super) fn layout(form: &FormBlock, room: &Room<'_>, heights: Heights) -> Opt
     let closest = usual.min(LEAST);
     let goes_on = form.lines.iter().flat_map(|line| &line.fields).any(|field| field.room.is_continued);
     let wanted = if now > 1 && goes_on { pages(closest).map_or(now, |(closest, _)| closest.min(now)) } else { now };
-    let most = if wanted > 1 { MOST.0 } else { MOST.1 };
-    if (wanted == 1 && now == 1 && taken * 2 < heights.first) || most <= usual {
+    if (now == 1 && taken * 2 < heights.first) || MOST <= usual {
         return None;
     }
     let fits = |steps: i64| pages(closest + STEP * steps).is_some_and(|(count, _)| count <= wanted);
-    let (mut low, mut high) = (0, (most - closest).as_grains() / STEP.as_grains() + 1);
+    let (mut low, mut high) = (0, (MOST - closest).as_grains() / STEP.as_grains() + 1);
     while high - low > 1 {
         let middle = i64::midpoint(low, high);
         if fits(middle) { low = middle } else { high = middle }

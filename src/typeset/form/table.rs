@@ -158,8 +158,10 @@ fn row_marks(field: &FieldBlock, row: usize, area: Area, room: &Room<'_>, settin
                 continue;
             }
             let style = room.layout.style(Role::Body);
-            let mut top = area.top + PAD;
-            for words in ticks::rows(&column.boxes, cell.width(), room) {
+            let rows = ticks::rows(&column.boxes, cell.width(), room);
+            let high = (ticks::TICK + PAD) * i64::try_from(rows.len()).unwrap_or(1) - PAD;
+            let mut top = area.top + (area.bottom - area.top - high) / 2;
+            for words in rows {
                 for (word, x) in words {
                     let at = Point { x: cell.left + x, y: top };
                     let which = format!("row {}, {}, {word}", row + 1, column.heading);
