@@ -8,7 +8,7 @@ use crate::plan::{PartKind, subject};
 pub(super) const RULE: Rule = Rule::warning("battery-part-unclear", "this program's own format", DOC);
 
 const DOC: &str = r#"
-Finds: a part of kind `battery` that names no `[[battery]]`, or one of another kind that does.
+Finds: a part of kind `battery` that names no `[[battery]]`, or one of another kind that does or that is `charged-by` something.
 Costs: nobody can say how long the station runs.
 
 Wrong:
@@ -27,6 +27,16 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for station in facts.plan.stations.iter() {
         for part in &station.parts {
             let is_battery = part.kind.value == PartKind::Battery;
+            if let Some(other) = part.charged_by.first().filter(|_| !is_battery) {
+                let what =
+                    format!("{} of {} is charged, and is a {}", part.name.value, station.name.value, part.kind.value);
+                found.push(
+                    Finding::new(&RULE, other.from.span, what)
+                        .label("charges what is no battery")
+                        .help("write it beside the part with `kind = \"battery\"`")
+                        .on(subject(station)),
+                );
+            }
             if is_battery == part.battery.is_some() {
                 continue;
             }

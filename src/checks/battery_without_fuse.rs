@@ -34,19 +34,18 @@ Right: a fuse as near to the battery as it can be, no larger than the makers of 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for station in facts.plan.stations.iter() {
         let wiring = Wiring::of(facts.plan, station);
-        for node in wiring.nodes.iter().filter(|node| node.part.fuse.is_none()) {
+        for lead in wiring.leads().filter(|lead| lead.cable.fuse.is_none()) {
             let is_battery = |kind| kind == PartKind::Battery;
-            let feeder = wiring
-                .feeder(node)
-                .filter(|feeder| is_battery(feeder.part.kind.value) || is_battery(node.part.kind.value));
-            let Some(feeder) = feeder else { continue };
+            let ends = wiring.nodes.get(lead.to).zip(wiring.nodes.get(lead.from));
+            let ends =
+                ends.filter(|(node, feeder)| is_battery(feeder.part.kind.value) || is_battery(node.part.kind.value));
+            let Some((node, feeder)) = ends else { continue };
             let what = format!(
                 "no fuse between {} and {} of {}",
                 feeder.part.name.value, node.part.name.value, station.name.value
             );
-            let span = node.part.from.as_ref().map_or(node.part.id.span, |from| from.span);
             found.push(
-                Finding::new(&RULE, span, what)
+                Finding::new(&RULE, lead.named.span, what)
                     .label("a cable at a battery without a fuse")
                     .help("put a fuse at the battery, as the makers of the wire and of the part say, and write `fuse`")
                     .on(subject(station)),

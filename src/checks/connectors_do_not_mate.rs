@@ -34,8 +34,9 @@ Right: make or pack an adapter, with its own fuse where it begins, and write wha
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for station in facts.plan.stations.iter() {
         let wiring = Wiring::of(facts.plan, station);
-        for node in &wiring.nodes {
-            let (Some(plug), Some(feeder)) = (&node.part.plug, wiring.feeder(node)) else { continue };
+        for lead in wiring.leads() {
+            let ends = wiring.nodes.get(lead.to).zip(wiring.nodes.get(lead.from));
+            let (Some(plug), Some((node, feeder))) = (&lead.cable.plug, ends) else { continue };
             let sockets: Vec<&str> = feeder.part.sockets.iter().map(|socket| socket.as_str()).collect();
             let (Some(first), false) =
                 (feeder.part.sockets.first(), sockets.iter().any(|socket| fit(socket, plug.as_str())))

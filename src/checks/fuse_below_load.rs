@@ -37,7 +37,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let passed = wiring.drawn_by_fed();
         for (at, (node, passed)) in wiring.nodes.iter().zip(passed).enumerate() {
             let drawn = if node.is_in_circle { Current::grains(0) } else { wiring.flows_into(at, passed) };
-            let Some(fuse) = node.part.fuse.filter(|fuse| fuse.value < drawn) else { continue };
+            let fuses = wiring.leads_to(at).filter_map(|lead| lead.cable.fuse);
+            let Some(fuse) = fuses.min_by_key(|fuse| fuse.value).filter(|fuse| fuse.value < drawn) else { continue };
             let what = format!(
                 "{} of {} draws {drawn} at once through a fuse of {}",
                 node.part.name.value, station.name.value, fuse.value

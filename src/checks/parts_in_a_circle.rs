@@ -28,8 +28,9 @@ Right: follow the current back from each part: it ends at a battery, mains or a 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for station in facts.plan.stations.iter() {
         let wiring = Wiring::of(facts.plan, station);
-        let mut caught = wiring.nodes.iter().filter(|node| node.is_in_circle);
-        let Some(first) = caught.next() else { continue };
+        let is_caught = |at: usize| wiring.nodes.get(at).is_some_and(|node| node.is_in_circle);
+        let mut caught = wiring.nodes.iter().enumerate().filter(|(_, node)| node.is_in_circle);
+        let Some((at, first)) = caught.next() else { continue };
         let others = caught.count();
         let what = format!(
             "{} of {} feeds itself through others; {} caught in that",
@@ -37,7 +38,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             station.name.value,
             counted(others + 1, "part is", "parts are")
         );
-        let span = first.part.from.as_ref().map_or(first.part.id.span, |from| from.span);
+        let lead = wiring.leads_to(at).find(|lead| is_caught(lead.from));
+        let span = lead.map_or(first.part.id.span, |lead| lead.named.span);
         found.push(
             Finding::new(&RULE, span, what)
                 .label("leads back to itself")

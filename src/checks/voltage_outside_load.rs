@@ -63,7 +63,7 @@ fn finding(
     );
     let finding = Finding::new(&RULE, limit.span, what).label(format!("{side} this")).on(subject(station));
     let gives = wiring.feeder(node).and_then(|feeder| feeder.gives);
-    match (lost(part, drawn), part.wire, gives) {
+    match (lost(&part.cable, drawn), part.cable.wire, gives) {
         (Some(lost), Some(wire), Some(gives)) if is_low => finding
             .and(wire.span, format!("takes {lost} of {gives} there and back"))
             .note("resistance of copper at 20 degrees by the gauge (ASTM B258, IEC 60028); crimps and heat take more")

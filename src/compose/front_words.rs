@@ -6,6 +6,7 @@ use super::duty_words::{relieved_at, relieved_by};
 use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
+use super::own_battery::own_battery;
 use super::own_channels::{own_channels, own_duties};
 use super::site_words;
 use crate::audience::{Holder, View};
@@ -65,6 +66,7 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
         return vec![Text::own("Send only where your class, radio and site allow it.")];
     };
     let mut lines = duties_words(&own_duties(view), view);
+    lines.extend(own_battery(view));
     lines.extend(own_radios(view));
     lines.extend(holds_for_all(view));
     lines.extend(site_words::silence(view));

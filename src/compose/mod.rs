@@ -35,8 +35,10 @@ mod minus;
 mod net_calls;
 mod net_words;
 mod orders;
+mod own_battery;
 mod own_channels;
 mod people;
+mod position_words;
 mod power_words;
 mod rules;
 mod scale;
@@ -52,6 +54,7 @@ mod sun_words;
 mod task;
 #[cfg(test)]
 mod tests;
+mod to_write;
 
 pub use bulletin::{Bulletin, BulletinCode, BulletinLine, MOST_MINUTES, bulletin};
 pub use copy_numbers::{CopyNumbers, HolderNumbers, copy_numbers, number_copies};

@@ -3,12 +3,14 @@
 
 use crate::audience::{Holder, View};
 use crate::plan::{Channel, Duty, Net, Post};
+use std::collections::BTreeSet;
 
 /// The posts of a copy: those of the member's duties, or at the place.
 pub(super) fn own_posts<'a>(view: &View<'a>) -> Vec<&'a Post> {
     let plan = view.plan();
+    let stood: BTreeSet<&str> = own_duties(view).into_iter().map(|duty| duty.post.as_str()).collect();
     let is_own = |post: &&Post| match view.holder() {
-        Some(Holder::Member(_)) => own_duties(view).iter().any(|duty| *duty.post.value == post.id.value),
+        Some(Holder::Member(_)) => stood.contains(post.id.as_str()),
         Some(Holder::Place(place)) => post.place.as_ref().is_some_and(|at| *at.value == place.id.value),
         Some(Holder::Message(_)) | None => false,
     };

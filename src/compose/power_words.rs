@@ -3,9 +3,11 @@
 use super::block::{Block, Paragraph, Role, Text};
 use super::duty_words::short_time;
 use crate::audience::{Holder, View};
-use crate::ground::{Current, Decimal, Position, Share, Span, Voltage};
-use crate::plan::{Battery, Chemistry, Place, Station, StationPart};
-use crate::reckon::{Clock, Period, Stand, changes, left, place_of, stands, usable_on, usual_share, years};
+use crate::ground::{Current, Decimal, Share, Span, Voltage};
+use crate::plan::{Battery, Chemistry, PartCable, Place, Station};
+use crate::reckon::{
+    Clock, Period, PowerBudget, Stand, changes, left, place_of, stands, usable_on, usual_share, years,
+};
 
 /// Beside whatever is said of batteries (common practice, no source).
 pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \
@@ -61,9 +63,9 @@ const fn made_of(chemistry: Chemistry) -> &'static str {
     }
 }
 
-/// How long a part's cable is, and of what wire.
-pub(super) fn cable_words(part: &StationPart) -> String {
-    match (part.wire, part.length) {
+/// How long a cable is, and of what wire.
+pub(super) fn cable_words(cable: &PartCable) -> String {
+    match (cable.wire, cable.length) {
         (Some(wire), Some(length)) => format!("{} of {}", length.value, wire.value),
         (Some(wire), None) => format!("{}, length not given", wire.value),
         (None, Some(length)) => format!("{}, wire not given", length.value),
@@ -99,6 +101,33 @@ pub(super) fn battery_words(view: &View<'_>, battery: &Battery) -> Text {
     text.then(format!("{share} is used; {chilled}; {aged}. ")).then_strong(usable).then(".")
 }
 
+/// `20 Ah, lasts 10.1 h sending 25 %, change after 8.0 h`: what whoever stands there asks, with what was taken where the plan is silent.
+pub(super) fn lasts_words(station: &Station, budget: &PowerBudget<'_>) -> String {
+    let (lasts, change) = lasts_and_change(station, budget);
+    match change {
+        Some(change) => format!("{lasts}, change after {}", hours(change)),
+        None => lasts,
+    }
+}
+
+/// The same, and after how many minutes to change it apart: none where nobody knows.
+pub(super) fn lasts_and_change(station: &Station, budget: &PowerBudget<'_>) -> (String, Option<i64>) {
+    let (sends, _) = crate::reckon::shares(station);
+    let share = if station.sending.is_none() { "a quarter (not given)".to_owned() } else { sends.to_string() };
+    let made = if budget.battery.chemistry.is_none() { ", taken as lead-acid" } else { "" };
+    let capacity = format!("{}{made}", budget.battery.capacity.value);
+    let Some(lasts) = budget.minutes() else {
+        return (format!("{capacity}, hours not known: too cold"), None);
+    };
+    let uncounted = match budget.unknown.as_slice() {
+        [] => String::new(),
+        [only] => format!(" without {}, whose current is not given", only.name.value),
+        some => format!(" without {} parts whose current is not given", some.len()),
+    };
+    let most = if uncounted.is_empty() { "lasts" } else { "lasts at most" };
+    (format!("{capacity}, {most} {} sending {share}{uncounted}", hours(lasts)), Some(lasts / 5 * 4))
+}
+
 /// More duties than these are read on the duty sheet.
 const MOST_DUTIES: usize = 6;
 
@@ -115,15 +144,6 @@ pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Ve
         (!times.is_empty()).then(|| Text::own(duty).then_strong(format!("change at {}", times.join(", "))))
     };
     periods.into_iter().filter_map(line).take(MOST_DUTIES).collect()
-}
-
-/// A position in every format that people ask for, with what the digits of a grid reference mean.
-pub(super) fn position_formats(at: &Position) -> String {
-    let grid = at
-        .to_mgrs(8)
-        .map_or_else(String::new, |grid| format!("; USNG and MGRS {grid} (8 digits: 10 m; right, then up)"));
-    let locator = at.to_maidenhead(6).map_or_else(String::new, |locator| format!("; locator {locator}"));
-    format!("{} or {}{grid}{locator}", at.to_degrees_words(), at.to_minutes_words())
 }
 
 /// The stations that a copy is about: all, or those of its place, or of its member's posts.

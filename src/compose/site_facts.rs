@@ -3,7 +3,8 @@
 
 use super::block::Text;
 use super::foot::who;
-use super::power_words::hours;
+use super::position_words::position_formats;
+use super::power_words::lasts_words;
 use super::site_words::{antenna_lacks, antenna_words, limit_text};
 use crate::audience::View;
 use crate::ground::{At, Day, Words};
@@ -53,7 +54,7 @@ pub(super) fn site_facts(place: &Place, view: &View<'_>) -> Vec<SiteFact> {
     }
     facts.push(fact("Ask", asked(place, view)));
     let position = place.position.as_ref();
-    let position = position.map(|at| Text::plain(super::power_words::position_formats(&at.value), at.span));
+    let position = position.map(|at| position_formats(view.plan(), at));
     let visited = place.visited_on.map(|on| visited(place, on, view));
     facts.push(SiteFact { what: "Position".to_owned(), said: position, is_asked_there: false });
     facts.push(SiteFact { what: "Last visit".to_owned(), said: visited, is_asked_there: false });
@@ -87,14 +88,14 @@ fn visited(place: &Place, on: At<Day>, view: &View<'_>) -> Text {
     }
 }
 
-/// `Operations set on Box 20: 10.1 h`, for each battery of each station that stands there; room to write it where none does.
+/// `Operations set on Box 20: 20 Ah, lasts 10.1 h sending 25 %, change after 8.1 h`, for each battery of each station that stands there; room to write it where none does.
 fn on_battery(place: &Place, view: &View<'_>) -> Text {
     let plan = view.plan();
     let is_here = |station: &&Station| place_of(plan, station).is_some_and(|own| own.id.value == place.id.value);
     let lasts = |station: &Station| {
         let budgets = budgets(plan, station, &Wiring::of(plan, station)).into_iter();
         let words = budgets.map(|budget| {
-            let lasts = budget.minutes().map_or_else(|| "hours not known".to_owned(), hours);
+            let lasts = lasts_words(station, &budget);
             format!("{} on {}: {lasts}", station.name.value, budget.battery.name.value)
         });
         words.collect::<Vec<_>>()

@@ -2,6 +2,7 @@
 
 use super::block::{Block, Paragraph, Role, Section, Text, WordEntry, WordList};
 use super::own_channels::own_duties;
+use super::position_words::position;
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
 use crate::plan::{Antenna, Channel, Duty, Place, Plan, TransmitLimit};
@@ -130,7 +131,7 @@ pub(super) fn facts(view: &View<'_>) -> Option<Section> {
     let called = [
         fact("Name", Some(&place.name)),
         fact("Agency", place.agency.as_ref()),
-        fact("Position", place.position.as_ref()),
+        of_text("Position", place.position.as_ref().map(|at| position(view.plan(), at))),
         fact("Above sea level", place.elevation.as_ref()),
     ];
     let found = [
@@ -165,7 +166,11 @@ pub(super) fn radio_lines(place: &Place, view: &View<'_>) -> Vec<Text> {
 
 /// What the plan does not say is said to be unknown.
 fn fact<T: Display>(name: &str, value: Option<&At<T>>) -> WordEntry {
-    let meaning = value.map_or_else(|| Text::own("unknown"), |value| Text::plain(value.value.to_string(), value.span));
+    of_text(name, value.map(|value| Text::plain(value.value.to_string(), value.span)))
+}
+
+fn of_text(name: &str, value: Option<Text>) -> WordEntry {
+    let meaning = value.unwrap_or_else(|| Text::own("unknown"));
     WordEntry { word: Text::strong(name, meaning.span), meaning }
 }
 

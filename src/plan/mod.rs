@@ -26,18 +26,18 @@ pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowS
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 pub use records::{
-    Accept, Agreement, Antenna, Battery, Channel, Contact, Copies, DocumentOrder, Draft, Duty, DutyLimits, Edition,
-    Evidence, Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KitOrder,
+    Accept, Agreement, Antenna, Battery, Channel, Charging, Contact, Copies, DocumentOrder, Draft, Duty, DutyLimits,
+    Edition, Evidence, Exercise, Form, FormField, FormLine, Gateway, Head, HeldForm, Incident, Inject, Input, KitOrder,
     KnownInput, Leg, Licence, Link, Meeting, Member, Message, Neighbour, Net, Network, Objective, OneOrMore, Other,
-    PathTest, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial, Signal,
-    SigningKey, Spacing, Station, StationPart, TransmitLimit, WORDS_A_MINUTE, Wish,
+    PartCable, PathTest, Phone, Place, Plan, Pool, Post, RECORD_KINDS, Radio, Repeater, RepeaterTones, Route, Serial,
+    Signal, SigningKey, Spacing, Station, StationPart, TransmitLimit, WORDS_A_MINUTE, Wish,
 };
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
     Chemistry, Control, Delivery, Each, FieldMeaning, GatewayKind, Heard, Linking, LocalTime, MarkWord, MeetingDay,
-    Mode, PartKind, PlaceKind, Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant, WaiverSubject,
-    WidthWord,
+    Mode, PartKind, PlaceKind, PositionFormat, Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant,
+    WaiverSubject, WidthWord,
 };
 pub use told::{PlainRecords, ToldPlan, ToldRecord, plain_records};

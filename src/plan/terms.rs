@@ -105,6 +105,19 @@ words_of! {
         /// A beacon under automatic control.
         Beacon = "beacon",
     }
+    /// How positions are written on cards and lists.
+    pub enum PositionFormat {
+        /// Degrees with five decimals.
+        Decimal = "decimal",
+        /// Degrees, and minutes with three decimals.
+        DegreesMinutes = "degrees-minutes",
+        /// United States National Grid, eight digits.
+        Usng = "usng",
+        /// Military Grid Reference System, eight digits.
+        Mgrs = "mgrs",
+        /// Maidenhead locator of six characters.
+        Maidenhead = "maidenhead",
+    }
     /// What a battery is made of.
     pub enum Chemistry {
         /// Lead and acid: flooded, gel or glass mat.

@@ -2,10 +2,10 @@
 
 use super::battery::{average_of, left_by_age, left_by_cold, minutes, usable, usual_share};
 use super::radiation::{day_of_sun, panel_gives};
-use super::{Clock, Instant, Period, Stand, Wiring};
+use super::{Clock, Instant, Period, Stand, WiredPart, Wiring};
 use crate::ground::{Charge, Current, Day, Lapse, Position, Power, Share};
 use crate::plan::{Battery, PartKind, Place, Plan, Station, StationPart};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// For how much of the time radios send where nothing is said: a quarter, as in a busy net (common practice, no source).
 pub const USUAL_SENDING: Share = Share::grains(250);
@@ -149,7 +149,7 @@ pub fn budgets<'a>(plan: &'a Plan, station: &'a Station, wiring: &Wiring<'a>) ->
     for (at, node) in wiring.nodes.iter().enumerate() {
         let battery = node.part.battery.as_ref().and_then(|id| plan.batteries.get(&id.value));
         if let Some(battery) = battery.filter(|_| node.part.kind.value == PartKind::Battery) {
-            let panels = panels(wiring, node.feeder);
+            let panels = panels(wiring, node);
             let (draws, unknown) = (Vec::new(), Vec::new());
             let own = PowerBudget { battery, part: node.part, usable: usable_on(battery, on), draws, unknown, panels };
             budgets.insert(at, own);
@@ -181,21 +181,27 @@ pub fn budgets<'a>(plan: &'a Plan, station: &'a Station, wiring: &Wiring<'a>) ->
     budgets.into_values().collect()
 }
 
-/// All panels that lead to what feeds a battery.
-fn panels(wiring: &Wiring<'_>, feeder: Option<usize>) -> Option<Power> {
-    let mut at = feeder?;
-    let mut sum: Option<u64> = None;
-    // A battery in a circle has no panels: it is never reached here, since each step leads nearer to what nothing feeds.
-    for _ in 0..wiring.nodes.len() {
-        let node = wiring.nodes.get(at)?;
-        if node.part.kind.value == PartKind::Panel {
-            let own = node.part.power.map_or(0, |power| power.value.as_milliwatts());
-            sum = Some(sum.unwrap_or(0).saturating_add(own));
+/// All panels that lead to what charges a battery, each once.
+fn panels(wiring: &Wiring<'_>, battery: &WiredPart<'_>) -> Option<Power> {
+    let mut seen: BTreeSet<usize> = BTreeSet::new();
+    let mut sum = 0_u64;
+    for charger in battery.feeders() {
+        let mut at = charger;
+        // Nothing is followed twice, so a circle has an end.
+        while seen.insert(at) {
+            let Some(node) = wiring.nodes.get(at) else { break };
+            // What another battery holds is not counted as the sun's.
+            if node.part.kind.value == PartKind::Battery {
+                break;
+            }
+            if node.part.kind.value == PartKind::Panel {
+                sum = sum.saturating_add(node.part.power.map_or(0, |power| power.value.as_milliwatts()));
+            }
+            let Some(next) = node.feeder else { break };
+            at = next;
         }
-        let Some(next) = node.feeder else { break };
-        at = next;
     }
-    sum.filter(|sum| *sum > 0).map(Power::milliwatts)
+    (sum > 0).then(|| Power::milliwatts(sum))
 }
 
 /// More changes in a duty than these are a battery that is too small for it.

@@ -123,5 +123,5 @@ use turns::turns;
 pub use watch::{Watch, each_stretch};
 pub use whereabouts::{Spot, Within, from_line, spot, spots, within};
 pub use wire::{drop, microohms_per_meter};
-pub use wiring::{USUAL_EFFICIENCY, WiredPart, Wiring, lost, most};
+pub use wiring::{Lead, USUAL_EFFICIENCY, WiredPart, Wiring, lost, most};
 pub use worked::{Worked, Works, nets_at, posts_at};

@@ -2,8 +2,8 @@
 //!
 //! No part is followed twice, whatever the plan says: parts that feed each other in a circle have no source.
 
-use crate::ground::{Current, Id, Voltage};
-use crate::plan::{PartKind, Plan, Station, StationPart};
+use crate::ground::{At, Current, Id, Voltage};
+use crate::plan::{Charging, PartCable, PartKind, Plan, Station, StationPart};
 use std::collections::BTreeMap;
 
 /// How much of what it takes an inverter or a converter gives, in thousandths, where nothing is said (common practice, no source).
@@ -16,6 +16,8 @@ pub struct WiredPart<'a> {
     pub part: &'a StationPart,
     /// What feeds it, counted from 0; none where nothing does.
     pub feeder: Option<usize>,
+    /// What else charges it, counted from 0, where it is a battery.
+    pub chargers: Vec<(usize, &'a Charging)>,
     /// The battery, mains or panel that its current comes from, counted from 0; none where there is none.
     pub source: Option<usize>,
     /// The voltage that it gives to what it feeds; none where nobody knows.
@@ -24,6 +26,19 @@ pub struct WiredPart<'a> {
     pub is_in_circle: bool,
     /// How much of its source's current one of its own is.
     at_source: f64,
+}
+
+/// A cable of a station, from one part to another.
+#[derive(Clone, Copy, Debug)]
+pub struct Lead<'a> {
+    /// Where it comes from, counted from 0.
+    pub from: usize,
+    /// Where it ends, counted from 0.
+    pub to: usize,
+    /// The cable.
+    pub cable: &'a PartCable,
+    /// What names where it comes from.
+    pub named: &'a At<Id>,
 }
 
 /// All parts of a station in its order, and the order in which they are drawn.
@@ -44,27 +59,36 @@ impl<'a> Wiring<'a> {
         for (at, part) in station.parts.iter().enumerate() {
             by_id.entry(&part.id.value).or_insert(at);
         }
-        let feeder = |part: &StationPart| part.from.as_ref().and_then(|id| by_id.get(&id.value).copied());
+        let known = |id: &At<Id>| by_id.get(&id.value).copied();
+        let feeder = |part: &StationPart| part.from.as_ref().and_then(known);
+        let charger = |other: &'a Charging| Some((known(&other.from)?, other));
+        let chargers = |part: &'a StationPart| match part.kind.value {
+            PartKind::Battery => part.charged_by.iter().filter_map(charger).collect(),
+            _ => Vec::new(),
+        };
         let mut nodes: Vec<WiredPart<'a>> = station
             .parts
             .iter()
             .map(|part| WiredPart {
                 part,
                 feeder: feeder(part),
+                chargers: chargers(part),
                 source: None,
                 gives: None,
                 is_in_circle: false,
                 at_source: 1.0,
             })
             .collect();
-        let order = from_sources(&nodes);
-        for (node, depth) in nodes.iter_mut().zip(depths(&order, station.parts.len())) {
-            node.is_in_circle = depth.is_none();
+        for (at, is_reached) in reached(&nodes).into_iter().enumerate() {
+            if let Some(node) = nodes.get_mut(at) {
+                node.is_in_circle = !is_reached;
+            }
         }
+        let order = from_sources(&nodes);
         // What a controller charges feeds what else hangs on it.
         let mut charged: BTreeMap<usize, usize> = BTreeMap::new();
         for (at, node) in nodes.iter().enumerate().filter(|(_, node)| node.part.kind.value == PartKind::Battery) {
-            if let Some(feeder) = node.feeder {
+            for feeder in node.feeders() {
                 charged.entry(feeder).or_insert(at);
             }
         }
@@ -76,6 +100,29 @@ impl<'a> Wiring<'a> {
         let mut wiring = Self { nodes, drawn, given: Vec::new() };
         wiring.given = wiring.drawn_by_fed();
         wiring
+    }
+
+    /// Every cable, in the order in which the parts that they lead to are drawn.
+    pub fn leads(&self) -> impl Iterator<Item = Lead<'a>> + '_ {
+        self.drawn.iter().flat_map(|(to, _)| self.leads_to(*to))
+    }
+
+    /// The cables that lead to a part: that of what feeds it, then those of what else charges it.
+    pub fn leads_to(&self, to: usize) -> impl Iterator<Item = Lead<'a>> + '_ {
+        let node = self.nodes.get(to);
+        let fed = node.and_then(|node| {
+            Some(Lead { from: node.feeder?, to, cable: &node.part.cable, named: node.part.from.as_ref()? })
+        });
+        let charged = node.into_iter().flat_map(move |node| {
+            let lead = move |(from, other): &(usize, &'a Charging)| Lead {
+                from: *from,
+                to,
+                cable: &other.cable,
+                named: &other.from,
+            };
+            node.chargers.iter().map(lead)
+        });
+        fed.into_iter().chain(charged)
     }
 
     /// What feeds a part.
@@ -93,8 +140,8 @@ impl<'a> Wiring<'a> {
         for _ in 0..=self.nodes.len() {
             let node = self.nodes.get(at).filter(|node| !node.is_in_circle)?;
             let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
-            lost_so_far =
-                lost_so_far.saturating_add(lost(node.part, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
+            lost_so_far = lost_so_far
+                .saturating_add(lost(&node.part.cable, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
             let feeder = node.feeder?;
             let from = self.nodes.get(feeder)?;
             if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {
@@ -161,10 +208,17 @@ impl<'a> Wiring<'a> {
     }
 }
 
-/// What a part's cable takes of the voltage there and back; none where its wire or its length is not known.
+impl WiredPart<'_> {
+    /// All that feeds or charges it.
+    pub fn feeders(&self) -> impl Iterator<Item = usize> + '_ {
+        self.feeder.into_iter().chain(self.chargers.iter().map(|(at, _)| *at))
+    }
+}
+
+/// What a cable takes of the voltage there and back; none where its wire or its length is not known.
 #[must_use]
-pub fn lost(part: &StationPart, drawn: Current) -> Option<Voltage> {
-    Some(super::drop(part.wire?.value, part.length?.value, drawn))
+pub fn lost(cable: &PartCable, drawn: Current) -> Option<Voltage> {
+    Some(super::drop(cable.wire?.value, cable.length?.value, drawn))
 }
 
 /// The most that a part draws at once; none where no current of it is known.
@@ -176,12 +230,13 @@ pub fn most(part: &StationPart) -> Option<Current> {
 /// Those that something feeds without a circle, with how many stand before each: a feeder stands before what it feeds.
 fn from_sources(nodes: &[WiredPart<'_>]) -> Vec<(usize, usize)> {
     let mut fed: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for (at, node) in nodes.iter().enumerate() {
+    for (at, node) in nodes.iter().enumerate().filter(|(_, node)| !node.is_in_circle) {
         if let Some(feeder) = node.feeder {
             fed.entry(feeder).or_default().push(at);
         }
     }
-    let first = nodes.iter().enumerate().filter(|(_, node)| node.feeder.is_none()).map(|(at, _)| (at, 0));
+    let is_first = |(_, node): &(usize, &WiredPart<'_>)| node.feeder.is_none() && !node.is_in_circle;
+    let first = nodes.iter().enumerate().filter(is_first).map(|(at, _)| (at, 0));
     let mut open: Vec<(usize, usize)> = first.collect();
     open.reverse();
     let mut order = Vec::new();
@@ -192,15 +247,32 @@ fn from_sources(nodes: &[WiredPart<'_>]) -> Vec<(usize, usize)> {
     order
 }
 
-/// By part, how many stand before it; none for those in a circle, and for what hangs on one.
-fn depths(order: &[(usize, usize)], parts: usize) -> Vec<Option<usize>> {
-    let mut depths = vec![None; parts];
-    for (at, depth) in order {
-        if let Some(own) = depths.get_mut(*at) {
-            *own = Some(*depth);
+/// By part, whether all that feeds it begins somewhere: not so in a circle, and not behind one.
+fn reached(nodes: &[WiredPart<'_>]) -> Vec<bool> {
+    let mut fed: Vec<Vec<usize>> = vec![Vec::new(); nodes.len()];
+    let mut waits: Vec<usize> = vec![0; nodes.len()];
+    for (at, (node, waits)) in nodes.iter().zip(&mut waits).enumerate() {
+        for feeder in node.feeders() {
+            if let Some(fed) = fed.get_mut(feeder) {
+                (fed.push(at), *waits += 1);
+            }
         }
     }
-    depths
+    let mut open: Vec<usize> = (0..nodes.len()).filter(|at| waits.get(*at) == Some(&0)).collect();
+    let mut reached = vec![false; nodes.len()];
+    while let Some(at) = open.pop() {
+        if let Some(own) = reached.get_mut(at) {
+            *own = true;
+        }
+        for fed in fed.get(at).into_iter().flatten() {
+            let Some(waits) = waits.get_mut(*fed) else { continue };
+            *waits -= 1;
+            if *waits == 0 {
+                open.push(*fed);
+            }
+        }
+    }
+    reached
 }
 
 /// Source, voltage and share of current of a part whose feeder is settled.

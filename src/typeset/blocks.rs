@@ -48,7 +48,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
             Block::Symbol(_) => symbol_pieces(group.iter().map(|(_, block)| *block), room, found),
             other => block_pieces(other, room, found),
         };
-        taken += pieces.iter().map(|piece| piece.before + piece.setting.height).sum();
+        taken += stacked(pieces.iter());
         set.push((*index, pieces));
     }
     for (index, block) in section.blocks.iter().enumerate() {
@@ -71,7 +71,7 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
             if let Some(first) = pieces.first_mut() {
                 first.before = room.layout.air(BEFORE);
             }
-            taken += pieces.iter().map(|piece| piece.before + piece.setting.height).sum();
+            taken += stacked(pieces.iter());
             set.push((index, pieces));
         }
     }

@@ -3,6 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::own_battery::own_battery;
 use crate::compose::people::copy_holder;
 use crate::compose::since::{SetPaper, Since};
 use crate::ground::{Audience, Id, Span, plural};
@@ -71,6 +72,7 @@ fn compose(view: &View<'_>, since: &Since, kit: Option<&Id>) -> Vec<Section> {
     }
     let rows = (1..).zip(&papers).map(|(place, paper)| row(place, paper)).collect();
     let mut set: Vec<Block> = view.holder().map(|holder| whose(holder.id(), view)).into_iter().collect();
+    set.extend(own_battery(view).into_iter().map(say));
     set.extend([
         say(Text::strong(size, Span::NOWHERE).then(
             ", in this order. Tick each as you put it in. Compare its code with the foot of the paper: a paper with another code is of another edition, and does not belong in this set.",

@@ -3,7 +3,8 @@
 use crate::audience::View;
 use crate::compose::block::{Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::power_words::{body, places, position_formats, small};
+use crate::compose::position_words::position;
+use crate::compose::power_words::{body, places, small};
 use crate::ground::Power;
 use crate::ground::{Audience, Day, Decimal, Height, plural};
 use crate::plan::{Antenna, Channel, Each, Heard, PathTest, Place, Plan, subject};
@@ -85,7 +86,8 @@ fn notes(on: Option<&Channel>) -> String {
 }
 
 fn section(plan: &Plan, from: &Place, (on, day): (Option<&Channel>, Option<Day>), most: usize) -> Option<Section> {
-    let own = &from.position.as_ref()?.value;
+    let at = from.position.as_ref()?;
+    let own = &at.value;
     let others = plan.places.iter().filter(|other| other.id.value != from.id.value);
     let located = others.filter_map(|other| Some((GeodesicWay::between(own, &other.position.as_ref()?.value)?, other)));
     let mut ways: Vec<(GeodesicWay, &Place)> = located.collect();
@@ -97,7 +99,7 @@ fn section(plan: &Plan, from: &Place, (on, day): (Option<&Channel>, Option<Day>)
     }
     let turn = day.and_then(|day| declination(own, day));
     let rows = ways.iter().map(|(way, other)| row(plan, (from, other, *way), on, turn)).collect();
-    let mut blocks = vec![body(Text::own(format!("{}.", position_formats(own)))), DISTANCES.of(rows, "")];
+    let mut blocks = vec![body(position(plan, at).then(".")), DISTANCES.of(rows, "")];
     if more > 0 {
         blocks.push(small(format!("And {} farther away.", plural(more, "place"))));
     }

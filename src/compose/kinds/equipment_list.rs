@@ -168,7 +168,11 @@ fn parts(station: &Station) -> Vec<Row> {
     let is_carried = |kind: PartKind| !matches!(kind, PartKind::Mains);
     let carried = station.parts.iter().filter(|part| is_carried(part.kind.value));
     let mut rows: Vec<Row> = carried.map(|part| row(part.name.as_str(), name, part.name.span)).collect();
-    let mut fuses: Vec<_> = station.parts.iter().filter_map(|part| part.fuse.map(|fuse| fuse.value)).collect();
+    let cables = station
+        .parts
+        .iter()
+        .flat_map(|part| std::iter::once(&part.cable).chain(part.charged_by.iter().map(|other| &other.cable)));
+    let mut fuses: Vec<_> = cables.filter_map(|cable| cable.fuse.map(|fuse| fuse.value)).collect();
     fuses.sort();
     fuses.dedup();
     if !fuses.is_empty() {

@@ -7,9 +7,13 @@ use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, hours, shares_words, small, stations, warning,
 };
 use crate::compose::sun_words::sun_at;
-use crate::ground::{Audience, Current, Decimal};
+use crate::compose::to_write::rows_to_write;
+use crate::ground::{Audience, Current, Decimal, Share};
 use crate::plan::{Each, Station, subject};
-use crate::reckon::{Clock, Period, PowerBudget, Wiring, budgets, day_of_plan, needed, place_of, returned, stands};
+use crate::reckon::{
+    Clock, Period, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares, stands,
+    usual_share,
+};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -39,6 +43,10 @@ const BUDGET: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
+/// What is read at the battery while the station runs: so one sees in time that it is drawn on faster than the plan says.
+const READ: [(&str, u8); 6] =
+    [("day, time", 12), ("volts, waits", 9), ("volts, sends", 9), ("amperes", 8), ("what is on", 14), ("by", 8)];
+
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
     let stands = stands(plan);
@@ -52,9 +60,6 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if sections.is_empty() {
         let blocks = vec![body(Text::own("No station here runs on a battery, by what the plan says."))];
         sections.push(Section { key: "no-budget", title: Text::own("Power budget"), blocks });
-    }
-    if let Some(last) = sections.last_mut() {
-        last.blocks.push(small(BATTERY_CAUTION));
     }
     sections
 }
@@ -81,14 +86,57 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
     blocks.extend(lines.into_iter().map(body));
     blocks.extend([body(Text::own(drawn)), body(battery_words(view, budget.battery))]);
     blocks.push(table(station, budget, all));
+    blocks.extend(worked(view, station, budget));
     blocks.extend(first_off(budget));
     if !budget.unknown.is_empty() {
         let names: Vec<&str> = budget.unknown.iter().map(|part| part.name.as_str()).collect();
         blocks.push(warning(format!("Not counted, since no current is given: {}.", names.join(", "))));
     }
     blocks.extend(sun(view, station, budget));
+    blocks.push(small(BATTERY_CAUTION));
+    blocks.push(rows_to_write("Read while it runs", &READ, 4));
     let title = format!("{} on {}", station.name.value, budget.battery.name.value);
     Section { key: "budget", title: Text::plain(title, station.name.span), blocks }
+}
+
+/// How the hours were found, with the figures put in.
+fn worked(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<Block> {
+    let (Some(first), Some(on)) =
+        (budget.draws.first(), view.plan().edition.as_ref().map(|edition| edition.issued.value))
+    else {
+        return Vec::new();
+    };
+    let (sends, hears) = shares(station);
+    let waits = Share::grains(1000 - sends.as_grains() - hears.as_grains());
+    let used = first.part.used.map_or_else(String::new, |used| format!(", x {} switched on", used.value));
+    let average = format!(
+        "{}: {} x {waits} waits + {} x {hears} hears + {} x {sends} sends{used} = {}, rounded up. ",
+        first.part.name.value, first.idle, first.receiving, first.sending, first.average
+    );
+    let text = Text::strong("Average = current x share of the time. ", station.span).then(average);
+    let (Some(usable), Some(lasts)) = (budget.usable, budget.minutes()) else { return vec![body(text)] };
+    let battery = budget.battery;
+    let share = battery.usable.map_or(usual_share(battery.made_of()), |share| share.value);
+    let (cold, age) = left(battery, on);
+    let factors: Vec<String> = [share, Share::grains(cold.unwrap_or_default()), Share::grains(age)]
+        .into_iter()
+        .filter(|factor| *factor != Share::grains(1000))
+        .map(|factor| format!(" x {factor}"))
+        .collect();
+    let text = text.then_strong("Hours = what can be used / the average: ").then(format!(
+        "{}{} = {usable}; {usable} / {} = {}, rounded down.",
+        battery.capacity.value,
+        factors.concat(),
+        budget.average(),
+        hours(lasts)
+    ));
+    vec![
+        body(text),
+        small(
+            "Shares that can be used, cold (1 % less for each degree under 25) and age (lead-acid 4 %, lithium iron phosphate 2 % less a year): common practice, no source. \
+             Measure your own and write `usable`.",
+        ),
+    ]
 }
 
 fn table(station: &Station, budget: &PowerBudget<'_>, all: Current) -> Block {

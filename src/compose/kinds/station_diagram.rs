@@ -4,9 +4,11 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text, TreeBlock, TreeGuard, TreeNode};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{BATTERY_CAUTION, CABLE_CAUTION, amperes, body, cable_words, small, stations, volts};
+use crate::compose::to_write::rows_to_write;
 use crate::ground::{Audience, Current, Span};
-use crate::plan::{Each, PartKind, Plan, Station, StationPart, subject};
-use crate::reckon::{WiredPart, Wiring};
+use crate::plan::{Each, PartCable, PartKind, Plan, Station, StationPart, subject};
+use crate::reckon::{Lead, WiredPart, Wiring};
+use std::collections::BTreeMap;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -16,7 +18,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once, Each::Place],
     widest: Audience::Public,
-    sections: &["diagram", "packed", "no-diagram"],
+    sections: &["diagram", "no-diagram"],
     tables: &[&PACKED],
     compose: Compose::View(compose),
 };
@@ -41,51 +43,97 @@ const LEVELS: usize = 6;
 const HOW: &str = "A line feeds what it leads to. A small box on it is its fuse, where the cable begins. Voltage: what is left at the end of the cable while all that hangs on it \
                    draws its most at once, rounded down.";
 
+/// What is written down where it is set up, since paper knows no loose crimp.
+const SET_UP: [(&str, u8); 6] = [
+    ("where, day", 14),
+    ("polarity right", 8),
+    ("fuses as drawn", 8),
+    ("battery, V", 8),
+    ("radio sends, V", 8),
+    ("by", 14),
+];
+
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let wired = stations(view).into_iter().map(|station| (station, Wiring::of(view.plan(), station)));
-    let wired: Vec<(&Station, Wiring<'_>)> = wired.collect();
-    let mut sections: Vec<Section> =
-        wired.iter().map(|(station, wiring)| section(view.plan(), station, wiring)).collect();
-    let mut blocks = Vec::new();
-    if let Some(first) = sections.first_mut() {
-        first.blocks.insert(0, body(Text::own(HOW)));
-        blocks.push(PACKED.of(packed(&wired), "Nothing is fed by a cable."));
-        blocks.extend([small(CABLE_CAUTION), small(BATTERY_CAUTION)]);
-        sections.push(Section { key: "packed", title: Text::own("Cables to pack"), blocks });
-    } else {
-        blocks.extend([body(Text::own("The plan has no station here.")), small(BATTERY_CAUTION)]);
+    let mut sections: Vec<Section> = stations(view).into_iter().map(|station| section(view.plan(), station)).collect();
+    if sections.is_empty() {
+        let blocks = vec![body(Text::own("The plan has no station here.")), small(BATTERY_CAUTION)];
         sections.push(Section { key: "no-diagram", title: Text::own("Station diagram"), blocks });
     }
     sections
 }
 
-fn section(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Section {
+/// A station on a page of its own, since the page goes where the station goes.
+fn section(plan: &Plan, station: &Station) -> Section {
+    let wiring = Wiring::of(plan, station);
     let drawn = match wiring.nodes.is_empty() {
         true => body(Text::own("The plan says nothing of what it is made of.")),
-        false => tree(plan, station, wiring),
+        false => tree(plan, station, &wiring),
     };
-    let title = Text::plain(station.name.as_str(), station.name.span);
-    Section { key: "diagram", title, blocks: vec![drawn] }
+    let blocks = vec![
+        body(Text::own(HOW)),
+        drawn,
+        Block::Heading(Text::own("Cables to pack")),
+        PACKED.of(packed(station, &wiring), "Nothing is fed by a cable."),
+        small(CABLE_CAUTION),
+        small(BATTERY_CAUTION),
+        rows_to_write("When it is set up", &SET_UP, 3),
+    ];
+    Section { key: "diagram", title: Text::plain(station.name.as_str(), station.name.span), blocks }
 }
 
 fn tree(plan: &Plan, station: &Station, wiring: &Wiring<'_>) -> Block {
-    let nodes = wiring.drawn.iter().filter_map(|(at, depth)| {
-        let node = wiring.nodes.get(*at)?;
-        let part = node.part;
-        Some(TreeNode {
-            level: u16::try_from(depth % LEVELS).unwrap_or(0),
-            name: Text::plain(part.name.as_str(), part.name.span),
-            lines: vec![Text::own(what_it_is(plan, part))],
-            on_line: part.fuse.filter(|_| node.feeder.is_some()).map(|fuse| TreeGuard {
-                short: Text::plain(fuse.value.to_string(), fuse.span),
-                words: Text::plain(format!("fuse {}", fuse.value), fuse.span),
-            }),
+    // What else charges a battery leads to it from below, without its being drawn twice.
+    let mut charged: BTreeMap<usize, Vec<Lead<'_>>> = BTreeMap::new();
+    for lead in wiring.leads().filter(|lead| wiring.nodes.get(lead.to).is_some_and(|to| to.feeder != Some(lead.from))) {
+        charged.entry(lead.from).or_default().push(lead);
+    }
+    let mut nodes = Vec::new();
+    for (at, depth) in &wiring.drawn {
+        let Some(node) = wiring.nodes.get(*at) else { continue };
+        let lines = vec![Text::own(what_it_is(plan, node.part))];
+        let level = |depth: usize| u16::try_from(depth % LEVELS).unwrap_or(0);
+        nodes.push(TreeNode {
+            level: level(*depth),
+            name: Text::plain(node.part.name.as_str(), node.part.name.span),
+            lines,
+            on_line: guard(&node.part.cable).filter(|_| node.feeder.is_some()),
             beside: beside(wiring, (*at, node), *depth),
             record: Some(subject(station)),
-            span: part.name.span,
-        })
-    });
-    Block::Tree(TreeBlock { key: "wiring", nodes: nodes.collect() })
+            span: node.part.name.span,
+        });
+        for lead in charged.get(at).into_iter().flatten() {
+            let Some(battery) = wiring.nodes.get(lead.to).map(|node| node.part) else { continue };
+            let mut beside = vec![Text::own(line_words(lead.cable))];
+            beside.extend(lead.cable.fuse.is_none().then(|| Text::own("no fuse of its own")));
+            if (depth + 1) % LEVELS == 0 {
+                beside.push(Text::strong(format!("from {}", node.part.name.value), node.part.name.span));
+            }
+            nodes.push(TreeNode {
+                level: level(depth + 1),
+                name: Text::plain(format!("to {}", battery.name.value), lead.named.span),
+                lines: vec![Text::own("charges it as well")],
+                on_line: guard(lead.cable),
+                beside,
+                record: Some(subject(station)),
+                span: lead.named.span,
+            });
+        }
+    }
+    Block::Tree(TreeBlock { key: "wiring", nodes })
+}
+
+/// The fuse of a cable.
+fn guard(cable: &PartCable) -> Option<TreeGuard> {
+    cable.fuse.map(|fuse| TreeGuard {
+        short: Text::plain(fuse.value.to_string(), fuse.span),
+        words: Text::plain(format!("fuse {}", fuse.value), fuse.span),
+    })
+}
+
+/// `blade pair, 2 m of 12 AWG`.
+fn line_words(cable: &PartCable) -> String {
+    let plug = cable.plug.as_ref().map_or_else(|| "connector not given".to_owned(), |plug| plug.to_string());
+    format!("{plug}, {}", cable_words(cable))
 }
 
 /// What a part is, what it gives and what it takes.
@@ -123,9 +171,8 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
     } else if depth >= LEVELS && depth.is_multiple_of(LEVELS) {
         lines.push(Text::strong(format!("fed by {}", feeder.part.name.value), part.name.span));
     }
-    let plug = part.plug.as_ref().map_or_else(|| "connector not given".to_owned(), |plug| plug.to_string());
-    lines.push(Text::own(format!("{plug}, {}", cable_words(part))));
-    if part.fuse.is_none() {
+    lines.push(Text::own(line_words(&part.cable)));
+    if part.cable.fuse.is_none() {
         lines.push(Text::own("no fuse of its own"));
     }
     let drawn = wiring.flow(at);
@@ -142,32 +189,22 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
 /// What one looks for when a cable is packed: wire, connectors at both ends, fuse.
 type Cable = [String; 3];
 
-/// A part with its station.
-type Fed<'a> = (&'a Station, &'a StationPart);
-
 /// One line for cables that are alike in all that is packed.
-fn packed(wired: &[(&Station, Wiring<'_>)]) -> Vec<Row> {
-    let mut rows: Vec<(Cable, Vec<Fed<'_>>)> = Vec::new();
-    for (station, wiring) in wired {
-        for node in wiring.drawn.iter().filter_map(|(at, _)| wiring.nodes.get(*at)) {
-            let Some(feeder) = wiring.feeder(node) else { continue };
-            let cable = cable(feeder.part, node.part);
-            match rows.iter_mut().find(|(known, _)| *known == cable) {
-                Some((_, parts)) => parts.push((station, node.part)),
-                None => rows.push((cable, vec![(station, node.part)])),
-            }
+fn packed(station: &Station, wiring: &Wiring<'_>) -> Vec<Row> {
+    let mut known: BTreeMap<Cable, usize> = BTreeMap::new();
+    let mut rows: Vec<(Cable, Vec<&StationPart>)> = Vec::new();
+    for lead in wiring.leads() {
+        let Some((from, to)) = wiring.nodes.get(lead.from).zip(wiring.nodes.get(lead.to)) else { continue };
+        let cable = cable(from.part, lead.cable);
+        let at = *known.entry(cable.clone()).or_insert(rows.len());
+        match rows.get_mut(at) {
+            Some((_, parts)) => parts.push(to.part),
+            None => rows.push((cable, vec![to.part])),
         }
     }
-    let row = |([wire, ends, fuse], parts): (Cable, Vec<Fed<'_>>)| {
-        let mut names: Vec<String> = Vec::new();
-        for (station, part) in &parts {
-            names.push(match wired.len() {
-                1 => part.name.to_string(),
-                _ => format!("{} of {}", part.name.value, station.name.value),
-            });
-        }
-        let (record, span) = parts.first().map(|(station, part)| (subject(*station), part.name.span)).unzip();
-        let span = span.unwrap_or(Span::NOWHERE);
+    let row = |([wire, ends, fuse], parts): (Cable, Vec<&StationPart>)| {
+        let names: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
+        let span = parts.first().map_or(Span::NOWHERE, |part| part.name.span);
         let cell = |key, words: String| PACKED.cell(key, Text::plain(words, span));
         let cells = vec![
             cell("count", parts.len().to_string()),
@@ -176,20 +213,20 @@ fn packed(wired: &[(&Station, Wiring<'_>)]) -> Vec<Row> {
             cell("fuse", fuse),
             cell("for", names.join(", ")),
         ];
-        Row { label: String::new(), record, span, cells }
+        Row { label: String::new(), record: Some(subject(station)), span, cells }
     };
     rows.into_iter().map(row).collect()
 }
 
-/// The cable between two parts.
-fn cable(from: &StationPart, to: &StationPart) -> Cable {
+/// A cable from a part.
+fn cable(from: &StationPart, cable: &PartCable) -> Cable {
     let not_given = || "not given".to_owned();
-    let plug = to.plug.as_ref().map_or_else(not_given, |plug| plug.to_string());
+    let plug = cable.plug.as_ref().map_or_else(not_given, |plug| plug.to_string());
     let sockets: Vec<&str> = from.sockets.iter().map(|socket| socket.as_str()).collect();
     let socket = if sockets.is_empty() { not_given() } else { sockets.join(" or ") };
     [
-        cable_words(to),
+        cable_words(cable),
         format!("{socket}, {plug}"),
-        to.fuse.map_or_else(|| "none".to_owned(), |fuse| fuse.value.to_string()),
+        cable.fuse.map_or_else(|| "none".to_owned(), |fuse| fuse.value.to_string()),
     ]
 }

@@ -6,6 +6,7 @@ use crate::compose::block::{
 };
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{body, small};
+use crate::compose::to_write::rows_to_write;
 use crate::ground::{Audience, Id, Span, plural};
 use crate::plan::{Each, Heard, PathTest, Place, subject};
 use std::collections::{BTreeMap, BTreeSet};
@@ -38,6 +39,18 @@ const TRIALS: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
+/// What is written of a trial, in the order in which the plan has it.
+const TRIED: [(&str, u8); 8] = [
+    ("sent from", 9),
+    ("heard at", 9),
+    ("channel", 7),
+    ("power, W", 5),
+    ("clear", 4),
+    ("noisy", 4),
+    ("nothing", 5),
+    ("day, time, by", 13),
+];
+
 /// Places that a matrix has room for; of more the list alone is set.
 const MOST: usize = 40;
 
@@ -51,12 +64,17 @@ fn compose(view: &View<'_>) -> Vec<Section> {
             *known = test;
         }
     }
-    let named: BTreeSet<&Id> = last.keys().flat_map(|(from, to)| [*from, *to]).collect();
-    let places: Vec<&Place> = plan.places.iter().filter(|place| named.contains(&place.id.value)).collect();
+    let tried: BTreeSet<&Id> = last.keys().flat_map(|(from, to)| [*from, *to]).collect();
+    let stood: BTreeSet<&Id> = plan.posts.iter().filter_map(|post| Some(&post.place.as_ref()?.value as &Id)).collect();
+    // Where somebody stands and nothing was tried is what one wants to see; of too many those with a trial.
+    let wanted: BTreeSet<&Id> = tried.union(&stood).copied().collect();
+    let wanted = if wanted.len() <= MOST { wanted } else { tried };
+    let places: Vec<&Place> = plan.places.iter().filter(|place| wanted.contains(&place.id.value)).collect();
     let mut blocks = Vec::new();
-    if places.is_empty() {
+    if last.is_empty() {
         blocks.push(body(Text::own("No path was tried yet, by what the plan says.")));
-    } else if places.len() <= MOST {
+    }
+    if !places.is_empty() && places.len() <= MOST {
         blocks.push(Block::Matrix(matrix(&places, &last)));
     }
     let mut tests: Vec<&PathTest> = plan.path_tests.iter().collect();
@@ -72,6 +90,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         );
         blocks.push(small(words));
     }
+    blocks.push(rows_to_write("Tried next: one trial a line", &TRIED, 6));
     vec![Section { key: "heard", title: Text::own("Who hears whom"), blocks }]
 }
 

@@ -4,7 +4,7 @@ use super::Member;
 use crate::ground::{At, Day, Finding, Span, Words, nearest};
 use crate::plan::reference::Ref;
 use crate::plan::rules::ZONE_UNKNOWN;
-use crate::plan::terms::LocalTime;
+use crate::plan::terms::{LocalTime, PositionFormat};
 use crate::source::{Node, Reading, RecordTable, Schemas, Whole, Written, record};
 use chrono_tz::Tz;
 
@@ -28,6 +28,8 @@ record! {
         is_invented as "invented": bool,
         /// Time zone by name, as `America/Denver`.
         time_zone: At<Tz>,
+        /// How positions are written on cards and lists, as `usng`; in decimal degrees when left out. Site sheets have the others too.
+        positions: Option<At<PositionFormat>>,
         /// Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out.
         include: Vec<At<String>>,
         /// A file of members; none when left out.

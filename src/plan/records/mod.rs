@@ -59,7 +59,7 @@ pub use radio::Radio;
 pub use repeater::{Neighbour, Repeater};
 pub use signal::{Evidence, Input, KnownInput, Signal};
 pub(super) use standard::fill_standards;
-pub use station::{Station, StationPart};
+pub use station::{Charging, PartCable, Station, StationPart};
 pub use tones::RepeaterTones;
 
 use super::gather::{Gather, RecordShelf};

@@ -67,10 +67,28 @@ record! {
         power: Option<At<Power>>,
         /// How much of what it takes it gives, of an inverter or a converter, as `90 %`; 85 % when left out.
         efficiency: Option<At<Share>>,
-        /// The connector at the end of its cable, as `blade pair`; not judged when left out.
-        plug: Option<At<Words>>,
         /// The connectors that it has for others, as `blade pair`; not judged when left out.
         sockets: Vec<At<Words>>,
+        /// The cable from what feeds it.
+        cable: PartCable,
+        /// What else charges it, where it is a battery: a panel's controller beside a charger on the mains; nothing else when left out.
+        charged_by: Vec<Charging>,
+    }
+
+    /// What else charges a battery, with the cable between them.
+    #[derive(Clone, Debug)]
+    pub struct Charging = "charged-by" {
+        /// The part of this station that charges it as well, as `box`.
+        from: At<Id>,
+        /// The cable from there.
+        cable: PartCable,
+    }
+
+    /// A cable to a part.
+    #[derive(Clone, Debug)]
+    pub struct PartCable = "cable" {
+        /// The connector at the end of its cable, as `blade pair`; not judged when left out.
+        plug: Option<At<Words>>,
         /// The wire of its cable, as `12 AWG`; no loss is reckoned when left out.
         wire: Option<At<Gauge>>,
         /// How long its cable is; no loss is reckoned when left out.
@@ -84,7 +102,10 @@ impl Station {
     /// Reports parts that feed others and are not there: a part is known in its station alone.
     pub(in crate::plan) fn look_up_parts(&self, found: &mut Findings) {
         let ids: std::collections::BTreeSet<&str> = self.parts.iter().map(|part| part.id.as_str()).collect();
-        for id in self.parts.iter().filter_map(|part| part.from.as_ref()) {
+        let feeders = |part: &'_ StationPart| -> Vec<At<Id>> {
+            part.from.iter().cloned().chain(part.charged_by.iter().map(|other| other.from.clone())).collect()
+        };
+        for id in self.parts.iter().flat_map(feeders) {
             if ids.contains(id.as_str()) {
                 continue;
             }

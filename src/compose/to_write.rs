@@ -1,0 +1,31 @@
+//! Rows to write on: what is measured or tried where the sheet is used.
+
+use super::block::{Block, Cell, FieldBlock, FieldLine, FormBlock, Role, Text};
+use crate::plan::{FieldColumn, FieldRoom};
+
+/// A table under a heading, with columns by their parts of the width; rows are added until the page is full.
+pub(super) fn rows_to_write(label: &str, columns: &[(&str, u8)], least: u16) -> Block {
+    ruled(label, columns, Vec::new(), least)
+}
+
+/// The same with the first cells of its first rows printed.
+pub(super) fn rows_about(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>) -> Block {
+    let rows = u16::try_from(printed.len()).unwrap_or(u16::MAX);
+    ruled(label, columns, printed, rows)
+}
+
+fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>, rows: u16) -> Block {
+    let columns: Vec<FieldColumn> =
+        columns.iter().map(|(heading, share)| FieldColumn::new((*heading).to_owned(), *share)).collect();
+    let width = columns.len();
+    let cell = |words: String| Cell { text: Text::own(words), role: Role::Body, base: None };
+    let row = |printed: Vec<String>| {
+        let said = printed.into_iter().map(|words| Some(cell(words)));
+        said.chain(std::iter::repeat_with(|| None)).take(width).collect()
+    };
+    let cells = printed.into_iter().map(row).collect();
+    let room = FieldRoom { columns, rows, is_filling: true, ..FieldRoom::empty("ruled") };
+    let field = FieldBlock { number: None, label: Text::own(label), help: None, share: 12, room, filled: None, cells };
+    let line = FieldLine { title: None, begins_page: false, is_added: false, fields: vec![field] };
+    Block::Form(FormBlock { lines: vec![line] })
+}
