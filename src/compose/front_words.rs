@@ -6,7 +6,7 @@ use super::duty_words::{relieved_at, relieved_by};
 use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
-use super::own_battery::own_battery;
+use super::own_battery::{OwnBattery, own_battery};
 use super::own_channels::{own_channels, own_duties};
 use super::site_words;
 use crate::audience::{Holder, View};
@@ -66,8 +66,7 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
         return vec![Text::own("Send only where your class, radio and site allow it.")];
     };
     let mut lines = duties_words(&own_duties(view), view);
-    lines.extend(own_battery(view));
-    lines.extend(own_radios(view));
+    lines.extend(powered(own_battery(view), own_radios(view)));
     lines.extend(holds_for_all(view));
     lines.extend(site_words::silence(view));
     lines.extend(site_words::cautions(view));
@@ -75,6 +74,16 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let brackets = "In brackets: not in your radio.";
     lines.extend(has_brackets.then(|| Text::own(brackets)));
     lines
+}
+
+/// Batteries and radios; that the plan has no battery is said behind the radios, where there are any.
+fn powered(battery: OwnBattery, radios: Option<Text>) -> Vec<Text> {
+    match (battery, radios) {
+        (OwnBattery::Lines(lines), radios) => lines.into_iter().chain(radios).collect(),
+        (OwnBattery::Unknown(words), Some(radios)) => vec![radios.then(format!("; battery {words}"))],
+        (OwnBattery::Unknown(words), None) => vec![Text::strong("Your battery: ", Span::NOWHERE).then(words)],
+        (OwnBattery::None, radios) => radios.into_iter().collect(),
+    }
 }
 
 /// A post that is stood on one or several days at the same hours.

@@ -5,18 +5,27 @@ use super::duty_words::short_time;
 use super::own_channels::own_duties;
 use super::power_words::{hours, lasts_and_change};
 use crate::audience::View;
-use crate::ground::Span;
 use crate::plan::{Duty, Station};
 use crate::reckon::{Clock, Period, PowerBudget, Wiring, budgets, changes};
 use std::collections::BTreeSet;
 
+/// What is said.
+pub(super) enum OwnBattery {
+    /// A line for each battery.
+    Lines(Vec<Text>),
+    /// A duty, and no battery in the plan: what is said of it.
+    Unknown(&'static str),
+    /// Nobody's copy, or no duty.
+    None,
+}
+
 /// A line for each battery of the stations at the member's posts: `Your battery: Shelter pack, 100 Ah, lasts 15.7 h sending 10 %; change at Sat
-/// 18:33`. Whoever has a duty and no battery in the plan is told so; nothing on any other copy.
-pub(super) fn own_battery(view: &View<'_>) -> Vec<Text> {
+/// 18:33`. Whoever has a duty and no battery in the plan is told so.
+pub(super) fn own_battery(view: &View<'_>) -> OwnBattery {
     let plan = view.plan();
     let duties = own_duties(view);
     if duties.is_empty() {
-        return Vec::new();
+        return OwnBattery::None;
     }
     let clock = Clock::of(plan);
     let own: BTreeSet<&str> = duties.iter().map(|duty| duty.post.as_str()).collect();
@@ -31,10 +40,7 @@ pub(super) fn own_battery(view: &View<'_>) -> Vec<Text> {
             lines.push(line(clock, station, &budget, &periods));
         }
     }
-    if lines.is_empty() {
-        lines.push(Text::strong("Your battery: ", Span::NOWHERE).then("not in the plan; note when you start on it"));
-    }
-    lines
+    if lines.is_empty() { OwnBattery::Unknown("not in the plan") } else { OwnBattery::Lines(lines) }
 }
 
 fn line(clock: Clock, station: &Station, budget: &PowerBudget<'_>, periods: &[Period]) -> Text {

@@ -28,12 +28,15 @@ pub(super) fn position_formats(plan: &Plan, at: &At<Position>) -> Text {
         own => *format != own,
     };
     let all = [own].into_iter().chain(ALL.into_iter().filter(is_other));
-    let words: Vec<String> = all.filter_map(|format| said(&at.value, format)).collect();
-    let grid = match words.iter().any(|words| words.starts_with("USNG") || words.starts_with("MGRS")) {
-        true => " (8 digits: a square of 10 m; right, then up)",
-        false => "",
+    let told = |format| {
+        let words = said(&at.value, format)?;
+        Some(match format {
+            PositionFormat::Usng | PositionFormat::Mgrs => format!("{words} (8 digits: 10 m; right, then up)"),
+            _ => words,
+        })
     };
-    Text::plain(format!("{}{grid}{}", words.join("; "), roughly(&at.value)), at.span)
+    let words: Vec<String> = all.filter_map(told).collect();
+    Text::plain(format!("{}{}", words.join("; "), roughly(&at.value)), at.span)
 }
 
 /// None where a format has no words for it.

@@ -4,10 +4,8 @@ use super::block::{Block, Paragraph, Role, Text};
 use super::duty_words::short_time;
 use crate::audience::{Holder, View};
 use crate::ground::{Current, Decimal, Share, Span, Voltage};
-use crate::plan::{Battery, Chemistry, PartCable, Place, Station};
-use crate::reckon::{
-    Clock, Period, PowerBudget, Stand, changes, left, place_of, stands, usable_on, usual_share, years,
-};
+use crate::plan::{Battery, Chemistry, Duty, PartCable, Place, Station};
+use crate::reckon::{Clock, Period, PowerBudget, changes, left, place_of, usable_on, usual_share, years};
 
 /// Beside whatever is said of batteries (common practice, no source).
 pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \
@@ -134,8 +132,9 @@ const MOST_DUTIES: usize = 6;
 /// When a battery that lasts for so many minutes is changed, for each duty that is longer: `Sat 06:00 to Sat 18:00: change at Sat 14:04`.
 pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Vec<Text> {
     let (plan, clock) = (view.plan(), Clock::of(view.plan()));
-    let is_own = |stand: &Stand<'_>| station.posts.iter().any(|post| post.value == stand.duty.post.value);
-    let mut periods: Vec<Period> = stands(plan).into_iter().filter(is_own).map(|stand| stand.period).collect();
+    let is_own = |duty: &&Duty| station.posts.iter().any(|post| post.value == duty.post.value);
+    let period = |duty: &Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
+    let mut periods: Vec<Period> = plan.duties.iter().filter(is_own).map(period).collect();
     periods.sort_by_key(|period| (period.from, period.to));
     periods.dedup();
     let line = |period: Period| {

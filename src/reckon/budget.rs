@@ -239,15 +239,36 @@ pub fn day_of_plan(plan: &Plan) -> Option<Day> {
     incident.or_else(|| plan.edition.as_ref().map(|edition| edition.valid_from.value))
 }
 
+/// The longest duty at each post.
+pub struct LongestStands<'a>(BTreeMap<&'a str, Stand<'a>>);
+
+impl<'a> LongestStands<'a> {
+    /// Of all duties of a plan; of several that are as long the last.
+    #[must_use]
+    pub fn of(stands: &[Stand<'a>]) -> Self {
+        let mut longest: BTreeMap<&str, Stand<'a>> = BTreeMap::new();
+        for stand in stands {
+            let known = longest.entry(stand.duty.post.as_str()).or_insert(*stand);
+            if length(known) <= length(stand) {
+                *known = *stand;
+            }
+        }
+        Self(longest)
+    }
+}
+
+fn length(stand: &Stand<'_>) -> i64 {
+    stand.period.from.minutes_to(stand.period.to)
+}
+
 /// How long a station must run: what it says, else its longest duty, with that duty.
 #[must_use]
-pub fn needed<'a>(station: &Station, stands: &[Stand<'a>]) -> Option<(i64, Option<Stand<'a>>)> {
+pub fn needed<'a>(station: &Station, longest: &LongestStands<'a>) -> Option<(i64, Option<Stand<'a>>)> {
     if let Some(hours) = station.hours {
         return Some((minutes_of(hours.value), None));
     }
-    let is_own = |stand: &&Stand<'_>| station.posts.iter().any(|post| post.value == stand.duty.post.value);
-    let length = |stand: &Stand<'_>| stand.period.from.minutes_to(stand.period.to);
-    let longest = stands.iter().filter(is_own).max_by_key(|stand| length(stand))?;
+    let own = station.posts.iter().filter_map(|post| longest.0.get(post.as_str()));
+    let longest = own.max_by_key(|stand| (length(stand), stand.period))?;
     Some((length(longest), Some(*longest)))
 }
 

@@ -67,8 +67,8 @@ pub use assign::{Answer, Problem, assign};
 pub use authority::{Barred, agreements, authority, authority_until, is_in_force};
 pub use battery::{COLDEST, RESTED, average_of, is_short, left_by_age, left_by_cold, minutes, usable, usual_share};
 pub use budget::{
-    Draw, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned, shares,
-    usable_on, years,
+    Draw, LongestStands, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned,
+    shares, usable_on, years,
 };
 pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Coverage, Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet};

@@ -49,6 +49,8 @@ pub struct Wiring<'a> {
     pub drawn: Vec<(usize, usize)>,
     /// By part, what all that it feeds draws of it at once.
     given: Vec<Current>,
+    /// By part, the voltage that was made last on the way to it, and what is lost since.
+    ways: Vec<Option<(Voltage, i64)>>,
 }
 
 impl<'a> Wiring<'a> {
@@ -97,8 +99,9 @@ impl<'a> Wiring<'a> {
         }
         let rest = (0..nodes.len()).filter(|at| nodes.get(*at).is_some_and(|node| node.is_in_circle)).map(|at| (at, 0));
         let drawn = order.iter().copied().chain(rest).collect();
-        let mut wiring = Self { nodes, drawn, given: Vec::new() };
+        let mut wiring = Self { nodes, drawn, given: Vec::new(), ways: Vec::new() };
         wiring.given = wiring.drawn_by_fed();
+        wiring.ways = wiring.ways();
         wiring
     }
 
@@ -135,21 +138,32 @@ impl<'a> Wiring<'a> {
     /// every cable since takes, nothing at least. None where nobody knows what is given.
     #[must_use]
     pub fn left(&self, at: usize) -> Option<Voltage> {
-        let (mut lost_so_far, mut at) = (0_i64, at);
-        // Each step leads nearer to what nothing feeds; a circle has no end.
-        for _ in 0..=self.nodes.len() {
-            let node = self.nodes.get(at).filter(|node| !node.is_in_circle)?;
-            let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
-            lost_so_far = lost_so_far
-                .saturating_add(lost(&node.part.cable, self.flows_into(at, given)).map_or(0, Voltage::as_grains));
-            let feeder = node.feeder?;
-            let from = self.nodes.get(feeder)?;
-            if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {
-                return Some(Voltage::grains(from.gives?.as_grains().saturating_sub(lost_so_far).max(0)));
+        let (gives, lost) = (*self.ways.get(at)?)?;
+        Some(Voltage::grains(gives.as_grains().saturating_sub(lost).max(0)))
+    }
+
+    /// By part, the voltage that was made last on the way to it, and what all cables since take; a feeder stands before what it feeds.
+    fn ways(&self) -> Vec<Option<(Voltage, i64)>> {
+        let mut ways: Vec<Option<(Voltage, i64)>> = vec![None; self.nodes.len()];
+        for (at, _) in &self.drawn {
+            let way = self.way(*at, &ways);
+            if let Some(own) = ways.get_mut(*at) {
+                *own = way;
             }
-            at = feeder;
         }
-        None
+        ways
+    }
+
+    fn way(&self, at: usize, ways: &[Option<(Voltage, i64)>]) -> Option<(Voltage, i64)> {
+        let node = self.nodes.get(at).filter(|node| !node.is_in_circle)?;
+        let given = self.given.get(at).copied().unwrap_or(Current::grains(0));
+        let lost = lost(&node.part.cable, self.flows_into(at, given)).map_or(0, Voltage::as_grains);
+        let from = self.nodes.get(node.feeder?)?;
+        if from.feeder.is_none() || from.part.voltage.is_some() || from.part.kind.value != PartKind::Distribution {
+            return Some((from.gives?, lost));
+        }
+        let (gives, before) = (*ways.get(node.feeder?)?)?;
+        Some((gives, before.saturating_add(lost)))
     }
 
     /// What flows into a part while all that hangs on it and it itself draw their most.

@@ -138,6 +138,40 @@ fn cards() -> String {
     head("") + CARDS + &channels(33, 75) + &records(2000, member)
 }
 
+/// A state: 400 places with a post and a station each, 5,000 members, a duty each at one of them; with every sheet of numbers.
+fn state() -> String {
+    let member = |n: usize| {
+        let duty = format!(
+            "[[duty]]\npost = \"post{}\"\nmember = \"m{n}\"\nfrom = \"2027-01-{:02} 08:00\"\nto = \"2027-01-{:02} 16:00\"\n",
+            n % 400,
+            5 + n / 400,
+            5 + n / 400
+        );
+        format!("[[member]]\nid = \"m{n}\"\nname = \"Member {n}\"\nconfirmed = 2026-10-01\n{duty}")
+    };
+    let site = |n: usize| {
+        let letters = letters(n);
+        format!(
+            "[[place]]\nid = \"p{n}\"\ncode = \"{letters}\"\ntactical = \"Site {n}\"\nkind = \"shelter\"\nposition = \"{}.{:02}, -{}.5\"\nvisited-on = 2026-09-14\n\
+             antenna = [{{ id = \"roof\", height = \"{} m\" }}]\n[[post]]\nid = \"post{n}\"\nname = \"Post {n}\"\nplace = \"p{n}\"\n\
+             [[battery]]\nid = \"b{n}\"\nname = \"Battery {n}\"\ncapacity = \"50 Ah\"\nchemistry = \"lead-acid\"\n\
+             [[station]]\nid = \"s{n}\"\nname = \"Set {n}\"\nposts = [\"post{n}\"]\nsending = \"10 %\"\npart = [\n\
+             {{ id = \"sun\", kind = \"panel\", power = \"60 W\" }},\n{{ id = \"pack\", kind = \"battery\", battery = \"b{n}\", from = \"sun\", fuse = \"10 A\" }},\n\
+             {{ id = \"voice\", kind = \"radio\", from = \"pack\", fuse = \"15 A\", idle = \"0.4 A\", sending = \"9 A\", wire = \"12 AWG\", length = \"2 m\" }},\n\
+             {{ id = \"lamp\", kind = \"light\", from = \"pack\", fuse = \"2 A\", idle = \"0.3 A\" }},\n]\n",
+            40 + n % 10,
+            n / 10 % 100,
+            104 + n % 11,
+            2 + n % 40
+        )
+    };
+    let kinds =
+        ["distance-table", "who-hears-whom", "battery-card", "power-budget", "dc-sheet", "station-diagram", "keep-off"];
+    let sheets =
+        kinds.map(|kind| format!("[[document]]\nid = \"{kind}\"\nkind = \"{kind}\"\naudience = \"team\"\n")).concat();
+    head("") + &channels(2, 30) + &records(400, site) + &records(5000, member) + &sheets
+}
+
 fn cases() -> Vec<Case> {
     let plan = |text: String| vec![("plan.toml", text)];
     let case = |name, files, command, milliseconds, megabytes| Case {
@@ -158,6 +192,8 @@ fn cases() -> Vec<Case> {
         case("999 repeaters at 500 sites, with paper", plan(repeaters()), "check", 10_000, 300),
         case("2,000 posts of one net, 500 places", plan(one_net()), "check", 2000, 200),
         case("5,000 channels on one frequency", plan(one_frequency()), "check --plan-only", 3000, 300),
+        case("numbers of 400 places, 5,000 members", plan(state()), "check --plan-only", 2000, 300),
+        case("the same with every sheet of numbers", plan(state()), "check", 10_000, 600),
         case("cards of 2,000 members, each a file", plan(cards()), "build", 20_000, 150),
     ]
 }

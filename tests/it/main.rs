@@ -14,6 +14,7 @@ mod support;
 mod air;
 mod allot;
 mod audit;
+mod batteries;
 mod blank;
 mod bounds;
 mod bulletins;

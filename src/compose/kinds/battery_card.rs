@@ -8,7 +8,7 @@ use crate::compose::power_words::{
 };
 use crate::ground::{Audience, Share};
 use crate::plan::{Chemistry, Each, Station, subject};
-use crate::reckon::{PowerBudget, RESTED, Wiring, budgets, needed, place_of, shares, stands};
+use crate::reckon::{LongestStands, PowerBudget, RESTED, Wiring, budgets, needed, place_of, shares, stands};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -50,10 +50,10 @@ const SENT: [i64; 5] = [50, 100, 250, 500, 1000];
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let stands = stands(plan);
+    let longest = LongestStands::of(&stands(plan));
     let mut sections = Vec::new();
     for station in stations(view) {
-        let need = needed(station, &stands).map(|(minutes, _)| minutes);
+        let need = needed(station, &longest).map(|(minutes, _)| minutes);
         for budget in budgets(plan, station, &Wiring::of(plan, station)) {
             sections.push(section(view, station, &budget, need));
         }

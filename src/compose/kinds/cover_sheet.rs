@@ -3,11 +3,14 @@
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
-use crate::compose::own_battery::own_battery;
+use crate::compose::own_battery::{OwnBattery, own_battery};
+use crate::compose::own_channels::own_duties;
 use crate::compose::people::copy_holder;
 use crate::compose::since::{SetPaper, Since};
-use crate::ground::{Audience, Id, Span, plural};
+use crate::compose::sun_words::sun_at;
+use crate::ground::{Audience, Day, Id, Span, plural};
 use crate::plan::Each;
+use crate::reckon::{Clock, Period};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -51,6 +54,34 @@ fn whose(holder: &Id, view: &View<'_>) -> Block {
     Block::Heading(Text::own(format!("For {}", copy_holder(holder, view))))
 }
 
+/// On a member's set: the battery of the own station, and when it is light at the own posts.
+fn own_hours(view: &View<'_>) -> Vec<Text> {
+    let (plan, clock) = (view.plan(), Clock::of(view.plan()));
+    let mut lines = match own_battery(view) {
+        OwnBattery::Lines(lines) => lines,
+        OwnBattery::Unknown(words) => vec![Text::strong("Your battery: ", Span::NOWHERE).then(words)],
+        OwnBattery::None => Vec::new(),
+    };
+    let mut days: Vec<(&Id, Day)> = Vec::new();
+    for duty in own_duties(view) {
+        let Some(place) =
+            plan.posts.get(&duty.post.value).and_then(|post| plan.places.get(&post.place.as_ref()?.value))
+        else {
+            continue;
+        };
+        let period = Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
+        let day = (&place.id.value, clock.day(period.from));
+        if days.len() < MOST_DAYS && !days.contains(&day) {
+            days.push(day);
+            lines.extend(sun_at(view, place, period));
+        }
+    }
+    lines
+}
+
+/// Of more duties the first are told: the others are on the duty sheet.
+const MOST_DAYS: usize = 4;
+
 /// A box to tick, wide enough for a pen.
 const BOX: &str = "[    ]";
 
@@ -72,7 +103,7 @@ fn compose(view: &View<'_>, since: &Since, kit: Option<&Id>) -> Vec<Section> {
     }
     let rows = (1..).zip(&papers).map(|(place, paper)| row(place, paper)).collect();
     let mut set: Vec<Block> = view.holder().map(|holder| whose(holder.id(), view)).into_iter().collect();
-    set.extend(own_battery(view).into_iter().map(say));
+    set.extend(own_hours(view).into_iter().map(say));
     set.extend([
         say(Text::strong(size, Span::NOWHERE).then(
             ", in this order. Tick each as you put it in. Compare its code with the foot of the paper: a paper with another code is of another edition, and does not belong in this set.",

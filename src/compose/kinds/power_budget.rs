@@ -11,8 +11,8 @@ use crate::compose::to_write::rows_to_write;
 use crate::ground::{Audience, Current, Decimal, Share};
 use crate::plan::{Each, Station, subject};
 use crate::reckon::{
-    Clock, Period, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares, stands,
-    usual_share,
+    Clock, LongestStands, Period, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares,
+    stands, usual_share,
 };
 
 /// The kind.
@@ -49,10 +49,10 @@ const READ: [(&str, u8); 6] =
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let stands = stands(plan);
+    let longest = LongestStands::of(&stands(plan));
     let mut sections = Vec::new();
     for station in stations(view) {
-        let need = needed(station, &stands).map(|(minutes, _)| minutes);
+        let need = needed(station, &longest).map(|(minutes, _)| minutes);
         for budget in budgets(plan, station, &Wiring::of(plan, station)) {
             sections.push(section(view, station, &budget, need));
         }
@@ -134,7 +134,7 @@ fn worked(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<B
         body(text),
         small(
             "Shares that can be used, cold (1 % less for each degree under 25) and age (lead-acid 4 %, lithium iron phosphate 2 % less a year): common practice, no source. \
-             Measure your own and write `usable`.",
+             A battery of your own that was measured counts before them.",
         ),
     ]
 }

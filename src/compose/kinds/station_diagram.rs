@@ -189,6 +189,9 @@ fn beside(wiring: &Wiring<'_>, (at, node): (usize, &WiredPart<'_>), depth: usize
 /// What one looks for when a cable is packed: wire, connectors at both ends, fuse.
 type Cable = [String; 3];
 
+/// Of more parts with cables that are alike the first are named: all stand in the drawing.
+const MOST_NAMED: usize = 12;
+
 /// One line for cables that are alike in all that is packed.
 fn packed(station: &Station, wiring: &Wiring<'_>) -> Vec<Row> {
     let mut known: BTreeMap<Cable, usize> = BTreeMap::new();
@@ -203,7 +206,10 @@ fn packed(station: &Station, wiring: &Wiring<'_>) -> Vec<Row> {
         }
     }
     let row = |([wire, ends, fuse], parts): (Cable, Vec<&StationPart>)| {
-        let names: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
+        let named = parts.iter().take(MOST_NAMED).map(|part| part.name.as_str());
+        let mut names: Vec<String> = named.map(ToOwned::to_owned).collect();
+        let more = parts.len().saturating_sub(MOST_NAMED);
+        names.extend((more > 0).then(|| format!("and {more} more")));
         let span = parts.first().map_or(Span::NOWHERE, |part| part.name.span);
         let cell = |key, words: String| PACKED.cell(key, Text::plain(words, span));
         let cells = vec![
