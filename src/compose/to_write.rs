@@ -3,6 +3,9 @@
 use super::block::{Block, Cell, FieldBlock, FieldLine, FormBlock, Role, Text};
 use crate::plan::{FieldColumn, FieldRoom};
 
+/// So many rows stand on half a page.
+const MOST_ON_PAGE: u16 = 14;
+
 /// A table under a heading, with columns by their parts of the width; rows are added until the page is full.
 pub(super) fn rows_to_write(label: &str, columns: &[(&str, u8)], least: u16) -> Block {
     ruled(label, columns, Vec::new(), least)
@@ -24,7 +27,9 @@ fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>, rows: u
         said.chain(std::iter::repeat_with(|| None)).take(width).collect()
     };
     let cells = printed.into_iter().map(row).collect();
-    let room = FieldRoom { columns, rows, is_filling: true, ..FieldRoom::empty("ruled") };
+    // More than stand on a page go on over pages.
+    let is_continued = rows > MOST_ON_PAGE;
+    let room = FieldRoom { columns, rows, is_filling: !is_continued, is_continued, ..FieldRoom::empty("ruled") };
     let field = FieldBlock { number: None, label: Text::own(label), help: None, share: 12, room, filled: None, cells };
     let line = FieldLine { title: None, begins_page: false, is_added: false, fields: vec![field] };
     Block::Form(FormBlock { lines: vec![line] })

@@ -72,11 +72,12 @@ impl PowerBudget<'_> {
         self.usable.map(|charge| minutes(charge, self.average_at(shares, is_low)))
     }
 
-    /// How many minutes more it lasts without a part.
+    /// How many minutes more it lasts without one of its draws, of what is drawn in all.
     #[must_use]
-    pub fn gain_without(&self, part: &StationPart) -> Option<i64> {
-        let rest = self.draws.iter().filter(|draw| draw.part.id.value != part.id.value).map(|draw| draw.average);
-        Some(minutes(self.usable?, sum(rest)) - self.minutes()?)
+    pub fn gain_without(&self, draw: &Draw<'_>, all: Current) -> Option<i64> {
+        let rest = Current::grains(all.as_grains().saturating_sub(draw.average.as_grains()));
+        let usable = self.usable?;
+        Some(minutes(usable, rest) - minutes(usable, all))
     }
 
     /// Watt-hours that are drawn in a day.

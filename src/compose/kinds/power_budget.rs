@@ -143,7 +143,7 @@ fn table(station: &Station, budget: &PowerBudget<'_>, all: Current) -> Block {
     let amperes = |current: Current| Decimal::print(current.as_grains(), 1000, 3);
     let rows = budget.draws.iter().map(|draw| {
         let thousandths = draw.average.as_grains().saturating_mul(1000) / all.as_grains().max(1);
-        let gain = match budget.gain_without(draw.part) {
+        let gain = match budget.gain_without(draw, all) {
             _ if draw.part.kind.value.is_on_the_air() => "stays on".to_owned(),
             None => "not known".to_owned(),
             Some(gain) => format!("{} more", hours(gain)),
