@@ -30,7 +30,16 @@ fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>, rows: u
     // More than stand on a page go on over pages.
     let is_continued = rows > MOST_ON_PAGE;
     let room = FieldRoom { columns, rows, is_filling: !is_continued, is_continued, ..FieldRoom::empty("ruled") };
-    let field = FieldBlock { number: None, label: Text::own(label), help: None, share: 12, room, filled: None, cells };
+    let field = FieldBlock {
+        number: None,
+        label: Text::own(label),
+        help: None,
+        share: 12,
+        room,
+        filled: None,
+        ticked: Vec::new(),
+        cells,
+    };
     let line = FieldLine { title: None, begins_page: false, is_added: false, fields: vec![field] };
     Block::Form(FormBlock { lines: vec![line] })
 }
