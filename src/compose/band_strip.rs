@@ -31,9 +31,9 @@ pub(super) fn band_strips(view: &View<'_>, band: &Band, channels: &[&Channel]) -
     let enlarged = Saying { from: low, to: high, words: Text::own(format!("{name}: enlarged above")) };
     let rest = Strip {
         key: format!("{}-whole", band.id),
-        // Its numerals say all that a title would.
-        title: Text::default(),
-        notes: Vec::new(),
+        // By its name too: it may open a page.
+        title: whole.title.clone(),
+        notes: vec![Text::own(format!("{} to {}, whole band", edge(all), edge_unit(axis(band.edges.high()))))],
         flags: whole.flags.iter().filter(is_beyond).cloned().collect(),
         joins: Vec::new(),
         sayings: whole.sayings.iter().cloned().chain(closed).chain([enlarged]).collect(),

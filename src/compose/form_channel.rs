@@ -3,7 +3,7 @@
 
 use super::block::{Cell, Role, Text};
 use super::channel_words::{name_text, narrow, row_number, tone_cell};
-use super::kinds::{channel_mode_letter, channel_remarks};
+use super::kinds::{channel_mode_letter, channel_remarks, on_the_dial};
 use crate::audience::View;
 use crate::ground::{At, Decimal, Frequency, Span, Words};
 use crate::plan::{Channel, Mode, Route, RowValue, WidthWord};
@@ -56,7 +56,7 @@ fn do_not_send(channel: &Channel) -> Cell {
     Cell { text: Text::plain("do not send", channel.span), role: Role::Word, base: Some("off".to_owned()) }
 }
 
-/// `146.9400 W`: four decimals or as many as the value has, and N or W where the mode has one.
+/// `146.9400 W`: four decimals or as many as the value has, and N or W where the mode has one; of a dial its kilohertz too.
 fn frequency(channel: &Channel, value: Frequency, span: Span, role: Role) -> Cell {
     let width = match (channel.signal.mode.value, channel.signal.width.value) {
         (Mode::Fm, WidthWord::Wide) => " W",
@@ -64,7 +64,8 @@ fn frequency(channel: &Channel, value: Frequency, span: Span, role: Role) -> Cel
         _ => "",
     };
     let hertz = i64::try_from(value.as_hertz()).unwrap_or(i64::MAX);
-    let text = Text::plain(format!("{}{width}", Decimal::print(hertz, 1_000_000, 4)), span);
+    let dial = on_the_dial(channel, value).map(|dial| format!(" {dial}")).unwrap_or_default();
+    let text = Text::plain(format!("{}{width}{dial}", Decimal::print(hertz, 1_000_000, 4)), span);
     Cell { text, role, base: Some(value.as_hertz().to_string()) }
 }
 

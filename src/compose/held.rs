@@ -23,8 +23,30 @@ fn parts_a_citation(text: &str, at: usize) -> bool {
     (is_number && ["CFR ", "Part "].iter().any(|word| before.ends_with(word))) || after.starts_with("CFR ")
 }
 
-/// Whether a line is not to end at a place: between a number and its unit, inside the number of a rule.
+/// Letters and figures of a channel's short name, at most.
+const NAME: (std::ops::RangeInclusive<usize>, usize) = (2..=6, 3);
+
+/// Whether a place lies inside a short name as channels bear it: `TAC 1`, `CALL 70`.
+fn parts_a_name(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let Some(letters) = before.strip_suffix(' ') else { return false };
+    let letters = letters.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or_default();
+    let figures = after.split(|c: char| !c.is_alphanumeric() && c != '.').next().unwrap_or_default();
+    let figures = figures.trim_end_matches('.');
+    let is_number = figures.bytes().all(|byte| byte.is_ascii_digit()) && (1..=NAME.1).contains(&figures.len());
+    is_number && NAME.0.contains(&letters.len()) && letters.bytes().all(|byte| byte.is_ascii_uppercase())
+}
+
+/// Whether a place lies inside a range of numbers: `19\u{2013}21`.
+fn parts_a_range(text: &str, at: usize) -> bool {
+    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+    let is_figure = |c: char| c.is_ascii_digit();
+    before.strip_suffix('\u{2013}').is_some_and(|from| from.ends_with(is_figure)) && after.starts_with(is_figure)
+}
+
+/// Whether a line is not to end at a place: between a number and its unit, inside a range, the number of a rule or the short name of a
+/// channel.
 #[must_use]
 pub fn is_held(text: &str, at: usize) -> bool {
-    parts_a_unit(text, at) || parts_a_citation(text, at)
+    parts_a_unit(text, at) || parts_a_citation(text, at) || parts_a_name(text, at) || parts_a_range(text, at)
 }

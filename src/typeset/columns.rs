@@ -106,6 +106,11 @@ impl Columns {
         Self { count: usize::from(layout.columns.max(1)), width: (width - GUTTER * (count - 1)) / count }
     }
 
+    /// Whether text stands on its panel as one column.
+    pub const fn is_one(&self) -> bool {
+        self.count == 1
+    }
+
     /// The panel on which a column stands.
     pub const fn panel(&self, column: usize) -> usize {
         column / self.count

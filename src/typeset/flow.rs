@@ -49,6 +49,9 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
             let title = heading(&section.title, Role::Title, &room, found);
             pieces.insert(0, Piece { is_title: true, ..title });
         }
+        if columns.is_one() {
+            keep_tails(&mut pieces);
+        }
         // What follows another section stays together where one panel has the room.
         let height: Length = stacked(pieces.iter());
         if let Some((_, others)) =
@@ -78,6 +81,19 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &run, &room)
+}
+
+/// So many rows at least of a table that goes on stand on its last panel.
+const TAIL: usize = 3;
+
+/// Binds the last rows of each longer table: one alone on a panel reads as forgotten.
+fn keep_tails(pieces: &mut [Piece]) {
+    let is_same = |one: &Piece, next: &Piece| one.is_row == next.is_row;
+    for rows in pieces.chunk_by_mut(is_same).filter(|rows| rows.len() >= TAIL * 2 && rows.iter().all(|row| row.is_row))
+    {
+        let from = rows.len() - TAIL;
+        rows.iter_mut().skip(from).take(TAIL - 1).for_each(|row| row.keeps_next = true);
+    }
 }
 
 /// A front with its table below it: closer, where all of it then stands on one panel.

@@ -10,7 +10,7 @@ use crate::ground::{Findings, Length, Span};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 
 /// Over the name, over the line below it, and over and under a rule.
-const OVER: Length = Length::hundredths_mm(150);
+const OVER: Length = Length::hundredths_mm(200);
 const NEXT: Length = Length::hundredths_mm(210);
 const AIR: Length = Length::hundredths_mm(110);
 /// Below another section.

@@ -309,31 +309,52 @@ impl<'a> Furniture<'a> {
         self.pen.line(&beside, small, at).into_iter().map(|run| Mark::Glyphs(Glyphs { place, ..run })).collect()
     }
 
-    /// What stands on which panel, in two columns above the foot of a front; nothing where `taken` leaves no room.
+    /// What stands on which panel, above the foot of a front: in two columns; where `taken` leaves no room for them, as running text, or not at all.
     pub fn contents(&self, titles: &[(usize, String)], taken: Length) -> Vec<Mark> {
         let style = self.layout.style(Role::Small);
-        let lines = titles.len().div_ceil(2);
-        let height = super::lines::leading(style.size) * i64::try_from(lines).unwrap_or(0) + self.layout.air(AIR);
-        let top = self.inner.bottom - height - self.layout.air(AIR);
         let half = self.safe.width() / 2;
-        let words = |(panel, title): &(usize, String)| format!("{panel}  {title}");
-        let is_wide = titles.iter().any(|title| self.pen.width(&words(title), style) + self.layout.air(AIR) > half);
-        if self.inner.top + taken + self.layout.air(AIR) > top || is_wide || titles.is_empty() {
-            return Vec::new();
+        let words: Vec<String> = titles.iter().map(|(panel, title)| format!("{panel}  {title}")).collect();
+        let is_wide = words.iter().any(|words| self.pen.width(words, style) + self.layout.air(AIR) > half);
+        let lines = words.len().div_ceil(2);
+        let place = |(place, words): (usize, &String)| {
+            let x = if place < lines { self.safe.left } else { self.safe.left + half };
+            (x, place % lines.max(1), Text::own(words.clone()))
+        };
+        let columns: Vec<(Length, usize, Text)> = words.iter().enumerate().map(place).collect();
+        let marks = if is_wide { None } else { self.contents_at(&columns, lines, taken) };
+        marks.or_else(|| self.running_contents(titles, taken)).unwrap_or_default()
+    }
+
+    /// `panel 2 Channels 1-9, 3 ...`, no number parted from its title.
+    fn running_contents(&self, titles: &[(usize, String)], taken: Length) -> Option<Vec<Mark>> {
+        let tied: Vec<String> =
+            titles.iter().map(|(panel, title)| format!("{panel} {title}").replace(' ', "\u{a0}")).collect();
+        let text = Text::own(format!("panel\u{a0}{}", tied.join("; ")));
+        let lines = super::lines::broken(self.pen, &text, self.layout.style(Role::Small), self.safe.width())?;
+        let lines: Vec<(Length, usize, Text)> =
+            lines.iter().enumerate().map(|(row, line)| (self.safe.left, row, Text::own(line.words()))).collect();
+        self.contents_at(&lines, lines.len(), taken)
+    }
+
+    /// Words by where they begin and on which line, under a rule; none where there is no room for them.
+    fn contents_at(&self, words: &[(Length, usize, Text)], lines: usize, taken: Length) -> Option<Vec<Mark>> {
+        let style = self.layout.style(Role::Small);
+        let leading = super::lines::leading(style.size);
+        let down = |lines: usize| leading * i64::try_from(lines).unwrap_or(0);
+        let top = self.inner.bottom - down(lines) - self.layout.air(AIR) * 2;
+        if self.inner.top + taken + self.layout.air(AIR) > top || words.is_empty() {
+            return None;
         }
         // The rule that closes a table above is near enough to part them.
         let is_parted = top - self.inner.top - taken >= RULES_APART;
         let rule = is_parted.then(|| self.layout.stroke(across(self.safe.left, self.safe.right, top, HAIRLINE)));
         let mut marks: Vec<Mark> = rule.into_iter().collect();
-        for (place, title) in titles.iter().enumerate() {
-            let line = i64::try_from(place % lines).unwrap_or(0);
-            let x = if place < lines { self.safe.left } else { self.safe.left + half };
-            let y = top + self.layout.air(AIR) + style.capital() + super::lines::leading(style.size) * line;
-            let run = self.pen.write(&words(title), style, Span::NOWHERE, Point { x, y });
+        for (x, line, words) in words {
+            let at = Point { x: *x, y: top + self.layout.air(AIR) + style.capital() + down(*line) };
             let place = ReadPlace { block: AT_CONTENTS, cell: None };
-            marks.push(Mark::Glyphs(Glyphs { place, ..run }));
+            marks.extend(self.pen.line(words, style, at).into_iter().map(|run| Mark::Glyphs(Glyphs { place, ..run })));
         }
-        marks
+        Some(marks)
     }
 
     /// What two stations compare first.

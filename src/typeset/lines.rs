@@ -23,6 +23,11 @@ impl TextLine {
         self.runs.first().map_or(Length::ZERO, |(_, style)| style.size)
     }
 
+    /// What it says.
+    pub fn words(&self) -> String {
+        self.runs.iter().map(|(words, _)| words.as_str()).collect()
+    }
+
     /// The line with its baseline starting at `at`.
     pub fn place(&self, pen: &Pen, at: Point) -> Vec<Glyphs> {
         let mut x = at.x;
@@ -124,9 +129,9 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
     TextLine { runs, span: text.span, width }
 }
 
-/// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many
-/// characters at least, of which the typeface sets 100 on 27.5 em.
-const LONG: usize = 4;
+/// A long paragraph stands in columns side by side where there is room for them: each of so many lines, and of so many characters
+/// at least, of which the typeface sets 100 on 27.5 em.
+const LONG: usize = 3;
 const LEAST_CHARACTERS: i64 = 60;
 const MOST_COLUMNS: i64 = 3;
 const GUTTER: Length = Length::mm(7);
@@ -135,13 +140,14 @@ const GUTTER: Length = Length::mm(7);
 pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
     let lines = running(pen, text, style, width)?;
     let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
-    let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
-    if lines.len() < LONG || count == 1 {
-        return Some(column(pen, &lines, style, Length::ZERO));
-    }
-    let narrow = (width - GUTTER * (count - 1)) / count;
-    let lines = broken_at(pen, text, style, (narrow, MOST_CHARACTERS))?;
-    let each = lines.len().div_ceil(usize::try_from(count).unwrap_or(1)).max(1);
+    let most = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
+    let columns = (2..=most).rev().find_map(|count| {
+        let narrow = (width - GUTTER * (count - 1)) / count;
+        let lines = broken_at(pen, text, style, (narrow, MOST_CHARACTERS))?;
+        let each = lines.len().div_ceil(usize::try_from(count).ok()?);
+        (each >= LONG).then_some((lines, each, narrow))
+    });
+    let Some((lines, each, narrow)) = columns else { return Some(column(pen, &lines, style, Length::ZERO)) };
     let mut setting = Setting::default();
     for (lines, place) in lines.chunks(each).zip(0..) {
         let column = column(pen, lines, style, (narrow + GUTTER) * place);
@@ -197,8 +203,12 @@ mod tests {
     #[test]
     fn a_number_keeps_its_unit_and_nothing_else_is_held() {
         assert_eq!(
-            pieces("25 W and TAC 1 min FM ±5 kHz, 2 min: X-ray"),
-            ["25 W", "and", "TAC", "1 min", "FM", "±5 kHz,", "2 min:", "X-ray"]
+            pieces("25 W and then 1 min FM ±5 kHz, 2 min: X-ray"),
+            ["25 W", "and", "then", "1 min", "FM", "±5 kHz,", "2 min:", "X-ray"]
+        );
+        assert_eq!(
+            pieces("on TAC 1, CALL 70. HF 146.5 or Net 1 at ALDER 2026"),
+            ["on", "TAC 1,", "CALL 70.", "HF", "146.5", "or", "Net", "1", "at", "ALDER", "2026"]
         );
         assert_eq!(pieces("see 47 CFR 97.119 now"), ["see", "47 CFR 97.119", "now"]);
         assert_eq!(pieces("channels 1 and 2 with 30 people"), ["channels", "1", "and", "2", "with", "30", "people"]);

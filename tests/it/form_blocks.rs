@@ -101,6 +101,13 @@ fn megahertz(hertz: u64) -> String {
     format!("{}.{decimals}", hertz / 1_000_000)
 }
 
+/// What the dial of a sideband radio reads for it, in kilohertz with one decimal; nothing elsewhere.
+fn on_the_dial(channel: &Channel, hertz: u64) -> String {
+    let is_sideband = matches!(channel.signal.mode.value.word(), "USB" | "LSB");
+    assert!(!is_sideband || hertz % 100 == 0, "{hertz} Hz wants another decimal");
+    if is_sideband { format!(" dial {}.{} kHz", hertz / 1_000, hertz % 1_000 / 100) } else { String::new() }
+}
+
 fn expected(channel: &Channel) -> BTreeMap<usize, String> {
     let width = match (channel.signal.mode.value.word(), channel.signal.width.value) {
         ("FM", WidthWord::Wide) => " W",
@@ -123,14 +130,14 @@ fn expected(channel: &Channel) -> BTreeMap<usize, String> {
         (3, any(channel.function.as_ref().map(|words| words.as_str()))),
         (4, channel.name.to_string()),
         (5, any(channel.assignment.as_ref().map(|words| words.as_str()))),
-        (6, megahertz(channel.hear.value.as_hertz()) + width),
+        (6, megahertz(channel.hear.value.as_hertz()) + width + &on_the_dial(channel, channel.hear.value.as_hertz())),
         (7, tone(&channel.hear_tone.value)),
         (8, "do not send".to_owned()),
         (9, "do not send".to_owned()),
         (10, if digital.contains(&channel.signal.mode.value.word()) { "D" } else { "A" }.to_owned()),
     ]);
     if let Some(send) = channel.send {
-        cells.insert(8, megahertz(send.value.as_hertz()) + width);
+        cells.insert(8, megahertz(send.value.as_hertz()) + width + &on_the_dial(channel, send.value.as_hertz()));
         cells.insert(9, tone(&channel.send_tone.value));
     }
     cells

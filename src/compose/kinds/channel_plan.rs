@@ -68,9 +68,22 @@ fn row(channel: &Channel, view: &View<'_>) -> Row {
         ("tx", tx),
         ("tx-tone", sent_tone(channel)),
         cell("mode", Text::plain(mode_letter(channel), channel.span)),
-        cell("remarks", remarks(channel, view)),
+        cell("remarks", with_dial(channel, remarks(channel, view))),
     ];
     Row { label: row_number(channel), record: Some(subject(channel)), span: channel.span, cells }
+}
+
+/// What a dial reads, for where only megahertz are asked for: `dial 3985.0 kHz`.
+pub(in crate::compose) fn on_the_dial(channel: &Channel, value: Frequency) -> Option<String> {
+    channel.side().map(|_| format!("dial {} kHz", value.to_khz()))
+}
+
+/// Remarks that begin with what the dial reads: in the columns of frequencies points stand below each other.
+fn with_dial(channel: &Channel, remarks: Text) -> Text {
+    match on_the_dial(channel, channel.hear.value) {
+        Some(dial) => Text::plain(format!("{dial} "), channel.hear.span).then_text(remarks),
+        None => remarks,
+    }
 }
 
 /// `146.9400 W`: the column carries the width as N or W where the mode has one.
@@ -105,10 +118,8 @@ pub(in crate::compose) fn mode_letter(channel: &Channel) -> &'static str {
 pub(in crate::compose) fn remarks(channel: &Channel, view: &View<'_>) -> Text {
     let mut text = match channel.side() {
         Some(side) => {
-            let khz = channel.hear.value.to_khz();
-            let about = channel.around.map(|around| format!("about {khz} \u{b1}{}", around.value));
-            let dial = about.unwrap_or_else(|| format!("{khz} kHz"));
-            Text::plain(format!("dial {dial} {}", side.word()), channel.hear.span)
+            let about = channel.around.map(|around| format!(", about there, \u{b1}{}", around.value));
+            Text::plain(format!("{}{}", side.word(), about.unwrap_or_default()), channel.hear.span)
         }
         None => {
             let whereto = place(channel, view.plan());

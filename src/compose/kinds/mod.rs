@@ -49,7 +49,7 @@ mod who_hears_whom;
 
 use super::kind::{Kind, TableKind};
 
-pub(super) use channel_plan::{mode_letter as channel_mode_letter, remarks as channel_remarks};
+pub(super) use channel_plan::{mode_letter as channel_mode_letter, on_the_dial, remarks as channel_remarks};
 pub(super) use form::{KIND as FORM, TextOwner, section as form_section};
 
 /// All document kinds, in the order in which they are listed for people.

@@ -27,7 +27,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 /// What was rehearsed, and what no paper rehearsal can show.
 const NOTE: &str = "Each row takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. \
                     \"Stays\" means that the net stays on its first channel, and nobody of it is lost. Bold means that somebody is lost or cannot follow; the \
-                    line below says who and when. Members count while they have duty in the net; who is posted at a lost place is lost with it. A net meets \
+                    line below says who, and when where that makes a difference. Members count while they have duty in the net; who is posted at a lost place is lost with it. A net meets \
                     where two posts or more hear each other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one \
                     that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is not known here.";
 
@@ -174,9 +174,9 @@ fn row((view, nets): (&View<'_>, &[&Net]), lost: &Lost<'_>, begins: bool) -> Mat
     let cell = |net: &&Net| {
         MatrixCell::Words(of(net).map_or_else(|| Text::plain("stays", net.span), |told| met_on(net, told)))
     };
-    let mut notes: Vec<(Vec<&Net>, &ToldTimes)> = Vec::new();
-    for (net, told) in nets.iter().filter_map(|net| Some((*net, of(net)?))) {
-        let is_same = |(_, other): &&mut (Vec<&Net>, &ToldTimes)| says_the_same(told, other);
+    let mut notes: Vec<(Vec<&Net>, ToldTimes)> = Vec::new();
+    for (net, told) in nets.iter().filter_map(|net| Some((*net, without_times(of(net)?)))) {
+        let is_same = |(_, other): &&mut (Vec<&Net>, ToldTimes)| says_the_same(&told, other);
         match notes.iter_mut().find(is_same) {
             Some((nets, _)) => nets.push(net),
             None => notes.push((vec![net], told)),
@@ -186,7 +186,7 @@ fn row((view, nets): (&View<'_>, &[&Net]), lost: &Lost<'_>, begins: bool) -> Mat
         label: String::new(),
         head: vec![loss_words(lost.loss)],
         cells: nets.iter().map(cell).collect(),
-        notes: notes.into_iter().filter_map(|(nets, told)| note(view, &nets, told)).collect(),
+        notes: notes.into_iter().filter_map(|(nets, told)| note(view, &nets, &told)).collect(),
         begins,
         record: lost.loss.subject.clone(),
         span: Span::NOWHERE,
@@ -220,6 +220,28 @@ fn met_on(net: &Net, told: &[(Vec<Period>, Told)]) -> Text {
     text
 }
 
+/// What is said below the row, without the times where they differ by no more than who is lost: the duty sheet says who stands when. Where
+/// the cell says that nobody is left, all are lost.
+fn without_times(told: &ToldTimes) -> ToldTimes {
+    let said: Vec<&(Vec<Period>, Told)> = told.iter().filter(|(_, told)| !told.says().is_empty()).collect();
+    let is_loss_alone = |(_, told): &&(Vec<Period>, Told)| !told.gone.is_empty() && !told.is_failure();
+    let is_like = |one: &Told, other: &Told| one.others == other.others;
+    let Some(((_, first), rest)) = said.split_first() else { return Vec::new() };
+    if said.iter().all(|told| is_loss_alone(told) && told.1.meets == NOBODY_LEFT) {
+        return Vec::new();
+    }
+    if !said.iter().all(is_loss_alone) || !rest.iter().all(|(_, told)| is_like(first, told)) {
+        return said.into_iter().cloned().collect();
+    }
+    let mut one = first.clone();
+    for name in rest.iter().flat_map(|(_, told)| &told.gone) {
+        if !one.gone.contains(name) {
+            one.gone.push(name.clone());
+        }
+    }
+    vec![(Vec::new(), one)]
+}
+
 /// Whether the same is said below the row, at the same times.
 fn says_the_same(one: &[(Vec<Period>, Told)], other: &[(Vec<Period>, Told)]) -> bool {
     let said = |told: &[(Vec<Period>, Told)]| -> Vec<(Vec<Period>, String)> {
@@ -231,11 +253,19 @@ fn says_the_same(one: &[(Vec<Period>, Told)], other: &[(Vec<Period>, Told)]) -> 
 /// Who is lost, when, and why, of nets of which the same is said; nothing where nobody is.
 fn note(view: &View<'_>, nets: &[&Net], told: &[(Vec<Period>, Told)]) -> Option<Text> {
     let clock = Clock::of(view.plan());
-    let told = told.iter().filter(|(_, told)| !told.says().is_empty());
     let names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
     let names = listed(&names);
+    if let [(periods, told)] = told
+        && periods.is_empty()
+        && !told.gone.is_empty()
+        && !told.is_failure()
+    {
+        let verb = if nets.len() == 1 { "loses" } else { "lose" };
+        let others: String = told.others.iter().map(|words| format!("; {words}")).collect();
+        return Some(Text::own(format!("{names} {verb} {}{others}.", listed(&told.gone))));
+    }
     let mut text = Text { runs: Vec::new(), span: nets.first().map_or(Span::NOWHERE, |net| net.span) };
-    for (index, (periods, told)) in told.enumerate() {
+    for (index, (periods, told)) in told.iter().enumerate() {
         let when: Vec<String> = periods.iter().map(|period| tied_times(&clock.words(*period))).collect();
         text = match (index, when.is_empty()) {
             (0, true) => text.then(names.clone()),
@@ -259,7 +289,7 @@ fn taken(plan: &Plan, net: &Net, loss: &Loss) -> Option<Told> {
     let failures = (!apart.is_empty()).then(|| format!("{on} and {} no longer hear each other", names(&apart)));
     let others = (!dead.is_empty()).then(|| format!("no more on {}", names(&dead)));
     let (failures, others) = (failures.into_iter().collect(), others.into_iter().collect());
-    Some(Told { meets: primary.name.to_string(), failures, gone: None, others })
+    Some(Told { meets: primary.name.to_string(), failures, gone: Vec::new(), others })
 }
 
 /// Who takes a net over where the post that controls it is lost, as far as the net names somebody.
@@ -389,14 +419,14 @@ fn crowd<'a>(staff: &Staff<'a>, net: &'a Net, met: &Met<'a>, moved: &Moved<'_, '
 type ToldTimes = Vec<(Vec<Period>, Told)>;
 
 /// What is said of a net in a stretch of time.
-#[derive(PartialEq, Default)]
+#[derive(Clone, PartialEq, Default)]
 struct Told {
     /// Where it meets, in the cell.
     meets: String,
     /// Why somebody cannot follow, though nobody took them away.
     failures: Vec<String>,
     /// Who is lost with what is lost.
-    gone: Option<String>,
+    gone: Vec<String>,
     /// What else is to be known.
     others: Vec<String>,
 }
@@ -417,12 +447,13 @@ impl Told {
     }
 
     fn is_lost(&self) -> bool {
-        self.is_failure() || self.gone.is_some()
+        self.is_failure() || !self.gone.is_empty()
     }
 
     /// Below the row; nothing where all is well.
     fn says(&self) -> String {
-        let all: Vec<&str> = self.failures.iter().chain(&self.gone).chain(&self.others).map(String::as_str).collect();
+        let gone = (!self.gone.is_empty()).then(|| format!("lost with it: {}", listed(&self.gone)));
+        let all: Vec<&str> = self.failures.iter().chain(&gone).chain(&self.others).map(String::as_str).collect();
         all.join("; ")
     }
 }
@@ -452,15 +483,13 @@ fn told(met: &Met<'_>, crowd: Option<String>, view: &View<'_>) -> Told {
             return told;
         }
     }
-    let named = |members: &[&Member]| {
-        let names: Vec<String> = members.iter().map(|member| tied(&named_to(member, view))).collect();
-        listed(&names)
-    };
+    let named =
+        |members: &[&Member]| -> Vec<String> { members.iter().map(|member| tied(&named_to(member, view))).collect() };
     let apart = met.apart.iter().map(|(member, apart)| format!("{} {}", tied(&named_to(member, view)), apart.words()));
     told.failures.extend(apart);
     if !met.listening.is_empty() {
-        told.failures.push(format!("only listening: {}", named(&met.listening)));
+        told.failures.push(format!("only listening: {}", listed(&named(&met.listening))));
     }
-    told.gone = (!met.lost.is_empty()).then(|| format!("lost with it: {}", named(&met.lost)));
+    told.gone = named(&met.lost);
     told
 }
