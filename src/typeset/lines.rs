@@ -49,14 +49,33 @@ pub(super) fn leading(size: Length) -> Length {
 /// Characters on a line of running text: the eye finds the next line.
 const MOST_CHARACTERS: usize = 90;
 
-/// A text in lines of at most `width`. None when a single word is wider.
+/// A text in lines of at most `width`, and no longer than the eye follows. None when a single word is wider.
 pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
-    broken_at(pen, text, style, (width, usize::MAX))
+    let words = text.words();
+    let measured = |from: usize, to: usize| line(pen, text, style, from, to);
+    let is_long = |from: usize, to: usize| {
+        words.get(from..to).is_some_and(|line| line.trim_end().chars().count() > MOST_CHARACTERS)
+    };
+    let mut lines: Vec<TextLine> = Vec::new();
+    let (mut start, mut end) = (0, 0);
+    for at in breaks(&words) {
+        let longer = measured(start, at);
+        if (longer.width > width || is_long(start, at)) && end > start {
+            lines.push(measured(start, end));
+            start = end;
+        }
+        end = at;
+    }
+    if end > start {
+        lines.push(measured(start, end));
+    }
+    lines.retain(|line| !line.runs.is_empty());
+    lines.iter().all(|line| line.width <= width).then_some(lines)
 }
 
-/// Running text: its lines no longer than the eye follows.
+/// Running text: its last line is no word or two alone.
 pub(super) fn running(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
-    broken_at(pen, text, style, (width, MOST_CHARACTERS)).map(|lines| balanced(pen, text, style, lines))
+    broken(pen, text, style, width).map(|lines| balanced(pen, text, style, lines))
 }
 
 /// A last line shorter than this part of the longest leaves its words alone.
@@ -74,7 +93,7 @@ fn balanced(pen: &Pen, text: &Text, style: Style, lines: Vec<TextLine>) -> Vec<T
     let mut best = lines;
     while high - low > Length::mm(1) {
         let middle = (low + high) / 2;
-        match broken_at(pen, text, style, (middle, MOST_CHARACTERS)).filter(|narrow| narrow.len() <= best.len()) {
+        match broken(pen, text, style, middle).filter(|narrow| narrow.len() <= best.len()) {
             Some(narrow) => (best, high) = (narrow, middle),
             None => low = middle,
         }
@@ -84,29 +103,6 @@ fn balanced(pen: &Pen, text: &Text, style: Style, lines: Vec<TextLine>) -> Vec<T
 
 /// Of more lines than this the last may be short: nobody sees them as one shape.
 const MOST_BALANCED: usize = 5;
-
-/// The same in lines of at most so many characters.
-fn broken_at(pen: &Pen, text: &Text, style: Style, (width, most): (Length, usize)) -> Option<Vec<TextLine>> {
-    let words = text.words();
-    let measured = |from: usize, to: usize| line(pen, text, style, from, to);
-    let is_long =
-        |from: usize, to: usize| words.get(from..to).is_some_and(|line| line.trim_end().chars().count() > most);
-    let mut lines: Vec<TextLine> = Vec::new();
-    let (mut start, mut end) = (0, 0);
-    for at in breaks(&words) {
-        let longer = measured(start, at);
-        if (longer.width > width || is_long(start, at)) && end > start {
-            lines.push(measured(start, end));
-            start = end;
-        }
-        end = at;
-    }
-    if end > start {
-        lines.push(measured(start, end));
-    }
-    lines.retain(|line| !line.runs.is_empty());
-    lines.iter().all(|line| line.width <= width).then_some(lines)
-}
 
 /// The bytes `from` to `to` of a text on one line, without the space at their end.
 fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLine {
@@ -129,9 +125,9 @@ fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLin
     TextLine { runs, span: text.span, width }
 }
 
-/// A long paragraph stands in columns side by side where there is room for them: each of so many lines, and of so many characters
-/// at least, of which the typeface sets 100 on 27.5 em.
-const LONG: usize = 3;
+/// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many
+/// characters at least, of which the typeface sets 100 on 27.5 em.
+const LONG: usize = 4;
 const LEAST_CHARACTERS: i64 = 60;
 const MOST_COLUMNS: i64 = 3;
 const GUTTER: Length = Length::mm(7);
@@ -140,14 +136,13 @@ const GUTTER: Length = Length::mm(7);
 pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
     let lines = running(pen, text, style, width)?;
     let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
-    let most = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
-    let columns = (2..=most).rev().find_map(|count| {
-        let narrow = (width - GUTTER * (count - 1)) / count;
-        let lines = broken_at(pen, text, style, (narrow, MOST_CHARACTERS))?;
-        let each = lines.len().div_ceil(usize::try_from(count).ok()?);
-        (each >= LONG).then_some((lines, each, narrow))
-    });
-    let Some((lines, each, narrow)) = columns else { return Some(column(pen, &lines, style, Length::ZERO)) };
+    let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
+    if lines.len() < LONG || count == 1 {
+        return Some(column(pen, &lines, style, Length::ZERO));
+    }
+    let narrow = (width - GUTTER * (count - 1)) / count;
+    let lines = broken(pen, text, style, narrow)?;
+    let each = lines.len().div_ceil(usize::try_from(count).unwrap_or(1)).max(1);
     let mut setting = Setting::default();
     for (lines, place) in lines.chunks(each).zip(0..) {
         let column = column(pen, lines, style, (narrow + GUTTER) * place);
@@ -159,7 +154,7 @@ pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> 
 
 /// The lines of a paragraph in parts that are not higher than `most`.
 pub(super) fn parted(pen: &Pen, text: &Text, style: Style, (width, most): (Length, Length)) -> Option<Vec<Setting>> {
-    let lines = broken_at(pen, text, style, (width, MOST_CHARACTERS))?;
+    let lines = broken(pen, text, style, width)?;
     let each = most.as_grains() / leading(style.size).as_grains().max(1);
     let each = usize::try_from(each).unwrap_or(1).max(1);
     Some(lines.chunks(each).map(|lines| column(pen, lines, style, Length::ZERO)).collect())

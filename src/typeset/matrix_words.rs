@@ -1,6 +1,6 @@
 //! A matrix of words: columns of one width side by side, words broken where they must be, and below a row what is to be said of it.
 
-use super::lines::{TextLine, broken, leading, pieces, running};
+use super::lines::{TextLine, broken, leading, pieces};
 use super::pen::{Pen, RULE, Style};
 use super::piece::{Piece, Room};
 use super::setting::Setting;
@@ -182,7 +182,7 @@ impl<'a> WordMatrix<'a> {
         let from = setting.marks.len();
         let is_last = columns.end == self.matrix.columns.len();
         for note in row.notes.iter().filter(|_| is_last) {
-            let lines = running(pen, note, style, width - inset)?;
+            let lines = broken(pen, note, style, width - inset)?;
             bottom = self.put(&mut setting, &lines, Point { x: inset, y: bottom });
         }
         setting.mark_cell(from, self.heads.len() + columns.len());
