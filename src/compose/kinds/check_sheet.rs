@@ -116,8 +116,11 @@ fn summary(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     );
     let say = |text: Text| Block::Paragraph(Paragraph { text, role: Role::Body });
     let edition = view.plan().edition.as_ref();
-    let mut blocks = vec![say(Text::strong(counts, Span::NOWHERE)), say(Text::own(law))];
-    blocks.extend(edition.map(|edition| say(answered_for(edition, view))));
+    let rests_on = edition
+        .map(|edition| answered_for(edition, view))
+        .into_iter()
+        .fold(Text::own(law), |law, edition| law.then(" ").then_text(edition));
+    let mut blocks = vec![say(Text::strong(counts, Span::NOWHERE)), say(rests_on)];
     blocks.extend(signers(view).map(say));
     blocks.extend([
         Block::Heading(Text::own("Findings that stand")),
