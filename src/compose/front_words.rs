@@ -45,8 +45,9 @@ fn front(view: &View<'_>, has_brackets: bool) -> Front {
         dates: edition.map_or_else(Text::default, |edition| {
             Text::of_edition(validity_words(edition, view), edition.valid_from.span)
         }),
-        read_first: Text::strong("Read this first.", Span::NOWHERE)
-            .then(" If theirs differs, the higher edition counts, once its first day has come; ask net control for the bulletin."),
+        read_first: Text::strong("Read this first.", Span::NOWHERE).then(
+            " If theirs differs, the highest edition that is valid now counts; ask net control for the bulletin.",
+        ),
         code: None,
         holder: Text::own(said.holder.unwrap_or_else(|| capital(&said.audience))),
         beside: class.unwrap_or_else(|| Text::own(copy)),

@@ -37,7 +37,7 @@ pub const EDITION_NUMBER_FELL: Rule = Rule::of_format(
     "edition-number-fell",
     r#"
 Finds: an edition with a lower number than one that was issued.
-Costs: "the higher edition counts, once its first day has come" is how operators choose between two sheets: they would keep the old one.
+Costs: "the highest edition that is valid now counts" is how operators choose between two sheets: they would keep the old one.
 Right: go on from the last number in `editions.toml`: `number = 8`.
 "#,
 );

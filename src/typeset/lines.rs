@@ -132,32 +132,50 @@ const LEAST_CHARACTERS: i64 = 60;
 const MOST_COLUMNS: i64 = 3;
 const GUTTER: Length = Length::mm(7);
 
-/// A paragraph, its lines no longer than the eye follows. None when a word is wider than the width.
-pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
+/// The lines of a paragraph, and the columns that they stand in.
+struct InColumns {
+    lines: Vec<TextLine>,
+    count: usize,
+    /// From one column to the next.
+    step: Length,
+}
+
+fn in_columns(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<InColumns> {
     let lines = running(pen, text, style, width)?;
     let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
     let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
     if lines.len() < LONG || count == 1 {
-        return Some(column(pen, &lines, style, Length::ZERO));
+        return Some(InColumns { lines, count: 1, step: width });
     }
     let narrow = (width - GUTTER * (count - 1)) / count;
     let lines = broken(pen, text, style, narrow)?;
-    let each = lines.len().div_ceil(usize::try_from(count).unwrap_or(1)).max(1);
+    Some(InColumns { lines, count: usize::try_from(count).ok()?, step: narrow + GUTTER })
+}
+
+/// Lines side by side, as many in each column but the last.
+fn side_by_side(pen: &Pen, lines: &[TextLine], style: Style, (count, step): (usize, Length)) -> Setting {
+    let each = lines.len().div_ceil(count).max(1);
     let mut setting = Setting::default();
     for (lines, place) in lines.chunks(each).zip(0..) {
-        let column = column(pen, lines, style, (narrow + GUTTER) * place);
+        let column = column(pen, lines, style, step * place);
         setting.marks.extend(column.marks);
         setting.height = setting.height.max(column.height);
     }
-    Some(setting)
+    setting
 }
 
-/// The lines of a paragraph in parts that are not higher than `most`.
+/// A paragraph, its lines no longer than the eye follows. None when a word is wider than the width.
+pub(crate) fn paragraph(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Setting> {
+    let InColumns { lines, count, step } = in_columns(pen, text, style, width)?;
+    Some(side_by_side(pen, &lines, style, (count, step)))
+}
+
+/// A paragraph in parts that are not higher than `most`, each in columns like the whole.
 pub(super) fn parted(pen: &Pen, text: &Text, style: Style, (width, most): (Length, Length)) -> Option<Vec<Setting>> {
-    let lines = broken(pen, text, style, width)?;
+    let InColumns { lines, count, step } = in_columns(pen, text, style, width)?;
     let each = most.as_grains() / leading(style.size).as_grains().max(1);
     let each = usize::try_from(each).unwrap_or(1).max(1);
-    Some(lines.chunks(each).map(|lines| column(pen, lines, style, Length::ZERO)).collect())
+    Some(lines.chunks(each * count).map(|lines| side_by_side(pen, lines, style, (count, step))).collect())
 }
 
 /// Lines one below the other.
