@@ -83,6 +83,9 @@ pub(super) fn message_of<'a>(given: FilledFrom<'a>) -> Option<&'a Message> {
 /// None where nothing is known.
 fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<SaidParts> {
     let parts = match message_of(given) {
+        Some(message) if value == PlanValue::IncidentName && given.value(value).is_none() => {
+            SaidParts { each: exercise_of(message, given).into_iter().collect(), zone: None, between: ", " }
+        }
         Some(message) if value.is_of_message() || value == PlanValue::Serial => of_message(message, value, room, given),
         _ => SaidParts { each: given.value(value).into_iter().collect(), zone: None, between: ", " },
     };
@@ -128,6 +131,14 @@ fn of_message(message: &Message, value: PlanValue, room: &FieldRoom, given: Fill
         between = " ";
     }
     SaidParts { each, zone, between }
+}
+
+/// The exercise of a message that is no real one, in the place of an incident's name: `EXERCISE Long night`.
+fn exercise_of(message: &Message, given: FilledFrom<'_>) -> Option<Text> {
+    let word = message.precedence.value.drill?;
+    let exercise = given.view.and_then(|view| view.plan().exercise.as_ref());
+    let name = exercise.map(|exercise| format!(" {}", exercise.name.value)).unwrap_or_default();
+    Some(Text::plain(format!("{word}{name}"), message.precedence.span))
 }
 
 /// The word that marks it as no real one, and the word of the scale: that of the boxes where they have it.

@@ -2,6 +2,9 @@
 #![expect(clippy::disallowed_methods, reason = "a test reads what was written")]
 
 use crate::support::desk::Desk;
+use crate::support::geometry::{judge, runs};
+use crate::support::shelf::{HEAD, Shelf};
+use fieldsheaf::reckon::groups;
 use lopdf::Document;
 
 const BEDS: &str = r#"[[message]]
@@ -179,6 +182,11 @@ fn the_message_of_an_exercise_bears_its_border_and_the_words_of_a_real_emergency
     assert_eq!(pages.len(), 1);
     assert!(says(&pages[0], "1 Number 12") && says(&pages[0], "1 Number 7"), "{pages:?}");
     assert!(pages[0].join(" ").matches("\"this is real\"").count() == 2, "{pages:?}");
+    let general = desk.read("plan/plan.toml").replace("form = \"radiogram\"\neach", "form = \"ics-213\"\neach");
+    desk.file("plan/plan.toml", general);
+    desk.run(&["build", "plan", "--out", "kit", "--only", "form"]).exits(0);
+    let first = self::pages(&std::fs::read(desk.path("kit/out.pdf")).unwrap()).remove(0);
+    assert!(says(&first, "EXERCISE Long night"), "{first:?}");
     let unmarked = BEDS.replace("EXERCISE W", "W");
     desk.file("plan/plan.toml", format!("{plan}\n{exercise}{order}{unmarked}"));
     desk.run(&["check", "plan"]).exits(1).says("message-not-marked");
@@ -203,4 +211,73 @@ fn a_form_of_a_file_is_filled_from_a_plan() {
         .says("wrong.toml:6:")
         .says("plan.team");
     desk.run(&["form", "none.toml", "--plan", "plan", "--out", "x.pdf"]).exits(2).says("none.toml");
+}
+
+/// Messages of any length: each group of the text stands in its box, in order and once, on whatever pages that takes; nothing stands on
+/// anything else.
+#[test]
+fn no_word_of_a_message_is_lost() {
+    let mut dice = 17_u64;
+    let mut next = |below: usize| {
+        dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(dice >> 33).unwrap() % below
+    };
+    let words = [
+        "Water",
+        "beds",
+        "12",
+        "146.52",
+        "hospital",
+        "X",
+        "open?",
+        "KX9QRA/M",
+        "to",
+        "evacuation",
+        "a",
+        "gone.",
+        "4x4",
+    ];
+    for run in 0..24 {
+        let mut text = "First".to_owned();
+        let count = 1 + next(60);
+        while text.split(' ').count() < count && text.len() < 380 {
+            text.push(' ');
+            text.push_str(words[next(words.len())]);
+        }
+        let address: Vec<String> = (0..=next(8)).map(|line| format!("\"Ward{line} desk\"")).collect();
+        let (form, layout) = (["radiogram", "ics-213"][run % 2], ["pad", "full", "half"][run % 3]);
+        let mark = ["", "EXERCISE "][next(2)];
+        let plan = format!(
+            "{HEAD}[[document]]\nid = \"it\"\nkind = \"form\"\nform = \"{form}\"\neach = \"message\"\naudience = \"leads\"\n\
+             layout = \"{layout}\"\npaper = \"{}\"\n[[message]]\nid = \"m\"\nnumber = 1\nprecedence = \"{mark}Routine\"\n\
+             handling = [\"HXC\"]\nstation-of-origin = \"WZ7QRA\"\nplace-of-origin = \"Mercy\"\ntime-filed = \"1815 MST\"\n\
+             date = \"DEC 5\"\nto = [{}]\ntext = \"{text}\"\nsignature = \"Abel Quist\"\n",
+            ["letter", "a4"][next(2)],
+            address.join(", "),
+        );
+        let world = Shelf::new().with("plan.toml", plan);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let errors: Vec<&str> =
+            outcome.findings.iter().filter(|found| found.is_error()).map(|found| found.message.as_str()).collect();
+        assert_eq!(errors, Vec::<&str>::new(), "{text}");
+        let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().remove(0);
+        judge(&job, false);
+        let said: Vec<String> = job.panels.iter().flat_map(runs).map(|run| run.text.clone()).collect();
+        // Totals, and what stands before the text and behind it, are no words of it.
+        let start = said.iter().position(|run| run == "FIRST").unwrap();
+        let (mut wanted, mut totals) = (groups(&text).into_iter().peekable(), 1);
+        for run in &said[start..] {
+            if wanted.peek() == Some(run) {
+                wanted.next();
+            } else if wanted.peek().is_some() {
+                totals += 1;
+                assert_eq!(run, &(totals * 5).to_string(), "before {:?} in {text}", wanted.peek());
+            }
+        }
+        assert_eq!(wanted.next(), None, "{form} on {layout}: {text}");
+        for line in 0..address.len() {
+            let named = format!("Ward{line}");
+            assert_eq!(said.iter().filter(|run| run.contains(&named)).count(), 1, "{named}: {said:?}");
+        }
+    }
 }
