@@ -3,7 +3,7 @@
 use super::block::{Block, Paragraph, Role, Text};
 use super::duty_words::short_time;
 use crate::audience::{Holder, View};
-use crate::ground::{Current, Decimal, Share, Span, Voltage};
+use crate::ground::{Celsius, Current, Decimal, Share, Span, Voltage};
 use crate::plan::{Battery, Chemistry, Duty, PartCable, Place, Station};
 use crate::reckon::{Clock, Period, PowerBudget, changes, left, place_of, usable_on, usual_share, years};
 
@@ -124,6 +124,19 @@ pub(super) fn lasts_and_change(station: &Station, budget: &PowerBudget<'_>) -> (
     };
     let most = if uncounted.is_empty() { "lasts" } else { "lasts at most" };
     (format!("{capacity}, {most} {} sending {share}{uncounted}", hours(lasts)), Some(lasts / 5 * 4))
+}
+
+/// Of a battery that is charged in a cold that spoils it (common practice, no source: cells that are charged frozen are lost, and may burn).
+pub(super) fn charged_cold(budget: &PowerBudget<'_>) -> Option<Block> {
+    let coldest = budget.battery.coldest?;
+    let is_charged = budget.part.from.is_some() || !budget.part.charged_by.is_empty();
+    let is_spoiled = budget.battery.made_of() == Chemistry::LithiumIronPhosphate && coldest.value < Celsius::grains(0);
+    (is_charged && is_spoiled).then(|| {
+        warning(format!(
+            "Used down to {}: do not charge it while it is below 0 \u{b0}C, by a panel either. Unplug what charges it, or keep it warm.",
+            coldest.value
+        ))
+    })
 }
 
 /// More duties than these are read on the duty sheet.

@@ -96,6 +96,20 @@ fn who_has_a_duty_and_no_battery_in_the_plan_is_told_so() {
     assert!(!printed(&checked(&idle).0).contains("battery: not in the plan"));
 }
 
+/// Lithium iron phosphate that is charged in the frost: the sheet says not to; lead-acid, what is not charged, and at 0 degrees it does not.
+#[test]
+fn what_is_charged_in_the_frost_is_warned_of() {
+    let said = |from: &str, to: &str| {
+        let text = charged("").replace("chemistry = \"lead-acid\"", to).replace("from = \"regulator\", ", from);
+        let text = text + "[[document]]\nid = \"power\"\nkind = \"power-budget\"\naudience = \"team\"\n";
+        printed(&checked(&text).0).contains("Used down to -5 \u{b0}C: do not charge it while it is below 0")
+    };
+    let iron = |at: i32| format!("chemistry = \"lithium-iron-phosphate\"\ncoldest = \"{at} C\"");
+    let by = "from = \"regulator\", ";
+    assert!(said(by, &iron(-5)) && said("", &iron(-5)));
+    assert!(!said(by, &iron(0)) && !said(by, "chemistry = \"lead-acid\"\ncoldest = \"-5 C\""));
+}
+
 fn charged(more: &str) -> String {
     format!(
         "{HEAD}[[battery]]\nid = \"cell\"\nname = \"Cell\"\ncapacity = \"50 Ah\"\nchemistry = \"lead-acid\"\n\

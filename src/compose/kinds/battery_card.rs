@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
-    BATTERY_CAUTION, battery_words, body, change_lines, hours, small, stations, warning,
+    BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, small, stations, warning,
 };
 use crate::ground::{Audience, Share};
 use crate::plan::{Chemistry, Each, Station, subject};
@@ -101,6 +101,7 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
         let names: Vec<&str> = budget.unknown.iter().map(|part| part.name.as_str()).collect();
         blocks.push(warning(format!("Not counted, since no current is given: {}.", names.join(", "))));
     }
+    blocks.extend(charged_cold(budget));
     blocks.push(voltage(budget));
     let title = format!("{} of {}", budget.battery.name.value, station.name.value);
     Section { key: "battery", title: Text::plain(title, budget.battery.name.span), blocks }

@@ -122,7 +122,7 @@ fn row(plan: &Plan, (from, to, way): (&Place, &Place, GeodesicWay), on: Option<&
         format!("{} km", Decimal::print((meters + 50) / 100, 10, 1))
     };
     // Nearer than some meters a bearing leads nowhere.
-    let bearing = |hundredths: i32| format!("{}°", (hundredths + 50).rem_euclid(36_000) / 100);
+    let bearing = |hundredths: i32| format!("{:03}°", (hundredths + 50).rem_euclid(36_000) / 100);
     let true_bearing = if meters < 5 { "same place".to_owned() } else { bearing(way.bearing) };
     let magnetic = match turn {
         _ if meters < 5 => "same place".to_owned(),

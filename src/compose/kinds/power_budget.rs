@@ -4,7 +4,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
-    BATTERY_CAUTION, battery_words, body, change_lines, hours, shares_words, small, stations, warning,
+    BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, shares_words, small, stations, warning,
 };
 use crate::compose::sun_words::sun_at;
 use crate::compose::to_write::rows_to_write;
@@ -93,6 +93,7 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
         blocks.push(warning(format!("Not counted, since no current is given: {}.", names.join(", "))));
     }
     blocks.extend(sun(view, station, budget));
+    blocks.extend(charged_cold(budget));
     blocks.push(small(BATTERY_CAUTION));
     blocks.push(rows_to_write("Read while it runs", &READ, 4));
     let title = format!("{} on {}", station.name.value, budget.battery.name.value);
