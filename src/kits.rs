@@ -14,6 +14,7 @@ pub(crate) struct HeldPaper {
     job: Job,
     file: String,
     title: String,
+    holder: Option<Id>,
     paper: SetPaper,
 }
 
@@ -48,7 +49,10 @@ pub(crate) fn part(set: &Set<'_>, wanted: &BTreeSet<PartKey>, plan: &Plan) -> Op
     let order = plan.documents.named(&task.document);
     let is_together = order.is_some_and(|order| order.together.is_some_and(|together| together.value));
     let stem = if is_together { &title } else { &set.job.stem };
-    Some((key, HeldPaper { job: set.job.clone(), file: format!("{stem}.pdf"), title, paper }))
+    Some((
+        key,
+        HeldPaper { job: set.job.clone(), file: format!("{stem}.pdf"), title, holder: task.holder.clone(), paper },
+    ))
 }
 
 /// What each cover says, with the sheets of its papers at hand, and what cannot be printed as one file.
@@ -65,7 +69,15 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
         let (mut at, mut papers) = (first_page(duplex), Vec::new());
         for part in held {
             let pages = laid(&part.job, duplex).len();
-            papers.push(SetPaper { page: Some(at), pages: Some(part.job.pages.len()), ..part.paper.clone() });
+            // In a member's set a sheet says of which site it is.
+            let site = part.holder.as_ref().filter(|holder| Some(*holder) != cover.holder.as_ref());
+            let site = site.and_then(|site| plan.places.named(site));
+            let title = site.map_or_else(
+                || part.paper.title.clone(),
+                |site| format!("{}, {}", part.paper.title, site.tactical.value),
+            );
+            let paper = SetPaper { title, page: Some(at), pages: Some(part.job.pages.len()), ..part.paper.clone() };
+            papers.push(paper);
             at += pages;
         }
         common.entry(kit.clone()).or_default().push(papers.clone());
@@ -77,6 +89,9 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
     (sets, findings)
 }
 
+/// What stands for the title of papers that are each set's own.
+const SITE_SHEETS: &str = "of the holder's sites";
+
 /// What all sets of a kit say alike: each document once, no holder's code, and the pages where they are those of all.
 fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
     let mut papers: Vec<&SetPaper> = Vec::new();
@@ -86,6 +101,9 @@ fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
         }
     }
     let paper = |paper: &SetPaper| {
+        // Of which site a sheet is, is each set's own.
+        let is_own = sets.iter().flatten().any(|other| other.document == paper.document && other.title != paper.title);
+        let title = if is_own { SITE_SHEETS.to_owned() } else { paper.title.clone() };
         // A set may hold the sheets of several sites, or of none.
         let is_like = |of: fn(&SetPaper) -> Option<usize>| {
             sets.iter().all(|set| {
@@ -95,7 +113,7 @@ fn alike(sets: &[Vec<SetPaper>]) -> Vec<SetPaper> {
         };
         let page = paper.page.filter(|_| is_like(|paper| paper.page));
         let pages = paper.pages.filter(|_| is_like(|paper| paper.pages));
-        SetPaper { own: None, page, pages, ..paper.clone() }
+        SetPaper { own: None, title, page, pages, ..paper.clone() }
     };
     papers.into_iter().map(paper).collect()
 }

@@ -37,7 +37,7 @@ pub(super) fn about(about: &About, room: &Room<'_>, found: &mut Findings) -> Vec
         None => "How to fold".to_owned(),
     };
     let mut run: Vec<Piece> = Vec::new();
-    run.extend((!gathering.pictures.is_empty()).then(|| pictures(gathering.pictures, &room)));
+    run.extend((!gathering.pictures.is_empty()).then(|| pictures(gathering.pictures, &room, Length::ZERO)));
     let small = PARAGRAPH;
     run.push(said(&Text::own(gathering.folding), Role::Small, small, &room, found));
     for section in &about.sections {

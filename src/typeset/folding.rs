@@ -16,7 +16,14 @@ pub(super) fn folding_pieces(folding: &Folding, room: &Room<'_>, found: &mut Fin
     if drawn.is_empty() {
         return vec![words];
     }
-    vec![Piece { before: room.layout.air(PARAGRAPH), keeps_next: true, ..pictures(drawn, room) }, words]
+    vec![
+        Piece {
+            before: room.layout.air(PARAGRAPH),
+            keeps_next: true,
+            ..pictures(drawn, room, room.layout.style(Role::Small).capital() + ABOVE)
+        },
+        words,
+    ]
 }
 
 /// Air over each text.
@@ -40,8 +47,11 @@ const CUT: Length = Length::twentieths_pt(36);
 /// The dashes of a fold.
 const DASH: (Length, Length) = (Length::hundredths_mm(80), Length::hundredths_mm(60));
 
-/// The pictures of the folds, each with its number.
-pub(super) fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>) -> Piece {
+/// Under the numbers of pictures, where text is larger than on a card.
+const ABOVE: Length = Length::hundredths_mm(60);
+
+/// The pictures of the folds, each with its number in its corner, where they have room, or so far above it.
+pub(super) fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>, below: Length) -> Piece {
     let style = room.layout.style(Role::Small);
     let mut setting = Setting::default();
     for (place, lines) in (0..).zip(pictures) {
@@ -49,7 +59,8 @@ pub(super) fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>) -> Piece {
         let number = Point { x: left, y: style.capital() };
         setting.marks.push(Mark::Glyphs(room.pen.write(&(place + 1).to_string(), style, Span::NOWHERE, number)));
         for line in *lines {
-            let point = |(x, y): (i64, i64)| Point { x: left + Length::hundredths_mm(x), y: Length::hundredths_mm(y) };
+            let point =
+                |(x, y): (i64, i64)| Point { x: left + Length::hundredths_mm(x), y: below + Length::hundredths_mm(y) };
             let (thickness, dash) = match line.stroke {
                 Stroke::Edge => (EDGE, None),
                 Stroke::Fold => (HAIRLINE, Some(DASH)),

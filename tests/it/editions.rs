@@ -257,3 +257,30 @@ fn papers_that_another_edition_has_otherwise_are_superseded() {
     desk.file("plan/editions.toml", &ledger);
     desk.run(&["verify", "new", "--plan", "plan"]).exits(0);
 }
+
+/// A team's own layout and profile stand beside an issued plan as they were, and are held to their hashes.
+#[test]
+fn what_an_issued_plan_needs_beside_itself_stays_as_it_was() {
+    let desk = Desk::with_plan();
+    let plan = desk.read("plan/plan.toml");
+    let order = "\n[[document]]\nid = \"ours\"\nkind = \"channel-card\"\naudience = \"team\"\nlayout = \"ours.toml\"\n";
+    desk.file("plan/plan.toml", plan + order);
+    desk.edit("plan/plan.toml", "profile = \"us\"", "profile = \"county.toml\"");
+    let profile = "[profile]\nid = \"county\"\nbase = \"us\"\nname = \"County\"\nrule-set = \"s\"\nsource = \"s\"\nconfidence = \"read\"\n";
+    desk.file("plan/county.toml", profile);
+    let layout = |size: &str| format!("base = \"full\"\n[text]\nname = \"{size} pt\"\n");
+    desk.file("plan/ours.toml", layout("12"));
+    desk.run(&["issue", "plan", "--out", "kit"]).exits(0);
+    assert_eq!(desk.read("plan/issued/1/ours.toml"), layout("12"));
+    assert_eq!(desk.read("plan/issued/1/county.toml"), profile);
+    desk.edit("plan/plan.toml", "number = 1\n", "number = 2\n").file("plan/ours.toml", "base = \"no such layout\"\n");
+    // The edition that was issued is set by its own layout, whatever became of the file.
+    desk.run(&["compare", "plan/issued/1.toml", "plan/issued/1.toml"])
+        .exits(0)
+        .says("nothing is another")
+        .says("still valid:");
+    desk.file("plan/ours.toml", layout("13"));
+    desk.run(&["check", "plan"]).exits(0);
+    desk.file("plan/issued/1/ours.toml", layout("11"));
+    desk.run(&["check", "plan"]).exits(1).says("issued/1/ours.toml is not the file that was issued with edition 1");
+}
