@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 pub(super) const RULE: Rule = Rule::warning("too-many-nights", "common practice, no source", DOC);
 
 const DOC: &str = r#"
-Finds: a member with duty in more nights in a row than `nights` of `[duty-limits]` allows; than 3 where the plan says nothing. A night is two hours of duty at least between midnight and six by the clocks there, in one duty or in several. Three nights are what HSG256 of the British safety authority (2006, from memory) advises at most; what a night is, is common practice.
+Finds: a member with duty in more nights in a row than `nights` of `[duty-limits]` allows; than 3 where the plan says nothing. A night is two hours of duty at least between midnight and six by the clocks there, in one duty or in several; of a single duty as long as that `duty-without-rest` speaks. Three nights are what HSG256 of the British safety authority (2006, from memory) advises at most; what a night is, is common practice.
 Costs: who has slept by day for the fourth time hears less, writes less, and drives home.
 
 Wrong:
@@ -77,7 +77,11 @@ fn finding(member: &Member, run: &[Day], stands: &[Stand<'_>], (most, clock): (L
         run.last()?
     );
     let finding = Finding::new(&RULE, duty.member.span, what).label(format!("the night of {over} is one too many"));
-    let begins = of_night(first).filter(|begins| begins.duty.span != duty.span);
+    let begins = of_night(first);
+    // Of one duty that is as long as all that `duty-without-rest` speaks.
+    if begins.is_some_and(|begins| begins.duty.span == duty.span) {
+        return None;
+    }
     let finding = begins.into_iter().fold(finding, |finding, begins| finding.and(begins.duty.from.span, "begins here"));
     let nights = if most.most == 1 { "night" } else { "nights" };
     let finding = match most.at {
