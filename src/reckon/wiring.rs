@@ -268,7 +268,8 @@ fn reached(nodes: &[WiredPart<'_>]) -> Vec<bool> {
     for (at, (node, waits)) in nodes.iter().zip(&mut waits).enumerate() {
         for feeder in node.feeders() {
             if let Some(fed) = fed.get_mut(feeder) {
-                (fed.push(at), *waits += 1);
+                fed.push(at);
+                *waits += 1;
             }
         }
     }

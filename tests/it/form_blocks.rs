@@ -104,7 +104,7 @@ fn megahertz(hertz: u64) -> String {
 /// What the dial of a sideband radio reads for it, in kilohertz with one decimal; nothing elsewhere.
 fn on_the_dial(channel: &Channel, hertz: u64) -> String {
     let is_sideband = channel.side().is_some();
-    assert!(!is_sideband || hertz % 100 == 0, "{hertz} Hz wants another decimal");
+    assert!(!is_sideband || hertz.is_multiple_of(100), "{hertz} Hz wants another decimal");
     if is_sideband { format!(" dial {}.{} kHz", hertz / 1_000, hertz % 1_000 / 100) } else { String::new() }
 }
 
