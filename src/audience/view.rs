@@ -1,14 +1,16 @@
 //! The only thing that a document may see.
 
-use crate::checks::CheckedPlan;
+use crate::checks::{CheckedPlan, OpenPlan};
 use crate::ground::{Audience, Id, Pass, Private};
-use crate::plan::{Member, Message, Place, Plan};
+use crate::plan::{Channel, Duty, Member, Message, Place, Plan};
+use crate::reckon::ChannelLaw;
 use crate::tables::{Profile, Tables};
+use std::sync::Arc;
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
 pub struct View<'a> {
     checked: &'a CheckedPlan,
-    plan: &'a Plan,
+    open: &'a OpenPlan,
     audience: Audience,
     holder: Option<Holder<'a>>,
     pass: Pass,
@@ -40,8 +42,8 @@ impl Holder<'_> {
 /// The plan as `audience` may see it.
 #[must_use]
 pub fn view(checked: &CheckedPlan, audience: Audience) -> View<'_> {
-    let (plan, pass) = (checked.open_to(&audience), Pass::for_audience(audience.clone()));
-    View { checked, plan, audience, holder: None, pass }
+    let (open, pass) = (checked.open_to(&audience), Pass::for_audience(audience.clone()));
+    View { checked, open, audience, holder: None, pass }
 }
 
 impl<'a> View<'a> {
@@ -50,7 +52,7 @@ impl<'a> View<'a> {
     #[must_use]
     pub fn for_member(mut self, id: &Id) -> Self {
         if !self.audience.may_read(&Audience::Team) {
-            self.plan = self.checked.open_to(&Audience::Team);
+            self.open = self.checked.open_to(&Audience::Team);
         }
         self.holder = self.checked.plan().members.named(id).map(Holder::Member);
         self
@@ -73,7 +75,29 @@ impl<'a> View<'a> {
     /// The plan without the records that stand above the audience; private values of the others are closed.
     #[must_use]
     pub const fn plan(&self) -> &'a Plan {
-        self.plan
+        &self.open.plan
+    }
+
+    /// What the law says of a channel of the plan.
+    #[must_use]
+    pub fn law(&self, channel: &Channel) -> Arc<ChannelLaw> {
+        let find = || ChannelLaw::of(self.tables(), self.profile(), self.plan(), channel);
+        self.open.known.law(channel, find)
+    }
+
+    /// The duties of the member for whom it is made; none where it is made for nobody or a place.
+    #[must_use]
+    pub fn own_duties(&self) -> Vec<&'a Duty> {
+        match self.holder {
+            Some(Holder::Member(member)) => self.open.known.duties_of(&self.open.plan, &member.id.value),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The duties at a post, in the plan's order.
+    #[must_use]
+    pub fn duties_at(&self, post: &Id) -> Vec<&'a Duty> {
+        self.open.known.duties_at(&self.open.plan, post)
     }
 
     /// The profile that the plan was checked against.

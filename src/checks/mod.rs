@@ -182,7 +182,7 @@ pub use allot::{Allotment, Allotted, allot, allotted_texts};
 pub use call_signs::calls;
 pub use facts::Facts;
 pub use rows::has_rows;
-pub use run::{Check, CheckedPlan, run, run_errors};
+pub use run::{Check, CheckedPlan, OpenPlan, run, run_errors};
 pub use signals::Reported;
 pub use waivers::{Answering, apply as apply_waivers};
 

@@ -4,7 +4,7 @@ use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Audience, Files, Findings, Rule, Severity};
 use crate::plan::Plan;
-use crate::reckon::Sites;
+use crate::reckon::{Known, Sites};
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -21,12 +21,21 @@ pub struct Check {
 pub struct CheckedPlan {
     plan: Plan,
     /// The plan as the public may reach it.
-    public: Plan,
+    public: OpenPlan,
     /// The same for every other audience, for each that a document is for.
-    others: Vec<(Audience, Plan)>,
+    others: Vec<(Audience, OpenPlan)>,
     profile: Arc<Profile>,
     tables: &'static Tables,
     is_draft: bool,
+}
+
+/// A plan as some readers may reach it, with what their papers ask of it again and again.
+#[derive(Default)]
+pub struct OpenPlan {
+    /// The plan.
+    pub plan: Plan,
+    /// Of this very plan.
+    pub known: Known,
 }
 
 impl CheckedPlan {
@@ -38,8 +47,8 @@ impl CheckedPlan {
 
     /// The plan as a reader may reach it. One for whom no document is ordered reaches what the public does.
     #[must_use]
-    pub fn open_to(&self, reader: &Audience) -> &Plan {
-        self.others.iter().find(|(audience, _)| audience == reader).map_or(&self.public, |(_, plan)| plan)
+    pub fn open_to(&self, reader: &Audience) -> &OpenPlan {
+        self.others.iter().find(|(audience, _)| audience == reader).map_or(&self.public, |(_, open)| open)
     }
 
     /// The profile that it was checked against.
@@ -69,12 +78,13 @@ impl CheckedPlan {
     fn of(plan: Plan, profile: Arc<Profile>, tables: &'static Tables) -> Self {
         let mut readers = BTreeSet::from([Audience::Team, Audience::Leads, Audience::Coordinator]);
         readers.extend(plan.documents.iter().map(|order| order.audience.value.clone()));
+        let opened = |reader: &Audience| OpenPlan { plan: plan.open_to(reader), known: Known::default() };
         let open_to = |reader: Audience| {
-            let open = plan.open_to(&reader);
+            let open = opened(&reader);
             (reader, open)
         };
         let others = readers.into_iter().filter(|reader| *reader != Audience::Public).map(open_to).collect();
-        Self { public: plan.open_to(&Audience::Public), others, plan, profile, tables, is_draft: false }
+        Self { public: opened(&Audience::Public), others, plan, profile, tables, is_draft: false }
     }
 
     /// Says that `plan` was checked and held, for tests of later floors.

@@ -8,10 +8,10 @@ use crate::plan::{
     Channel, Danger, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord, as_set,
 };
 use crate::reckon::{
-    Barred, Eligibility, Step, Transmission, Within, authority, authority_until, class_limit, hears, mode_words,
-    networks_of, own_power, service_row, spots, steps, within,
+    Barred, Eligibility, Step, Transmission, authority, authority_until, class_limit, hears, mode_words, networks_of,
+    own_power, steps,
 };
-use crate::tables::{Class, LawArea, Tables};
+use crate::tables::{Class, Tables};
 
 /// All channels in the order of their rows: by row_number, those without one last, then by id.
 pub(super) fn in_order(plan: &Plan) -> Vec<&Channel> {
@@ -100,31 +100,16 @@ pub(super) fn narrow(cell: Cell, tone: Tone) -> Cell {
 pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let written = channel.power.map(|power| power.value);
     let Some(Holder::Member(member)) = view.holder() else { return written };
-    let own = own_power(view.plan(), member, channel);
-    let power = written.into_iter().chain(own).chain(law_limit(channel, view)).min()?;
+    let (own, law) = (own_power(view.plan(), member, channel), view.law(channel));
+    let power = written.into_iter().chain(own).chain(law.most).min()?;
     // A limit alone is no power that anybody has.
     if written.is_none() && own.is_none() {
         return None;
     }
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
-    let send = channel.send.filter(|_| channel.service.is_amateur());
-    let stretch = send.and_then(|send| occupied(channel, send.value, view));
+    let stretch = law.stretch.filter(|_| channel.service.is_amateur());
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
     Some(limit.map_or(power, |limit| power.min(limit.most.power)))
-}
-
-/// The most that the law leaves everybody on a channel, where people may stand.
-fn law_limit(channel: &Channel, view: &View<'_>) -> Option<Power> {
-    let (profile, send) = (view.profile(), channel.send?.value);
-    if !channel.service.is_amateur() {
-        return service_row(profile, channel)?.most.map(|most| most.power);
-    }
-    let (stretch, spots) = (occupied(channel, send, view)?, spots(view.plan(), channel));
-    let is_there = |area: &LawArea| spots.iter().any(|spot| within(area, spot) == Within::Yes);
-    let binding = profile.power_limits.iter().filter(|limit| {
-        limit.classes.is_empty() && limit.edges.overlaps(&stretch) && limit.area.as_ref().is_none_or(is_there)
-    });
-    binding.map(|limit| limit.most.power).min()
 }
 
 /// What a channel occupies on a frequency, as the checks reckon it; of a plan that was checked there is always an answer.

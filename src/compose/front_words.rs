@@ -7,12 +7,12 @@ use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
 use super::own_battery::{OwnBattery, own_battery};
-use super::own_channels::{own_channels, own_duties};
+use super::own_channels::own_channels;
 use super::site_words;
 use crate::audience::{Holder, View};
 use crate::ground::Span;
 use crate::plan::{Duty, Post};
-use crate::reckon::{nets_at, reliefs, stands_at};
+use crate::reckon::{nets_at, reliefs, stands_of};
 
 /// The front, as its own section.
 pub(super) fn section(view: &View<'_>) -> Section {
@@ -66,7 +66,7 @@ fn lines(view: &View<'_>, has_brackets: bool) -> Vec<Text> {
     let Some(_) = view.holder() else {
         return vec![Text::own("Send only where your class, radio and site allow it.")];
     };
-    let mut lines = duties_words(&own_duties(view), view);
+    let mut lines = duties_words(&view.own_duties(), view);
     lines.extend(powered(own_battery(view), own_radios(view)));
     lines.extend(holds_for_all(view));
     lines.extend(site_words::silence(view));
@@ -161,8 +161,9 @@ fn stood(duty: &Duty, view: &View<'_>) -> Option<Stood> {
 
 /// `, relieved by WZ7QSA Osman Pell`.
 fn then(duty: &Duty, post: &Post, view: &View<'_>) -> Option<String> {
+    let there = view.duties_at(&post.id.value).into_iter();
     let relief =
-        reliefs(&stands_at(view.plan(), post)).into_iter().find(|relief| std::ptr::eq(relief.of.duty, duty))?;
+        reliefs(&stands_of(view.plan(), there)).into_iter().find(|relief| std::ptr::eq(relief.of.duty, duty))?;
     Some(match relief.by {
         Some(_) => format!(", relieved by {}", relieved_by(&relief, view)),
         None => format!(", {}", relieved_at(&relief, post, view)),

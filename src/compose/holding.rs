@@ -73,7 +73,7 @@ impl Holding {
 fn on<'a>(channel: &'a Channel, view: &View<'a>) -> OnChannel<'a> {
     let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    Eligibility { tables, profile, plan, day }.on(channel)
+    Eligibility { tables, profile, plan, day }.under(channel, view.law(channel))
 }
 
 fn is_before_review(day: Day, view: &View<'_>) -> bool {

@@ -2,7 +2,6 @@
 
 use super::block::Text;
 use super::duty_words::short_time;
-use super::own_channels::own_duties;
 use super::power_words::{hours, lasts_and_change};
 use crate::audience::View;
 use crate::plan::{Duty, Station};
@@ -23,7 +22,7 @@ pub(super) enum OwnBattery {
 /// 18:33`. Whoever has a duty and no battery in the plan is told so.
 pub(super) fn own_battery(view: &View<'_>) -> OwnBattery {
     let plan = view.plan();
-    let duties = own_duties(view);
+    let duties = view.own_duties();
     if duties.is_empty() {
         return OwnBattery::None;
     }

@@ -2,25 +2,24 @@
 //! holder's place.
 
 use crate::audience::{Holder, View};
-use crate::plan::{Channel, Duty, Net, Post};
+use crate::ground::Id;
+use crate::plan::{Channel, Net, Post};
 use std::collections::BTreeSet;
 
 /// The posts of a copy: those of the member's duties, or at the place.
 pub(super) fn own_posts<'a>(view: &View<'a>) -> Vec<&'a Post> {
     let plan = view.plan();
-    let stood: BTreeSet<&str> = own_duties(view).into_iter().map(|duty| duty.post.as_str()).collect();
-    let is_own = |post: &&Post| match view.holder() {
-        Some(Holder::Member(_)) => stood.contains(post.id.as_str()),
-        Some(Holder::Place(place)) => post.place.as_ref().is_some_and(|at| *at.value == place.id.value),
-        Some(Holder::Message(_)) | None => false,
-    };
-    plan.posts.iter().filter(is_own).collect()
-}
-
-/// The duties of a copy's member.
-pub(super) fn own_duties<'a>(view: &View<'a>) -> Vec<&'a Duty> {
-    let Some(Holder::Member(member)) = view.holder() else { return Vec::new() };
-    view.plan().duties.iter().filter(|duty| *duty.member.value == member.id.value).collect()
+    match view.holder() {
+        Some(Holder::Member(_)) => {
+            let own: BTreeSet<&Id> = view.own_duties().into_iter().map(|duty| &*duty.post.value).collect();
+            own.into_iter().filter_map(|post| plan.posts.named(post)).collect()
+        }
+        Some(Holder::Place(place)) => {
+            let is_own = |post: &&Post| post.place.as_ref().is_some_and(|at| *at.value == place.id.value);
+            plan.posts.iter().filter(is_own).collect()
+        }
+        Some(Holder::Message(_)) | None => Vec::new(),
+    }
 }
 
 /// The nets that are worked from there, or controlled.

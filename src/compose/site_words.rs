@@ -1,12 +1,12 @@
 //! What a site allows and what one finds there: on the copy made for it, and on those of members who stand duty there.
 
 use super::block::{Block, Paragraph, Role, Section, Text, WordEntry, WordList};
-use super::own_channels::own_duties;
 use super::position_words::position;
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
 use crate::plan::{Antenna, Channel, Duty, Place, Plan, TransmitLimit};
 use crate::reckon::is_old;
+use std::collections::BTreeSet;
 use std::fmt::Display;
 
 /// The places whose word binds who holds this copy: its own, or those where the member stands duty.
@@ -15,10 +15,10 @@ fn places<'a>(view: &View<'a>) -> Vec<&'a Place> {
     match view.holder() {
         Some(Holder::Place(place)) => vec![place],
         Some(Holder::Member(_)) => {
-            let own = own_duties(view).into_iter();
+            let own = view.own_duties().into_iter();
             let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value)?.place.as_ref());
-            let stood: Vec<&Id> = posts.map(|place| &*place.value).collect();
-            plan.places.iter().filter(|place| stood.contains(&&place.id.value)).collect()
+            let stood: BTreeSet<&Id> = posts.map(|place| &*place.value).collect();
+            stood.into_iter().filter_map(|place| plan.places.named(place)).collect()
         }
         Some(Holder::Message(_)) | None => Vec::new(),
     }
@@ -32,7 +32,7 @@ pub(super) fn silent_place<'a>(view: &View<'a>) -> Option<&'a Place> {
 
 /// The duties of this copy's member at places where nothing may be sent, and whether the member has no other duty.
 pub(super) fn silent_duties<'a>(view: &View<'a>) -> (Vec<(&'a Duty, &'a Place)>, bool) {
-    let (plan, own) = (view.plan(), own_duties(view));
+    let (plan, own) = (view.plan(), view.own_duties());
     let place = |duty: &Duty| plan.places.get(&plan.posts.get(&duty.post.value)?.place.as_ref()?.value);
     let is_silent = |place: &&Place| place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
     let silent: Vec<_> = own.iter().filter_map(|duty| Some((*duty, place(duty).filter(is_silent)?))).collect();

@@ -1,10 +1,11 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
 use super::equipment::{can_work, radios};
-use super::{Barred, Sent, Term, Transmission, authority, authority_until, may_send};
+use super::{Barred, ChannelLaw, Term, authority, authority_until};
 use crate::ground::Day;
 use crate::plan::{Channel, Member, Plan};
 use crate::tables::{Class, Profile, Tables};
+use std::sync::Arc;
 
 /// What a member may do on a channel.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -38,28 +39,24 @@ pub struct Eligibility<'a> {
     pub day: Option<Day>,
 }
 
-/// A channel with the classes that may send on it, found once for all members.
+/// A channel with what the law says of it, found once for all members.
 pub struct OnChannel<'a> {
     rests_on: Eligibility<'a>,
     channel: &'a Channel,
-    allowed: Vec<&'a str>,
-    least: Option<&'a Class>,
+    law: Arc<ChannelLaw>,
 }
 
 impl<'a> Eligibility<'a> {
-    /// Asks the law about a channel, class by class.
+    /// Asks the law about a channel.
     #[must_use]
     pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
-        let sent = Transmission::on(self.plan, channel).map(|sent| sent.sent());
-        let opened = |sent: &Sent<'_>| -> Vec<&Class> {
-            let may = |class: &&Class| may_send(self.tables, self.profile, class, sent).is_ok();
-            self.profile.classes.iter().filter(may).collect()
-        };
-        // A meeting place of which no class may use all has a finding of its own: what is asked then is its middle.
-        let all = channel.around.and_then(|around| Some(Sent { strays: [around.value; 2], ..sent? }));
-        let allowed = all.iter().chain(&sent).map(opened).find(|allowed| !allowed.is_empty()).unwrap_or_default();
-        let least = allowed.first().copied();
-        OnChannel { rests_on: self, channel, allowed: allowed.iter().map(|class| class.id.as_str()).collect(), least }
+        self.under(channel, Arc::new(ChannelLaw::of(self.tables, self.profile, self.plan, channel)))
+    }
+
+    /// The same where the law was asked before.
+    #[must_use]
+    pub const fn under(self, channel: &'a Channel, law: Arc<ChannelLaw>) -> OnChannel<'a> {
+        OnChannel { rests_on: self, channel, law }
     }
 }
 
@@ -72,8 +69,8 @@ impl<'a> OnChannel<'a> {
 
     /// The lowest class that may send here; none when no class may, or when the channel is listened to alone.
     #[must_use]
-    pub const fn least(&self) -> Option<&'a Class> {
-        self.least
+    pub fn least(&self) -> Option<&'a Class> {
+        self.law.least(self.rests_on.profile)
     }
 
     /// What a member may do here. Law comes before equipment. A member without radios in the plan is not judged by them; a
@@ -100,8 +97,8 @@ impl<'a> OnChannel<'a> {
         if day.is_some_and(|day| Term::of_member(member).has_ended(day)) {
             return Verdict::Ended;
         }
-        if !self.allowed.contains(&class.as_str()) {
-            return Verdict::Class(self.least.map(|class| class.name.clone()));
+        if !self.law.is_open_to(class.as_str()) {
+            return Verdict::Class(self.least().map(|class| class.name.clone()));
         }
         self.with_radio(member)
     }
@@ -124,6 +121,6 @@ impl<'a> OnChannel<'a> {
     /// Whether the law opens the channel to a class.
     #[must_use]
     pub fn is_open_to(&self, class: &Class) -> bool {
-        self.allowed.contains(&class.id.as_str())
+        self.law.is_open_to(&class.id)
     }
 }

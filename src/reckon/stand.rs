@@ -29,22 +29,22 @@ const APART: i64 = 24 * 60;
 /// All duties in order of time.
 #[must_use]
 pub fn stands(plan: &Plan) -> Vec<Stand<'_>> {
-    let clock = Clock::of(plan);
-    let period = |duty: &Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
-    let all = plan.duties.iter().map(|duty| Stand { duty, period: period(duty) });
-    let mut stands: Vec<Stand<'_>> = all.filter(|stand| stand.period.from < stand.period.to).collect();
-    stands.sort_by_key(|stand| stand.period);
-    stands
+    stands_of(plan, plan.duties.iter())
 }
 
 /// The duties at one post in order of time, where nothing else of the plan is asked for.
 #[must_use]
 pub fn stands_at<'a>(plan: &'a Plan, post: &Post) -> Vec<Stand<'a>> {
+    stands_of(plan, plan.duties.iter().filter(|duty| duty.post.value == post.id.value))
+}
+
+/// Some duties of a plan in order of time.
+#[must_use]
+pub fn stands_of<'a>(plan: &Plan, duties: impl Iterator<Item = &'a Duty>) -> Vec<Stand<'a>> {
     let clock = Clock::of(plan);
-    let own = plan.duties.iter().filter(|duty| duty.post.value == post.id.value);
     let period = |duty: &Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
-    let stands = own.map(|duty| Stand { duty, period: period(duty) });
-    let mut stands: Vec<Stand<'_>> = stands.filter(|stand| stand.period.from < stand.period.to).collect();
+    let all = duties.map(|duty| Stand { duty, period: period(duty) });
+    let mut stands: Vec<Stand<'_>> = all.filter(|stand| stand.period.from < stand.period.to).collect();
     stands.sort_by_key(|stand| stand.period);
     stands
 }

@@ -6,6 +6,8 @@ use crate::compose::block::Text;
 use crate::compose::is_held;
 use crate::ground::{Length, Span};
 use crate::sheet::{Glyphs, Mark, Point};
+use std::borrow::Cow;
+use std::ops::Range;
 use unicode_linebreak::linebreaks;
 
 /// One line: stretches of one emphasis, and their width together.
@@ -52,15 +54,14 @@ const MOST_CHARACTERS: usize = 90;
 /// A text in lines of at most `width`, and no longer than the eye follows. None when a single word is wider.
 pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
     let words = text.words();
-    let measured = |from: usize, to: usize| line(pen, text, style, from, to);
+    let measured = |from: usize, to: usize| line(pen, text, &words, style, from..to);
     let is_long = |from: usize, to: usize| {
         words.get(from..to).is_some_and(|line| line.trim_end().chars().count() > MOST_CHARACTERS)
     };
     let mut lines: Vec<TextLine> = Vec::new();
     let (mut start, mut end) = (0, 0);
     for at in breaks(&words) {
-        let longer = measured(start, at);
-        if (longer.width > width || is_long(start, at)) && end > start {
+        if end > start && (line_width(pen, text, &words, style, start..at) > width || is_long(start, at)) {
             lines.push(measured(start, end));
             start = end;
         }
@@ -104,25 +105,40 @@ fn balanced(pen: &Pen, text: &Text, style: Style, lines: Vec<TextLine>) -> Vec<T
 /// Of more lines than this the last may be short: nobody sees them as one shape.
 const MOST_BALANCED: usize = 5;
 
-/// The bytes `from` to `to` of a text on one line, without the space at their end.
-fn line(pen: &Pen, text: &Text, style: Style, from: usize, to: usize) -> TextLine {
-    let words = text.words();
-    let to = from + words.get(from..to).unwrap_or_default().trim_end().len();
-    let mut runs = Vec::new();
-    let mut run_start = 0;
-    for run in &text.runs {
-        let run_end = run_start + run.text.len();
-        let (low, high) = (from.max(run_start), to.min(run_end));
-        if low < high {
-            let face = if run.is_strong { crate::sheet::Face::Bold } else { style.face };
-            // A space that held two words together is a space like any other once the line is made.
-            let words = words.get(low..high).unwrap_or_default().replace('\u{a0}', " ");
-            runs.push((words, Style { face, ..style }));
-        }
-        run_start = run_end;
-    }
+/// A range of the bytes of a text, whose words these are, on one line, without the space at their end.
+fn line(pen: &Pen, text: &Text, words: &str, style: Style, bytes: Range<usize>) -> TextLine {
+    let runs = runs(text, words, style, bytes).map(|(words, style)| (words.into_owned(), style)).collect::<Vec<_>>();
     let width = runs.iter().map(|(words, style)| pen.width(words, *style)).sum();
     TextLine { runs, span: text.span, width }
+}
+
+/// How wide that line is.
+fn line_width(pen: &Pen, text: &Text, words: &str, style: Style, bytes: Range<usize>) -> Length {
+    runs(text, words, style, bytes).map(|(words, style)| pen.width(&words, style)).sum()
+}
+
+/// The stretches of that line.
+fn runs<'a>(
+    text: &'a Text,
+    words: &'a str,
+    style: Style,
+    Range { start: from, end: to }: Range<usize>,
+) -> impl Iterator<Item = (Cow<'a, str>, Style)> {
+    let to = from + words.get(from..to).unwrap_or_default().trim_end().len();
+    let mut run_start = 0;
+    text.runs.iter().filter_map(move |run| {
+        let run_end = run_start + run.text.len();
+        let (low, high) = (from.max(run_start), to.min(run_end));
+        run_start = run_end;
+        if low >= high {
+            return None;
+        }
+        let face = if run.is_strong { crate::sheet::Face::Bold } else { style.face };
+        let words = words.get(low..high).unwrap_or_default();
+        // A space that held two words together is a space like any other once the line is made.
+        let words = if words.contains('\u{a0}') { words.replace('\u{a0}', " ").into() } else { Cow::Borrowed(words) };
+        Some((words, Style { face, ..style }))
+    })
 }
 
 /// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many

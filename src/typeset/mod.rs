@@ -28,6 +28,7 @@ mod matrix_words;
 mod notice;
 mod once;
 mod order;
+mod pairs;
 mod panels;
 mod pen;
 mod piece;
@@ -51,6 +52,7 @@ mod strip_sheet;
 mod strip_words;
 mod symbol;
 mod symbol_code;
+mod symbol_mask;
 mod tree;
 mod written;
 

@@ -4,17 +4,21 @@
 //! stay where they are typed, also beside such words: the whole of UAX 9 would set "NAME 1 146.3400" as "146.3400 1 NAME", and
 //! on these sheets a number that changes its place is a fault.
 
+use crate::ground::Shelf;
 use crate::sheet::{Face, Glyph};
-use harfrust::{Buffer, Direction, Feature, Font, ShapeOptions, ShaperFont, Tag};
+use harfrust::{Buffer, Direction, Feature, Font, Script, ShapeOptions, ShapePlan, ShaperFont, Tag};
 use std::collections::BTreeMap;
 use std::ops::Range;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// All cuts, read once: a font file that comes with the program is always readable.
 static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
     let font = |face: Face| Some((face, Font::new(face.bytes(), 0)?));
     Face::ALL.into_iter().filter_map(font).collect()
 });
+
+/// By what rules a cut sets a script to one side or the other: to find them takes longer than to set a word by them.
+static PLANS: LazyLock<Shelf<(Face, Option<Script>, bool), Arc<ShapePlan>>> = LazyLock::new(Shelf::default);
 
 /// Letters, figures and signs that nearly every sheet has.
 const USUAL: &str = " !\"#&'()+,-./0123456789:;=?ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz%±–";
@@ -126,7 +130,9 @@ fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
     buffer.set_direction(direction);
     buffer.guess_segment_properties();
     let features = [Feature::new(Tag::new(b"tnum"), 1, ..), Feature::new(Tag::new(b"zero"), 1, ..)];
-    if harfrust::shape(&shaper, &mut buffer, ShapeOptions::new().features(&features)).is_err() {
+    let plan = || Arc::new(ShapePlan::new(font, direction, buffer.script(), buffer.language(), &features));
+    let plan = PLANS.get((face, buffer.script(), direction == Direction::LeftToRight), plan);
+    if harfrust::shape(&shaper, &mut buffer, ShapeOptions::new().features(&features).plan(Some(&plan))).is_err() {
         return Vec::new();
     }
     let starts: Vec<usize> =

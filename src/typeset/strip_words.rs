@@ -4,6 +4,7 @@ use super::pen::{Pen, Style};
 use crate::compose::block::Text;
 use crate::ground::Length;
 use crate::sheet::Point;
+use std::rc::Rc;
 
 /// A cell with what it says.
 pub(super) struct CellWords<'a> {
@@ -15,7 +16,7 @@ pub(super) struct CellWords<'a> {
 /// Words on their line.
 #[derive(Clone, Debug)]
 pub(super) struct PlacedWords {
-    pub words: Text,
+    pub words: Rc<Text>,
     pub x: Length,
     /// From 0.
     pub line: usize,
@@ -32,12 +33,18 @@ const SLIDE: Length = Length::hundredths_mm(120);
 /// Ways that are followed up at once.
 const FOLLOWED: usize = 64;
 
-/// Words so far: where each line ends, and what it cost.
+/// Words so far: where each line ends, and what it cost. Ways have what they began with in common.
 #[derive(Clone)]
 struct WordsSoFar {
     ends: [Length; LINES],
     cost: i64,
-    placed: Vec<PlacedWords>,
+    last: Option<Rc<LastWords>>,
+}
+
+/// The last words of a way, and those before them.
+struct LastWords {
+    placed: PlacedWords,
+    before: Option<Rc<LastWords>>,
 }
 
 /// The words of cells from left to right, and how many lines they take. None where there is no room for them.
@@ -50,11 +57,14 @@ pub(super) fn placed(
     let room = WordsRoom { pen, style, edge };
     let mut sorted: Vec<&CellWords<'_>> = cells.iter().collect();
     sorted.sort_by_key(|cell| (cell.from + cell.to, cell.from));
-    let mut ways = vec![WordsSoFar { ends: [-APART; LINES], cost: 0, placed: Vec::new() }];
+    let mut ways = vec![WordsSoFar { ends: [-APART; LINES], cost: 0, last: None }];
     for cell in sorted {
-        let mut next: Vec<WordsSoFar> = ways.iter().flat_map(|way| room.options(cell, way)).collect();
+        let forms = room.forms(cell);
+        let mut next: Vec<WordsSoFar> = ways.iter().flat_map(|way| room.options(cell, &forms, way)).collect();
         if next.is_empty() {
-            next.extend(ways.iter().filter_map(|way| room.below(cell, way)));
+            next.extend(
+                forms.first().into_iter().flat_map(|lined| ways.iter().filter_map(|way| room.below(cell, lined, way))),
+            );
         }
         next.sort_by_key(|way| (way.cost, way.ends));
         next.dedup_by_key(|way| way.ends);
@@ -62,8 +72,15 @@ pub(super) fn placed(
         ways = next;
     }
     let best = ways.into_iter().next()?;
-    let lines = best.placed.iter().map(|words| words.line + 1).max().unwrap_or(0);
-    Some((best.placed, lines))
+    let mut said = Vec::new();
+    let mut last = best.last.as_deref();
+    while let Some(LastWords { placed, before }) = last {
+        said.push(placed.clone());
+        last = before.as_deref();
+    }
+    said.reverse();
+    let lines = said.iter().map(|words| words.line + 1).max().unwrap_or(0);
+    Some((said, lines))
 }
 
 /// What words are set with, and where they end.
@@ -75,36 +92,43 @@ struct WordsRoom<'p> {
 
 /// Words in one line or two, and how wide each is.
 struct Lined {
-    words: Vec<(Text, Length)>,
+    words: Vec<(Rc<Text>, Length)>,
     widest: Length,
 }
 
 impl WordsRoom<'_> {
     fn lined(&self, words: Vec<Text>) -> Lined {
         let width = |words: &Text| self.pen.line(words, self.style, Point::default()).iter().map(|run| run.width).sum();
-        let words: Vec<(Text, Length)> = words.into_iter().map(|words| (words.clone(), width(&words))).collect();
+        let measured = |words: Text| {
+            let width = width(&words);
+            (Rc::new(words), width)
+        };
+        let words: Vec<(Rc<Text>, Length)> = words.into_iter().map(measured).collect();
         let widest = words.iter().map(|(_, width)| *width).fold(Length::ZERO, Length::max);
         Lined { words, widest }
     }
 
     /// Words without a leader on the first line that is free under their cell.
-    fn below(&self, cell: &CellWords<'_>, way: &WordsSoFar) -> Option<WordsSoFar> {
-        let lined = self.lined(vec![cell.text.clone()]);
+    fn below(&self, cell: &CellWords<'_>, lined: &Lined, way: &WordsSoFar) -> Option<WordsSoFar> {
         let x = (cell.middle() - lined.widest / 2).min(self.edge - lined.widest).max(Length::ZERO);
         let line = way.ends.iter().position(|end| *end + APART <= x)?;
-        Some(way.with(&lined, (x + lined.widest / 2, line), None, 0))
+        Some(way.with(lined, (x + lined.widest / 2, line), None, 0))
+    }
+
+    /// The words of a cell on one line, and on two where they can be parted.
+    fn forms(&self, cell: &CellWords<'_>) -> Vec<Lined> {
+        let two = halves(self.pen, cell.text, self.style).map(Vec::from);
+        std::iter::once(vec![cell.text.clone()]).chain(two).map(|words| self.lined(words)).collect()
     }
 
     /// All ways to go on with a cell.
-    fn options(&self, cell: &CellWords<'_>, way: &WordsSoFar) -> Vec<WordsSoFar> {
-        let two = halves(self.pen, cell.text, self.style).map(Vec::from);
-        let forms = std::iter::once(vec![cell.text.clone()]).chain(two);
+    fn options(&self, cell: &CellWords<'_>, forms: &[Lined], way: &WordsSoFar) -> Vec<WordsSoFar> {
         let mut options = Vec::new();
-        for (broken, lined) in forms.map(|words| self.lined(words)).enumerate() {
+        for (broken, lined) in forms.iter().enumerate() {
             for line in 0..LINES.saturating_sub(lined.words.len() - 1) {
                 let cost = i64::try_from(broken * 60 + line * 120).unwrap_or(i64::MAX);
                 options.extend(
-                    self.on_line(cell, way, &lined, line)
+                    self.on_line(cell, way, lined, line)
                         .into_iter()
                         .map(|way| WordsSoFar { cost: way.cost + cost, ..way }),
                 );
@@ -156,7 +180,8 @@ impl WordsSoFar {
                 *end = x + *width;
             }
             let leader = leader.filter(|_| n == 0);
-            new.placed.push(PlacedWords { words: words.clone(), x, line: line + n, leader });
+            let placed = PlacedWords { words: Rc::clone(words), x, line: line + n, leader };
+            new.last = Some(Rc::new(LastWords { placed, before: new.last.take() }));
         }
         new.cost += cost;
         new

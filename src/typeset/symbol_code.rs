@@ -1,9 +1,10 @@
 //! The modules of QR symbols, and those of an order, each made once.
 
+use super::symbol_mask::masked;
 use crate::compose::block::{Block, Section};
 use crate::ground::Shelf;
 use qrcode::bits::{Bits, encode_auto};
-use qrcode::{Color, EcLevel, QrCode, Version};
+use qrcode::{EcLevel, Version};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -55,9 +56,7 @@ fn encoded(payload: &str) -> Option<Code> {
     let mixed = encode_auto(payload.as_bytes(), EcLevel::M).ok().filter(|_| payload.is_ascii());
     let plain = CAPACITY.iter().position(|bytes| *bytes >= payload.len()).and_then(|index| plain(payload, index));
     let shortest = [mixed, plain].into_iter().flatten().min_by_key(|bits| bits.version().width());
-    let code = QrCode::with_bits(shortest?, EcLevel::M).ok()?;
-    let dark = code.to_colors().into_iter().map(|color| color == Color::Dark).collect();
-    Some(Code { side: code.width(), dark })
+    masked(shortest?)
 }
 
 /// A payload in bytes, in the least version from one on: the declaration may take it into the next.

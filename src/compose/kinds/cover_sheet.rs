@@ -4,7 +4,6 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::own_battery::{OwnBattery, own_battery};
-use crate::compose::own_channels::own_duties;
 use crate::compose::people::copy_holder;
 use crate::compose::since::{SetPaper, Since};
 use crate::compose::sun_words::sun_at;
@@ -63,7 +62,7 @@ fn own_hours(view: &View<'_>) -> Vec<Text> {
         OwnBattery::None => Vec::new(),
     };
     let mut days: Vec<(&Id, Day)> = Vec::new();
-    for duty in own_duties(view) {
+    for duty in view.own_duties() {
         let Some(place) =
             plan.posts.get(&duty.post.value).and_then(|post| plan.places.get(&post.place.as_ref()?.value))
         else {

@@ -1,0 +1,53 @@
+//! What the copies of a plan's papers ask again and again, found once for all of them.
+
+use super::ChannelLaw;
+use crate::ground::{Id, Shelf};
+use crate::plan::{Channel, Duty, Plan};
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
+
+/// Of one plan: whoever asks names the same one each time.
+#[derive(Debug, Default)]
+pub struct Known {
+    laws: Shelf<Id, Arc<ChannelLaw>>,
+    duties: OnceLock<Duties>,
+}
+
+/// Places of duties among those of the plan, in its order.
+#[derive(Debug, Default)]
+struct Duties {
+    of: BTreeMap<Id, Vec<usize>>,
+    at: BTreeMap<Id, Vec<usize>>,
+}
+
+impl Known {
+    /// What the law says of a channel, found now where nobody has asked yet.
+    pub fn law(&self, channel: &Channel, find: impl FnOnce() -> ChannelLaw) -> Arc<ChannelLaw> {
+        self.laws.get(channel.id.value.clone(), || Arc::new(find()))
+    }
+
+    /// The duties of a member.
+    pub fn duties_of<'a>(&self, plan: &'a Plan, member: &Id) -> Vec<&'a Duty> {
+        picked(plan, self.duties(plan).of.get(member))
+    }
+
+    /// The duties at a post.
+    pub fn duties_at<'a>(&self, plan: &'a Plan, post: &Id) -> Vec<&'a Duty> {
+        picked(plan, self.duties(plan).at.get(post))
+    }
+
+    fn duties(&self, plan: &Plan) -> &Duties {
+        self.duties.get_or_init(|| {
+            let mut duties = Duties::default();
+            for (place, duty) in plan.duties.iter().enumerate() {
+                duties.of.entry((*duty.member.value).clone()).or_default().push(place);
+                duties.at.entry((*duty.post.value).clone()).or_default().push(place);
+            }
+            duties
+        })
+    }
+}
+
+fn picked<'a>(plan: &'a Plan, places: Option<&Vec<usize>>) -> Vec<&'a Duty> {
+    places.into_iter().flatten().filter_map(|place| plan.duties.get(*place)).collect()
+}

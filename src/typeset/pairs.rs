@@ -1,0 +1,156 @@
+//! Letters of ASCII by table: how wide each is beside each other. The shaper is asked for each pair once.
+//!
+//! No rule of our cuts looks at more than two of these letters at once, nor at what script stands around them: the test below has
+//! the shaper set all threes. Where a pair becomes anything but its two letters, the text is left to the shaper.
+
+use super::shaping::shape;
+use crate::sheet::{Face, Glyph};
+
+const FIRST: u8 = b' ';
+const COUNT: usize = (b'~' - FIRST) as usize + 1;
+
+/// What two letters beside each other are.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Beside {
+    Unasked,
+    /// Each what it is by itself; how far the pen moves over the first.
+    Advance(i32),
+    /// Something else.
+    Other,
+}
+
+/// The letters of one cut.
+pub(super) struct Pairs {
+    face: Face,
+    alone: Vec<Option<Glyph>>,
+    beside: Vec<Beside>,
+}
+
+impl Pairs {
+    pub fn new(face: Face) -> Self {
+        let one = |place: usize| {
+            let letter = char::from(FIRST + u8::try_from(place).unwrap_or_default());
+            match shape(letter.encode_utf8(&mut [0; 4]), face).as_slice() {
+                [glyph] if is_plain(glyph) && glyph.face == face => Some(*glyph),
+                _ => None,
+            }
+        };
+        Self { face, alone: (0..COUNT).map(one).collect(), beside: vec![Beside::Unasked; COUNT * COUNT] }
+    }
+
+    /// How wide a text is, in font units. None where the shaper has to say it.
+    pub fn width(&mut self, text: &str) -> Option<i64> {
+        let mut width = 0;
+        self.each(text, |_, _, advance| width += i64::from(advance))?;
+        Some(width)
+    }
+
+    /// The glyphs of a text. None where the shaper has to say them.
+    pub fn glyphs(&mut self, text: &str) -> Option<Vec<Glyph>> {
+        let mut glyphs = Vec::with_capacity(text.len());
+        self.each(text, |at, alone, advance| {
+            glyphs.push(Glyph { at: u32::try_from(at).unwrap_or(u32::MAX), advance, ..alone });
+        })?;
+        Some(glyphs)
+    }
+
+    fn each(&mut self, text: &str, mut take: impl FnMut(usize, Glyph, i32)) -> Option<()> {
+        let mut letters = text.bytes().enumerate().peekable();
+        while let Some((at, letter)) = letters.next() {
+            let alone = (*self.alone.get(place(letter)?)?)?;
+            let advance = match letters.peek() {
+                Some((_, next)) => self.before(letter, *next)?,
+                None => alone.advance,
+            };
+            take(at, alone, advance);
+        }
+        Some(())
+    }
+
+    /// How far the pen moves over a letter before another.
+    fn before(&mut self, letter: u8, next: u8) -> Option<i32> {
+        let known = place(letter)? * COUNT + place(next)?;
+        let beside = match *self.beside.get(known)? {
+            Beside::Unasked => self.ask(letter, next),
+            beside => beside,
+        };
+        *self.beside.get_mut(known)? = beside;
+        match beside {
+            Beside::Advance(advance) => Some(advance),
+            Beside::Unasked | Beside::Other => None,
+        }
+    }
+
+    fn ask(&self, letter: u8, next: u8) -> Beside {
+        let alone = |letter: u8| self.alone.get(place(letter)?).copied().flatten();
+        let text = String::from_iter([char::from(letter), char::from(next)]);
+        let shaped = shape(&text, self.face);
+        let (Some(one), Some(two), [first, second]) = (alone(letter), alone(next), shaped.as_slice()) else {
+            return Beside::Other;
+        };
+        let is_one = *first == Glyph { advance: first.advance, ..one };
+        let is_two = *second == Glyph { at: 1, ..two };
+        if is_one && is_two { Beside::Advance(first.advance) } else { Beside::Other }
+    }
+}
+
+fn place(letter: u8) -> Option<usize> {
+    (FIRST..=b'~').contains(&letter).then(|| usize::from(letter - FIRST))
+}
+
+fn is_plain(glyph: &Glyph) -> bool {
+    glyph.id != 0 && (glyph.dx, glyph.dy, glyph.at, glyph.length) == (0, 0, 0, 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{COUNT, FIRST, Pairs};
+    use crate::sheet::Face;
+    use crate::typeset::shaping::shape;
+
+    const FACES: [Face; 4] = [Face::Regular, Face::Medium, Face::SemiBold, Face::Bold];
+
+    /// Texts that have every three of these letters beside each other.
+    fn all_threes(letters: &[u8]) -> Vec<String> {
+        let ends = |a: u8, b: u8| {
+            let thirds = letters.iter().flat_map(|c| [a, b, *c]);
+            String::from_utf8(thirds.collect()).unwrap()
+        };
+        letters.iter().flat_map(|a| letters.iter().map(move |b| (*a, *b))).map(|(a, b)| ends(a, b)).collect()
+    }
+
+    fn agree(letters: &[u8]) -> usize {
+        let mut by_table = 0;
+        for face in FACES {
+            let mut pairs = Pairs::new(face);
+            for text in all_threes(letters) {
+                let shaped = shape(&text, face);
+                if let Some(glyphs) = pairs.glyphs(&text) {
+                    assert_eq!(glyphs, shaped, "{face:?} {text}");
+                    by_table += 1;
+                }
+            }
+        }
+        by_table
+    }
+
+    #[test]
+    fn the_table_and_the_shaper_agree_on_all_threes() {
+        let letters: Vec<u8> = (FIRST..).take(COUNT).collect();
+        // Figures and signs by themselves are of no script.
+        let signs: Vec<u8> = letters.iter().copied().filter(|letter| !letter.is_ascii_alphabetic()).collect();
+        for (letters, count) in [(letters, 4 * COUNT * COUNT), (signs, 4 * 43 * 43)] {
+            let by_table = agree(&letters);
+            assert!(by_table * 10 > count * 9, "{by_table} of {count} texts by the table");
+        }
+    }
+
+    #[test]
+    fn what_is_not_in_the_table_is_left_to_the_shaper() {
+        let mut pairs = Pairs::new(Face::Regular);
+        assert_eq!(pairs.width("5 \u{b1}"), None);
+        assert_eq!(pairs.width(""), Some(0));
+        let shaped = shape("WZ7QSB 146.9400", Face::Regular);
+        assert_eq!(pairs.width("WZ7QSB 146.9400"), Some(shaped.iter().map(|glyph| i64::from(glyph.advance)).sum()));
+    }
+}
