@@ -41,6 +41,11 @@ impl<'a> Common<'a> {
 }
 
 impl Common<'_> {
+    /// Lets go of what only one of the copies so far has said.
+    pub fn forget_own(&self) {
+        self.order.forget_own();
+    }
+
     /// The word for how its paper is parted.
     fn format(&self) -> &'static str {
         self.order.format().word()

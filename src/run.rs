@@ -29,10 +29,14 @@ use crate::source;
 use crate::source::Whole;
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
+
+/// Files that are composed before the first of them is set. What they have in common with others is made once; what is a copy's own
+/// goes with it, so that memory does not grow with the copies. It changes no byte.
+const AT_ONCE: usize = 256;
 
 /// A plan on its way from text to sheets.
 pub(crate) struct Work {
@@ -324,13 +328,6 @@ impl Work {
                 orders.insert(task.document.clone(), Arc::new(common));
             }
         }
-        let compose = |task: Task| {
-            let common = Arc::clone(orders.get(&task.document)?);
-            Some(Composed::of(checked, task, common, (frozen, &codes)))
-        };
-        let composed = tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
-        // What an order's files have in common goes with the last of them.
-        drop(orders);
         // One for each thread: it knows the words that it has shaped.
         let pens: Vec<Mutex<Pen>> = (0..rayon::current_num_threads()).map(|_| Mutex::default()).collect();
         let set = |file: Composed<'p>| {
@@ -342,7 +339,24 @@ impl Work {
             };
             (set.map(on), found)
         };
-        let results: Vec<(Option<R>, Findings)> = composed.into_par_iter().map(set).collect();
+        let mut results: Vec<(Option<R>, Findings)> = Vec::new();
+        let mut tasks = tasks.into_iter();
+        loop {
+            let next: Vec<Task> = tasks.by_ref().take(AT_ONCE).collect();
+            if next.is_empty() {
+                break;
+            }
+            let compose = |task: Task| {
+                let common = Arc::clone(orders.get(&task.document)?);
+                Some(Composed::of(checked, task, common, (frozen, &codes)))
+            };
+            let composed = next.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
+            // What an order's files have in common goes with the last of them.
+            let later: BTreeSet<&Id> = tasks.as_slice().iter().map(|task| &task.document).collect();
+            orders.retain(|document, _| later.contains(document));
+            results.par_extend(composed.into_par_iter().map(set));
+            orders.values().for_each(|common| common.forget_own());
+        }
         let mut sets = Vec::new();
         // Sixty personal cards have the same fault once.
         let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());

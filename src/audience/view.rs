@@ -3,7 +3,7 @@
 use crate::checks::{CheckedPlan, OpenPlan};
 use crate::ground::{Audience, Id, Pass, Private};
 use crate::plan::{Channel, Duty, Member, Message, Place, Plan};
-use crate::reckon::ChannelLaw;
+use crate::reckon::{ChannelLaw, ChannelLimit};
 use crate::tables::{Profile, Tables};
 use std::sync::Arc;
 
@@ -68,7 +68,7 @@ impl<'a> View<'a> {
     /// The same view for the message of this id. Without one that these readers may know the view stays without a holder.
     #[must_use]
     pub fn for_message(mut self, id: &Id) -> Self {
-        self.holder = self.plan.messages.named(id).map(Holder::Message);
+        self.holder = self.plan().messages.named(id).map(Holder::Message);
         self
     }
 
@@ -83,6 +83,13 @@ impl<'a> View<'a> {
     pub fn law(&self, channel: &Channel) -> Arc<ChannelLaw> {
         let find = || ChannelLaw::of(self.tables(), self.profile(), self.plan(), channel);
         self.open.known.law(channel, find)
+    }
+
+    /// How much may be sent on a channel of the plan.
+    #[must_use]
+    pub fn limit(&self, channel: &Channel) -> ChannelLimit {
+        let find = || ChannelLimit::of(self.tables(), self.profile(), self.plan(), channel);
+        self.open.known.limit(channel, find)
     }
 
     /// The duties of the member for whom it is made; none where it is made for nobody or a place.

@@ -100,14 +100,14 @@ pub(super) fn narrow(cell: Cell, tone: Tone) -> Cell {
 pub(super) fn power(channel: &Channel, view: &View<'_>) -> Option<Power> {
     let written = channel.power.map(|power| power.value);
     let Some(Holder::Member(member)) = view.holder() else { return written };
-    let (own, law) = (own_power(view.plan(), member, channel), view.law(channel));
-    let power = written.into_iter().chain(own).chain(law.most).min()?;
+    let (own, limit) = (own_power(view.plan(), member, channel), view.limit(channel));
+    let power = written.into_iter().chain(own).chain(limit.most).min()?;
     // A limit alone is no power that anybody has.
     if written.is_none() && own.is_none() {
         return None;
     }
     let class = member.class.as_ref().and_then(|class| view.profile().class(class.as_str()));
-    let stretch = law.stretch.filter(|_| channel.service.is_amateur());
+    let stretch = limit.stretch.filter(|_| channel.service.is_amateur());
     let limit = Option::zip(class, stretch).and_then(|(class, stretch)| class_limit(view.profile(), class, &stretch));
     Some(limit.map_or(power, |limit| power.min(limit.most.power)))
 }

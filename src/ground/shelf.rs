@@ -26,6 +26,17 @@ impl<K: Ord, T: Clone> Shelf<K, T> {
     }
 }
 
+impl<K: Ord, T: Clone> Shelf<K, T> {
+    /// The same, kept for others only as long as there are fewer than so many things: of what differs from file to file.
+    pub fn get_of(&self, most: usize, key: K, make: impl FnOnce() -> T) -> T {
+        let is_kept = {
+            let things = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+            things.len() < most || things.contains_key(&key)
+        };
+        if is_kept { self.get(key, make) } else { make() }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::Shelf;

@@ -88,6 +88,15 @@ impl Used {
         }
     }
 
+    /// Adds the letters that nearly every file has, in the faces in use: files that differ in those alone have the same fonts.
+    pub fn take_alphabet(&mut self, alphabet: &[(Glyph, String)]) {
+        for (glyph, text) in alphabet {
+            if let Some(texts) = self.0.get_mut(&glyph.face) {
+                take(glyph.id, text, texts);
+            }
+        }
+    }
+
     /// Adds what others use.
     pub fn join(&mut self, other: &Self) {
         for (face, texts) in &other.0 {

@@ -11,6 +11,9 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
+/// Fonts and streams that are kept for the next files of an order: where each file has its own, there is no use in more.
+const KEPT: usize = 256;
+
 /// What the files of an order have in common, painted once. It changes no byte, only the time that a file takes.
 pub struct Plates<'a> {
     press: &'a Press,
@@ -112,12 +115,14 @@ impl<'a> Plates<'a> {
             }
         }
         used.add(job.pages.iter().flat_map(|page| &page.marks));
-        self.cuts.get(used.clone(), || Ok(Arc::new(Cuts::new(used, job.alphabet, self.press)?)))
+        used.take_alphabet(job.alphabet);
+        self.cuts.get_of(KEPT, used.clone(), || Ok(Arc::new(Cuts::new(used, job.alphabet, self.press)?)))
     }
 
     /// Objects in streams of their own, as many files have them: the words of the order's sheets differ more than their order.
     pub(super) fn gathered(&self, objects: Vec<(u32, Vec<u8>)>) -> Vec<Gathered> {
-        let deflated = |bytes: &[u8]| self.streams.get(Sha256::digest(bytes).into(), || zlib_shared(bytes).into());
+        let deflated =
+            |bytes: &[u8]| self.streams.get_of(KEPT, Sha256::digest(bytes).into(), || zlib_shared(bytes).into());
         gathered(objects, |bytes| deflated(bytes).to_vec())
     }
 }

@@ -12,7 +12,12 @@ pub struct ChannelLaw {
     allowed: Vec<String>,
     /// The lowest of them, by its place in the profile.
     least: Option<usize>,
-    /// The most power that it leaves everybody where people may stand; none where nothing binds.
+}
+
+/// How much may be sent on a channel, whoever sends.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ChannelLimit {
+    /// The most power that the law leaves everybody where people may stand; none where nothing binds.
     pub most: Option<Power>,
     /// What is occupied on the frequency to send.
     pub stretch: Option<Stretch>,
@@ -31,11 +36,7 @@ impl ChannelLaw {
         let all = channel.around.and_then(|around| Some(Sent { strays: [around.value; 2], ..sent? }));
         let allowed = all.iter().chain(&sent).map(opened).find(|allowed| !allowed.is_empty()).unwrap_or_default();
         let id = |place: &usize| profile.classes.get(*place).map(|class| class.id.clone());
-        // As the checks reckon it; of a plan that was checked there is always an answer where something is sent.
-        let on = |send| Transmission::heard_on(plan, channel).moved(send).occupies(profile, &tables.modes).ok();
-        let stretch = channel.send.and_then(|send| on(send.value));
-        let most = most(profile, plan, channel, stretch);
-        Self { allowed: allowed.iter().filter_map(id).collect(), least: allowed.first().copied(), most, stretch }
+        Self { allowed: allowed.iter().filter_map(id).collect(), least: allowed.first().copied() }
     }
 
     /// The lowest class that may send.
@@ -48,6 +49,17 @@ impl ChannelLaw {
     #[must_use]
     pub fn is_open_to(&self, class: &str) -> bool {
         self.allowed.iter().any(|known| known == class)
+    }
+}
+
+impl ChannelLimit {
+    /// Asks the law what it leaves everybody.
+    #[must_use]
+    pub fn of(tables: &Tables, profile: &Profile, plan: &Plan, channel: &Channel) -> Self {
+        // As the checks reckon it; of a plan that was checked there is always an answer where something is sent.
+        let on = |send| Transmission::heard_on(plan, channel).moved(send).occupies(profile, &tables.modes).ok();
+        let stretch = channel.send.and_then(|send| on(send.value));
+        Self { most: most(profile, plan, channel, stretch), stretch }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the copies of a plan's papers ask again and again, found once for all of them.
 
-use super::ChannelLaw;
+use super::{ChannelLaw, ChannelLimit};
 use crate::ground::{Id, Shelf};
 use crate::plan::{Channel, Duty, Plan};
 use std::collections::BTreeMap;
@@ -10,6 +10,7 @@ use std::sync::{Arc, OnceLock};
 #[derive(Debug, Default)]
 pub struct Known {
     laws: Shelf<Id, Arc<ChannelLaw>>,
+    limits: Shelf<Id, ChannelLimit>,
     duties: OnceLock<Duties>,
 }
 
@@ -24,6 +25,11 @@ impl Known {
     /// What the law says of a channel, found now where nobody has asked yet.
     pub fn law(&self, channel: &Channel, find: impl FnOnce() -> ChannelLaw) -> Arc<ChannelLaw> {
         self.laws.get(channel.id.value.clone(), || Arc::new(find()))
+    }
+
+    /// How much may be sent on a channel, the same way.
+    pub fn limit(&self, channel: &Channel, find: impl FnOnce() -> ChannelLimit) -> ChannelLimit {
+        self.limits.get(channel.id.value.clone(), find)
     }
 
     /// The duties of a member.

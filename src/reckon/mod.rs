@@ -72,7 +72,7 @@ pub use budget::{
     Draw, LongestStands, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned,
     shares, usable_on, years,
 };
-pub use channel_law::ChannelLaw;
+pub use channel_law::{ChannelLaw, ChannelLimit};
 pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Coverage, Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet};
 pub use dcs::dcs_bits;

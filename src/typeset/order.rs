@@ -113,6 +113,16 @@ impl Order {
         Copy { document, passages, has_front, back }
     }
 
+    /// Lets go of what only one copy said, when all copies so far are set: more of them would pile up than any memory holds.
+    pub fn forget_own(&self) {
+        let mut passages = self.passages.lock().unwrap_or_else(PoisonError::into_inner);
+        passages.retain(|_, alike| {
+            alike.retain(|passage| passage.times.load(Ordering::Relaxed) > 1);
+            !alike.is_empty()
+        });
+        self.symbols.forget_own();
+    }
+
     /// The passage that says this: one for all copies that do.
     pub(super) fn passage(&self, said: Said) -> Arc<Passage> {
         let mut hasher = DefaultHasher::new();

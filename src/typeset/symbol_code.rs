@@ -42,6 +42,11 @@ impl Symbols {
         symbols.for_each(|payload| *times.entry(payload).or_default() += 1);
     }
 
+    /// Lets go of payloads that were wanted once.
+    pub fn forget_own(&self) {
+        self.times.lock().unwrap_or_else(PoisonError::into_inner).retain(|_, times| *times > 1);
+    }
+
     /// The symbol of a payload; none where it is longer than any holds.
     pub fn of(&self, payload: &str) -> Option<Arc<Code>> {
         let make = || encoded(payload).map(Arc::new);
