@@ -325,7 +325,7 @@ impl<'a> Furniture<'a> {
         marks.or_else(|| self.running_contents(titles, taken)).unwrap_or_default()
     }
 
-    /// `panel 2 Channels 1-9, 3 ...`, no number parted from its title.
+    /// `panel 2 Streets 1-9, 3 ...`, no number parted from its title.
     fn running_contents(&self, titles: &[(usize, String)], taken: Length) -> Option<Vec<Mark>> {
         let tied: Vec<String> =
             titles.iter().map(|(panel, title)| format!("{panel} {title}").replace(' ', "\u{a0}")).collect();
