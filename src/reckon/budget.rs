@@ -39,7 +39,7 @@ pub struct PowerBudget<'a> {
     pub draws: Vec<Draw<'a>>,
     /// Loads of which no current is known, so that they are not counted.
     pub unknown: Vec<&'a StationPart>,
-    /// The panels that charge it, all their power.
+    /// The power of the panels that charge it: of one that charges several batteries an equal part.
     pub panels: Option<Power>,
 }
 
@@ -147,12 +147,14 @@ pub fn usable_on(battery: &Battery, on: Day) -> Option<Charge> {
 pub fn budgets<'a>(plan: &'a Plan, station: &'a Station, wiring: &Wiring<'a>) -> Vec<PowerBudget<'a>> {
     let Some(on) = plan.edition.as_ref().map(|edition| edition.issued.value) else { return Vec::new() };
     let mut budgets: BTreeMap<usize, PowerBudget<'a>> = BTreeMap::new();
+    let mut panels_of: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
     for (at, node) in wiring.nodes.iter().enumerate() {
         let battery = node.part.battery.as_ref().and_then(|id| plan.batteries.get(&id.value));
         if let Some(battery) = battery.filter(|_| node.part.kind.value == PartKind::Battery) {
-            let panels = panels(wiring, node);
+            panels_of.insert(at, panels(wiring, node));
             let (draws, unknown) = (Vec::new(), Vec::new());
-            let own = PowerBudget { battery, part: node.part, usable: usable_on(battery, on), draws, unknown, panels };
+            let own =
+                PowerBudget { battery, part: node.part, usable: usable_on(battery, on), draws, unknown, panels: None };
             budgets.insert(at, own);
         }
     }
@@ -176,33 +178,45 @@ pub fn budgets<'a>(plan: &'a Plan, station: &'a Station, wiring: &Wiring<'a>) ->
         let average = used(node.part, average_of([idle, receiving, sending], shares(station)));
         budget.draws.push(Draw { part: node.part, idle, receiving, sending, low, average });
     }
-    for budget in budgets.values_mut() {
+    let mut powers = shared(wiring, &panels_of);
+    for (at, budget) in &mut budgets {
+        budget.panels = powers.remove(at);
         budget.draws.sort_by_key(|draw| std::cmp::Reverse(draw.average));
     }
     budgets.into_values().collect()
 }
 
 /// All panels that lead to what charges a battery, each once.
-fn panels(wiring: &Wiring<'_>, battery: &WiredPart<'_>) -> Option<Power> {
-    let mut seen: BTreeSet<usize> = BTreeSet::new();
-    let mut sum = 0_u64;
+fn panels(wiring: &Wiring<'_>, battery: &WiredPart<'_>) -> BTreeSet<usize> {
+    let (mut seen, mut panels) = (BTreeSet::new(), BTreeSet::new());
     for charger in battery.feeders() {
         let mut at = charger;
         // Nothing is followed twice, so a circle has an end.
         while seen.insert(at) {
-            let Some(node) = wiring.nodes.get(at) else { break };
             // What another battery holds is not counted as the sun's.
-            if node.part.kind.value == PartKind::Battery {
-                break;
-            }
+            let node = wiring.nodes.get(at).filter(|node| node.part.kind.value != PartKind::Battery);
+            let Some(node) = node else { break };
             if node.part.kind.value == PartKind::Panel {
-                sum = sum.saturating_add(node.part.power.map_or(0, |power| power.value.as_milliwatts()));
+                panels.insert(at);
             }
             let Some(next) = node.feeder else { break };
             at = next;
         }
     }
-    (sum > 0).then(|| Power::milliwatts(sum))
+    panels
+}
+
+/// The power of the panels of each battery: one that charges several gives each an equal part.
+fn shared(wiring: &Wiring<'_>, panels: &BTreeMap<usize, BTreeSet<usize>>) -> BTreeMap<usize, Power> {
+    let mut batteries: BTreeMap<usize, u64> = BTreeMap::new();
+    panels.values().flatten().for_each(|panel| *batteries.entry(*panel).or_default() += 1);
+    let gives = |panel: &usize| {
+        let power = wiring.nodes.get(*panel).and_then(|node| node.part.power);
+        let all = power.map_or(0, |power| power.value.as_milliwatts());
+        all / batteries.get(panel).copied().unwrap_or(1).max(1)
+    };
+    let sums = panels.iter().map(|(at, own)| (*at, own.iter().map(gives).fold(0, u64::saturating_add)));
+    sums.filter(|(_, sum)| *sum > 0).map(|(at, sum)| (at, Power::milliwatts(sum))).collect()
 }
 
 /// More changes in a duty than these are a battery that is too small for it.

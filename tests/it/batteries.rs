@@ -154,6 +154,23 @@ fn a_battery_is_charged_from_two_sides() {
     assert_eq!(of_set(twice.plan()).1, Some(Power::milliwatts(100_000)));
 }
 
+/// 60 W on one controller with two batteries are 30 W for each, and 40 W of its own more for the second.
+#[test]
+fn a_panel_that_charges_two_batteries_gives_each_a_half() {
+    let text = format!(
+        "{HEAD}[[battery]]\nid = \"cell\"\nname = \"Cell\"\ncapacity = \"50 Ah\"\n[[station]]\nid = \"set\"\nname = \"Set\"\npart = [\n\
+         {{ id = \"sun\", kind = \"panel\", power = \"60 W\" }},\n{{ id = \"own\", kind = \"panel\", power = \"40 W\" }},\n\
+         {{ id = \"regulator\", kind = \"charge-controller\", from = \"sun\" }},\n\
+         {{ id = \"one\", kind = \"battery\", battery = \"cell\", from = \"regulator\", fuse = \"10 A\" }},\n\
+         {{ id = \"two\", kind = \"battery\", battery = \"cell\", from = \"regulator\", fuse = \"10 A\", charged-by = [{{ from = \"own\", fuse = \"10 A\" }}] }},\n]\n"
+    );
+    let (checked, _) = checked(&text);
+    let station = checked.plan().stations.iter().next().unwrap();
+    let all = budgets(checked.plan(), station, &Wiring::of(checked.plan(), station));
+    let powers: Vec<Option<Power>> = all.iter().map(|budget| budget.panels).collect();
+    assert_eq!(powers, [Some(Power::milliwatts(30_000)), Some(Power::milliwatts(70_000))]);
+}
+
 /// 0.1234 x 60 = 7.404, 0.4321 x 60 = 25.926, by hand. pyproj 3.7.2 (EPSG:4326 to 32612): 618 924.70 m east, 5 220 069.83 m north, cut to tens of
 /// meters in the square XT of zone 12.
 #[test]

@@ -196,7 +196,7 @@ fn sun(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>) -> Vec<Bloc
         Some(_) => "goes on".to_owned(),
         None => "too cold to say how long it goes on".to_owned(),
     };
-    let text = Text::strong(format!("Panel, {panels}, around {day}: "), station.span).then(format!(
+    let text = Text::strong(format!("Panel, {panels} for this battery, around {day}: "), station.span).then(format!(
         "{needs} Wh a day are used. Under cloud {cloudy} Wh a day come back: {}. In a clear sky {clear} Wh: {}.",
         lasts(cloudy),
         lasts(clear)
