@@ -20,7 +20,7 @@ static FONTS: LazyLock<BTreeMap<Face, Font>> = LazyLock::new(|| {
 /// By what rules a cut sets a script to one side or the other: to find them takes longer than to set a word by them.
 static PLANS: LazyLock<Plans> = LazyLock::new(Shelf::default);
 
-/// By cut, script, and whether it runs from right to left.
+/// By cut, script, and whether it runs from left to right.
 type Plans = Shelf<(Face, Option<Script>, bool), Arc<ShapePlan>>;
 
 /// Letters, figures and signs that nearly every sheet has.
