@@ -6,7 +6,7 @@ use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, small, stations, warning,
 };
-use crate::ground::{Audience, Share};
+use crate::ground::{Audience, Share, Span};
 use crate::plan::{Chemistry, Each, Station, subject};
 use crate::reckon::{LongestStands, PowerBudget, RESTED, Wiring, budgets, needed, place_of, shares, stands};
 
@@ -27,7 +27,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 const HOURS: TableKind = TableKind {
     key: "battery-hours",
     columns: &[
-        Column::must("sent", "sends", Role::Name),
+        Column::must("sent", "sends", Role::Body),
         Column::must("full", "full power", Role::Body),
         Column::may("low", "low power", Role::Body).where_used(),
     ],
@@ -37,7 +37,7 @@ const HOURS: TableKind = TableKind {
 /// What is left by resting voltage.
 const VOLTAGES: TableKind = TableKind {
     key: "rested",
-    columns: &[Column::must("volts", "rested", Role::Name), Column::must("charge", "is left", Role::Body)],
+    columns: &[Column::must("volts", "rested some hours", Role::Body), Column::must("charge", "is left", Role::Body)],
     set: UsualSet::Rows { left: &["volts"], right: &["charge"], below: &[], above: (&[], &[]), like: None },
 };
 
@@ -82,7 +82,7 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
         let lasts = |is_low| budget.minutes_at(shares, is_low).map_or_else(|| "not known".to_owned(), hours);
         let planned = if sent == own { ", as planned" } else { "" };
         let mut cells = vec![
-            HOURS.cell("sent", Text::own(format!("sends {sent}{planned}"))),
+            HOURS.cell("sent", Text::strong(sent.to_string(), Span::NOWHERE).then(planned)),
             HOURS.cell("full", Text::own(if has_low { format!("{} full", lasts(false)) } else { lasts(false) })),
         ];
         if has_low {
@@ -151,7 +151,7 @@ fn voltage(budget: &PowerBudget<'_>) -> Block {
         record: None,
         span: budget.battery.span,
         cells: vec![
-            VOLTAGES.cell("volts", Text::own(format!("{volts} rested some hours"))),
+            VOLTAGES.cell("volts", Text::strong(volts.to_string(), Span::NOWHERE)),
             VOLTAGES.cell("charge", Text::own(format!("{charge} % left"))),
         ],
     };
