@@ -6,6 +6,7 @@ use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose::{Compose, KINDS, Kind};
 use fieldsheaf::ground::Audience;
 use fieldsheaf::ledger::Manifest;
+use fieldsheaf::plan::Each;
 use fieldsheaf::sheet::{Job, Mark};
 use fieldsheaf::{Wanted, build, jobs};
 use lopdf::{Dictionary, Document, Object, ObjectId};
@@ -110,6 +111,10 @@ fn documents(turn: u32) -> (String, Vec<(&'static str, usize)>) {
         let readers: Vec<usize> = (0..READERS.len()).filter(may).collect();
         let number = readers[(place + turn as usize) % readers.len()];
         for each in kind.each {
+            // A message is for those who lead at the widest.
+            let is_closed =
+                *each == Each::Message && !Audience::parse(READERS[number]).unwrap().may_read(&Audience::Leads);
+            let number = if is_closed { READERS.iter().position(|reader| *reader == "leads").unwrap() } else { number };
             let id = format!("{}-{each}-{number}", kind.name);
             text += &order(kind, &id, READERS[number], &format!("each = \"{each}\"\n"));
         }
@@ -118,8 +123,25 @@ fn documents(turn: u32) -> (String, Vec<(&'static str, usize)>) {
     text += "[[document]]\nid = \"own-2\"\nkind = \"channel-card\"\naudience = \"leads\"\neach = \"member\"\n";
     text += "[[document]]\nid = \"all-3\"\nkind = \"contact-card\"\naudience = \"coordinator\"\n";
     text += "[[kit]]\nid = \"set-2\"\naudience = \"leads\"\neach = \"member\"\ndocuments = [\"own-2\"]\n";
+    text += MESSAGE;
     (text, ordered)
 }
+
+/// What a form for each message is filled in from.
+const MESSAGE: &str = r#"
+[[message]]
+id = "water"
+number = 12
+precedence = "Routine"
+station-of-origin = "WZ7QRA"
+check = 2
+place-of-origin = "Mercy"
+time-filed = "1815 MST"
+date = "DEC 5"
+to = ["Duty officer", "Operations"]
+text = "SEND WATER"
+signature = "Abel Quist"
+"#;
 
 /// The letters that the codes of a font stand for, by its ToUnicode.
 fn letters(document: &Document, font: &Dictionary) -> BTreeMap<u16, String> {

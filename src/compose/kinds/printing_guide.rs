@@ -25,7 +25,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 const FILES: TableKind = TableKind {
     key: "files",
     columns: &[
-        Column::must("file", "file", Role::Name),
+        Column::must("file", "file", Role::Body),
         Column::must("paper", "paper", Role::Body),
         Column::must("pages", "pages", Role::Number),
         Column::must("copies", "how many", Role::Body),
