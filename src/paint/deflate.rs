@@ -1,11 +1,11 @@
 //! Bytes of streams, deflated here: a layer that picks its back end by features gave other bytes in tests than in releases.
 
 use lopdf::{Dictionary, Stream};
-use miniz_oxide::deflate::compress_to_vec_zlib;
+use zlib_rs::{DeflateConfig, compress_bound, compress_slice};
 
 /// How hard to deflate: what stands in one file and what many files hold.
-const LEVEL: u8 = 3;
-const LEVEL_SHARED: u8 = 8;
+const LEVEL: i32 = 4;
+const LEVEL_SHARED: i32 = 6;
 
 /// A stream deflated now, so that raw pages never pile up in memory.
 pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
@@ -15,10 +15,18 @@ pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
 
 /// The same for what many files hold: done once, so done well.
 pub(super) fn zlib_shared(bytes: &[u8]) -> Vec<u8> {
-    compress_to_vec_zlib(bytes, LEVEL_SHARED)
+    deflate(bytes, LEVEL_SHARED)
 }
 
 /// Deflated bytes with zlib's frame.
 pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
-    compress_to_vec_zlib(bytes, LEVEL)
+    deflate(bytes, LEVEL)
+}
+
+/// The output has room for the worst, so it never fails for want of it.
+fn deflate(bytes: &[u8], level: i32) -> Vec<u8> {
+    let mut out = vec![0; compress_bound(bytes.len())];
+    let length = compress_slice(&mut out, bytes, DeflateConfig { level, ..DeflateConfig::default() }).0.len();
+    out.truncate(length);
+    out
 }
