@@ -4,7 +4,7 @@ use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Audience, Files, Findings, Rule, Severity};
 use crate::plan::Plan;
-use crate::reckon::{Known, Sites};
+use crate::reckon::{FoundOnce, Sites};
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ pub struct OpenPlan {
     /// The plan.
     pub plan: Plan,
     /// Of this very plan.
-    pub known: Known,
+    pub known: FoundOnce,
 }
 
 impl CheckedPlan {
@@ -78,7 +78,7 @@ impl CheckedPlan {
     fn of(plan: Plan, profile: Arc<Profile>, tables: &'static Tables) -> Self {
         let mut readers = BTreeSet::from([Audience::Team, Audience::Leads, Audience::Coordinator]);
         readers.extend(plan.documents.iter().map(|order| order.audience.value.clone()));
-        let opened = |reader: &Audience| OpenPlan { plan: plan.open_to(reader), known: Known::default() };
+        let opened = |reader: &Audience| OpenPlan { plan: plan.open_to(reader), known: FoundOnce::default() };
         let open_to = |reader: Audience| {
             let open = opened(&reader);
             (reader, open)

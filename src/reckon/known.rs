@@ -8,7 +8,7 @@ use std::sync::{Arc, OnceLock};
 
 /// Of one plan: whoever asks names the same one each time.
 #[derive(Debug, Default)]
-pub struct Known {
+pub struct FoundOnce {
     laws: Shelf<Id, Arc<ChannelLaw>>,
     limits: Shelf<Id, ChannelLimit>,
     duties: OnceLock<Duties>,
@@ -21,7 +21,7 @@ struct Duties {
     at: BTreeMap<Id, Vec<usize>>,
 }
 
-impl Known {
+impl FoundOnce {
     /// What the law says of a channel, found now where nobody has asked yet.
     pub fn law(&self, channel: &Channel, find: impl FnOnce() -> ChannelLaw) -> Arc<ChannelLaw> {
         self.laws.get(channel.id.value.clone(), || Arc::new(find()))

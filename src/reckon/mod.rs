@@ -91,7 +91,7 @@ pub use goes_on::GoingOn;
 pub use horizon::{beyond_horizon, radio_horizon};
 pub use intermod::{Hit, Hits, KEPT, Keying, Shape, SiteSignal, harmonics, products};
 pub use isolation::{Standing, decibels_needed, decibels_shown, isolation, needed_isolation, stacked_distance};
-pub use known::Known;
+pub use known::FoundOnce;
 pub use losses::{Loss, element_words, losses, rests_on};
 pub use may_send::{Refused, Sent, class_limit, may_send, mode_words};
 pub use meetings::{meet_at_once, meets_on, utc_words};

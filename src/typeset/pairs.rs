@@ -11,7 +11,7 @@ const COUNT: usize = (b'~' - FIRST) as usize + 1;
 
 /// What two letters beside each other are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Beside {
+enum PairSetting {
     Unasked,
     /// Each what it is by itself; how far the pen moves over the first.
     Advance(i32),
@@ -23,7 +23,7 @@ enum Beside {
 pub(super) struct Pairs {
     face: Face,
     alone: Vec<Option<Glyph>>,
-    beside: Vec<Beside>,
+    beside: Vec<PairSetting>,
 }
 
 impl Pairs {
@@ -35,7 +35,7 @@ impl Pairs {
                 _ => None,
             }
         };
-        Self { face, alone: (0..COUNT).map(one).collect(), beside: vec![Beside::Unasked; COUNT * COUNT] }
+        Self { face, alone: (0..COUNT).map(one).collect(), beside: vec![PairSetting::Unasked; COUNT * COUNT] }
     }
 
     /// How wide a text is, in font units. None where the shaper has to say it.
@@ -71,26 +71,26 @@ impl Pairs {
     fn before(&mut self, letter: u8, next: u8) -> Option<i32> {
         let known = place(letter)? * COUNT + place(next)?;
         let beside = match *self.beside.get(known)? {
-            Beside::Unasked => self.ask(letter, next),
+            PairSetting::Unasked => self.ask(letter, next),
             beside => beside,
         };
         *self.beside.get_mut(known)? = beside;
         match beside {
-            Beside::Advance(advance) => Some(advance),
-            Beside::Unasked | Beside::Other => None,
+            PairSetting::Advance(advance) => Some(advance),
+            PairSetting::Unasked | PairSetting::Other => None,
         }
     }
 
-    fn ask(&self, letter: u8, next: u8) -> Beside {
+    fn ask(&self, letter: u8, next: u8) -> PairSetting {
         let alone = |letter: u8| self.alone.get(place(letter)?).copied().flatten();
         let text = String::from_iter([char::from(letter), char::from(next)]);
         let shaped = shape(&text, self.face);
         let (Some(one), Some(two), [first, second]) = (alone(letter), alone(next), shaped.as_slice()) else {
-            return Beside::Other;
+            return PairSetting::Other;
         };
         let is_one = *first == Glyph { advance: first.advance, ..one };
         let is_two = *second == Glyph { at: 1, ..two };
-        if is_one && is_two { Beside::Advance(first.advance) } else { Beside::Other }
+        if is_one && is_two { PairSetting::Advance(first.advance) } else { PairSetting::Other }
     }
 }
 

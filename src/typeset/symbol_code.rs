@@ -1,6 +1,6 @@
 //! The modules of QR symbols, and those of an order, each made once.
 
-use super::symbol_mask::masked;
+use super::symbol_mask::{Code, masked};
 use crate::compose::block::{Block, Section};
 use crate::ground::Shelf;
 use qrcode::bits::{Bits, encode_auto};
@@ -15,14 +15,6 @@ pub(super) const CAPACITY: [usize; 40] = [
     14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666, 711, 779, 857, 911,
     997, 1059, 1125, 1190, 1264, 1370, 1452, 1538, 1628, 1722, 1809, 1911, 1989, 2099, 2213, 2331,
 ];
-
-/// The modules of a symbol.
-pub(super) struct Code {
-    /// Modules a side.
-    pub side: usize,
-    /// Row by row, dark is true.
-    pub dark: Vec<bool>,
-}
 
 /// The symbols of an order: passages that differ have many in common, and to make one takes longer than to set a panel.
 #[derive(Default)]

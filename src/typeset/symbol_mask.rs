@@ -2,11 +2,18 @@
 //!
 //! The choice is that of the encoder, which takes most of a symbol's time for it; row by row it takes a tenth.
 
-use super::symbol_code::Code;
 use qrcode::bits::Bits;
 use qrcode::canvas::{Canvas, MaskPattern};
 use qrcode::ec::construct_codewords;
 use qrcode::{Color, EcLevel};
+
+/// The modules of a symbol.
+pub(super) struct Code {
+    /// Modules a side.
+    pub side: usize,
+    /// Row by row, dark is true.
+    pub dark: Vec<bool>,
+}
 
 const MASKS: [MaskPattern; 8] = [
     MaskPattern::Checkerboard,

@@ -161,7 +161,7 @@ fn the_check_sheet_names_who_answers_for_the_edition_and_who_heard_what() {
     let sheet = documents(&plan).swap_remove(0);
     let summary = said(&sheet, "summary");
     let edition = "Edition 7, issued on 2026-11-20: prepared by WZ7QRA Ines Varga, approved by WZ7QRA Ines Varga.";
-    assert!(summary.contains(&edition.to_owned()), "{summary:?}");
+    assert!(summary.iter().any(|words| words.ends_with(edition)), "{summary:?}");
     assert_eq!(
         said(&sheet, "confirmed"),
         [
@@ -173,7 +173,7 @@ fn the_check_sheet_names_who_answers_for_the_edition_and_who_heard_what() {
     // Number and day of the edition are no content: the next edition of the same plan keeps the code.
     let text = edition::canonical(&sheet, "").unwrap();
     assert!(
-        text.contains("\tEdition \\e, issued on \\e: prepared by WZ7QRA Ines Varga, approved by WZ7QRA Ines Varga.\n"),
+        text.contains(" Edition \\e, issued on \\e: prepared by WZ7QRA Ines Varga, approved by WZ7QRA Ines Varga.\n"),
         "{text}"
     );
 }

@@ -280,7 +280,7 @@ fn the_contact_card_of_a_place_says_what_one_finds_there_and_what_is_unknown() {
         [
             "Name: Mercy General",
             "Agency: county-health",
-            "Position: 47.1234, -109.4321",
+            "Position: 47.12340 N, 109.43210 W",
             "Above sea level: 1210 m",
             "Entrance: Dock door B",
             "Room: B-114",
