@@ -49,6 +49,7 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
             let title = heading(&section.title, Role::Title, &room, found);
             pieces.insert(0, Piece { is_title: true, ..title });
         }
+        keep_openings(&mut pieces);
         if columns.is_one() {
             keep_tails(&mut pieces);
         }
@@ -81,6 +82,18 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &run, &room)
+}
+
+/// Binds what is said between a heading and its table to the first row: without it a heading stands over nothing.
+fn keep_openings(pieces: &mut [Piece]) {
+    for at in 1..pieces.len().saturating_sub(1) {
+        let [before, piece, next] = [at - 1, at, at + 1].map(|at| pieces.get(at));
+        let is_headed = before.is_some_and(|piece| piece.is_title || piece.is_heading);
+        let opens = piece.is_some_and(|piece| !piece.is_row) && next.is_some_and(|next| next.is_row);
+        if let Some(piece) = pieces.get_mut(at).filter(|_| is_headed && opens) {
+            piece.keeps_next = true;
+        }
+    }
 }
 
 /// So many rows at least of a table that goes on stand on its last panel.
