@@ -7,7 +7,8 @@ use crate::reckon::{Clock, Instant, MuchDuty, Period, Stand, stands};
 use std::collections::BTreeMap;
 
 /// Nobody has duty day and night.
-pub(super) const RULE: Rule = Rule::warning("duty-without-rest", "common practice, no source", DOC);
+pub(super) const RULE: Rule =
+    Rule::warning("duty-without-rest", "common practice, no source: both limits are this program's own", DOC);
 
 const DOC: &str = r#"
 Finds: a member with more duty, at whatever posts, than `longest` of `[duty-limits]` without the time off that is a `rest` there: more than 16 hours without 8 hours off where the plan says nothing.

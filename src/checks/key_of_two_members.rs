@@ -1,8 +1,10 @@
 //! A key by which editions are signed is one member's.
 
 use super::Facts;
-use crate::ground::{Finding, Findings, Rule, Subject};
+use crate::ground::{Finding, Findings, PublicKey, Rule, Subject};
 use crate::plan::{Plan, SigningKey};
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 /// A key by which editions are signed is one member's.
 pub(super) const RULE: Rule = Rule::warning("key-of-two-members", "common practice, no source", DOC);
@@ -30,10 +32,11 @@ Right: whoever signs makes a pair of their own with `fieldsheaf key`, and the pl
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let keys = &facts.plan.keys;
-    for (at, key) in keys.iter().enumerate() {
-        if let Some(first) = keys.iter().take(at).find(|first| first.public.value == key.public.value) {
-            found.push(finding(first, key, facts.plan));
+    let mut known: BTreeMap<PublicKey, &SigningKey> = BTreeMap::new();
+    for key in &facts.plan.keys {
+        match known.entry(key.public.value) {
+            Entry::Occupied(first) => found.push(finding(first.get(), key, facts.plan)),
+            Entry::Vacant(first) => drop(first.insert(key)),
         }
     }
 }

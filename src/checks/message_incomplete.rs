@@ -6,7 +6,7 @@ use crate::plan::subject;
 use crate::reckon::groups;
 
 /// A message has an address and words.
-pub(super) const RULE: Rule = Rule::error("message-incomplete", "the parts of a radiogram as the ARRL has them", DOC);
+pub(super) const RULE: Rule = Rule::error("message-incomplete", "the ARRL's parts of a radiogram, from memory", DOC);
 
 const DOC: &str = r#"
 Finds: a `[[message]]` without a line of address, or whose text has no word that is sent: a full stop at its end is none.

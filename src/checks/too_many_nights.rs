@@ -7,7 +7,11 @@ use crate::reckon::{Clock, Limit, MuchDuty, Period, Stand, night_runs, stands};
 use std::collections::BTreeMap;
 
 /// Nobody stands night after night.
-pub(super) const RULE: Rule = Rule::warning("too-many-nights", "common practice, no source", DOC);
+pub(super) const RULE: Rule = Rule::warning(
+    "too-many-nights",
+    "three nights: HSE, HSG256 Managing shift work (2006), from memory; what a night is: common practice, no source",
+    DOC,
+);
 
 const DOC: &str = r#"
 Finds: a member with duty in more nights in a row than `nights` of `[duty-limits]` allows; than 3 where the plan says nothing. A night is two hours of duty at least between midnight and six by the clocks there, in one duty or in several; of a single duty as long as that `duty-without-rest` speaks. Three nights are what HSG256 of the British safety authority (2006, from memory) advises at most; what a night is, is common practice.
@@ -76,12 +80,12 @@ fn finding(member: &Member, run: &[Day], stands: &[Stand<'_>], (most, clock): (L
         run.len(),
         run.last()?
     );
-    let finding = Finding::new(&RULE, duty.member.span, what).label(format!("the night of {over} is one too many"));
     let begins = of_night(first);
     // Of one duty that is as long as all that `duty-without-rest` speaks.
     if begins.is_some_and(|begins| begins.duty.span == duty.span) {
         return None;
     }
+    let finding = Finding::new(&RULE, duty.member.span, what).label(format!("the night of {over} is one too many"));
     let finding = begins.into_iter().fold(finding, |finding, begins| finding.and(begins.duty.from.span, "begins here"));
     let nights = if most.most == 1 { "night" } else { "nights" };
     let finding = match most.at {
