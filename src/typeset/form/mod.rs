@@ -45,7 +45,6 @@ pub(super) fn form_pieces(
         (line_pieces(line, (Length::ZERO, again), room, &mut told), told)
     };
     let (mut set, told): (Vec<Vec<Piece>>, Vec<Findings>) = form.lines.iter().map(once).unzip();
-    pages::keep_tails(form, &mut set, heights);
     let left = pages::left(form, &set, heights);
     for (place, ((line, left), told)) in form.lines.iter().zip(left).zip(told).enumerate() {
         let set_again = (left > Length::ZERO).then(|| line_pieces(line, (left, again), room, found));

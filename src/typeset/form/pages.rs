@@ -1,6 +1,6 @@
 //! On which page each piece of a form stands: how much is left to a line that fills a page, and where a table goes on.
 
-use crate::compose::block::{FieldBlock, FieldLine, FormBlock};
+use crate::compose::block::{FieldLine, FormBlock};
 use crate::ground::Length;
 use crate::typeset::piece::{Piece, stacked};
 
@@ -32,39 +32,23 @@ pub(super) fn left(form: &FormBlock, set: &[Vec<Piece>], heights: Heights) -> Ve
     left
 }
 
-/// So many rows at least of a table that goes on stand on its last page.
-const TAIL: usize = 3;
-
-/// Keeps the last rows of a table together where what fills the last page would leave `balance` no room for them.
-pub(super) fn keep_tails(form: &FormBlock, set: &mut [Vec<Piece>], heights: Heights) {
-    let is_filling = |field: &FieldBlock| field.room.is_filling && !field.room.is_continued;
-    if form.lines.iter().flat_map(|line| &line.fields).any(is_filling) {
-        move_rows(set, heights, |before, few| if before >= TAIL * 2 { TAIL.saturating_sub(few) } else { 0 });
-    }
-}
-
 /// Moves rows of a table that goes on over pages from the page before the last to its last, where that one has less than half as many:
 /// two rows alone are lost among papers.
 pub(super) fn balance(set: &mut [Vec<Piece>], heights: Heights) {
-    move_rows(set, heights, |before, few| if few * 2 < before { (before - few) / 2 } else { 0 });
-}
-
-/// Moves rows of tables from the page before their last to the last, as many as is asked of how many both have.
-fn move_rows(set: &mut [Vec<Piece>], heights: Heights, asked: impl Fn(usize, usize) -> usize) {
     let Pages { of, taken } = Pages::of(set, heights);
     for (pieces, pages) in set.iter_mut().zip(of) {
         let Some(last) = pages.last().copied().filter(|last| *last > 0) else { continue };
         let on =
             |page: usize| pages.iter().zip(pieces.iter()).filter(|(at, piece)| **at == page && piece.is_row).count();
         let (before, few) = (on(last - 1), on(last));
-        if few == 0 {
+        if few == 0 || few * 2 >= before {
             continue;
         }
         // No more than what is left there: what follows the table stays where it is.
         let highest = pieces.iter().map(|piece| piece.setting.height).fold(Length::ZERO, Length::max);
         let rest = heights.behind - taken.get(last).copied().unwrap_or_default();
         let fit = usize::try_from(rest.as_grains() / highest.as_grains().max(1)).unwrap_or(0);
-        let moved = asked(before, few).min(fit);
+        let moved = ((before - few) / 2).min(fit);
         let first = pages.iter().position(|page| *page == last).unwrap_or_default();
         if let Some(piece) = first.checked_sub(moved).and_then(|first| pieces.get_mut(first)).filter(|_| moved > 0) {
             piece.begins_panel = true;
