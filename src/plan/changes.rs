@@ -2,8 +2,8 @@
 
 use super::change::{Change, Danger, SETS_A_CHANNEL, plainly};
 use super::duty_changes::duty_changes;
+use super::notations::WidthWord;
 use super::records::{Channel, Plan};
-use super::terms::WidthWord;
 use super::told::{ToldPlan, ToldRecord};
 use crate::ground::{Frequency, Tone};
 use std::collections::{BTreeMap, BTreeSet};

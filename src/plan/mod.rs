@@ -8,6 +8,7 @@ mod defaults;
 mod duty_changes;
 mod fields;
 mod gather;
+mod notations;
 mod propose;
 mod radiogram;
 mod records;
@@ -23,6 +24,7 @@ pub use build::{build, build_told, builtin_forms, forms_of, messages_of, order_f
 pub use change::{Change, Danger, SETS_A_CHANNEL};
 pub use changes::{DANGERS, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
+pub use notations::{LocalTime, Simplex, TimeOfDay, Transmit, WaiverSubject, WidthWord};
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 pub use records::{
@@ -36,8 +38,7 @@ pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
 pub use terms::{
-    Chemistry, Control, Delivery, Each, FieldMeaning, GatewayKind, Heard, Linking, LocalTime, MarkWord, MeetingDay,
-    Mode, PartKind, PlaceKind, PositionFormat, Side, Simplex, StationKind, Status, TimeOfDay, Transmit, Variant,
-    WaiverSubject, WidthWord,
+    Chemistry, Control, Delivery, Each, FieldMeaning, GatewayKind, Heard, Linking, MarkWord, MeetingDay, Mode,
+    PartKind, PlaceKind, PositionFormat, Side, StationKind, Status, Variant,
 };
 pub use told::{PlainRecords, ToldPlan, ToldRecord, plain_records};

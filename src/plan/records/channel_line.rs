@@ -3,9 +3,10 @@
 use super::signal::{KnownInput, moved};
 use super::{Gateway, Place, Pool, Repeater};
 use crate::ground::{At, CallSign, Finding, Frequency, Shift, Span, Width};
+use crate::plan::notations::{RepeaterInput, Simplex, Transmit};
 use crate::plan::reference::Ref;
 use crate::plan::rules::{CHANNEL_WITH_TWO_ROUTES, CHANNEL_WITHOUT_FREQUENCY};
-use crate::plan::terms::{Mode, RepeaterInput, Side, Simplex, Transmit};
+use crate::plan::terms::{Mode, Side};
 use crate::source::{Meant, Reading, Tried, record};
 
 record! {

@@ -3,8 +3,9 @@
 use super::{Member, Net};
 use crate::ground::caps::{COPIES, SERIAL};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
+use crate::plan::notations::WaiverSubject;
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Each, Variant, WaiverSubject};
+use crate::plan::terms::{Each, Variant};
 use crate::source::{Whole, record};
 
 record! {

@@ -2,8 +2,9 @@
 
 use super::{Member, Message, Net, Place};
 use crate::ground::{At, Id, Span, Words};
+use crate::plan::notations::LocalTime;
 use crate::plan::reference::Ref;
-use crate::plan::terms::{Delivery, LocalTime, MarkWord};
+use crate::plan::terms::{Delivery, MarkWord};
 use crate::source::{Whole, record};
 
 record! {

@@ -2,9 +2,10 @@
 
 use super::Member;
 use crate::ground::{At, Day, Finding, Span, Words, nearest};
+use crate::plan::notations::LocalTime;
 use crate::plan::reference::Ref;
 use crate::plan::rules::ZONE_UNKNOWN;
-use crate::plan::terms::{LocalTime, PositionFormat};
+use crate::plan::terms::PositionFormat;
 use crate::source::{Node, Reading, RecordTable, Schemas, Whole, Written, record};
 use chrono_tz::Tz;
 

@@ -2,8 +2,9 @@
 
 use super::Channel;
 use crate::ground::{At, Lapse, Span};
+use crate::plan::notations::TimeOfDay;
 use crate::plan::reference::Ref;
-use crate::plan::terms::{MeetingDay, TimeOfDay};
+use crate::plan::terms::MeetingDay;
 use crate::source::record;
 
 record! {

@@ -1,8 +1,8 @@
 //! Formal messages.
 
 use crate::ground::{At, CallSign, Id, Words};
+use crate::plan::notations::LocalTime;
 use crate::plan::radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
-use crate::plan::terms::LocalTime;
 use crate::source::{Whole, record};
 
 record! {

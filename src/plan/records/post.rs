@@ -2,8 +2,8 @@
 
 use super::{Member, Net, Place};
 use crate::ground::{At, Id, Span, Words};
+use crate::plan::notations::LocalTime;
 use crate::plan::reference::Ref;
-use crate::plan::terms::LocalTime;
 use crate::source::record;
 
 record! {

@@ -2,9 +2,10 @@
 
 use super::Member;
 use crate::ground::{At, Day, Finding, Frequency, Refusal, Shift, Span, Words};
+use crate::plan::notations::{RepeaterInput, WidthWord};
 use crate::plan::reference::Ref;
 use crate::plan::rules::SHIFT_LEAVES_RADIO;
-use crate::plan::terms::{Mode, RepeaterInput, WidthWord};
+use crate::plan::terms::Mode;
 use crate::source::{Partly, Reading, SettledBy, record};
 use crate::tables::Tables;
 
