@@ -114,6 +114,7 @@ mod nobody_may_use;
 mod objective_without_inject;
 mod off_raster;
 mod overlaps;
+mod panel_without_controller;
 mod part_duplicate;
 mod parts_in_a_circle;
 mod path_test_of_one_place;
@@ -324,6 +325,7 @@ pub const CHECKS: &[Check] = checks! {
     connectors_do_not_mate,
     battery_part_unclear,
     battery_without_fuse,
+    panel_without_controller,
     fuse_below_load,
     voltage_outside_load,
     inverter_too_small,

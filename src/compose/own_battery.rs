@@ -2,10 +2,10 @@
 
 use super::block::Text;
 use super::duty_words::short_time;
-use super::power_words::{hours, lasts_and_change};
+use super::power_words::{hours, lasts_and_change, stood};
 use crate::audience::View;
 use crate::plan::{Duty, Station};
-use crate::reckon::{Clock, Period, PowerBudget, Wiring, budgets, changes};
+use crate::reckon::{Clock, Instant, Period, PowerBudget, Wiring, budgets, changes, runs};
 use std::collections::BTreeSet;
 
 /// What is said.
@@ -35,24 +35,34 @@ pub(super) fn own_battery(view: &View<'_>) -> OwnBattery {
         let period = |duty: &&Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
         let mut periods: Vec<Period> = here.map(period).collect();
         periods.sort_by_key(|period| (period.from, period.to));
+        // A run goes on over reliefs: the battery is that of whoever stood before.
+        let runs = runs(&stood(view, station));
+        let of_run = |period: &Period| {
+            let run = runs.iter().find(|run| run.from <= period.from && period.to <= run.to);
+            (run.copied().unwrap_or(*period), *period)
+        };
+        let stretches: Vec<(Period, Period)> = self::runs(&periods).iter().map(of_run).collect();
         for budget in budgets(plan, station, &Wiring::of(plan, station)) {
-            lines.push(line(clock, station, &budget, &periods));
+            lines.push(line(clock, station, &budget, &stretches));
         }
     }
     if lines.is_empty() { OwnBattery::Unknown("not in the plan") } else { OwnBattery::Lines(lines) }
 }
 
-fn line(clock: Clock, station: &Station, budget: &PowerBudget<'_>, periods: &[Period]) -> Text {
+/// What is said of a battery in the stretches of somebody's duties, each with the run that it is part of.
+fn line(clock: Clock, station: &Station, budget: &PowerBudget<'_>, stretches: &[(Period, Period)]) -> Text {
     let (lasts, change) = lasts_and_change(station, budget);
     let name = &budget.battery.name;
     let text = Text::strong("Your battery: ", name.span).then(format!("{}, {lasts}", name.value));
     let Some(minutes) = budget.minutes() else { return text.then(": change it early") };
-    // Each duty begins on a full one: that is what whoever hands over is asked for.
-    let times: Vec<String> =
-        periods.iter().flat_map(|period| changes(*period, minutes)).map(|at| short_time(clock, at)).collect();
+    let told = |times: &[Instant]| times.iter().map(|at| short_time(clock, *at)).collect::<Vec<_>>().join(", ");
+    let times: Vec<Instant> = stretches.iter().flat_map(|(run, stretch)| changes(*run, *stretch, minutes)).collect();
+    let begun: Vec<Instant> = stretches.iter().map(|(run, _)| run.from).collect::<BTreeSet<_>>().into_iter().collect();
+    let is_first = stretches.iter().all(|(run, stretch)| run.from == stretch.from);
     match (times.as_slice(), change) {
-        ([], _) => text.then("; full at the start, no change in a duty"),
-        (times, _) if times.len() <= MOST => text.then_strong(format!("; change at {}", times.join(", "))),
+        ([], _) if is_first || begun.len() > MOST => text.then("; full at the start, no change in a duty"),
+        ([], _) => text.then(format!("; full at {}, no change in a duty", told(&begun))),
+        (times, _) if times.len() <= MOST => text.then_strong(format!("; change at {}", told(times))),
         (_, change) => text.then_strong(format!("; change every {}", hours(change.unwrap_or_default()))),
     }
 }

@@ -5,7 +5,7 @@ use super::duty_words::short_time;
 use crate::audience::{Holder, View};
 use crate::ground::{Celsius, Current, Decimal, Share, Span, Voltage};
 use crate::plan::{Battery, Chemistry, Duty, PartCable, Place, Station};
-use crate::reckon::{Clock, Period, PowerBudget, changes, left, place_of, usable_on, usual_share, years};
+use crate::reckon::{Clock, Period, PowerBudget, changes, left, place_of, runs, usable_on, usual_share, years};
 
 /// Beside whatever is said of batteries (common practice, no source).
 pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \
@@ -142,16 +142,29 @@ pub(super) fn charged_cold(budget: &PowerBudget<'_>) -> Option<Block> {
 /// More duties than these are read on the duty sheet.
 const MOST_DUTIES: usize = 6;
 
-/// When a battery that lasts for so many minutes is changed, for each duty that is longer: `Sat 06:00 to Sat 18:00: change at Sat 14:04`.
-pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Vec<Text> {
-    let (plan, clock) = (view.plan(), Clock::of(view.plan()));
-    let is_own = |duty: &&Duty| station.posts.iter().any(|post| post.value == duty.post.value);
+/// When people stand at the posts of a station, in order of time, as far as this copy may know.
+pub(super) fn stood(view: &View<'_>, station: &Station) -> Vec<Period> {
+    let clock = Clock::of(view.plan());
     let period = |duty: &Duty| Period { from: clock.instant(duty.from.value), to: clock.instant(duty.to.value) };
-    let mut periods: Vec<Period> = plan.duties.iter().filter(is_own).map(period).collect();
+    let posts = station.posts.iter();
+    let mut periods: Vec<Period> = posts
+        .flat_map(|post| view.duties_at(&post.value))
+        .map(period)
+        .filter(|period| period.from < period.to)
+        .collect();
     periods.sort_by_key(|period| (period.from, period.to));
     periods.dedup();
+    periods
+}
+
+/// When a battery that lasts for so many minutes is changed, for each duty in which it is: `Sat 06:00 to Sat 18:00: change at Sat 14:04`.
+pub(super) fn change_lines(view: &View<'_>, station: &Station, lasts: i64) -> Vec<Text> {
+    let clock = Clock::of(view.plan());
+    let periods = stood(view, station);
+    let runs = runs(&periods);
     let line = |period: Period| {
-        let times: Vec<String> = changes(period, lasts).into_iter().map(|at| short_time(clock, at)).collect();
+        let run = runs.iter().find(|run| run.from <= period.from && period.to <= run.to)?;
+        let times: Vec<String> = changes(*run, period, lasts).into_iter().map(|at| short_time(clock, at)).collect();
         let duty = format!("{} to {}: ", short_time(clock, period.from), short_time(clock, period.to));
         (!times.is_empty()).then(|| Text::own(duty).then_strong(format!("change at {}", times.join(", "))))
     };

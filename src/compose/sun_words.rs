@@ -31,7 +31,7 @@ pub(super) fn sun_at(view: &View<'_>, place: &Place, period: Period) -> Vec<Text
         day = crate::ground::Day::from_date(next);
     }
     if let Some(first) = lines.first_mut() {
-        first.runs.extend(Text::plain(" Of a flat horizon: hills hide it longer.", Span::NOWHERE).runs);
+        first.runs.extend(Text::plain(" By a flat horizon; hills hide it longer.", Span::NOWHERE).runs);
     }
     lines
 }

@@ -11,19 +11,19 @@ pub(super) fn rows_to_write(label: &str, columns: &[(&str, u8)], least: u16) -> 
     ruled(label, columns, Vec::new(), least)
 }
 
-/// The same with the first cells of its first rows printed.
-pub(super) fn rows_about(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>) -> Block {
+/// The same with the first cells of its first rows printed; a row of none is one to write on.
+pub(super) fn rows_about(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<Text>>) -> Block {
     let rows = u16::try_from(printed.len()).unwrap_or(u16::MAX);
     ruled(label, columns, printed, rows)
 }
 
-fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<String>>, rows: u16) -> Block {
+fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<Text>>, rows: u16) -> Block {
     let columns: Vec<FieldColumn> =
         columns.iter().map(|(heading, share)| FieldColumn::new((*heading).to_owned(), *share)).collect();
     let width = columns.len();
-    let cell = |words: String| Cell { text: Text::own(words), role: Role::Body, base: None };
-    let row = |printed: Vec<String>| {
-        let said = printed.into_iter().map(|words| Some(cell(words)));
+    let cell = |text: Text| Cell { text, role: Role::Body, base: None };
+    let row = |printed: Vec<Text>| {
+        let said = printed.into_iter().map(|text| Some(cell(text)));
         said.chain(std::iter::repeat_with(|| None)).take(width).collect()
     };
     let cells = printed.into_iter().map(row).collect();

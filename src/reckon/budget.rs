@@ -222,14 +222,31 @@ fn shared(wiring: &Wiring<'_>, panels: &BTreeMap<usize, BTreeSet<usize>>) -> BTr
 /// More changes in a duty than these are a battery that is too small for it.
 const MOST_CHANGES: i64 = 24;
 
-/// When a battery that lasts for so many minutes is changed in a period: each time a fifth of it is left. None where it lasts longer.
+/// Stretches in which a station runs without a break, of periods in order of time: whoever relieves another goes on with the battery that is there.
 #[must_use]
-pub fn changes(period: Period, lasts: i64) -> Vec<Instant> {
+pub fn runs(periods: &[Period]) -> Vec<Period> {
+    let mut runs: Vec<Period> = Vec::new();
+    for period in periods {
+        match runs.last_mut().filter(|run| period.from <= run.to) {
+            Some(run) => run.to = run.to.max(period.to),
+            None => runs.push(*period),
+        }
+    }
+    runs
+}
+
+/// When a battery is changed in a period of a run: full when the run begins, changed each time a fifth of what lasts for so many minutes is
+/// left. None where it lasts longer.
+#[must_use]
+pub fn changes(run: Period, period: Period, lasts: i64) -> Vec<Instant> {
     let each = lasts / 5 * 4;
-    let times = (1..=MOST_CHANGES)
-        .map(|n| each.saturating_mul(n))
-        .take_while(|at| each > 0 && *at < period.from.minutes_to(period.to));
-    times.map(|after| period.from.after(after)).collect()
+    if each <= 0 {
+        return Vec::new();
+    }
+    let (before, end) = (run.from.minutes_to(period.from).max(0), run.from.minutes_to(period.to));
+    let first = ((before + each - 1) / each).max(1);
+    let times = (first..first + MOST_CHANGES).map(|n| each.saturating_mul(n)).take_while(|after| *after < end);
+    times.map(|after| run.from.after(after)).collect()
 }
 
 /// Where a station stands: where it says, else where its first post is.

@@ -70,7 +70,7 @@ pub use authority::{Barred, agreements, authority, authority_until, is_in_force}
 pub use battery::{COLDEST, RESTED, average_of, is_short, left_by_age, left_by_cold, minutes, usable, usual_share};
 pub use budget::{
     Draw, LongestStands, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned,
-    shares, usable_on, years,
+    runs, shares, usable_on, years,
 };
 pub use channel_law::{ChannelLaw, ChannelLimit};
 pub use clock::{Clock, Instant, Period, Shown};

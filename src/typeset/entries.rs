@@ -10,6 +10,8 @@ use crate::sheet::{Face, Mark, Point};
 
 /// Between a word and its meaning, and between two columns.
 const AFTER_WORD: Length = Length::hundredths_mm(110);
+/// The same where a meaning has the width to itself.
+const AFTER_WORD_ALONE: Length = Length::hundredths_mm(160);
 const GUTTER: Length = Length::hundredths_mm(200);
 
 /// One column: how wide its words are, and all of it on single lines.
@@ -91,7 +93,7 @@ fn side_by_side(columns: &[EntryColumn<'_>], line: usize, step: Length, room: &R
 /// One entry, its meaning broken into lines. None, with a finding, where a word is wider than its place.
 fn alone(column: &EntryColumn<'_>, entry: &WordEntry, room: &Room<'_>, found: &mut Findings) -> Option<Piece> {
     let (bold, body) = styles(room);
-    let gap = room.layout.air(AFTER_WORD);
+    let gap = room.layout.air(AFTER_WORD_ALONE);
     let own = room.pen.width(&entry.word.words(), bold);
     let baseline = body.capital() + (leading(body.size) - body.size.fraction(9, 10)) / 2;
     // A word that is longer than the others have room for has a line of its own.

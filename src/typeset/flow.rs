@@ -53,10 +53,10 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         if columns.is_one() {
             keep_tails(&mut pieces);
         }
-        // What follows another section stays together where one panel has the room.
+        // What follows another section stays together where one panel, or a part of a page, has the room.
         let height: Length = stacked(pieces.iter());
         if let Some((_, others)) =
-            pieces.split_last_mut().filter(|_| index > 0 && room.layout.format.has_panels() && height <= room.height)
+            pieces.split_last_mut().filter(|_| index > 0 && !room.layout.format.is_whole() && height <= room.height)
         {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }

@@ -9,8 +9,8 @@ use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Outline, Point};
 
 /// Sizes of the words and of the lines below them, in points, from the largest to the least that is read from across a room.
-const WORDS: (i64, i64) = (96, 24);
-const LINES: (i64, i64) = (36, 24);
+const WORDS: (i64, i64) = (132, 24);
+const LINES: (i64, i64) = (48, 24);
 /// Between words, lines and arrow.
 const AIR: Length = Length::mm(8);
 /// How thick the arrow's shaft is, and half of that of its head, as parts of its length.
@@ -20,14 +20,14 @@ const HEAD: i64 = 4;
 /// The piece: high enough that it has a panel of its own.
 pub(super) fn notice_piece(block: &Notice, room: &Room<'_>, found: &mut Findings) -> Piece {
     let mut setting = Setting { marks: Vec::new(), height: AIR };
-    add(&mut setting, &block.words, (WORDS, Role::Title, room.height * 2 / 5), room, found);
-    for line in &block.lines {
-        setting.height += AIR / 2;
-        add(&mut setting, line, (LINES, Role::Body, room.height / 5), room, found);
-    }
+    add(&mut setting, std::slice::from_ref(&block.words), (WORDS, Role::Title, room.height * 2 / 5), room, found);
+    // An arrow has half of what the words leave.
+    let left = room.height - setting.height;
+    let left = if block.arrow.is_some() { left / 2 } else { left };
+    add(&mut setting, &block.lines, (LINES, Role::Body, left), room, found);
     if let Some(arrow) = block.arrow {
         setting.height += AIR;
-        let long = (room.width / 2).min(room.height - setting.height);
+        let long = room.width.min(room.height - setting.height);
         let left = (room.width - long) / 2;
         setting.marks.push(drawn(arrow, long, Point { x: left, y: setting.height }));
         setting.height += match arrow {
@@ -39,26 +39,30 @@ pub(super) fn notice_piece(block: &Notice, room: &Room<'_>, found: &mut Findings
     Piece { setting, span: block.words.span, words: block.words.words(), ..Piece::default() }
 }
 
-/// Words in the largest size in which they take no more than some height; in the least one otherwise.
+/// Texts in the largest size in which all of them take no more than some height; in the least one otherwise.
 fn add(
     setting: &mut Setting,
-    text: &Text,
+    texts: &[Text],
     ((most, least), role, height): ((i64, i64), Role, Length),
     room: &Room<'_>,
     found: &mut Findings,
 ) {
-    let set = |points: i64| {
+    let set = |points: i64, text: &Text| {
         let style = Style { size: Length::pt(points), ..room.layout.style(role) };
         paragraph(room.pen, text, style, room.width)
     };
-    let fits = |set: &Setting| set.height <= height;
-    let largest = (least..=most).rev().step_by(4).filter_map(set).find(fits);
-    match largest.or_else(|| set(least)) {
-        Some(words) => {
-            setting.marks.extend(words.at(Point { x: Length::ZERO, y: setting.height }));
-            setting.height += words.height;
-        }
-        None => room.too_wide(text, room.width, found),
+    let all = |points: i64| texts.iter().map(|text| set(points, text)).collect::<Option<Vec<Setting>>>();
+    let fits = |all: &Vec<Setting>| all.iter().map(|set| set.height + AIR / 2).sum::<Length>() <= height;
+    let largest = (least..=most).rev().step_by(4).filter_map(all).find(fits);
+    let Some(all) = largest.or_else(|| all(least)) else {
+        let wide = texts.iter().find(|text| set(least, text).is_none());
+        wide.into_iter().for_each(|text| room.too_wide(text, room.width, found));
+        return;
+    };
+    for (place, words) in all.into_iter().enumerate() {
+        let above = if role == Role::Title && place == 0 { Length::ZERO } else { AIR / 2 };
+        setting.marks.extend(words.at(Point { x: Length::ZERO, y: setting.height + above }));
+        setting.height += above + words.height;
     }
 }
 

@@ -715,6 +715,18 @@ const KINDS: &[Kind] = &[
     ("radio-not-approved", "radios.toml", "covers = [\"144 MHz to 148 MHz\", \"420", |line, _, _, dice| {
         Replaced(line.replace("450 MHz", dice.pick(&["468 MHz", "462.6 MHz", "512 MHz"])))
     }),
+    ("panel-without-controller", "stations.toml", "from = \"sun-controller\"", |_, _, _, _| to("from", "\"panel\"")),
+    ("too-many-nights", "more.toml", "member = \"mesa-op\"", |_, lines, at, dice| match above(lines, at, "post") {
+        "night-4" => to("member", "\"night-op\""),
+        "night-5" => Replaced(format!("member = \"night-op\"{}", dice.pick(&["", " ", "  # who else?"]))),
+        _ => Spared,
+    }),
+    ("too-many-nights", "more.toml", "longest = ", |_, _, _, dice| {
+        Followed(dice.pick(&["nights = 1", "nights = 2"]).to_owned())
+    }),
+    ("handover-too-short", "more.toml", "longest = ", |_, _, _, dice| {
+        Followed(dice.pick(&["handover = \"15 min\"", "handover = \"1 min\"", "handover = \"2 h\""]).to_owned())
+    }),
 ];
 
 type Files = BTreeMap<String, Vec<String>>;
@@ -732,6 +744,16 @@ forbidden = ["MAYDAY"]
 "#;
 
 const MORE: &str = r#"
+[duty-limits]
+longest = "16 h"
+[[member]]
+id = "night-op"
+call = "WZ7QUF"
+name = "Rolf Ames"
+class = "general"
+expires = 2030-04-01
+phone = [{ number = "+1 406 555 0152", audience = "team", confirmed = 2026-10-01 }]
+confirmed = 2026-10-01
 [[neighbour]]
 name = "Birch"
 output = "223.000 MHz"
@@ -897,6 +919,14 @@ fn county() -> Files {
         more += &format!("[[post]]\nid = \"watch-{post}\"\nname = \"Watch {post}\"\nnets = [\"{net}\"]\n");
         // Not stood in this incident.
         more += "from = \"2027-02-01 06:00\"\nto = \"2027-02-01 18:00\"\n";
+    }
+    // Three nights of one member, which are as many as may be; two of another.
+    for night in 1..=5 {
+        let (from, to) = (format!("2027-01-{} 22:00", 17 + night), format!("2027-01-{} 05:00", 18 + night));
+        let (member, when) =
+            (if night <= 3 { "night-op" } else { "mesa-op" }, format!("from = \"{from}\"\nto = \"{to}\"\n"));
+        more += &format!("[[post]]\nid = \"night-{night}\"\nname = \"Night {night}\"\n{when}");
+        more += &format!("[[duty]]\npost = \"night-{night}\"\nmember = \"{member}\"\n{when}");
     }
     files.insert("more.toml".to_owned(), more.lines().map(str::to_owned).collect());
     files.insert("county.toml".to_owned(), PROFILE.lines().map(str::to_owned).collect());

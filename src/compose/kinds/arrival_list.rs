@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Section, Text};
 use crate::compose::kind::{Compose, Kind};
-use crate::compose::list_words::{heading, lines, practice};
+use crate::compose::list_words::{lines, practice};
 use crate::ground::Audience;
 use crate::plan::Each;
 
@@ -45,17 +45,15 @@ const LEAVE: [&str; 7] = [
 ];
 
 fn compose(_: &View<'_>) -> Vec<Section> {
-    let mut arrival = arrive();
-    let leaving = arrival.blocks.split_off(ARRIVE.len() + 1).into_iter().skip(1).collect();
-    vec![arrival, Section { key: "leave", title: Text::own("On leaving"), blocks: leaving }]
+    vec![arrive(), leave()]
 }
 
-/// Both lists in one section.
+/// What to do first.
 pub(super) fn arrive() -> Section {
-    let mut blocks: Vec<_> = lines(&ARRIVE).collect();
-    blocks.push(practice());
-    blocks.push(heading("On leaving"));
-    blocks.extend(lines(&LEAVE));
-    blocks.push(practice());
-    Section { key: "arrive", title: Text::own("On arrival"), blocks }
+    Section { key: "arrive", title: Text::own("On arrival"), blocks: lines(&ARRIVE).chain([practice()]).collect() }
+}
+
+/// What to do last.
+pub(super) fn leave() -> Section {
+    Section { key: "leave", title: Text::own("On leaving"), blocks: lines(&LEAVE).chain([practice()]).collect() }
 }

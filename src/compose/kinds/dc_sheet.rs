@@ -83,7 +83,7 @@ fn section(view: &View<'_>, station: &Station) -> Section {
     blocks.extend(worked(&wiring));
     blocks.push(Block::Heading(Text::own("Another cable: what 3 m take, there and back, in volts")));
     blocks.push(WIRES.of(USUAL.into_iter().map(wire).collect(), ""));
-    let planned: Vec<Vec<String>> = wiring.leads().filter_map(|lead| planned(&wiring, lead)).collect();
+    let planned: Vec<Vec<Text>> = wiring.leads().filter_map(|lead| planned(&wiring, lead)).collect();
     blocks.extend([small(CABLE_CAUTION), small(BATTERY_CAUTION)]);
     if !planned.is_empty() {
         blocks.push(rows_about("Measured while it sends", &MEASURED, planned));
@@ -130,13 +130,14 @@ fn wire(awg: i8) -> Row {
 }
 
 /// What the plan says of a load, where one measures.
-fn planned(wiring: &Wiring<'_>, lead: Lead<'_>) -> Option<Vec<String>> {
+fn planned(wiring: &Wiring<'_>, lead: Lead<'_>) -> Option<Vec<Text>> {
     let part = wiring.nodes.get(lead.to)?.part;
     if !part.kind.value.is_load() {
         return None;
     }
     let left = wiring.left(lead.to).filter(|_| wiring.flow(lead.to) > Current::grains(0));
-    Some(vec![part.name.to_string(), left.map_or_else(|| "not known".to_owned(), volts)])
+    let left = left.map_or_else(|| "not known".to_owned(), volts);
+    Some(vec![Text::plain(part.name.as_str(), part.name.span), Text::own(left)])
 }
 
 fn row(station: &Station, wiring: &Wiring<'_>, lead: Lead<'_>) -> Option<Row> {

@@ -199,7 +199,12 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
         of_post.sort_by_key(|(from, _)| *from);
         rows.extend(of_post.into_iter().map(|(_, row)| row));
     }
-    Section { key: "posts", title: Text::own("Post by post"), blocks: vec![DUTIES.of(rows, "The plan has no post.")] }
+    let mut table = DUTIES.table(rows, "The plan has no post.");
+    let is_bare = |relief: Relief<'_>| relief.by.is_some() && relief.overlap() == 0 && !relief.goes_on();
+    if posts.iter().any(|(_, stands)| reliefs(stands).into_iter().any(is_bare)) {
+        table.said.push(Text::own("No time together, unless a row says how long"));
+    }
+    Section { key: "posts", title: Text::own("Post by post"), blocks: vec![Block::Table(table)] }
 }
 
 /// Who comes; where the post closes with the duty, that it does.
@@ -209,9 +214,6 @@ fn relieved(relief: &Relief<'_>, view: &View<'_>, post: &Post, staff: &Staff<'_>
     let is_open = open.iter().any(|open| open.from <= end && end < open.to);
     match relief.by {
         None if !is_open => "the post closes".to_owned(),
-        Some(_) if relief.overlap() == 0 && !relief.goes_on() => {
-            format!("{}, no time together", relieved_by(relief, view))
-        }
         _ => relieved_by(relief, view),
     }
 }

@@ -6,7 +6,9 @@ use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::{called_there, calls_at, on_duty, roll};
 use crate::compose::net_words::first_wait;
-use crate::ground::{Audience, Lapse, Span};
+use crate::compose::power_words::small;
+use crate::compose::to_write::rows_about;
+use crate::ground::{Audience, Lapse};
 use crate::plan::{Channel, Each, Net, Plan, subject};
 use crate::reckon::{following, onward, utc_words};
 
@@ -18,8 +20,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["script", "roll-call", "schedule"],
-    tables: &[&SCRIPT, &ROLL, &SCHEDULE],
+    sections: &["script", "schedule"],
+    tables: &[&SCRIPT, &SCHEDULE],
     compose: Compose::View(compose),
 };
 
@@ -29,18 +31,9 @@ const SCRIPT: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-const ROLL: TableKind = TableKind {
-    key: "roll-call",
-    columns: &[
-        Column::must("station", "called", Role::Body),
-        Column::must("post", "post", Role::Body),
-        Column::must("sign", "call sign", Role::Body),
-        Column::must("in", "in at", Role::Body),
-        Column::must("traffic", "traffic, precedence", Role::Body),
-        Column::must("out", "out at", Role::Body),
-    ],
-    set: UsualSet::Grid,
-};
+/// The roll call: who is called, and what is written while they answer.
+const ROLL: [(&str, u8); 5] =
+    [("Called", 6), ("Call sign", 5), ("In at", 3), ("Traffic, precedence", 9), ("Out at", 3)];
 
 const SCHEDULE: TableKind = TableKind {
     key: "net-schedule",
@@ -53,24 +46,23 @@ const SCHEDULE: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-const WRITE: &str = "__________";
-/// Lines of the roll call for stations that the plan does not name.
+/// Lines at least of the roll call for stations that the plan does not name; more where the page has room.
 const OTHERS: usize = 3;
 
 /// Where the words are from.
-const SOURCE: &str = "Order of steps and wording of the scripts: common practice, no source. Precedence and identification: the profile's rule set, named in the foot of the first page.";
+const SOURCE: &str = "Order and wording: common practice, no source. Precedence, identification: the rule set in the foot of the first page.";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    let nets = view.plan().nets.iter().flat_map(|net| [script(net, view), stations(net, view)]);
-    let mut sections: Vec<Section> = nets.collect();
+    let mut sections: Vec<Section> = view.plan().nets.iter().map(|net| script(net, view)).collect();
     if sections.is_empty() {
         let none = Block::Paragraph(Paragraph { text: Text::own("The plan has no net."), role: Role::Body });
         sections.push(Section { key: "script", title: Text::own("Net script"), blocks: vec![none] });
     }
-    sections.push(schedule(view));
+    sections.extend(schedule(view));
     sections
 }
 
+/// A net on a page of its own, since another controls the next: the words, and a roll call that fills the page.
 fn script(net: &Net, view: &View<'_>) -> Section {
     let rows = steps(net, view).into_iter().map(|(step, words)| {
         let cells =
@@ -78,30 +70,22 @@ fn script(net: &Net, view: &View<'_>) -> Section {
         Row { label: String::new(), record: Some(subject(net)), span: net.span, cells }
     });
     let title = Text::plain(format!("Net script: {}", net.name.value), net.name.span);
-    Section { key: "script", title, blocks: vec![SCRIPT.of(rows.collect(), "")] }
+    Section { key: "script", title, blocks: vec![SCRIPT.of(rows.collect(), ""), small(SOURCE), roll_call(net, view)] }
 }
 
 /// The stations to call, with room for what they say. Whose call sign the plan does not know writes it in.
-fn stations(net: &Net, view: &View<'_>) -> Section {
-    let row = |post| {
-        let mut cells = vec![ROLL.cell("station", Text::strong(called_there(post, view.plan()).words(), post.span))];
-        cells.push(ROLL.cell("post", Text::plain(post.name.as_str(), post.name.span)));
-        let signs = calls_at(post, view).unwrap_or_else(|| WRITE.to_owned());
-        cells.push(ROLL.cell("sign", Text::plain(signs, post.span)));
-        cells.extend(["in", "traffic", "out"].map(|key| ROLL.cell(key, Text::own(WRITE))));
-        Row { label: String::new(), record: Some(subject(post)), span: post.span, cells }
+fn roll_call(net: &Net, view: &View<'_>) -> Block {
+    let called = |post| {
+        let words = Text::strong(called_there(post, view.plan()).words(), post.span);
+        let signs = calls_at(post, view).map(|signs| Text::plain(signs, post.span));
+        std::iter::once(words).chain(signs).collect()
     };
-    let other = || {
-        let cells = ROLL.columns.iter().map(|column| ROLL.cell(column.key, Text::own(WRITE)));
-        Row { label: String::new(), record: None, span: Span::NOWHERE, cells: cells.collect() }
-    };
-    let rows = roll(net, view.plan()).into_iter().map(row).chain(std::iter::repeat_with(other).take(OTHERS));
-    let title = Text::plain(format!("Roll call: {}", net.name.value), net.name.span);
-    Section { key: "roll-call", title, blocks: vec![ROLL.of(rows.collect(), "")] }
+    let others = std::iter::repeat_with(Vec::new).take(OTHERS);
+    rows_about("Roll call", &ROLL, roll(net, view.plan()).into_iter().map(called).chain(others).collect())
 }
 
-/// When each net meets, by the clocks in winter and in summer.
-fn schedule(view: &View<'_>) -> Section {
+/// When each net meets, by the clocks in winter and in summer; none where none has a set time.
+fn schedule(view: &View<'_>) -> Option<Section> {
     let plan = view.plan();
     let mut rows = Vec::new();
     for net in plan.nets.iter() {
@@ -127,9 +111,8 @@ fn schedule(view: &View<'_>) -> Section {
             rows.push(Row { label: String::new(), record: Some(subject(net)), span: net.span, cells });
         }
     }
-    let table = SCHEDULE.of(rows, "No net of the plan meets at a set time.");
-    let source = Block::Paragraph(Paragraph { text: Text::own(SOURCE), role: Role::Small });
-    Section { key: "schedule", title: Text::own("When nets meet"), blocks: vec![table, source] }
+    let blocks = |rows| vec![SCHEDULE.of(rows, "")];
+    (!rows.is_empty()).then(|| Section { key: "schedule", title: Text::own("When nets meet"), blocks: blocks(rows) })
 }
 
 /// What is said, in order.
@@ -147,7 +130,7 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
     }
     steps.push((
         "Check-in",
-        "I call each station in turn. Answer with tactical call, your own call sign, and your traffic. (Read the roll call below; write the time.) Any other station, call now.".to_owned(),
+        "I call each station in turn. Answer with tactical call, your own call sign, and your traffic. (Call those below; write the time.) Any other station, call now.".to_owned(),
     ));
     if !precedence.is_empty() {
         steps.push(("Traffic", format!("List traffic by precedence, highest first: {}.", precedence.join(", "))));

@@ -1,6 +1,6 @@
 //! What an operator looks up: words on the air, gateways, what to do on arrival and on leaving, what to carry, and what can hurt.
 
-use super::arrival_list::arrive;
+use super::arrival_list::{arrive, leave};
 use super::channel_card::PROWORDS;
 use super::equipment_list::bag;
 use super::quick_start::{GATEWAYS, digital};
@@ -21,7 +21,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "fold-8",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["voice", "digital", "arrive", "bag", "safety"],
+    sections: &["voice", "digital", "arrive", "leave", "bag", "safety"],
     tables: &[&GATEWAYS],
     compose: Compose::View(compose),
 };
@@ -44,7 +44,7 @@ const NOT_SAID: [&str; 4] = [
 ];
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    vec![voice(view), digital(view), arrive(), bag(), safety()]
+    vec![voice(view), digital(view), arrive(), leave(), bag(), safety()]
 }
 
 fn entry(word: &str, meaning: &str) -> WordEntry {

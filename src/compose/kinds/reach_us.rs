@@ -43,9 +43,9 @@ const WRITE: &str = "______________________";
 /// Common practice, no source.
 const SAY: [&str; 4] = [
     "\u{201c}Radio room, I have a message for ...\u{201d}: say for whom, how urgent, and your own number.",
-    "Somebody writes it down: a written message is sent as it is written. Names of patients only where your own rules allow it.",
-    "Who wants this place asks the radio operator of the place where they are, by the name in the line above.",
-    "Anything odd on your equipment while the radio sends: call the radio room at once, it stops sending.",
+    "Better in writing: it is sent as it is written. Names of patients only where your own rules allow it.",
+    "To reach this place from another: ask the radio operator there for it by its name on the air.",
+    "Anything odd on your equipment: call the radio room at once; it stops sending.",
 ];
 
 fn compose(view: &View<'_>) -> Vec<Section> {

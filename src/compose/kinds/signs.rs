@@ -48,9 +48,9 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         signs.push(sign("The way", "Messages", vec![way, room(place)], Some(arrow)));
     }
     let words =
-        if exercise { "Everything you hear by radio here is practice." } else { "Put this up only while it is one." };
+        if exercise { "Everything you hear by radio here is practice." } else { "Take this down when it is over." };
     let not = Text::own("This is no emergency. In a real one tell the radio operator at once.");
-    signs.push(sign("Exercise", "Exercise in progress", vec![Text::own(words), not], None));
+    signs.push(sign("Exercise", "Exercise in progress", vec![not, Text::own(words)], None));
     signs.push(charging(place));
     signs
 }

@@ -43,9 +43,7 @@ pub(super) fn row_heights(field: &FieldBlock, width: Length, room: &Room<'_>) ->
         return vec![empty; usize::from(asked.rows).max(lines::written(field, width, room).len())];
     }
     let rows = usize::from(asked.rows).max(field.cells.len());
-    let edges = edges(field, width);
-    let ticks = edges.iter().map(|(left, right, column)| ticks_height(column, *right - *left, room));
-    let ticks = ticks.fold(empty, Length::max);
+    let (edges, ticks) = (edges(field, width), blank_row(field, width, room));
     let mut heights = Vec::new();
     for row in 0..rows {
         let high = edges.iter().enumerate().filter_map(|(place, (left, right, _))| {
@@ -58,6 +56,14 @@ pub(super) fn row_heights(field: &FieldBlock, width: Length, room: &Room<'_>) ->
     }
     heights.extend(asked.is_summed().then_some(empty));
     heights
+}
+
+/// A row in which nothing is printed: as high as its boxes want it.
+fn blank_row(field: &FieldBlock, width: Length, room: &Room<'_>) -> Length {
+    let edges = edges(field, width).into_iter();
+    edges
+        .map(|(left, right, column)| ticks_height(column, right - left, room))
+        .fold(empty_row(field, room), Length::max)
 }
 
 fn ticks_height(column: &FieldColumn, width: Length, room: &Room<'_>) -> Length {
@@ -89,7 +95,7 @@ pub(super) fn set(field: &FieldBlock, area: Area, room: &Room<'_>, setting: &mut
     if sum.is_none() {
         heights = row_heights(field, area.width(), room);
     }
-    let empty = empty_row(field, room);
+    let empty = blank_row(field, area.width(), room);
     let mut top = area.top + headings_height(field, area.width(), room);
     let rows: Length = heights.iter().copied().sum();
     let more = (area.bottom - top - rows - sum.unwrap_or_default()).as_grains() / empty.as_grains().max(1);
@@ -207,7 +213,7 @@ pub(super) fn over_pages(
 ) -> Vec<Piece> {
     let mut heights = row_heights(field, room.width, room);
     let sum = if field.room.is_summed() { heights.pop() } else { None };
-    let empty = empty_row(field, room);
+    let empty = blank_row(field, room.width, room);
     let more = spare.as_grains() / empty.as_grains().max(1);
     heights.extend(std::iter::repeat_n(empty, usize::try_from(more).unwrap_or(0)));
     let head = Rc::new(head(field, room, found));
