@@ -57,8 +57,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             let rests_on = Eligibility { tables, profile, plan, day };
             let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut first = None;
-            rehearsal.each_changed(|met| {
-                first = met.is_fallen_apart().then_some(met);
+            rehearsal.each_changed(|here| {
+                first = here.is_fallen_apart().then(|| here.met());
                 first.is_none()
             });
             if let Some(met) = first {

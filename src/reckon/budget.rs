@@ -222,19 +222,6 @@ fn shared(wiring: &Wiring<'_>, panels: &BTreeMap<usize, BTreeSet<usize>>) -> BTr
 /// More changes in a duty than these are a battery that is too small for it.
 const MOST_CHANGES: i64 = 24;
 
-/// Stretches in which a station runs without a break, of periods in order of time: whoever relieves another goes on with the battery that is there.
-#[must_use]
-pub fn runs(periods: &[Period]) -> Vec<Period> {
-    let mut runs: Vec<Period> = Vec::new();
-    for period in periods {
-        match runs.last_mut().filter(|run| period.from <= run.to) {
-            Some(run) => run.to = run.to.max(period.to),
-            None => runs.push(*period),
-        }
-    }
-    runs
-}
-
 /// When a battery is changed in a period of a run: full when the run begins, changed each time a fifth of what lasts for so many minutes is
 /// left. None where it lasts longer.
 #[must_use]

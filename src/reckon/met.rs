@@ -24,6 +24,38 @@ pub struct Met<'a> {
     pub was: usize,
 }
 
+/// How many of a net's people are where after a loss, in a stretch of time with the same people.
+#[derive(Clone, Copy)]
+pub struct Whereabouts<'a> {
+    /// Where most of them are; none where nobody finds a channel that lives.
+    pub on: Option<&'a Channel>,
+    /// How many are on another channel, or at the end of what the card says.
+    pub astray: usize,
+    /// How many are sent to a channel that nobody's radio at the own post hears.
+    pub deaf: usize,
+    /// How many were posted at the place that is lost.
+    pub lost: usize,
+    /// How many stations are there: posts, or people where these are fewer.
+    pub stations: usize,
+    /// How many there were before the loss.
+    pub was: usize,
+}
+
+impl Whereabouts<'_> {
+    /// Whether the net is not together by a fault of the plan. What nobody's radio at a post hears is one of the radios. Where the loss
+    /// takes one of two stations the other has nobody to meet, and no card could help it; nor could one help a station that was
+    /// alone before.
+    #[must_use]
+    pub fn is_fallen_apart(&self) -> bool {
+        let all_are_there = self.astray + self.deaf == 0;
+        match self.on {
+            None if all_are_there => self.was >= 2,
+            Some(_) if self.stations < 2 => self.astray > 0 || (self.was >= 3 && all_are_there),
+            None | Some(_) => self.astray > 0,
+        }
+    }
+}
+
 /// What becomes of a net after a loss.
 #[derive(Clone, Copy)]
 pub enum NetOutcome<'a> {
@@ -49,18 +81,18 @@ impl<'a> Met<'a> {
         Self { when: None, on, present, listening, apart, lost, stations: 0, was: 0 }
     }
 
-    /// Whether the net is not together by a fault of the plan. What nobody's radio at a post hears is one of the radios. Where the loss
-    /// takes one of two stations the other has nobody to meet, and no card could help it; nor could one help a station that was
-    /// alone before.
+    /// How many are where.
+    #[must_use]
+    pub fn whereabouts(&self) -> Whereabouts<'a> {
+        let deaf = self.apart.iter().filter(|(_, apart)| matches!(apart, Apart::Deaf(_))).count();
+        let (astray, lost) = (self.apart.len() - deaf, self.lost.len());
+        Whereabouts { on: self.on, astray, deaf, lost, stations: self.stations, was: self.was }
+    }
+
+    /// Whether the net is not together by a fault of the plan; of a net for which nobody is named nobody can say.
     #[must_use]
     pub fn is_fallen_apart(&self) -> bool {
-        let is_astray = self.apart.iter().any(|(_, apart)| !matches!(apart, Apart::Deaf(_)));
-        match self.outcome() {
-            NetOutcome::Gone => self.was >= 2,
-            NetOutcome::Alone(_) => is_astray || (self.was >= 3 && self.apart.is_empty()),
-            NetOutcome::Meets(_) | NetOutcome::Silent(_) | NetOutcome::Nowhere => is_astray,
-            NetOutcome::Unnamed(_) => false,
-        }
+        self.when.is_some() && self.whereabouts().is_fallen_apart()
     }
 
     /// What becomes of the net.

@@ -8,6 +8,7 @@ mod budget;
 mod channel_law;
 mod clock;
 mod coverage;
+mod crowds;
 mod dcs;
 mod declination;
 mod direct;
@@ -70,7 +71,7 @@ pub use authority::{Barred, agreements, authority, authority_until, is_in_force}
 pub use battery::{COLDEST, RESTED, average_of, is_short, left_by_age, left_by_cold, minutes, usable, usual_share};
 pub use budget::{
     Draw, LongestStands, PowerBudget, USUAL_SENDING, budgets, changes, day_of_plan, left, needed, place_of, returned,
-    runs, shares, usable_on, years,
+    shares, usable_on, years,
 };
 pub use channel_law::{ChannelLaw, ChannelLimit};
 pub use clock::{Clock, Instant, Period, Shown};
@@ -96,7 +97,7 @@ pub use losses::{Loss, element_words, losses, rests_on};
 pub use may_send::{Refused, Sent, class_limit, may_send, mode_words};
 pub use meetings::{meet_at_once, meets_on, utc_words};
 pub use message_count::{groups, is_arl, reading_seconds, words};
-pub use met::{Apart, Met, NetOutcome};
+pub use met::{Apart, Met, NetOutcome, Whereabouts};
 pub use moving_on::{Step, steps};
 pub use much_duty::{Limit, MuchDuty};
 pub use networks::{are_together, channels_in, networks_of, taken_from};
@@ -108,7 +109,7 @@ pub use path_loss::{WANTED, end_gain, free_space_loss, over_milliwatt};
 pub use post_radios::PostRadios;
 pub use radiation::{DayOfSun, day_of_sun, panel_gives};
 pub use radios_at::{at_once, has_radios, radios_of};
-pub use rehearsal::{Rehearsal, rehearse, settles};
+pub use rehearsal::{Here, Rehearsal, rehearse, settles};
 pub use relief::{Relief, reliefs, stretches};
 pub use renewal::Term;
 pub use seen::{Seen, contact_seen, seen};
@@ -119,7 +120,7 @@ pub use site_end::{Keyed, SiteEnd};
 pub use site_known::{is_unstaffed, known, says_none};
 pub use sites::Sites;
 pub use staff::Staff;
-pub use stand::{Gap, Stand, gaps, hours, occasions, stands, stands_at, stands_of};
+pub use stand::{Gap, Stand, gaps, hours, occasions, runs, stands, stands_at, stands_of};
 pub use stand_in::StandIns;
 pub use sun::{Sun, sun};
 pub use transmission::{End, Transmission, Transmitter, own_transmissions, transmissions};

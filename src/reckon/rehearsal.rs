@@ -4,15 +4,39 @@
 //! own radio hears it. Only people whose shifts overlap can meet; who is posted at a lost place is lost with it. Who may send is
 //! asked for the day of the shift.
 
+use super::crowds::{AtPost, Crowds, Ends, SearchEnd};
 use super::{
-    Apart, Clock, Eligibility, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, Watch, each_stretch, hears, onward,
+    Apart, Clock, Eligibility, Instant, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, Whereabouts, hears,
+    onward, runs, turns,
 };
 use crate::ground::{Day, Id};
 use crate::plan::{Channel, Member, Net, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// A member at a post.
-type AtPost<'a> = (&'a Id, &'a Id);
+/// A net after a loss in a stretch of time with the same people: how many are where, and on demand who.
+pub struct Here<'r, 'a> {
+    rehearsal: &'r Rehearsal<'a>,
+    crowds: Option<(Period, &'r Crowds<'r, 'a>)>,
+    /// How many are where.
+    pub standing: Whereabouts<'a>,
+}
+
+impl<'a> Here<'_, 'a> {
+    /// Who is where, reckoned from who stands.
+    #[must_use]
+    pub fn met(&self) -> Met<'a> {
+        match self.crowds {
+            Some((when, crowds)) => self.rehearsal.met(when, &crowds.people()),
+            None => Met::unnamed(self.rehearsal.leads),
+        }
+    }
+
+    /// Whether the net is not together by a fault of the plan; of a net for which nobody is named nobody can say.
+    #[must_use]
+    pub fn is_fallen_apart(&self) -> bool {
+        self.crowds.is_some() && self.standing.is_fallen_apart()
+    }
+}
 
 /// A net after a loss, before its people are followed through time.
 pub struct Rehearsal<'a> {
@@ -23,7 +47,7 @@ pub struct Rehearsal<'a> {
     leads: Option<&'a Channel>,
     stands: Vec<Stand<'a>>,
     /// How each member's search ends: it depends on the member's radios and not on the time.
-    ends: BTreeMap<&'a Id, (&'a Member, SearchEnd<'a>)>,
+    ends: Ends<'a>,
     /// Who may send on the channels where some search ends.
     verdicts: BTreeMap<&'a Id, OnChannel<'a>>,
     /// The posts that are lost.
@@ -67,50 +91,63 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, 
 impl<'a> Rehearsal<'a> {
     /// Goes through the stretches of time in which the loss changes something: where only people are lost, those in which some of
     /// them stand. Stops where `visit` says false.
-    pub fn each_changed(&self, mut visit: impl FnMut(Met<'a>) -> bool) {
+    pub fn each_changed(&self, mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
         if self.is_dead {
             return self.each(visit);
         }
         let is_lost = |stand: &&Stand<'_>| self.lost.contains(&*stand.duty.post.value);
         let lost: Vec<Period> = self.stands.iter().filter(is_lost).map(|stand| stand.period).collect();
-        let is_then = |stand: &&Stand<'_>| lost.iter().any(|period| period.meets(stand.period));
+        let lost = runs(&lost);
+        let is_then = |stand: &&Stand<'_>| {
+            let after = lost.partition_point(|period| period.to <= stand.period.from);
+            lost.get(after).is_some_and(|period| period.meets(stand.period))
+        };
         let stands: Vec<Stand<'a>> = self.stands.iter().filter(is_then).copied().collect();
-        self.each_of(&stands, |met| met.lost.is_empty() || visit(met));
+        self.each_of(&stands, |here| here.standing.lost == 0 || visit(here));
     }
 
     /// Goes through the stretches of time in which the same people stand, in order. Stops where `visit` says false.
-    pub fn each(&self, mut visit: impl FnMut(Met<'a>) -> bool) {
+    pub fn each(&self, mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
         if self.stands.is_empty() {
             // People are lost only where some are named.
             if self.is_dead {
-                visit(Met::unnamed(self.leads));
+                let standing = Whereabouts { on: self.leads, astray: 0, deaf: 0, lost: 0, stations: 0, was: 0 };
+                visit(Here { rehearsal: self, crowds: None, standing });
             }
             return;
         }
         self.each_of(&self.stands, visit);
     }
 
-    fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Met<'a>) -> bool) {
-        let mut last: Option<(Period, (usize, Vec<AtPost<'a>>))> = None;
-        let mut goes_on = true;
-        each_stretch(self.plan, stands, |Watch { period, standing, era }| {
-            let mut people: Vec<AtPost<'a>> =
-                standing.iter().map(|stand| (&*stand.duty.member.value, &*stand.duty.post.value)).collect();
-            people.sort_unstable();
-            people.dedup();
-            let people = (era, people);
-            match &mut last {
-                Some((when, same)) if when.to == period.from && *same == people => when.to = period.to,
-                last => {
-                    if let Some((when, (_, people))) = last.replace((period, people)) {
-                        goes_on = visit(self.met(when, &people));
-                    }
+    /// People come and go at the edges of their duties, and authority changes with a day: between two edges all is as it was. A stretch is
+    /// visited when it ends.
+    fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
+        let mut edges: BTreeMap<Instant, BTreeMap<AtPost<'a>, i64>> = BTreeMap::new();
+        for stand in stands {
+            let pair = (&*stand.duty.member.value, &*stand.duty.post.value);
+            *edges.entry(stand.period.from).or_default().entry(pair).or_default() += 1;
+            *edges.entry(stand.period.to).or_default().entry(pair).or_default() -= 1;
+        }
+        let turns = turns(self.plan, stands);
+        for at in &turns {
+            edges.entry(*at).or_default();
+        }
+        let mut crowds = Crowds::of(&self.ends, &self.lost);
+        let mut from = None;
+        for (at, comes) in &edges {
+            if !turns.contains(at) && !crowds.are_others(comes) {
+                crowds.take(comes);
+                continue;
+            }
+            if let Some(from) = from.filter(|_| !crowds.is_empty()) {
+                let when = Period { from, to: *at };
+                let standing = crowds.standing(self.plan);
+                if !visit(Here { rehearsal: self, crowds: Some((when, &crowds)), standing }) {
+                    return;
                 }
             }
-            goes_on
-        });
-        if let Some((when, (_, people))) = last.filter(|_| goes_on) {
-            visit(self.met(when, &people));
+            crowds.take(comes);
+            from = Some(*at);
         }
     }
 
@@ -193,8 +230,8 @@ pub fn settles<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, l
     let plan = rests_on.plan;
     let mut on: BTreeMap<&Id, &Channel> = BTreeMap::new();
     if let Some(rehearsal) = rehearse(rests_on, staff, net, loss) {
-        rehearsal.each(|met| {
-            on.extend(met.on.map(|channel| (&channel.id.value, channel)));
+        rehearsal.each(|here| {
+            on.extend(here.standing.on.map(|channel| (&channel.id.value, channel)));
             true
         });
         return on.into_values().collect();
@@ -204,14 +241,6 @@ pub fn settles<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, l
         Walk::Ends(channel) => vec![channel],
         Walk::Lost(_) | Walk::Deaf(_) => Vec::new(),
     }
-}
-
-/// How somebody's search ends.
-#[derive(Clone, Copy)]
-enum SearchEnd<'a> {
-    On(&'a Channel),
-    Nowhere(&'a Channel),
-    Deaf(&'a Channel),
 }
 
 /// The same at a time, with those at one post.

@@ -49,6 +49,19 @@ pub fn stands_of<'a>(plan: &Plan, duties: impl Iterator<Item = &'a Duty>) -> Vec
     stands
 }
 
+/// Periods in order of time, those that meet or follow each other without a break as one.
+#[must_use]
+pub fn runs(periods: &[Period]) -> Vec<Period> {
+    let mut runs: Vec<Period> = Vec::new();
+    for period in periods {
+        match runs.last_mut().filter(|run| period.from <= run.to) {
+            Some(run) => run.to = run.to.max(period.to),
+            None => runs.push(*period),
+        }
+    }
+    runs
+}
+
 /// When posts are meant to be stood: in the incident's period or, without one, from the first duty to the last, parted where
 /// nobody in the whole plan stands duty for a day.
 #[must_use]

@@ -485,8 +485,8 @@ fn sure(plan: &plan::Plan) -> (usize, usize) {
             let is_sure = going_on.is_sure(&staff, net, loss);
             let mut is_apart = false;
             if let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) {
-                rehearsal.each_changed(|met| {
-                    is_apart |= met.is_fallen_apart();
+                rehearsal.each_changed(|here| {
+                    is_apart |= here.is_fallen_apart();
                     true
                 });
             }

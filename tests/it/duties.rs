@@ -7,7 +7,7 @@ use fieldsheaf::compose::{
 };
 use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::{self, Plan};
-use fieldsheaf::reckon::{Clock, Eligibility, Loss, NetOutcome, Staff, losses, rehearse};
+use fieldsheaf::reckon::{Clock, Eligibility, Loss, NetOutcome, Staff, Whereabouts, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{check_plan, source};
 use std::collections::{BTreeMap, BTreeSet};
@@ -329,6 +329,12 @@ fn followed(stood: &[Stood], minute: i64, loss: &str) -> Where {
     (seen, outcome)
 }
 
+/// What is kept while people come and go.
+fn counted(standing: &Whereabouts<'_>) -> (Option<String>, [usize; 5]) {
+    let Whereabouts { on, astray, deaf, lost, stations, was } = standing;
+    (on.map(|on| on.id.value.to_string()), [*astray, *deaf, *lost, *stations, *was])
+}
+
 #[test]
 fn a_rehearsal_tells_of_every_minute_who_is_where() {
     let mut dice = Dice(13);
@@ -351,7 +357,13 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
             let rehearsal = rehearse(rests_on, &staff, net, loss).unwrap();
             let mut by_minute: BTreeMap<i64, Where> = BTreeMap::new();
             let mut last = i64::MIN;
-            rehearsal.each(|met| {
+            rehearsal.each(|here| {
+                let met = here.met();
+                assert_eq!(
+                    counted(&here.standing),
+                    counted(&met.whereabouts()),
+                    "kept, and reckoned from who stands\n{text}"
+                );
                 let when = met.when.unwrap();
                 let (from, to) = (midnight.minutes_to(when.from), midnight.minutes_to(when.to));
                 assert!(last <= from && from < to, "stretches in order of time");
@@ -389,6 +401,79 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
     }
     let least = ["meets", "silent", "alone", "nowhere", "gone"].map(|outcome| told.get(outcome).copied().unwrap_or(0));
     assert!(least.iter().all(|count| *count >= 5), "{told:?}");
+}
+
+/// Nine people with other radios at six posts of three places, who relieve each other at any minute and stand at two posts at once: what is kept
+/// while they come and go is at each stretch what is reckoned from who stands then.
+#[test]
+fn what_is_kept_while_people_come_and_go_is_what_is_reckoned_anew() {
+    let mut dice = Dice(29);
+    let tables = Tables::built_in();
+    let profile = tables.profile("us").unwrap();
+    let mut told = [0_usize; 5];
+    for run in 0..24 {
+        let mut text = HEAD.to_owned() + RADIO;
+        text += "[[radio]]\nid = \"ht-70cm\"\nname = \"Upper band\"\ncovers = [\"420 MHz to 450 MHz\"]\nmodes = [\"FM\"]\npower = \"5 W\"\n";
+        text += "[[channel]]\nid = \"c\"\nrow = 9\nname = \"C\"\nspoken = \"Channel C\"\nsimplex = \"147.450 MHz\"\nverified = { on = 2026-10-04, by = \"qra\" }\n";
+        // Where the first channel is the only one, its loss leads nowhere.
+        let others = ["", "alternate = \"b\"\ncontingency = \"c\""][run % 2];
+        text = text.replace("alternate = \"b\"", others).replace("next = \"b\"\n", "");
+        for place in 0..3 {
+            write!(text, "[[place]]\nid = \"at-{place}\"\ncode = \"AT{place}\"\ntactical = \"At {place}\"\nkind = \"other\"\nvisited-on = 2026-10-01\n").unwrap();
+        }
+        for post in 0..6 {
+            write!(
+                text,
+                "[[post]]\nid = \"post-{post}\"\nname = \"Post {post}\"\nplace = \"at-{}\"\nnets = [\"n\"]\n",
+                post % 3
+            )
+            .unwrap();
+        }
+        for member in 0..9 {
+            let radio = ["ht-2m", "ht-dual", "ht-70cm"][dice.below(3)];
+            write!(text, "[[member]]\nid = \"m{member}\"\nname = \"M {member}\"\nclass = \"none\"\nconfirmed = 2026-10-01\nradio = [\"{radio}\"]\n")
+                .unwrap();
+        }
+        for _ in 0..[12, 40, 90][run % 3] {
+            let from = 17 * 60 + i64::try_from(dice.below(960)).unwrap();
+            let to = from + 1 + i64::try_from(dice.below(300)).unwrap();
+            let night = NIGHTS[0];
+            let (post, member) = (dice.below(6), dice.below(9));
+            write!(
+                text,
+                "[[duty]]\npost = \"post-{post}\"\nmember = \"m{member}\"\nfrom = \"{}\"\nto = \"{}\"\n",
+                night.written(from),
+                night.written(to)
+            )
+            .unwrap();
+        }
+        let plan = built(&text);
+        let staff = Staff::of(&plan);
+        let net = plan.nets.named(&Id::parse("n").unwrap()).unwrap();
+        for loss in &losses(&plan) {
+            let rests_on = Eligibility { tables, profile, plan: &plan, day: None };
+            let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
+            let mut all = Vec::new();
+            rehearsal.each(|here| {
+                let met = here.met();
+                let (on, sums) = counted(&here.standing);
+                assert_eq!((on, sums), counted(&met.whereabouts()), "without {}\n{text}", loss.words);
+                assert_eq!(here.is_fallen_apart(), met.is_fallen_apart());
+                told.iter_mut().zip(sums).for_each(|(told, sum)| *told += usize::from(sum > 0));
+                if rehearsal.is_dead || sums[2] > 0 {
+                    all.push((met.when, sums));
+                }
+                true
+            });
+            let mut changed = Vec::new();
+            rehearsal.each_changed(|here| {
+                changed.push((here.met().when, counted(&here.standing).1));
+                true
+            });
+            assert_eq!(all, changed, "without {}\n{text}", loss.words);
+        }
+    }
+    assert!(told.iter().all(|told| *told >= 100), "astray, deaf, lost, stations, before: {told:?}");
 }
 
 /// 1,000 channels, 5,000 members with a duty each in staggered shifts: no net is asked where no loss touches it, nor more often than its people change.
@@ -449,8 +534,8 @@ fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
         for net in plan.nets.iter() {
             let Some(rehearsal) = rehearse(rests_on, &staff, net, &loss) else { continue };
             nets += 1;
-            rehearsal.each(|met| {
-                stretches += usize::from(met.was > 0);
+            rehearsal.each(|here| {
+                stretches += usize::from(here.standing.was > 0);
                 true
             });
         }

@@ -716,9 +716,8 @@ const KINDS: &[Kind] = &[
         Replaced(line.replace("450 MHz", dice.pick(&["468 MHz", "462.6 MHz", "512 MHz"])))
     }),
     ("panel-without-controller", "stations.toml", "from = \"sun-controller\"", |_, _, _, _| to("from", "\"panel\"")),
-    ("too-many-nights", "more.toml", "member = \"mesa-op\"", |_, lines, at, dice| match above(lines, at, "post") {
+    ("too-many-nights", "more.toml", "member = \"mesa-op\"", |_, lines, at, _| match above(lines, at, "post") {
         "night-4" => to("member", "\"night-op\""),
-        "night-5" => Replaced(format!("member = \"night-op\"{}", dice.pick(&["", " ", "  # who else?"]))),
         _ => Spared,
     }),
     ("too-many-nights", "more.toml", "longest = ", |_, _, _, dice| {

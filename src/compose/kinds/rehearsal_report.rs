@@ -330,7 +330,7 @@ fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> O
     // Where only people are lost, what goes on as before is no news.
     rehearsal.each_changed(|here| {
         if met.len() < MOST_STRETCHES {
-            met.push(here)
+            met.push(here.met())
         } else {
             more += 1
         }
