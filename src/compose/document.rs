@@ -60,7 +60,7 @@ fn compose(view: &View<'_>, task: &Task, stem: String, frozen: Option<&Frozen<'_
     let whole =
         view.plan().head.as_ref().map_or_else(|| title.to_owned(), |head| format!("{title}, {}", head.title.value));
     let sections = match kind.compose {
-        Compose::View(compose) => compose(view),
+        Compose::View(compose) | Compose::Where(compose, _) => compose(view),
         Compose::Form(compose) => {
             let given = FilledFrom { profile: view.profile(), view: Some(view), net, serial: serial.as_deref() };
             form.map(|form| compose(view, form, given)).unwrap_or_default()

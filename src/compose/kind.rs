@@ -5,7 +5,9 @@ use super::form_values::FilledFrom;
 use super::since::Since;
 use crate::audience::View;
 use crate::ground::{Audience, Files, Findings, Id, Rule};
-use crate::plan::{Each, Exercise, Form};
+use crate::plan::{Each, Exercise, Form, Plan};
+use crate::tables::Profile;
+use std::collections::BTreeSet;
 
 /// A document kind.
 pub struct Kind {
@@ -34,6 +36,8 @@ pub struct Kind {
 pub enum Compose {
     /// From the view alone.
     View(fn(&View<'_>) -> Vec<Section>),
+    /// The same, made for each place only where there is something to say.
+    Where(fn(&View<'_>) -> Vec<Section>, Wanted),
     /// From a form, which the order names, and what that is filled with.
     Form(fn(&View<'_>, &Form, FilledFrom<'_>) -> Vec<Section>),
     /// From the exercise of the plan: head and foot of its sheets say so, with the words of a real emergency, and a border stands around them.
@@ -44,6 +48,15 @@ pub enum Compose {
     Edition(fn(&View<'_>, &Since) -> Vec<Section>),
     /// From the other papers of a set: those of the kit that is named, or all that its holder may have.
     Set(fn(&View<'_>, &Since, Option<&Id>) -> Vec<Section>),
+}
+
+/// At which places a sheet has something to say, and what is true of the others.
+#[derive(Clone, Copy)]
+pub struct Wanted {
+    /// The places, by id.
+    pub at: fn(&Plan, &Profile) -> BTreeSet<Id>,
+    /// Why the others have none.
+    pub others: &'static str,
 }
 
 impl Kind {

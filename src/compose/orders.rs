@@ -14,6 +14,7 @@ use crate::ground::{At, Audience, Finding, Findings, Id, nearest};
 use crate::plan::{DocumentOrder, Each, Form, Plan, subject};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
+use std::collections::BTreeSet;
 
 /// Every document that the plan orders, for every holder: by document id, then by holder id.
 ///
@@ -118,7 +119,11 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
     let ids: Vec<Id> = match task.each {
         Each::Once => return is_closed.then(|| vec![task]),
         Each::Member => plan.members.ids().cloned().collect(),
-        Each::Place => plan.places.ids().cloned().collect(),
+        Each::Place => {
+            let wanted = wanted(kind, plan, profile);
+            let is_wanted = |id: &&Id| wanted.as_ref().is_none_or(|(at, _)| at.contains(*id));
+            plan.places.ids().filter(is_wanted).cloned().collect()
+        }
         Each::Message => plan.messages.ids().cloned().collect(),
     };
     if order.together.is_some_and(|together| together.value) {
@@ -126,6 +131,26 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
     }
     let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
     is_closed.then(|| (1..).zip(ids).map(of_holder).collect())
+}
+
+/// The places at which a sheet of a kind has something to say, and what is true of the others; none where it has at all.
+fn wanted(kind: &Kind, plan: &Plan, profile: &Profile) -> Option<(BTreeSet<Id>, &'static str)> {
+    match &kind.compose {
+        Compose::Where(_, wanted) => Some(((wanted.at)(plan, profile), wanted.others)),
+        _ => None,
+    }
+}
+
+/// Which places have no sheet of a document that is made for each, and why: `keep-off: none for Grange (nothing of the team's sends there)`.
+pub(super) fn left_out(plan: &Plan, profile: &Profile) -> Vec<String> {
+    let of_places = plan.documents.iter().filter(|order| order.each.value == Each::Place);
+    let said = of_places.filter_map(|order| {
+        let (at, others) = wanted(kind(order.kind.as_str())?, plan, profile)?;
+        let without = plan.places.iter().filter(|place| !at.contains(&place.id.value));
+        let names: Vec<&str> = without.map(|place| place.tactical.as_str()).collect();
+        (!names.is_empty()).then(|| format!("{}: none for {} ({others}).", order.id.value, names.join(", ")))
+    });
+    said.collect()
 }
 
 /// Whether each message can have a sheet of the form: the plan has messages, the form has values of one, and their own numbers are all.
@@ -205,7 +230,7 @@ fn paper_of(order: &DocumentOrder, profile: &Profile, found: &mut Findings) -> O
 /// What the kind wants beside the view. None, with a finding, where the order does not name it.
 fn beside(order: &DocumentOrder, kind: &Kind, plan: &Plan, found: &mut Findings) -> Option<Beside> {
     match kind.compose {
-        Compose::View(_) => Some(Beside::Nothing),
+        Compose::View(_) | Compose::Where(..) => Some(Beside::Nothing),
         Compose::Exercise(_) => exercise_of(order, plan, found).map(|()| Beside::Nothing),
         Compose::Findings(_) => Some(Beside::Findings),
         Compose::Edition(_) | Compose::Set(_) => Some(Beside::Edition),

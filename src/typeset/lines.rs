@@ -146,6 +146,8 @@ fn runs<'a>(
 const LONG: usize = 4;
 const LEAST_CHARACTERS: i64 = 60;
 const MOST_COLUMNS: i64 = 3;
+/// Columns lower than this are skipped over by the eye, as is a last one of a word or two.
+const LEAST_LINES: usize = 2;
 const GUTTER: Length = Length::mm(7);
 
 /// The lines of a paragraph, and the columns that they stand in.
@@ -163,9 +165,16 @@ fn in_columns(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<InC
     if lines.len() < LONG || count == 1 {
         return Some(InColumns { lines, count: 1, step: width });
     }
-    let narrow = (width - GUTTER * (count - 1)) / count;
-    let lines = broken(pen, text, style, narrow)?;
-    Some(InColumns { lines, count: usize::try_from(count).ok()?, step: narrow + GUTTER })
+    for count in (2..=count).rev() {
+        let narrow = (width - GUTTER * (count - 1)) / count;
+        let (lines, count) = (broken(pen, text, style, narrow)?, usize::try_from(count).ok()?);
+        let each = lines.len().div_ceil(count);
+        let last = lines.len().saturating_sub(each * (count - 1));
+        if each >= LEAST_LINES && last * 2 > each {
+            return Some(InColumns { lines, count, step: narrow + GUTTER });
+        }
+    }
+    Some(InColumns { lines, count: 1, step: width })
 }
 
 /// Lines side by side, as many in each column but the last.

@@ -8,6 +8,7 @@ use crate::compose::channel_words::{in_order, tied};
 use crate::compose::foot::{named_to, who};
 use crate::compose::kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 use crate::compose::minus::with_minus;
+use crate::compose::orders::left_out;
 use crate::ground::{Audience, Day, Finding, Id, OWN_FORMAT, Rule, Severity, Span, plural};
 use crate::plan::{Channel, Each, Edition, FieldRoom, SigningKey, subject};
 use crate::tables::{Authority, Profile, Service};
@@ -270,7 +271,9 @@ fn limits(view: &View<'_>, frozen: &Frozen<'_>) -> Vec<Block> {
     let (before, after) = NOT_CHECKED.split_at(BEFORE_SERVICES);
     let own = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect::<Vec<_>>();
     let own = own(before).into_iter().chain([other_services(view.profile())]).chain(own(after));
-    let all = own.chain((!names.is_empty()).then_some(silent)).zip(1..);
+    let not_made = left_out(view.plan(), view.profile());
+    let not_made = (!not_made.is_empty()).then(|| format!("Sheets not made: {}", not_made.join(" ")));
+    let all = own.chain((!names.is_empty()).then_some(silent)).chain(not_made).zip(1..);
     let all: Vec<String> = all.map(|(words, place)| format!("{place}\u{a0}\u{a0}{words}")).collect();
     vec![Block::Paragraph(Paragraph { text: Text::own(all.join(" ")), role: Role::Small })]
 }

@@ -2,12 +2,13 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet, Wanted};
 use crate::compose::power_words::{body, places, small};
-use crate::ground::{Audience, Decibels, Gain, Power, Share, Span};
+use crate::ground::{Audience, Decibels, Gain, Id, Power, Share, Span};
 use crate::plan::{Antenna, Each, Mode, Place, Plan};
 use crate::reckon::{Clearance, KeepOff, Keyed, Radiated, SiteEnd, Sites, feed_loss, from_patients, limit_at};
-use crate::tables::ExposureLimit;
+use crate::tables::{ExposureLimit, Profile, Tables};
+use std::collections::BTreeSet;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -19,7 +20,10 @@ pub(in crate::compose) const KIND: Kind = Kind {
     widest: Audience::Public,
     sections: &["keep-off", "no-sender"],
     tables: &[&CLEARANCES],
-    compose: Compose::View(compose),
+    compose: Compose::Where(
+        compose,
+        Wanted { at: senders, others: "nothing of the team's sends there, by what the plan says" },
+    ),
 };
 
 /// What sends there.
@@ -60,7 +64,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     for place in places(view) {
         // Of a plan that was checked every signal can be reckoned.
         let Ok(site) = sites.at(place) else { continue };
-        let own = site.senders.iter().filter(|end| end.keyed != Keyed::Others && !end.is_distant);
+        let own = site.senders.iter().filter(|end| is_own(end));
         let rows: Vec<Sender<'_>> = own.map(|end| Sender::of(plan, place, end, limits)).collect();
         if !rows.is_empty() {
             let mut section = section(place, &rows);
@@ -73,6 +77,18 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         sections.push(Section { key: "no-sender", title: Text::own("Keep off"), blocks });
     }
     sections
+}
+
+/// Whether the team sends there itself.
+fn is_own(end: &SiteEnd) -> bool {
+    end.keyed != Keyed::Others && !end.is_distant
+}
+
+/// The places where the team sends. Where nothing can be reckoned an error stands already.
+fn senders(plan: &Plan, profile: &Profile) -> BTreeSet<Id> {
+    let sites = Sites::asked_for(plan, profile, &Tables::built_in().modes);
+    let sends = |place: &&Place| sites.at(place).is_ok_and(|site| site.senders.iter().any(is_own));
+    plan.places.iter().filter(sends).map(|place| place.id.value.clone()).collect()
 }
 
 /// Whose limits these are: each source once, with how well it is known.
@@ -143,7 +159,7 @@ impl<'a> Sender<'a> {
 }
 
 /// The antenna that names what sends; else the one with the most gain, the careful one.
-fn antenna<'a>(place: &'a Place, end: &SiteEnd, channel: Option<&crate::ground::Id>) -> Option<&'a Antenna> {
+fn antenna<'a>(place: &'a Place, end: &SiteEnd, channel: Option<&Id>) -> Option<&'a Antenna> {
     let id = end.subject.as_ref().map(|subject| subject.to_string());
     let is_named = |antenna: &&Antenna| {
         let by_channel = antenna.channels.iter().any(|own| channel.is_some_and(|id| **own == *id));
