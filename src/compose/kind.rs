@@ -37,7 +37,7 @@ pub enum Compose {
     /// From the view alone.
     View(fn(&View<'_>) -> Vec<Section>),
     /// The same, made for each place only where there is something to say.
-    Where(fn(&View<'_>) -> Vec<Section>, Wanted),
+    Where(fn(&View<'_>) -> Vec<Section>, WantedAt),
     /// From a form, which the order names, and what that is filled with.
     Form(fn(&View<'_>, &Form, FilledFrom<'_>) -> Vec<Section>),
     /// From the exercise of the plan: head and foot of its sheets say so, with the words of a real emergency, and a border stands around them.
@@ -52,7 +52,7 @@ pub enum Compose {
 
 /// At which places a sheet has something to say, and what is true of the others.
 #[derive(Clone, Copy)]
-pub struct Wanted {
+pub struct WantedAt {
     /// The places, by id.
     pub at: fn(&Plan, &Profile) -> BTreeSet<Id>,
     /// Why the others have none.

@@ -29,7 +29,7 @@ pub(super) type Ends<'a> = BTreeMap<&'a Id, (&'a Member, SearchEnd<'a>)>;
 
 /// As what somebody is counted.
 #[derive(Clone, Copy)]
-enum Counted<'a> {
+enum CountedAs<'a> {
     Lost,
     On(&'a Id),
     Nowhere,
@@ -46,7 +46,7 @@ struct Crew<'a> {
 
 /// Who is on one channel: how many people, and at which posts how many of them.
 #[derive(Default)]
-struct Crowd<'a> {
+struct ChannelCrowd<'a> {
     people: usize,
     posts: BTreeMap<&'a Id, usize>,
 }
@@ -61,8 +61,8 @@ pub(super) struct Crowds<'r, 'a> {
     posts_of: BTreeMap<&'a Id, BTreeSet<&'a Id>>,
     crews: BTreeMap<&'a Id, Crew<'a>>,
     /// As what each one is counted, and at which posts.
-    counted: BTreeMap<&'a Id, (Counted<'a>, Vec<&'a Id>)>,
-    on: BTreeMap<&'a Id, Crowd<'a>>,
+    counted: BTreeMap<&'a Id, (CountedAs<'a>, Vec<&'a Id>)>,
+    on: BTreeMap<&'a Id, ChannelCrowd<'a>>,
     /// Channels by how many are on them: of two alike the later id comes last.
     by_size: BTreeSet<(usize, &'a Id)>,
     /// How many are lost, on a channel, at the end of what the card says, and without a radio.
@@ -148,10 +148,10 @@ impl<'r, 'a> Crowds<'r, 'a> {
         let Some(posts) = self.posts_of.get(member) else { return };
         let posts: Vec<&'a Id> = posts.iter().copied().collect();
         let as_what = match self.ending(member, &posts) {
-            _ if posts.iter().any(|post| self.lost.contains(*post)) => Counted::Lost,
-            Some(SearchEnd::On(channel)) => Counted::On(&channel.id.value),
-            Some(SearchEnd::Nowhere(_)) => Counted::Nowhere,
-            Some(SearchEnd::Deaf(_)) => Counted::Deaf,
+            _ if posts.iter().any(|post| self.lost.contains(*post)) => CountedAs::Lost,
+            Some(SearchEnd::On(channel)) => CountedAs::On(&channel.id.value),
+            Some(SearchEnd::Nowhere(_)) => CountedAs::Nowhere,
+            Some(SearchEnd::Deaf(_)) => CountedAs::Deaf,
             None => return,
         };
         self.count(as_what, &posts, true);
@@ -170,14 +170,14 @@ impl<'r, 'a> Crowds<'r, 'a> {
         }
     }
 
-    fn count(&mut self, as_what: Counted<'a>, posts: &[&'a Id], comes: bool) {
+    fn count(&mut self, as_what: CountedAs<'a>, posts: &[&'a Id], comes: bool) {
         let step = |count: &mut usize| *count = if comes { *count + 1 } else { count.saturating_sub(1) };
         let [lost, on, nowhere, deaf] = &mut self.sums;
         let channel = match as_what {
-            Counted::Lost => return step(lost),
-            Counted::Nowhere => return step(nowhere),
-            Counted::Deaf => return step(deaf),
-            Counted::On(channel) => channel,
+            CountedAs::Lost => return step(lost),
+            CountedAs::Nowhere => return step(nowhere),
+            CountedAs::Deaf => return step(deaf),
+            CountedAs::On(channel) => channel,
         };
         step(on);
         let crowd = self.on.entry(channel).or_default();

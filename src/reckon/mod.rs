@@ -109,7 +109,7 @@ pub use path_loss::{WANTED, end_gain, free_space_loss, over_milliwatt};
 pub use post_radios::PostRadios;
 pub use radiation::{DayOfSun, day_of_sun, panel_gives};
 pub use radios_at::{at_once, has_radios, radios_of};
-pub use rehearsal::{Here, Rehearsal, rehearse, settles};
+pub use rehearsal::{Rehearsal, Rehearsed, rehearse, settles};
 pub use relief::{Relief, reliefs, stretches};
 pub use renewal::Term;
 pub use seen::{Seen, contact_seen, seen};

@@ -14,14 +14,14 @@ use crate::plan::{Channel, Member, Net, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A net after a loss in a stretch of time with the same people: how many are where, and on demand who.
-pub struct Here<'r, 'a> {
+pub struct Rehearsed<'r, 'a> {
     rehearsal: &'r Rehearsal<'a>,
     crowds: Option<(Period, &'r Crowds<'r, 'a>)>,
     /// How many are where.
     pub standing: Whereabouts<'a>,
 }
 
-impl<'a> Here<'_, 'a> {
+impl<'a> Rehearsed<'_, 'a> {
     /// Who is where, reckoned from who stands.
     #[must_use]
     pub fn met(&self) -> Met<'a> {
@@ -91,7 +91,7 @@ pub fn rehearse<'a>(rests_on: Eligibility<'a>, staff: &Staff<'a>, net: &'a Net, 
 impl<'a> Rehearsal<'a> {
     /// Goes through the stretches of time in which the loss changes something: where only people are lost, those in which some of
     /// them stand. Stops where `visit` says false.
-    pub fn each_changed(&self, mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
+    pub fn each_changed(&self, mut visit: impl FnMut(Rehearsed<'_, 'a>) -> bool) {
         if self.is_dead {
             return self.each(visit);
         }
@@ -107,12 +107,12 @@ impl<'a> Rehearsal<'a> {
     }
 
     /// Goes through the stretches of time in which the same people stand, in order. Stops where `visit` says false.
-    pub fn each(&self, mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
+    pub fn each(&self, mut visit: impl FnMut(Rehearsed<'_, 'a>) -> bool) {
         if self.stands.is_empty() {
             // People are lost only where some are named.
             if self.is_dead {
                 let standing = Whereabouts { on: self.leads, astray: 0, deaf: 0, lost: 0, stations: 0, was: 0 };
-                visit(Here { rehearsal: self, crowds: None, standing });
+                visit(Rehearsed { rehearsal: self, crowds: None, standing });
             }
             return;
         }
@@ -121,7 +121,7 @@ impl<'a> Rehearsal<'a> {
 
     /// People come and go at the edges of their duties, and authority changes with a day: between two edges all is as it was. A stretch is
     /// visited when it ends.
-    fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Here<'_, 'a>) -> bool) {
+    fn each_of(&self, stands: &[Stand<'a>], mut visit: impl FnMut(Rehearsed<'_, 'a>) -> bool) {
         let mut edges: BTreeMap<Instant, BTreeMap<AtPost<'a>, i64>> = BTreeMap::new();
         for stand in stands {
             let pair = (&*stand.duty.member.value, &*stand.duty.post.value);
@@ -142,7 +142,7 @@ impl<'a> Rehearsal<'a> {
             if let Some(from) = from.filter(|_| !crowds.is_empty()) {
                 let when = Period { from, to: *at };
                 let standing = crowds.standing(self.plan);
-                if !visit(Here { rehearsal: self, crowds: Some((when, &crowds)), standing }) {
+                if !visit(Rehearsed { rehearsal: self, crowds: Some((when, &crowds)), standing }) {
                     return;
                 }
             }

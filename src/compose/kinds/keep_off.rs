@@ -2,7 +2,7 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::kind::{Compose, Kind, TableKind, UsualSet, Wanted};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet, WantedAt};
 use crate::compose::power_words::{body, places, small};
 use crate::ground::{Audience, Decibels, Gain, Id, Power, Share, Span};
 use crate::plan::{Antenna, Each, Mode, Place, Plan};
@@ -22,7 +22,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     tables: &[&CLEARANCES],
     compose: Compose::Where(
         compose,
-        Wanted { at: senders, others: "nothing of the team's sends there, by what the plan says" },
+        WantedAt { at: senders, others: "nothing of the team's sends there, by what the plan says" },
     ),
 };
 

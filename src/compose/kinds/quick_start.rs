@@ -60,7 +60,7 @@ pub(super) fn digital(view: &View<'_>) -> Section {
             state.push("of no use without the internet".to_owned());
         }
         let next = all.get(place + 1).or_else(|| all.first()).filter(|next| next.id.value != gateway.id.value);
-        state.extend(next.map(|next| format!("no answer: try {}", next.name.value)));
+        state.extend(next.map(|next| format!("no answer: try {}", tied(next.name.as_str()))));
         let dial = GATEWAYS.cell("hear", Text::plain(gateway.frequency.value.to_mhz(), gateway.frequency.span));
         let cells = vec![
             GATEWAYS.cell("name", Text::plain(gateway.name.as_str(), span)),
