@@ -1,11 +1,10 @@
 //! The only thing that a document may see.
 
 use crate::checks::{CheckedPlan, OpenPlan};
-use crate::ground::{Audience, Id, Pass, Private};
+use crate::ground::{Audience, Day, Id, Pass, Private};
 use crate::plan::{Channel, Duty, Member, Message, Place, Plan};
-use crate::reckon::{ChannelLaw, ChannelLimit};
+use crate::reckon::{ChannelLimit, Eligibility};
 use crate::tables::{Profile, Tables};
-use std::sync::Arc;
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
 pub struct View<'a> {
@@ -78,11 +77,11 @@ impl<'a> View<'a> {
         &self.open.plan
     }
 
-    /// What the law says of a channel of the plan.
+    /// Who may send on what, on a day: what the law says of a channel is found once for all papers of these readers.
     #[must_use]
-    pub fn law(&self, channel: &Channel) -> Arc<ChannelLaw> {
-        let find = || ChannelLaw::of(self.tables(), self.profile(), self.plan(), channel);
-        self.open.known.law(channel, find)
+    pub fn eligibility(&self, day: Option<Day>) -> Eligibility<'a> {
+        let (tables, profile, plan) = (self.tables(), self.profile(), self.plan());
+        Eligibility { tables, profile, plan, day, known: &self.open.known }
     }
 
     /// How much may be sent on a channel of the plan.

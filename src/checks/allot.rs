@@ -8,7 +8,7 @@ use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transm
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Wish, subject};
 use crate::reckon;
-use crate::reckon::{Answer, Coverage, Problem, Spots, Transmission, assign, each_near, spots_can_meet};
+use crate::reckon::{Answer, Coverage, FoundOnce, Problem, Spots, Transmission, assign, each_near, spots_can_meet};
 use crate::tables::{Profile, Tables};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -84,7 +84,8 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let base = without_papers(plan);
     let mut wrong = Findings::default();
     let base_sites = reckon::Sites::asked_for(&base, profile, &tables.modes);
-    let facts = Facts::new(&base, profile, (tables, &base_sites), &mut wrong);
+    let known = FoundOnce::default();
+    let facts = Facts::new(&base, profile, (tables, &base_sites, &known), &mut wrong);
     if let Some(first) = wrong.iter().next() {
         return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
     }
@@ -185,7 +186,8 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Wish
     plan.channels.put(channel);
     let mut found = Findings::default();
     let sites = reckon::Sites::of(plan, facts.profile, &facts.tables.modes);
-    let facts = Facts::new(plan, facts.profile, (facts.tables, &sites), &mut found);
+    let known = FoundOnce::default();
+    let facts = Facts::new(plan, facts.profile, (facts.tables, &sites, &known), &mut found);
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(facts, &mut found);
     }

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::Day;
 use crate::plan::{Channel, Member};
-use crate::reckon::{Eligibility, OnChannel, Term, Transmission, Verdict, own_transmissions};
+use crate::reckon::{OnChannel, Term, Transmission, Verdict, own_transmissions};
 
 /// Every amateur transmission of the plan once, by the record that decides it.
 pub(super) fn senders(facts: Facts<'_>) -> impl Iterator<Item = Transmission<'_>> {
@@ -23,10 +23,9 @@ fn is_of_others(facts: Facts<'_>, sender: &Transmission<'_>) -> bool {
 /// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;
 /// authority in another service is asked for the first day of the edition.
 pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChannel<'a> {
-    let Facts { tables, profile, plan, .. } = facts;
     let is_amateur = channel.service.is_amateur();
-    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
-    Eligibility { tables, profile, plan, day }.on(channel)
+    let day = facts.plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
+    facts.eligibility(day).on(channel)
 }
 
 /// Whether the law lets a member send; none when the class is unknown, which is a finding of its own.

@@ -22,11 +22,11 @@ Right: give the nets fallbacks of their own, or a station on the shared one that
 ";
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let Facts { tables, profile, plan, .. } = facts;
+    let plan = facts.plan;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut said: BTreeSet<&Id> = BTreeSet::new();
     let (staff, losses) = (Staff::of(plan), losses(plan));
-    let rests_on = Eligibility { tables, profile, plan, day };
+    let rests_on = facts.eligibility(day);
     for (loss, touched) in losses.iter().zip(staff.touched(&losses)) {
         for (on, nets) in meeting(rests_on, &staff, loss, &touched) {
             let id = &on.id.value;

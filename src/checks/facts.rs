@@ -2,9 +2,9 @@
 
 use super::signals::{Reported, report};
 use super::trials::Trials;
-use crate::ground::{Findings, Stretch};
+use crate::ground::{Day, Findings, Stretch};
 use crate::plan::{Channel, Place, Plan, Signal};
-use crate::reckon::{Emission, Site, Sites, Transmission, emission_of};
+use crate::reckon::{Eligibility, Emission, FoundOnce, Site, Sites, Transmission, emission_of};
 use crate::tables::{Profile, Tables};
 use std::borrow::Cow;
 
@@ -21,6 +21,7 @@ pub struct Facts<'a> {
     /// What rules may try before they propose it; none in a plan that is itself a trial.
     pub trials: Option<&'a Trials>,
     sites: &'a Sites<'a>,
+    known: &'a FoundOnce,
     reported: Reported,
 }
 
@@ -29,11 +30,11 @@ impl<'a> Facts<'a> {
     pub(super) fn new(
         plan: &'a Plan,
         profile: &'a Profile,
-        (tables, sites): (&'a Tables, &'a Sites<'a>),
+        (tables, sites, known): (&'a Tables, &'a Sites<'a>, &'a FoundOnce),
         found: &mut Findings,
     ) -> Self {
         let reported = report(plan, profile, tables, found);
-        Self { plan, profile, tables, trials: None, sites, reported }
+        Self { plan, profile, tables, trials: None, sites, known, reported }
     }
 
     /// The same where rules may try what they propose.
@@ -54,6 +55,12 @@ impl<'a> Facts<'a> {
     /// What is occupied by whoever sends on a channel; none where one listens only, or where nothing can be reckoned.
     pub(super) fn sent_on(self, channel: &Channel) -> Option<Stretch> {
         self.occupies(&Transmission::on(self.plan, channel)?).ok()
+    }
+
+    /// Who may send on what, on a day: what the law says of a channel is found once for all rules that ask.
+    pub(super) const fn eligibility(self, day: Option<Day>) -> Eligibility<'a> {
+        let Self { tables, profile, plan, known, .. } = self;
+        Eligibility { tables, profile, plan, day, known }
     }
 
     /// The emission of a signal of the plan.

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Clock, Eligibility, GoingOn, Loss, Met, NetOutcome, Staff, losses, rehearse};
+use crate::reckon::{Clock, GoingOn, Loss, Met, NetOutcome, Staff, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// After any single loss a net comes together again by what the cards say.
@@ -44,7 +44,7 @@ Right: add an `alternate` that everybody in the net can hear, best a simplex cha
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let Facts { tables, profile, plan, .. } = facts;
+    let plan = facts.plan;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let (staff, losses) = (Staff::of(plan), losses(plan));
     let (mut said, mut going_on): (BTreeSet<&Id>, _) = (BTreeSet::new(), GoingOn::of(plan));
@@ -54,7 +54,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             if said.contains(&net.id.value) || going_on.is_sure(&staff, net, loss) {
                 continue;
             }
-            let rests_on = Eligibility { tables, profile, plan, day };
+            let rests_on = facts.eligibility(day);
             let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut first = None;
             rehearsal.each_changed(|here| {

@@ -30,7 +30,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if facts.tables.profile(head.profile.as_str()).is_some() || is_profile_file(head.profile.as_str()) {
         return;
     }
-    let known: Vec<&str> = facts.tables.profiles.iter().map(|profile| profile.id.as_str()).collect();
+    let known: Vec<&str> = facts.tables.profiles.ids().collect();
     let what = format!("no profile is called \"{}\"", head.profile.value);
     let finding = Finding::new(&RULE, head.profile.span, what).label("not a profile");
     found.push(match nearest(head.profile.as_str(), known.iter().copied()) {

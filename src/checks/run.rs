@@ -138,8 +138,9 @@ fn judged(
     }
     let profile = named.or_else(|| tables.profile(USUAL_PROFILE).cloned())?;
     let sites = Sites::of(&plan, &profile, &tables.modes);
+    let known = FoundOnce::default();
     let trials = Trials::of(&plan, &sites);
-    let facts = Facts::new(&plan, &profile, (tables, &sites), found).with_trials(&trials);
+    let facts = Facts::new(&plan, &profile, (tables, &sites, &known), found).with_trials(&trials);
     for check in CHECKS.iter().filter(|check| asked == Asked::All || check.rule.severity == Severity::Error) {
         (check.run)(facts, found);
     }

@@ -4,7 +4,7 @@ use super::trials::{Found, Trials};
 use super::{CHECKS, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch};
 use crate::plan::{Channel, Mode, Plan, subject};
-use crate::reckon::{Sites, Transmission, transmissions};
+use crate::reckon::{FoundOnce, Sites, Transmission, transmissions};
 use crate::tables::{Custom, PairSide};
 
 /// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
@@ -181,7 +181,8 @@ pub(super) fn placed(channel: &Channel, at: Frequency) -> Channel {
 fn found(facts: Facts<'_>, plan: &Plan) -> Found {
     let mut all = Findings::default();
     let sites = Sites::of(plan, facts.profile, &facts.tables.modes);
-    let trial = Facts::new(plan, facts.profile, (facts.tables, &sites), &mut all);
+    let known = FoundOnce::default();
+    let trial = Facts::new(plan, facts.profile, (facts.tables, &sites, &known), &mut all);
     for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
         (check.run)(trial, &mut all);
     }

@@ -28,7 +28,7 @@ pub(super) fn unstaffed<'a>(facts: Facts<'a>, staff: &Staff<'a>) -> Vec<Unstaffe
         return Vec::new();
     }
     let clock = Clock::of(plan);
-    let all = StandIns::of(plan, facts.profile, facts.tables);
+    let all = StandIns::of(facts.eligibility(None));
     let mut unstaffed = Vec::new();
     for post in plan.posts.iter() {
         let here: Vec<Stand<'a>> = staff.stands_at(&post.id.value).collect();

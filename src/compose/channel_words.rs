@@ -8,8 +8,8 @@ use crate::plan::{
     Channel, Danger, Gateway, GatewayKind, Licence, Mode, Plan, Ref, Repeater, Route, WidthWord, as_set,
 };
 use crate::reckon::{
-    Barred, Eligibility, Step, Transmission, authority, authority_until, class_limit, hears, mode_words, networks_of,
-    own_power, steps,
+    Barred, Step, Transmission, authority, authority_until, class_limit, hears, mode_words, networks_of, own_power,
+    steps,
 };
 use crate::tables::{Class, Tables};
 
@@ -379,8 +379,7 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     if !channel.service.is_amateur() {
         return service_warning(channel, view);
     }
-    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    let Some(least) = (Eligibility { tables, profile, plan, day: None }).on(channel).least() else {
+    let Some(least) = view.eligibility(None).on(channel).least() else {
         return Some(Text::strong("listen only", channel.span).then(": no class may send here"));
     };
     let classes = view.plan().members.iter().filter_map(|member| member.class.as_ref());

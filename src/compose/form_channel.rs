@@ -7,7 +7,6 @@ use super::kinds::{channel_mode_letter, channel_remarks, on_the_dial};
 use crate::audience::View;
 use crate::ground::{At, Decimal, Frequency, Span, Words};
 use crate::plan::{Channel, Mode, Route, RowValue, WidthWord};
-use crate::reckon::Eligibility;
 
 /// The cell of one value; none where the plan says nothing of it and nothing is meant by that.
 pub(super) fn channel_cell(channel: &Channel, value: RowValue, view: &View<'_>) -> Option<Cell> {
@@ -90,8 +89,7 @@ fn users(channel: &Channel, view: &View<'_>) -> String {
     if !channel.service.is_amateur() {
         return format!("{}, with its authority", channel.service.name);
     }
-    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    match (Eligibility { tables, profile, plan, day: None }).on(channel).least() {
+    match view.eligibility(None).on(channel).least() {
         Some(class) => format!("amateur, {} and up", class.name),
         None => "no class may send".to_owned(),
     }

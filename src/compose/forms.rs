@@ -5,29 +5,31 @@ use super::foot::{foot_of_copy, foot_of_form, once};
 use super::form_values::FilledFrom;
 use super::kinds::{FORM, TextOwner, form_section};
 use crate::audience::View;
-use crate::ground::{At, Files, Findings, Id, Span};
-use crate::plan::{Form, Plan, Register, builtin_forms};
+use crate::ground::{At, Id, Span};
+use crate::plan::{Form, Plan, builtin_form};
+use crate::tables;
 use crate::tables::{Profile, Tables};
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
-/// The forms that come with the program; a test of the plan floor holds them to be without fault.
-static BUILT_IN: LazyLock<Register<Form>> =
-    LazyLock::new(|| builtin_forms(&mut Files::of_program(), &mut Findings::default()));
+/// The forms that come with the program by their ids, each read when somebody first asks for it: most plans need three of them. A
+/// test of the plan floor holds them to be without fault.
+static BUILT_IN: LazyLock<Vec<(&str, OnceLock<Option<Form>>)>> =
+    LazyLock::new(|| tables::forms().map(|(id, _)| (id, OnceLock::new())).collect());
 
-/// The forms that come with the program.
-pub(super) fn built_in() -> &'static Register<Form> {
-    &BUILT_IN
+/// The ids of the forms that come with the program.
+pub(super) fn ids<'a>() -> impl Iterator<Item = &'a str> {
+    BUILT_IN.iter().map(|(id, _)| *id)
 }
 
 /// The form of this id: the plan's own first, then the program's.
 pub(super) fn find<'a>(plan: &'a Plan, id: &Id) -> Option<&'a Form> {
-    plan.forms.named(id).or_else(|| built_in().named(id))
+    plan.forms.named(id).or_else(|| built_in_form(id.as_str()))
 }
 
 /// Names and titles of the forms that come with the program.
 #[must_use]
 pub fn form_names() -> Vec<(String, String)> {
-    BUILT_IN.iter().map(|form| (form.id.to_string(), form.title.to_string())).collect()
+    ids().filter_map(built_in_form).map(|form| (form.id.to_string(), form.title.to_string())).collect()
 }
 
 /// The usual layout of a form.
@@ -39,7 +41,8 @@ pub fn form_layout(form: &Form) -> String {
 /// A form that comes with the program.
 #[must_use]
 pub fn built_in_form(name: &str) -> Option<&'static Form> {
-    built_in().named(&Id::parse(name).ok()?)
+    let (id, form) = BUILT_IN.iter().find(|(id, _)| *id == name)?;
+    form.get_or_init(|| builtin_form(id)).as_ref()
 }
 
 /// Which of many blank copies one is.

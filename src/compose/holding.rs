@@ -6,7 +6,7 @@ use super::site_words::silent_duties;
 use crate::audience::{Holder, View};
 use crate::ground::{Day, Span};
 use crate::plan::Channel;
-use crate::reckon::{Eligibility, OnChannel, Term, Verdict, hears};
+use crate::reckon::{OnChannel, Term, Verdict, hears};
 
 /// What somebody may and can do on a channel.
 pub(super) struct Holding {
@@ -71,9 +71,8 @@ impl Holding {
 }
 
 fn on<'a>(channel: &'a Channel, view: &View<'a>) -> OnChannel<'a> {
-    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    Eligibility { tables, profile, plan, day }.under(channel, view.law(channel))
+    let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
+    view.eligibility(day).on(channel)
 }
 
 fn is_before_review(day: Day, view: &View<'_>) -> bool {

@@ -263,7 +263,11 @@ fn exercise_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Opti
 
 /// The form that an order names.
 fn form_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Option<Id> {
-    let known = || plan.forms.ids().chain(forms::built_in().ids());
+    let known = || {
+        let mut known: Vec<&str> = plan.forms.ids().map(Id::as_str).collect();
+        known.extend(forms::ids());
+        known
+    };
     let (span, what) = match &order.form {
         Some(id) if forms::find(plan, id).is_some() => return Some(id.value.clone()),
         // A form that was written and refused has its finding already.
@@ -271,8 +275,8 @@ fn form_of(order: &DocumentOrder, plan: &Plan, found: &mut Findings) -> Option<I
         Some(id) => (id.span, format!("no form is called \"{}\"", id.value)),
         None => (order.span, "a document of the kind form names no form".to_owned()),
     };
-    let meant = order.form.as_ref().and_then(|id| nearest(id.as_str(), known().map(Id::as_str)));
-    let all = known().map(Id::as_str).collect::<Vec<_>>().join(", ");
+    let meant = order.form.as_ref().and_then(|id| nearest(id.as_str(), known()));
+    let all = known().join(", ");
     let finding = Finding::new(&UNKNOWN_FORM, span, what).on(subject(order)).label("names no form");
     found.push(match meant {
         Some(name) => finding.did_you_mean(name),

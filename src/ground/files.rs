@@ -2,6 +2,7 @@
 
 use super::caps::{PLAN_BYTES, PLAN_SIGNS};
 use super::{FileId, Span};
+use std::sync::OnceLock;
 
 /// One file that was read: its name as the plan names it and its text.
 #[derive(Clone, Debug, Default)]
@@ -10,10 +11,10 @@ pub struct File {
     pub name: String,
     /// The whole text.
     pub text: String,
-    /// Where each line begins: thousands of findings ask for their line.
-    lines: Vec<usize>,
-    /// Characters before every [`STEP`]th byte: they ask for their column as well, perhaps all on one long line.
-    characters: Vec<usize>,
+    /// Where each line begins, once somebody asks: thousands of findings ask for their line.
+    lines: OnceLock<Vec<usize>>,
+    /// Characters before every [`STEP`]th byte, once somebody asks: they ask for their column as well, perhaps all on one long line.
+    characters: OnceLock<Vec<usize>>,
     /// Its cells, where it is a table.
     grid: Option<CellGrid>,
 }
@@ -65,12 +66,23 @@ pub struct Files {
     first: u32,
 }
 
+/// Whether a byte parts words, by its value: every byte of a plan is asked.
+const IS_SIGN: [bool; 256] = {
+    let mut is_sign = [false; 256];
+    let mut byte: u8 = 0;
+    while byte < 128 {
+        is_sign[byte as usize] = byte.is_ascii_punctuation() || byte == b'\n';
+        byte += 1;
+    }
+    is_sign
+};
+
 /// How many words and signs a text may fall into: each may become a value.
 fn signs(text: &str) -> u64 {
     let mut is_blank_before = false;
     let counts = text.bytes().filter(|byte| {
         let is_blank = matches!(byte, b' ' | b'\t');
-        let counts = byte.is_ascii_punctuation() || *byte == b'\n' || (is_blank && !is_blank_before);
+        let counts = IS_SIGN.get(usize::from(*byte)).is_some_and(|is_sign| *is_sign) || (is_blank && !is_blank_before);
         is_blank_before = is_blank;
         counts
     });
@@ -81,7 +93,7 @@ impl Files {
     /// The program's own files, whose numbers no file of a run has: a place in one is never taken for a place in the other.
     #[must_use]
     pub fn of_program() -> Self {
-        Self { first: 1 << 31, ..Self::default() }
+        Self { first: FileId::OWN, ..Self::default() }
     }
 
     /// Adds a file and returns its number.
@@ -89,14 +101,7 @@ impl Files {
         let text: String = text.into();
         self.bytes = self.bytes.saturating_add(u64::try_from(text.len()).unwrap_or(u64::MAX));
         self.signs = self.signs.saturating_add(signs(&text));
-        let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        let mut counted = 0;
-        let counts = text.as_bytes().chunks(STEP).map(|chunk| {
-            counted += begun(chunk);
-            counted
-        });
-        let characters = std::iter::once(0).chain(counts).collect();
-        self.list.push(File { name: name.into(), text, lines, characters, grid: None });
+        self.list.push(File { name: name.into(), text, ..File::default() });
         FileId(u32::try_from(self.list.len() - 1).unwrap_or(u32::MAX).saturating_add(self.first).min(u32::MAX - 1))
     }
 
@@ -194,9 +199,10 @@ impl File {
     /// The line on which a byte stands, counted from none, and its range without the end of the line.
     #[must_use]
     pub fn line(&self, offset: usize) -> (usize, std::ops::Range<usize>) {
-        let line = self.lines.partition_point(|start| *start <= offset).saturating_sub(1);
-        let start = self.lines.get(line).copied().unwrap_or(0);
-        let end = self.lines.get(line + 1).map_or(self.text.len(), |next| next - 1);
+        let lines = self.lines();
+        let line = lines.partition_point(|start| *start <= offset).saturating_sub(1);
+        let start = lines.get(line).copied().unwrap_or(0);
+        let end = lines.get(line + 1).map_or(self.text.len(), |next| next - 1);
         (line, start..end)
     }
 
@@ -206,10 +212,26 @@ impl File {
         self.grid.is_some()
     }
 
+    fn lines(&self) -> &[usize] {
+        let ends = || self.text.match_indices('\n').map(|(at, _)| at + 1);
+        self.lines.get_or_init(|| std::iter::once(0).chain(ends()).collect())
+    }
+
+    fn characters(&self) -> &[usize] {
+        self.characters.get_or_init(|| {
+            let mut counted = 0;
+            let counts = self.text.as_bytes().chunks(STEP).map(|chunk| {
+                counted += begun(chunk);
+                counted
+            });
+            std::iter::once(0).chain(counts).collect()
+        })
+    }
+
     fn characters_before(&self, offset: usize) -> usize {
         let step = offset / STEP;
         let rest = self.text.as_bytes().get(step * STEP..offset).unwrap_or_default();
-        self.characters.get(step).copied().unwrap_or_default() + begun(rest)
+        self.characters().get(step).copied().unwrap_or_default() + begun(rest)
     }
 }
 

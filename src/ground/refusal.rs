@@ -51,6 +51,9 @@ impl Refusal {
     /// The refusal of a text with a character that is not seen; none where it has none.
     #[must_use]
     pub fn of_unseen(text: &str) -> Option<Self> {
+        if text.is_ascii() {
+            return None;
+        }
         let unseen = text.chars().find(|c| super::is_unseen(*c))?;
         let what =
             format!("\"{}\" holds U+{:04X}, which is not seen", super::without_controls(text), u32::from(unseen));

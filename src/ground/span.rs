@@ -4,6 +4,17 @@
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct FileId(pub u32);
 
+impl FileId {
+    /// The number of the first of the program's own files: no file of a run has it, or a greater one.
+    pub(super) const OWN: u32 = 1 << 31;
+
+    /// The number of the nth of the program's own files.
+    #[must_use]
+    pub const fn of_program(n: u32) -> Self {
+        Self(Self::OWN.saturating_add(n))
+    }
+}
+
 /// A stretch of bytes in one file; `start..end`, in bytes from the file's first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Span {

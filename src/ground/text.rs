@@ -95,7 +95,7 @@ const UNSEEN: &[(u32, u32)] = &[
 #[must_use]
 pub fn is_unseen(c: char) -> bool {
     let code = u32::from(c);
-    UNSEEN.iter().any(|(low, high)| (*low..=*high).contains(&code))
+    !c.is_ascii() && UNSEEN.iter().any(|(low, high)| (*low..=*high).contains(&code))
 }
 
 /// Whether a character looks like the space that the space bar writes, and is another.

@@ -7,7 +7,7 @@ use super::register::Register;
 use super::rules::{DANGLING_ID, DUPLICATE_ID, NO_PLAN_TABLE};
 use super::terms::Each;
 use crate::ground::caps::RECORDS;
-use crate::ground::{At, DialledNumbers, Failure, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
+use crate::ground::{At, DialledNumbers, Failure, FileId, Finding, Findings, Id, Rule, Span, Subject, World, nearest};
 use crate::source::{
     self, Key, KeySchemas, MISSING_KEY, MORE_THAN_TAKEN, Mention, Node, Reading, RecordTable, Records, Schemas,
     UNKNOWN_KEY, UNKNOWN_RECORD, Value, Written, WrittenRecord,
@@ -135,15 +135,41 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
     let mut list = Vec::new();
     for (name, text) in forms() {
         let id = files.add(format!("built-in/{name}.toml"), text);
-        let root = source::parse(id, text, found);
-        for (kind, node) in root.entries().unwrap_or_default() {
-            for node in each(node) {
-                list.push(WrittenRecord::new(kind.clone(), node.clone()));
-            }
-        }
+        list.extend(records_of(source::parse(id, text, found)));
     }
+    whole_forms(&list, found)
+}
+
+/// The form of this id that comes with the program, read without the others, of which it may be made: its file is called by its id.
+#[must_use]
+pub fn builtin_form(id: &str) -> Option<Form> {
+    let mut unheard = Findings::default();
+    let (mut list, mut next) = (Vec::new(), Some(id.to_owned()));
+    while let Some((number, (_, text))) =
+        next.take().and_then(|id| (0..).zip(forms()).find(|(_, (name, _))| *name == id))
+    {
+        let own: Vec<WrittenRecord> =
+            records_of(source::parse(FileId::of_program(number), text, &mut unheard)).collect();
+        next = own.iter().find_map(|record| Some(record.node.get("base")?.text()?.to_owned()));
+        // In a circle each would be read again and again.
+        next = next.filter(|_| list.len() < forms().count());
+        list.extend(own);
+    }
+    whole_forms(&list, &mut unheard).named(&Id::parse(id).ok()?).cloned()
+}
+
+fn records_of(root: Node) -> impl Iterator<Item = WrittenRecord> {
+    let Value::Table(entries) = root.value else { return Vec::new().into_iter() };
+    let of_kind = |(kind, node): (Key, Node)| match node.value {
+        Value::List(items) => items.into_iter().map(|node| WrittenRecord::new(kind.clone(), node)).collect(),
+        _ => vec![WrittenRecord::new(kind, node)],
+    };
+    entries.into_iter().flat_map(of_kind).collect::<Vec<_>>().into_iter()
+}
+
+fn whole_forms(list: &[WrittenRecord], found: &mut Findings) -> Register<Form> {
     let mut plan = Plan::default();
-    gather(&mut plan, &list, true, found);
+    gather(&mut plan, list, true, found);
     records::take_bases(&mut plan.forms, &Register::default(), found);
     plan.forms
 }
@@ -198,13 +224,6 @@ pub fn messages_of(records: &mut Records, profile: Arc<Profile>, found: &mut Fin
     // What is not there is no fault of a plan that was never written.
     plan.is_cut = true;
     plan
-}
-
-fn each(node: &Node) -> Vec<&Node> {
-    match &node.value {
-        Value::List(items) => items.iter().collect(),
-        _ => vec![node],
-    }
 }
 
 /// JSON Schema of the plan format, from the types that read it.
@@ -361,7 +380,7 @@ fn ask_for_tables(plan: &Plan, list: &[WrittenRecord], found: &mut Findings) {
         if is_there || is_written(kind) {
             continue;
         }
-        let start = list.first().map_or(Span::new(crate::ground::FileId(0), 0, 0), |record| record.kind.span);
+        let start = list.first().map_or(Span::new(FileId(0), 0, 0), |record| record.kind.span);
         let finding = Finding::new(&NO_PLAN_TABLE, start, format!("the plan has no [{kind}] table"));
         found.push(
             finding

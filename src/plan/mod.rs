@@ -20,7 +20,7 @@ mod terms;
 mod tests;
 mod told;
 
-pub use build::{build, build_told, builtin_forms, forms_of, messages_of, order_for, schema};
+pub use build::{build, build_told, builtin_form, builtin_forms, forms_of, messages_of, order_for, schema};
 pub use change::{Change, Danger, SETS_A_CHANNEL};
 pub use changes::{DANGERS, Sides, as_set, changes};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};

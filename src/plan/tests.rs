@@ -1,6 +1,6 @@
 //! Small plans, read from memory.
 
-use super::{Plan, Route, build, builtin_forms};
+use super::{Plan, Route, build, builtin_form, builtin_forms};
 use crate::ground::{Files, Findings, Frequency, MemoryWorld, Tone};
 use crate::source;
 
@@ -108,8 +108,11 @@ id = "x"
 #[test]
 fn built_in_forms_are_whole() {
     let mut found = Findings::default();
-    let forms = builtin_forms(&mut Files::default(), &mut found);
+    let forms = builtin_forms(&mut Files::of_program(), &mut found);
     assert!(found.is_empty(), "{found:#?}");
+    for form in forms.iter() {
+        assert_eq!(format!("{:?}", builtin_form(form.id.as_str())), format!("{:?}", Some(form)));
+    }
     assert_eq!(
         forms.ids().map(|id| id.as_str()).collect::<Vec<_>>(),
         [

@@ -1,7 +1,7 @@
 //! Who may send on what: one verdict for each member and channel, with the reason.
 
 use super::equipment::{can_work, radios};
-use super::{Barred, ChannelLaw, Term, authority, authority_until};
+use super::{Barred, ChannelLaw, FoundOnce, Term, authority, authority_until};
 use crate::ground::Day;
 use crate::plan::{Channel, Member, Plan};
 use crate::tables::{Class, Profile, Tables};
@@ -37,6 +37,8 @@ pub struct Eligibility<'a> {
     pub plan: &'a Plan,
     /// The day on which a licence must still run: the first of the edition. None: licences are not asked for their end.
     pub day: Option<Day>,
+    /// What was found of this plan before.
+    pub known: &'a FoundOnce,
 }
 
 /// A channel with what the law says of it, found once for all members.
@@ -47,16 +49,11 @@ pub struct OnChannel<'a> {
 }
 
 impl<'a> Eligibility<'a> {
-    /// Asks the law about a channel.
+    /// Asks the law about a channel of the plan.
     #[must_use]
     pub fn on(self, channel: &'a Channel) -> OnChannel<'a> {
-        self.under(channel, Arc::new(ChannelLaw::of(self.tables, self.profile, self.plan, channel)))
-    }
-
-    /// The same where the law was asked before.
-    #[must_use]
-    pub const fn under(self, channel: &'a Channel, law: Arc<ChannelLaw>) -> OnChannel<'a> {
-        OnChannel { rests_on: self, channel, law }
+        let find = || ChannelLaw::of(self.tables, self.profile, self.plan, channel);
+        OnChannel { rests_on: self, channel, law: self.known.law(channel, find) }
     }
 }
 

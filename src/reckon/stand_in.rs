@@ -2,8 +2,7 @@
 
 use super::{Clock, Eligibility, Instant, MuchDuty, Period, Staff, Verdict};
 use crate::ground::{Day, Id};
-use crate::plan::{Member, Net, Plan, Post};
-use crate::tables::{Profile, Tables};
+use crate::plan::{Member, Net, Post};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -26,15 +25,16 @@ pub struct StandIns<'a> {
 type Asked<'a> = (Vec<&'a Id>, Day);
 
 impl<'a> StandIns<'a> {
-    /// Of a plan.
+    /// Of a plan; the days on which licences must run are those of duty.
     #[must_use]
-    pub fn of(plan: &'a Plan, profile: &'a Profile, tables: &'a Tables) -> Self {
+    pub fn of(rests_on: Eligibility<'a>) -> Self {
+        let plan = rests_on.plan;
         let mut busy: BTreeMap<&Id, Vec<Period>> = BTreeMap::new();
         for stand in super::stands(plan) {
             busy.entry(&stand.duty.member.value).or_default().push(stand.period);
         }
         let limits = MuchDuty::of(plan);
-        Self { rests_on: Eligibility { tables, profile, plan, day: None }, limits, busy, fit: RefCell::default() }
+        Self { rests_on, limits, busy, fit: RefCell::default() }
     }
 
     /// The first who could stand a post for some time; none where it is longer than anybody stands at a stretch.

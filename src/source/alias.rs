@@ -2,6 +2,7 @@
 
 use super::node::{Node, Value};
 use crate::ground::{FileId, Findings, nearest};
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 /// The table; a test holds every line of it to the keys of the plan format.
@@ -17,6 +18,14 @@ static HEADINGS: LazyLock<Node> =
 pub fn headings(kind: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
     texts(&HEADINGS, kind)
 }
+
+/// By the record, what is meant where a text stands under a key that takes none: every key that is read is asked for.
+static FOR_TEXT: LazyLock<BTreeMap<&str, Vec<(String, String)>>> = LazyLock::new(|| {
+    let sections = ALIASES.entries().unwrap_or_default().iter();
+    let for_text = sections.filter_map(|(key, _)| Some((key.text.strip_suffix("-text")?, key.text.as_str())));
+    let owned = |(theirs, ours): (&str, &str)| (theirs.to_owned(), ours.to_owned());
+    for_text.map(|(record, section)| (record, entries(section).map(owned).collect())).collect()
+});
 
 fn entries(section: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
     texts(&ALIASES, section)
@@ -57,9 +66,10 @@ pub fn meant<'a>(section: &str, written: &str, known: &[&'a str]) -> Option<(&'a
         .map(|word| (word, false))
 }
 
-/// The key that is meant where a text stands under a key that takes a list of tables: `class` for `licence = "general"`.
-pub(super) fn meant_for_text(section: &str, key: &str) -> Option<&'static str> {
-    entries(&format!("{section}-text")).find(|(theirs, _)| *theirs == key).map(|(_, ours)| ours)
+/// Of a record: the keys that take a list of tables, each with the key that is meant where a text stands under it, as `class` for
+/// `licence = "general"`.
+pub(super) fn meant_for_text(section: &str) -> &'static [(String, String)] {
+    FOR_TEXT.get(section).map_or(&[], Vec::as_slice)
 }
 
 /// A type's name as the table has it: `WrittenTransmitLimit` -> `transmit-limit`.

@@ -28,12 +28,16 @@ pub(super) fn too_deep(text: &str) -> Option<Range<usize>> {
             b']' | b'}' => depth.leave(),
             b',' => depth.dots = 0,
             b'.' => depth.dots += 1,
-            _ => {}
+            _ => {
+                is_line_start = is_line_start && byte.is_ascii_whitespace();
+                at += 1;
+                continue;
+            }
         }
         if !NESTING.takes(depth.sum()) {
             return Some(at..at + 1);
         }
-        is_line_start = byte == b'\n' || is_line_start && byte.is_ascii_whitespace();
+        is_line_start = byte == b'\n';
         at += 1;
     }
     None
@@ -101,11 +105,13 @@ fn end_of_string(bytes: &[u8], start: usize) -> usize {
     let is_three = |at: usize| bytes.get(at..at + 3).is_some_and(|three| three.iter().all(|byte| *byte == quote));
     let is_long = is_three(start);
     let mut at = start + if is_long { 3 } else { 1 };
-    while let Some(&byte) = bytes.get(at) {
-        match byte {
+    let stops = |byte: &u8| *byte == quote || matches!(byte, b'\\' | b'\n');
+    while let Some(next) = bytes.get(at..).and_then(|rest| rest.iter().position(stops)) {
+        at += next;
+        match bytes.get(at).copied().unwrap_or_default() {
             b'\\' if quote == b'"' => at += 1,
             b'\n' if !is_long => return at,
-            _ if byte == quote && !is_long => return at + 1,
+            byte if byte == quote && !is_long => return at + 1,
             _ if is_long && is_three(at) => return at + 3,
             _ => {}
         }

@@ -102,7 +102,8 @@ fn known_entries<'a>(
     known: &[&'static str],
     found: &mut Findings,
 ) -> Vec<(&'static str, &'a Node)> {
-    let mut taken: Vec<(&'static str, &'a Node)> = Vec::new();
+    let mut taken: Vec<(&'static str, &'a Node)> = Vec::with_capacity(entries.len());
+    let for_text = meant_for_text(kind);
     for (key, node) in entries {
         let own = known.iter().copied().find(|own| *own == key.text).or_else(|| respelled(&key.text, known));
         match own {
@@ -112,7 +113,7 @@ fn known_entries<'a>(
                 let finding = Finding::new(&BAD_VALUE, key.span, what).label("the second of them");
                 found.push(finding.help("keep one of them"));
             }
-            Some(own) => match key_for_text(node, kind, own) {
+            Some(own) => match key_for_text(node, for_text, own) {
                 Some(meant) => found.push(misplaced_text(key, node, meant)),
                 None => taken.push((own, node)),
             },
@@ -121,8 +122,9 @@ fn known_entries<'a>(
     taken
 }
 
-fn key_for_text(node: &Node, kind: &str, key: &str) -> Option<&'static str> {
-    matches!(node.value, Value::Text(_)).then(|| meant_for_text(kind, key)).flatten()
+fn key_for_text(node: &Node, for_text: &'static [(String, String)], key: &str) -> Option<&'static str> {
+    let (_, meant) = for_text.iter().find(|(theirs, _)| theirs == key)?;
+    matches!(node.value, Value::Text(_)).then_some(meant)
 }
 
 /// A text under a key that takes a list, where another key takes the text.

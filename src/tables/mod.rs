@@ -14,6 +14,7 @@ mod profile_merge;
 mod profile_read;
 mod profile_rows;
 mod profile_sound;
+mod profiles;
 mod regions;
 mod row;
 mod rules;
@@ -37,6 +38,7 @@ pub use profile_rows::{
     Allowance, Band, Calling, Class, Custom, EmissionRow, Exclusion, ExposureLimit, LimitedSegment, LinePoint,
     MostPower, PairSide, PowerLimit, PowerMeasure, Privilege, Raster, Segment, ServiceChannel, UsualWidth,
 };
+pub use profiles::Profiles;
 pub use regions::{is_country, region_called, regions_of};
 pub use row::Cite;
 pub use rules::{RULES, SERVICE_UNKNOWN, STANDARD_UNKNOWN};
@@ -47,8 +49,8 @@ pub use standard::{Standard, StandardUse};
 pub use texts::{forms, layouts};
 pub use tones::Tones;
 
-use crate::ground::{Files, Finding, Findings};
-use crate::source::{Node, Value};
+use crate::ground::{FileId, Files, Finding, Findings};
+use profile_read::Trust;
 use std::sync::{Arc, LazyLock};
 
 /// The profile of who names none, or none that there is.
@@ -57,7 +59,7 @@ pub const USUAL_PROFILE: &str = "us";
 /// All tables of the program.
 pub struct Tables {
     /// Country profiles.
-    pub profiles: Vec<Arc<Profile>>,
+    pub profiles: Profiles,
     /// Standard tones and codes.
     pub tones: Tones,
     /// What each mode is by default.
@@ -68,67 +70,60 @@ pub struct Tables {
     pub spelling: Spelling,
 }
 
-/// The built-in tables with whatever was wrong with them; a test holds that to nothing.
-static BUILT_IN: LazyLock<(Tables, Files, Findings)> = LazyLock::new(|| {
-    let mut files = Files::of_program();
-    let mut found = Findings::default();
-    let mut node = |name: &str, text: &str| {
-        let id = files.add(name, text);
-        crate::source::parse(id, text, &mut found)
-    };
-    let roots: Vec<Node> =
-        texts::profiles().map(|(name, text)| node(&format!("built-in/profiles/{name}.toml"), text)).collect();
-    let tones = node("built-in/tones.toml", include_str!("tones.toml"));
-    let modes = node("built-in/modes.toml", include_str!("modes.toml"));
-    let papers = node("built-in/paper.toml", include_str!("paper.toml"));
-    let spelling = node("built-in/spelling.toml", include_str!("spelling.toml"));
-    let mut profiles: Vec<Arc<Profile>> = Vec::new();
-    for root in bases_first(&roots) {
-        profiles.extend(Profile::read(root, &profiles, &mut found).map(Arc::new));
-    }
-    // As people read a list: what is usual stands first.
-    profiles.sort_by_key(|profile| (profile.id != USUAL_PROFILE, profile.id.clone()));
-    let tables = Tables {
-        profiles,
-        tones: Tones::read(&tones, &mut found),
-        modes: Modes::read(&modes, &mut found),
-        papers: Papers::read(&papers, &mut found),
-        spelling: Spelling::read(&spelling, &mut found),
-    };
-    (tables, files, found)
-});
+/// The built-in tables; a test holds them to be without fault.
+static BUILT_IN: LazyLock<Tables> = LazyLock::new(|| Tables::read(&mut Findings::default()));
 
-/// Profiles in such an order that each stands behind those that it rests on.
-fn bases_first(roots: &[Node]) -> Vec<&Node> {
-    let said = |root: &Node, key: &str| match root.get("profile")?.get(key)?.value {
-        Value::Text(ref text) => Some(text.clone()),
-        _ => None,
-    };
-    let mut waiting: Vec<&Node> = roots.iter().collect();
-    let mut ordered = Vec::new();
-    while !waiting.is_empty() {
-        let ids: Vec<Option<String>> = waiting.iter().map(|root| said(root, "id")).collect();
-        let waits = |root: &Node| {
-            ["base", "band-plan"].iter().any(|key| said(root, key).is_some_and(|id| ids.contains(&Some(id))))
-        };
-        // Those that rest on each other in a ring find each other unknown.
-        let next = waiting.iter().position(|root| !waits(root)).unwrap_or(0);
-        ordered.push(waiting.remove(next));
-    }
-    ordered
+/// Tables that are no profiles, by their files' names.
+const PLAIN: [(&str, &str); 4] = [
+    ("tones", include_str!("tones.toml")),
+    ("modes", include_str!("modes.toml")),
+    ("paper", include_str!("paper.toml")),
+    ("spelling", include_str!("spelling.toml")),
+];
+
+/// The number of the first profile's file among the program's.
+fn first_profile() -> u32 {
+    u32::try_from(PLAIN.len()).unwrap_or(u32::MAX)
+}
+
+/// The number of a table's file, as [`Tables::faults`] adds them.
+fn number_of(table: &str) -> FileId {
+    let at = PLAIN.iter().position(|(name, _)| *name == table);
+    FileId::of_program(at.and_then(|at| u32::try_from(at).ok()).unwrap_or(u32::MAX))
 }
 
 impl Tables {
     /// The tables that come with the program.
     #[must_use]
     pub fn built_in() -> &'static Self {
-        &BUILT_IN.0
+        &BUILT_IN
+    }
+
+    fn read(found: &mut Findings) -> Self {
+        let [tones, modes, papers, spelling] =
+            PLAIN.map(|(name, text)| crate::source::parse(number_of(name), text, found));
+        Self {
+            profiles: Profiles::unread(first_profile()),
+            tones: Tones::read(&tones, found),
+            modes: Modes::read(&modes, found),
+            papers: Papers::read(&papers, found),
+            spelling: Spelling::read(&spelling, found),
+        }
     }
 
     /// What is wrong with the tables that come with the program, as `file:line message`.
     #[must_use]
     pub fn faults() -> Vec<String> {
-        let (_, files, found) = &*BUILT_IN;
+        let (mut files, mut found) = (Files::of_program(), Findings::default());
+        for (name, text) in PLAIN {
+            files.add(format!("built-in/{name}.toml"), text);
+        }
+        let tables = Self::read(&mut found);
+        for (name, text) in texts::profiles() {
+            let file = files.add(format!("built-in/profiles/{name}.toml"), text);
+            let root = crate::source::parse(file, text, &mut found);
+            Profile::read(&root, (&tables.profiles, Trust::Asked), &mut found);
+        }
         let say = |finding: &Finding| {
             let place = files.place(finding.span).map_or_else(String::new, |(file, line, _)| format!("{file}:{line} "));
             format!("{place}{}", finding.message)
@@ -139,6 +134,6 @@ impl Tables {
     /// The profile of this id.
     #[must_use]
     pub fn profile(&self, id: &str) -> Option<&Arc<Profile>> {
-        self.profiles.iter().find(|profile| profile.id == id)
+        self.profiles.named(id)
     }
 }

@@ -1,5 +1,6 @@
 //! The profile that a plan names: one of ours, or a file of the team.
 
+use super::profile_read::Trust;
 use super::rules::{PROFILE_UNREADABLE, TABLE_NAME_UNKNOWN};
 use super::{Profile, Tables};
 use crate::ground::caps::PLAN_FILE;
@@ -37,7 +38,7 @@ pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut
     let file = files.add(text, content.clone());
     let errors_before = found.errors();
     let root = crate::source::parse(file, &content, found);
-    let profile = Profile::read(&root, &tables.profiles, found);
+    let profile = Profile::read(&root, (&tables.profiles, Trust::Asked), found);
     if profile.is_none() && found.errors() == errors_before {
         let what = format!("the profile file \"{text}\" has no [profile] table");
         found.push(Finding::new(&PROFILE_UNREADABLE, name.span, what).label("is no profile"));

@@ -5,6 +5,7 @@ use super::profile::Profile;
 use super::profile_kinds::{Rows, kinds};
 use super::profile_rows::UsualWidth;
 use super::profile_sound;
+use super::profiles::Profiles;
 use super::row::{Cite, nodes, row};
 use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN};
 use super::service::Service;
@@ -78,22 +79,38 @@ fn look_for_strangers(root: &Node, found: &mut Findings) -> Vec<Span> {
     unused
 }
 
+/// Whether a profile's rows are looked at for what no other check of them sees.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Trust {
+    /// They are: a team's file may write anything, and a test asks of ours.
+    Asked,
+    /// A test holds them.
+    Held,
+}
+
 impl Profile {
     /// Reads a profile. None when its head is not whole; a row that is not whole is left out and reported.
     ///
-    /// With `base`, the id of a profile in `known`, what the file does not write is the base's: its head, and each row in
+    /// With `base`, the id of one of `known`, what the file does not write is the base's: its head, and each row in
     /// whose place it sets none. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
     /// the rows of the band plan are that profile's, in the same way.
-    pub fn read(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
+    pub(super) fn read(root: &Node, (known, trust): (&Profiles, Trust), found: &mut Findings) -> Option<Self> {
+        if trust == Trust::Held {
+            return Self::read_whole(root, known, found).map(|(profile, _)| profile);
+        }
         let unused = look_for_strangers(root, found);
         let mut own = Findings::default();
-        let profile = Self::read_whole(root, known, &mut own);
+        let read = Self::read_whole(root, known, &mut own);
+        if let Some((profile, head)) = &read {
+            profile_sound::check(profile, *head, &mut own);
+        }
         own.retain(|finding| *finding.rule != UNKNOWN_KEY || !unused.contains(&finding.span));
         found.append(own);
-        profile
+        read.map(|(profile, _)| profile)
     }
 
-    fn read_whole(root: &Node, known: &[Arc<Self>], found: &mut Findings) -> Option<Self> {
+    /// A profile, and where its head stands.
+    fn read_whole(root: &Node, known: &Profiles, found: &mut Findings) -> Option<(Self, Span)> {
         let node = nodes(root, "profile").first()?;
         let head: WrittenProfile = row(node, found, |of| record_of(node, of))?;
         let base = named(head.base.as_ref(), known, found)?;
@@ -102,8 +119,7 @@ impl Profile {
         let amateur = profile_sound::amateur(&rows, node.span, found)?;
         let mut profile = row(node, found, |of| Self::of(head, base, (amateur, rows), of))?;
         draw_lines(&mut profile.rows, node.span, found);
-        profile_sound::check(&profile, node.span, found);
-        Some(profile)
+        Some((profile, node.span))
     }
 
     /// A profile with its head: what that leaves out is the base's.
@@ -157,13 +173,9 @@ fn or_base<T: Clone>(field: Option<Tried<T>>, key: &str, base: Option<&T>, of: &
 }
 
 /// The known profile that a key of the head names. None when it names none that there is.
-fn named<'a>(
-    name: Option<&At<String>>,
-    known: &'a [Arc<Profile>],
-    found: &mut Findings,
-) -> Option<Option<&'a Profile>> {
+fn named<'a>(name: Option<&At<String>>, known: &'a Profiles, found: &mut Findings) -> Option<Option<&'a Profile>> {
     let Some(name) = name else { return Some(None) };
-    let profile = known.iter().find(|profile| profile.id == name.value);
+    let profile = known.named(&name.value);
     if profile.is_none() {
         profile_sound::unknown_base(name, known, found);
     }

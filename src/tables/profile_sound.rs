@@ -3,6 +3,7 @@
 use super::profile::Profile;
 use super::profile_kinds::Rows;
 use super::profile_rows::{Custom, EmissionRow, PowerLimit, ServiceChannel};
+use super::profiles::Profiles;
 use super::row::Cite;
 use super::rules::{TABLE_NAME_UNKNOWN, TABLE_ROWS_CONTRADICT, TABLE_ROWS_MISSING};
 use super::service::Service;
@@ -66,8 +67,8 @@ pub(super) fn amateur(rows: &Rows, head: Span, found: &mut Findings) -> Option<A
 }
 
 /// Reports a base that no profile is.
-pub(super) fn unknown_base(name: &At<String>, known: &[Arc<Profile>], found: &mut Findings) {
-    let ids = || known.iter().map(|profile| profile.id.as_str());
+pub(super) fn unknown_base(name: &At<String>, known: &Profiles, found: &mut Findings) {
+    let ids = || known.ids();
     let what = format!("no profile is called \"{}\"", name.value);
     let finding = Finding::new(&TABLE_NAME_UNKNOWN, name.span, what).label("names no profile");
     found.push(match nearest(&name.value, ids()) {

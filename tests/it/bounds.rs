@@ -4,7 +4,7 @@ use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::compose;
 use fieldsheaf::ground::caps::{FORM_ROWS, PLAN_SIGNS, RECORDS};
 use fieldsheaf::ground::{Files, Findings, Length, World};
-use fieldsheaf::reckon::{Eligibility, GoingOn, Sites, Staff, losses, rehearse};
+use fieldsheaf::reckon::{Eligibility, FoundOnce, GoingOn, Sites, Staff, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{plan, source};
 use std::fmt::Write;
@@ -478,7 +478,8 @@ fn posts_of_one_net(count: usize, hours: impl Fn(usize) -> (usize, usize)) -> pl
 fn sure(plan: &plan::Plan) -> (usize, usize) {
     let (profile, tables) = (plan.profile.clone().unwrap(), Tables::built_in());
     let (staff, losses) = (Staff::of(plan), losses(plan));
-    let rests_on = Eligibility { tables, profile: &profile, plan, day: None };
+    let known = FoundOnce::default();
+    let rests_on = Eligibility { tables, profile: &profile, plan, day: None, known: &known };
     let (mut going_on, mut sure, mut apart) = (GoingOn::of(plan), 0, 0);
     for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
         for net in nets {

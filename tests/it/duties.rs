@@ -7,7 +7,7 @@ use fieldsheaf::compose::{
 };
 use fieldsheaf::ground::{Findings, Id};
 use fieldsheaf::plan::{self, Plan};
-use fieldsheaf::reckon::{Clock, Eligibility, Loss, NetOutcome, Staff, Whereabouts, losses, rehearse};
+use fieldsheaf::reckon::{Clock, Eligibility, FoundOnce, Loss, NetOutcome, Staff, Whereabouts, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{check_plan, source};
 use std::collections::{BTreeMap, BTreeSet};
@@ -352,8 +352,9 @@ fn a_rehearsal_tells_of_every_minute_who_is_where() {
         let net = plan.nets.named(&Id::parse("n").unwrap()).unwrap();
         let midnight = clock.instant(plan::LocalTime::parse(&night.written(0)).unwrap());
         let all: Vec<Loss> = losses(&plan);
+        let known = FoundOnce::default();
         for loss in &all {
-            let rests_on = Eligibility { tables, profile, plan: &plan, day: None };
+            let rests_on = Eligibility { tables, profile, plan: &plan, day: None, known: &known };
             let rehearsal = rehearse(rests_on, &staff, net, loss).unwrap();
             let mut by_minute: BTreeMap<i64, Where> = BTreeMap::new();
             let mut last = i64::MIN;
@@ -527,7 +528,9 @@ fn a_large_plan_is_rehearsed_no_more_often_than_its_people_change() {
     let plan = built(&text);
     assert_eq!((plan.channels.len(), plan.members.len(), plan.duties.len()), (1000, 5001, 5000));
     let tables = Tables::built_in();
-    let rests_on = Eligibility { tables, profile: tables.profile("us").unwrap(), plan: &plan, day: None };
+    let known = FoundOnce::default();
+    let rests_on =
+        Eligibility { tables, profile: tables.profile("us").unwrap(), plan: &plan, day: None, known: &known };
     let staff = Staff::of(&plan);
     let (mut nets, mut stretches) = (0, 0);
     for loss in losses(&plan) {

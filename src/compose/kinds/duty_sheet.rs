@@ -151,7 +151,7 @@ fn matrix(view: &View<'_>, staff: &Staff<'_>, parts: &[Period], posts: &[(&Post,
 /// Each post's duties, and when nobody stands there.
 fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) -> Section {
     let (plan, clock) = (view.plan(), Clock::of(view.plan()));
-    let all = StandIns::of(plan, view.profile(), view.tables());
+    let all = StandIns::of(view.eligibility(None));
     let mut rows = Vec::new();
     for (post, stands) in posts {
         let nets: Vec<&str> = nets_at(plan, post).into_iter().map(|(net, _)| net.name.as_str()).collect();

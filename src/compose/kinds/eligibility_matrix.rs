@@ -9,7 +9,7 @@ use crate::compose::kind::{Compose, Kind};
 use crate::compose::people::{letter, listed_name};
 use crate::ground::{Audience, Day, Span, listed};
 use crate::plan::{Channel, Each, Member, subject};
-use crate::reckon::{Eligibility, OnChannel, Verdict, lists_radio};
+use crate::reckon::{OnChannel, Verdict, lists_radio};
 use crate::tables::{Class, Profile};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,9 +65,9 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 
 impl<'a> Answers<'a> {
     fn of(view: &'a View<'a>) -> Self {
-        let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
+        let plan = view.plan();
         let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-        let rests_on = Eligibility { tables, profile, plan, day };
+        let rests_on = view.eligibility(day);
         let channels: Vec<OnChannel<'a>> = in_order(plan).into_iter().map(|channel| rests_on.on(channel)).collect();
         let person = |member: &'a Member| {
             let (sorted_by, name) = listed_name(member, view);

@@ -8,7 +8,7 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
 use crate::plan::{Channel, Each, Member, Net, Plan, Post};
-use crate::reckon::{Clock, Eligibility, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse, taken_from};
+use crate::reckon::{Clock, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
@@ -323,9 +323,8 @@ fn hours(plan: &Plan) -> String {
 }
 
 fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> Option<After<'a>> {
-    let (tables, profile, plan) = (view.tables(), view.profile(), view.plan());
-    let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let rehearsal = rehearse(Eligibility { tables, profile, plan, day }, staff, net, loss)?;
+    let day = view.plan().edition.as_ref().map(|edition| edition.valid_from.value);
+    let rehearsal = rehearse(view.eligibility(day), staff, net, loss)?;
     let (mut met, mut more) = (Vec::new(), 0);
     // Where only people are lost, what goes on as before is no news.
     rehearsal.each_changed(|here| {
