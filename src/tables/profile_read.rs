@@ -5,7 +5,6 @@ use super::profile::Profile;
 use super::profile_kinds::{Rows, kinds};
 use super::profile_rows::UsualWidth;
 use super::profile_sound;
-use super::profiles::Profiles;
 use super::row::{Cite, nodes, row};
 use super::rules::{TABLE_KEY_UNUSED, TABLE_KIND_UNKNOWN};
 use super::service::Service;
@@ -79,6 +78,14 @@ fn look_for_strangers(root: &Node, found: &mut Findings) -> Vec<Span> {
     unused
 }
 
+/// The profiles on which another may rest.
+pub(super) struct KnownProfiles<'a> {
+    /// Their ids.
+    pub ids: Vec<&'static str>,
+    /// The one of an id.
+    pub named: &'a dyn Fn(&str) -> Option<&'a Profile>,
+}
+
 /// Whether a profile's rows are looked at for what no other check of them sees.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Trust {
@@ -94,7 +101,7 @@ impl Profile {
     /// With `base`, the id of one of `known`, what the file does not write is the base's: its head, and each row in
     /// whose place it sets none. Name, rule set, source and confidence are the file's own in any case. With `band-plan`
     /// the rows of the band plan are that profile's, in the same way.
-    pub(super) fn read(root: &Node, (known, trust): (&Profiles, Trust), found: &mut Findings) -> Option<Self> {
+    pub(super) fn read(root: &Node, (known, trust): (&KnownProfiles<'_>, Trust), found: &mut Findings) -> Option<Self> {
         if trust == Trust::Held {
             return Self::read_whole(root, known, found).map(|(profile, _)| profile);
         }
@@ -110,7 +117,7 @@ impl Profile {
     }
 
     /// A profile, and where its head stands.
-    fn read_whole(root: &Node, known: &Profiles, found: &mut Findings) -> Option<(Self, Span)> {
+    fn read_whole(root: &Node, known: &KnownProfiles<'_>, found: &mut Findings) -> Option<(Self, Span)> {
         let node = nodes(root, "profile").first()?;
         let head: WrittenProfile = row(node, found, |of| record_of(node, of))?;
         let base = named(head.base.as_ref(), known, found)?;
@@ -173,11 +180,11 @@ fn or_base<T: Clone>(field: Option<Tried<T>>, key: &str, base: Option<&T>, of: &
 }
 
 /// The known profile that a key of the head names. None when it names none that there is.
-fn named<'a>(name: Option<&At<String>>, known: &'a Profiles, found: &mut Findings) -> Option<Option<&'a Profile>> {
+fn named<'a>(name: Option<&At<String>>, known: &KnownProfiles<'a>, found: &mut Findings) -> Option<Option<&'a Profile>> {
     let Some(name) = name else { return Some(None) };
-    let profile = known.named(&name.value);
+    let profile = (known.named)(&name.value);
     if profile.is_none() {
-        profile_sound::unknown_base(name, known, found);
+        profile_sound::unknown_base(name, &known.ids, found);
     }
-    profile.map(|profile| Some(&**profile))
+    profile.map(Some)
 }

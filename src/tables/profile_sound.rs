@@ -3,7 +3,6 @@
 use super::profile::Profile;
 use super::profile_kinds::Rows;
 use super::profile_rows::{Custom, EmissionRow, PowerLimit, ServiceChannel};
-use super::profiles::Profiles;
 use super::row::Cite;
 use super::rules::{TABLE_NAME_UNKNOWN, TABLE_ROWS_CONTRADICT, TABLE_ROWS_MISSING};
 use super::service::Service;
@@ -67,13 +66,12 @@ pub(super) fn amateur(rows: &Rows, head: Span, found: &mut Findings) -> Option<A
 }
 
 /// Reports a base that no profile is.
-pub(super) fn unknown_base(name: &At<String>, known: &Profiles, found: &mut Findings) {
-    let ids = || known.ids();
+pub(super) fn unknown_base(name: &At<String>, ids: &[&str], found: &mut Findings) {
     let what = format!("no profile is called \"{}\"", name.value);
     let finding = Finding::new(&TABLE_NAME_UNKNOWN, name.span, what).label("names no profile");
-    found.push(match nearest(&name.value, ids()) {
+    found.push(match nearest(&name.value, ids.iter().copied()) {
         Some(near) => finding.did_you_mean(near),
-        None => finding.help(format!("write one of: {}", ids().collect::<Vec<_>>().join(", "))),
+        None => finding.help(format!("write one of: {}", ids.join(", "))),
     });
 }
 

@@ -1,9 +1,10 @@
 //! The country profiles that come with the program: each is read when somebody first asks for it, since most plans need one of them.
 
 use super::profile::Profile;
-use super::profile_read::Trust;
+use super::profile_read::{KnownProfiles, Trust};
 use super::{USUAL_PROFILE, texts};
 use crate::ground::{FileId, Findings};
+use crate::source::Node;
 use std::sync::{Arc, OnceLock};
 
 /// The profiles of the program, that which is usual first, then by their ids.
@@ -44,12 +45,18 @@ impl Profiles {
         self.0.iter().filter_map(|profile| self.read(profile))
     }
 
+    /// Reads one that may rest on these.
+    pub(super) fn add(&self, root: &Node, trust: Trust, found: &mut Findings) -> Option<Profile> {
+        let named = |id: &str| self.named(id).map(|profile| &**profile);
+        Profile::read(root, (&KnownProfiles { ids: self.ids().collect(), named: &named }, trust), found)
+    }
+
     /// What is wrong with them is a test's concern, which reads them anew ([`super::Tables::faults`]).
     fn read<'a>(&self, profile: &'a BuiltIn) -> Option<&'a Arc<Profile>> {
         let read = || {
             let mut unheard = Findings::default();
             let root = crate::source::parse(profile.file, profile.text, &mut unheard);
-            Profile::read(&root, (self, Trust::Held), &mut unheard).map(Arc::new)
+            self.add(&root, Trust::Held, &mut unheard).map(Arc::new)
         };
         profile.read.get_or_init(read).as_ref()
     }
