@@ -6,6 +6,7 @@ mod border;
 mod bug;
 mod call_sign;
 pub mod caps;
+mod changes_rule;
 mod check_value;
 mod decimal;
 mod distance;
@@ -35,6 +36,7 @@ mod span;
 mod speed;
 mod stretch;
 mod text;
+mod time_zone;
 mod tolerance;
 mod tone;
 mod transverse;
@@ -74,6 +76,7 @@ pub use stretch::Stretch;
 pub use text::{
     MOST_LISTED, article, as_typed, counted, is_odd_space, is_unseen, listed, nearest, plural, without_controls,
 };
+pub use time_zone::{ShownTime, TimeZone};
 pub use tolerance::Tolerance;
 pub use tone::Tone;
 pub use width::Width;

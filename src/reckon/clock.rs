@@ -1,9 +1,8 @@
 //! The plan's clock: local times as instants, so that a night in which the clocks change is as long as it is.
 
-use crate::ground::Day;
+use crate::ground::{Day, ShownTime, TimeZone};
 use crate::plan::{LocalTime, Plan};
-use chrono::{DateTime, FixedOffset, MappedLocalTime, NaiveDateTime, Offset, TimeDelta, TimeZone};
-use chrono_tz::Tz;
+use chrono::{DateTime, NaiveDateTime};
 
 /// A moment, to the minute, the same in every time zone.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -37,7 +36,7 @@ impl Instant {
     /// What clocks that show UTC show.
     #[must_use]
     pub fn utc(self) -> LocalTime {
-        Clock(Tz::UTC).local(self)
+        Clock(TimeZone::UTC).local(self)
     }
 }
 
@@ -79,31 +78,30 @@ pub enum Shown {
 /// The clocks of the plan's time zone. As in calendars (RFC 5545, 3.3.5, from memory): of a time that is shown twice the first is
 /// meant; one that is never shown is taken as if the clocks had not yet gone forward.
 #[derive(Clone, Copy)]
-pub struct Clock(Tz);
+pub struct Clock(TimeZone);
 
 impl Clock {
     /// The plan's.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
-        Self(plan.head.as_ref().map_or(Tz::UTC, |head| head.time_zone.value))
+        Self(plan.head.as_ref().map_or(TimeZone::UTC, |head| head.time_zone.value))
     }
 
     /// Those of a time zone.
     #[must_use]
-    pub const fn in_zone(zone: Tz) -> Self {
+    pub const fn in_zone(zone: TimeZone) -> Self {
         Self(zone)
     }
 
     /// When it is that time here.
     #[must_use]
     pub fn instant(self, time: LocalTime) -> Instant {
-        let local = time.as_naive();
-        let offset = match self.mapped(local) {
-            MappedLocalTime::Single(offset) | MappedLocalTime::Ambiguous(offset, _) => offset,
-            MappedLocalTime::None => self.offset_at(local.checked_sub_signed(TimeDelta::days(1)).unwrap_or(local)),
+        let local = seconds(time.as_naive());
+        let ahead = match self.0.shown(local) {
+            ShownTime::Once(ahead) | ShownTime::Twice(ahead) => ahead,
+            ShownTime::Never => self.0.ahead_at(local - DAY),
         };
-        let seconds = local.and_utc().timestamp() - i64::from(offset.local_minus_utc());
-        Instant(seconds.div_euclid(60))
+        Instant((local - ahead).div_euclid(60))
     }
 
     /// When a day begins here.
@@ -127,24 +125,26 @@ impl Clock {
     /// By how many minutes clocks here are ahead of UTC when they show a time.
     #[must_use]
     pub fn ahead(self, time: LocalTime) -> i64 {
-        time.as_naive().and_utc().timestamp().div_euclid(60) - self.instant(time).0
+        seconds(time.as_naive()).div_euclid(60) - self.instant(time).0
     }
 
     /// How often clocks here show a time.
     #[must_use]
     pub fn shown(self, time: LocalTime) -> Shown {
-        match self.mapped(time.as_naive()) {
-            MappedLocalTime::Single(_) => Shown::Once,
-            MappedLocalTime::Ambiguous(..) => Shown::Twice,
-            MappedLocalTime::None => Shown::Never,
+        match self.0.shown(seconds(time.as_naive())) {
+            ShownTime::Once(_) => Shown::Once,
+            ShownTime::Twice(_) => Shown::Twice,
+            ShownTime::Never => Shown::Never,
         }
     }
 
     /// What clocks here show.
     #[must_use]
     pub fn local(self, at: Instant) -> LocalTime {
-        let utc = DateTime::from_timestamp(at.0.saturating_mul(60), 0).unwrap_or_default().naive_utc();
-        LocalTime::of(utc.checked_add_offset(self.offset_at(utc)).unwrap_or(utc))
+        let utc = at.0.saturating_mul(60);
+        let shown = |seconds| DateTime::from_timestamp(seconds, 0);
+        let local = shown(utc.saturating_add(self.0.ahead_at(utc))).or_else(|| shown(utc));
+        LocalTime::of(local.unwrap_or_default().naive_utc())
     }
 
     /// `2026-12-05 06:00 to 08:00`; the second day is said where it is another one.
@@ -155,20 +155,20 @@ impl Clock {
         let to = to.strip_prefix(day).map_or(to.as_str(), str::trim_start);
         format!("{from} to {to}")
     }
+}
 
-    fn mapped(self, local: NaiveDateTime) -> MappedLocalTime<FixedOffset> {
-        self.0.offset_from_local_datetime(&local).map(|offset| offset.fix())
-    }
+/// A day, in seconds.
+const DAY: i64 = 86_400;
 
-    fn offset_at(self, utc: NaiveDateTime) -> FixedOffset {
-        self.0.offset_from_utc_datetime(&utc).fix()
-    }
+fn seconds(time: NaiveDateTime) -> i64 {
+    time.and_utc().timestamp()
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 mod tests {
     use super::{Clock, Period, Shown};
+    use crate::ground::TimeZone;
     use crate::plan::LocalTime;
 
     fn time(text: &str) -> LocalTime {
@@ -178,7 +178,7 @@ mod tests {
     /// Denver, 2027: forward on March 14 at 02:00, back on November 7 at 02:00.
     #[test]
     fn a_night_with_a_change_of_the_clocks_is_as_long_as_it_is() {
-        let clock = Clock(chrono_tz::America::Denver);
+        let clock = Clock(TimeZone::named("America/Denver").unwrap());
         let length = |from, to| clock.instant(time(from)).minutes_to(clock.instant(time(to)));
         assert_eq!(length("2027-03-13 18:00", "2027-03-14 06:00"), 11 * 60);
         assert_eq!(length("2027-11-06 18:00", "2027-11-07 06:00"), 13 * 60);
@@ -190,7 +190,7 @@ mod tests {
 
     #[test]
     fn times_that_clocks_never_or_twice_show_are_told_from_others() {
-        let clock = Clock(chrono_tz::America::Denver);
+        let clock = Clock(TimeZone::named("America/Denver").unwrap());
         let shown = |text| clock.shown(time(text));
         assert_eq!(shown("2027-03-14 01:59"), Shown::Once);
         assert_eq!(shown("2027-03-14 02:00"), Shown::Never);
@@ -201,7 +201,7 @@ mod tests {
 
     #[test]
     fn a_period_says_its_second_day_only_where_it_is_another() {
-        let clock = Clock(chrono_tz::America::Denver);
+        let clock = Clock(TimeZone::named("America/Denver").unwrap());
         let words = |from, to| clock.words(Period { from: clock.instant(time(from)), to: clock.instant(time(to)) });
         assert_eq!(words("2026-12-05 06:00", "2026-12-05 08:00"), "2026-12-05 06:00 to 08:00");
         assert_eq!(words("2026-12-05 18:00", "2026-12-06 06:00"), "2026-12-05 18:00 to 2026-12-06 06:00");
@@ -211,8 +211,8 @@ mod tests {
     /// The first and last days that can be written are no trouble.
     #[test]
     fn times_at_the_end_of_the_calendar_come_back() {
-        for zone in [chrono_tz::Pacific::Kiritimati, chrono_tz::Pacific::Niue] {
-            let clock = Clock(zone);
+        for zone in ["Pacific/Kiritimati", "Pacific/Niue"] {
+            let clock = Clock(TimeZone::named(zone).unwrap());
             for text in ["9999-12-31 23:59", "0001-01-02 00:00"] {
                 let _ = clock.local(clock.instant(time(text)));
             }

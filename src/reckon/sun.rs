@@ -73,7 +73,7 @@ fn is_up_at(jd: f64, location: Location, delta: f64) -> Option<bool> {
 #[cfg(test)]
 mod tests {
     use super::sun;
-    use crate::ground::{Day, Position};
+    use crate::ground::{Day, Position, TimeZone};
     use crate::reckon::{Clock, Instant};
     use serde::Deserialize;
     use solar_positioning::time::JulianDate;
@@ -140,7 +140,7 @@ mod tests {
     }
 
     fn clock(zone: &str) -> Clock {
-        Clock::in_zone(zone.parse().unwrap())
+        Clock::in_zone(TimeZone::named(zone).unwrap())
     }
 
     fn at(text: &str) -> Position {

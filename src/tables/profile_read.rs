@@ -180,7 +180,11 @@ fn or_base<T: Clone>(field: Option<Tried<T>>, key: &str, base: Option<&T>, of: &
 }
 
 /// The known profile that a key of the head names. None when it names none that there is.
-fn named<'a>(name: Option<&At<String>>, known: &KnownProfiles<'a>, found: &mut Findings) -> Option<Option<&'a Profile>> {
+fn named<'a>(
+    name: Option<&At<String>>,
+    known: &KnownProfiles<'a>,
+    found: &mut Findings,
+) -> Option<Option<&'a Profile>> {
     let Some(name) = name else { return Some(None) };
     let profile = (known.named)(&name.value);
     if profile.is_none() {

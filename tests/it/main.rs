@@ -83,3 +83,4 @@ mod tables;
 mod tired;
 mod typed;
 mod units;
+mod zones;

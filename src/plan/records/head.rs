@@ -1,13 +1,12 @@
 //! What the plan is, which edition of it this is, and the incident that it is for.
 
 use super::Member;
-use crate::ground::{At, Day, Finding, Span, Words, nearest};
+use crate::ground::{At, Day, Finding, Span, TimeZone, Words, nearest};
 use crate::plan::notations::LocalTime;
 use crate::plan::reference::Ref;
 use crate::plan::rules::ZONE_UNKNOWN;
 use crate::plan::terms::PositionFormat;
 use crate::source::{Node, Reading, RecordTable, Schemas, Whole, Written, record};
-use chrono_tz::Tz;
 
 record! {
     /// `[plan]`: what the plan is and where its parts are.
@@ -28,7 +27,7 @@ record! {
         /// when left out.
         is_invented as "invented": bool,
         /// Time zone by name, as `America/Denver`.
-        time_zone: At<Tz>,
+        time_zone: At<TimeZone>,
         /// How positions are written on cards and lists, as `usng`; in decimal degrees when left out. Site sheets have the others too.
         positions: Option<At<PositionFormat>>,
         /// Further files of the plan's folder, patterns allowed, as `forms/*.toml`; none when left out.
@@ -89,14 +88,14 @@ record! {
     }
 }
 
-impl Written for Tz {
+impl Written for TimeZone {
     fn read(node: &Node, of: &mut Reading<'_>) -> Option<Self> {
         let name = Words::read(node, of)?;
-        let zone = name.as_str().parse().ok();
+        let zone = Self::named(name.as_str());
         if zone.is_none() {
             let what = format!("no time zone is called \"{name}\"");
             let finding = Finding::new(&ZONE_UNKNOWN, node.span, what).label("not in the time zone database");
-            of.found.push(match nearest(name.as_str(), chrono_tz::TZ_VARIANTS.iter().map(|zone| zone.name())) {
+            of.found.push(match nearest(name.as_str(), Self::names()) {
                 Some(near) => finding.did_you_mean(near),
                 None => finding.help("write it as \"America/Denver\""),
             });

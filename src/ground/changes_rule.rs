@@ -1,0 +1,127 @@
+//! The rule by which the clocks of a time zone go on to change, as POSIX writes it in the variable `TZ`: `MST7MDT,M3.2.0,M11.1.0`.
+//!
+//! From POSIX.1-2017, 8.3, and RFC 9636, which lets hours run from -167 to 167 (from memory; a test compares what comes of every rule of
+//! the database with another reader of it).
+
+use chrono::{DateTime, Datelike, NaiveDate, TimeDelta};
+
+/// By how many seconds clocks are ahead of UTC, and in which part of the year by how many others.
+pub(super) struct ChangesRule {
+    usual: i64,
+    summer: Option<Summer>,
+}
+
+struct Summer {
+    ahead: i64,
+    begins: YearDay,
+    ends: YearDay,
+}
+
+/// A day of each year, and the second of it by the clocks until then.
+#[derive(Clone, Copy)]
+struct YearDay {
+    on: On,
+    second: i64,
+}
+
+#[derive(Clone, Copy)]
+enum On {
+    /// `M3.2.0`: a month, which of its weekdays, five being the last, and the weekday from Sunday.
+    Weekday { month: u32, nth: u32, weekday: u32 },
+    /// `J60`: counted from one, the last of February never among them.
+    WithoutLeapDay(i64),
+    /// `59`: counted from none.
+    WithLeapDay(i64),
+}
+
+impl ChangesRule {
+    /// None where the text is no such rule.
+    pub(super) fn parse(text: &str) -> Option<Self> {
+        let mut rest = text;
+        name(&mut rest)?;
+        let usual = -seconds(&mut rest)?;
+        if rest.is_empty() {
+            return Some(Self { usual, summer: None });
+        }
+        name(&mut rest)?;
+        let ahead = if rest.starts_with(',') { usual + 3600 } else { -seconds(&mut rest)? };
+        let (begins, ends) = rest.strip_prefix(',')?.split_once(',')?;
+        let summer = Summer { ahead, begins: YearDay::parse(begins)?, ends: YearDay::parse(ends)? };
+        Some(Self { usual, summer: Some(summer) })
+    }
+
+    /// By how many seconds clocks are ahead of UTC at a time: in seconds after 1970 began there.
+    pub(super) fn ahead_at(&self, utc: i64) -> i64 {
+        let Some(summer) = &self.summer else { return self.usual };
+        let local = DateTime::from_timestamp(utc.saturating_add(self.usual), 0);
+        let Some(year) = local.map(|local| local.year()) else { return self.usual };
+        let (Some(begins), Some(ends)) = (summer.begins.in_year(year), summer.ends.in_year(year)) else {
+            return self.usual;
+        };
+        let (begins, ends) = (begins - self.usual, ends - summer.ahead);
+        let is_summer = if begins < ends { (begins..ends).contains(&utc) } else { !(ends..begins).contains(&utc) };
+        if is_summer { summer.ahead } else { self.usual }
+    }
+}
+
+impl YearDay {
+    fn parse(text: &str) -> Option<Self> {
+        let (day, time) = text.split_once('/').unwrap_or((text, "2"));
+        let mut time = time;
+        let second = seconds(&mut time).filter(|_| time.is_empty())?;
+        let on = match day.strip_prefix('M') {
+            Some(weekday) => {
+                let mut parts = weekday.split('.').map(str::parse);
+                let mut next = || parts.next()?.ok();
+                On::Weekday { month: next()?, nth: next()?, weekday: next()? }
+            }
+            None => match day.strip_prefix('J') {
+                Some(day) => On::WithoutLeapDay(day.parse().ok()?),
+                None => On::WithLeapDay(day.parse().ok()?),
+            },
+        };
+        Some(Self { on, second })
+    }
+
+    /// When it comes, by the clocks until then.
+    fn in_year(self, year: i32) -> Option<i64> {
+        let first = |month: u32| NaiveDate::from_ymd_opt(year, month, 1);
+        let day = match self.on {
+            On::Weekday { month, nth, weekday } => {
+                let begin = first(month)?;
+                let away = (7 + weekday).checked_sub(begin.weekday().num_days_from_sunday())? % 7;
+                let day = begin + TimeDelta::days(i64::from(away + 7 * nth.checked_sub(1)?));
+                if day.month() == month { day } else { day - TimeDelta::days(7) }
+            }
+            On::WithoutLeapDay(day) => {
+                let leap = i64::from(first(1)?.leap_year() && day >= 60);
+                first(1)? + TimeDelta::days(day - 1 + leap)
+            }
+            On::WithLeapDay(day) => first(1)? + TimeDelta::days(day),
+        };
+        Some(day.and_hms_opt(0, 0, 0)?.and_utc().timestamp() + self.second)
+    }
+}
+
+/// Goes past a name: letters, or anything between angle brackets.
+fn name(rest: &mut &str) -> Option<()> {
+    let end = match rest.starts_with('<') {
+        true => rest.find('>')? + 1,
+        false => rest.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(rest.len()),
+    };
+    *rest = rest.get(end..).filter(|_| end > 0)?;
+    Some(())
+}
+
+/// Goes past a time, as `-2:30`.
+fn seconds(rest: &mut &str) -> Option<i64> {
+    let end = rest.find(|c: char| !matches!(c, '0'..='9' | ':' | '+' | '-')).unwrap_or(rest.len());
+    let (text, behind) = rest.split_at_checked(end)?;
+    *rest = behind;
+    let (sign, text) = text.strip_prefix('-').map_or((1, text.trim_start_matches('+')), |text| (-1, text));
+    let mut seconds = 0;
+    for (part, worth) in text.split(':').zip([3600, 60, 1]) {
+        seconds += part.parse::<u16>().ok().map(i64::from)? * worth;
+    }
+    Some(sign * seconds)
+}
