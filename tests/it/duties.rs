@@ -451,8 +451,9 @@ fn what_is_kept_while_people_come_and_go_is_what_is_reckoned_anew() {
         let plan = built(&text);
         let staff = Staff::of(&plan);
         let net = plan.nets.named(&Id::parse("n").unwrap()).unwrap();
+        let known = FoundOnce::default();
         for loss in &losses(&plan) {
-            let rests_on = Eligibility { tables, profile, plan: &plan, day: None };
+            let rests_on = Eligibility { tables, profile, plan: &plan, day: None, known: &known };
             let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
             let mut all = Vec::new();
             rehearsal.each(|here| {
