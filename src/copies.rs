@@ -1,28 +1,30 @@
 //! The copies of one file, from their documents to sheets and to bytes.
 
+use crate::Halt;
 use crate::checks::CheckedPlan;
 use crate::compose;
 use crate::compose::block::Document;
-use crate::compose::{Frozen, PrintTold, Task};
+use crate::compose::{Frozen, NumberOf, PrintTold, Task};
 use crate::edition;
 use crate::edition::{Codes, Shared};
 use crate::exposed::PrivateNumbers;
+use crate::formats::Format;
 use crate::ground::caps::PAGES;
-use crate::ground::{Bug, Finding, Findings, Id};
+use crate::ground::{Bug, Finding, Findings, Id, Sink, Size};
 use crate::impose;
 use crate::ledger;
-use crate::ledger::{IssuedPaper, KitFile};
+use crate::ledger::{IssuedPaper, KitFile, WrittenBytes};
 use crate::paint::{Plates, Press};
-use crate::sheet::{Job, Panels};
-use crate::since::{PaperFile, panel_texts};
+use crate::sheet::{Job, Panels, Placement};
+use crate::since::{PanelText, PaperFile, panel_texts};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
 use crate::typeset;
 use crate::typeset::{Copy, Layout, Order, Pen};
 use rayon::iter::ParallelIterator;
 use rayon::slice::ParallelSlice;
-use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// What the files of one order have in common: what their copies say alike is set once and painted once.
 pub(crate) struct Common<'a> {
@@ -46,9 +48,75 @@ impl Common<'_> {
         self.order.forget_own();
     }
 
-    /// The word for how its paper is parted.
-    fn format(&self) -> &'static str {
-        self.order.format().word()
+    /// How its paper is parted.
+    pub fn format(&self) -> &'static dyn Format {
+        self.order.format()
+    }
+
+    /// What its files are painted with.
+    pub const fn plates(&self) -> &Plates<'_> {
+        &self.plates
+    }
+}
+
+/// One for each thread: it knows the words that it has shaped. None is held while other work is waited for.
+pub(crate) struct Pens(Vec<Mutex<Pen>>);
+
+impl Default for Pens {
+    fn default() -> Self {
+        Self((0..rayon::current_num_threads()).map(|_| Mutex::default()).collect())
+    }
+}
+
+impl Pens {
+    /// Works with the pen of this thread.
+    pub fn with<T>(&self, work: impl FnOnce(&Pen) -> T) -> T {
+        match self.0.get(rayon::current_thread_index().unwrap_or(0)) {
+            Some(pen) => work(&pen.lock().unwrap_or_else(PoisonError::into_inner)),
+            None => work(&Pen::new()),
+        }
+    }
+}
+
+/// By what the files of a round are made.
+#[derive(Clone, Copy)]
+pub(crate) struct Making<'a> {
+    pub checked: &'a CheckedPlan,
+    pub frozen: Option<&'a Frozen<'a>>,
+    pub codes: &'a Codes,
+    pub pens: &'a Pens,
+    /// The private numbers that are looked for in every paper, where papers are told of each other.
+    pub told: Option<&'a PrivateNumbers>,
+    pub sheets: Sheets<'a>,
+}
+
+/// What becomes of the sheets of a file that many holders' copies stand in.
+#[derive(Clone, Copy)]
+pub(crate) enum Sheets<'a> {
+    /// They are handed on, as those of any other file.
+    Kept,
+    /// They are let go: only what is wrong with them is wanted.
+    Judged,
+    /// They are painted as they come, and the bytes held.
+    Painted,
+    /// They are painted as they come, and written there.
+    Written(&'a dyn Sink),
+}
+
+/// A copy, composed, and its canonical text.
+pub(crate) struct ComposedCopy {
+    pub copy: Copy,
+    pub text: String,
+}
+
+impl ComposedCopy {
+    /// Composes a copy with its codes.
+    pub fn of(task: &Task, common: &Common<'_>, making: &Making<'_>) -> Result<Self, Bug> {
+        let mut document = compose::document(making.checked, task, making.frozen);
+        edition::stamp(&mut document, task, making.codes);
+        let text = edition::canonical(&document, &making.checked.profile().rule_set)?;
+        edition::stamp_own(&mut document, &text);
+        Ok(Self { copy: common.order.take(document), text })
     }
 }
 
@@ -63,44 +131,80 @@ pub(crate) struct Composed<'a> {
 
 impl<'a> Composed<'a> {
     /// Composes the copies of one file, with their codes.
-    pub fn of(
-        checked: &CheckedPlan,
-        task: Task,
-        common: Arc<Common<'a>>,
-        (frozen, codes): (Option<&Frozen<'_>>, &Codes),
-    ) -> Result<Self, Bug> {
+    pub fn of(task: Task, common: Arc<Common<'a>>, making: &Making<'_>) -> Result<Self, Bug> {
         let (mut copies, mut texts) = (Vec::new(), Vec::new());
         for copy in task.copies() {
-            let mut document = compose::document(checked, &copy, frozen);
-            edition::stamp(&mut document, &copy, codes);
-            let text = edition::canonical(&document, &checked.profile().rule_set)?;
-            edition::stamp_own(&mut document, &text);
+            let ComposedCopy { copy, text } = ComposedCopy::of(&copy, &common, making)?;
             texts.push(text);
-            copies.push(common.order.take(document));
+            copies.push(copy);
         }
         Ok(Self { task, common, copies, texts })
     }
 
     /// Sets them, when all of their order are composed. What the file says is its copy's own text, or that which all have in
     /// common where there are many.
-    pub fn set(self, codes: &Codes, pen: &Pen, found: &mut Findings) -> Option<Set<'a>> {
+    pub fn set(self, making: &Making<'_>, found: &mut Findings) -> Option<Set<'a>> {
         let Self { task, common, copies, texts } = self;
-        let job = job(&common.order, &copies, pen, found)?;
-        let holders = task.copies().into_iter().filter_map(|copy| copy.holder).map(|holder| holder.to_string());
-        let holders: Vec<String> = holders.collect();
-        let own = copies.iter().filter_map(|copy| copy.document().foot.own.clone());
-        let own_codes = holders.iter().cloned().zip(own).collect();
-        let hashes = texts.iter().map(|text| ledger::sha256(text.as_bytes()));
-        let holders = holders.into_iter().zip(hashes).collect();
-        let shared = codes.get(task.shared_key()).cloned();
+        let job = job(&common.order, &copies, making.pens, found)?;
+        let mut of_copies = OfCopies::default();
+        for ((copy, set), text) in task.copies().iter().zip(&copies).zip(&texts) {
+            of_copies.take(copy, set, text, making.told);
+        }
+        if making.told.is_some() {
+            of_copies.panels = panel_texts(&job);
+        }
+        let shared = making.codes.get(task.shared_key()).cloned();
         let canonical = match texts.as_slice() {
             [only] => Some(only.clone()),
             _ => shared.as_ref().map(|shared| shared.text.clone()),
         };
-        let says = says(&copies);
+        let says = says(copies.first()?.document(), copies.len());
         let job = Job { stem: task.stem(), canonical, says, ..job };
-        Some(Set { task, common, shared, holders, own_codes, texts, parts: Vec::new(), job })
+        Some(Set { task, common, shared, of_copies, parts: Vec::new(), painted: None, job })
     }
+}
+
+/// What is kept of the copies of a file beside their sheets.
+#[derive(Default)]
+pub(crate) struct OfCopies {
+    /// The hash of each holder's own canonical text, by holder.
+    holders: BTreeMap<String, String>,
+    /// The code of each holder's own copy, by holder.
+    own_codes: BTreeMap<String, String>,
+    /// What each shows of private numbers, where that is asked.
+    shown: Vec<(Option<Id>, BTreeSet<NumberOf>)>,
+    /// The texts of the panels, where they are asked.
+    pub panels: Vec<PanelText>,
+}
+
+impl OfCopies {
+    /// Takes one.
+    pub fn take(&mut self, task: &Task, copy: &Copy, text: &str, told: Option<&PrivateNumbers>) {
+        if let Some(holder) = &task.holder {
+            self.holders.insert(holder.to_string(), ledger::sha256(text.as_bytes()));
+            let own = copy.document().foot.own.clone();
+            own.into_iter().for_each(|own| _ = self.own_codes.insert(holder.to_string(), own));
+        }
+        self.shown.extend(told.map(|numbers| (task.holder.clone(), numbers.shown(text))));
+    }
+
+    /// Takes what was kept of others.
+    pub fn join(&mut self, other: Self) {
+        self.holders.extend(other.holders);
+        self.own_codes.extend(other.own_codes);
+        self.shown.extend(other.shown);
+        self.panels.extend(other.panels);
+    }
+}
+
+/// A file that was painted while it was made.
+pub(crate) struct PaintedFile {
+    /// Where they are held.
+    pub bytes: Vec<u8>,
+    pub written: Option<WrittenBytes>,
+    pub pages: Vec<Size>,
+    /// Where its panels stand, where the bytes are held.
+    pub placements: Vec<Placement>,
 }
 
 /// A file on its sheets.
@@ -108,15 +212,23 @@ pub(crate) struct Set<'a> {
     task: Task,
     common: Arc<Common<'a>>,
     shared: Option<Shared>,
-    /// The hash of each holder's own canonical text, by holder.
-    holders: BTreeMap<String, String>,
-    /// The code of each holder's own copy, by holder.
-    own_codes: BTreeMap<String, String>,
-    /// The canonical text of each copy.
-    texts: Vec<String>,
+    of_copies: OfCopies,
     /// The files whose papers stand in it, where it is a set.
     pub parts: Vec<String>,
+    /// Where its sheets were painted while they were made: the job has none.
+    painted: Option<Result<PaintedFile, Halt>>,
     pub job: Job,
+}
+
+impl<'a> Set<'a> {
+    /// One whose sheets did not wait for each other; the job says what they have in common.
+    pub fn grown(
+        (task, common): (Task, Arc<Common<'a>>),
+        (job, shared): (Job, Option<Shared>),
+        (of_copies, painted): (OfCopies, Result<PaintedFile, Halt>),
+    ) -> Self {
+        Self { task, common, shared, of_copies, parts: Vec::new(), painted: Some(painted), job }
+    }
 }
 
 impl Set<'_> {
@@ -132,7 +244,7 @@ impl Set<'_> {
 
     /// The code of a holder's own copy.
     pub fn own_code(&self, holder: &Id) -> Option<String> {
-        self.own_codes.get(holder.as_str()).cloned()
+        self.of_copies.own_codes.get(holder.as_str()).cloned()
     }
 
     /// Becomes the file of all, of which this is one holder's and the other another's.
@@ -141,8 +253,8 @@ impl Set<'_> {
         self.job.stem = self.task.stem();
         self.job.canonical = self.shared.as_ref().map(|shared| shared.text.clone());
         self.job.says = self.job.says.take().map(|says| says.split(OWN).next().unwrap_or_default().to_owned());
-        self.holders.extend(other.holders);
-        self.own_codes.extend(other.own_codes);
+        self.of_copies.holders.extend(other.of_copies.holders);
+        self.of_copies.own_codes.extend(other.of_copies.own_codes);
         self.parts.extend(other.parts.into_iter().filter(|part| !self.parts.contains(part)).collect::<Vec<_>>());
     }
 
@@ -152,55 +264,56 @@ impl Set<'_> {
         let name = (self.job.stem.clone(), key.audience.to_string());
         let content = ledger::sha256(shared.text.as_bytes());
         let paper = || {
-            let paper = IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.holders);
-            paper.with_copies(self.task.document.as_str(), &self.own_codes, &self.holders)
+            let paper = IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.of_copies.holders);
+            paper.with_copies(self.task.document.as_str(), &self.of_copies.own_codes, &self.of_copies.holders)
         };
         (!key.kind.is_last()).then(paper)
     }
 
-    /// What is told of it beside the other papers.
-    pub fn file(&self, numbers: &PrivateNumbers) -> Option<PaperFile> {
-        let key = self.task.shared_key();
-        let copies = self.task.copies();
-        let shown = copies.iter().zip(&self.texts).map(|(copy, text)| (copy.holder.clone(), numbers.shown(text)));
+    /// What is told of it beside the other papers, of which it was asked when it was made.
+    pub fn file(&self) -> Option<PaperFile> {
+        let pages = match &self.painted {
+            Some(Ok(painted)) => painted.pages.len(),
+            _ => self.job.pages.len(),
+        };
         Some(PaperFile {
             paper: self.issued()?,
-            kind: key.kind.name,
+            kind: self.task.shared_key().kind.name,
             print: PrintTold {
                 file: format!("{}.pdf", self.job.stem),
                 document: self.task.document.to_string(),
                 paper: self.task.paper().to_owned(),
-                pages: self.job.pages.len(),
+                pages,
                 duplex: self.job.duplex,
-                format: self.common.format(),
-                copies: self.holders.len(),
+                format: self.common.format().word(),
+                copies: self.of_copies.holders.len(),
             },
-            panels: panel_texts(&self.job),
-            shown: shown.collect(),
+            panels: self.of_copies.panels.clone(),
+            shown: self.of_copies.shown.iter().cloned().collect(),
         })
     }
 }
 
-/// So many copies are set by one pen, which knows the words that it has shaped; more of them on all threads.
-const OF_ONE_PEN: usize = 250;
+/// So many copies are set one after the other; more of them on all threads.
+const ON_ONE_THREAD: usize = 250;
 
 /// Before the code of one holder's copy, in what a file says of itself.
 const OWN: &str = "; own ";
 
 /// What a file of these copies says of itself: edition, readers, days, and codes; the own code where there is one copy.
-fn says(copies: &[Copy]) -> Option<String> {
-    let foot = &copies.first()?.document().foot;
+pub(crate) fn says(document: &Document, copies: usize) -> Option<String> {
+    let foot = &document.foot;
     let code = foot.read_back.as_ref().filter(|_| !foot.validity.is_empty())?;
     let edition = foot.edition.words();
     let mut says = format!("{edition}; {}; {}; code {}", foot.audience, foot.validity, code.letters);
-    if let (Some(own), [_]) = (&foot.own, copies) {
+    if let (Some(own), 1) = (&foot.own, copies) {
         says.push_str(&format!("{OWN}{own} of {}", foot.holder.as_deref().unwrap_or("its holder")));
     }
     Some(says)
 }
 
 /// Sets copies of an order one after the other onto sheets of one file.
-pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Findings) -> Option<Job> {
+pub(crate) fn job(order: &Order, copies: &[Copy], pens: &Pens, found: &mut Findings) -> Option<Job> {
     let first = copies.first()?.document();
     let mut all: Option<Panels> = None;
     let mut take = |panels: Panels, found: &mut Findings| {
@@ -213,21 +326,24 @@ pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Finding
         finding.into_iter().for_each(|finding| found.push(finding));
         is_taken.then_some(())
     };
-    if copies.len() <= OF_ONE_PEN {
-        for copy in copies {
-            take(set(order, (copy, copies.len()), pen, found)?, found)?;
-        }
+    if copies.len() <= ON_ONE_THREAD {
+        pens.with(|pen| {
+            for copy in copies {
+                take(set(order, (copy, copies.len()), pen, found)?, found)?;
+            }
+            Some(())
+        })?;
         return Some(impose::sheets(all?, first));
     }
     // As many at once as there are threads: what is too much ends it before all are set.
-    for few in copies.chunks(OF_ONE_PEN.saturating_mul(rayon::current_num_threads())) {
-        let of_pen = |part: &[Copy]| {
-            let (pen, mut found) = (Pen::new(), Findings::default());
+    for few in copies.chunks(ON_ONE_THREAD.saturating_mul(rayon::current_num_threads())) {
+        let on_thread = |part: &[Copy]| {
+            let mut found = Findings::default();
             let set: Option<Vec<Panels>> =
-                part.iter().map(|copy| set(order, (copy, copies.len()), &pen, &mut found)).collect();
+                pens.with(|pen| part.iter().map(|copy| set(order, (copy, copies.len()), pen, &mut found)).collect());
             (set, found)
         };
-        let parts: Vec<(Option<Vec<Panels>>, Findings)> = few.par_chunks(OF_ONE_PEN).map(of_pen).collect();
+        let parts: Vec<(Option<Vec<Panels>>, Findings)> = few.par_chunks(ON_ONE_THREAD).map(on_thread).collect();
         for (set, told) in parts {
             told.iter().for_each(|finding| found.push(finding.clone()));
             for panels in set? {
@@ -236,6 +352,11 @@ pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Finding
         }
     }
     Some(impose::sheets(all?, first))
+}
+
+/// The sheets of one copy of so many, which no other copy stands on.
+pub(crate) fn own_sheets(common: &Common<'_>, of: (&Copy, usize), pen: &Pen, found: &mut Findings) -> Option<Job> {
+    Some(impose::sheets(set(&common.order, of, pen, found)?, of.0.document()))
 }
 
 /// The panels of one copy of so many.
@@ -252,27 +373,43 @@ fn set(order: &Order, (copy, count): (&Copy, usize), pen: &Pen, found: &mut Find
 fn too_many_pages(panels: &Panels, document: &Document) -> Option<Finding> {
     let sheets = panels.panels.len().div_ceil(panels.format.gathering().map_or(1, |gathering| gathering.panels));
     let pages = u64::try_from(sheets).unwrap_or(u64::MAX).saturating_mul(u64::from(document.copies));
+    more_pages(pages, document)
+}
+
+/// The same of so many pages.
+pub(crate) fn more_pages(pages: u64, document: &Document) -> Option<Finding> {
     let what =
         format!("a file of the kind {} would have {pages} pages or more, and {} are taken", document.kind, PAGES.most);
     let finding = Finding::new(&MORE_THAN_TAKEN, document.layout.span, what).label("asks for this document");
     (!PAGES.takes(pages)).then(|| finding.help("ask for fewer copies, or leave `together` out"))
 }
 
-/// Paints a file.
-pub(crate) fn kit_file(set: &Set<'_>) -> Result<KitFile, Bug> {
+/// A finished file: painted now, where it was not while it was made.
+pub(crate) fn kit_file(set: &mut Set<'_>) -> Result<KitFile, Halt> {
+    let painted = match set.painted.take() {
+        Some(painted) => painted?,
+        None => PaintedFile {
+            bytes: set.common.plates.pdf(&set.job).map_err(Halt::Bug)?,
+            written: None,
+            pages: set.job.pages.iter().map(|page| page.size).collect(),
+            placements: set.job.placements(),
+        },
+    };
+    let PaintedFile { bytes, written, pages, placements } = painted;
     let key = set.task.shared_key();
     Ok(KitFile {
         name: format!("{}.pdf", set.job.stem),
-        bytes: set.common.plates.pdf(&set.job)?,
+        bytes,
+        written,
         kind: key.kind.name.to_owned(),
         audience: key.audience.clone(),
         holder: set.task.holder.as_ref().map(ToString::to_string),
-        pages: set.job.pages.iter().map(|page| page.size).collect(),
-        placements: set.job.placements(),
+        pages,
+        placements,
         parts: set.parts.clone(),
         code: set.code(),
         content: set.shared.as_ref().map(|shared| ledger::sha256(shared.text.as_bytes())),
-        holder_content: set.holders.clone(),
-        holder_code: set.own_codes.clone(),
+        holder_content: set.of_copies.holders.clone(),
+        holder_code: set.of_copies.own_codes.clone(),
     })
 }

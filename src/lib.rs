@@ -27,12 +27,13 @@ mod kits;
 mod notes;
 mod run;
 mod since;
+mod stack;
 
 pub use blank::{FormAsked, FormFiles, FormMade, blank_form, form_id, forms};
 
 use checks::Answering;
 use compose::Bulletin;
-use ground::{Audience, Bug, Failure, Files, Findings, Rule, World};
+use ground::{Audience, Bug, Failure, Files, Findings, Rule, Sink, World};
 use ledger::{Kit, KitFile};
 pub use run::AskedDocument;
 use run::Work;
@@ -100,8 +101,15 @@ pub fn check_plan(world: &dyn World, root: &str) -> Result<Outcome, Failure> {
 /// Told of each finished document: how many of how many.
 pub type Progress<'a> = &'a (dyn Fn(usize, usize) + Sync);
 
-/// Takes a file as soon as it is finished, on any thread, and gives what is to be kept of it.
-pub type Take<'a, F> = &'a (dyn Fn(KitFile) -> F + Sync);
+/// Who is told of finished files, and takes them.
+pub struct Taking<'a, F> {
+    /// Told of each finished document: how many of how many.
+    pub progress: Progress<'a>,
+    /// Where files of many holders are written while they are made, and not held; none where all are to be held whole.
+    pub growing: Option<&'a dyn Sink>,
+    /// Takes a file as soon as it is finished, on any thread, and gives what is to be kept of it.
+    pub take: &'a (dyn Fn(KitFile) -> F + Sync),
+}
 
 /// Checks a plan and makes the wanted documents, held in memory. No kit once any error was found: one error withholds all.
 ///
@@ -113,10 +121,10 @@ pub fn build(
     wanted: &Wanted,
     progress: Progress<'_>,
 ) -> Result<(Outcome, Option<Kit>), Halt> {
-    build_each(world, root, wanted, (progress, &|file| file))
+    build_each(world, root, wanted, Taking { progress, growing: None, take: &|file| file })
 }
 
-/// As [`build`], but each file goes to `take` as soon as it is finished, also of a plan in which an error is found later: the kit
+/// As [`build`], but each file goes to whoever takes it as soon as it is finished, also of a plan in which an error is found later: the kit
 /// says whether all are finished, and holds what was kept of each, in the order in which the plan asks for them.
 ///
 /// # Errors
@@ -125,9 +133,9 @@ pub fn build_each<F: Send>(
     world: &dyn World,
     root: &str,
     wanted: &Wanted,
-    each: (Progress<'_>, Take<'_, F>),
+    taking: Taking<'_, F>,
 ) -> Result<(Outcome, Option<Kit<F>>), Halt> {
-    Work::read(world, root)?.kit(world, root, wanted, each)
+    Work::read(world, root)?.kit(world, root, wanted, &taking)
 }
 
 /// What of a plan's edition is passed on the air: what changed since the edition issued before that anybody may know, with the codes
@@ -151,7 +159,7 @@ pub fn ordered(world: &dyn World, root: &str, asked: &AskedDocument<'_>) -> Resu
     }
     let wanted =
         Wanted { holder: asked.holder.map(str::to_owned), is_fillable: asked.is_fillable, ..Wanted::default() };
-    work.kit(world, root, &wanted, (&|_, _| (), &|file| file))
+    work.kit(world, root, &wanted, &Taking { progress: &|_, _| (), growing: None, take: &|file| file })
 }
 
 /// Frequencies for the channels of a plan that want one.

@@ -2,8 +2,7 @@
 
 use crate::Halt;
 use crate::Outcome;
-use crate::Progress;
-use crate::Take;
+use crate::Taking;
 use crate::Wanted;
 use crate::audience;
 use crate::blank::FormFiles;
@@ -11,7 +10,7 @@ use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
 use crate::compose::{Bulletin, Frozen, PartKey, Since, Task};
-use crate::copies::{Common, Composed, Set, kit_file};
+use crate::copies::{Common, Composed, Making, Pens, Set, Sheets, kit_file};
 use crate::edition;
 use crate::exposed::PrivateNumbers;
 use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
@@ -27,12 +26,13 @@ use crate::sheet::Job;
 use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
+use crate::stack;
 use crate::typeset;
-use crate::typeset::{Layout, Pen};
+use crate::typeset::Layout;
 use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
 
 /// Files that are composed before the first of them is set. What they have in common with others is made once; what is a copy's own
 /// goes with it, so that memory does not grow with the copies. It changes no byte.
@@ -67,6 +67,25 @@ pub struct AskedDocument<'a> {
     pub files: FormFiles<'a>,
     /// Whether it can be filled in on a screen.
     pub is_fillable: bool,
+}
+
+/// Which papers are told of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Tells {
+    /// All, where a paper that tells of the edition is wanted.
+    Edition,
+    /// All, since they are what is wanted.
+    Each,
+}
+
+/// By what the files of a round are made.
+#[derive(Clone, Copy)]
+struct By<'a, 'p> {
+    layouts: &'a BTreeMap<String, Layout>,
+    press: &'p Press,
+    frozen: Option<&'a Frozen<'a>>,
+    told: Option<&'a PrivateNumbers>,
+    sheets: Sheets<'a>,
 }
 
 impl Work {
@@ -139,16 +158,17 @@ impl Work {
     fn set<R: Send>(
         &mut self,
         world: &dyn World,
-        wanted: &Wanted,
+        (wanted, tells): (&Wanted, Tells),
+        sheets: Sheets<'_>,
         on: &(dyn Fn(Set<'_>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
         let (layouts, press) = (self.layouts(world, wanted), Press::default());
         // Who is told of the other papers is told of all, whichever are wanted.
-        let tells =
+        let is_of_edition =
             |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none();
-        let is_told = self.tasks.iter().any(tells);
+        let is_told = self.tasks.iter().any(is_of_edition);
         let plan = checked.plan();
         let (covers, papers): (Vec<Task>, Vec<Task>) =
             self.tasks.iter().cloned().partition(|task| task.kit().is_some());
@@ -169,13 +189,14 @@ impl Work {
         let (last, mut first): (Vec<Task>, Vec<Task>) =
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
-        let numbers = if is_told { PrivateNumbers::of(&checked) } else { PrivateNumbers::default() };
-        let round = self.round(&checked, first, (&layouts, &press, None), &|set: Set<'_>| {
+        let numbers = (is_told || tells == Tells::Each).then(|| PrivateNumbers::of(&checked));
+        let by = By { layouts: &layouts, press: &press, frozen: None, told: numbers.as_ref(), sheets };
+        let round = self.round(&checked, first, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             if is_single(set.task()) {
                 return (None, None, None, part);
             }
-            let (paper, file) = (set.issued(), is_told.then(|| set.file(&numbers)).flatten());
+            let (paper, file) = (set.issued(), is_told.then(|| set.file()).flatten());
             (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
         let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());
@@ -197,7 +218,8 @@ impl Work {
         let files = self.files.clone();
         let frozen =
             Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows, since: &since };
-        let round = self.round(&checked, last, (&layouts, &press, Some(&frozen)), &|set: Set<'_>| {
+        let by = By { frozen: Some(&frozen), told: None, ..by };
+        let round = self.round(&checked, last, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             (is_wanted(set.task(), wanted).then(|| on(set)), part)
         })?;
@@ -209,7 +231,8 @@ impl Work {
         mixed.into_iter().for_each(|finding| self.found.push(finding));
         let since = Since { sets, ..since.clone() };
         let frozen = Frozen { since: &since, ..frozen };
-        set.extend(self.kits(&checked, covers, (&layouts, &press, &frozen), (&parts, on))?);
+        let by = By { frozen: Some(&frozen), ..by };
+        set.extend(self.kits(&checked, covers, by, (&parts, on))?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
         Ok(set)
@@ -220,7 +243,7 @@ impl Work {
         &mut self,
         checked: &CheckedPlan,
         covers: Vec<Task>,
-        (layouts, press, frozen): (&BTreeMap<String, Layout>, &Press, &Frozen<'_>),
+        by: By<'_, '_>,
         (parts, on): (&Parts, &(dyn Fn(Set<'_>) -> R + Sync)),
     ) -> Result<Vec<R>, Bug> {
         let plan = checked.plan();
@@ -229,10 +252,8 @@ impl Work {
             kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value))
         };
         let (stacked, single): (Vec<Task>, Vec<Task>) = covers.into_iter().partition(is_stacked);
-        let mut done =
-            self.round(checked, single, (layouts, press, Some(frozen)), &|set| on(kits::gathered(set, parts, plan)))?;
-        let sets =
-            self.round(checked, stacked, (layouts, press, Some(frozen)), &|set| kits::gathered(set, parts, plan))?;
+        let mut done = self.round(checked, single, by, &|set| on(kits::gathered(set, parts, plan)))?;
+        let sets = self.round(checked, stacked, by, &|set| kits::gathered(set, parts, plan))?;
         let mut by_kit: BTreeMap<Id, Vec<Set<'_>>> = BTreeMap::new();
         for set in sets {
             by_kit.entry(set.task().document.clone()).or_default().push(set);
@@ -256,8 +277,7 @@ impl Work {
 
     /// All papers, as others are told of them.
     fn paper_files(&mut self, world: &dyn World) -> Result<Vec<PaperFile>, Bug> {
-        let numbers = self.checked.as_ref().map(PrivateNumbers::of).unwrap_or_default();
-        let files = self.set(world, &Wanted::default(), &|set| set.file(&numbers))?;
+        let files = self.set(world, (&Wanted::default(), Tells::Each), Sheets::Judged, &|set| set.file())?;
         Ok(files.into_iter().flatten().collect())
     }
 
@@ -318,44 +338,58 @@ impl Work {
         &mut self,
         checked: &CheckedPlan,
         tasks: Vec<Task>,
-        (layouts, press, frozen): (&BTreeMap<String, Layout>, &'p Press, Option<&Frozen<'_>>),
+        by: By<'_, 'p>,
         on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
-        let codes = edition::codes(checked, &tasks, frozen)?;
+        let By { layouts, press, frozen, told, sheets } = by;
+        let (codes, pens) = (edition::codes(checked, &tasks, frozen)?, Pens::default());
+        let making = Making { checked, frozen, codes: &codes, pens: &pens, told, sheets };
         let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();
         for task in &tasks {
             if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {
                 orders.insert(task.document.clone(), Arc::new(common));
             }
         }
-        // One for each thread: it knows the words that it has shaped.
-        let pens: Vec<Mutex<Pen>> = (0..rayon::current_num_threads()).map(|_| Mutex::default()).collect();
         let set = |file: Composed<'p>| {
             let mut found = Findings::default();
-            let pen = pens.get(rayon::current_thread_index().unwrap_or(0));
-            let set = match pen.map(|pen| pen.lock().unwrap_or_else(PoisonError::into_inner)) {
-                Some(pen) => file.set(&codes, &pen, &mut found),
-                None => file.set(&codes, &Pen::new(), &mut found),
-            };
-            (set.map(on), found)
+            (file.set(&making, &mut found).map(on), found)
         };
-        let mut results: Vec<(Option<R>, Findings)> = Vec::new();
-        let mut tasks = tasks.into_iter();
-        loop {
-            let next: Vec<Task> = tasks.by_ref().take(AT_ONCE).collect();
-            if next.is_empty() {
-                break;
+        let grows = |task: &Task| orders.get(&task.document).is_some_and(|common| stack::grows(task, common, sheets));
+        let mut turns: Vec<Turn> = Vec::new();
+        for task in tasks {
+            let is_alone = grows(&task);
+            match turns.last_mut() {
+                Some(Turn::Files(tasks)) if !is_alone && tasks.len() < AT_ONCE => tasks.push(task),
+                _ if is_alone => turns.push(Turn::Stack(task)),
+                _ => turns.push(Turn::Files(vec![task])),
             }
-            let compose = |task: Task| {
-                let common = Arc::clone(orders.get(&task.document)?);
-                Some(Composed::of(checked, task, common, (frozen, &codes)))
-            };
-            let composed = next.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
-            // What an order's files have in common goes with the last of them.
-            let later: BTreeSet<&Id> = tasks.as_slice().iter().map(|task| &task.document).collect();
-            orders.retain(|document, _| later.contains(document));
-            results.par_extend(composed.into_par_iter().map(set));
-            orders.values().for_each(|common| common.forget_own());
+        }
+        // The turn with which each order ends: what its files have in common goes with the last of them.
+        let mut last: BTreeMap<Id, usize> = BTreeMap::new();
+        for (number, turn) in turns.iter().enumerate() {
+            turn.tasks().for_each(|task| _ = last.insert(task.document.clone(), number));
+        }
+        let mut results: Vec<(Option<R>, Findings)> = Vec::new();
+        for (number, turn) in turns.into_iter().enumerate() {
+            let common = |task: &Task| orders.get(&task.document).map(Arc::clone);
+            match turn {
+                Turn::Stack(task) => {
+                    let Some(common) = common(&task) else { continue };
+                    let mut found = Findings::default();
+                    results.push((stack::grown(task, common, &making, &mut found)?.map(on), found));
+                }
+                Turn::Files(tasks) => {
+                    let compose = |task: Task| {
+                        let common = common(&task)?;
+                        Some(Composed::of(task, common, &making))
+                    };
+                    let composed =
+                        tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
+                    orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
+                    results.par_extend(composed.into_par_iter().map(set));
+                    orders.values().for_each(|common| common.forget_own());
+                }
+            }
         }
         let mut sets = Vec::new();
         // Sixty personal cards have the same fault once.
@@ -372,29 +406,32 @@ impl Work {
 
     /// Sets every document, so that a plan that checks also builds.
     pub fn checked(mut self, world: &dyn World) -> Result<Outcome, Halt> {
-        self.set(world, &Wanted::default(), &|_| ()).map_err(Halt::Bug)?;
+        self.set(world, (&Wanted::default(), Tells::Edition), Sheets::Judged, &|_| ()).map_err(Halt::Bug)?;
         Ok(self.outcome())
     }
 
     /// The sheets of every document. None of them once an error was found.
     pub fn jobs(mut self, world: &dyn World) -> Result<Vec<Job>, Halt> {
-        let jobs = self.set(world, &Wanted::default(), &|set| set.job).map_err(Halt::Bug)?;
+        let jobs =
+            self.set(world, (&Wanted::default(), Tells::Edition), Sheets::Kept, &|set| set.job).map_err(Halt::Bug)?;
         Ok(if self.found.errors() > 0 { Vec::new() } else { jobs })
     }
 
-    /// The wanted documents, painted, and of each what `take` keeps of it. No kit once any error was found.
+    /// The wanted documents, painted, and of each what `taking` keeps of it. No kit once any error was found.
     pub fn kit<F: Send>(
         mut self,
         world: &dyn World,
         root: &str,
         wanted: &Wanted,
-        (progress, take): (Progress<'_>, Take<'_, F>),
+        taking: &Taking<'_, F>,
     ) -> Result<(Outcome, Option<Kit<F>>), Halt> {
+        let Taking { progress, growing, take } = taking;
         let has_documents = !self.tasks.is_empty();
         let (done, all) = (AtomicUsize::new(0), self.tasks.iter().filter(|task| is_wanted(task, wanted)).count());
         // Painted and handed on as soon as it is set, so that nothing more is kept of a finished document.
-        let files = self.set(world, wanted, &|set: Set<'_>| {
-            let file = kit_file(&set).map(take);
+        let sheets = growing.map_or(Sheets::Painted, Sheets::Written);
+        let files = self.set(world, (wanted, Tells::Edition), sheets, &|mut set: Set<'_>| {
+            let file = kit_file(&mut set).map(take);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1, all);
             file
         });
@@ -406,7 +443,7 @@ impl Work {
             let why = "the plan orders no such document; `check` lists nothing wrong with it";
             return Err(Failure::new(root, why).into());
         }
-        let files = files.into_iter().collect::<Result<Vec<F>, Bug>>().map_err(Halt::Bug)?;
+        let files = files.into_iter().collect::<Result<Vec<F>, Halt>>()?;
         let kit = kit(&self, files);
         Ok((self.outcome(), Some(kit)))
     }
@@ -414,6 +451,24 @@ impl Work {
     pub fn outcome(mut self) -> Outcome {
         self.found.sort(&self.files);
         Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
+    }
+}
+
+/// What is composed and set before anything else is.
+enum Turn {
+    /// Files side by side.
+    Files(Vec<Task>),
+    /// A file that takes all threads by itself.
+    Stack(Task),
+}
+
+impl Turn {
+    fn tasks(&self) -> impl Iterator<Item = &Task> {
+        match self {
+            Self::Files(tasks) => tasks.as_slice(),
+            Self::Stack(task) => std::slice::from_ref(task),
+        }
+        .iter()
     }
 }
 

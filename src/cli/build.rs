@@ -7,6 +7,7 @@ use super::progress::Progress;
 use super::terminal::Format;
 use super::{CommandEnd, FolderSink, kit, located, report, say};
 use crate::Halt;
+use crate::Taking;
 use crate::Wanted;
 use crate::compose;
 use crate::ground::{Audience, Failure, Sink, nearest, plural};
@@ -57,7 +58,10 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     let sink = FolderSink::new(&Machine, out);
     let take = |file: KitFile| Staged::of(file, &sink, asked);
     let progress = |done, all| line.show(done, all);
-    let result = pool.install(|| crate::build_each(&world, &root, wanted, (&progress, &take)));
+    // What is shown panel by panel is made of whole files.
+    let growing = (asked.proof.is_none() && !asked.explain_fit).then_some(&sink as &dyn Sink);
+    let taking = Taking { progress: &progress, growing, take: &take };
+    let result = pool.install(|| crate::build_each(&world, &root, wanted, taking));
     line.end();
     let (outcome, kit) = result.map_err(|halt| match halt {
         Halt::Failure(failure) if failure.path == root => Halt::Failure(located(plan, &failure)),
@@ -114,7 +118,9 @@ struct Staged {
 
 impl Staged {
     fn of(file: KitFile, sink: &dyn Sink, asked: &Asked) -> Result<Self, Failure> {
-        sink.put(&file.name, &file.bytes)?;
+        if file.written.is_none() {
+            sink.put(&file.name, &file.bytes)?;
+        }
         let fits = if asked.explain_fit { panels(&file) } else { Vec::new() };
         Ok(Self { entry: Entry::of(&file), fits, whole: asked.proof.is_some().then_some(file) })
     }

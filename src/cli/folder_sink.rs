@@ -6,8 +6,8 @@
 
 use super::calls::Calls;
 use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
-use super::part::{Part, failed};
-use crate::ground::{Failure, Sink, caps};
+use super::part::{OpenPart, Part, failed};
+use crate::ground::{Failure, Sink, SinkFile, caps};
 use crate::ledger::{MANIFEST, Manifest, SIGNATURE, is_plain_name};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
@@ -63,17 +63,39 @@ impl<'a> FolderSink<'a> {
 }
 
 impl Sink for FolderSink<'_> {
-    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+    fn open<'b>(&'b self, name: &str) -> Result<Box<dyn SinkFile + 'b>, Failure> {
         let standing = self.standing()?;
         let place = self.folder.join(name);
-        let refused = |why: &str| Err(Failure::new(place.display().to_string(), why));
         if !is_plain_name(name) {
-            return refused("this is not a plain file name");
+            return Err(Failure::new(place.display().to_string(), "this is not a plain file name"));
         }
-        // Written before the list is held, so that no thread waits for another's bytes.
-        let part = part(standing, name, bytes)?;
-        match self.parts.lock().unwrap_or_else(PoisonError::into_inner).entry(name.to_owned()) {
-            Entry::Occupied(_) => refused("two documents would be files of this name; give one of them another id"),
+        let part = OpenPart::new(standing.calls, &standing.folder, replaced(standing, name, &place));
+        let part = part.map_err(|fault| failed(&place, &fault))?;
+        Ok(Box::new(FolderFile { parts: &self.parts, name: name.to_owned(), place, part }))
+    }
+}
+
+/// A file on its way into the folder: written before the list of files is held, so that no thread waits for another's bytes.
+struct FolderFile<'a, 'b> {
+    parts: &'b Mutex<BTreeMap<String, Part<'a>>>,
+    name: String,
+    place: PathBuf,
+    part: OpenPart<'a>,
+}
+
+impl SinkFile for FolderFile<'_, '_> {
+    fn write(&mut self, bytes: &[u8]) -> Result<(), Failure> {
+        self.part.write(bytes).map_err(|fault| failed(&self.place, &fault))
+    }
+
+    fn finish(self: Box<Self>) -> Result<(), Failure> {
+        let Self { parts, name, place, part } = *self;
+        let part = part.finish().map_err(|fault| failed(&place, &fault))?;
+        match parts.lock().unwrap_or_else(PoisonError::into_inner).entry(name) {
+            Entry::Occupied(_) => {
+                let why = "two documents would be files of this name; give one of them another id";
+                Err(Failure::new(place.display().to_string(), why))
+            }
             Entry::Vacant(free) => {
                 free.insert(part);
                 Ok(())
@@ -82,11 +104,16 @@ impl Sink for FolderSink<'_> {
     }
 }
 
+/// The file of ours that another of its name will replace.
+fn replaced<'b>(standing: &StandingFolder<'_>, name: &str, place: &'b Path) -> Option<&'b Path> {
+    standing.own.contains(name).then_some(place)
+}
+
 /// A file beside its place.
 fn part<'a>(standing: &StandingFolder<'a>, name: &str, bytes: &[u8]) -> Result<Part<'a>, Failure> {
     let place = standing.folder.join(name);
-    let replaced = standing.own.contains(name).then_some(place.as_path());
-    Part::write(standing.calls, &standing.folder, bytes, replaced).map_err(|fault| failed(&place, &fault))
+    let part = Part::write(standing.calls, &standing.folder, bytes, replaced(standing, name, &place));
+    part.map_err(|fault| failed(&place, &fault))
 }
 
 /// Files on the way to their places.

@@ -20,8 +20,7 @@ impl<'a> Part<'a> {
     /// # Errors
     /// When the machine refuses.
     pub fn write(calls: &'a dyn Calls, folder: &Path, bytes: &[u8], replaced: Option<&Path>) -> io::Result<Self> {
-        let created = calls.create(folder)?;
-        Self::fill(calls, created, bytes, replaced)
+        OpenPart::new(calls, folder, replaced)?.whole(bytes)
     }
 
     /// Writes a file into a folder that nobody but the user may read.
@@ -29,26 +28,7 @@ impl<'a> Part<'a> {
     /// # Errors
     /// When the machine refuses.
     pub fn write_closed(calls: &'a dyn Calls, folder: &Path, bytes: &[u8]) -> io::Result<Self> {
-        let created = calls.create_closed(folder)?;
-        Self::fill(calls, created, bytes, None)
-    }
-
-    fn fill(
-        calls: &'a dyn Calls,
-        (mut file, path): (File, PathBuf),
-        bytes: &[u8],
-        replaced: Option<&Path>,
-    ) -> io::Result<Self> {
-        let part = Self { calls, path, is_moved: false };
-        match replaced.map(|replaced| calls.mode_of(replaced, &file)) {
-            // Somebody took it away meanwhile.
-            Some(Err(fault)) if fault.kind() == ErrorKind::NotFound => {}
-            Some(Err(fault)) => return Err(fault),
-            Some(Ok(())) | None => {}
-        }
-        calls.write(&mut file, bytes)?;
-        calls.sync(&file)?;
-        Ok(part)
+        OpenPart::of(calls, calls.create_closed(folder)?, None)?.whole(bytes)
     }
 
     /// Takes a place, whatever stands there.
@@ -65,6 +45,55 @@ impl<'a> Part<'a> {
         self.calls.move_to_new(&self.path, place)?;
         self.is_moved = true;
         Ok(())
+    }
+}
+
+/// A part that is still being written.
+pub struct OpenPart<'a> {
+    file: File,
+    part: Part<'a>,
+}
+
+impl<'a> OpenPart<'a> {
+    /// Begins a file in a folder, with the mode of the one that it will replace.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn new(calls: &'a dyn Calls, folder: &Path, replaced: Option<&Path>) -> io::Result<Self> {
+        Self::of(calls, calls.create(folder)?, replaced)
+    }
+
+    fn of(calls: &'a dyn Calls, (file, path): (File, PathBuf), replaced: Option<&Path>) -> io::Result<Self> {
+        let part = Part { calls, path, is_moved: false };
+        match replaced.map(|replaced| calls.mode_of(replaced, &file)) {
+            // Somebody took it away meanwhile.
+            Some(Err(fault)) if fault.kind() == ErrorKind::NotFound => {}
+            Some(Err(fault)) => return Err(fault),
+            Some(Ok(())) | None => {}
+        }
+        Ok(Self { file, part })
+    }
+
+    /// Writes behind what is there.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.part.calls.write(&mut self.file, bytes)
+    }
+
+    /// The whole file, safe on the disk.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn finish(self) -> io::Result<Part<'a>> {
+        self.part.calls.sync(&self.file)?;
+        Ok(self.part)
+    }
+
+    fn whole(mut self, bytes: &[u8]) -> io::Result<Part<'a>> {
+        self.write(bytes)?;
+        self.finish()
     }
 }
 

@@ -164,6 +164,12 @@ impl Task {
         self.serial.is_some() || !self.sheets.is_empty() || is_of_messages
     }
 
+    /// Whether every holder has one copy of one sheet.
+    #[must_use]
+    pub fn has_one_of_each(&self) -> bool {
+        self.copies == 1 && self.serial.is_none() && self.sheets.is_empty()
+    }
+
     /// Leaves those holders out whose copies are not wanted.
     pub fn keep_holders(&mut self, is_wanted: impl Fn(&Id) -> bool) {
         self.together.retain(|(_, id)| is_wanted(id));

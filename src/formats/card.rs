@@ -47,6 +47,10 @@ impl Format for Cards {
         true
     }
 
+    fn mixes_holders(&self) -> bool {
+        true
+    }
+
     fn duplex(&self) -> &'static [Duplex] {
         &Duplex::ALL
     }

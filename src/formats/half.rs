@@ -25,6 +25,10 @@ impl Format for Half {
     }
 
     /// About the long edge the halves would come to lie under the band at the bottom.
+    fn mixes_holders(&self) -> bool {
+        true
+    }
+
     fn duplex(&self) -> &'static [Duplex] {
         &[Duplex::Simplex, Duplex::ShortEdge]
     }

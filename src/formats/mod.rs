@@ -56,6 +56,11 @@ pub trait Format: Sync {
         None
     }
 
+    /// Whether a sheet may bear panels of two holders.
+    fn mixes_holders(&self) -> bool {
+        false
+    }
+
     /// Whether a cut goes through the middle of the band at the bottom: nothing crosses it.
     fn is_halved(&self) -> bool {
         false

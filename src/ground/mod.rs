@@ -69,7 +69,7 @@ pub use refusal::Refusal;
 pub use rule::{OWN_FORMAT, Rule, Severity};
 pub use shelf::Shelf;
 pub use signature::{KeyPair, PublicKey, Signature};
-pub use sink::Sink;
+pub use sink::{Sink, SinkFile};
 pub use span::{At, FileId, Span};
 pub use speed::{Decibels, Gain, Height, Speed};
 pub use stretch::Stretch;

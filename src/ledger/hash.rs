@@ -26,7 +26,8 @@ pub fn sha256_of(mut bytes: impl Read) -> std::io::Result<String> {
     }
 }
 
-fn hexadecimal(bytes: &[u8]) -> String {
+/// A hash in small hexadecimal digits.
+pub fn hexadecimal(bytes: &[u8]) -> String {
     let mut text = String::new();
     for byte in bytes {
         let _ = write!(text, "{byte:02x}");

@@ -1,5 +1,6 @@
 //! A finished kit before it is written.
 
+use super::sha256;
 use crate::ground::Audience;
 use crate::sheet::{Placement, Size};
 use std::collections::BTreeMap;
@@ -38,8 +39,10 @@ impl<F> Kit<F> {
 pub struct KitFile {
     /// Plain file name with its ending.
     pub name: String,
-    /// What the file holds.
+    /// What the file holds; nothing where it was written while it was made.
     pub bytes: Vec<u8>,
+    /// What is known of its bytes where none are here.
+    pub written: Option<WrittenBytes>,
     /// The document kind.
     pub kind: String,
     /// Who may read it.
@@ -60,4 +63,21 @@ pub struct KitFile {
     pub holder_content: BTreeMap<String, String>,
     /// The code printed on each holder's own copy after "own", by the holder's id: the beginning of that hash.
     pub holder_code: BTreeMap<String, String>,
+}
+
+/// Bytes that went to their file as they came.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct WrittenBytes {
+    /// SHA-256 in small hexadecimal digits.
+    pub sha256: String,
+    /// How many.
+    pub bytes: u64,
+}
+
+impl WrittenBytes {
+    /// Of bytes that are at hand.
+    #[must_use]
+    pub fn of(bytes: &[u8]) -> Self {
+        Self { sha256: sha256(bytes), bytes: u64::try_from(bytes.len()).unwrap_or(u64::MAX) }
+    }
 }

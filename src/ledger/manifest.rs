@@ -1,6 +1,6 @@
 //! The manifest of a finished folder: TOML, the same bytes for the same kit.
 
-use super::{Kit, KitFile, sha256};
+use super::{Kit, KitFile, WrittenBytes, sha256};
 use crate::ground::{FileId, Findings, Id};
 use crate::source::{Key, Node, Value, parse, quoted};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
@@ -95,10 +95,11 @@ impl Entry {
     /// What the manifest says of a file.
     #[must_use]
     pub fn of(file: &KitFile) -> Self {
+        let WrittenBytes { sha256, bytes } = file.written.clone().unwrap_or_else(|| WrittenBytes::of(&file.bytes));
         Self {
             name: file.name.clone(),
-            sha256: sha256(&file.bytes),
-            bytes: u64::try_from(file.bytes.len()).unwrap_or(u64::MAX),
+            sha256,
+            bytes,
             kind: file.kind.clone(),
             audience: file.audience.to_string(),
             pages: u64::try_from(file.pages.len()).unwrap_or(u64::MAX),

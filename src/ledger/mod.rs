@@ -13,10 +13,10 @@ mod unchecked;
 mod verify;
 
 pub use editions::{Editions, IssuedCopy, IssuedEdition, IssuedPaper, IssuedSet, IssuedSetCopy};
-pub use hash::{sha256, sha256_of};
+pub use hash::{hexadecimal, sha256, sha256_of};
 pub use issued_plan::IssuedPlan;
 pub use issued_world::{IssuedWorld, issued_text, place_beside};
-pub use kit::{Kit, KitFile};
+pub use kit::{Kit, KitFile, WrittenBytes};
 pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;
 pub use rules::RULES;

@@ -67,6 +67,7 @@ fn proof_file(name: String, bytes: Vec<u8>) -> KitFile {
     KitFile {
         name,
         bytes,
+        written: None,
         kind: "proof".to_owned(),
         audience: Audience::Coordinator,
         holder: None,

@@ -1,10 +1,11 @@
 //! Marks -> one content stream. Flips the vertical axis; nobody else does.
 
-use super::fonts::{Cut, Cuts, resource_name};
+use super::fonts::{resource_name, thousandths};
 use super::pattern::{DOT, HATCH, dots, hatch};
+use super::readings::Readings;
 use super::structure::TaggedPart;
 use crate::compose::block::Sign;
-use crate::ground::{Bug, Length};
+use crate::ground::Length;
 use crate::sheet::{
     Face, Fill, Glyph, Glyphs, Line, Mark, Modules, Outline, Pattern, Patterned, Point, SignMark, Slope,
 };
@@ -14,7 +15,7 @@ use pdf_writer::{Content, Name, Str, TextStr};
 /// A content stream under construction, as high as its page or panel.
 pub(super) struct Canvas<'a> {
     content: Content,
-    cuts: &'a Cuts,
+    readings: &'a Readings,
     height: Length,
     ink: Ink,
 }
@@ -33,8 +34,8 @@ const FRESH: Ink = Ink { black: 100, thickness: Length::pt(1), dash: None, font:
 
 impl<'a> Canvas<'a> {
     /// An empty stream of this height.
-    pub fn new(height: Length, cuts: &'a Cuts) -> Self {
-        Self { content: Content::new(), cuts, height, ink: FRESH }
+    pub fn new(height: Length, readings: &'a Readings) -> Self {
+        Self { content: Content::new(), readings, height, ink: FRESH }
     }
 
     /// The bytes of the stream.
@@ -43,10 +44,10 @@ impl<'a> Canvas<'a> {
     }
 
     /// Draws marks in order.
-    pub fn marks<'m>(&mut self, marks: impl IntoIterator<Item = &'m Mark>) -> Result<(), Bug> {
+    pub fn marks<'m>(&mut self, marks: impl IntoIterator<Item = &'m Mark>) {
         for mark in marks {
             match mark {
-                Mark::Glyphs(run) => self.glyphs(run, false)?,
+                Mark::Glyphs(run) => self.glyphs(run, false),
                 Mark::Line(line) => self.line(line),
                 Mark::Fill(fill) => self.fill(fill),
                 Mark::Patterned(patterned) => self.patterned(patterned),
@@ -56,12 +57,11 @@ impl<'a> Canvas<'a> {
                 Mark::Entry(_) => {}
             }
         }
-        Ok(())
     }
 
     /// Draws marks in order, each stretch under the tag of its part and the next number from `first` on; what only guides
     /// the eye under none. Gives the parts in the order of their numbers.
-    pub fn tagged(&mut self, marks: &[Mark], first: i32) -> Result<Vec<TaggedPart>, Bug> {
+    pub fn tagged(&mut self, marks: &[Mark], first: i32) -> Vec<TaggedPart> {
         let mut number = first;
         let mut taken = Vec::new();
         let parts: Vec<(Option<TaggedPart>, &Mark)> = marks.iter().map(|mark| (TaggedPart::of(mark), mark)).collect();
@@ -81,14 +81,14 @@ impl<'a> Canvas<'a> {
                 match mark {
                     Mark::Glyphs(run) => {
                         let next = stretch.get(index + 1).map(|(_, mark)| *mark);
-                        self.glyphs(run, next.is_some_and(|next| is_elsewhere(next, run)))?;
+                        self.glyphs(run, next.is_some_and(|next| is_elsewhere(next, run)));
                     }
-                    other => self.marks([*other])?,
+                    other => self.marks([*other]),
                 }
             }
             self.content.end_marked_content();
         }
-        Ok(taken)
+        taken
     }
 
     /// Draws a form that repeats what was read before.
@@ -264,20 +264,19 @@ impl<'a> Canvas<'a> {
     }
 
     /// A run; with a space behind it where it goes on in the next line, so that nobody hears two words as one.
-    fn glyphs(&mut self, run: &Glyphs, goes_on: bool) -> Result<(), Bug> {
+    fn glyphs(&mut self, run: &Glyphs, goes_on: bool) {
         if run.glyphs.is_empty() {
-            return Ok(());
+            return;
         }
-        let mut pieces = pieces(run, self.cuts)?;
-        let cut = self.cut(run.face)?;
-        if let Some(space) = cut.space().filter(|_| goes_on) {
+        let mut pieces = pieces(run, self.readings);
+        if let Some(space) = self.readings.space(run.face).filter(|_| goes_on) {
             match pieces.last_mut().filter(|piece| piece.face == run.face) {
                 Some(piece) => piece.codes.extend(space.to_be_bytes()),
                 None => pieces.push(RunPiece { face: run.face, back: 0, rise: 0, codes: space.to_be_bytes().to_vec() }),
             }
         }
         self.set_black(100);
-        let is_spelled = !self.cuts.reads(run);
+        let is_spelled = !self.readings.reads(run);
         if is_spelled {
             let mut span = self.content.begin_marked_content_with_properties(Name(b"Span"));
             span.properties().actual_text(TextStr(&run.text));
@@ -296,32 +295,27 @@ impl<'a> Canvas<'a> {
                 self.content.set_font(Name(resource_name(face).as_bytes()), pt(run.size));
                 self.ink.font = Some((face, run.size));
             }
-            self.show(pieces, self.cut(face)?, run.size);
+            self.show(pieces, run.size);
         }
         self.content.end_text();
         if is_spelled {
             self.content.end_marked_content();
         }
-        Ok(())
     }
 
-    fn cut(&self, face: Face) -> Result<&'a Cut, Bug> {
-        self.cuts.get(face).ok_or_else(|| Bug::new("a face was not gathered before painting"))
-    }
-
-    fn show(&mut self, pieces: &[RunPiece], cut: &Cut, size: Length) {
+    fn show(&mut self, pieces: &[RunPiece], size: Length) {
         let mut rise = 0;
         for level in pieces.chunk_by(|a, b| a.rise == b.rise) {
             let wanted = level.first().map_or(0, |piece| piece.rise);
             if wanted != rise {
-                self.content.set_rise(rounded(cut.thousandths(wanted) / 1000.0 * pt(size)));
+                self.content.set_rise(rounded(thousandths(wanted) / 1000.0 * pt(size)));
                 rise = wanted;
             }
             let mut shown = self.content.show_positioned();
             let mut items = shown.items();
             for piece in level {
                 if piece.back != 0 {
-                    items.adjust(rounded(cut.thousandths(piece.back)));
+                    items.adjust(rounded(thousandths(piece.back)));
                 }
                 items.show(Str(&piece.codes));
             }
@@ -386,24 +380,19 @@ struct RunPiece {
     codes: Vec<u8>,
 }
 
-fn pieces(run: &Glyphs, cuts: &Cuts) -> Result<Vec<RunPiece>, Bug> {
-    let lost = || Bug::new("a glyph was not gathered before painting");
+fn pieces(run: &Glyphs, readings: &Readings) -> Vec<RunPiece> {
     let mut pieces: Vec<RunPiece> = Vec::new();
     let mut pen = 0;
     for (x, glyph) in run.as_read() {
         let Glyph { face, id, dx, dy, .. } = *glyph;
-        let cut = cuts.get(face).ok_or_else(lost)?;
-        let code = cut.code(id).ok_or_else(lost)?;
         let back = pen - (x + dx);
         match pieces.last_mut() {
-            Some(piece) if back == 0 && piece.rise == dy && piece.face == face => {
-                piece.codes.extend(code.to_be_bytes())
-            }
-            _ => pieces.push(RunPiece { face, back, rise: dy, codes: code.to_be_bytes().to_vec() }),
+            Some(piece) if back == 0 && piece.rise == dy && piece.face == face => piece.codes.extend(id.to_be_bytes()),
+            _ => pieces.push(RunPiece { face, back, rise: dy, codes: id.to_be_bytes().to_vec() }),
         }
-        pen = x + dx + cut.advance(id);
+        pen = x + dx + readings.advance(face, id);
     }
-    Ok(pieces)
+    pieces
 }
 
 /// A length in points, rounded to 1/1000 pt: finer than any printer, and the same text on every machine.

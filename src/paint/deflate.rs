@@ -1,21 +1,20 @@
 //! Bytes of streams, deflated here: a layer that picks its back end by features gave other bytes in tests than in releases.
 
-use lopdf::{Dictionary, Stream};
 use zlib_rs::{DeflateConfig, compress_bound, compress_slice};
 
-/// How hard to deflate: what stands in one file and what many files hold.
+/// How hard to deflate: what says the same as its neighbour in other numbers, what stands in one file, and what many files hold.
+const LEVEL_QUICK: i32 = 2;
 const LEVEL: i32 = 4;
 const LEVEL_SHARED: i32 = 6;
-
-/// A stream deflated now, so that raw pages never pile up in memory.
-pub(super) fn deflated(mut dictionary: Dictionary, bytes: &[u8]) -> Stream {
-    dictionary.set("Filter", "FlateDecode");
-    Stream::new(dictionary, zlib(bytes)).with_compression(false)
-}
 
 /// The same for what many files hold: done once, so done well.
 pub(super) fn zlib_shared(bytes: &[u8]) -> Vec<u8> {
     deflate(bytes, LEVEL_SHARED)
+}
+
+/// The same for what is written once and hardly read, and there is most of.
+pub(super) fn zlib_quick(bytes: &[u8]) -> Vec<u8> {
+    deflate(bytes, LEVEL_QUICK)
 }
 
 /// Deflated bytes with zlib's frame.

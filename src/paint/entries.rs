@@ -2,9 +2,10 @@
 //! knows fields draws what is typed, and an empty field draws nothing.
 
 use super::canvas::pt;
-use crate::ground::{Area, Bug, Length};
-use crate::sheet::{EntryKind, FormEntry, Job, Mark, Size};
-use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
+use super::file::FileBytes;
+use crate::ground::{Area, Length};
+use crate::sheet::{EntryKind, FormEntry, Job, Mark, Page, Size};
+use lopdf::{Dictionary, Object, StringFormat, dictionary, text_string};
 use std::collections::BTreeMap;
 
 /// The size of what is typed: 10 pt; what is in a low box 8 pt.
@@ -18,51 +19,67 @@ const TICK: Length = Length::mm(5);
 const SEVERAL_LINES: i64 = 1 << 12;
 const PRINTED: i64 = 1 << 2;
 
-/// Adds the entries of a job to its pages, in reading order; nothing where it has none.
-pub(super) fn write(document: &mut Document, job: &Job, pages: &[ObjectId]) -> Result<(), Bug> {
-    let mut names: BTreeMap<String, u32> = BTreeMap::new();
-    let mut fields = Vec::new();
-    let mut looks: Option<Looks> = None;
-    for (page, id) in job.pages.iter().zip(pages) {
-        let mut annotations = Vec::new();
+/// An entry on a page.
+pub(super) struct PageEntry {
+    entry: FormEntry,
+    area: Area,
+    page: Size,
+}
+
+impl PageEntry {
+    /// Those of a page, in reading order.
+    pub fn of(job: &Job, page: &Page) -> Vec<Self> {
+        let mut entries = Vec::new();
         for placed in page.placed.iter().filter(|placed| !placed.is_turned) {
             let Some(panel) = job.panels.get(placed.panel) else { continue };
-            let entries = panel.body.iter().filter_map(|mark| match mark {
-                Mark::Entry(entry) => Some(entry),
+            let at = |area: Area| Area {
+                left: area.left + placed.at.x,
+                right: area.right + placed.at.x,
+                top: area.top + placed.at.y,
+                bottom: area.bottom + placed.at.y,
+            };
+            let entry = |mark: &Mark| match mark {
+                Mark::Entry(entry) => Some(Self { entry: entry.clone(), area: at(entry.area), page: page.size }),
                 _ => None,
-            });
-            for entry in entries {
-                let at = |area: Area| Area {
-                    left: area.left + placed.at.x,
-                    right: area.right + placed.at.x,
-                    top: area.top + placed.at.y,
-                    bottom: area.bottom + placed.at.y,
-                };
-                let looks = looks.get_or_insert_with(|| Looks::new(document)).clone();
-                let field = field(entry, (at(entry.area), page.size), (name(entry, &mut names), *id), &looks);
-                annotations.push(Object::Reference(document.add_object(field)));
-            }
+            };
+            entries.extend(panel.body.iter().filter_map(entry));
         }
-        fields.extend(annotations.iter().cloned());
-        if !annotations.is_empty() {
-            let lost = |fault: lopdf::Error| Bug::new(format!("a page is missing: {fault}"));
-            let page = document.get_dictionary_mut(*id).map_err(lost)?;
-            page.set("Annots", annotations);
-            // Row by row, as they are read: they are no part of what is told.
-            page.set("Tabs", "R");
-        }
+        entries
     }
-    let Some(looks) = looks else { return Ok(()) };
-    let form = dictionary! {
-        "Fields" => fields,
-        "NeedAppearances" => true,
-        "DA" => Object::string_literal(TYPED),
-        "DR" => dictionary! { "Font" => dictionary! { "Helv" => looks.font, "ZaDb" => looks.signs } },
-    };
-    let form = document.add_object(form);
-    let lost = |fault: lopdf::Error| Bug::new(format!("the catalogue is missing: {fault}"));
-    document.catalog_mut().map_err(lost)?.set("AcroForm", form);
-    Ok(())
+}
+
+/// The fields of a file.
+#[derive(Default)]
+pub(super) struct Fields {
+    names: BTreeMap<String, u32>,
+    fields: Vec<Object>,
+    looks: Option<Looks>,
+}
+
+impl Fields {
+    /// Writes the entries of a page, which are what it has to be shown on it.
+    pub fn take(&mut self, entries: Vec<PageEntry>, page: u32, file: &mut FileBytes) -> Vec<Object> {
+        let mut annotations = Vec::new();
+        for PageEntry { entry, area, page: size } in entries {
+            let looks = self.looks.get_or_insert_with(|| Looks::new(file));
+            let name = name(&entry, &mut self.names);
+            let field = field(&entry, (area, size), (name, page), looks);
+            annotations.push(Object::Reference((file.object(field), 0)));
+        }
+        self.fields.extend(annotations.iter().cloned());
+        annotations
+    }
+
+    /// The form that holds them; none of a file without any.
+    pub fn write(self, file: &mut FileBytes) -> Option<u32> {
+        let Looks { font, signs, .. } = self.looks?;
+        Some(file.object(dictionary! {
+            "Fields" => self.fields,
+            "NeedAppearances" => true,
+            "DA" => Object::string_literal(TYPED),
+            "DR" => dictionary! { "Font" => dictionary! { "Helv" => font, "ZaDb" => signs } },
+        }))
+    }
 }
 
 /// A name that no other field has.
@@ -81,23 +98,23 @@ fn name(entry: &FormEntry, names: &mut BTreeMap<String, u32>) -> String {
 }
 
 /// What fields have in common: two of the fonts that every reader has, and how a box looks with its tick and without.
-#[derive(Clone)]
 struct Looks {
-    font: ObjectId,
-    signs: ObjectId,
-    empty: ObjectId,
-    ticked: ObjectId,
+    font: Object,
+    signs: Object,
+    empty: Object,
+    ticked: Object,
 }
 
 impl Looks {
-    fn new(document: &mut Document) -> Self {
+    fn new(file: &mut FileBytes) -> Self {
         let font = |base: &str, encoding: Option<&str>| {
             let mut font = dictionary! { "Type" => "Font", "Subtype" => "Type1", "BaseFont" => base };
             encoding.iter().for_each(|encoding| font.set("Encoding", *encoding));
             font
         };
         let (text, signs) = (font("Helvetica", Some("WinAnsiEncoding")), font("ZapfDingbats", None));
-        let (font, signs) = (document.add_object(text), document.add_object(signs));
+        let reference = |id: u32| Object::Reference((id, 0));
+        let (font, signs) = (reference(file.object(text)), reference(file.object(signs)));
         let side = pt(TICK);
         let form = || {
             dictionary! {
@@ -109,19 +126,19 @@ impl Looks {
         // A cross from corner to corner, a little inside of them.
         let (near, far) = (side * 0.2, side * 0.8);
         let cross = format!("1.5 w {near} {near} m {far} {far} l S {near} {far} m {far} {near} l S");
-        let empty = document.add_object(Stream::new(form(), Vec::new()));
-        let ticked = document.add_object(Stream::new(form(), cross.into_bytes()));
+        let empty = reference(file.stream(&form(), b""));
+        let ticked = reference(file.stream(&form(), cross.as_bytes()));
         Self { font, signs, empty, ticked }
     }
 }
 
-fn field(entry: &FormEntry, (area, page): (Area, Size), (name, on): (String, ObjectId), looks: &Looks) -> Dictionary {
+fn field(entry: &FormEntry, (area, page): (Area, Size), (name, on): (String, u32), looks: &Looks) -> Dictionary {
     let sides = [area.left, page.height - area.bottom, area.right, page.height - area.top];
     let mut field = dictionary! {
         "Type" => "Annot",
         "Subtype" => "Widget",
         "Rect" => sides.map(|side| Object::Real(pt(side))).to_vec(),
-        "P" => on,
+        "P" => Object::Reference((on, 0)),
         "F" => PRINTED,
         "T" => text_string(&name),
         "TU" => text_string(&entry.help),
@@ -131,7 +148,10 @@ fn field(entry: &FormEntry, (area, page): (Area, Size), (name, on): (String, Obj
             field.set("FT", "Btn");
             field.set("V", "Off");
             field.set("AS", "Off");
-            field.set("AP", dictionary! { "N" => dictionary! { "Yes" => looks.ticked, "Off" => looks.empty } });
+            field.set(
+                "AP",
+                dictionary! { "N" => dictionary! { "Yes" => looks.ticked.clone(), "Off" => looks.empty.clone() } },
+            );
         }
         kind => {
             let is_high = area.bottom - area.top >= HIGH;

@@ -1,8 +1,8 @@
-//! The bytes of a document: objects gathered in object streams, found by a cross-reference stream (ISO 32000-1, 7.5.7 and
-//! 7.5.8), so that the many small objects of its structure cost little.
+//! The bytes of a document as they come: streams as soon as they are there, other objects gathered in object streams, found by a
+//! cross-reference stream (ISO 32000-1, 7.5.7 and 7.5.8), so that the many small objects of its structure cost little.
 
-use super::deflate::{deflated, zlib};
-use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
+use super::deflate::zlib;
+use lopdf::{Dictionary, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 use std::io::Write;
 
@@ -17,54 +17,111 @@ enum ObjectAt {
     In(u32, usize),
 }
 
-/// The whole file. The identifier is a hash of all that comes before it.
-pub(super) fn bytes(document: &Document, more: &[Gathered]) -> Vec<u8> {
-    let mut file = format!("%PDF-{}\n%", document.version).into_bytes();
-    // Four bytes above 127 say that the file is binary.
-    file.extend([0xE2, 0xE3, 0xCF, 0xD3, b'\n']);
-    let mut places: Vec<(u32, ObjectAt)> = Vec::new();
-    let mut small: Vec<(u32, Vec<u8>)> = Vec::new();
-    for ((id, _), object) in &document.objects {
-        match object {
-            Object::Stream(stream) => {
-                places.push((*id, ObjectAt::Byte(file.len())));
-                put_stream(&mut file, *id, (&stream.dict, &stream.content));
-            }
-            other => {
-                let mut bytes = Vec::new();
-                write(&mut bytes, other);
-                small.push((*id, bytes));
-            }
+/// A file that grows.
+pub(super) struct FileBytes {
+    /// What nobody has taken yet.
+    bytes: Vec<u8>,
+    /// How many bytes were taken, and their hash.
+    taken: (usize, Sha256),
+    places: Vec<(u32, ObjectAt)>,
+    small: Gatherer<fn(&[u8]) -> Vec<u8>>,
+    /// The number of the next object.
+    next: u32,
+}
+
+impl FileBytes {
+    /// A file without objects.
+    pub fn new() -> Self {
+        // Four bytes above 127 say that the file is binary.
+        let bytes = b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n".to_vec();
+        Self { bytes, taken: (0, Sha256::new()), places: Vec::new(), small: Gatherer::new(zlib), next: 1 }
+    }
+
+    /// So many numbers for objects that are written later; the first of them.
+    pub fn reserve(&mut self, count: usize) -> u32 {
+        let first = self.next;
+        self.next = self.next.saturating_add(u32::try_from(count).unwrap_or(u32::MAX));
+        first
+    }
+
+    /// Writes a stream with its dictionary, deflated where the dictionary says so. Gives its number.
+    pub fn stream(&mut self, dictionary: &Dictionary, content: &[u8]) -> u32 {
+        let id = self.reserve(1);
+        self.put_stream(id, dictionary, content);
+        id
+    }
+
+    /// Writes an object. Gives its number.
+    pub fn object(&mut self, object: impl Into<Object>) -> u32 {
+        let id = self.reserve(1);
+        self.put(id, object);
+        id
+    }
+
+    /// Writes an object under a number that was reserved for it.
+    pub fn put(&mut self, id: u32, object: impl Into<Object>) {
+        let object = object.into();
+        self.put_words(id, |out| write(out, &object));
+    }
+
+    /// Writes an object that is in words already.
+    pub fn put_words(&mut self, id: u32, words: impl FnOnce(&mut Vec<u8>)) {
+        self.small.object(id, words);
+        let full = std::mem::take(&mut self.small.done);
+        self.put_gathered(&full);
+    }
+
+    /// Writes objects that were gathered elsewhere.
+    pub fn put_gathered(&mut self, gathered: &[Gathered]) {
+        for Gathered { ids, dictionary, content } in gathered {
+            let id = self.reserve(1);
+            self.put_stream(id, dictionary, content);
+            self.places.extend(ids.iter().enumerate().map(|(index, own)| (*own, ObjectAt::In(id, index))));
         }
     }
-    let own = gathered(small, zlib);
-    let ids = |gathered: &Gathered| gathered.ids.iter().max().copied();
-    let mut next = document.max_id.max(more.iter().filter_map(ids).max().unwrap_or(0)) + 1;
-    for Gathered { ids, dictionary, content } in own.iter().chain(more) {
-        places.push((next, ObjectAt::Byte(file.len())));
-        put_stream(&mut file, next, (dictionary, content));
-        places.extend(ids.iter().enumerate().map(|(index, id)| (*id, ObjectAt::In(next, index))));
-        next += 1;
+
+    fn put_stream(&mut self, id: u32, dictionary: &Dictionary, content: &[u8]) {
+        self.places.push((id, ObjectAt::Byte(self.taken.0 + self.bytes.len())));
+        let file = &mut self.bytes;
+        put(file, format_args!("{id} 0 obj\n"));
+        let mut dictionary = dictionary.clone();
+        dictionary.set("Length", i64::try_from(content.len()).unwrap_or(0));
+        write_dictionary(file, &dictionary);
+        file.extend(b"\nstream\n");
+        file.extend(content);
+        file.extend(b"\nendstream\nendobj\n");
     }
-    let start = file.len();
-    places.push((next, ObjectAt::Byte(start)));
-    let hash = Sha256::digest(&file);
-    let half = Object::String(hash.get(..16).unwrap_or_default().to_vec(), StringFormat::Hexadecimal);
-    let mut trailer = dictionary! {
-        "Type" => "XRef",
-        "Size" => i64::from(next) + 1,
-        "W" => vec![Object::Integer(1), Object::Integer(4), Object::Integer(2)],
-        "ID" => vec![half.clone(), half],
-    };
-    for key in ["Root", "Info"] {
-        if let Ok(value) = document.trailer.get(key.as_bytes()) {
-            trailer.set(key, value.clone());
-        }
+
+    /// The bytes that came since the last time.
+    pub fn take(&mut self) -> Vec<u8> {
+        self.taken.0 += self.bytes.len();
+        self.taken.1.update(&self.bytes);
+        std::mem::take(&mut self.bytes)
     }
-    let trailer = deflated(trailer, &table(places, next));
-    put_stream(&mut file, next, (&trailer.dict, &trailer.content));
-    put(&mut file, format_args!("startxref\n{start}\n%%EOF\n"));
-    file
+
+    /// The last bytes. The identifier is a hash of all that comes before it.
+    pub fn end(mut self, catalogue: u32, information: u32) -> Vec<u8> {
+        let rest = std::mem::replace(&mut self.small, Gatherer::new(zlib)).finish();
+        self.put_gathered(&rest);
+        let last = self.reserve(1);
+        let start = self.taken.0 + self.bytes.len();
+        self.places.push((last, ObjectAt::Byte(start)));
+        let hash = std::mem::take(&mut self.taken.1).chain_update(&self.bytes).finalize();
+        let half = Object::String(hash.get(..16).unwrap_or_default().to_vec(), StringFormat::Hexadecimal);
+        let trailer = dictionary! {
+            "Type" => "XRef",
+            "Size" => i64::from(last) + 1,
+            "W" => vec![Object::Integer(1), Object::Integer(4), Object::Integer(2)],
+            "ID" => vec![half.clone(), half],
+            "Root" => Object::Reference((catalogue, 0)),
+            "Info" => Object::Reference((information, 0)),
+            "Filter" => "FlateDecode",
+        };
+        let table = zlib(&table(std::mem::take(&mut self.places), last));
+        self.put_stream(last, &trailer, &table);
+        put(&mut self.bytes, format_args!("startxref\n{start}\n%%EOF\n"));
+        self.bytes
+    }
 }
 
 /// One entry for each number: seven bytes.
@@ -93,41 +150,79 @@ pub(super) struct Gathered {
     content: Vec<u8>,
 }
 
-/// Objects with their numbers, in as many streams as it takes; in each, numbers and places come first.
-pub(super) fn gathered(objects: Vec<(u32, Vec<u8>)>, deflate: impl Fn(&[u8]) -> Vec<u8>) -> Vec<Gathered> {
-    let stream = |part: &[(u32, Vec<u8>)]| {
-        let (mut head, mut body) = (Vec::new(), Vec::new());
-        for (id, object) in part {
-            put(&mut head, format_args!("{id} {} ", body.len()));
-            body.extend(object);
-            body.push(b'\n');
-        }
-        let first = i64::try_from(head.len()).unwrap_or(0);
-        let count = i64::try_from(part.len()).unwrap_or(0);
-        head.extend(body);
-        let dictionary = dictionary! { "Type" => "ObjStm", "N" => count, "First" => first, "Filter" => "FlateDecode" };
-        Gathered { ids: part.iter().map(|(id, _)| *id).collect(), dictionary, content: deflate(&head) }
-    };
-    objects.chunks(GATHERED).map(stream).collect()
+/// Gathers objects in as many streams as it takes; in each, numbers and places come first.
+pub(super) struct Gatherer<D> {
+    deflate: D,
+    done: Vec<Gathered>,
+    ids: Vec<u32>,
+    head: Vec<u8>,
+    body: Vec<u8>,
 }
 
-fn put_stream(file: &mut Vec<u8>, id: u32, (dictionary, content): (&Dictionary, &[u8])) {
-    put(file, format_args!("{id} 0 obj\n"));
-    let mut dictionary = dictionary.clone();
-    let is_plain = dictionary.get(b"Type").and_then(Object::as_name).is_ok_and(|name| name == b"Metadata");
-    let deflated = (!is_plain && !dictionary.has(b"Filter")).then(|| zlib(content));
-    if deflated.is_some() {
-        dictionary.set("Filter", "FlateDecode");
+impl<D: Fn(&[u8]) -> Vec<u8>> Gatherer<D> {
+    /// Nothing gathered yet.
+    pub const fn new(deflate: D) -> Self {
+        Self { deflate, done: Vec::new(), ids: Vec::new(), head: Vec::new(), body: Vec::new() }
     }
-    let content = deflated.as_deref().unwrap_or(content);
-    dictionary.set("Length", i64::try_from(content.len()).unwrap_or(0));
-    write_dictionary(file, &dictionary);
-    file.extend(b"\nstream\n");
-    file.extend(content);
-    file.extend(b"\nendstream\nendobj\n");
+
+    /// Adds an object, in words.
+    pub fn object(&mut self, id: u32, words: impl FnOnce(&mut Vec<u8>)) {
+        put_number(&mut self.head, id);
+        self.head.push(b' ');
+        put_number(&mut self.head, u32::try_from(self.body.len()).unwrap_or(u32::MAX));
+        self.head.push(b' ');
+        self.ids.push(id);
+        words(&mut self.body);
+        self.body.push(b'\n');
+        if self.ids.len() == GATHERED {
+            self.close();
+        }
+    }
+
+    fn close(&mut self) {
+        if self.ids.is_empty() {
+            return;
+        }
+        let ids = std::mem::take(&mut self.ids);
+        let first = i64::try_from(self.head.len()).unwrap_or(0);
+        let count = i64::try_from(ids.len()).unwrap_or(0);
+        self.head.append(&mut self.body);
+        let dictionary = dictionary! { "Type" => "ObjStm", "N" => count, "First" => first, "Filter" => "FlateDecode" };
+        let content = (self.deflate)(&self.head);
+        self.head.clear();
+        self.done.push(Gathered { ids, dictionary, content });
+    }
+
+    /// All streams.
+    pub fn finish(mut self) -> Vec<Gathered> {
+        self.close();
+        self.done
+    }
 }
 
-fn write(out: &mut Vec<u8>, object: &Object) {
+/// A number in digits.
+pub(super) fn put_number(out: &mut Vec<u8>, number: u32) {
+    let (mut digits, mut place, mut rest) = ([b'0'; 10], 10, number);
+    loop {
+        place -= 1;
+        if let (Some(digit), Ok(value)) = (digits.get_mut(place), u8::try_from(rest % 10)) {
+            *digit += value;
+        }
+        rest /= 10;
+        if rest == 0 || place == 0 {
+            break;
+        }
+    }
+    out.extend(digits.get(place..).unwrap_or_default());
+}
+
+/// A reference to an object.
+pub(super) fn put_reference(out: &mut Vec<u8>, id: u32) {
+    put_number(out, id);
+    out.extend(b" 0 R");
+}
+
+pub(super) fn write(out: &mut Vec<u8>, object: &Object) {
     match object {
         Object::Null | Object::Stream(_) => out.extend(b"null"),
         Object::Boolean(value) => put(out, format_args!("{value}")),
@@ -195,7 +290,7 @@ fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {
 
 #[cfg(test)]
 mod tests {
-    use super::{write, write_name};
+    use super::{put_number, write, write_name};
     use lopdf::{Object, StringFormat};
 
     fn written(object: &Object) -> String {
@@ -216,5 +311,14 @@ mod tests {
         let list =
             Object::Array(vec![Object::Integer(-98), Object::Real(34.5), Object::Reference((12, 0)), Object::Null]);
         assert_eq!(written(&list), "[-98 34.5 12 0 R null]");
+    }
+
+    #[test]
+    fn numbers_are_written_in_full() {
+        for number in [0, 7, 10, 99, 100, 65_535, 1_000_000, u32::MAX] {
+            let mut out = Vec::new();
+            put_number(&mut out, number);
+            assert_eq!(String::from_utf8(out).unwrap(), number.to_string());
+        }
     }
 }

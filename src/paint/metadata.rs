@@ -3,10 +3,10 @@
 
 use super::told::SAYS;
 use crate::sheet::Job;
-use lopdf::{Stream, dictionary};
+use lopdf::{Dictionary, dictionary};
 
-/// The metadata stream, left plain so that anything can find it.
-pub(super) fn metadata(job: &Job) -> Stream {
+/// The metadata stream, left plain so that anything can find it: its dictionary and its packet.
+pub(super) fn metadata(job: &Job) -> (Dictionary, Vec<u8>) {
     let [before, behind] = SAYS;
     let says = job.says.as_ref().map_or_else(String::new, |says| format!("{before}{}{behind}\n", escaped(says)));
     let (title, language) = (escaped(&job.title), escaped(&job.language));
@@ -22,7 +22,7 @@ pub(super) fn metadata(job: &Job) -> Stream {
          </rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
     );
     let dictionary = dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
-    Stream::new(dictionary, packet.into_bytes()).with_compression(false)
+    (dictionary, packet.into_bytes())
 }
 
 fn escaped(text: &str) -> String {

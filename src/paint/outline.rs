@@ -1,10 +1,11 @@
 //! The outline: what a reader lists beside the pages.
 
+use super::file::FileBytes;
 use crate::sheet::{Job, Placement};
-use lopdf::{Document, Object, ObjectId, dictionary, text_string};
+use lopdf::{Object, dictionary, text_string};
 
 /// An entry: a title, its page, and what stands under it.
-struct OutlineEntry {
+pub(super) struct OutlineEntry {
     title: String,
     page: usize,
     under: Vec<OutlineEntry>,
@@ -14,6 +15,17 @@ impl OutlineEntry {
     /// How many entries a reader sees when all is open.
     fn count(entries: &[Self]) -> i64 {
         entries.iter().map(|entry| 1 + Self::count(&entry.under)).sum()
+    }
+
+    /// The entries of a job.
+    pub fn of(job: &Job) -> Vec<Self> {
+        entries(job)
+    }
+
+    /// The same in a file that has so many pages before.
+    pub fn behind(self, pages: usize) -> Self {
+        let under = self.under.into_iter().map(|entry| entry.behind(pages)).collect();
+        Self { title: self.title, page: self.page + pages, under }
     }
 }
 
@@ -44,46 +56,42 @@ fn once(entries: &mut Vec<OutlineEntry>, leaf: OutlineEntry) {
     }
 }
 
-/// Writes the outline; gives its root. None for a document of a single title.
-pub(super) fn outlines(document: &mut Document, job: &Job, pages: &[ObjectId]) -> Option<ObjectId> {
-    let entries = entries(job);
-    if OutlineEntry::count(&entries) < 2 {
+/// Writes the outline of a file whose pages are these objects; gives its root. None for a document of a single title.
+pub(super) fn put_outline(file: &mut FileBytes, entries: &[OutlineEntry], pages: &[u32]) -> Option<u32> {
+    if OutlineEntry::count(entries) < 2 {
         return None;
     }
-    let root = document.new_object_id();
-    let (first, last) = list(document, &entries, root, pages)?;
-    let count = OutlineEntry::count(&entries);
-    document.set_object(root, dictionary! { "Type" => "Outlines", "Count" => count, "First" => first, "Last" => last });
+    let root = file.reserve(1);
+    let (first, last) = list(file, entries, root, pages)?;
+    let count = OutlineEntry::count(entries);
+    let [first, last] = [first, last].map(|id| Object::Reference((id, 0)));
+    file.put(root, dictionary! { "Type" => "Outlines", "Count" => count, "First" => first, "Last" => last });
     Some(root)
 }
 
 /// Writes entries under a parent; gives the first and the last.
-fn list(
-    document: &mut Document,
-    entries: &[OutlineEntry],
-    parent: ObjectId,
-    pages: &[ObjectId],
-) -> Option<(ObjectId, ObjectId)> {
-    let items: Vec<ObjectId> = entries.iter().map(|_| document.new_object_id()).collect();
-    for (index, (entry, id)) in entries.iter().zip(&items).enumerate() {
-        let target = Object::Reference(*pages.get(entry.page)?);
+fn list(file: &mut FileBytes, entries: &[OutlineEntry], parent: u32, pages: &[u32]) -> Option<(u32, u32)> {
+    let reference = |id: u32| Object::Reference((id, 0));
+    let first = file.reserve(entries.len());
+    let last = first + u32::try_from(entries.len()).ok()?.checked_sub(1)?;
+    for (entry, id) in entries.iter().zip(first..) {
         let mut item = dictionary! {
             "Title" => text_string(&entry.title),
-            "Parent" => parent,
-            "Dest" => vec![target, "Fit".into()],
+            "Parent" => reference(parent),
+            "Dest" => vec![reference(*pages.get(entry.page)?), "Fit".into()],
         };
-        if let Some(before) = index.checked_sub(1).and_then(|before| items.get(before)) {
-            item.set("Prev", *before);
+        if id > first {
+            item.set("Prev", reference(id - 1));
         }
-        if let Some(after) = items.get(index + 1) {
-            item.set("Next", *after);
+        if id < last {
+            item.set("Next", reference(id + 1));
         }
-        if let Some((first, last)) = list(document, &entry.under, *id, pages) {
-            item.set("First", first);
-            item.set("Last", last);
+        if let Some((first, last)) = list(file, &entry.under, id, pages) {
+            item.set("First", reference(first));
+            item.set("Last", reference(last));
             item.set("Count", OutlineEntry::count(&entry.under));
         }
-        document.set_object(*id, item);
+        file.put(id, item);
     }
-    Some((*items.first()?, *items.last()?))
+    Some((first, last))
 }

@@ -1,11 +1,12 @@
 //! What the copies of an order say alike, painted once.
 
 use super::canvas::Canvas;
-use super::deflate::zlib_shared;
-use super::file::{Gathered, gathered};
-use super::fonts::{Cuts, Press, Used};
+use super::deflate::{zlib, zlib_shared};
+use super::fonts::Press;
+use super::readings::Readings;
 use super::structure::TaggedPart;
-use crate::ground::{Bug, Length, Shelf};
+use super::used::Used;
+use crate::ground::{Length, Shelf};
 use crate::sheet::{Job, Mark, Panel};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -18,8 +19,7 @@ const KEPT: usize = 256;
 pub struct Plates<'a> {
     press: &'a Press,
     used: Shelf<u32, Counted>,
-    cuts: Shelf<Used, Result<Arc<Cuts>, Bug>>,
-    /// Several at a spot where files have other fonts.
+    /// Several at a spot where orders number their bodies alike.
     bodies: Mutex<BTreeMap<Likeness, Vec<Arc<Painted>>>>,
     /// Deflated, by the hash of what they hold.
     streams: Shelf<[u8; 32], Arc<[u8]>>,
@@ -53,8 +53,6 @@ impl BodySpot {
 /// A body as it stands in a file.
 pub(super) struct Painted {
     marks: Arc<[Mark]>,
-    /// The fonts whose codes it says.
-    cuts: Arc<Cuts>,
     /// Its parts, by their numbers on the page from the first on.
     pub parts: Vec<TaggedPart>,
     /// Its content, deflated.
@@ -63,8 +61,20 @@ pub(super) struct Painted {
 
 impl Painted {
     /// Whether it is the body of this panel.
-    pub(super) fn shows(&self, panel: &Panel) -> bool {
+    fn shows(&self, panel: &Panel) -> bool {
         Arc::ptr_eq(&self.marks, &panel.body)
+    }
+
+    /// Whether it is of the same marks as another.
+    pub fn is_of(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.marks, &other.marks)
+    }
+
+    fn of(panel: &Panel, spot: BodySpot, readings: &Readings) -> Self {
+        let mut canvas = Canvas::new(panel.size.height, readings);
+        let parts = canvas.framed(spot.frame, spot.height, |canvas| canvas.tagged(&panel.body, spot.first));
+        let deflate = if panel.shared.is_some() { zlib_shared } else { zlib };
+        Self { marks: Arc::clone(&panel.body), parts, stream: deflate(&canvas.finish()) }
     }
 }
 
@@ -72,64 +82,55 @@ impl<'a> Plates<'a> {
     /// For the files of an order, painted on a press.
     #[must_use]
     pub fn new(press: &'a Press) -> Self {
-        let (used, cuts, streams) = (Shelf::default(), Shelf::default(), Shelf::default());
-        Self { press, used, cuts, bodies: Mutex::default(), streams }
+        Self { press, used: Shelf::default(), bodies: Mutex::default(), streams: Shelf::default() }
+    }
+
+    /// Where its fonts are.
+    pub(super) const fn press(&self) -> &'a Press {
+        self.press
     }
 
     /// A panel's body at a spot.
-    pub(super) fn body(&self, panel: &Panel, spot: BodySpot, cuts: &Arc<Cuts>) -> Result<Arc<Painted>, Bug> {
-        let Some(likeness) = spot.likeness(panel) else { return Ok(Arc::new(painted(panel, spot, cuts)?)) };
-        let used = self.used(panel);
-        // The numbers of another order's bodies mean something else.
-        let suits = |known: &&Arc<Painted>| {
-            let has_codes = Arc::ptr_eq(&known.cuts, cuts) || known.cuts.agree(cuts, &used);
-            known.shows(panel) && has_codes
-        };
+    pub(super) fn body(&self, panel: &Panel, spot: BodySpot, readings: &Readings) -> Arc<Painted> {
+        let Some(likeness) = spot.likeness(panel) else { return Arc::new(Painted::of(panel, spot, readings)) };
         let bodies = || self.bodies.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = bodies().get(&likeness).and_then(|known| known.iter().find(suits).map(Arc::clone));
+        // The numbers of another order's bodies mean something else.
+        let known =
+            bodies().get(&likeness).and_then(|known| known.iter().find(|known| known.shows(panel)).map(Arc::clone));
         if let Some(known) = known {
-            return Ok(known);
+            return known;
         }
-        let new = Arc::new(painted(panel, spot, cuts)?);
+        let new = Arc::new(Painted::of(panel, spot, readings));
         bodies().entry(likeness).or_default().push(Arc::clone(&new));
-        Ok(new)
+        new
     }
 
     /// The glyphs of a panel's body.
-    pub(super) fn used(&self, panel: &Panel) -> Arc<Used> {
-        let count = || Counted { marks: Arc::clone(&panel.body), used: Arc::new(Used::of(panel.body.iter())) };
+    fn used(&self, panel: &Panel, readings: &Readings) -> Arc<Used> {
+        let count =
+            || Counted { marks: Arc::clone(&panel.body), used: Arc::new(Used::of(panel.body.iter(), readings)) };
         let known = panel.shared.map(|number| self.used.get(number, count));
         known.filter(|known| Arc::ptr_eq(&known.marks, &panel.body)).unwrap_or_else(count).used
     }
 
-    /// Fonts cut to the glyphs of all panels and pages of a file.
-    pub(super) fn cuts(&self, job: &Job) -> Result<Arc<Cuts>, Bug> {
+    /// The glyphs of all panels and pages of a job.
+    pub(super) fn used_by(&self, job: &Job, readings: &Readings) -> Used {
         let mut used = Used::default();
         let mut foot: Option<&Arc<[Mark]>> = None;
         for panel in &job.panels {
-            used.add(panel.head.iter());
-            used.join(&self.used(panel));
+            used.add(panel.head.iter(), readings);
+            used.join(&self.used(panel, readings));
             if !foot.is_some_and(|known| Arc::ptr_eq(known, &panel.foot)) {
-                used.add(panel.foot.iter());
+                used.add(panel.foot.iter(), readings);
                 foot = Some(&panel.foot);
             }
         }
-        used.add(job.pages.iter().flat_map(|page| &page.marks));
-        used.take_alphabet(job.alphabet);
-        self.cuts.get_of(KEPT, used.clone(), || Ok(Arc::new(Cuts::new(used, job.alphabet, self.press)?)))
+        used.add(job.pages.iter().flat_map(|page| &page.marks), readings);
+        used
     }
 
-    /// Objects in streams of their own, as many files have them: the words of the order's sheets differ more than their order.
-    pub(super) fn gathered(&self, objects: Vec<(u32, Vec<u8>)>) -> Vec<Gathered> {
-        let deflated =
-            |bytes: &[u8]| self.streams.get_of(KEPT, Sha256::digest(bytes).into(), || zlib_shared(bytes).into());
-        gathered(objects, |bytes| deflated(bytes).to_vec())
+    /// Bytes that many files have, deflated: the words of the order's sheets differ more than their order.
+    pub(super) fn deflated(&self, bytes: &[u8]) -> Vec<u8> {
+        self.streams.get_of(KEPT, Sha256::digest(bytes).into(), || zlib_shared(bytes).into()).to_vec()
     }
-}
-
-fn painted(panel: &Panel, spot: BodySpot, cuts: &Arc<Cuts>) -> Result<Painted, Bug> {
-    let mut canvas = Canvas::new(panel.size.height, cuts);
-    let parts = canvas.framed(spot.frame, spot.height, |canvas| canvas.tagged(&panel.body, spot.first))?;
-    let marks = Arc::clone(&panel.body);
-    Ok(Painted { marks, cuts: Arc::clone(cuts), parts, stream: zlib_shared(&canvas.finish()) })
 }

@@ -1,11 +1,11 @@
 //! What a reader who hears the document is told: headings, paragraphs and tables with their cells, panel after panel,
 //! whatever the imposition (ISO 32000-1, 14.7 and 14.8).
 
+use super::file::{Gathered, Gatherer, put_number, put_reference};
 use crate::compose::block::Role;
 use crate::sheet::{CellPlace, Glyphs, Mark};
-use lopdf::ObjectId;
 use std::collections::BTreeMap;
-use std::fmt::Write;
+use std::iter::Peekable;
 
 /// What a stretch of content is.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -46,6 +46,14 @@ impl TaggedPart {
         }
     }
 
+    /// The cell of a table in which it stands.
+    pub const fn cell(&self) -> Option<CellPlace> {
+        match self {
+            Self::Cell(cell) | Self::Sign(cell, _) => Some(*cell),
+            _ => None,
+        }
+    }
+
     /// The tag of its marked content.
     pub const fn tag(&self) -> &'static str {
         match self {
@@ -62,8 +70,14 @@ impl TaggedPart {
 /// Marked content on a page: page and number.
 type Marked = (usize, i32);
 
+/// A part with all stretches of content that it is.
+type ToldPart = (TaggedPart, Vec<Marked>);
+
+/// Parts of which the next may be looked at.
+type Parted = Peekable<std::vec::IntoIter<ToldPart>>;
+
 /// The parts of all panels, gathered while pages are painted.
-#[derive(PartialEq, Eq, Default)]
+#[derive(Default)]
 pub(super) struct Structure {
     /// By panel; what stands beside panels comes last, by page.
     sections: BTreeMap<ToldSection, Parts>,
@@ -81,9 +95,9 @@ pub(super) enum ToldSection {
 }
 
 /// The parts of a section in order of first appearance.
-#[derive(PartialEq, Eq, Default)]
+#[derive(Default)]
 struct Parts {
-    list: Vec<(TaggedPart, Vec<Marked>)>,
+    list: Vec<ToldPart>,
     places: BTreeMap<TaggedPart, usize>,
 }
 
@@ -114,146 +128,225 @@ impl Structure {
         }
     }
 
-    /// The tree as objects, numbered from `first` on; its root comes first.
-    pub fn objects(&self, first: u32, pages: &[ObjectId]) -> Vec<Vec<u8>> {
-        let mut tree = Tree { first, pages, objects: vec![Vec::new(); 3], parents: BTreeMap::new() };
-        let (parents, whole) = (first + 1, first + 2);
-        let sections: Vec<u32> = self.sections.values().map(|parts| tree.section(whole, &parts.list)).collect();
-        tree.element(whole, "Document", first, &sections);
-        let mut numbers = String::from("<</Nums[");
-        for (page, elements) in std::mem::take(&mut tree.parents) {
-            let elements: Vec<u32> = elements.into_values().collect();
-            write(&mut numbers, format_args!("{page}[{}]", references(&elements)));
+    /// The tree of these pages, without numbers of objects.
+    pub fn tree(self, pages: usize) -> Tree {
+        let mut tree = Tree { nodes: Vec::new(), sections: Vec::new(), parents: vec![Vec::new(); pages] };
+        for parts in self.sections.into_values() {
+            let section = tree.section(parts.list);
+            tree.sections.push(section);
         }
-        numbers.push_str("]>>");
-        tree.put(parents, numbers);
-        let next = pages.len();
-        tree.put(
-            first,
-            format!("<</Type/StructTreeRoot/K[{whole} 0 R]/ParentTree {parents} 0 R/ParentTreeNextKey {next}>>"),
-        );
-        tree.objects
+        tree
     }
 }
 
-struct Tree<'a> {
-    /// Number of the first object.
-    first: u32,
-    pages: &'a [ObjectId],
-    /// As they are written.
-    objects: Vec<Vec<u8>>,
-    /// By page, the element of each number.
-    parents: BTreeMap<usize, BTreeMap<i32, u32>>,
+/// What is read of some pages. Its nodes, pages and parts are counted from 0 until it has a place in a file.
+pub(super) struct Tree {
+    nodes: Vec<Node>,
+    /// The nodes that stand for panels.
+    sections: Vec<u32>,
+    /// For each page the nodes of its parts, in the order of their numbers.
+    parents: Vec<Vec<u32>>,
 }
 
-impl Tree<'_> {
-    /// A place for an object that is written later.
-    fn new_object(&mut self) -> u32 {
-        self.objects.push(Vec::new());
-        self.first + u32::try_from(self.objects.len()).unwrap_or(u32::MAX) - 1
+enum Node {
+    Element { tag: &'static str, parent: Option<u32>, kids: Vec<u32> },
+    Leaf { part: TaggedPart, parent: u32, marked: Vec<Marked> },
+}
+
+/// Where a tree comes to stand in a file.
+pub(super) struct TreePlace<'a> {
+    /// The number of its first node; the parts of each page follow its nodes.
+    pub first: u32,
+    /// The object that holds all sections of the file.
+    pub whole: u32,
+    /// The objects of its pages.
+    pub pages: &'a [u32],
+}
+
+impl Tree {
+    /// How many objects it takes.
+    pub const fn len(&self) -> usize {
+        self.nodes.len() + self.parents.len()
     }
 
-    fn put(&mut self, id: u32, words: String) {
-        let place = usize::try_from(id - self.first).unwrap_or(usize::MAX);
-        if let Some(object) = self.objects.get_mut(place) {
-            *object = words.into_bytes();
+    /// How many of them are nodes; the others are the lists of each page's parts.
+    pub const fn nodes(&self) -> usize {
+        self.nodes.len()
+    }
+
+    /// The nodes that stand for panels.
+    pub fn sections(&self) -> &[u32] {
+        &self.sections
+    }
+
+    /// Its objects, gathered.
+    pub fn gathered(&self, place: &TreePlace<'_>, deflate: impl Fn(&[u8]) -> Vec<u8>) -> Vec<Gathered> {
+        let mut gatherer = Gatherer::new(deflate);
+        for (id, node) in (place.first..).zip(&self.nodes) {
+            gatherer.object(id, |out| node.put(out, place));
+        }
+        for (id, nodes) in (place.first + count(self.nodes.len())..).zip(&self.parents) {
+            gatherer.object(id, |out| put_references(out, nodes, place.first));
+        }
+        gatherer.finish()
+    }
+
+    /// A place for a node that is known later.
+    fn new_node(&mut self) -> u32 {
+        self.nodes.push(Node::Element { tag: "", parent: None, kids: Vec::new() });
+        count(self.nodes.len()) - 1
+    }
+
+    fn put(&mut self, id: u32, node: Node) {
+        if let Some(place) = usize::try_from(id).ok().and_then(|id| self.nodes.get_mut(id)) {
+            *place = node;
         }
     }
 
-    fn section(&mut self, parent: u32, parts: &[(TaggedPart, Vec<Marked>)]) -> u32 {
-        let section = self.new_object();
-        let table_of = |part: &TaggedPart| match part {
-            TaggedPart::Cell(cell) | TaggedPart::Sign(cell, _) => Some(cell.table),
-            _ => None,
-        };
-        let mut kids = Vec::new();
-        for group in parts.chunk_by(|(a, _), (b, _)| table_of(a).is_some() && table_of(a) == table_of(b)) {
-            match group {
-                [(part, _), ..] if table_of(part).is_some() => kids.push(self.table(section, group)),
-                _ => kids.extend(group.iter().map(|(part, marked)| self.leaf(section, part, marked))),
-            }
+    fn section(&mut self, parts: Vec<ToldPart>) -> u32 {
+        let section = self.new_node();
+        let (mut kids, mut parts) = (Vec::new(), parts.into_iter().peekable());
+        while let Some(part) = parts.next() {
+            kids.push(match part.0.cell() {
+                Some(cell) => self.table(section, (part, cell.table), &mut parts),
+                None => self.leaf(section, part),
+            });
         }
-        self.element(section, "Sect", parent, &kids);
+        self.put(section, Node::Element { tag: "Sect", parent: None, kids });
         section
     }
 
-    fn table(&mut self, parent: u32, cells: &[(TaggedPart, Vec<Marked>)]) -> u32 {
-        let table = self.new_object();
-        let row_of = |part: &TaggedPart| match part {
-            TaggedPart::Cell(cell) | TaggedPart::Sign(cell, _) => Some(cell.row),
-            _ => None,
-        };
-        let mut rows = Vec::new();
-        for cells in cells.chunk_by(|(a, _), (b, _)| row_of(a) == row_of(b)) {
-            let row = self.new_object();
-            let kids: Vec<u32> = cells.iter().map(|(part, marked)| self.leaf(row, part, marked)).collect();
-            self.element(row, "TR", table, &kids);
+    /// The table that begins with a part, and all that follows in it.
+    fn table(&mut self, parent: u32, (first, number): (ToldPart, u16), parts: &mut Parted) -> u32 {
+        let table = self.new_node();
+        let (mut rows, mut next) = (Vec::new(), Some(first));
+        while let Some(first) = next {
+            let (row, place) = (self.new_node(), first.0.cell());
+            let mut kids = vec![self.leaf(row, first)];
+            let is_in_row = |part: &ToldPart| {
+                part.0.cell().zip(place).is_some_and(|(cell, place)| (cell.table, cell.row) == (place.table, place.row))
+            };
+            while let Some(part) = parts.next_if(is_in_row) {
+                kids.push(self.leaf(row, part));
+            }
+            self.put(row, Node::Element { tag: "TR", parent: Some(table), kids });
             rows.push(row);
+            next = parts.next_if(|part| part.0.cell().is_some_and(|cell| cell.table == number));
         }
-        self.element(table, "Table", parent, &rows);
+        self.put(table, Node::Element { tag: "Table", parent: Some(parent), kids: rows });
         table
     }
 
-    fn element(&mut self, id: u32, tag: &str, parent: u32, kids: &[u32]) {
-        self.put(id, format!("<</S/{tag}/P {parent} 0 R/K[{}]>>", references(kids)));
-    }
-
-    fn leaf(&mut self, parent: u32, part: &TaggedPart, marked: &[Marked]) -> u32 {
-        let id = self.new_object();
-        let first = marked.first().map_or(0, |(page, _)| *page);
-        let page = |page: usize| self.pages.get(page).map_or(0, |(id, _)| *id);
-        let mut words = format!("<</S/{}/P {parent} 0 R/Pg {} 0 R/K", part.tag(), page(first));
-        let mut kids = String::new();
-        for (at, number) in marked {
-            match *at == first {
-                true => write(&mut kids, format_args!("{number} ")),
-                false => write(&mut kids, format_args!("<</Type/MCR/Pg {} 0 R/MCID {number}>>", page(*at))),
+    fn leaf(&mut self, parent: u32, (part, marked): ToldPart) -> u32 {
+        let id = self.new_node();
+        for (page, number) in &marked {
+            let nodes = self.parents.get_mut(*page);
+            // Parts are numbered as they come, panel after panel; a panel may be read before another that was painted first.
+            if let (Some(nodes), Ok(number)) = (nodes, usize::try_from(*number)) {
+                if nodes.len() <= number {
+                    nodes.resize(number + 1, id);
+                }
+                if let Some(node) = nodes.get_mut(number) {
+                    *node = id;
+                }
             }
         }
-        match marked {
-            [(_, only)] => write(&mut words, format_args!(" {only}")),
-            _ => write(&mut words, format_args!("[{}]", kids.trim_end())),
-        }
-        match part {
-            TaggedPart::Cell(CellPlace { row: 0, .. }) => words.push_str("/A<</O/Table/Scope/Column>>"),
-            TaggedPart::Sign(_, said) => {
-                words.push_str("/ActualText");
-                words.push_str(&hexadecimal(said));
-            }
-            TaggedPart::Figure(said) => {
-                words.push_str("/Alt");
-                words.push_str(&hexadecimal(said));
-            }
-            _ => {}
-        }
-        words.push_str(">>");
-        self.put(id, words);
-        for (page, number) in marked {
-            self.parents.entry(*page).or_default().insert(*number, id);
-        }
+        self.put(id, Node::Leaf { part, parent, marked });
         id
     }
 }
 
-/// Objects by their numbers.
-fn references(ids: &[u32]) -> String {
-    let mut words = String::new();
-    for id in ids {
-        write(&mut words, format_args!("{id} 0 R "));
+impl Node {
+    fn put(&self, out: &mut Vec<u8>, place: &TreePlace<'_>) {
+        match self {
+            Self::Element { tag, parent, kids } => {
+                out.extend(b"<</S/");
+                out.extend(tag.as_bytes());
+                out.extend(b"/P ");
+                put_reference(out, parent.map_or(place.whole, |parent| place.first + parent));
+                out.extend(b"/K");
+                put_references(out, kids, place.first);
+                out.extend(b">>");
+            }
+            Self::Leaf { part, parent, marked } => put_leaf(out, part, (*parent, marked), place),
+        }
     }
-    words.truncate(words.trim_end().len());
-    words
+}
+
+fn put_leaf(out: &mut Vec<u8>, part: &TaggedPart, (parent, marked): (u32, &[Marked]), place: &TreePlace<'_>) {
+    let page = |page: usize| place.pages.get(page).copied().unwrap_or(0);
+    let first = marked.first().map_or(0, |(page, _)| *page);
+    let number = |out: &mut Vec<u8>, number: i32| put_number(out, u32::try_from(number).unwrap_or(0));
+    out.extend(b"<</S/");
+    out.extend(part.tag().as_bytes());
+    out.extend(b"/P ");
+    put_reference(out, place.first + parent);
+    out.extend(b"/Pg ");
+    put_reference(out, page(first));
+    out.extend(b"/K");
+    match marked {
+        [(_, only)] => {
+            out.push(b' ');
+            number(out, *only);
+        }
+        _ => {
+            out.push(b'[');
+            for (index, (at, own)) in marked.iter().enumerate() {
+                if index > 0 {
+                    out.push(b' ');
+                }
+                if *at == first {
+                    number(out, *own);
+                } else {
+                    out.extend(b"<</Type/MCR/Pg ");
+                    put_reference(out, page(*at));
+                    out.extend(b"/MCID ");
+                    number(out, *own);
+                    out.extend(b">>");
+                }
+            }
+            out.push(b']');
+        }
+    }
+    match part {
+        TaggedPart::Cell(CellPlace { row: 0, .. }) => out.extend(b"/A<</O/Table/Scope/Column>>"),
+        TaggedPart::Sign(_, said) => {
+            out.extend(b"/ActualText");
+            put_hexadecimal(out, said);
+        }
+        TaggedPart::Figure(said) => {
+            out.extend(b"/Alt");
+            put_hexadecimal(out, said);
+        }
+        _ => {}
+    }
+    out.extend(b">>");
+}
+
+/// A list of nodes.
+fn put_references(out: &mut Vec<u8>, nodes: &[u32], first: u32) {
+    out.push(b'[');
+    for (index, node) in nodes.iter().enumerate() {
+        if index > 0 {
+            out.push(b' ');
+        }
+        put_reference(out, first + node);
+    }
+    out.push(b']');
+}
+
+fn count(length: usize) -> u32 {
+    u32::try_from(length).unwrap_or(u32::MAX)
 }
 
 /// A text string (ISO 32000-1, 7.9.2.2) in hexadecimal digits: UTF-16 with its mark.
-fn hexadecimal(text: &str) -> String {
-    let mut words = String::from("<FEFF");
-    text.encode_utf16().for_each(|unit| write(&mut words, format_args!("{unit:04X}")));
-    words.push('>');
-    words
-}
-
-fn write(words: &mut String, more: std::fmt::Arguments<'_>) {
-    // Writing to memory does not fail.
-    let _ = words.write_fmt(more);
+fn put_hexadecimal(out: &mut Vec<u8>, text: &str) {
+    const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
+    out.extend(b"<FEFF");
+    for unit in text.encode_utf16() {
+        for shift in [12, 8, 4, 0] {
+            out.extend(DIGITS.get(usize::from(unit >> shift & 15)));
+        }
+    }
+    out.push(b'>');
 }
