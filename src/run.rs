@@ -36,7 +36,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Files that are composed before the first of them is set. What they have in common with others is made once; what is a copy's own
 /// goes with it, so that memory does not grow with the copies. It changes no byte.
-const AT_ONCE: usize = 256;
+const AT_ONCE: usize = 64;
 
 /// A plan on its way from text to sheets.
 pub(crate) struct Work {
@@ -80,7 +80,7 @@ enum Tells {
 
 /// By what the files of a round are made.
 #[derive(Clone, Copy)]
-struct By<'a, 'p> {
+struct RoundBy<'a, 'p> {
     layouts: &'a BTreeMap<String, Layout>,
     press: &'p Press,
     frozen: Option<&'a Frozen<'a>>,
@@ -190,7 +190,7 @@ impl Work {
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
         let numbers = (is_told || tells == Tells::Each).then(|| PrivateNumbers::of(&checked));
-        let by = By { layouts: &layouts, press: &press, frozen: None, told: numbers.as_ref(), sheets };
+        let by = RoundBy { layouts: &layouts, press: &press, frozen: None, told: numbers.as_ref(), sheets };
         let round = self.round(&checked, first, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             if is_single(set.task()) {
@@ -218,7 +218,7 @@ impl Work {
         let files = self.files.clone();
         let frozen =
             Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows, since: &since };
-        let by = By { frozen: Some(&frozen), told: None, ..by };
+        let by = RoundBy { frozen: Some(&frozen), told: None, ..by };
         let round = self.round(&checked, last, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             (is_wanted(set.task(), wanted).then(|| on(set)), part)
@@ -231,7 +231,7 @@ impl Work {
         mixed.into_iter().for_each(|finding| self.found.push(finding));
         let since = Since { sets, ..since.clone() };
         let frozen = Frozen { since: &since, ..frozen };
-        let by = By { frozen: Some(&frozen), ..by };
+        let by = RoundBy { frozen: Some(&frozen), ..by };
         set.extend(self.kits(&checked, covers, by, (&parts, on))?);
         self.found.sort(&self.files);
         self.checked = Some(checked);
@@ -243,7 +243,7 @@ impl Work {
         &mut self,
         checked: &CheckedPlan,
         covers: Vec<Task>,
-        by: By<'_, '_>,
+        by: RoundBy<'_, '_>,
         (parts, on): (&Parts, &(dyn Fn(Set<'_>) -> R + Sync)),
     ) -> Result<Vec<R>, Bug> {
         let plan = checked.plan();
@@ -338,10 +338,10 @@ impl Work {
         &mut self,
         checked: &CheckedPlan,
         tasks: Vec<Task>,
-        by: By<'_, 'p>,
+        by: RoundBy<'_, 'p>,
         on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
-        let By { layouts, press, frozen, told, sheets } = by;
+        let RoundBy { layouts, press, frozen, told, sheets } = by;
         let (codes, pens) = (edition::codes(checked, &tasks, frozen)?, Pens::default());
         let making = Making { checked, frozen, codes: &codes, pens: &pens, told, sheets };
         let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();

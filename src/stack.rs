@@ -32,7 +32,8 @@ pub(crate) fn grown<'a>(
 ) -> Result<Option<Set<'a>>, Bug> {
     let copies = task.copies();
     let name = format!("{}.pdf", task.stem());
-    let mut stack = Stack { name, count: copies.len(), common: &common, making, done: Done::default(), open: None };
+    let mut stack =
+        GrowingFile { name, count: copies.len(), common: &common, making, done: Done::default(), open: None };
     for few in copies.chunks(AT_ONCE) {
         match stack.take(few, found)? {
             Next::More => common.forget_own(),
@@ -40,8 +41,8 @@ pub(crate) fn grown<'a>(
             Next::NotWritten => break,
         }
     }
-    let Stack { done, open, .. } = stack;
-    let (Some(Open { pdf, out }), Some(head)) = (open, done.head) else { return Ok(None) };
+    let GrowingFile { done, open, .. } = stack;
+    let (Some(OpenStack { pdf, out }), Some(head)) = (open, done.head) else { return Ok(None) };
     let shared = making.codes.get(task.shared_key()).cloned();
     let head = Job { stem: task.stem(), canonical: shared.as_ref().map(|shared| shared.text.clone()), ..head };
     let rest = pdf.map(|pdf| pdf.end(&head)).transpose()?.unwrap_or_default();
@@ -55,7 +56,7 @@ pub(crate) fn grown<'a>(
 }
 
 /// A file that grows.
-struct Stack<'c, 'a> {
+struct GrowingFile<'c, 'a> {
     name: String,
     /// How many copies it will have.
     count: usize,
@@ -63,7 +64,7 @@ struct Stack<'c, 'a> {
     making: &'c Making<'c>,
     done: Done,
     /// From the first copy on.
-    open: Option<Open<'c>>,
+    open: Option<OpenStack<'c>>,
 }
 
 /// What is kept of the copies that are done.
@@ -77,7 +78,7 @@ struct Done {
 }
 
 /// The bytes that are made, and where they go.
-struct Open<'c> {
+struct OpenStack<'c> {
     /// None where nothing is painted.
     pdf: Option<OpenPdf<'c>>,
     out: Out<'c>,
@@ -98,7 +99,7 @@ struct Added {
     painted: Option<PaintedJob>,
 }
 
-impl<'c> Stack<'c, '_> {
+impl<'c> GrowingFile<'c, '_> {
     fn take(&mut self, few: &[Task], found: &mut Findings) -> Result<Next, Bug> {
         let (common, making, count) = (self.common, self.making, self.count);
         let compose = |task: &Task| ComposedCopy::of(task, common, making);
@@ -133,7 +134,7 @@ impl<'c> Stack<'c, '_> {
     fn write(&mut self, painted: Vec<PaintedJob>) -> Result<Next, Bug> {
         let (making, common, name) = (self.making, self.common, &self.name);
         let Some(head) = &self.done.head else { return Ok(Next::More) };
-        let open = self.open.get_or_insert_with(|| Open {
+        let open = self.open.get_or_insert_with(|| OpenStack {
             pdf: matches!(making.sheets, Sheets::Painted | Sheets::Written(_))
                 .then(|| OpenPdf::new(common.plates(), head)),
             out: Out::of(making.sheets, name),

@@ -1,6 +1,7 @@
 //! Marks -> one content stream. Flips the vertical axis; nobody else does.
 
-use super::fonts::{resource_name, thousandths};
+use super::fonts::resource_name;
+use super::operands::{pt, rounded, thousandths};
 use super::pattern::{DOT, HATCH, dots, hatch};
 use super::readings::Readings;
 use super::structure::TaggedPart;
@@ -393,16 +394,4 @@ fn pieces(run: &Glyphs, readings: &Readings) -> Vec<RunPiece> {
         pen = x + dx + readings.advance(face, id);
     }
     pieces
-}
-
-/// A length in points, rounded to 1/1000 pt: finer than any printer, and the same text on every machine.
-#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "paper stays below 2^24 thousandths")]
-pub(super) fn pt(length: Length) -> f32 {
-    let thousandths = (length.as_grains().saturating_mul(1000).saturating_add(1270)).div_euclid(2540);
-    (thousandths as f64 / 1000.0) as f32
-}
-
-/// Rounded to 1/1000, after a difference of two rounded numbers.
-fn rounded(value: f32) -> f32 {
-    (value * 1000.0).round() / 1000.0
 }

@@ -1,6 +1,6 @@
 //! The document around the pages: printpdf makes its catalogue, its page tree and the boxes of each page; we fill them.
 
-use super::canvas::pt;
+use super::operands::pt;
 use crate::ground::Bug;
 use crate::sheet::{Area, Page};
 use lopdf::{Dictionary, Document, Object};

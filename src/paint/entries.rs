@@ -1,8 +1,8 @@
 //! The entries of a form that can be filled in on a screen, as fields of the document (ISO 32000-1, 12.7). No scripts: a reader that
 //! knows fields draws what is typed, and an empty field draws nothing.
 
-use super::canvas::pt;
 use super::file::FileBytes;
+use super::operands::pt;
 use crate::ground::{Area, Length};
 use crate::sheet::{EntryKind, FormEntry, Job, Mark, Page, Size};
 use lopdf::{Dictionary, Object, StringFormat, dictionary, text_string};

@@ -6,6 +6,7 @@
 use super::container::{Boxes, Container, boxes};
 use super::deflate::zlib_shared;
 use super::file::FileBytes;
+use super::operands::thousandths;
 use super::readings::{FaceReadings, Readings};
 use super::sfnt::Sfnt;
 use super::used::{Used, UsedGlyphs};
@@ -196,12 +197,6 @@ fn to_unicode(used: &UsedGlyphs, face: Face, readings: &Readings) -> Vec<u8> {
         }
     }
     map.finish().as_slice().to_vec()
-}
-
-/// Font units, which are thousandths of an em in every face.
-#[expect(clippy::cast_precision_loss, reason = "font units stay below 2^24")]
-pub(super) const fn thousandths(units: i32) -> f32 {
-    units as f32
 }
 
 /// A whole number without its point.

@@ -11,6 +11,7 @@ mod file;
 mod fonts;
 mod metadata;
 mod open_pdf;
+mod operands;
 mod outline;
 mod painted;
 mod pattern;

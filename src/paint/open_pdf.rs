@@ -22,7 +22,7 @@ pub struct OpenPdf<'a> {
     plates: &'a Plates<'a>,
     alphabet: &'static [(Glyph, String)],
     file: FileBytes,
-    known: Known,
+    known: NamedObjects,
     pages: Vec<u32>,
     /// The object of each page that lists what its parts are.
     parents: Vec<u32>,
@@ -36,7 +36,7 @@ pub struct OpenPdf<'a> {
 }
 
 /// Objects that others name before they are written.
-struct Known {
+struct NamedObjects {
     page_tree: u32,
     fonts: u32,
     resources: u32,
@@ -46,7 +46,7 @@ struct Known {
 }
 
 /// Pages that have their numbers, and what is read of them, which is written after them.
-struct Placed {
+struct PlacedPages {
     tree: Tree,
     first: u32,
     pages: Vec<u32>,
@@ -58,7 +58,7 @@ impl<'a> OpenPdf<'a> {
     pub fn new(plates: &'a Plates<'a>, job: &Job) -> Self {
         let mut file = FileBytes::new();
         let first = file.reserve(6);
-        let known = Known {
+        let known = NamedObjects {
             page_tree: first,
             fonts: first + 1,
             resources: first + 2,
@@ -95,9 +95,9 @@ impl<'a> OpenPdf<'a> {
     pub fn take(&mut self, jobs: Vec<PaintedJob>) -> Result<(), Bug> {
         // What files of one order begin with is alike in many of them.
         let is_first = self.pages.is_empty() && jobs.len() == 1;
-        let placed: Vec<Placed> = jobs.into_iter().map(|job| self.place(job)).collect();
+        let placed: Vec<PlacedPages> = jobs.into_iter().map(|job| self.place(job)).collect();
         let whole = self.known.whole;
-        let gathered = |Placed { tree, first, pages }: &Placed| {
+        let gathered = |PlacedPages { tree, first, pages }: &PlacedPages| {
             let place = TreePlace { first: *first, whole, pages };
             match is_first {
                 true => tree.gathered(&place, |bytes| self.plates.deflated(bytes)),
@@ -109,7 +109,7 @@ impl<'a> OpenPdf<'a> {
         Ok(())
     }
 
-    fn place(&mut self, job: PaintedJob) -> Placed {
+    fn place(&mut self, job: PaintedJob) -> PlacedPages {
         let PaintedJob { pages, forms, tree, used, outline } = job;
         let first = self.file.reserve(tree.len());
         let ids: Vec<u32> = (self.file.reserve(pages.len())..).take(pages.len()).collect();
@@ -124,7 +124,7 @@ impl<'a> OpenPdf<'a> {
         for (id, (number, page)) in ids.iter().zip((before..).zip(pages)) {
             self.page(*id, number, resources, page);
         }
-        Placed { tree, first, pages: ids }
+        PlacedPages { tree, first, pages: ids }
     }
 
     /// Fonts, and panels that stand in several places.
@@ -198,7 +198,7 @@ impl<'a> OpenPdf<'a> {
         let Container { mut catalogue, mut tree, .. } =
             self.container.as_deref().cloned().ok_or_else(|| Bug::new("a file has no page"))?;
         let fonts = press.write(&self.used, self.alphabet, &mut self.file)?;
-        let Known { page_tree, fonts: fonts_id, resources, structure, parents, whole } = self.known;
+        let NamedObjects { page_tree, fonts: fonts_id, resources, structure, parents, whole } = self.known;
         let file = &mut self.file;
         file.put(fonts_id, fonts);
         file.put(resources, dictionary! { "Font" => Object::Reference((fonts_id, 0)) });

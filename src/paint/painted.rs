@@ -1,9 +1,10 @@
 //! Pages, painted: what they are by themselves, before they have a place in a file.
 
-use super::canvas::{Canvas, pt};
+use super::canvas::Canvas;
 use super::container::Container;
 use super::deflate::zlib;
 use super::entries::PageEntry;
+use super::operands::pt;
 use super::outline::OutlineEntry;
 use super::press::{BodySpot, Likeness, Painted, Plates};
 use super::readings::Readings;

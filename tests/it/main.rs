@@ -77,6 +77,7 @@ mod sink;
 mod sites;
 mod source;
 mod spreadsheets;
+mod stacks;
 mod structure;
 mod symbols;
 mod tables;

@@ -18,6 +18,7 @@ fn file(name: &str, words: &str) -> KitFile {
     KitFile {
         name: name.to_owned(),
         bytes: words.as_bytes().to_vec(),
+        written: None,
         kind: "channel-card".to_owned(),
         audience: Audience::Team,
         holder: None,
