@@ -141,14 +141,14 @@ impl Structure {
 
 /// What is read of some pages. Its nodes, pages and parts are counted from 0 until it has a place in a file.
 pub(super) struct Tree {
-    nodes: Vec<TreeNode>,
+    nodes: Vec<ReadNode>,
     /// The nodes that stand for panels.
     sections: Vec<u32>,
     /// For each page the nodes of its parts, in the order of their numbers.
     parents: Vec<Vec<u32>>,
 }
 
-enum TreeNode {
+enum ReadNode {
     Element { tag: &'static str, parent: Option<u32>, kids: Vec<u32> },
     Leaf { part: TaggedPart, parent: u32, marked: Vec<Marked> },
 }
@@ -193,11 +193,11 @@ impl Tree {
 
     /// A place for a node that is known later.
     fn new_node(&mut self) -> u32 {
-        self.nodes.push(TreeNode::Element { tag: "", parent: None, kids: Vec::new() });
+        self.nodes.push(ReadNode::Element { tag: "", parent: None, kids: Vec::new() });
         count(self.nodes.len()) - 1
     }
 
-    fn put(&mut self, id: u32, node: TreeNode) {
+    fn put(&mut self, id: u32, node: ReadNode) {
         if let Some(place) = usize::try_from(id).ok().and_then(|id| self.nodes.get_mut(id)) {
             *place = node;
         }
@@ -212,7 +212,7 @@ impl Tree {
                 None => self.leaf(section, part),
             });
         }
-        self.put(section, TreeNode::Element { tag: "Sect", parent: None, kids });
+        self.put(section, ReadNode::Element { tag: "Sect", parent: None, kids });
         section
     }
 
@@ -229,11 +229,11 @@ impl Tree {
             while let Some(part) = parts.next_if(is_in_row) {
                 kids.push(self.leaf(row, part));
             }
-            self.put(row, TreeNode::Element { tag: "TR", parent: Some(table), kids });
+            self.put(row, ReadNode::Element { tag: "TR", parent: Some(table), kids });
             rows.push(row);
             next = parts.next_if(|part| part.0.cell().is_some_and(|cell| cell.table == number));
         }
-        self.put(table, TreeNode::Element { tag: "Table", parent: Some(parent), kids: rows });
+        self.put(table, ReadNode::Element { tag: "Table", parent: Some(parent), kids: rows });
         table
     }
 
@@ -251,12 +251,12 @@ impl Tree {
                 }
             }
         }
-        self.put(id, TreeNode::Leaf { part, parent, marked });
+        self.put(id, ReadNode::Leaf { part, parent, marked });
         id
     }
 }
 
-impl TreeNode {
+impl ReadNode {
     fn put(&self, out: &mut Vec<u8>, place: &TreePlace<'_>) {
         match self {
             Self::Element { tag, parent, kids } => {
