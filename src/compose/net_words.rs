@@ -6,7 +6,7 @@ use super::holding::Holding;
 use super::kind::{TableKind, UsualSet};
 use super::own_channels::own_nets;
 use crate::audience::View;
-use crate::ground::Lapse;
+use crate::ground::{Id, Lapse};
 use crate::plan::{Channel, Linking, Meeting, Net, Network, Plan, Repeater, subject};
 use crate::reckon::{following, onward, utc_words};
 
@@ -100,7 +100,7 @@ pub(super) fn details(view: &View<'_>) -> Option<Section> {
             net.rejoin.as_ref().map(|rejoin| Text::plain(format!("if all fail, {}", rejoin.value), rejoin.span));
         let when = meetings(net, plan).into_iter().chain(also(net, plan)).chain(off_the_air(net, plan));
         let parts = spoken.into_iter().chain(purpose).chain(when);
-        let parts = parts.chain(moving_on(net, plan)).chain(rejoin).chain(control(net, plan));
+        let parts = parts.chain(moving_on(net, plan)).chain(rejoin).chain(control(net, view));
         let mut parts = parts.peekable();
         // A net of which nothing else is to be said stands in the grid.
         parts.peek()?;
@@ -200,12 +200,17 @@ fn moving_on(net: &Net, plan: &Plan) -> Option<Text> {
     (!parts.is_empty()).then(|| Text::plain(format!("move on: {}", parts.join(", ")), span))
 }
 
-/// Who controls the net, and where: the place is what one calls on the air.
-fn control(net: &Net, plan: &Plan) -> Option<Text> {
+/// Who controls the net, and where: the place is what one calls on the air. Whoever stands where control falls to next is told so.
+fn control(net: &Net, view: &View<'_>) -> Option<Text> {
+    let plan = view.plan();
     let control = net.control.as_ref()?;
     let post = plan.posts.get(&control.value)?;
     let place = post.place.as_ref().and_then(|place| plan.places.get(place));
     let place = place.map(|place| place.tactical.as_str()).filter(|place| !post.name.as_str().starts_with(place));
     let place = place.map(|place| format!(", at {place}")).unwrap_or_default();
-    Some(Text::plain(format!("control {}{place}", post.name.value), control.span))
+    let is_own = |next: &Id| view.own_duties().iter().any(|duty| *duty.post.value == *next);
+    let next = net.alternate_control.as_ref().filter(|next| is_own(&next.value));
+    let after = net.control_after.map(|after| format!(" after {}", after.value)).unwrap_or_default();
+    let next = next.map(|_| format!(", if silent{after} you")).unwrap_or_default();
+    Some(Text::plain(format!("control {}{place}{next}", post.name.value), control.span))
 }

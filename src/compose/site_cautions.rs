@@ -25,7 +25,7 @@ pub(super) fn cautions(place: &Place, title: Text) -> Section {
     }
     blocks.push(small(ANTENNAS));
     blocks.push(small(POWER));
-    let first = Text::strong("What the site's own staff say comes first.", Span::NOWHERE);
-    blocks.push(body(first.then(" Local codes and licensed practice before this sheet; common practice, no source.")));
+    let first = Text::strong("The site's own staff, local codes and licensed practice come first.", Span::NOWHERE);
+    blocks.push(body(first.then(" Common practice.")));
     Section { key: "cautions", title, blocks }
 }

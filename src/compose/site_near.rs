@@ -36,7 +36,7 @@ pub(super) fn near(place: &Place, title: Text, view: &View<'_>) -> Section {
     } else if posts.keys().any(|other| **other != place.id.value) {
         blocks.push(NEAR.of(rows(place, &posts, plan), "No other post has a position in the plan."));
         blocks.push(small(format!(
-            "As the crow flies on WGS 84 (Vincenty, 1975), bearings in degrees from true north; by compass: World Magnetic Model WMM2025, {} to {}. Hills and houses are not known.",
+            "As the crow flies (Vincenty 1975); compass by WMM2025, {} to {}. Hills are not known.",
             MODEL_YEARS.0, MODEL_YEARS.1
         )));
     }

@@ -84,6 +84,39 @@ fn the_own_front_says_how_long_the_battery_lasts_and_when_to_change_it() {
     }
 }
 
+/// 7.2 Ah last 16.18 h, so that the battery is changed after 776 minutes (four fifths of 970): from 06:00 on at 18:56 and 07:52. Who relieves
+/// whom goes on with it; after an hour in which nobody stands there it is full again. Worked by hand.
+#[test]
+fn a_battery_goes_on_over_a_relief() {
+    let text = handheld("chemistry = \"lithium-iron-phosphate\"", "sending = \"25 %\"");
+    let duty = |member: &str, from: &str, to: &str| {
+        format!("[[duty]]\npost = \"desk\"\nmember = \"{member}\"\nfrom = \"2026-12-{from}\"\nto = \"2026-12-{to}\"\n")
+    };
+    let (head, rest) = text.split_once("[[duty]]").unwrap();
+    let rest = &rest[rest.find("[[station]]").unwrap()..];
+    let other = "[[member]]\nid = \"qsb\"\nname = \"Abel Quist\"\nclass = \"none\"\nconfirmed = 2026-10-01\n";
+    let line = |duties: &[String]| {
+        let said = printed(&checked(&format!("{head}{other}{}{rest}", duties.concat())).0);
+        let lines = said.lines().filter_map(|line| Some(line.split_once("sending 25 %")?.1.to_owned()));
+        lines.collect::<Vec<String>>()
+    };
+    let first = duty("qra", "05 06:00", "05 16:00");
+    let full = "; full at the start, no change in a duty";
+    for (next, of_next) in [
+        (duty("qsb", "05 16:00", "06 02:00"), "; change at Sat 18:56"),
+        (duty("qsb", "05 15:00", "05 18:56"), "; full at Sat 06:00, no change in a duty"),
+        (duty("qsb", "05 15:00", "05 18:57"), "; change at Sat 18:56"),
+        (duty("qsb", "05 17:00", "06 02:00"), full),
+    ] {
+        let said = line(&[first.clone(), next]);
+        assert!(said.iter().any(|line| line.starts_with(full)), "{said:?}");
+        assert!(said.iter().any(|line| line.starts_with(of_next)), "{of_next}: {said:?}");
+    }
+    // One who goes on has one run.
+    let said = line(&[first, duty("qra", "05 16:00", "06 09:00")]);
+    assert!(said.iter().any(|line| line.starts_with("; change at Sat 18:56, Sun 07:52")), "{said:?}");
+}
+
 /// Whoever has a duty and no battery in the plan is told so, and nobody else.
 #[test]
 fn who_has_a_duty_and_no_battery_in_the_plan_is_told_so() {

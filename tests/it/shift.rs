@@ -222,6 +222,40 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
     }
 }
 
+/// Where control falls to when it is silent: said on the sheet of that site and on the card of who stands there, and on no other.
+#[test]
+fn whose_control_of_a_net_falls_to_is_told_so() {
+    let order = "\n[[document]]\nid = \"sites\"\nkind = \"site-sheet\"\neach = \"place\"\naudience = \"team\"\n\
+                 [[document]]\nid = \"cards\"\nkind = \"channel-card\"\neach = \"member\"\naudience = \"team\"\n\
+                 [[document]]\nid = \"keep-off\"\nkind = \"keep-off\"\neach = \"place\"\naudience = \"public\"\n";
+    let world = county_of(order);
+    let mut found = Findings::default();
+    let mut records = fieldsheaf::source::read(&world, "plan.toml", &mut found).unwrap();
+    let plan = fieldsheaf::plan::build(&world, &mut records, &mut found);
+    let profile = plan.profile.clone();
+    let orders = tasks(&plan, profile.as_ref().unwrap(), &mut found);
+    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found).unwrap();
+    let holders = |part: &str, kind: &str| {
+        let copies = orders.iter().flat_map(|task| task.copies()).filter(|copy| copy.document.as_str() == kind);
+        let says = copies.filter(|copy| {
+            let said = fieldsheaf::edition::canonical(&document(&checked, copy, None), "rules").unwrap();
+            said.replace('\u{a0}', " ").contains(part)
+        });
+        says.map(|copy| copy.holder.unwrap().to_string()).collect::<Vec<String>>()
+    };
+    // Command's control is at Operations; the medical desk at Alder works another net.
+    assert_eq!(holders("Command net, on CMD 1: yours after 5 min without Operations desk.", "sites"), ["alder"]);
+    assert_eq!(holders("control Operations desk, if silent after 5 min you", "cards"), ["qrc", "qsa"]);
+    assert_eq!(holders("control Operations desk, if silent after 10 min you", "cards"), ["qrd", "qre", "qrs", "qry"]);
+    // No sign for a place where the team does not send.
+    let without = ["grange", "larkspur", "northgate", "pavilion", "quarry-hill"];
+    let signs = holders("", "keep-off");
+    let places: Vec<String> = checked.plan().places.iter().map(|place| place.id.value.to_string()).collect();
+    let expected: Vec<&String> = places.iter().filter(|id| !without.contains(&id.as_str())).collect();
+    assert_eq!(signs.iter().collect::<Vec<_>>(), expected);
+    assert_eq!(places.len(), signs.len() + without.len());
+}
+
 /// The blood center's night has nobody: each member who is proposed is free from eight hours before it to eight hours after it, minute by
 /// minute, may send on a channel of its net and has a radio that does; the duty sheet names the same.
 #[test]

@@ -3,7 +3,7 @@
 use crate::audience::View;
 use crate::compose::block::{Section, Text};
 use crate::compose::kind::{Compose, Kind};
-use crate::compose::list_words::{lines, practice};
+use crate::compose::list_words::{heading, lines, practice};
 use crate::ground::Audience;
 use crate::plan::Each;
 
@@ -11,7 +11,7 @@ use crate::plan::Each;
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "arrival-list",
     title: "On arrival and on leaving",
-    about: "what to do on arrival at a place and on leaving it, line by line",
+    about: "what to do on arrival at a place, when net control is silent, and on leaving, line by line",
     layout: "fold-4",
     each: &[Each::Once],
     widest: Audience::Public,
@@ -48,9 +48,24 @@ fn compose(_: &View<'_>) -> Vec<Section> {
     vec![arrive(), leave()]
 }
 
-/// What to do first.
+/// Where net control is silent (common practice, no source): who takes over stands on the sheet of the site.
+const SILENT: [&str; 3] = [
+    "Call twice, a minute apart. Note the time; wait as long as the site sheet says.",
+    "You are named there: \u{201c}Net control does not answer. This is (your place, call sign). I am net control of (net) until relieved.\u{201d} Call the roll.",
+    "Another is named: answer. Nobody takes over: go where the arrow on the card points.",
+];
+
+/// What to do first, and when nobody leads.
 pub(super) fn arrive() -> Section {
-    Section { key: "arrive", title: Text::own("On arrival"), blocks: lines(&ARRIVE).chain([practice()]).collect() }
+    Section {
+        key: "arrive",
+        title: Text::own("On arrival"),
+        blocks: lines(&ARRIVE)
+            .chain([heading("If net control is silent")])
+            .chain(lines(&SILENT))
+            .chain([practice()])
+            .collect(),
+    }
 }
 
 /// What to do last.

@@ -3,7 +3,7 @@
 
 use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
-use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tone};
+use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tied, tone};
 use crate::compose::duty_words::{local_words, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::called_there;
@@ -161,6 +161,10 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
         "No post of the plan stands here, so no net is its own: ask net control which channel to use.",
     )];
     blocks.extend(nets.iter().map(|net| say(controlled(net, view), Role::Body)));
+    // A net that is not worked there, and whose control falls to a post there.
+    for net in taken_over(place, view).into_iter().filter(|net| !nets.iter().any(|own| own.id.value == net.id.value)) {
+        blocks.push(say(falls_to_it(net, view), Role::Body));
+    }
     Section { key: "radio", title: at("Radio", place), blocks }
 }
 
@@ -200,6 +204,31 @@ fn controlled(net: &Net, view: &View<'_>) -> Text {
         Some(post) => text.then(format!("; {after} ")).then_text(called_there(post, plan)).then(" takes over."),
         None => text.then(". Who takes over is ").then_strong("UNKNOWN").then(": ask at check-in."),
     }
+}
+
+/// `Command net, on CMD 1: yours after 5 min without Operations desk.`
+fn falls_to_it(net: &Net, view: &View<'_>) -> Text {
+    let plan = view.plan();
+    let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
+    let on = first.map(|channel| format!(", on {}", tied(channel.name.as_str()))).unwrap_or_default();
+    let text = Text::strong(format!("{}{on}: ", net.name.value), net.name.span);
+    let after = net
+        .control_after
+        .map_or_else(|| "yours without ".to_owned(), |after| format!("yours after {} without ", after.value));
+    match net.control.as_ref().and_then(|id| plan.posts.get(&id.value)) {
+        Some(control) => text.then(after).then_text(called_there(control, plan)).then("."),
+        None => text.then("yours where nobody controls it."),
+    }
+}
+
+/// The nets of which a post there takes control where it is silent, by id.
+fn taken_over<'a>(place: &Place, view: &View<'a>) -> Vec<&'a Net> {
+    let plan = view.plan();
+    let is_there = |net: &&Net| {
+        let next = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value));
+        next.and_then(|post| post.place.as_ref()).is_some_and(|at| *at.value == place.id.value)
+    };
+    plan.nets.iter().filter(is_there).collect()
 }
 
 /// The nets that are worked there, by name.
