@@ -22,7 +22,8 @@ use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
 use sha2::{Digest, Sha256};
 use std::borrow::Cow;
-use std::collections::BTreeSet;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::ops::Range;
 use unicode_normalization::UnicodeNormalization;
 
 /// First line of every canonical text; a change of the format changes it.
@@ -59,7 +60,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         read_back: _,
         own: _,
     } = foot;
-    let mut lines = Lines { text: format!("{CANONICAL}\n"), paths: BTreeSet::new(), bug: None };
+    let mut lines = Lines { text: format!("{CANONICAL}\n"), paths: Vec::new(), bug: None };
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
     lines.add("title".to_owned(), title);
@@ -79,7 +80,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
     for (place, section) in counted(sections) {
         lines.section(&format!("section/{place}"), section);
     }
-    lines.bug.map_or(Ok(lines.text), Err)
+    lines.end()
 }
 
 /// SHA-256 of a canonical text, as 32 bytes.
@@ -96,7 +97,8 @@ fn counted<T>(list: &[T]) -> impl Iterator<Item = (usize, &T)> {
 /// Lines being gathered.
 struct Lines {
     text: String,
-    paths: BTreeSet<String>,
+    /// Where each path stands in the text, after its hash.
+    paths: Vec<(u64, Range<usize>)>,
     bug: Option<Bug>,
 }
 
@@ -121,13 +123,28 @@ impl Lines {
     }
 
     fn line(&mut self, path: String, value: impl FnOnce(&mut String)) {
+        let mut hasher = DefaultHasher::new();
+        path.hash(&mut hasher);
+        let from = self.text.len();
         self.text.push_str(&path);
+        self.paths.push((hasher.finish(), from..self.text.len()));
         self.text.push('\t');
         value(&mut self.text);
         self.text.push('\n');
-        if let Some(path) = self.paths.replace(path) {
-            self.bug.get_or_insert_with(|| Bug::new(format!("two parts of a document have the path {path}")));
+    }
+
+    /// The text, in which no path stands twice.
+    fn end(mut self) -> Result<String, Bug> {
+        self.paths.sort_unstable_by_key(|(hash, path)| (*hash, path.start));
+        let path = |path: &Range<usize>| self.text.get(path.clone());
+        let alike = self.paths.chunk_by(|(a, _), (b, _)| a == b).filter(|alike| alike.len() > 1);
+        // Of one hash, but not of need of one text.
+        let twice = alike.flat_map(|alike| alike.iter().skip(1).zip(alike)).find(|(a, b)| path(&a.1) == path(&b.1));
+        if let (Some(((_, range), _)), None) = (twice, &self.bug) {
+            let path = path(range).unwrap_or_default();
+            self.bug = Some(Bug::new(format!("two parts of a document have the path {path}")));
         }
+        self.bug.map_or(Ok(self.text), Err)
     }
 
     /// A path below another by a word of the program, which holds nothing that parts paths.
@@ -471,5 +488,21 @@ fn escape(text: &str, line: &mut String) {
         };
         line.push_str(plain.unwrap_or(part));
         line.push_str(special);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Lines;
+
+    #[test]
+    fn a_path_that_stands_twice_is_a_bug() {
+        let lines = |paths: &[&str]| {
+            let mut lines = Lines { text: String::new(), paths: Vec::new(), bug: None };
+            paths.iter().for_each(|path| lines.add((*path).to_owned(), "value"));
+            lines.end()
+        };
+        assert_eq!(lines(&["a", "b", "a/b"]).unwrap(), "a\tvalue\nb\tvalue\na/b\tvalue\n");
+        assert!(lines(&["a/1", "b", "c", "a/1"]).unwrap_err().to_string().ends_with("have the path a/1"));
     }
 }
