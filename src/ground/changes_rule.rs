@@ -6,11 +6,13 @@
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta};
 
 /// By how many seconds clocks are ahead of UTC, and in which part of the year by how many others.
+#[derive(Clone, Copy)]
 pub(super) struct ChangesRule {
     usual: i64,
     summer: Option<Summer>,
 }
 
+#[derive(Clone, Copy)]
 struct Summer {
     ahead: i64,
     begins: YearDay,

@@ -23,8 +23,8 @@ struct ZoneChanges {
     kinds: &'static [u8],
     /// The kinds of time: six bytes, the first four of which say by how many seconds clocks are ahead.
     types: &'static [u8],
-    /// The rule behind the last.
-    rule: &'static str,
+    /// The rule behind the last; none where clocks stay as they are then.
+    rule: Option<ChangesRule>,
 }
 
 /// How often clocks show a local time, and by how many seconds they are ahead then.
@@ -44,7 +44,7 @@ const DAY: i64 = 86_400;
 impl TimeZone {
     /// Universal time.
     pub const UTC: Self =
-        Self { name: "UTC", changes: ZoneChanges { times: &[], kinds: &[], types: &[0; 6], rule: "" } };
+        Self { name: "UTC", changes: ZoneChanges { times: &[], kinds: &[], types: &[0; 6], rule: None } };
 
     /// The zone of this name, as the database writes it.
     #[must_use]
@@ -108,17 +108,15 @@ impl ZoneChanges {
         };
         let (times, kinds, types) = (take(changes * 8)?, take(changes)?, take(types * 6)?);
         take(letters + leaps * 12 + standard + utc)?;
-        let rule = std::str::from_utf8(rest).ok()?.trim_matches('\n');
+        let rule = std::str::from_utf8(rest).ok().and_then(|rule| ChangesRule::parse(rule.trim_matches('\n')));
         Some(Self { times, kinds, types, rule })
     }
 
     fn ahead_at(&self, utc: i64) -> i64 {
         let (times, _) = self.times.as_chunks::<8>();
         let before = times.partition_point(|time| i64::from_be_bytes(*time) <= utc);
-        if before == times.len() && !self.rule.is_empty() {
-            if let Some(rule) = ChangesRule::parse(self.rule) {
-                return rule.ahead_at(utc);
-            }
+        if let Some(rule) = self.rule.as_ref().filter(|_| before == times.len()) {
+            return rule.ahead_at(utc);
         }
         // Before the first change clocks show the first kind of time.
         let kind = before.checked_sub(1).and_then(|last| self.kinds.get(last)).copied().unwrap_or_default();
