@@ -141,7 +141,7 @@ fn network(network: &Network, plan: &Plan) -> Block {
 }
 
 /// When the net meets: local time, and UTC for those who listen from elsewhere.
-fn meetings(net: &Net, plan: &Plan) -> Option<Text> {
+pub(super) fn meetings(net: &Net, plan: &Plan) -> Option<Text> {
     let words = |meeting: &Meeting| {
         let lasts = meeting.lasts.map(|lasts| format!(" for {}", tied(&lasts.value.to_string()))).unwrap_or_default();
         let on = meeting.on.as_ref().and_then(|id| plan.channels.get(id));

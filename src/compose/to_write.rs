@@ -17,6 +17,17 @@ pub(super) fn rows_about(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<T
     ruled(label, columns, printed, rows)
 }
 
+/// The same, row by row over as many pages as it takes, the last of them filled.
+pub(super) fn rows_called(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<Text>>) -> Block {
+    let mut block = rows_about(label, columns, printed);
+    if let Block::Form(form) = &mut block {
+        for room in form.lines.iter_mut().flat_map(|line| &mut line.fields).map(|field| &mut field.room) {
+            (room.is_filling, room.is_continued) = (true, true);
+        }
+    }
+    block
+}
+
 fn ruled(label: &str, columns: &[(&str, u8)], printed: Vec<Vec<Text>>, rows: u16) -> Block {
     let columns: Vec<FieldColumn> =
         columns.iter().map(|(heading, share)| FieldColumn::new((*heading).to_owned(), *share)).collect();

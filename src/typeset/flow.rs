@@ -60,7 +60,13 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }
-        let is_whole = room.layout.whole.iter().any(|key| key == section.key);
+        // Rows that go on over pages begin on one of their own.
+        let goes_on = section.blocks.iter().any(goes_on);
+        let is_asked = room.layout.whole.iter().any(|key| key == section.key);
+        if let Some(first) = pieces.first_mut().filter(|_| is_asked && goes_on && index > 0) {
+            first.begins_panel = true;
+        }
+        let is_whole = is_asked && !goes_on;
         if let Some((_, others)) = pieces.split_last_mut().filter(|_| is_whole) {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }
@@ -82,6 +88,12 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &run, &room)
+}
+
+/// Whether a block has rows that go on over pages.
+fn goes_on(block: &Block) -> bool {
+    let Block::Form(form) = block else { return false };
+    form.lines.iter().flat_map(|line| &line.fields).any(|field| field.room.is_continued)
 }
 
 /// Binds what is said between a heading and its table to the first row: without it a heading stands over nothing.

@@ -139,9 +139,6 @@ fn every_kind_composes_what_it_declares() {
             write!(text, "{}", order(kind, &id, "leads", &format!("each = \"{each}\"\n"))).unwrap();
         }
     }
-    // A net that meets at a set time: only then is there a schedule.
-    text += "[[net]]\nid = \"weekly\"\nname = \"Weekly net\"\nspoken = \"Weekly Net\"\nprimary = \"tac-1\"\n";
-    text += "schedule = [{ day = \"Tuesday\", at = \"19:30\", for = \"1 h\" }]\n";
     let mut composed = BTreeSet::new();
     for (kind, document) in Read::of(county_of(&text)).documents() {
         for section in &document.sections {

@@ -5,23 +5,23 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::{called_there, calls_at, on_duty, roll};
-use crate::compose::net_words::first_wait;
+use crate::compose::net_words::{first_wait, meetings};
 use crate::compose::power_words::small;
-use crate::compose::to_write::rows_about;
+use crate::compose::to_write::rows_called;
 use crate::ground::{Audience, Lapse};
 use crate::plan::{Channel, Each, Net, Plan, subject};
-use crate::reckon::{following, onward, utc_words};
+use crate::reckon::{following, onward};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "net-script",
     title: "Net script",
-    about: "for each net the words to run it by, with the plan's own names, the roll call with boxes for status, who takes over from a silent net control, and when the nets meet, local and UTC",
+    about: "for each net the words to run it by, with the plan's own names, the roll call with boxes for status, who takes over from a silent net control, and when the net meets, local and UTC",
     layout: "full",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["script", "schedule"],
-    tables: &[&SCRIPT, &SCHEDULE],
+    sections: &["script"],
+    tables: &[&SCRIPT],
     compose: Compose::View(compose),
 };
 
@@ -35,17 +35,6 @@ const SCRIPT: TableKind = TableKind {
 const ROLL: [(&str, u8); 5] =
     [("Called", 6), ("Call sign", 5), ("In at", 3), ("Traffic, precedence", 9), ("Out at", 3)];
 
-const SCHEDULE: TableKind = TableKind {
-    key: "net-schedule",
-    columns: &[
-        Column::must("net", "net", Role::Name),
-        Column::must("local", "local", Role::Body),
-        Column::must("utc", "UTC", Role::Body),
-        Column::must("on", "on", Role::Body),
-    ],
-    set: UsualSet::Grid,
-};
-
 /// Lines at least of the roll call for stations that the plan does not name; more where the page has room.
 const OTHERS: usize = 3;
 
@@ -58,7 +47,6 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         let none = Block::Paragraph(Paragraph { text: Text::own("The plan has no net."), role: Role::Body });
         sections.push(Section { key: "script", title: Text::own("Net script"), blocks: vec![none] });
     }
-    sections.extend(schedule(view));
     sections
 }
 
@@ -81,38 +69,7 @@ fn roll_call(net: &Net, view: &View<'_>) -> Block {
         std::iter::once(words).chain(signs).collect()
     };
     let others = std::iter::repeat_with(Vec::new).take(OTHERS);
-    rows_about("Roll call", &ROLL, roll(net, view.plan()).into_iter().map(called).chain(others).collect())
-}
-
-/// When each net meets, by the clocks in winter and in summer; none where none has a set time.
-fn schedule(view: &View<'_>) -> Option<Section> {
-    let plan = view.plan();
-    let mut rows = Vec::new();
-    for net in plan.nets.iter() {
-        for meeting in &net.meetings {
-            let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
-            let on = meeting.on.as_ref().and_then(|on| plan.channels.get(on)).or(first);
-            let on = on.map_or_else(|| "UNKNOWN".to_owned(), |channel| channel.name.to_string());
-            let cell = |key, words: String| SCHEDULE.cell(key, Text::plain(words, net.span));
-            let lasts = meeting.lasts.map(|lasts| format!(" for {}", lasts.value)).unwrap_or_default();
-            let cells = vec![
-                SCHEDULE.cell("net", Text::plain(net.name.as_str(), net.name.span)),
-                cell("local", format!("{} at {}{lasts}", meeting.day.value, meeting.at.value)),
-                cell(
-                    "utc",
-                    match utc_words(plan, meeting).as_slice() {
-                        [] => "not known".to_owned(),
-                        [always] => always.clone(),
-                        [winter, .., summer] => format!("{winter}; in summer time {summer}"),
-                    },
-                ),
-                cell("on", on),
-            ];
-            rows.push(Row { label: String::new(), record: Some(subject(net)), span: net.span, cells });
-        }
-    }
-    let blocks = |rows| vec![SCHEDULE.of(rows, "")];
-    (!rows.is_empty()).then(|| Section { key: "schedule", title: Text::own("When nets meet"), blocks: blocks(rows) })
+    rows_called("Roll call", &ROLL, roll(net, view.plan()).into_iter().map(called).chain(others).collect())
 }
 
 /// What is said, in order.
@@ -125,6 +82,7 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
     let own = own_sign(net, view);
     let mut steps = vec![("Opening", opening(net, plan, kind, &own))];
     steps.extend(controls(net, view).map(|who| ("On duty", who)));
+    steps.extend(meetings(net, plan).map(|when| ("Meets", format!("{}.", when.words().trim_start_matches("meets ")))));
     if let Some(highest) = precedence.first() {
         steps.push(("Urgent first", format!("Any station with {highest} traffic, call now. (Listen.)")));
     }
