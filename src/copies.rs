@@ -289,7 +289,7 @@ impl Set<'_> {
                 copies: self.of_copies.holders.len(),
             },
             panels: self.of_copies.panels.clone(),
-            shown: self.of_copies.shown.iter().cloned().collect(),
+            shown: self.of_copies.shown.clone(),
         })
     }
 }

@@ -360,7 +360,7 @@ impl Work {
             let is_alone = grows(&task);
             match turns.last_mut() {
                 Some(Turn::Files(tasks)) if !is_alone && tasks.len() < AT_ONCE => tasks.push(task),
-                _ if is_alone => turns.push(Turn::Stack(task)),
+                _ if is_alone => turns.push(Turn::Stack(Box::new(task))),
                 _ => turns.push(Turn::Files(vec![task])),
             }
         }
@@ -376,7 +376,7 @@ impl Work {
                 Turn::Stack(task) => {
                     let Some(common) = common(&task) else { continue };
                     let mut found = Findings::default();
-                    results.push((stack::grown(task, common, &making, &mut found)?.map(on), found));
+                    results.push((stack::grown(*task, common, &making, &mut found)?.map(on), found));
                 }
                 Turn::Files(tasks) => {
                     let compose = |task: Task| {
@@ -459,14 +459,14 @@ enum Turn {
     /// Files side by side.
     Files(Vec<Task>),
     /// A file that takes all threads by itself.
-    Stack(Task),
+    Stack(Box<Task>),
 }
 
 impl Turn {
     fn tasks(&self) -> impl Iterator<Item = &Task> {
         match self {
             Self::Files(tasks) => tasks.as_slice(),
-            Self::Stack(task) => std::slice::from_ref(task),
+            Self::Stack(task) => std::slice::from_ref(&**task),
         }
         .iter()
     }

@@ -11,9 +11,12 @@ use crate::tables;
 use crate::tables::{Profile, Tables};
 use std::sync::{LazyLock, OnceLock};
 
+/// A form by its id; none where it has a fault.
+type ReadOnce = (&'static str, OnceLock<Option<Form>>);
+
 /// The forms that come with the program by their ids, each read when somebody first asks for it: most plans need three of them. A
 /// test of the plan floor holds them to be without fault.
-static BUILT_IN: LazyLock<Vec<(&str, OnceLock<Option<Form>>)>> =
+static BUILT_IN: LazyLock<Vec<ReadOnce>> =
     LazyLock::new(|| tables::forms().map(|(id, _)| (id, OnceLock::new())).collect());
 
 /// The ids of the forms that come with the program.

@@ -2,6 +2,7 @@
 
 use super::caps::{PLAN_BYTES, PLAN_SIGNS};
 use super::{FileId, Span};
+use std::sync::LazyLock;
 use std::sync::OnceLock;
 
 /// One file that was read: its name as the plan names it and its text.
@@ -67,22 +68,15 @@ pub struct Files {
 }
 
 /// Whether a byte parts words, by its value: every byte of a plan is asked.
-const IS_SIGN: [bool; 256] = {
-    let mut is_sign = [false; 256];
-    let mut byte: u8 = 0;
-    while byte < 128 {
-        is_sign[byte as usize] = byte.is_ascii_punctuation() || byte == b'\n';
-        byte += 1;
-    }
-    is_sign
-};
+static IS_SIGN: LazyLock<Vec<bool>> =
+    LazyLock::new(|| (0..=u8::MAX).map(|byte| byte.is_ascii_punctuation() || byte == b'\n').collect());
 
 /// How many words and signs a text may fall into: each may become a value.
 fn signs(text: &str) -> u64 {
-    let mut is_blank_before = false;
+    let (mut is_blank_before, signs) = (false, IS_SIGN.as_slice());
     let counts = text.bytes().filter(|byte| {
         let is_blank = matches!(byte, b' ' | b'\t');
-        let counts = IS_SIGN.get(usize::from(*byte)).is_some_and(|is_sign| *is_sign) || (is_blank && !is_blank_before);
+        let counts = signs.get(usize::from(*byte)).is_some_and(|is_sign| *is_sign) || (is_blank && !is_blank_before);
         is_blank_before = is_blank;
         counts
     });

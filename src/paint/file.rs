@@ -17,6 +17,9 @@ enum ObjectAt {
     In(u32, usize),
 }
 
+/// How bytes are deflated.
+type Deflate = fn(&[u8]) -> Vec<u8>;
+
 /// A file that grows.
 pub(super) struct FileBytes {
     /// What nobody has taken yet.
@@ -24,7 +27,7 @@ pub(super) struct FileBytes {
     /// How many bytes were taken, and their hash.
     taken: (usize, Sha256),
     places: Vec<(u32, ObjectAt)>,
-    small: Gatherer<fn(&[u8]) -> Vec<u8>>,
+    small: Gatherer<Deflate>,
     /// The number of the next object.
     next: u32,
 }
