@@ -84,6 +84,12 @@ impl<'a> View<'a> {
         Eligibility { tables, profile, plan, day, known: &self.open.known }
     }
 
+    /// The lowest class that a member has of those whom the readers may know, by its place in the profile.
+    #[must_use]
+    pub fn lowest_class(&self) -> Option<usize> {
+        self.open.known.lowest_class(self.plan(), self.profile())
+    }
+
     /// How much may be sent on a channel of the plan.
     #[must_use]
     pub fn limit(&self, channel: &Channel) -> ChannelLimit {

@@ -382,8 +382,7 @@ pub(super) fn warning(channel: &Channel, view: &View<'_>) -> Option<Text> {
     let Some(least) = view.eligibility(None).on(channel).least() else {
         return Some(Text::strong("listen only", channel.span).then(": no class may send here"));
     };
-    let classes = view.plan().members.iter().filter_map(|member| member.class.as_ref());
-    let lowest = classes.filter_map(|class| rank(view, class.as_str())).min().unwrap_or(0);
+    let lowest = view.lowest_class().unwrap_or(0);
     let is_limited = rank(view, &least.id).is_some_and(|rank| rank > lowest);
     is_limited.then(|| Text::strong("listen only", channel.span).then(without(least)))
 }

@@ -3,6 +3,7 @@
 use super::{ChannelLaw, ChannelLimit};
 use crate::ground::{Id, Shelf};
 use crate::plan::{Channel, Duty, Plan};
+use crate::tables::Profile;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
@@ -12,6 +13,7 @@ pub struct FoundOnce {
     laws: Shelf<Id, Arc<ChannelLaw>>,
     limits: Shelf<Id, ChannelLimit>,
     duties: OnceLock<Duties>,
+    lowest_class: OnceLock<Option<usize>>,
 }
 
 /// Places of duties among those of the plan, in its order.
@@ -30,6 +32,13 @@ impl FoundOnce {
     /// How much may be sent on a channel, the same way.
     pub fn limit(&self, channel: &Channel, find: impl FnOnce() -> ChannelLimit) -> ChannelLimit {
         self.limits.get(channel.id.value.clone(), find)
+    }
+
+    /// The lowest class that a member of the plan has, by its place in the profile; none where none has a class of it.
+    pub fn lowest_class(&self, plan: &Plan, profile: &Profile) -> Option<usize> {
+        let place = |class: &str| profile.classes.iter().position(|known| known.id == class);
+        let held = || plan.members.iter().filter_map(|member| place(member.class.as_ref()?.as_str())).min();
+        *self.lowest_class.get_or_init(held)
     }
 
     /// The duties of a member.
