@@ -189,12 +189,13 @@ fn a_copy_keeps_its_number_and_none_is_given_twice() {
     assert!(list.contains("3 WZ7QRC Tomas Lind destroy its cover, site"), "{list}");
     assert!(!list.contains("WZ7QRB"), "{list}");
     let guide = said(&sheets["print"]);
-    for words in ["bag-qra.pdf and 1 more of bag letter 2 to 3 each once: 2 files", "How fold-8 is folded"] {
+    for words in ["bag-qra.pdf and 1 more of bag letter 2 to 3 each once: 2 files", "How to fold: fold-8"] {
         assert!(guide.contains(words), "{words}: {guide}");
     }
     let changes = said(&sheets["changes"]);
     let duty = "Mercy desk, 2026-12-05 06:00 to 18:00 member WZ7QRB WZ7QRC";
     assert!(changes.contains(duty) && !changes.contains("qrb"), "{changes}");
+    assert!(changes.contains("Set bag : other papers for WZ7QRC Tomas Lind, WZ7QRB (take back)."), "{changes}");
 
     let second = issued(next);
     assert_eq!(numbers(&second, "own"), of(&[("qra", "1"), ("qrc", "3")]));
@@ -210,6 +211,25 @@ fn a_copy_keeps_its_number_and_none_is_given_twice() {
     let third = issued(third);
     let now = of(&[("qra", "1"), ("qrc", "3"), ("qaa", "4")]);
     assert_eq!((numbers(&third, "own"), numbers(&third, "bag")), (now.clone(), now));
+}
+
+/// Of many holders a change sheet says how many there are: their names stand on the list of all copies.
+#[test]
+fn a_change_sheet_counts_holders_where_they_are_many() {
+    let first = issued(Shelf::new().with("plan.toml", format!("{HEAD}{TEAM}")));
+    let come = |count: usize| -> String {
+        let next = with(&first, "plan.toml", "number = 7", "number = 8");
+        let member = |n: usize| format!("[[member]]\nid = \"z{n}\"\nname = \"Mara Quell\"\nconfirmed = 2026-10-01\n\n");
+        let new: String = (0..count).map(member).collect();
+        said(
+            &by_stem(&with(&next, "plan.toml", "[[place]]\nid = \"hall\"", &format!("{new}[[place]]\nid = \"hall\"")))
+                ["changes"],
+        )
+    };
+    let (eight, nine) = (come(8), come(9));
+    let words = "9 of 12 holders: 9 new; named on the distribution list";
+    assert!(nine.contains(words) && nine.contains(&format!("Set bag : other papers for {words}.")), "{nine}");
+    assert!(!eight.contains("distribution list") && eight.contains("Mara Quell (new, own "), "{eight}");
 }
 
 /// A new place alone: the sheets of the others say what they said, and stay.

@@ -4,8 +4,8 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::held_by;
-use crate::compose::since::{ChangeWords, CopyTold, Corrections, Fate, MOST_CORRECTIONS, PaperTold, Since};
-use crate::ground::{Audience, Span, plural};
+use crate::compose::since::{ChangeWords, Corrections, Fate, KitTold, MOST_CORRECTIONS, PaperTold, Since};
+use crate::ground::{Audience, Id, Span, plural};
 use crate::plan::{Change, Danger, Each};
 
 /// The kind.
@@ -133,7 +133,22 @@ fn papers(view: &View<'_>, since: &Since) -> Vec<Block> {
         blocks.push(say(Text::strong("Still valid, with the codes that they have: ", Span::NOWHERE)
             .then(format!("{}.", words.join(", ")))));
     }
+    blocks.extend(since.kits_for(view).into_iter().map(|kit| sets(kit, view, since)));
     blocks
+}
+
+/// What becomes of the sets of a kit.
+fn sets(kit: &KitTold, view: &View<'_>, since: &Since) -> Block {
+    let others = kit.sets.iter().filter(|set| set.fate != Fate::Valid);
+    let others: Vec<HolderFate<'_>> =
+        others.filter_map(|set| Some(HolderFate { holder: set.holder.as_ref()?, fate: set.fate, own: None })).collect();
+    let is_same = kit.sets.iter().all(|set| set.fate == Fate::Valid);
+    let words = match (is_same, others.is_empty()) {
+        (true, _) => ": nothing of it is another, keep it.".to_owned(),
+        (false, true) => ": put it together anew.".to_owned(),
+        (false, false) => format!(": other papers for {}.", whose(&others, kit.sets.len(), view, since)),
+    };
+    say(Text::strong(format!("Set {}", kit.kit), Span::NOWHERE).then(words))
 }
 
 fn paper_row(paper: &PaperTold, view: &View<'_>, since: &Since) -> Row {
@@ -144,15 +159,13 @@ fn paper_row(paper: &PaperTold, view: &View<'_>, since: &Since) -> Row {
         Fate::TakeBack => "take back",
         Fate::Valid => "keep",
     };
-    let is_other = |copy: &&CopyTold| copy.fate != Fate::Valid;
-    let others: Vec<&CopyTold> = paper.copies.iter().filter(is_other).collect();
-    let whose = match (paper.copies.is_empty(), others.len() == paper.copies.len()) {
-        (true, _) => "all who hold one".to_owned(),
-        (false, true) => format!("all {}", plural(paper.copies.len(), "holder")),
-        (false, false) => {
-            let named = |copy: &&CopyTold| format!("{} {}", held_by(&copy.holder, view, since), own_words(copy));
-            others.iter().map(named).collect::<Vec<_>>().join(", ")
-        }
+    let others = paper.copies.iter().filter(|copy| copy.fate != Fate::Valid);
+    let others: Vec<HolderFate<'_>> =
+        others.map(|copy| HolderFate { holder: &copy.holder, fate: copy.fate, own: Some(&copy.own) }).collect();
+    let whose = if paper.copies.is_empty() {
+        "all who hold one".to_owned()
+    } else {
+        whose(&others, paper.copies.len(), view, since)
     };
     let code = |code: &Option<String>| code.clone().unwrap_or_else(|| "none".to_owned());
     row(vec![
@@ -164,13 +177,45 @@ fn paper_row(paper: &PaperTold, view: &View<'_>, since: &Since) -> Row {
     ])
 }
 
-/// What tells a holder's new copy from the old one where what all share is the same.
-fn own_words(copy: &CopyTold) -> String {
-    match copy.fate {
-        Fate::TakeBack => "(take back)".to_owned(),
-        Fate::New => format!("(new, own {})", copy.own),
-        _ => format!("(own {})", copy.own),
+/// What becomes of what one holder has.
+struct HolderFate<'a> {
+    holder: &'a Id,
+    fate: Fate,
+    /// What tells the new copy from the old one where what all share is the same.
+    own: Option<&'a str>,
+}
+
+impl HolderFate<'_> {
+    fn words(&self, view: &View<'_>, since: &Since) -> String {
+        let holder = held_by(self.holder, view, since);
+        match (self.fate, self.own) {
+            (Fate::TakeBack, _) => format!("{holder} (take back)"),
+            (Fate::New, Some(own)) => format!("{holder} (new, own {own})"),
+            (Fate::New, None) => format!("{holder} (new)"),
+            (_, Some(own)) => format!("{holder} (own {own})"),
+            (_, None) => holder,
+        }
     }
+}
+
+/// Of more holders than these a sheet says how many there are: who they are, stands on the list of all copies. Chosen by eye: two lines.
+const MOST_NAMED: usize = 8;
+
+/// Whose copies are others than before, of so many.
+fn whose(others: &[HolderFate<'_>], all: usize, view: &View<'_>, since: &Since) -> String {
+    let alike = others.first().filter(|first| others.iter().all(|other| other.fate == first.fate));
+    if let Some(first) = alike.filter(|_| others.len() == all) {
+        let back = if first.fate == Fate::TakeBack { " (take back)" } else { "" };
+        return format!("all {}{back}", plural(all, "holder"));
+    }
+    if others.len() <= MOST_NAMED {
+        return others.iter().map(|other| other.words(view, since)).collect::<Vec<_>>().join(", ");
+    }
+    let counts = [(Fate::Replace, "to replace"), (Fate::New, "new"), (Fate::TakeBack, "to take back")];
+    let counts = counts.map(|(fate, words)| (others.iter().filter(|other| other.fate == fate).count(), words));
+    let counts = counts.iter().filter(|(count, _)| *count > 0).map(|(count, words)| format!("{count} {words}"));
+    let counts = counts.collect::<Vec<_>>().join(", ");
+    format!("{} of {}: {counts}; named on the distribution list", others.len(), plural(all, "holder"))
 }
 
 /// What to correct by hand on each paper for which that is safe.

@@ -82,7 +82,7 @@ fn compose(_: &View<'_>, since: &Since) -> Vec<Section> {
     let mut folding = folding;
     let folded = FORMATS.iter().filter(|format| since.prints.iter().any(|print| print.format == format.word()));
     for (format, gathering) in folded.filter_map(|format| Some((format, format.gathering()?))) {
-        folding.push(Block::Heading(Text::own(format!("How {} is folded", format.word()))));
+        folding.push(Block::Heading(Text::own(format!("How to fold: {}", format.word()))));
         folding.push(Block::Folding(Folding { format: format.word(), words: Text::own(gathering.folding) }));
     }
     vec![
