@@ -5,10 +5,10 @@ use crate::Outcome;
 use crate::checks;
 use crate::checks::CheckedPlan;
 use crate::compose;
-use crate::compose::Task;
+use crate::compose::{PartKey, Task};
 use crate::edition;
 use crate::edition::PaperChange;
-use crate::ground::{Day, Failure, Files, Findings, Id, PublicKey, World};
+use crate::ground::{Day, Failure, Files, Findings, PublicKey, World};
 use crate::plan;
 use crate::plan::{Change, Plan, SigningKey, ToldPlan};
 use crate::source;
@@ -77,18 +77,18 @@ pub fn compare(old: &ReadPlan, new: &ReadPlan) -> Result<Comparison, Halt> {
     };
     let (was, is) = rayon::join(|| edition::papers(old, old_tasks), || edition::papers(new, new_tasks));
     let papers = edition::paper_changes(&was.map_err(Halt::Bug)?, &is.map_err(Halt::Bug)?);
-    let kits = kit_changes(sets(old, old_tasks), sets(new, new_tasks), &papers);
+    let kits = kit_changes(sets(old_tasks), sets(new_tasks), &papers);
     Ok(Comparison { changes, papers: Some(papers), kits })
 }
 
 /// The papers of each set, by its kit and holder.
 type Sets = BTreeMap<(String, Option<String>), Vec<(String, Option<String>)>>;
 
-fn sets(checked: &CheckedPlan, tasks: &[Task]) -> Sets {
-    let told = |(document, holder): (Id, Option<Id>)| (document.to_string(), holder.map(|holder| holder.to_string()));
+fn sets(tasks: &[Task]) -> Sets {
+    let told = |(document, holder): &PartKey| (document.to_string(), holder.as_ref().map(ToString::to_string));
     let set = |task: &Task| {
         let key = (task.kit()?.to_string(), task.holder.as_ref().map(ToString::to_string));
-        Some((key, compose::parts(task, checked.plan()).into_iter().map(told).collect()))
+        Some((key, task.parts().iter().map(told).collect()))
     };
     tasks.iter().filter_map(set).collect()
 }

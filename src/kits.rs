@@ -1,6 +1,6 @@
 //! Sets of papers: what each holds, told on its cover, and all of it as one file.
 
-use crate::compose::{KIT_MIXES_PAPER, PartKey, PrintTold, SetPaper, Task, parts};
+use crate::compose::{KIT_MIXES_PAPER, PartKey, PrintTold, SetPaper, Task};
 use crate::copies::Set;
 use crate::formats::{Duplex, Placed};
 use crate::ground::{Finding, Id, Size};
@@ -25,8 +25,8 @@ pub(crate) type Parts = BTreeMap<PartKey, HeldPaper>;
 pub(crate) type Sets = BTreeMap<(Id, Option<Id>), Vec<SetPaper>>;
 
 /// The papers that the sets of these covers hold.
-pub(crate) fn wanted(covers: &[Task], plan: &Plan) -> BTreeSet<PartKey> {
-    covers.iter().flat_map(|cover| parts(cover, plan)).collect()
+pub(crate) fn wanted(covers: &[Task]) -> BTreeSet<PartKey> {
+    covers.iter().flat_map(Task::parts).cloned().collect()
 }
 
 /// What a set needs of a file, where it needs it.
@@ -61,7 +61,7 @@ pub(crate) fn told(covers: &[Task], parts_at_hand: &Parts, plan: &Plan) -> (Sets
     let mut judged = BTreeSet::new();
     for cover in covers {
         let Some(kit) = cover.kit() else { continue };
-        let held = held(cover, parts_at_hand, plan);
+        let held = held(cover, parts_at_hand);
         if judged.insert(kit.clone()) {
             findings.extend(plan.kits.named(kit).and_then(|kit| mixed(kit, cover, &held)));
         }
@@ -126,8 +126,8 @@ const fn first_page(duplex: Duplex) -> usize {
     }
 }
 
-fn held<'a>(cover: &Task, at_hand: &'a Parts, plan: &Plan) -> Vec<&'a HeldPaper> {
-    parts(cover, plan).iter().filter_map(|key| at_hand.get(key)).collect()
+fn held<'a>(cover: &Task, at_hand: &'a Parts) -> Vec<&'a HeldPaper> {
+    cover.parts().iter().filter_map(|key| at_hand.get(key)).collect()
 }
 
 /// How the sheets of a set are turned: as any of its papers is.
@@ -163,11 +163,11 @@ fn mixed(kit: &KitOrder, cover: &Task, held: &[&HeldPaper]) -> Option<Finding> {
 pub(crate) fn prints(covers: &[Task], at_hand: &Parts, plan: &Plan) -> Vec<PrintTold> {
     let mut files: BTreeMap<String, PrintTold> = BTreeMap::new();
     for cover in covers {
-        let held = held(cover, at_hand, plan);
+        let held = held(cover, at_hand);
         let duplex = duplex(&held);
         let pages: usize = held.iter().map(|part| laid(&part.job, duplex).len()).sum();
         let all = first_page(duplex) - 1 + pages;
-        let is_whole = held.len() == parts(cover, plan).len();
+        let is_whole = held.len() == cover.parts().len();
         let kit = cover.kit().and_then(|kit| plan.kits.named(kit));
         let is_stack = kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value));
         let stem = if is_stack { cover.document.to_string() } else { cover.stem() };
@@ -207,8 +207,8 @@ fn laid(job: &Job, duplex: Duplex) -> Vec<Page> {
 }
 
 /// A cover with the papers of its set behind it, as one file.
-pub(crate) fn gathered<'a>(mut set: Set<'a>, at_hand: &Parts, plan: &Plan) -> Set<'a> {
-    let held = held(set.task(), at_hand, plan);
+pub(crate) fn gathered<'a>(mut set: Set<'a>, at_hand: &Parts) -> Set<'a> {
+    let held = held(set.task(), at_hand);
     let duplex = duplex(&held);
     let cover = laid(&set.job, duplex);
     set.job.pages = cover;

@@ -176,11 +176,11 @@ impl Work {
         // The sheets of all sets are counted for whoever prints them.
         let told_covers: Vec<Task> =
             self.tasks.iter().filter(|task| is_told && task.kit().is_some()).cloned().collect();
-        let mut in_sets = kits::wanted(&covers, plan);
-        in_sets.extend(kits::wanted(&told_covers, plan));
+        let mut in_sets = kits::wanted(&covers);
+        in_sets.extend(kits::wanted(&told_covers));
         let is_in_set = |task: &Task| in_sets.contains(&(task.document.clone(), task.holder.clone()));
         let singles: Vec<Task> =
-            compose::single_copies(&self.tasks, plan).into_iter().filter(|task| is_in_set(task)).collect();
+            compose::single_copies(&self.tasks).into_iter().filter(|task| is_in_set(task)).collect();
         let single: BTreeSet<PartKey> =
             singles.iter().map(|task| (task.document.clone(), task.holder.clone())).collect();
         let is_single = |task: &Task| single.contains(&(task.document.clone(), task.holder.clone()));
@@ -252,8 +252,8 @@ impl Work {
             kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value))
         };
         let (stacked, single): (Vec<Task>, Vec<Task>) = covers.into_iter().partition(is_stacked);
-        let mut done = self.round(checked, single, by, &|set| on(kits::gathered(set, parts, plan)))?;
-        let sets = self.round(checked, stacked, by, &|set| kits::gathered(set, parts, plan))?;
+        let mut done = self.round(checked, single, by, &|set| on(kits::gathered(set, parts)))?;
+        let sets = self.round(checked, stacked, by, &|set| kits::gathered(set, parts))?;
         let mut by_kit: BTreeMap<Id, Vec<Set<'_>>> = BTreeMap::new();
         for set in sets {
             by_kit.entry(set.task().document.clone()).or_default().push(set);
@@ -292,13 +292,13 @@ impl Work {
                 let name = IssuedWorld::root(entered.number.value.get());
                 let mut work = plan.and_then(|_| Self::of_issued(world, &name).ok());
                 let files = work.as_mut().map(|work| work.paper_files(world)).transpose()?.unwrap_or_default();
-                let sets = work.zip(plan).map(|(work, old)| sets(&work.tasks, &old.plan)).unwrap_or_default();
+                let sets = work.filter(|_| plan.is_some()).map(|work| sets(&work.tasks)).unwrap_or_default();
                 Some(Before { entered, plan, files, sets })
             }
             None => None,
         };
         let given = number.as_ref().map(|number| editions.given(number.value.get())).unwrap_or_default();
-        let now = Now { told: self.told.as_ref(), files, sets: sets(&self.tasks, checked.plan()), given };
+        let now = Now { told: self.told.as_ref(), files, sets: sets(&self.tasks), given };
         Ok(since(checked, &now, before.as_ref()))
     }
 

@@ -4,7 +4,7 @@ use crate::checks::CheckedPlan;
 use crate::compose::block::Role;
 use crate::compose::{
     CopyNumbers, CopyTold, Correction, Corrections, Exposure, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold,
-    PartKey, PrintTold, SetTold, Since, Task, parts,
+    PartKey, PrintTold, SetTold, Since, Task,
 };
 use crate::ground::{Audience, Id};
 use crate::ledger::{IssuedCopy, IssuedEdition, IssuedPaper, IssuedPlan};
@@ -36,11 +36,11 @@ pub(crate) struct PaperSet {
 }
 
 /// The sets of these tasks.
-pub(crate) fn sets(tasks: &[Task], plan: &Plan) -> Vec<PaperSet> {
+pub(crate) fn sets(tasks: &[Task]) -> Vec<PaperSet> {
     let set = |task: &Task| {
         let (kit, holder, number) = (task.kit()?.clone(), task.holder.clone(), task.copy);
         let audience = task.shared_key().audience.clone();
-        Some(PaperSet { kit, audience, number, holder, parts: parts(task, plan) })
+        Some(PaperSet { kit, audience, number, holder, parts: task.parts().to_vec() })
     };
     tasks.iter().filter_map(set).collect()
 }

@@ -1,9 +1,9 @@
 //! The only thing that a document may see.
 
 use crate::checks::{CheckedPlan, OpenPlan};
-use crate::ground::{Audience, Day, Id, Pass, Private};
+use crate::ground::{Audience, Day, Id, Pass, Position, Private};
 use crate::plan::{Channel, Duty, Member, Message, Place, Plan};
-use crate::reckon::{ChannelLimit, Eligibility};
+use crate::reckon::{ChannelLimit, Clock, Eligibility, Sun};
 use crate::tables::{Profile, Tables};
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
@@ -95,6 +95,12 @@ impl<'a> View<'a> {
     pub fn limit(&self, channel: &Channel) -> ChannelLimit {
         let find = || ChannelLimit::of(self.tables(), self.profile(), self.plan(), channel);
         self.open.known.limit(channel, find)
+    }
+
+    /// The sun over a position on a day, in the plan's local time.
+    #[must_use]
+    pub fn sun(&self, day: Day, at: &Position) -> Option<Sun> {
+        self.open.known.sun(Clock::of(self.plan()), day, at)
     }
 
     /// The duties of the member for whom it is made; none where it is made for nobody or a place.

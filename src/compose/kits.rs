@@ -7,7 +7,8 @@ use super::task::{Beside, SharedKey, Task};
 use crate::ground::{At, Finding, Findings, Id};
 use crate::plan::{DocumentOrder, Each, KitOrder, Member, Plan, subject};
 use crate::tables::{Profile, Tables};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A paper of a set: its document, and whose copy.
 pub type PartKey = (Id, Option<Id>);
@@ -49,11 +50,13 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("makes one set");
         found.push(finding.help("write each = \"member\", or leave `role`, `post` and `together` out"));
     }
-    let of_holders = || holders.iter().flatten().map(|holder| parts_of(kit, Some(holder), plan));
-    let count = of_holders().map(|parts| parts.len()).fold(kit.documents.value.len(), usize::max);
+    let sites = Sites::of(kit, plan);
+    let parts_of = |holder: Option<&Id>| parts_of(kit, holder, (plan, &sites));
+    let of_holders: Vec<Vec<PartKey>> = holders.iter().flatten().map(|holder| parts_of(Some(holder))).collect();
+    let count = of_holders.iter().map(Vec::len).fold(kit.documents.value.len(), usize::max);
     for id in &kit.documents.value {
         let is_of_site = plan.documents.get(&id.value).is_some_and(|order| order.each.value == Each::Place);
-        let is_in_none = || of_holders().flatten().all(|(document, _)| document.as_str() != id.as_str());
+        let is_in_none = || of_holders.iter().flatten().all(|(document, _)| document.as_str() != id.as_str());
         if kit.each.value == Each::Member && is_of_site && is_in_none() {
             let what =
                 format!("{} is in no set of kit {}: nobody who gets one has a duty at a place", id.value, kit.id.value);
@@ -93,10 +96,12 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
         sheets: Vec::new(),
         number: None,
         sheet: None,
+        parts: Arc::from(parts_of(None)),
     };
     let Some(holders) = holders else { return vec![task] };
-    let of_holder = |(number, id)| Task { holder: Some(id), copy: Some(number), ..task.clone() };
-    (1..).zip(holders).map(of_holder).collect()
+    let of_holder =
+        |(number, (id, parts))| Task { holder: Some(id), copy: Some(number), parts: Arc::from(parts), ..task.clone() };
+    (1..).zip(holders.into_iter().zip(of_holders)).map(of_holder).collect()
 }
 
 /// Whether a document can stand in the sets of a kit.
@@ -128,12 +133,13 @@ fn each_words(kit: &KitOrder) -> String {
 
 /// Whose sets a kit makes; none where it is one set.
 fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
+    let at_post: Option<BTreeSet<&Id>> = kit.post.as_ref().map(|post| {
+        let at = plan.duties.iter().filter(|duty| duty.post.value == post.value);
+        at.filter(|_| plan.posts.get(&post.value).is_some()).map(|duty| &*duty.member.value).collect()
+    });
     let is_meant = |member: &&Member| {
         let has_role = kit.role.as_ref().is_none_or(|role| member.roles.iter().any(|own| own.value == role.value));
-        let stands = |post: &crate::plan::Post| {
-            plan.duties.iter().any(|duty| duty.post.value == post.id.value && duty.member.value == member.id.value)
-        };
-        has_role && kit.post.as_ref().is_none_or(|post| plan.posts.get(&post.value).is_some_and(stands))
+        has_role && at_post.as_ref().is_none_or(|stand| stand.contains(&member.id.value))
     };
     match kit.each.value {
         Each::Once => None,
@@ -144,22 +150,16 @@ fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
     }
 }
 
-/// The papers that the set of a cover holds, in order.
-#[must_use]
-pub fn parts(cover: &Task, plan: &Plan) -> Vec<PartKey> {
-    let Beside::Kit(kit) = &cover.shared.beside else { return Vec::new() };
-    plan.kits.named(kit).map(|kit| parts_of(kit, cover.holder.as_ref(), plan)).unwrap_or_default()
-}
-
 /// The papers that a holder's set holds: of documents for each place, those of the places where a member has duties.
-fn parts_of(kit: &KitOrder, holder: Option<&Id>, plan: &Plan) -> Vec<PartKey> {
+fn parts_of(kit: &KitOrder, holder: Option<&Id>, (plan, sites): (&Plan, &Sites<'_>)) -> Vec<PartKey> {
     let orders = kit.documents.value.iter().filter_map(|id| plan.documents.get(&id.value));
     let part = |order: &DocumentOrder| -> Vec<PartKey> {
         let of = |holder: Option<&Id>| (order.id.value.clone(), holder.cloned());
         match (kit.each.value, order.each.value) {
             (_, Each::Once) => vec![of(None)],
             (Each::Member, Each::Place) => {
-                holder.into_iter().flat_map(|member| sites(member, plan)).map(|place| of(Some(place))).collect()
+                let places = holder.and_then(|member| sites.0.get(member));
+                places.into_iter().flatten().map(|place| of(Some(place))).collect()
             }
             _ => vec![of(holder)],
         }
@@ -167,18 +167,32 @@ fn parts_of(kit: &KitOrder, holder: Option<&Id>, plan: &Plan) -> Vec<PartKey> {
     orders.flat_map(part).collect()
 }
 
-/// The places where a member has duties, by id.
-fn sites<'a>(member: &Id, plan: &'a Plan) -> BTreeSet<&'a Id> {
-    let own = plan.duties.iter().filter(|duty| duty.member.value == *member);
-    let posts = own.filter_map(|duty| plan.posts.get(&duty.post.value));
-    let places = posts.filter_map(|post| plan.places.get(&post.place.as_ref()?.value));
-    places.map(|place| &place.id.value).collect()
+/// The places where each member has duties, by id.
+#[derive(Default)]
+struct Sites<'a>(BTreeMap<&'a Id, BTreeSet<&'a Id>>);
+
+impl<'a> Sites<'a> {
+    /// Of all members; none where no set holds sheets of sites.
+    fn of(kit: &KitOrder, plan: &'a Plan) -> Self {
+        let mut sites = Self::default();
+        if kit.each.value != Each::Member {
+            return sites;
+        }
+        for duty in &plan.duties {
+            let post = plan.posts.get(&duty.post.value);
+            let place = post.and_then(|post| plan.places.get(&post.place.as_ref()?.value));
+            if let Some(place) = place {
+                sites.0.entry(&*duty.member.value).or_default().insert(&place.id.value);
+            }
+        }
+        sites
+    }
 }
 
 /// The copies of holders that sets need one by one, while their document has all in one file.
 #[must_use]
-pub fn single_copies(tasks: &[Task], plan: &Plan) -> Vec<Task> {
-    let wanted: BTreeSet<PartKey> = tasks.iter().flat_map(|cover| parts(cover, plan)).collect();
+pub fn single_copies(tasks: &[Task]) -> Vec<Task> {
+    let wanted: BTreeSet<&PartKey> = tasks.iter().flat_map(Task::parts).collect();
     let together = tasks.iter().filter(|task| !task.together.is_empty());
     let singles = together.flat_map(Task::singles);
     singles.filter(|task| wanted.contains(&(task.document.clone(), task.holder.clone()))).collect()

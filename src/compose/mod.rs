@@ -66,7 +66,7 @@ pub use forms::{CopyMark, blank_form, built_in_form, form_layout, form_names};
 pub use held::is_held;
 pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{COVER, KINDS, tables};
-pub use kits::{PartKey, parts, single_copies};
+pub use kits::{PartKey, single_copies};
 pub use orders::tasks;
 pub use rules::{KIT_MIXES_PAPER, RULES};
 pub use since::{

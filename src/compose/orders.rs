@@ -15,6 +15,7 @@ use crate::plan::{DocumentOrder, Each, Form, Plan, subject};
 use crate::source::MORE_THAN_TAKEN;
 use crate::tables::{Profile, Tables};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Every document that the plan orders, for every holder: by document id, then by holder id.
 ///
@@ -115,6 +116,7 @@ fn tasks_of(order: &DocumentOrder, plan: &Plan, profile: &Profile, found: &mut F
         sheets: form.map(|form| form.sheets.iter().map(|sheet| sheet.to_string()).collect()).unwrap_or_default(),
         number: None,
         sheet: None,
+        parts: Arc::default(),
     };
     let ids: Vec<Id> = match task.each {
         Each::Once => return is_closed.then(|| vec![task]),

@@ -177,8 +177,8 @@ pub(super) fn stations<'a>(view: &View<'a>) -> Vec<&'a Station> {
     let is_wanted = |station: &&Station| match view.holder() {
         Some(Holder::Message(_)) | None => true,
         Some(Holder::Place(own)) => place_of(plan, station).is_some_and(|place| place.id.value == own.id.value),
-        Some(Holder::Member(own)) => {
-            let mut duties = plan.duties.iter().filter(|duty| duty.member.value == own.id.value);
+        Some(Holder::Member(_)) => {
+            let mut duties = view.own_duties().into_iter();
             duties.any(|duty| station.posts.iter().any(|post| post.value == duty.post.value))
         }
     };

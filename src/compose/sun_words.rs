@@ -5,7 +5,7 @@ use super::duty_words::short_time;
 use crate::audience::View;
 use crate::ground::Span;
 use crate::plan::Place;
-use crate::reckon::{Clock, Instant, Period, Sun, sun};
+use crate::reckon::{Clock, Instant, Period, Sun};
 
 /// More days than these are looked up by nobody on one sheet.
 const MOST_DAYS: usize = 8;
@@ -24,7 +24,7 @@ pub(super) fn sun_at(view: &View<'_>, place: &Place, period: Period) -> Vec<Text
     let (mut day, last) = (clock.day(period.from), clock.last_day(period));
     let mut lines = Vec::new();
     while day <= last && lines.len() < MOST_DAYS {
-        let Some(of_day) = place.position.as_ref().and_then(|at| sun(clock, day, &at.value)) else { break };
+        let Some(of_day) = place.position.as_ref().and_then(|at| view.sun(day, &at.value)) else { break };
         let text = Text::strong(format!("Sun at {}, {day}: ", place.tactical.value), place.tactical.span);
         lines.push(text.then(format!("{}.", said(clock, of_day))));
         let Some(next) = day.as_date().succ_opt() else { break };

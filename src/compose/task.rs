@@ -1,9 +1,11 @@
 //! One document for one holder, as an order asks for it.
 
 use super::kind::Kind;
+use super::kits::PartKey;
 use crate::ground::{At, Audience, Id};
 use crate::plan::{Each, Variant};
 use std::cmp::Ordering;
+use std::sync::Arc;
 
 /// All of an order that its content rests on, beside the plan: nothing else of a [`Task`] reaches what is composed without a holder.
 #[derive(Clone)]
@@ -87,6 +89,8 @@ pub struct Task {
     pub(super) number: Option<u32>,
     /// Which sheet of a set it is.
     pub(super) sheet: Option<String>,
+    /// The papers of its set, in order, where it is the cover of one.
+    pub(super) parts: Arc<[PartKey]>,
 }
 
 impl Task {
@@ -94,6 +98,12 @@ impl Task {
     #[must_use]
     pub const fn shared_key(&self) -> &SharedKey {
         &self.shared
+    }
+
+    /// Whether it says no more than what all copies with its key share: nobody's own, of no number, no sheet of a set.
+    #[must_use]
+    pub const fn is_shared(&self) -> bool {
+        self.holder.is_none() && self.together.is_empty() && self.number.is_none() && self.sheet.is_none()
     }
 
     /// The layout that it asks for.
@@ -132,6 +142,12 @@ impl Task {
             ..self.clone()
         };
         self.together.iter().map(single).collect()
+    }
+
+    /// The papers that its set holds, in order; none of what is no cover.
+    #[must_use]
+    pub fn parts(&self) -> &[PartKey] {
+        &self.parts
     }
 
     /// The kit whose cover it is.

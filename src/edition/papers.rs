@@ -44,9 +44,13 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
     let codes = codes(checked, &tasks, None)?;
     let copies: Vec<Task> = tasks.iter().flat_map(Task::copies).collect();
     let told = copies.par_iter().map(|task| {
-        let text = canonical(&document(checked, task, None), &checked.profile().rule_set)?;
-        let own = read_back(&text, &Tables::built_in().spelling).letters;
-        Ok((task, own, hash(&text)))
+        // What all copies share was composed for its code.
+        let shared = codes.get(task.shared_key()).filter(|_| task.is_shared());
+        let own = |text: &str| (task, read_back(text, &Tables::built_in().spelling).letters, hash(text));
+        match shared {
+            Some(shared) => Ok(own(&shared.text)),
+            None => canonical(&document(checked, task, None), &checked.profile().rule_set).map(|text| own(&text)),
+        }
     });
     let told = told.collect::<Result<Vec<_>, Bug>>()?;
     let mut papers: BTreeMap<String, PaperContent> = BTreeMap::new();

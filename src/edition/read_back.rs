@@ -6,6 +6,7 @@ use crate::compose::block::{Block, Document, ReadBack};
 use crate::compose::{Frozen, SharedKey, Task, shared_document};
 use crate::ground::Bug;
 use crate::tables::{Spelling, Tables};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// What all copies of a document have in common.
@@ -42,16 +43,16 @@ pub(super) fn code([first, second, ..]: &[u8; 32], spelling: &Spelling) -> ReadB
 /// # Errors
 /// When a canonical text cannot be made: a bug.
 pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>) -> Result<Codes, Bug> {
-    let mut codes = Codes::new();
+    let mut firsts: BTreeMap<&SharedKey, &Task> = BTreeMap::new();
     for task in tasks {
-        if codes.contains_key(task.shared_key()) {
-            continue;
-        }
+        firsts.entry(task.shared_key()).or_insert(task);
+    }
+    let shared = |(key, task): (&SharedKey, &Task)| {
         let text = canonical(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
         let read_back = read_back(&text, &Tables::built_in().spelling);
-        codes.insert(task.shared_key().clone(), Shared { text, read_back });
-    }
-    Ok(codes)
+        Ok((key.clone(), Shared { text, read_back }))
+    };
+    firsts.into_par_iter().map(shared).collect()
 }
 
 /// Prints the code of what a task's copies share at the foot of its document, and on its front.

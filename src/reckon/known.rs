@@ -1,7 +1,7 @@
 //! What the copies of a plan's papers ask again and again, found once for all of them.
 
-use super::{ChannelLaw, ChannelLimit};
-use crate::ground::{Id, Shelf};
+use super::{ChannelLaw, ChannelLimit, Clock, Sun, sun};
+use crate::ground::{Day, Id, Position, Shelf};
 use crate::plan::{Channel, Duty, Plan};
 use crate::tables::Profile;
 use std::collections::BTreeMap;
@@ -12,6 +12,7 @@ use std::sync::{Arc, OnceLock};
 pub struct FoundOnce {
     laws: Shelf<Id, Arc<ChannelLaw>>,
     limits: Shelf<Id, ChannelLimit>,
+    suns: Shelf<(Day, [i32; 2]), Option<Sun>>,
     duties: OnceLock<Duties>,
     lowest_class: OnceLock<Option<usize>>,
 }
@@ -39,6 +40,11 @@ impl FoundOnce {
         let place = |class: &str| profile.classes.iter().position(|known| known.id == class);
         let held = || plan.members.iter().filter_map(|member| place(member.class.as_ref()?.as_str())).min();
         *self.lowest_class.get_or_init(held)
+    }
+
+    /// The sun over a position on a day, the same way.
+    pub fn sun(&self, clock: Clock, day: Day, at: &Position) -> Option<Sun> {
+        self.suns.get((day, [at.latitude(), at.longitude()]), || sun(clock, day, at))
     }
 
     /// The duties of a member.
