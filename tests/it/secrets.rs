@@ -241,18 +241,19 @@ fn all_of(pdf: &[u8]) -> (String, usize) {
         strings(object, &mut text);
         let Object::Stream(stream) = object else { continue };
         let plain = stream.get_plain_content().unwrap_or_else(|_| stream.content.clone());
-        text.push_str(&String::from_utf8_lossy(&plain));
+        let as_text = String::from_utf8_lossy(&plain);
+        text.push_str(&as_text);
         text.push('\n');
         let is_content = stream.dict.get(b"Type").is_err()
             || stream.dict.get(b"Subtype").is_ok_and(|kind| kind.as_name().ok() == Some(b"Form"));
-        if is_content && plain.windows(3).any(|operator| operator == b" Tf") {
+        if is_content && as_text.contains(" Tf") {
             let letters = said(&plain, &fonts);
             set += letters.chars().count();
             text.push_str(&letters);
             text.push('\n');
         }
     }
-    (text.split([' ', '\u{a0}']).collect(), set)
+    (text.replace(' ', "").replace('\u{a0}', ""), set)
 }
 
 /// The secrets that a file shows to whom they are closed.
