@@ -1,7 +1,7 @@
 //! One sheet, folded twice, four panels.
 
 use super::fold::{Fold, folded};
-use super::{Duplex, Format, Gathering, PaperSide, Stack, upright};
+use super::{Duplex, FoldLine, Format, Gathering, PaperSide, Stack, upright};
 use crate::ground::{Length, Size};
 use crate::tables::Paper;
 
@@ -33,9 +33,9 @@ impl Format for Fold4 {
     }
 
     fn gathering(&self) -> Option<Gathering> {
-        let folding = "Print on one side at 100 %. Fold the upper half back behind the lower one, then the left half back \
-             behind the right one: panel 1 is in front.";
-        Some(Gathering { panels: 4, whole: None, folding, pictures: &[] })
+        let folding = "1 Print on one side at 100 %. 2 Fold the upper half back behind the lower one, 3 then the left half back \
+             behind the right one. 4 Panel 1 is in front.";
+        Some(Gathering { panels: 4, whole: None, folding, pictures: PICTURES })
     }
 
     fn page(&self, paper: &Paper, _: bool) -> Size {
@@ -50,6 +50,46 @@ impl Format for Fold4 {
         folded(stack, FOLD, 2, &[])
     }
 }
+
+/// The sheet with its folds; the upper half going back; the left half going back; what it comes to.
+const PICTURES: &[&[FoldLine]] = &[
+    &[
+        FoldLine::edge((425, 150), (1125, 150)),
+        FoldLine::edge((1125, 150), (1125, 1050)),
+        FoldLine::edge((1125, 1050), (425, 1050)),
+        FoldLine::edge((425, 1050), (425, 150)),
+        FoldLine::fold((425, 600), (1125, 600)),
+        FoldLine::fold((775, 150), (775, 1050)),
+    ],
+    &[
+        FoldLine::fold((425, 600), (1125, 600)),
+        FoldLine::edge((1125, 600), (1125, 1050)),
+        FoldLine::edge((1125, 1050), (425, 1050)),
+        FoldLine::edge((425, 1050), (425, 600)),
+        FoldLine::edge((425, 600), (545, 330)),
+        FoldLine::edge((545, 330), (1005, 330)),
+        FoldLine::edge((1005, 330), (1125, 600)),
+    ],
+    &[
+        FoldLine::fold((775, 375), (775, 825)),
+        FoldLine::edge((775, 375), (1125, 375)),
+        FoldLine::edge((1125, 375), (1125, 825)),
+        FoldLine::edge((1125, 825), (775, 825)),
+        FoldLine::edge((775, 375), (545, 455)),
+        FoldLine::edge((545, 455), (545, 745)),
+        FoldLine::edge((545, 745), (775, 825)),
+    ],
+    &[
+        FoldLine::edge((600, 375), (950, 375)),
+        FoldLine::edge((950, 375), (950, 825)),
+        FoldLine::edge((950, 825), (600, 825)),
+        FoldLine::edge((600, 825), (600, 375)),
+        FoldLine::edge((670, 465), (880, 465)),
+        FoldLine::edge((670, 555), (880, 555)),
+        FoldLine::edge((670, 645), (880, 645)),
+        FoldLine::edge((670, 735), (800, 735)),
+    ],
+];
 
 #[cfg(test)]
 mod tests {

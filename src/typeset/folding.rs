@@ -47,12 +47,17 @@ const CUT: Length = Length::twentieths_pt(36);
 /// The dashes of a fold.
 const DASH: (Length, Length) = (Length::hundredths_mm(80), Length::hundredths_mm(60));
 
+/// Numbers of this height have room in the corner of a picture: figures are less wide than high, and its lines begin 2 mm from the left.
+const IN_CORNER: Length = Length::mm(2);
+
 /// Under the numbers of pictures, where text is larger than on a card.
 const ABOVE: Length = Length::hundredths_mm(60);
 
 /// The pictures of the folds, each with its number in its corner, where they have room, or so far above it.
 pub(super) fn pictures(pictures: &[&[FoldLine]], room: &Room<'_>, below: Length) -> Piece {
     let style = room.layout.style(Role::Small);
+    // Larger numbers would stand in the pictures.
+    let below = if style.capital() > IN_CORNER { below.max(style.capital() + ABOVE) } else { below };
     let mut setting = Setting::default();
     for (place, lines) in (0..).zip(pictures) {
         let left = PICTURE * place;
