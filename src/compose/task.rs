@@ -135,11 +135,40 @@ impl Task {
 
     /// What holds the copies of all in one file, as one task for each holder.
     pub(super) fn singles(&self) -> Vec<Self> {
-        let single = |(number, id): &(usize, Id)| Self {
+        // Cloned whole for each holder, the list of all holders would be made as often as there are holders.
+        let Self {
+            document,
+            holder: _,
+            together: _,
+            copy: _,
+            shared,
+            each,
+            layout,
+            variant,
+            paper,
+            copies,
+            serial,
+            sheets,
+            number,
+            sheet,
+            parts,
+        } = self;
+        let single = |(copy, id): &(usize, Id)| Self {
+            document: document.clone(),
             holder: Some(id.clone()),
-            copy: Some(*number),
             together: Vec::new(),
-            ..self.clone()
+            copy: Some(*copy),
+            shared: shared.clone(),
+            each: *each,
+            layout: layout.clone(),
+            variant: *variant,
+            paper,
+            copies: *copies,
+            serial: *serial,
+            sheets: sheets.clone(),
+            number: *number,
+            sheet: sheet.clone(),
+            parts: parts.clone(),
         };
         self.together.iter().map(single).collect()
     }
