@@ -15,7 +15,7 @@ use sha2::{Digest, Sha256};
 use std::sync::Arc;
 
 /// So many copies are in hand at a time. Not by the number of threads: which copies are in hand together decides what is painted once.
-const AT_ONCE: usize = 64;
+const AT_ONCE: usize = 32;
 
 /// Whether a file grows by its copies: there are many, and no sheet bears two of them.
 pub(crate) fn grows(task: &Task, common: &Common<'_>, sheets: Sheets<'_>) -> bool {

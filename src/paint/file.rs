@@ -9,12 +9,52 @@ use std::io::Write;
 /// Objects in one stream.
 const GATHERED: usize = 200;
 
+/// Where each object is, by its number, in eight bytes: a file of thousands of holders has two million of them.
+#[derive(Default)]
+struct ObjectPlaces(Vec<u64>);
+
 /// Where an object is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum ObjectAt {
     /// At a byte of the file.
     Byte(usize),
     /// In an object stream, at an index.
     In(u32, usize),
+}
+
+/// What tells the two apart, and how many bits an index takes.
+const IN_STREAM: u64 = 1 << 63;
+const INDEX_BITS: u32 = 16;
+
+impl ObjectPlaces {
+    fn put(&mut self, id: u32, at: ObjectAt) {
+        let id = usize::try_from(id).unwrap_or(usize::MAX);
+        if self.0.len() <= id {
+            self.0.resize(id + 1, 0);
+        }
+        let word = match at {
+            ObjectAt::Byte(byte) => u64::try_from(byte).unwrap_or(0),
+            ObjectAt::In(stream, index) => {
+                IN_STREAM | u64::from(stream) << INDEX_BITS | u64::try_from(index).unwrap_or(0)
+            }
+        };
+        if let Some(place) = self.0.get_mut(id) {
+            *place = word;
+        }
+    }
+
+    /// Of every number: none begins at byte 0.
+    fn all(&self) -> impl Iterator<Item = Option<ObjectAt>> + '_ {
+        self.0.iter().map(|word| match word {
+            0 => None,
+            word if word & IN_STREAM == 0 => usize::try_from(*word).ok().map(ObjectAt::Byte),
+            word => {
+                let stream = u32::try_from((word & !IN_STREAM) >> INDEX_BITS).ok()?;
+                let index = usize::try_from(word & ((1 << INDEX_BITS) - 1)).ok()?;
+                Some(ObjectAt::In(stream, index))
+            }
+        })
+    }
 }
 
 /// How bytes are deflated.
@@ -26,7 +66,7 @@ pub(super) struct FileBytes {
     bytes: Vec<u8>,
     /// How many bytes were taken, and their hash.
     taken: (usize, Sha256),
-    places: Vec<(u32, ObjectAt)>,
+    places: ObjectPlaces,
     small: Gatherer<Deflate>,
     /// The number of the next object.
     next: u32,
@@ -37,7 +77,7 @@ impl FileBytes {
     pub fn new() -> Self {
         // Four bytes above 127 say that the file is binary.
         let bytes = b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n".to_vec();
-        Self { bytes, taken: (0, Sha256::new()), places: Vec::new(), small: Gatherer::new(zlib), next: 1 }
+        Self { bytes, taken: (0, Sha256::new()), places: ObjectPlaces::default(), small: Gatherer::new(zlib), next: 1 }
     }
 
     /// So many numbers for objects that are written later; the first of them.
@@ -79,12 +119,12 @@ impl FileBytes {
         for Gathered { ids, dictionary, content } in gathered {
             let id = self.reserve(1);
             self.put_stream(id, dictionary, content);
-            self.places.extend(ids.iter().enumerate().map(|(index, own)| (*own, ObjectAt::In(id, index))));
+            ids.iter().enumerate().for_each(|(index, own)| self.places.put(*own, ObjectAt::In(id, index)));
         }
     }
 
     fn put_stream(&mut self, id: u32, dictionary: &Dictionary, content: &[u8]) {
-        self.places.push((id, ObjectAt::Byte(self.taken.0 + self.bytes.len())));
+        self.places.put(id, ObjectAt::Byte(self.taken.0 + self.bytes.len()));
         let file = &mut self.bytes;
         put(file, format_args!("{id} 0 obj\n"));
         let mut dictionary = dictionary.clone();
@@ -108,7 +148,7 @@ impl FileBytes {
         self.put_gathered(&rest);
         let last = self.reserve(1);
         let start = self.taken.0 + self.bytes.len();
-        self.places.push((last, ObjectAt::Byte(start)));
+        self.places.put(last, ObjectAt::Byte(start));
         let hash = std::mem::take(&mut self.taken.1).chain_update(&self.bytes).finalize();
         let half = Object::String(hash.get(..16).unwrap_or_default().to_vec(), StringFormat::Hexadecimal);
         let trailer = dictionary! {
@@ -120,7 +160,7 @@ impl FileBytes {
             "Info" => Object::Reference((information, 0)),
             "Filter" => "FlateDecode",
         };
-        let table = zlib(&table(std::mem::take(&mut self.places), last));
+        let table = zlib(&table(&self.places));
         self.put_stream(last, &trailer, &table);
         put(&mut self.bytes, format_args!("startxref\n{start}\n%%EOF\n"));
         self.bytes
@@ -128,14 +168,12 @@ impl FileBytes {
 }
 
 /// One entry for each number: seven bytes.
-fn table(mut places: Vec<(u32, ObjectAt)>, last: u32) -> Vec<u8> {
-    places.sort_by_key(|(id, _)| *id);
-    let mut places = places.into_iter().peekable();
-    let mut table = Vec::new();
-    for id in 0..=last {
-        let (kind, a, b) = match places.next_if(|(known, _)| *known == id) {
-            Some((_, ObjectAt::Byte(byte))) => (1, u32::try_from(byte).unwrap_or(u32::MAX), 0),
-            Some((_, ObjectAt::In(stream, index))) => (2, stream, u16::try_from(index).unwrap_or(u16::MAX)),
+fn table(places: &ObjectPlaces) -> Vec<u8> {
+    let mut table = Vec::with_capacity(places.0.len() * 7);
+    for place in places.all() {
+        let (kind, a, b) = match place {
+            Some(ObjectAt::Byte(byte)) => (1, u32::try_from(byte).unwrap_or(u32::MAX), 0),
+            Some(ObjectAt::In(stream, index)) => (2, stream, u16::try_from(index).unwrap_or(u16::MAX)),
             None => (0, 0, u16::MAX),
         };
         table.push(kind);
@@ -293,7 +331,7 @@ fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {
 
 #[cfg(test)]
 mod tests {
-    use super::{put_number, write, write_name};
+    use super::{ObjectAt, ObjectPlaces, put_number, write, write_name};
     use lopdf::{Object, StringFormat};
 
     fn written(object: &Object) -> String {
@@ -314,6 +352,20 @@ mod tests {
         let list =
             Object::Array(vec![Object::Integer(-98), Object::Real(34.5), Object::Reference((12, 0)), Object::Null]);
         assert_eq!(written(&list), "[-98 34.5 12 0 R null]");
+    }
+
+    #[test]
+    fn a_place_is_what_was_put_there() {
+        let mut places = ObjectPlaces::default();
+        let put = [
+            (1, ObjectAt::Byte(15)),
+            (2, ObjectAt::In(9, 0)),
+            (4, ObjectAt::In(u32::MAX, 199)),
+            (3, ObjectAt::Byte(1 << 31)),
+        ];
+        put.iter().for_each(|(id, at)| places.put(*id, *at));
+        let all: Vec<_> = places.all().collect();
+        assert_eq!(all, [None, Some(put[0].1), Some(put[1].1), Some(put[3].1), Some(put[2].1)]);
     }
 
     #[test]
