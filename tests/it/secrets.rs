@@ -253,7 +253,7 @@ fn all_of(pdf: &[u8]) -> (String, usize) {
             text.push('\n');
         }
     }
-    (text.replace(' ', "").replace('\u{a0}', ""), set)
+    (text.replace([' ', '\u{a0}'], ""), set)
 }
 
 /// The secrets that a file shows to whom they are closed.

@@ -220,9 +220,13 @@ fn whose(others: &[HolderFate<'_>], all: usize, view: &View<'_>, since: &Since) 
 
 /// What to correct by hand on each paper for which that is safe.
 fn by_pen(view: &View<'_>, since: &Since) -> Vec<Block> {
-    let mut blocks = Vec::new();
+    let (mut blocks, mut moved) = (Vec::new(), Vec::new());
     for paper in since.papers_for(view).into_iter().filter(|paper| paper.fate == Fate::Replace) {
         let (Some(corrections), Some(old), Some(new)) = (&paper.corrections, &paper.old, &paper.new) else { continue };
+        if matches!(corrections, Corrections::Moved) {
+            moved.push(paper.document.as_str());
+            continue;
+        }
         blocks.push(Block::Heading(Text::own(paper.document.clone())));
         match corrections {
             Corrections::These(corrections) => {
@@ -249,10 +253,14 @@ fn by_pen(view: &View<'_>, since: &Since) -> Vec<Block> {
                 );
                 blocks.push(say(Text::own(why)));
             }
-            Corrections::Moved => {
-                blocks.push(say(Text::own("Lines come or go, so that others move: give out the new sheet.")));
-            }
+            Corrections::Moved => {}
         }
+    }
+    if !moved.is_empty() {
+        let moved = moved.join(", ");
+        blocks.push(say(Text::own(format!(
+            "Lines come or go, so that others move; give out the new sheets of: {moved}."
+        ))));
     }
     blocks
 }

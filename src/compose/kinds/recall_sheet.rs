@@ -27,7 +27,8 @@ pub(in crate::compose) const KIND: Kind = Kind {
 const OLD: TableKind = TableKind {
     key: "old-copies",
     columns: &[
-        Column::must("paper", "paper", Role::Name),
+        // What is another in a set is a list, which may be broken.
+        Column::must("paper", "paper", Role::Body),
         Column::must("holder", "holder", Role::Name),
         Column::must("was", "code on it", Role::Call),
         Column::must("destroyed", "destroyed on", Role::Body),
