@@ -3,15 +3,12 @@
 use super::kind::Kind;
 use super::kinds::COVER;
 use super::rules::{KIT_CANNOT_GIVE, KIT_TOO_OPEN};
-use super::task::{Beside, SharedKey, Task};
+use super::task::{Beside, PartKey, SharedKey, Task};
 use crate::ground::{At, Finding, Findings, Id};
 use crate::plan::{DocumentOrder, Each, KitOrder, Member, Plan, subject};
 use crate::tables::{Profile, Tables};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-
-/// A paper of a set: its document, and whose copy.
-pub type PartKey = (Id, Option<Id>);
 
 /// Most documents of a kit: so many rows stand on a cover of one page, in two lines each. This program's own limit, no source.
 const MOST_IN_SET: usize = 20;
@@ -50,7 +47,7 @@ pub(super) fn covers(kit: &KitOrder, plan: &Plan, profile: &Profile, found: &mut
         let finding = Finding::new(&KIT_CANNOT_GIVE, kit.each.span, what).on(subject(kit)).label("makes one set");
         found.push(finding.help("write each = \"member\", or leave `role`, `post` and `together` out"));
     }
-    let sites = Sites::of(kit, plan);
+    let sites = MemberSites::of(kit, plan);
     let parts_of = |holder: Option<&Id>| parts_of(kit, holder, (plan, &sites));
     let of_holders: Vec<Vec<PartKey>> = holders.iter().flatten().map(|holder| parts_of(Some(holder))).collect();
     let count = of_holders.iter().map(Vec::len).fold(kit.documents.value.len(), usize::max);
@@ -151,7 +148,7 @@ fn holders(kit: &KitOrder, plan: &Plan) -> Option<BTreeSet<Id>> {
 }
 
 /// The papers that a holder's set holds: of documents for each place, those of the places where a member has duties.
-fn parts_of(kit: &KitOrder, holder: Option<&Id>, (plan, sites): (&Plan, &Sites<'_>)) -> Vec<PartKey> {
+fn parts_of(kit: &KitOrder, holder: Option<&Id>, (plan, sites): (&Plan, &MemberSites<'_>)) -> Vec<PartKey> {
     let orders = kit.documents.value.iter().filter_map(|id| plan.documents.get(&id.value));
     let part = |order: &DocumentOrder| -> Vec<PartKey> {
         let of = |holder: Option<&Id>| (order.id.value.clone(), holder.cloned());
@@ -169,9 +166,9 @@ fn parts_of(kit: &KitOrder, holder: Option<&Id>, (plan, sites): (&Plan, &Sites<'
 
 /// The places where each member has duties, by id.
 #[derive(Default)]
-struct Sites<'a>(BTreeMap<&'a Id, BTreeSet<&'a Id>>);
+struct MemberSites<'a>(BTreeMap<&'a Id, BTreeSet<&'a Id>>);
 
-impl<'a> Sites<'a> {
+impl<'a> MemberSites<'a> {
     /// Of all members; none where no set holds sheets of sites.
     fn of(kit: &KitOrder, plan: &'a Plan) -> Self {
         let mut sites = Self::default();

@@ -66,11 +66,11 @@ pub use forms::{CopyMark, blank_form, built_in_form, form_layout, form_names};
 pub use held::is_held;
 pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{COVER, KINDS, tables};
-pub use kits::{PartKey, single_copies};
+pub use kits::single_copies;
 pub use orders::tasks;
 pub use rules::{KIT_MIXES_PAPER, RULES};
 pub use since::{
     ChangeWords, CopyTold, Correction, Corrections, Exposure, Fate, KitTold, MOST_CORRECTIONS, NumberOf, PaperTold,
     PrintTold, SetPaper, SetTold, Since,
 };
-pub use task::{Beside, SharedKey, Task};
+pub use task::{Beside, PartKey, SharedKey, Task};

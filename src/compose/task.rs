@@ -1,11 +1,13 @@
 //! One document for one holder, as an order asks for it.
 
 use super::kind::Kind;
-use super::kits::PartKey;
 use crate::ground::{At, Audience, Id};
 use crate::plan::{Each, Variant};
 use std::cmp::Ordering;
 use std::sync::Arc;
+
+/// A paper of a set: its document, and whose copy.
+pub type PartKey = (Id, Option<Id>);
 
 /// All of an order that its content rests on, beside the plan: nothing else of a [`Task`] reaches what is composed without a holder.
 #[derive(Clone)]
