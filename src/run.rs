@@ -377,6 +377,8 @@ impl Work {
                     let Some(common) = common(&task) else { continue };
                     let mut found = Findings::default();
                     results.push((stack::grown(*task, common, &making, &mut found)?.map(on), found));
+                    // What a stack has in common goes with it, unless files of its order come later.
+                    orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
                 }
                 Turn::Files(tasks) => {
                     let compose = |task: Task| {

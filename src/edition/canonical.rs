@@ -12,19 +12,16 @@
 //! No content: the number and the days of the edition (where one stands inside a text it is written `\e`), the code, layout,
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
+use super::canonical_lines::Lines;
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Folding, Foot, FormBlock, Front, Join,
     LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying,
-    Section, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Text, Tick, TreeBlock,
-    TreeGuard, TreeNode, WordEntry, WordList,
+    Section, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Tick, TreeBlock, TreeGuard,
+    TreeNode, WordEntry, WordList,
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
 use sha2::{Digest, Sha256};
-use std::borrow::Cow;
-use std::hash::{DefaultHasher, Hash, Hasher};
-use std::ops::Range;
-use unicode_normalization::UnicodeNormalization;
 
 /// First line of every canonical text; a change of the format changes it.
 pub const CANONICAL: &str = "fieldsheaf canonical 2";
@@ -60,7 +57,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         read_back: _,
         own: _,
     } = foot;
-    let mut lines = Lines { text: format!("{CANONICAL}\n"), paths: Vec::new(), bug: None };
+    let mut lines = Lines::after(CANONICAL);
     lines.add("rules".to_owned(), rule_set);
     lines.add("kind".to_owned(), kind);
     lines.add("title".to_owned(), title);
@@ -94,67 +91,7 @@ fn counted<T>(list: &[T]) -> impl Iterator<Item = (usize, &T)> {
     (1..).zip(list)
 }
 
-/// Lines being gathered.
-struct Lines {
-    text: String,
-    /// Where each path stands in the text, after its hash.
-    paths: Vec<(u64, Range<usize>)>,
-    bug: Option<Bug>,
-}
-
 impl Lines {
-    fn add(&mut self, path: String, value: &str) {
-        self.line(path, |text| escape(&composed(value), text));
-    }
-
-    /// A text by its words: the same words have the same line however they are parted into runs.
-    fn say(&mut self, path: String, words: &Text) {
-        let runs: Vec<_> = words.runs.iter().filter(|run| !run.text.is_empty()).collect();
-        self.line(path, |text| {
-            for like in runs.chunk_by(|a, b| a.is_of_edition == b.is_of_edition) {
-                if like.iter().any(|run| run.is_of_edition) {
-                    text.push_str("\\e");
-                    continue;
-                }
-                let words: String = like.iter().map(|run| run.text.as_str()).collect();
-                escape(&composed(&words), text);
-            }
-        });
-    }
-
-    fn line(&mut self, path: String, value: impl FnOnce(&mut String)) {
-        let mut hasher = DefaultHasher::new();
-        path.hash(&mut hasher);
-        let from = self.text.len();
-        self.text.push_str(&path);
-        self.paths.push((hasher.finish(), from..self.text.len()));
-        self.text.push('\t');
-        value(&mut self.text);
-        self.text.push('\n');
-    }
-
-    /// The text, in which no path stands twice.
-    fn end(mut self) -> Result<String, Bug> {
-        self.paths.sort_unstable_by_key(|(hash, path)| (*hash, path.start));
-        let path = |path: &Range<usize>| self.text.get(path.clone());
-        let alike = self.paths.chunk_by(|(a, _), (b, _)| a == b).filter(|alike| alike.len() > 1);
-        // Of one hash, but not of need of one text.
-        let twice = alike.flat_map(|alike| alike.iter().skip(1).zip(alike)).find(|(a, b)| path(&a.1) == path(&b.1));
-        if let (Some(((_, range), _)), None) = (twice, &self.bug) {
-            let path = path(range).unwrap_or_default();
-            self.bug = Some(Bug::new(format!("two parts of a document have the path {path}")));
-        }
-        self.bug.map_or(Ok(self.text), Err)
-    }
-
-    /// A path below another by a word of the program, which holds nothing that parts paths.
-    fn under(&mut self, path: &str, word: &str) -> String {
-        if !word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-') {
-            self.bug.get_or_insert_with(|| Bug::new(format!("\"{word}\" is no word for a path")));
-        }
-        format!("{path}/{word}")
-    }
-
     fn section(&mut self, path: &str, section: &Section) {
         let Section { key, title, blocks } = section;
         self.add(path.to_owned(), key);
@@ -466,43 +403,5 @@ impl Lines {
             self.say(format!("{path}/{place}"), words);
             self.add(format!("{path}/{place}/sample"), sample.word());
         }
-    }
-}
-
-/// In NFC; what is ASCII is that already. Where a line may not be broken is no content.
-fn composed(text: &str) -> Cow<'_, str> {
-    if text.is_ascii() {
-        return Cow::Borrowed(text);
-    }
-    Cow::Owned(text.nfc().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect())
-}
-
-fn escape(text: &str, line: &mut String) {
-    for part in text.split_inclusive(['\\', '\t', '\n', '\r']) {
-        let (plain, special) = match part.as_bytes().last() {
-            Some(b'\\') => (part.strip_suffix('\\'), "\\\\"),
-            Some(b'\t') => (part.strip_suffix('\t'), "\\t"),
-            Some(b'\n') => (part.strip_suffix('\n'), "\\n"),
-            Some(b'\r') => (part.strip_suffix('\r'), "\\r"),
-            _ => (None, ""),
-        };
-        line.push_str(plain.unwrap_or(part));
-        line.push_str(special);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Lines;
-
-    #[test]
-    fn a_path_that_stands_twice_is_a_bug() {
-        let lines = |paths: &[&str]| {
-            let mut lines = Lines { text: String::new(), paths: Vec::new(), bug: None };
-            paths.iter().for_each(|path| lines.add((*path).to_owned(), "value"));
-            lines.end()
-        };
-        assert_eq!(lines(&["a", "b", "a/b"]).unwrap(), "a\tvalue\nb\tvalue\na/b\tvalue\n");
-        assert!(lines(&["a/1", "b", "c", "a/1"]).unwrap_err().to_string().ends_with("have the path a/1"));
     }
 }

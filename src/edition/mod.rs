@@ -1,6 +1,7 @@
 //! What an edition is by its content: canonical text, hash, and the code that two stations compare by voice.
 
 mod canonical;
+mod canonical_lines;
 mod lines;
 mod papers;
 mod read_back;
