@@ -6,7 +6,7 @@ use crate::compose;
 use crate::compose::block::Document;
 use crate::compose::{Frozen, NumberOf, PrintTold, Task};
 use crate::edition;
-use crate::edition::{Codes, Shared};
+use crate::edition::{Codes, ContentHash, Shared};
 use crate::exposed::PrivateNumbers;
 use crate::formats::Format;
 use crate::ground::caps::PAGES;
@@ -107,6 +107,8 @@ pub(crate) enum Sheets<'a> {
 pub(crate) struct ComposedCopy {
     pub copy: Copy,
     pub text: String,
+    /// SHA-256 of the text.
+    pub hash: ContentHash,
 }
 
 impl ComposedCopy {
@@ -115,8 +117,9 @@ impl ComposedCopy {
         let mut document = compose::document(making.checked, task, making.frozen);
         edition::stamp(&mut document, task, making.codes);
         let text = edition::canonical(&document, &making.checked.profile().rule_set)?;
-        edition::stamp_own(&mut document, &text);
-        Ok(Self { copy: common.order.take(document), text })
+        let hash = edition::hash(&text);
+        edition::stamp_own(&mut document, &hash);
+        Ok(Self { copy: common.order.take(document), text, hash })
     }
 }
 
@@ -125,8 +128,8 @@ pub(crate) struct Composed<'a> {
     task: Task,
     common: Arc<Common<'a>>,
     copies: Vec<Copy>,
-    /// The canonical text of each.
-    texts: Vec<String>,
+    /// The canonical text of each, with its hash.
+    texts: Vec<(String, ContentHash)>,
 }
 
 impl<'a> Composed<'a> {
@@ -134,8 +137,8 @@ impl<'a> Composed<'a> {
     pub fn of(task: Task, common: Arc<Common<'a>>, making: &Making<'_>) -> Result<Self, Bug> {
         let (mut copies, mut texts) = (Vec::new(), Vec::new());
         for copy in task.copies() {
-            let ComposedCopy { copy, text } = ComposedCopy::of(&copy, &common, making)?;
-            texts.push(text);
+            let ComposedCopy { copy, text, hash } = ComposedCopy::of(&copy, &common, making)?;
+            texts.push((text, hash));
             copies.push(copy);
         }
         Ok(Self { task, common, copies, texts })
@@ -147,15 +150,15 @@ impl<'a> Composed<'a> {
         let Self { task, common, copies, texts } = self;
         let job = job(&common.order, &copies, making.pens, found)?;
         let mut of_copies = OfCopies::default();
-        for ((copy, set), text) in task.copies().iter().zip(&copies).zip(&texts) {
-            of_copies.take(copy, set, text, making.told);
+        for ((copy, set), (text, hash)) in task.copies().iter().zip(&copies).zip(&texts) {
+            of_copies.take(copy, set, (text, hash), making.told);
         }
         if making.told.is_some() {
             of_copies.panels = panel_texts(&job);
         }
         let shared = making.codes.get(task.shared_key()).cloned();
         let canonical = match texts.as_slice() {
-            [only] => Some(only.clone()),
+            [(only, _)] => Some(only.clone()),
             _ => shared.as_ref().map(|shared| shared.text.clone()),
         };
         let says = says(copies.first()?.document(), copies.len());
@@ -179,9 +182,15 @@ pub(crate) struct OfCopies {
 
 impl OfCopies {
     /// Takes one.
-    pub fn take(&mut self, task: &Task, copy: &Copy, text: &str, told: Option<&PrivateNumbers>) {
+    pub fn take(
+        &mut self,
+        task: &Task,
+        copy: &Copy,
+        (text, hash): (&str, &ContentHash),
+        told: Option<&PrivateNumbers>,
+    ) {
         if let Some(holder) = &task.holder {
-            self.holders.insert(holder.to_string(), ledger::sha256(text.as_bytes()));
+            self.holders.insert(holder.to_string(), ledger::hexadecimal(hash));
             let own = copy.document().foot.own.clone();
             own.into_iter().for_each(|own| _ = self.own_codes.insert(holder.to_string(), own));
         }
@@ -211,7 +220,7 @@ pub(crate) struct PaintedFile {
 pub(crate) struct Set<'a> {
     task: Task,
     common: Arc<Common<'a>>,
-    shared: Option<Shared>,
+    shared: Option<Arc<Shared>>,
     of_copies: OfCopies,
     /// The files whose papers stand in it, where it is a set.
     pub parts: Vec<String>,
@@ -224,7 +233,7 @@ impl<'a> Set<'a> {
     /// One whose sheets did not wait for each other; the job says what they have in common.
     pub fn grown(
         (task, common): (Task, Arc<Common<'a>>),
-        (job, shared): (Job, Option<Shared>),
+        (job, shared): (Job, Option<Arc<Shared>>),
         (of_copies, painted): (OfCopies, Result<PaintedFile, Halt>),
     ) -> Self {
         Self { task, common, shared, of_copies, parts: Vec::new(), painted: Some(painted), job }
@@ -262,7 +271,7 @@ impl Set<'_> {
     pub fn issued(&self) -> Option<IssuedPaper> {
         let (key, shared) = (self.task.shared_key(), self.shared.as_ref()?);
         let name = (self.job.stem.clone(), key.audience.to_string());
-        let content = ledger::sha256(shared.text.as_bytes());
+        let content = ledger::hexadecimal(&shared.hash);
         let paper = || {
             let paper = IssuedPaper::new(name, shared.read_back.letters.clone(), &content, &self.of_copies.holders);
             paper.with_copies(self.task.document.as_str(), &self.of_copies.own_codes, &self.of_copies.holders)
@@ -408,7 +417,7 @@ pub(crate) fn kit_file(set: &mut Set<'_>) -> Result<KitFile, Halt> {
         placements,
         parts: set.parts.clone(),
         code: set.code(),
-        content: set.shared.as_ref().map(|shared| ledger::sha256(shared.text.as_bytes())),
+        content: set.shared.as_ref().map(|shared| ledger::hexadecimal(&shared.hash)),
         holder_content: set.of_copies.holders.clone(),
         holder_code: set.of_copies.own_codes.clone(),
     })

@@ -150,14 +150,14 @@ impl<'c> GrowingFile<'c, '_> {
 /// Sets a copy of so many, and paints it.
 fn added(
     (task, count): (&Task, usize),
-    ComposedCopy { copy, text }: &ComposedCopy,
+    ComposedCopy { copy, text, hash }: &ComposedCopy,
     (common, making): (&Common<'_>, &Making<'_>),
     found: &mut Findings,
 ) -> Result<Option<Added>, Bug> {
     let set = |pen: &Pen| own_sheets(common, (copy, count), pen, found);
     let Some(job) = making.pens.with(set) else { return Ok(None) };
     let mut of_copies = OfCopies::default();
-    of_copies.take(task, copy, text, making.told);
+    of_copies.take(task, copy, (text, hash), making.told);
     if making.told.is_some() {
         of_copies.panels = panel_texts(&job);
     }

@@ -9,4 +9,4 @@ mod read_back;
 pub use canonical::{CANONICAL, canonical, hash};
 pub use lines::{LINE, LineFault, ReadLines, plain, read_lines, to_lines};
 pub use papers::{PaperChange, PaperContent, paper_changes, papers};
-pub use read_back::{Codes, Shared, codes, read_back, stamp, stamp_own};
+pub use read_back::{Codes, ContentHash, Shared, codes, read_back, stamp, stamp_own};

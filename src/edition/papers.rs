@@ -1,7 +1,7 @@
 //! Which papers of an old edition are to be replaced: those whose content is another.
 
 use super::canonical::{canonical, hash};
-use super::read_back::{codes, read_back};
+use super::read_back::{ContentHash, code, codes};
 use crate::checks::CheckedPlan;
 use crate::compose::{Task, document};
 use crate::ground::Bug;
@@ -46,10 +46,10 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
     let told = copies.par_iter().map(|task| {
         // What all copies share was composed for its code.
         let shared = codes.get(task.shared_key()).filter(|_| task.is_shared());
-        let own = |text: &str| (task, read_back(text, &Tables::built_in().spelling).letters, hash(text));
+        let own = |hash: ContentHash| (task, code(&hash, &Tables::built_in().spelling).letters, hash);
         match shared {
-            Some(shared) => Ok(own(&shared.text)),
-            None => canonical(&document(checked, task, None), &checked.profile().rule_set).map(|text| own(&text)),
+            Some(shared) => Ok(own(shared.hash)),
+            None => canonical(&document(checked, task, None), &checked.profile().rule_set).map(|text| own(hash(&text))),
         }
     });
     let told = told.collect::<Result<Vec<_>, Bug>>()?;

@@ -8,18 +8,24 @@ use crate::ground::Bug;
 use crate::tables::{Spelling, Tables};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// What all copies of a document have in common.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Shared {
     /// Its canonical text.
     pub text: String,
+    /// SHA-256 of that text: it is long, and each file of an order asks for it.
+    pub hash: ContentHash,
     /// The code of that text.
     pub read_back: ReadBack,
 }
 
+/// SHA-256 of a canonical text.
+pub type ContentHash = [u8; 32];
+
 /// What copies have in common, by [`Task::shared_key`].
-pub type Codes = BTreeMap<SharedKey, Shared>;
+pub type Codes = BTreeMap<SharedKey, Arc<Shared>>;
 
 /// The code of a canonical text: the first 16 bits of its SHA-256, four bits a letter, highest first.
 ///
@@ -30,7 +36,7 @@ pub fn read_back(canonical: &str, spelling: &Spelling) -> ReadBack {
 }
 
 /// The code of a SHA-256.
-pub(super) fn code([first, second, ..]: &[u8; 32], spelling: &Spelling) -> ReadBack {
+pub(super) fn code([first, second, ..]: &ContentHash, spelling: &Spelling) -> ReadBack {
     let nibbles = [first >> 4, first & 15, second >> 4, second & 15];
     let letter = |nibble: &u8| spelling.read_back_letters().get(usize::from(*nibble)).copied();
     let letters: Vec<char> = nibbles.iter().filter_map(letter).collect();
@@ -49,8 +55,9 @@ pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>)
     }
     let shared = |(key, task): (&SharedKey, &Task)| {
         let text = canonical(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
-        let read_back = read_back(&text, &Tables::built_in().spelling);
-        Ok((key.clone(), Shared { text, read_back }))
+        let hash = hash(&text);
+        let read_back = code(&hash, &Tables::built_in().spelling);
+        Ok((key.clone(), Arc::new(Shared { text, hash, read_back })))
     };
     firsts.into_par_iter().map(shared).collect()
 }
@@ -66,9 +73,9 @@ pub fn stamp(document: &mut Document, task: &Task, codes: &Codes) {
     document.foot.read_back = code;
 }
 
-/// Prints the code of a holder's whole copy beside it, from that copy's canonical text: what is the holder's alone has no other by which
-/// an old sheet is told from a new one.
-pub fn stamp_own(document: &mut Document, canonical: &str) {
+/// Prints the code of a holder's whole copy beside it, from the hash of that copy's canonical text: what is the holder's alone has no
+/// other by which an old sheet is told from a new one.
+pub fn stamp_own(document: &mut Document, hash: &ContentHash) {
     let is_personal = document.foot.holder.is_some() && document.foot.read_back.is_some();
-    document.foot.own = is_personal.then(|| read_back(canonical, &Tables::built_in().spelling).letters);
+    document.foot.own = is_personal.then(|| code(hash, &Tables::built_in().spelling).letters);
 }
