@@ -1,5 +1,5 @@
-//! A finished folder on disk: each file is written beside its name as soon as it is finished; when all are, they take their
-//! places, the manifest last.
+//! A finished folder on disk: each file is written beside its name as soon as it is finished; when all are sure on the disk, they
+//! take their places, the manifest last.
 //!
 //! What a stopped run left is cleared by the next: a journal lists every file before the first takes its place. Nothing else is
 //! ever touched.
@@ -9,23 +9,45 @@ use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
 use super::part::{OpenPart, Part, failed};
 use crate::ground::{Failure, Sink, SinkFile, caps};
 use crate::ledger::{MANIFEST, Manifest, SIGNATURE, is_plain_name};
-use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::ErrorKind;
+use std::mem;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, OnceLock, PoisonError};
 use std::time::Duration;
+
+/// So many files are written before the disk is waited for: that many are open at a time.
+const OPEN: usize = 64;
+
+/// So many threads wait for the disk, which takes many files in little more time than one.
+const WAITING: usize = 8;
 
 /// Takes the files of one kit. Nothing stands under its name before [`FolderSink::finish`], and nothing at all stays where that is
 /// never called.
 pub struct FolderSink<'a> {
     calls: &'a dyn Calls,
     folder: PathBuf,
-    /// By name, so that they take their places in one order whichever was finished first. Above what follows: they are gone when
-    /// the folder is let go.
-    parts: Mutex<BTreeMap<String, Part<'a>>>,
+    /// Above what follows: they are gone when the folder is let go.
+    parts: Mutex<Parts<'a>>,
     /// The folder, from the first file on: a plan in which an error is found before that leaves it alone.
     standing: OnceLock<Result<StandingFolder<'a>, Failure>>,
+}
+
+/// The files that were taken.
+#[derive(Default)]
+struct Parts<'a> {
+    names: BTreeSet<String>,
+    /// Written, and not yet sure.
+    written: Vec<WrittenPart<'a>>,
+    /// By name, so that they take their places in one order whichever was finished first.
+    sure: BTreeMap<String, Part<'a>>,
+}
+
+/// A file on its way to the disk.
+struct WrittenPart<'a> {
+    name: String,
+    place: PathBuf,
+    part: OpenPart<'a>,
 }
 
 impl<'a> FolderSink<'a> {
@@ -55,10 +77,11 @@ impl<'a> FolderSink<'a> {
         let Self { parts, standing, .. } = self;
         let Some(taken) = standing.into_inner() else { return Ok(()) };
         let mut standing = taken?;
-        let parts = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let Parts { written, mut sure, .. } = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
+        sure.extend(made_sure(written)?);
         standing.account_again()?;
         let manifest = manifest(&standing)?;
-        Placing { standing, manifest, changed: 0 }.all(parts)
+        Placing { standing, manifest, changed: 0 }.all(sure)
     }
 }
 
@@ -71,37 +94,61 @@ impl Sink for FolderSink<'_> {
         }
         let part = OpenPart::new(standing.calls, &standing.folder, replaced(standing, name, &place));
         let part = part.map_err(|fault| failed(&place, &fault))?;
-        Ok(Box::new(FolderFile { parts: &self.parts, name: name.to_owned(), place, part }))
+        let written = WrittenPart { name: name.to_owned(), place, part };
+        Ok(Box::new(FolderFile { parts: &self.parts, written }))
     }
 }
 
 /// A file on its way into the folder: written before the list of files is held, so that no thread waits for another's bytes.
 struct FolderFile<'a, 'b> {
-    parts: &'b Mutex<BTreeMap<String, Part<'a>>>,
-    name: String,
-    place: PathBuf,
-    part: OpenPart<'a>,
+    parts: &'b Mutex<Parts<'a>>,
+    written: WrittenPart<'a>,
 }
 
 impl SinkFile for FolderFile<'_, '_> {
     fn write(&mut self, bytes: &[u8]) -> Result<(), Failure> {
-        self.part.write(bytes).map_err(|fault| failed(&self.place, &fault))
+        self.written.part.write(bytes).map_err(|fault| failed(&self.written.place, &fault))
     }
 
     fn finish(self: Box<Self>) -> Result<(), Failure> {
-        let Self { parts, name, place, part } = *self;
-        let part = part.finish().map_err(|fault| failed(&place, &fault))?;
-        match parts.lock().unwrap_or_else(PoisonError::into_inner).entry(name) {
-            Entry::Occupied(_) => {
+        let Self { parts, written } = *self;
+        let held = || parts.lock().unwrap_or_else(PoisonError::into_inner);
+        let few = {
+            let mut parts = held();
+            if !parts.names.insert(written.name.clone()) {
                 let why = "two documents would be files of this name; give one of them another id";
-                Err(Failure::new(place.display().to_string(), why))
+                return Err(Failure::new(written.place.display().to_string(), why));
             }
-            Entry::Vacant(free) => {
-                free.insert(part);
-                Ok(())
+            parts.written.push(written);
+            if parts.written.len() < OPEN {
+                return Ok(());
             }
-        }
+            mem::take(&mut parts.written)
+        };
+        let sure = made_sure(few)?;
+        held().sure.extend(sure);
+        Ok(())
     }
+}
+
+/// Waits until files are on the disk, for many at once; the first by its name tells why some are not.
+fn made_sure(written: Vec<WrittenPart<'_>>) -> Result<Vec<(String, Part<'_>)>, Failure> {
+    let (count, queue, done) = (written.len(), Mutex::new(written), Mutex::new(Vec::new()));
+    let next = || queue.lock().unwrap_or_else(PoisonError::into_inner).pop();
+    let work = || {
+        while let Some(WrittenPart { name, place, part }) = next() {
+            let part = part.finish().map_err(|fault| failed(&place, &fault));
+            done.lock().unwrap_or_else(PoisonError::into_inner).push((name, part));
+        }
+    };
+    std::thread::scope(|scope| {
+        // A machine that gives no more threads is served by this one.
+        (1..count.min(WAITING)).for_each(|_| drop(std::thread::Builder::new().spawn_scoped(scope, work)));
+        work();
+    });
+    let mut done = done.into_inner().unwrap_or_else(PoisonError::into_inner);
+    done.sort_by(|(a, _), (b, _)| a.cmp(b));
+    done.into_iter().map(|(name, part)| Ok((name, part?))).collect()
 }
 
 /// The file of ours that another of its name will replace.

@@ -218,6 +218,32 @@ fn files_that_are_finished_in_any_order_make_the_same_folder() {
     assert_eq!(files(folder.path()), written(&kit));
 }
 
+/// The disk is waited for by many files at once, while they come and at the end: a fault there leaves the old kit as any other does.
+#[test]
+fn a_disk_that_fails_among_many_files_leaves_the_folder_as_it_was() {
+    let names: Vec<String> = (0..150).map(|n| format!("{n:03}.pdf")).collect();
+    let kit = sample(2).with(names.iter().map(|name| file(name, &format!("words of {name}"))).collect());
+    let mut refused = 0;
+    for at in (0..).step_by(29) {
+        let folder = tempfile::tempdir().unwrap();
+        save(&sample(1), folder.path());
+        let before = files(folder.path());
+        let calls = Faulty::new(Fault::Full, at);
+        match write(&calls, &kit, folder.path(), Scope::Whole) {
+            Ok(()) => assert_eq!(files(folder.path()), written(&kit)),
+            Err(failure) => {
+                refused += 1;
+                assert!(failure.cause.contains("no storage space"), "{failure}");
+                assert_eq!(files(folder.path()), before, "call {at}");
+            }
+        }
+        if !calls.struck() {
+            break;
+        }
+    }
+    assert!(refused >= 15, "{refused}");
+}
+
 /// What somebody puts into the folder, or changes in it, while a build is at work is found before anything takes its place.
 #[test]
 fn what_is_changed_while_a_build_is_at_work_is_nobodys_to_replace() {
