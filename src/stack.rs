@@ -12,6 +12,7 @@ use crate::since::panel_texts;
 use crate::typeset::Pen;
 use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use sha2::{Digest, Sha256};
+use std::mem;
 use std::sync::Arc;
 
 /// So many copies are in hand at a time. Not by the number of threads: which copies are in hand together decides what is painted once.
@@ -32,15 +33,23 @@ pub(crate) fn grown<'a>(
 ) -> Result<Option<Set<'a>>, Bug> {
     let copies = task.copies();
     let name = format!("{}.pdf", task.stem());
-    let mut stack =
-        GrowingFile { name, count: copies.len(), common: &common, making, done: Done::default(), open: None };
+    let hand = Hand { count: copies.len(), common: &common, making };
+    let mut stack = GrowingFile { name, hand, done: Done::default(), open: None };
+    let mut painted = Vec::new();
     for few in copies.chunks(AT_ONCE) {
-        match stack.take(few, found)? {
-            Next::More => common.forget_own(),
-            Next::NotSet => return Ok(None),
-            Next::NotWritten => break,
+        // Those before are written while these are made.
+        let before = mem::take(&mut painted);
+        let (written, made) = rayon::join(|| stack.write(before), || hand.made(few));
+        if !written? {
+            break;
         }
+        match stack.keep(made?, found) {
+            Some(made) => painted = made,
+            None => return Ok(None),
+        }
+        common.forget_own();
     }
+    stack.write(painted)?;
     let GrowingFile { done, open, .. } = stack;
     let (Some(OpenStack { pdf, out }), Some(head)) = (open, done.head) else { return Ok(None) };
     let shared = making.codes.get(task.shared_key()).cloned();
@@ -55,13 +64,19 @@ pub(crate) fn grown<'a>(
     Ok(Some(Set::grown((task, Arc::clone(&common)), (head, shared), (done.of_copies, painted.map_err(Halt::Failure)))))
 }
 
-/// A file that grows.
-struct GrowingFile<'c, 'a> {
-    name: String,
-    /// How many copies it will have.
+/// By what its copies are made.
+#[derive(Clone, Copy)]
+struct Hand<'c, 'a> {
+    /// How many it will have.
     count: usize,
     common: &'c Common<'a>,
     making: &'c Making<'c>,
+}
+
+/// A file that grows.
+struct GrowingFile<'c, 'a> {
+    name: String,
+    hand: Hand<'c, 'a>,
     done: Done,
     /// From the first copy on.
     open: Option<OpenStack<'c>>,
@@ -84,90 +99,94 @@ struct OpenStack<'c> {
     out: Out<'c>,
 }
 
-/// How it goes on after some copies.
-enum Next {
-    More,
-    /// One of them cannot be set.
-    NotSet,
-    /// The machine refuses their bytes.
-    NotWritten,
-}
-
 /// What one copy adds to its file.
 struct Added {
     done: Done,
     painted: Option<PaintedJob>,
 }
 
-impl<'c> GrowingFile<'c, '_> {
-    fn take(&mut self, few: &[Task], found: &mut Findings) -> Result<Next, Bug> {
-        let (common, making, count) = (self.common, self.making, self.count);
-        let compose = |task: &Task| ComposedCopy::of(task, common, making);
+/// Copies that were made one beside the other, and what each adds, where it could be set.
+struct Made {
+    composed: Vec<ComposedCopy>,
+    added: Vec<(Option<Added>, Findings)>,
+}
+
+impl Hand<'_, '_> {
+    /// Composes, sets and paints some copies.
+    fn made(self, few: &[Task]) -> Result<Made, Bug> {
+        let compose = |task: &Task| ComposedCopy::of(task, self.common, self.making);
         let composed = few.par_iter().map(compose).collect::<Result<Vec<ComposedCopy>, Bug>>()?;
         let add = |(task, composed): (&Task, &ComposedCopy)| {
             let mut found = Findings::default();
-            added((task, count), composed, (common, making), &mut found).map(|added| (added, found))
+            self.added(task, composed, &mut found).map(|added| (added, found))
         };
-        let added: Result<Vec<(Option<Added>, Findings)>, Bug> = few.par_iter().zip(&composed).map(add).collect();
-        let (mut painted, mut next) = (Vec::new(), Next::More);
-        for (added, told) in added? {
-            told.iter().for_each(|finding| found.push(finding.clone()));
-            let Some(added) = added else {
-                next = Next::NotSet;
-                continue;
-            };
-            self.done.join(added.done);
-            painted.extend(added.painted);
-        }
-        let first = composed.first().map(|composed| composed.copy.document());
-        let pages = u64::try_from(self.done.sizes.len()).unwrap_or(u64::MAX);
-        if let Some(finding) = first.and_then(|document| more_pages(pages, document)) {
-            found.push(finding);
-            next = Next::NotSet;
-        }
-        match next {
-            Next::More => self.write(painted),
-            next => Ok(next),
-        }
+        let added = few.par_iter().zip(&composed).map(add).collect::<Result<Vec<_>, Bug>>()?;
+        Ok(Made { composed, added })
     }
 
-    fn write(&mut self, painted: Vec<PaintedJob>) -> Result<Next, Bug> {
-        let (making, common, name) = (self.making, self.common, &self.name);
-        let Some(head) = &self.done.head else { return Ok(Next::More) };
+    /// Sets a copy, and paints it.
+    fn added(
+        self,
+        task: &Task,
+        ComposedCopy { copy, text, hash }: &ComposedCopy,
+        found: &mut Findings,
+    ) -> Result<Option<Added>, Bug> {
+        let Self { count, common, making } = self;
+        let set = |pen: &Pen| own_sheets(common, (copy, count), pen, found);
+        let Some(job) = making.pens.with(set) else { return Ok(None) };
+        let mut of_copies = OfCopies::default();
+        of_copies.take(task, copy, (text, hash), making.told);
+        if making.told.is_some() {
+            of_copies.panels = panel_texts(&job);
+        }
+        let is_painted = matches!(making.sheets, Sheets::Painted | Sheets::Written(_));
+        let painted = is_painted.then(|| common.plates().paint(&job)).transpose()?;
+        let placements = if matches!(making.sheets, Sheets::Painted) { job.placements() } else { Vec::new() };
+        let sizes = job.pages.iter().map(|page| page.size).collect();
+        let says = says(copy.document(), count);
+        let head = Some(Job { says, panels: Vec::new(), pages: Vec::new(), ..job });
+        Ok(Some(Added { done: Done { head, of_copies, sizes, placements }, painted }))
+    }
+}
+
+impl GrowingFile<'_, '_> {
+    /// Keeps what is to be kept of copies, and gives what is to be written. None where one of them cannot be set.
+    fn keep(&mut self, made: Made, found: &mut Findings) -> Option<Vec<PaintedJob>> {
+        let (mut painted, mut are_set) = (Vec::new(), true);
+        for (added, told) in made.added {
+            told.iter().for_each(|finding| found.push(finding.clone()));
+            match added {
+                Some(added) => {
+                    self.done.join(added.done);
+                    painted.extend(added.painted);
+                }
+                None => are_set = false,
+            }
+        }
+        let pages = u64::try_from(self.done.sizes.len()).unwrap_or(u64::MAX);
+        let first = made.composed.first().map(|composed| composed.copy.document());
+        if let Some(finding) = first.and_then(|document| more_pages(pages, document)) {
+            found.push(finding);
+            are_set = false;
+        }
+        are_set.then_some(painted)
+    }
+
+    /// Writes some; whether the machine takes them.
+    fn write(&mut self, painted: Vec<PaintedJob>) -> Result<bool, Bug> {
+        let Hand { common, making, .. } = self.hand;
+        let Some(head) = &self.done.head else { return Ok(true) };
         let open = self.open.get_or_insert_with(|| OpenStack {
             pdf: matches!(making.sheets, Sheets::Painted | Sheets::Written(_))
                 .then(|| OpenPdf::new(common.plates(), head)),
-            out: Out::of(making.sheets, name),
+            out: Out::of(making.sheets, &self.name),
         });
         if let Some(pdf) = &mut open.pdf {
             pdf.take(painted)?;
             open.out.write(&pdf.bytes());
         }
-        Ok(if matches!(open.out, Out::Failed(_)) { Next::NotWritten } else { Next::More })
+        Ok(!matches!(open.out, Out::Failed(_)))
     }
-}
-
-/// Sets a copy of so many, and paints it.
-fn added(
-    (task, count): (&Task, usize),
-    ComposedCopy { copy, text, hash }: &ComposedCopy,
-    (common, making): (&Common<'_>, &Making<'_>),
-    found: &mut Findings,
-) -> Result<Option<Added>, Bug> {
-    let set = |pen: &Pen| own_sheets(common, (copy, count), pen, found);
-    let Some(job) = making.pens.with(set) else { return Ok(None) };
-    let mut of_copies = OfCopies::default();
-    of_copies.take(task, copy, (text, hash), making.told);
-    if making.told.is_some() {
-        of_copies.panels = panel_texts(&job);
-    }
-    let is_painted = matches!(making.sheets, Sheets::Painted | Sheets::Written(_));
-    let painted = is_painted.then(|| common.plates().paint(&job)).transpose()?;
-    let placements = if matches!(making.sheets, Sheets::Painted) { job.placements() } else { Vec::new() };
-    let sizes = job.pages.iter().map(|page| page.size).collect();
-    let says = says(copy.document(), count);
-    let head = Some(Job { says, panels: Vec::new(), pages: Vec::new(), ..job });
-    Ok(Some(Added { done: Done { head, of_copies, sizes, placements }, painted }))
 }
 
 impl Done {

@@ -21,8 +21,8 @@ pub trait Sink: Sync {
     }
 }
 
-/// A file that is being written. Nothing stays of one that is let go before it is finished.
-pub trait SinkFile {
+/// A file that is being written, by one thread or another. Nothing stays of one that is let go before it is finished.
+pub trait SinkFile: Send {
     /// Writes behind what is there.
     ///
     /// # Errors
