@@ -4,6 +4,7 @@
 //! that can meet on the air never share spectrum; what falls on receivers at a site counts by the number of products.
 
 use super::adjacent_channel::{are_adjacent, is_spaced};
+use super::asked::AskedOnce;
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Wish, subject};
@@ -84,8 +85,8 @@ pub fn allot(plan: &Plan, profile: &Profile) -> Allotment {
     let base = without_papers(plan);
     let mut wrong = Findings::default();
     let base_sites = reckon::Sites::asked_for(&base, profile, &tables.modes);
-    let known = FoundOnce::default();
-    let facts = Facts::new(&base, profile, (tables, &base_sites, &known), &mut wrong);
+    let (known, asked) = (FoundOnce::default(), AskedOnce::default());
+    let facts = Facts::new(&base, profile, (tables, &base_sites), (&known, &asked), &mut wrong);
     if let Some(first) = wrong.iter().next() {
         return Allotment::Nothing { why: format!("first mend this: {}", first.message), is_proved: true };
     }
@@ -186,8 +187,8 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Wish
     plan.channels.put(channel);
     let mut found = Findings::default();
     let sites = reckon::Sites::of(plan, facts.profile, &facts.tables.modes);
-    let known = FoundOnce::default();
-    let facts = Facts::new(plan, facts.profile, (facts.tables, &sites, &known), &mut found);
+    let (known, asked) = (FoundOnce::default(), AskedOnce::default());
+    let facts = Facts::new(plan, facts.profile, (facts.tables, &sites), (&known, &asked), &mut found);
     for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
         (check.run)(facts, &mut found);
     }

@@ -22,7 +22,7 @@ fn is_of_others(facts: Facts<'_>, sender: &Transmission<'_>) -> bool {
 
 /// A channel with who may send there, asked once for all members. An amateur licence that has ended is a finding of its own;
 /// authority in another service is asked for the first day of the edition.
-pub(super) fn on_channel<'a>(facts: Facts<'a>, channel: &'a Channel) -> OnChannel<'a> {
+pub(super) fn on_channel<'a: 'c, 'c>(facts: Facts<'a>, channel: &'c Channel) -> OnChannel<'c> {
     let is_amateur = channel.service.is_amateur();
     let day = facts.plan.edition.as_ref().map(|edition| edition.valid_from.value).filter(|_| !is_amateur);
     facts.eligibility(day).on(channel)

@@ -68,7 +68,7 @@ pub(super) fn nets_of<'a>(needs: &[Need<'a>]) -> Vec<&'a Net> {
 
 /// All shifts at all posts that lack something.
 pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<PostWatch<'a>> {
-    let staff = Staff::of(facts.plan);
+    let staff = facts.staff();
     let mut of_nets: BTreeMap<&Id, Vec<Need<'a>>> = BTreeMap::new();
     let mut watches = Vec::new();
     for post in facts.plan.posts.iter() {
@@ -76,7 +76,7 @@ pub(super) fn watches<'a>(facts: Facts<'a>) -> Vec<PostWatch<'a>> {
         let mut needs: Vec<Need<'a>> = Vec::new();
         let mut known: BTreeSet<&Id> = BTreeSet::new();
         for net in staff.nets_of(post).into_iter().filter(|_| !here.is_empty()) {
-            let of_net = of_nets.entry(&net.id.value).or_insert_with(|| self::needs(facts, &staff, net));
+            let of_net = of_nets.entry(&net.id.value).or_insert_with(|| self::needs(facts, staff, net));
             needs.extend(of_net.iter().filter(|need| known.insert(&need.channel.id.value)));
         }
         let place = post.place.as_ref().and_then(|place| facts.plan.places.get(&place.value));

@@ -4,7 +4,7 @@ use super::Facts;
 use super::licence_expired::licences;
 use crate::ground::{At, Day, Finding, Findings, Id, Rule, counted};
 use crate::plan::{Channel, Member, Plan, subject};
-use crate::reckon::{Barred, Clock, Staff, Stand, agreements, authority, is_in_force, reached, stands};
+use crate::reckon::{Barred, Clock, Stand, agreements, authority, is_in_force, reached};
 use std::collections::BTreeMap;
 
 /// Whoever has duty still has the licence, or the agreement, with which the plan lets them send.
@@ -41,10 +41,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let Some(edition) = &plan.edition else { return };
     let start = edition.valid_from.value;
-    let worked = worked(plan);
+    let worked = worked(facts);
     let mut duties: BTreeMap<&Id, Vec<Stand<'_>>> = BTreeMap::new();
-    for stand in stands(plan) {
-        duties.entry(&stand.duty.member.value).or_default().push(stand);
+    for stand in facts.stands() {
+        duties.entry(&stand.duty.member.value).or_default().push(*stand);
     }
     let clock = Clock::of(plan);
     for (member, licence) in licences(facts).into_iter().filter(|(_, licence)| !licence.term.has_ended(start)) {
@@ -87,8 +87,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// By post: the channels of the nets that it works, and where their rows lead further.
-fn worked(plan: &Plan) -> BTreeMap<&Id, Vec<&Channel>> {
-    let staff = Staff::of(plan);
+fn worked(facts: Facts<'_>) -> BTreeMap<&Id, Vec<&Channel>> {
+    let (plan, staff) = (facts.plan, facts.staff());
     let of_net: BTreeMap<&Id, Vec<&Channel>> = plan
         .nets
         .iter()

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Station, subject};
-use crate::reckon::{LongestStands, PowerBudget, Stand, Wiring, budgets, is_short, needed, stands};
+use crate::reckon::{LongestStands, PowerBudget, Stand, Wiring, budgets, is_short, needed};
 
 /// A battery outlasts the duty, with a fifth in reserve.
 pub(super) const RULE: Rule = Rule::warning("battery-ends-before-duty", "common practice, no source", DOC);
@@ -45,7 +45,7 @@ Right: a larger battery, a second one with the hour of the change, less power, o
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    let longest = LongestStands::of(&stands(plan));
+    let longest = LongestStands::of(facts.stands());
     for station in plan.stations.iter() {
         let Some((minutes, stand)) = needed(station, &longest) else { continue };
         for budget in budgets(plan, station, &Wiring::of(plan, station)) {

@@ -3,7 +3,6 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Net, subject};
-use crate::reckon::Staff;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A channel does not carry more stations than can speak on it.
@@ -24,7 +23,7 @@ Right: part the net: another channel for some of its posts, with a station that 
 pub(super) const MOST: usize = 20;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let staff = Staff::of(facts.plan);
+    let staff = facts.staff();
     let mut joined: BTreeMap<&Id, BTreeSet<&Id>> = BTreeMap::new();
     for link in facts.plan.links.iter() {
         let [one, other] = &link.joins;

@@ -25,10 +25,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
     let mut said: BTreeSet<&Id> = BTreeSet::new();
-    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let (staff, losses) = (facts.staff(), losses(plan));
     let rests_on = facts.eligibility(day);
     for (loss, touched) in losses.iter().zip(staff.touched(&losses)) {
-        for (on, nets) in meeting(rests_on, &staff, loss, &touched) {
+        for (on, nets) in meeting(rests_on, staff, loss, &touched) {
             let id = &on.id.value;
             let count = staff.posts_on(&nets);
             let has_moved = |net: &&Net| net.legs.first().is_some_and(|leg| leg.channel.value != *id);

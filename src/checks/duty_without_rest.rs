@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Plan, subject};
-use crate::reckon::{Clock, Instant, MuchDuty, Period, Stand, stands};
+use crate::reckon::{Clock, Instant, MuchDuty, Period, Stand};
 use std::collections::BTreeMap;
 
 /// Nobody has duty day and night.
@@ -50,7 +50,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let limits = MuchDuty::of(facts.plan);
     let (most, rest) = (limits.longest.most, limits.rest.most);
     let mut spells: BTreeMap<&Id, Vec<Spell<'_>>> = BTreeMap::new();
-    for stand in stands(facts.plan) {
+    for &stand in facts.stands() {
         let own = spells.entry(&stand.duty.member.value).or_default();
         match own.last_mut() {
             Some(spell) if spell.to.minutes_to(stand.period.from) < rest => spell.goes_on(stand, most),

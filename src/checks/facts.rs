@@ -1,5 +1,6 @@
 //! What a rule may look at.
 
+use super::asked::AskedOnce;
 use super::signals::{Reported, report};
 use super::trials::Trials;
 use crate::ground::{Day, Findings, Stretch};
@@ -22,6 +23,7 @@ pub struct Facts<'a> {
     pub trials: Option<&'a Trials>,
     sites: &'a Sites<'a>,
     known: &'a FoundOnce,
+    pub(super) asked: &'a AskedOnce<'a>,
     reported: Reported,
 }
 
@@ -30,11 +32,12 @@ impl<'a> Facts<'a> {
     pub(super) fn new(
         plan: &'a Plan,
         profile: &'a Profile,
-        (tables, sites, known): (&'a Tables, &'a Sites<'a>, &'a FoundOnce),
+        (tables, sites): (&'a Tables, &'a Sites<'a>),
+        (known, asked): (&'a FoundOnce, &'a AskedOnce<'a>),
         found: &mut Findings,
     ) -> Self {
         let reported = report(plan, profile, tables, found);
-        Self { plan, profile, tables, trials: None, sites, known, reported }
+        Self { plan, profile, tables, trials: None, sites, known, asked, reported }
     }
 
     /// The same where rules may try what they propose.

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Span};
 use crate::plan::{Post, subject};
-use crate::reckon::{Clock, Limit, MuchDuty, Relief, Staff, reliefs};
+use crate::reckon::{Clock, Limit, MuchDuty, Relief, reliefs};
 
 /// Who leaves a post and who comes stand there together for as long as the plan wants it.
 pub(super) const RULE: Rule = Rule::warning("handover-too-short", "common practice, no source", DOC);
@@ -44,7 +44,7 @@ Right: let who comes begin earlier, or who leaves end later: `to = "2026-12-05 1
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let Some(wanted) = MuchDuty::of(facts.plan).handover else { return };
-    let staff = Staff::of(facts.plan);
+    let staff = facts.staff();
     for post in facts.plan.posts.iter() {
         let stands: Vec<_> = staff.stands_at(&post.id.value).collect();
         let is_relief = |relief: &Relief<'_>| relief.by.is_some() && !relief.goes_on();

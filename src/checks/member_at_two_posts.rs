@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, Rule};
 use crate::plan::{Duty, Post, subject};
-use crate::reckon::{Clock, Period, Stand, stands};
+use crate::reckon::{Clock, Period, Stand};
 use std::collections::BTreeMap;
 
 /// A member stands at one post at a time.
@@ -58,7 +58,7 @@ pub(super) fn doubles<'a>(facts: Facts<'a>) -> Vec<Double<'a>> {
     let plan = facts.plan;
     let mut doubles = Vec::new();
     let mut standing: BTreeMap<&Id, Vec<Stand<'a>>> = BTreeMap::new();
-    for stand in stands(plan) {
+    for &stand in facts.stands() {
         let own = standing.entry(&stand.duty.member.value).or_default();
         own.retain(|other| other.period.to > stand.period.from);
         let double = |other: &Stand<'a>| {

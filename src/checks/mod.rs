@@ -13,6 +13,7 @@ mod antenna_above_any_mast;
 mod antenna_duplicate;
 mod area_unproved;
 mod around_not_open;
+mod asked;
 mod at_post;
 mod authority_ends_before_duty;
 mod automatic_outside_segment;

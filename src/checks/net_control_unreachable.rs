@@ -41,10 +41,10 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if !plan.has_all(&["post", "duty", "member", "document"]) {
         return;
     }
-    let staff = Staff::of(plan);
+    let staff = facts.staff();
     for net in plan.nets.iter() {
         let Some(control) = &net.control else { continue };
-        let Some(post) = plan.posts.get(control).filter(|post| !is_reachable(&staff, plan, post)) else { continue };
+        let Some(post) = plan.posts.get(control).filter(|post| !is_reachable(staff, plan, post)) else { continue };
         let what = format!(
             "no sheet says how to reach {}, which controls {}: it has no place, and nobody with a call sign or phone on a sheet stands there",
             post.name.value, net.name.value

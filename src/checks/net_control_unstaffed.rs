@@ -1,10 +1,8 @@
 //! Somebody stands at net control all the time.
 
 use super::Facts;
-use super::unstaffed::unstaffed;
 use crate::ground::{Finding, Findings, Rule, listed};
 use crate::plan::subject;
-use crate::reckon::Staff;
 
 /// Somebody stands at net control all the time.
 pub(super) const RULE: Rule = Rule::warning("net-control-unstaffed", "common practice, no source", DOC);
@@ -51,8 +49,8 @@ Right: write who stands there in between or, where the net is not open then, the
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let staff = Staff::of(facts.plan);
-    for unstaffed in unstaffed(facts, &staff) {
+    let staff = facts.staff();
+    for unstaffed in facts.unstaffed() {
         let post = unstaffed.post;
         let nets = staff.controlled_by(&post.id.value);
         let Some(control) = nets.iter().find_map(|net| net.control.as_ref()) else { continue };

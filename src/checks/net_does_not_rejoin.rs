@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
 use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Clock, GoingOn, Loss, Met, NetOutcome, Staff, losses, rehearse};
+use crate::reckon::{Clock, GoingOn, Loss, Met, NetOutcome, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// After any single loss a net comes together again by what the cards say.
@@ -46,16 +46,16 @@ Right: add an `alternate` that everybody in the net can hear, best a simplex cha
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
     let day = plan.edition.as_ref().map(|edition| edition.valid_from.value);
-    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let (staff, losses) = (facts.staff(), losses(plan));
     let (mut said, mut going_on): (BTreeSet<&Id>, _) = (BTreeSet::new(), GoingOn::of(plan));
     for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
         for net in nets {
             // The first loss says it; others with the same end would only repeat it.
-            if said.contains(&net.id.value) || going_on.is_sure(&staff, net, loss) {
+            if said.contains(&net.id.value) || going_on.is_sure(staff, net, loss) {
                 continue;
             }
             let rests_on = facts.eligibility(day);
-            let Some(rehearsal) = rehearse(rests_on, &staff, net, loss) else { continue };
+            let Some(rehearsal) = rehearse(rests_on, staff, net, loss) else { continue };
             let mut first = None;
             rehearsal.each_changed(|here| {
                 first = here.is_fallen_apart().then(|| here.met());

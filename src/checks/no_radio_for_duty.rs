@@ -1,7 +1,7 @@
 //! Who stands a post has a radio for its nets.
 
 use super::Facts;
-use super::at_post::{named, nets_of, watches};
+use super::at_post::{named, nets_of};
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 
@@ -58,7 +58,7 @@ Right: send somebody with a radio for it, add the radio that stands at the post 
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for watch in watches(facts) {
+    for watch in facts.watches() {
         let Some((first, duty)) = watch.unequipped.first().zip(watch.duties.first()) else { continue };
         let channel = first.channel;
         let what = format!(

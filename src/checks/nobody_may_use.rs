@@ -2,10 +2,10 @@
 
 use super::Facts;
 use super::amateur::on_channel;
-use super::at_post::{Present, crew_by_day, is_silent, named, nets_of, watches};
+use super::at_post::{Present, crew_by_day, is_silent, named, nets_of};
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Span, article, listed, plural};
 use crate::plan::{Channel, subject};
-use crate::reckon::{OnChannel, Staff, Term, Verdict, agreements, reached};
+use crate::reckon::{OnChannel, Term, Verdict, agreements, reached};
 use std::collections::BTreeSet;
 
 /// Somebody who works a net must be allowed to send on each of its channels.
@@ -69,9 +69,9 @@ Right: give a General a duty in the net, or choose a channel that a Technician m
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let staff = Staff::of(facts.plan);
+    let staff = facts.staff();
     for net in facts.plan.nets.iter() {
-        let Some(crew) = crew_by_day(&staff, net) else { continue };
+        let Some(crew) = crew_by_day(staff, net) else { continue };
         let members: BTreeSet<&Id> = crew.iter().map(|(member, _)| &member.id.value).collect();
         for need in reached(facts.plan, net).iter().filter(|need| is_silent(facts, &crew, need.channel)) {
             let what = format!(
@@ -91,7 +91,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         }
     }
     // A post falls silent alone, for one shift, where the net as a whole does not.
-    for watch in watches(facts) {
+    for watch in facts.watches() {
         let Some(duty) = watch.duties.first().filter(|_| !watch.silent.is_empty()) else { continue };
         let what = format!(
             "from {} nobody at {} ({}) may send on {}",

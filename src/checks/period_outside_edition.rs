@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{At, Day, Finding, Findings, Rule, counted};
 use crate::plan::{Duty, Edition, LocalTime, Plan, subject};
-use crate::reckon::{Clock, Period, Stand, stands};
+use crate::reckon::{Clock, Period, Stand};
 
 /// What a plan is for happens while its edition counts.
 pub(super) const RULE: Rule = Rule::warning("period-outside-edition", "the plan's own dates", DOC);
@@ -40,7 +40,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let is_inside = |stand: &Stand<'_>| {
         incident.as_ref().is_some_and(|held| held.period.shared(stand.period) == Some(stand.period))
     };
-    let duties: Vec<Stand<'_>> = stands(plan).into_iter().filter(|stand| !is_inside(stand)).collect();
+    let duties: Vec<Stand<'_>> = facts.stands().iter().copied().filter(|stand| !is_inside(stand)).collect();
     let early: Vec<&Stand<'_>> = duties.iter().filter(|duty| is_early(clock, edition, duty.period)).collect();
     let mut late: Vec<&Stand<'_>> = duties.iter().filter(|duty| is_late(clock, edition, duty.period)).collect();
     late.sort_by_key(|duty| std::cmp::Reverse(duty.period.to));

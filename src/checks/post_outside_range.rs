@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{At, Distance, Finding, Findings, Id, Rule, listed};
 use crate::plan::{Channel, Net, Place, Post, Ref, Repeater, subject};
-use crate::reckon::{Staff, heard};
+use crate::reckon::heard;
 use std::collections::BTreeMap;
 
 /// A net is worked from where its repeaters are heard.
@@ -86,7 +86,7 @@ type Legs<'a> = Vec<(&'a Net, &'a Channel)>;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
-    let staff = Staff::of(plan);
+    let staff = facts.staff();
     for post in plan.posts.iter() {
         let Some(at) = &post.place else { continue };
         let Some(position) = plan.places.get(&at.value).and_then(|place| place.position.as_ref()) else { continue };

@@ -1,9 +1,8 @@
 //! Somebody stands at a post all the time that it is stood.
 
 use super::Facts;
-use super::unstaffed::{Unstaffed, unstaffed};
+use super::unstaffed::Unstaffed;
 use crate::ground::{Findings, Rule};
-use crate::reckon::Staff;
 
 /// Somebody stands at a post all the time that it is stood.
 pub(super) const RULE: Rule = Rule::warning("post-unstaffed", "common practice, no source", DOC);
@@ -34,9 +33,9 @@ Right: write who stands there in between or, where the post is closed then, its 
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let staff = Staff::of(facts.plan);
+    let staff = facts.staff();
     let is_meant = |unstaffed: &Unstaffed<'_>| unstaffed.is_stood || facts.plan.incident.is_some();
-    for unstaffed in unstaffed(facts, &staff).into_iter().filter(is_meant) {
+    for unstaffed in facts.unstaffed().iter().filter(|unstaffed| is_meant(unstaffed)) {
         let post = unstaffed.post;
         if !staff.controlled_by(&post.id.value).is_empty() {
             continue;

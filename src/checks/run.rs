@@ -1,5 +1,6 @@
 //! Runs every rule; makes the proof that none found an error.
 
+use super::asked::AskedOnce;
 use super::trials::Trials;
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Audience, Files, Findings, Rule, Severity};
@@ -126,7 +127,7 @@ enum Asked {
 fn judged(
     plan: Plan,
     named: Option<Arc<Profile>>,
-    (files, asked): (&Files, Asked),
+    (files, rules): (&Files, Asked),
     found: &mut Findings,
 ) -> Option<CheckedPlan> {
     let tables = Tables::built_in();
@@ -138,13 +139,13 @@ fn judged(
     }
     let profile = named.or_else(|| tables.profile(USUAL_PROFILE).cloned())?;
     let sites = Sites::of(&plan, &profile, &tables.modes);
-    let known = FoundOnce::default();
+    let (known, asked) = (FoundOnce::default(), AskedOnce::default());
     let trials = Trials::of(&plan, &sites);
-    let facts = Facts::new(&plan, &profile, (tables, &sites, &known), found).with_trials(&trials);
-    for check in CHECKS.iter().filter(|check| asked == Asked::All || check.rule.severity == Severity::Error) {
+    let facts = Facts::new(&plan, &profile, (tables, &sites), (&known, &asked), found).with_trials(&trials);
+    for check in CHECKS.iter().filter(|check| rules == Asked::All || check.rule.severity == Severity::Error) {
         (check.run)(facts, found);
     }
-    if asked == Asked::All {
+    if rules == Asked::All {
         waivers::apply(&plan, found);
         waivers::check(&plan, found);
     }

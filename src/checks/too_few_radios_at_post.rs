@@ -1,7 +1,6 @@
 //! Who stands a post has as many radios as nets are worked there at once.
 
 use super::Facts;
-use super::at_post::watches;
 use crate::ground::{Finding, Findings, Rule, listed};
 use crate::plan::subject;
 
@@ -74,7 +73,7 @@ Right: write the second radio that stands there among the member's, `radio = ["m
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for watch in watches(facts) {
+    for watch in facts.watches() {
         let Some((needs, count)) = &watch.crowded else { continue };
         let Some(duty) = watch.duties.first() else { continue };
         let named = |need: &super::at_post::Need<'_>| format!("{} on {}", need.net.name.value, need.channel.name.value);

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Day, Finding, Findings, Id, Rule};
 use crate::plan::{Member, subject};
-use crate::reckon::{Clock, Limit, MuchDuty, Period, Stand, night_runs, stands};
+use crate::reckon::{Clock, Limit, MuchDuty, Period, Stand, night_runs};
 use std::collections::BTreeMap;
 
 /// Nobody stands night after night.
@@ -51,7 +51,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let most = MuchDuty::of(facts.plan).nights;
     let clock = Clock::of(facts.plan);
     let mut own: BTreeMap<&Id, Vec<Stand<'_>>> = BTreeMap::new();
-    for stand in stands(facts.plan) {
+    for &stand in facts.stands() {
         own.entry(&stand.duty.member.value).or_default().push(stand);
     }
     for stands in own.into_values() {

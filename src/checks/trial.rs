@@ -1,5 +1,6 @@
 //! Another frequency for a channel, tried before it is proposed: by the rules themselves, all of them, in the whole plan.
 
+use super::asked::AskedOnce;
 use super::trials::{Found, Trials};
 use super::{CHECKS, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch};
@@ -72,18 +73,18 @@ fn is_movable(channel: &Channel) -> bool {
     channel.has_one_frequency() && channel.service.is_amateur() && channel.send.is_some_and(|send| send == channel.hear)
 }
 
-struct CleanSearch<'a> {
+struct CleanSearch<'a, 's> {
     facts: Facts<'a>,
-    channel: &'a Channel,
-    rule: &'a Rule,
+    channel: &'s Channel,
+    rule: &'s Rule,
     /// The band that it should lie in.
     band: Stretch,
     /// What others occupy.
     taken: Vec<Stretch>,
 }
 
-impl<'a> CleanSearch<'a> {
-    fn new(facts: Facts<'a>, channel: &'a Channel, rule: &'a Rule) -> Option<Self> {
+impl<'a, 's> CleanSearch<'a, 's> {
+    fn new(facts: Facts<'a>, channel: &'s Channel, rule: &'s Rule) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
         let is_other =
             |sent: &Transmission<'_>| sent.from.on_channel().is_none_or(|one| one.id.value != channel.id.value);
@@ -181,8 +182,8 @@ pub(super) fn placed(channel: &Channel, at: Frequency) -> Channel {
 fn found(facts: Facts<'_>, plan: &Plan) -> Found {
     let mut all = Findings::default();
     let sites = Sites::of(plan, facts.profile, &facts.tables.modes);
-    let known = FoundOnce::default();
-    let trial = Facts::new(plan, facts.profile, (facts.tables, &sites, &known), &mut all);
+    let (known, asked) = (FoundOnce::default(), AskedOnce::default());
+    let trial = Facts::new(plan, facts.profile, (facts.tables, &sites), (&known, &asked), &mut all);
     for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
         (check.run)(trial, &mut all);
     }

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Rule, Span, listed};
 use crate::plan::{Incident, Member, Post, subject};
-use crate::reckon::{Clock, Gap, Period, Staff, Stand, StandIns, gaps, hours};
+use crate::reckon::{Clock, Gap, Period, Stand, StandIns, gaps, hours};
 
 /// Where nobody stands at a post of the plan.
 pub(super) struct Unstaffed<'a> {
@@ -21,8 +21,8 @@ pub(super) struct Unstaffed<'a> {
 
 /// Every gap at every post. None where the plan writes no duties, or one of the records by which a gap is told was refused: a post, a
 /// duty, the incident, the plan's time zone.
-pub(super) fn unstaffed<'a>(facts: Facts<'a>, staff: &Staff<'a>) -> Vec<Unstaffed<'a>> {
-    let plan = facts.plan;
+pub(super) fn unstaffed<'a>(facts: Facts<'a>) -> Vec<Unstaffed<'a>> {
+    let (plan, staff) = (facts.plan, facts.staff());
     let is_told = plan.head.is_some() && plan.has_all(&["plan", "incident", "post", "duty"]);
     if plan.duties.is_empty() || !is_told || !plan.duties.iter().all(|duty| plan.posts.knows(&duty.post)) {
         return Vec::new();

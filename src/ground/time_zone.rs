@@ -77,7 +77,8 @@ impl TimeZone {
         let around = [local.saturating_sub(DAY), local.saturating_add(DAY)].map(|utc| self.ahead_at(utc));
         let [most, least] = [around.iter().copied().max(), around.iter().copied().min()].map(Option::unwrap_or_default);
         let is_so = |ahead: i64| self.ahead_at(local.saturating_sub(ahead)) == ahead;
-        match (is_so(most), is_so(least)) {
+        let is_most = is_so(most);
+        match (is_most, if most == least { is_most } else { is_so(least) }) {
             // Whose clocks are ahead by more shows it first.
             (true, true) if most != least => ShownTime::Twice(most),
             (true, _) => ShownTime::Once(most),

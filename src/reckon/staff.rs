@@ -1,6 +1,7 @@
 //! Who works which net when, found once: rules ask it for every net, every post and every loss.
 
-use super::{Loss, Period, Stand, occasions, stands};
+use super::stand::occasions_of;
+use super::{Loss, Period, Stand, stands};
 use crate::ground::Id;
 use crate::plan::{Duty, Member, Net, Plan, Post, Ref};
 use std::collections::{BTreeMap, BTreeSet};
@@ -28,9 +29,15 @@ impl<'a> Staff<'a> {
     /// Of a plan.
     #[must_use]
     pub fn of(plan: &'a Plan) -> Self {
+        Self::standing(plan, &stands(plan))
+    }
+
+    /// Of a plan whose duties are these in order of time.
+    #[must_use]
+    pub fn standing(plan: &'a Plan, stands: &[Stand<'a>]) -> Self {
         let mut staff = Self {
             plan,
-            occasions: occasions(plan),
+            occasions: occasions_of(plan, stands),
             stands: BTreeMap::new(),
             duties: BTreeMap::new(),
             listed: BTreeMap::new(),
@@ -38,8 +45,8 @@ impl<'a> Staff<'a> {
             posts: BTreeMap::new(),
             begun: BTreeMap::new(),
         };
-        for (place, stand) in stands(plan).into_iter().enumerate() {
-            staff.stands.entry(&stand.duty.post.value).or_default().push((place, stand));
+        for (place, stand) in stands.iter().enumerate() {
+            staff.stands.entry(&stand.duty.post.value).or_default().push((place, *stand));
         }
         for duty in &plan.duties {
             staff.duties.entry(&duty.post.value).or_default().push(duty);

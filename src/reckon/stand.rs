@@ -66,13 +66,18 @@ pub fn runs(periods: &[Period]) -> Vec<Period> {
 /// nobody in the whole plan stands duty for a day.
 #[must_use]
 pub fn occasions(plan: &Plan) -> Vec<Period> {
+    occasions_of(plan, &stands(plan))
+}
+
+/// The same of a plan whose duties are these in order of time.
+pub(super) fn occasions_of(plan: &Plan, stands: &[Stand<'_>]) -> Vec<Period> {
     let clock = Clock::of(plan);
     if let Some(incident) = &plan.incident {
         let period = Period { from: clock.instant(incident.from.value), to: clock.instant(incident.to.value) };
         return if period.from < period.to { vec![period] } else { Vec::new() };
     }
     let mut occasions: Vec<Period> = Vec::new();
-    for stand in stands(plan) {
+    for stand in stands {
         match occasions.last_mut() {
             Some(last) if last.to.minutes_to(stand.period.from) < APART => last.to = last.to.max(stand.period.to),
             _ => occasions.push(stand.period),
