@@ -235,6 +235,28 @@ fn of_a_crowded_site_the_report_shows_the_nearest_and_sums_up_the_rest() {
     assert!(jobs[0].pages.len() < 20, "{} pages", jobs[0].pages.len());
 }
 
+/// A row is never parted, and a page has no room for the names of a state's channels: what one day brought stands in several.
+#[test]
+fn what_was_heard_in_one_day_stands_in_as_many_rows_as_it_needs() {
+    let channel = |n: usize| {
+        format!(
+            "[[channel]]\nid = \"c{n}\"\nrow = {}\nname = \"STATE {n}\"\nspoken = \"{} Channel\"\nsimplex = \"{}.{:03} MHz\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
+            n + 1,
+            n + 1,
+            420 + n * 25 / 1000,
+            n * 25 % 1000
+        )
+    };
+    let channels: String = (1..=950).map(channel).collect();
+    let order = "[[document]]\nid = \"sheet\"\nkind = \"check-sheet\"\naudience = \"coordinator\"\n";
+    let jobs =
+        fieldsheaf::jobs(&Shelf::new().with("plan.toml", format!("{HEAD}{order}{channels}")), "plan.toml").unwrap();
+    let text = jobs[0].canonical.clone().unwrap();
+    let rows: Vec<usize> =
+        text.lines().filter(|line| line.contains("channels STATE")).map(|line| line.matches("STATE").count()).collect();
+    assert_eq!(rows, [100, 100, 100, 100, 100, 100, 100, 100, 100, 50]);
+}
+
 #[test]
 fn more_transmitters_than_are_taken_are_a_finding_at_the_place() {
     let world = crowded(251);

@@ -201,18 +201,32 @@ fn confirmed(view: &View<'_>) -> Block {
             None => facts.push((what, vec![tied(name.as_str())])),
         }
     }
-    let row = |((day, _), HeardOn { seen, by, facts }): ((Day, String), HeardOn<'_>)| {
-        let facts = facts.into_iter().map(|(what, names)| {
-            let many = if names.len() > 1 { "s" } else { "" };
-            format!("{what}{many} {}", names.join(", "))
-        });
-        row(vec![
-            CONFIRMED.cell("seen", Text::plain(day.to_string(), seen)),
-            CONFIRMED.cell("by", by),
-            CONFIRMED.cell("fact", Text::own(facts.collect::<Vec<_>>().join("; "))),
-        ])
+    let rows = |((day, _), HeardOn { seen, by, facts }): ((Day, String), HeardOn<'_>)| {
+        let row = move |facts: String| {
+            row(vec![
+                CONFIRMED.cell("seen", Text::plain(day.to_string(), seen)),
+                CONFIRMED.cell("by", by.clone()),
+                CONFIRMED.cell("fact", Text::own(facts)),
+            ])
+        };
+        in_rows(facts).into_iter().map(row)
     };
-    CONFIRMED.of(heard.into_iter().map(row).collect(), "The plan says of nothing that it was heard.")
+    CONFIRMED.of(heard.into_iter().flat_map(rows).collect(), "The plan says of nothing that it was heard.")
+}
+
+/// Most names of a row, which is never parted: a state is heard in a day as a county is, and has more channels than a page has room for.
+const MOST_NAMES: usize = 100;
+
+/// What was heard, in one row or, where that would be long, in several.
+fn in_rows(facts: Vec<(&str, Vec<String>)>) -> Vec<String> {
+    let words = |what: &str, names: &[String]| {
+        let many = if names.len() > 1 { "s" } else { "" };
+        format!("{what}{many} {}", names.join(", "))
+    };
+    let count: usize = facts.iter().map(|(_, names)| names.len()).sum();
+    let each: Vec<String> =
+        facts.iter().flat_map(|(what, names)| names.chunks(MOST_NAMES).map(move |few| words(what, few))).collect();
+    if count <= MOST_NAMES { vec![each.join("; ")] } else { each }
 }
 
 /// What one person heard on one day.
