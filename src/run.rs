@@ -83,6 +83,7 @@ enum Tells {
 struct RoundBy<'a, 'p> {
     layouts: &'a BTreeMap<String, Layout>,
     press: &'p Press,
+    pens: &'a Pens,
     frozen: Option<&'a Frozen<'a>>,
     told: Option<&'a PrivateNumbers>,
     sheets: Sheets<'a>,
@@ -164,7 +165,7 @@ impl Work {
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
-        let (layouts, press) = (self.layouts(world, wanted), Press::default());
+        let (layouts, press, pens) = (self.layouts(world, wanted), Press::default(), Pens::default());
         // Who is told of the other papers is told of all, whichever are wanted.
         let is_of_edition =
             |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none();
@@ -190,7 +191,8 @@ impl Work {
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
         let numbers = (is_told || tells == Tells::Each).then(|| PrivateNumbers::of(&checked));
-        let by = RoundBy { layouts: &layouts, press: &press, frozen: None, told: numbers.as_ref(), sheets };
+        let by =
+            RoundBy { layouts: &layouts, press: &press, pens: &pens, frozen: None, told: numbers.as_ref(), sheets };
         let round = self.round(&checked, first, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             if is_single(set.task()) {
@@ -341,9 +343,9 @@ impl Work {
         by: RoundBy<'_, 'p>,
         on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
-        let RoundBy { layouts, press, frozen, told, sheets } = by;
-        let (codes, pens) = (edition::codes(checked, &tasks, frozen)?, Pens::default());
-        let making = Making { checked, frozen, codes: &codes, pens: &pens, told, sheets };
+        let RoundBy { layouts, press, pens, frozen, told, sheets } = by;
+        let codes = edition::codes(checked, &tasks, frozen)?;
+        let making = Making { checked, frozen, codes: &codes, pens, told, sheets };
         let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();
         for task in &tasks {
             if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {

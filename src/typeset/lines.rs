@@ -1,11 +1,12 @@
 //! Text with its strong runs, broken into lines.
 
+use super::pairs::Advances;
 use super::pen::{Pen, Style};
 use super::setting::Setting;
-use crate::compose::block::Text;
+use crate::compose::block::{self, Text};
 use crate::compose::is_held;
 use crate::ground::{Length, Span};
-use crate::sheet::{Glyphs, Mark, Point};
+use crate::sheet::{Face, Glyphs, Mark, Point};
 use std::borrow::Cow;
 use std::ops::Range;
 use unicode_linebreak::linebreaks;
@@ -53,92 +54,142 @@ const MOST_CHARACTERS: usize = 90;
 
 /// A text in lines of at most `width`, and no longer than the eye follows. None when a single word is wider.
 pub(super) fn broken(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
-    let words = text.words();
-    let measured = |from: usize, to: usize| line(pen, text, &words, style, from..to);
-    let is_long = |from: usize, to: usize| {
-        words.get(from..to).is_some_and(|line| line.trim_end().chars().count() > MOST_CHARACTERS)
-    };
-    let mut lines: Vec<TextLine> = Vec::new();
-    let (mut start, mut end) = (0, 0);
-    for at in breaks(&words) {
-        if end > start && (line_width(pen, text, &words, style, start..at) > width || is_long(start, at)) {
-            lines.push(measured(start, end));
-            start = end;
-        }
-        end = at;
-    }
-    if end > start {
-        lines.push(measured(start, end));
-    }
-    lines.retain(|line| !line.runs.is_empty());
-    lines.iter().all(|line| line.width <= width).then_some(lines)
+    let breaking = Breaking::of(pen, text, style);
+    breaking.within(width).map(|lines| breaking.set(&lines))
 }
 
 /// Running text: its last line is no word or two alone.
 pub(super) fn running(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<Vec<TextLine>> {
-    broken(pen, text, style, width).map(|lines| balanced(pen, text, style, lines))
+    let breaking = Breaking::of(pen, text, style);
+    breaking.balanced(width).map(|lines| breaking.set(&lines))
+}
+
+/// A text that is to be broken into lines: where it may be, and how wide every part of it is, found once for all widths that are tried.
+struct Breaking<'a> {
+    pen: &'a Pen,
+    text: &'a Text,
+    words: String,
+    /// Where a line may end, by bytes.
+    ends: Vec<usize>,
+    runs: Vec<Run>,
+}
+
+/// A stretch of one emphasis.
+struct Run {
+    bytes: Range<usize>,
+    style: Style,
+    advances: Advances,
+}
+
+/// The bytes of a line without the space at its end, and its width.
+struct Broken {
+    bytes: Range<usize>,
+    width: Length,
+}
+
+impl<'a> Breaking<'a> {
+    fn of(pen: &'a Pen, text: &'a Text, style: Style) -> Self {
+        let words = text.words();
+        let mut from = 0;
+        let run = |run: &block::Run| {
+            let bytes = from..from + run.text.len();
+            from = bytes.end;
+            let face = if run.is_strong { Face::Bold } else { style.face };
+            Run { bytes, style: Style { face, ..style }, advances: pen.advances(&run.text, face) }
+        };
+        let runs = text.runs.iter().map(run).collect();
+        let ends = breaks(&words).collect();
+        Self { pen, text, words, ends, runs }
+    }
+
+    /// Lines of at most so much. None when a single word is wider.
+    fn within(&self, width: Length) -> Option<Vec<Broken>> {
+        let mut lines: Vec<Broken> = Vec::new();
+        let (mut start, mut end) = (0, 0);
+        for at in &self.ends {
+            if end > start && self.is_too_much(start..*at, width) {
+                lines.push(self.line(start..end));
+                start = end;
+            }
+            end = *at;
+        }
+        if end > start {
+            lines.push(self.line(start..end));
+        }
+        lines.retain(|line| !line.bytes.is_empty());
+        lines.iter().all(|line| line.width <= width).then_some(lines)
+    }
+
+    fn is_too_much(&self, bytes: Range<usize>, width: Length) -> bool {
+        let Broken { bytes, width: own } = self.line(bytes);
+        // Letters are bytes at least.
+        let is_long = || self.words.get(bytes.clone()).is_some_and(|line| line.chars().count() > MOST_CHARACTERS);
+        own > width || (bytes.len() > MOST_CHARACTERS && is_long())
+    }
+
+    /// A range of bytes on one line, without the space at its end.
+    fn line(&self, bytes: Range<usize>) -> Broken {
+        let words = self.words.get(bytes.clone()).unwrap_or_default();
+        let bytes = bytes.start..bytes.start + words.trim_end().len();
+        let width = self.runs.iter().map(|run| self.width(run, &bytes)).sum();
+        Broken { bytes, width }
+    }
+
+    /// How wide a range of bytes is, as far as it lies in a run.
+    fn width(&self, run: &Run, bytes: &Range<usize>) -> Length {
+        let (low, high) = (bytes.start.max(run.bytes.start), bytes.end.min(run.bytes.end));
+        if low >= high {
+            return Length::ZERO;
+        }
+        match run.advances.width(low - run.bytes.start, high - run.bytes.start) {
+            Some(units) => run.style.size.fraction(units, 1000),
+            None => self.pen.width(&spaced(self.words.get(low..high).unwrap_or_default()), run.style),
+        }
+    }
+
+    /// As many lines of a narrower width where the last one would be a word or two: found by halving.
+    fn balanced(&self, width: Length) -> Option<Vec<Broken>> {
+        let mut best = self.within(width)?;
+        let longest = best.iter().map(|line| line.width).fold(Length::ZERO, Length::max);
+        let is_alone = best.last().is_some_and(|last| last.width < longest.fraction(ALONE.0, ALONE.1));
+        if best.len() < 2 || best.len() > MOST_BALANCED || !is_alone {
+            return Some(best);
+        }
+        let (mut low, mut high) = (Length::ZERO, longest);
+        while high - low > Length::mm(1) {
+            let middle = (low + high) / 2;
+            match self.within(middle).filter(|narrow| narrow.len() <= best.len()) {
+                Some(narrow) => (best, high) = (narrow, middle),
+                None => low = middle,
+            }
+        }
+        Some(best)
+    }
+
+    fn set(&self, lines: &[Broken]) -> Vec<TextLine> {
+        let run = |run: &Run, bytes: &Range<usize>| {
+            let (low, high) = (bytes.start.max(run.bytes.start), bytes.end.min(run.bytes.end));
+            let words = self.words.get(low..high).filter(|words| !words.is_empty())?;
+            Some((spaced(words).into_owned(), run.style))
+        };
+        let line = |Broken { bytes, width }: &Broken| TextLine {
+            runs: self.runs.iter().filter_map(|own| run(own, bytes)).collect(),
+            span: self.text.span,
+            width: *width,
+        };
+        lines.iter().map(line).collect()
+    }
 }
 
 /// A last line shorter than this part of the longest leaves its words alone.
 const ALONE: (i64, i64) = (1, 3);
 
-/// As many lines of a narrower width where the last one would be a word or two: found by halving.
-fn balanced(pen: &Pen, text: &Text, style: Style, lines: Vec<TextLine>) -> Vec<TextLine> {
-    let longest = lines.iter().map(|line| line.width).fold(Length::ZERO, Length::max);
-    let is_alone =
-        |lines: &[TextLine]| lines.last().is_some_and(|last| last.width < longest.fraction(ALONE.0, ALONE.1));
-    if lines.len() < 2 || lines.len() > MOST_BALANCED || !is_alone(&lines) {
-        return lines;
-    }
-    let (mut low, mut high) = (Length::ZERO, longest);
-    let mut best = lines;
-    while high - low > Length::mm(1) {
-        let middle = (low + high) / 2;
-        match broken(pen, text, style, middle).filter(|narrow| narrow.len() <= best.len()) {
-            Some(narrow) => (best, high) = (narrow, middle),
-            None => low = middle,
-        }
-    }
-    best
-}
-
 /// Of more lines than this the last may be short: nobody sees them as one shape.
 const MOST_BALANCED: usize = 5;
 
-/// A range of the bytes of a text, whose words these are, on one line, without the space at their end.
-fn line(pen: &Pen, text: &Text, words: &str, style: Style, bytes: Range<usize>) -> TextLine {
-    let runs = runs(text, words, style, bytes).map(|(words, style)| (words.into_owned(), style)).collect::<Vec<_>>();
-    let width = runs.iter().map(|(words, style)| pen.width(words, *style)).sum();
-    TextLine { runs, span: text.span, width }
-}
-
-/// How wide that line is.
-fn line_width(pen: &Pen, text: &Text, words: &str, style: Style, bytes: Range<usize>) -> Length {
-    runs(text, words, style, bytes).map(|(words, style)| pen.width(&words, style)).sum()
-}
-
-/// The stretches of that line.
-fn runs<'a>(
-    text: &'a Text,
-    words: &'a str,
-    style: Style,
-    Range { start: from, end: to }: Range<usize>,
-) -> impl Iterator<Item = (Cow<'a, str>, Style)> {
-    let to = from + words.get(from..to).unwrap_or_default().trim_end().len();
-    let mut run_start = 0;
-    text.runs.iter().filter_map(move |run| {
-        let run_end = run_start + run.text.len();
-        let (low, high) = (from.max(run_start), to.min(run_end));
-        run_start = run_end;
-        if low >= high {
-            return None;
-        }
-        let face = if run.is_strong { crate::sheet::Face::Bold } else { style.face };
-        let words = words.get(low..high).unwrap_or_default();
-        // A space that held two words together is a space like any other once the line is made.
-        let words = if words.contains('\u{a0}') { words.replace('\u{a0}', " ").into() } else { Cow::Borrowed(words) };
-        Some((words, Style { face, ..style }))
-    })
+/// A space that held two words together is a space like any other once the line is made.
+fn spaced(words: &str) -> Cow<'_, str> {
+    if words.contains('\u{a0}') { words.replace('\u{a0}', " ").into() } else { Cow::Borrowed(words) }
 }
 
 /// A long paragraph stands in columns side by side where there is room for them: from so many lines on, in columns of so many
@@ -159,22 +210,22 @@ struct InColumns {
 }
 
 fn in_columns(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<InColumns> {
-    let lines = running(pen, text, style, width)?;
+    let breaking = Breaking::of(pen, text, style);
+    let lines = breaking.balanced(width)?;
     let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
-    let count = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
-    if lines.len() < LONG || count == 1 {
-        return Some(InColumns { lines, count: 1, step: width });
-    }
-    for count in (2..=count).rev() {
-        let narrow = (width - GUTTER * (count - 1)) / count;
-        let (lines, count) = (broken(pen, text, style, narrow)?, usize::try_from(count).ok()?);
-        let each = lines.len().div_ceil(count);
-        let last = lines.len().saturating_sub(each * (count - 1));
-        if each >= LEAST_LINES && last * 2 > each {
-            return Some(InColumns { lines, count, step: narrow + GUTTER });
+    let most = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
+    if lines.len() >= LONG {
+        for count in (2..=most).rev() {
+            let narrow = (width - GUTTER * (count - 1)) / count;
+            let (lines, count) = (breaking.within(narrow)?, usize::try_from(count).ok()?);
+            let each = lines.len().div_ceil(count);
+            let last = lines.len().saturating_sub(each * (count - 1));
+            if each >= LEAST_LINES && last * 2 > each {
+                return Some(InColumns { lines: breaking.set(&lines), count, step: narrow + GUTTER });
+            }
         }
     }
-    Some(InColumns { lines, count: 1, step: width })
+    Some(InColumns { lines: breaking.set(&lines), count: 1, step: width })
 }
 
 /// Lines side by side, as many in each column but the last.

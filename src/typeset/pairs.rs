@@ -54,6 +54,28 @@ impl Pairs {
         Some(glyphs)
     }
 
+    /// How wide any part of a text is. A space that holds two words together is set as one that does not.
+    pub fn advances(&mut self, text: &str) -> Advances {
+        let mut advances = Advances::default();
+        let (mut moved, mut unknown) = (0, 0);
+        let letter = |c: char| if c == '\u{a0}' { Some(b' ') } else { u8::try_from(c).ok() };
+        let mut letters = text.chars().peekable();
+        while let Some(c) = letters.next() {
+            let own = letter(c);
+            let alone = own.and_then(|own| *self.alone.get(place(own)?)?).map(|alone| i64::from(alone.advance));
+            unknown += u32::from(alone.is_none());
+            let here = Advance { moved, alone: alone.unwrap_or_default(), unknown, joined: unknown };
+            let next = letters.peek().map(|next| self.before(own?, letter(*next)?));
+            match next.flatten() {
+                Some(advance) => moved += i64::from(advance),
+                None => unknown += u32::from(next.is_some()),
+            }
+            let here = Advance { joined: unknown, ..here };
+            advances.0.extend(std::iter::repeat_n(here, c.len_utf8()));
+        }
+        advances
+    }
+
     fn each(&mut self, text: &str, mut take: impl FnMut(usize, Glyph, i32)) -> Option<()> {
         let mut letters = text.bytes().enumerate().peekable();
         while let Some((at, letter)) = letters.next() {
@@ -91,6 +113,32 @@ impl Pairs {
         let is_one = *first == Glyph { advance: first.advance, ..one };
         let is_two = *second == Glyph { at: 1, ..two };
         if is_one && is_two { PairSetting::Advance(first.advance) } else { PairSetting::Other }
+    }
+}
+
+/// How far the pen has moved at each byte of a text.
+#[derive(Default)]
+pub(super) struct Advances(Vec<Advance>);
+
+#[derive(Clone, Copy)]
+struct Advance {
+    /// Over all letters before this one.
+    moved: i64,
+    /// Over this one, where nothing follows it.
+    alone: i64,
+    /// Letters up to this one, and pairs before it, that the shaper has to set.
+    unknown: u32,
+    /// The same with the pair that begins here.
+    joined: u32,
+}
+
+impl Advances {
+    /// How wide the letters from one byte to before another are, in font units. None where the shaper has to say it.
+    pub fn width(&self, from: usize, to: usize) -> Option<i64> {
+        let Some(last) = to.checked_sub(1).filter(|last| *last >= from) else { return Some(0) };
+        let (first, last) = (self.0.get(from)?, self.0.get(last)?);
+        let before = from.checked_sub(1).and_then(|before| self.0.get(before)).map_or(0, |before| before.joined);
+        (last.unknown == before).then_some(last.moved - first.moved + last.alone)
     }
 }
 
@@ -138,6 +186,25 @@ mod tests {
             // The others have a pair that is joined.
             assert!(threes * 10 > all * 9, "{threes} of {all} threes by the table");
         }
+    }
+
+    /// Every part of a text, with letters that only the shaper sets, pairs that it joins, and spaces that hold words together.
+    #[test]
+    fn parts_are_as_wide_as_they_are_by_themselves() {
+        let text = "WZ7QSB 146.9400\u{a0}MHz, \u{b1}5 kHz: official fi\u{a0}ffl \u{2013} AVATAR To. r\u{e9}seau";
+        let mut pairs = Pairs::new(Face::Regular);
+        let advances = pairs.advances(text);
+        let edges: Vec<usize> = (0..=text.len()).filter(|at| text.is_char_boundary(*at)).collect();
+        let mut by_table = 0;
+        for (n, from) in edges.iter().enumerate() {
+            for to in &edges[n..] {
+                let part = text[*from..*to].replace('\u{a0}', " ");
+                let width = pairs.width(&part);
+                assert_eq!(advances.width(*from, *to), width, "{part}");
+                by_table += usize::from(width.is_some());
+            }
+        }
+        assert!(by_table > 400, "{by_table} parts");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
-use super::pairs::Pairs;
+use super::pairs::{Advances, Pairs};
 use super::shaping::shape;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
@@ -122,6 +122,11 @@ impl Pen {
     /// How wide a text is.
     pub(super) fn width(&self, text: &str, style: Style) -> Length {
         style.size.fraction(self.shaped.borrow_mut().width(text, style.face), 1000)
+    }
+
+    /// How wide any part of a text is.
+    pub(super) fn advances(&self, text: &str, face: Face) -> Advances {
+        self.shaped.borrow_mut().pairs(face).advances(text)
     }
 
     /// A text on one line, its strong runs bold.
