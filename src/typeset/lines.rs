@@ -1,6 +1,6 @@
 //! Text with its strong runs, broken into lines.
 
-use super::pairs::Advances;
+use super::pairs::{Advances, advances};
 use super::pen::{Pen, Style};
 use super::setting::Setting;
 use crate::compose::block::{self, Text};
@@ -95,7 +95,7 @@ impl<'a> Breaking<'a> {
             let bytes = from..from + run.text.len();
             from = bytes.end;
             let face = if run.is_strong { Face::Bold } else { style.face };
-            Run { bytes, style: Style { face, ..style }, advances: pen.advances(&run.text, face) }
+            Run { bytes, style: Style { face, ..style }, advances: advances(&run.text, face) }
         };
         let runs = text.runs.iter().map(run).collect();
         let ends = breaks(&words).collect();

@@ -5,29 +5,33 @@
 
 use super::shaping::shape;
 use crate::sheet::{Face, Glyph};
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicI32, Ordering};
 
 const FIRST: u8 = b' ';
 const COUNT: usize = (b'~' - FIRST) as usize + 1;
 
-/// What two letters beside each other are.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum PairSetting {
-    Unasked,
-    /// Each what it is by itself; how far the pen moves over the first.
-    Advance(i32),
-    /// Something else.
-    Other,
-}
+/// How far the pen moves over the first of two letters that are each what they are by themselves; else one of these.
+const UNASKED: i32 = i32::MIN;
+const OTHER: i32 = i32::MAX;
 
 /// The letters of one cut.
-pub(super) struct Pairs {
+struct Pairs {
     face: Face,
     alone: Vec<Option<Glyph>>,
-    beside: Vec<PairSetting>,
+    /// Whoever asks first writes what the shaper says, which is the same for all.
+    beside: Vec<AtomicI32>,
 }
 
 impl Pairs {
-    pub fn new(face: Face) -> Self {
+    /// Those of a cut, for all threads.
+    fn of(face: Face) -> Option<&'static Self> {
+        static ALL: [OnceLock<Pairs>; Face::ALL.len()] = [const { OnceLock::new() }; Face::ALL.len()];
+        let place = Face::ALL.iter().position(|known| *known == face)?;
+        ALL.get(place).map(|pairs| pairs.get_or_init(|| Self::new(face)))
+    }
+
+    fn new(face: Face) -> Self {
         let one = |place: usize| {
             let letter = char::from(FIRST + u8::try_from(place).unwrap_or_default());
             match shape(letter.encode_utf8(&mut [0; 4]), face).as_slice() {
@@ -35,18 +39,17 @@ impl Pairs {
                 _ => None,
             }
         };
-        Self { face, alone: (0..COUNT).map(one).collect(), beside: vec![PairSetting::Unasked; COUNT * COUNT] }
+        let beside = (0..COUNT * COUNT).map(|_| AtomicI32::new(UNASKED)).collect();
+        Self { face, alone: (0..COUNT).map(one).collect(), beside }
     }
 
-    /// How wide a text is, in font units. None where the shaper has to say it.
-    pub fn width(&mut self, text: &str) -> Option<i64> {
+    fn width(&self, text: &str) -> Option<i64> {
         let mut width = 0;
         self.each(text, |_, _, advance| width += i64::from(advance))?;
         Some(width)
     }
 
-    /// The glyphs of a text. None where the shaper has to say them.
-    pub fn glyphs(&mut self, text: &str) -> Option<Vec<Glyph>> {
+    fn glyphs(&self, text: &str) -> Option<Vec<Glyph>> {
         let mut glyphs = Vec::with_capacity(text.len());
         self.each(text, |at, alone, advance| {
             glyphs.push(Glyph { at: u32::try_from(at).unwrap_or(u32::MAX), advance, ..alone });
@@ -54,9 +57,8 @@ impl Pairs {
         Some(glyphs)
     }
 
-    /// How wide any part of a text is. A space that holds two words together is set as one that does not.
-    pub fn advances(&mut self, text: &str) -> Advances {
-        let mut advances = Advances::default();
+    fn advances(&self, text: &str) -> Advances {
+        let mut advances = Vec::with_capacity(text.len());
         let (mut moved, mut unknown) = (0, 0);
         let letter = |c: char| if c == '\u{a0}' { Some(b' ') } else { u8::try_from(c).ok() };
         let mut letters = text.chars().peekable();
@@ -71,12 +73,12 @@ impl Pairs {
                 None => unknown += u32::from(next.is_some()),
             }
             let here = Advance { joined: unknown, ..here };
-            advances.0.extend(std::iter::repeat_n(here, c.len_utf8()));
+            advances.extend(std::iter::repeat_n(here, c.len_utf8()));
         }
-        advances
+        Advances(advances)
     }
 
-    fn each(&mut self, text: &str, mut take: impl FnMut(usize, Glyph, i32)) -> Option<()> {
+    fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i32)) -> Option<()> {
         let mut letters = text.bytes().enumerate().peekable();
         while let Some((at, letter)) = letters.next() {
             let alone = (*self.alone.get(place(letter)?)?)?;
@@ -90,30 +92,42 @@ impl Pairs {
     }
 
     /// How far the pen moves over a letter before another.
-    fn before(&mut self, letter: u8, next: u8) -> Option<i32> {
-        let known = place(letter)? * COUNT + place(next)?;
-        let beside = match *self.beside.get(known)? {
-            PairSetting::Unasked => self.ask(letter, next),
-            beside => beside,
-        };
-        *self.beside.get_mut(known)? = beside;
-        match beside {
-            PairSetting::Advance(advance) => Some(advance),
-            PairSetting::Unasked | PairSetting::Other => None,
+    fn before(&self, letter: u8, next: u8) -> Option<i32> {
+        let known = self.beside.get(place(letter)? * COUNT + place(next)?)?;
+        let mut advance = known.load(Ordering::Relaxed);
+        if advance == UNASKED {
+            advance = self.ask(letter, next);
+            known.store(advance, Ordering::Relaxed);
         }
+        (advance != OTHER).then_some(advance)
     }
 
-    fn ask(&self, letter: u8, next: u8) -> PairSetting {
+    fn ask(&self, letter: u8, next: u8) -> i32 {
         let alone = |letter: u8| self.alone.get(place(letter)?).copied().flatten();
         let text = String::from_iter([char::from(letter), char::from(next)]);
         let shaped = shape(&text, self.face);
         let (Some(one), Some(two), [first, second]) = (alone(letter), alone(next), shaped.as_slice()) else {
-            return PairSetting::Other;
+            return OTHER;
         };
         let is_one = *first == Glyph { advance: first.advance, ..one };
         let is_two = *second == Glyph { at: 1, ..two };
-        if is_one && is_two { PairSetting::Advance(first.advance) } else { PairSetting::Other }
+        if is_one && is_two { first.advance } else { OTHER }
     }
+}
+
+/// How wide a text is, in font units. None where the shaper has to say it.
+pub(super) fn width(text: &str, face: Face) -> Option<i64> {
+    Pairs::of(face)?.width(text)
+}
+
+/// The glyphs of a text. None where the shaper has to say them.
+pub(super) fn glyphs(text: &str, face: Face) -> Option<Vec<Glyph>> {
+    Pairs::of(face)?.glyphs(text)
+}
+
+/// How wide any part of a text is. A space that holds two words together is set as one that does not.
+pub(super) fn advances(text: &str, face: Face) -> Advances {
+    Pairs::of(face).map(|pairs| pairs.advances(text)).unwrap_or_default()
 }
 
 /// How far the pen has moved at each byte of a text.
@@ -162,7 +176,7 @@ mod tests {
     fn agree(letters: &[u8]) -> usize {
         let mut threes = 0;
         for face in FACES {
-            let mut pairs = Pairs::new(face);
+            let pairs = Pairs::of(face).unwrap();
             for (a, b) in letters.iter().flat_map(|a| letters.iter().map(move |b| (*a, *b))) {
                 let of = |c: &u8| String::from_utf8(vec![a, b, *c]).unwrap();
                 let set: Vec<String> = letters.iter().map(of).filter(|three| pairs.width(three).is_some()).collect();
@@ -192,7 +206,7 @@ mod tests {
     #[test]
     fn parts_are_as_wide_as_they_are_by_themselves() {
         let text = "WZ7QSB 146.9400\u{a0}MHz, \u{b1}5 kHz: official fi\u{a0}ffl \u{2013} AVATAR To. r\u{e9}seau";
-        let mut pairs = Pairs::new(Face::Regular);
+        let pairs = Pairs::of(Face::Regular).unwrap();
         let advances = pairs.advances(text);
         let edges: Vec<usize> = (0..=text.len()).filter(|at| text.is_char_boundary(*at)).collect();
         let mut by_table = 0;
@@ -209,7 +223,7 @@ mod tests {
 
     #[test]
     fn what_is_not_in_the_table_is_left_to_the_shaper() {
-        let mut pairs = Pairs::new(Face::Regular);
+        let pairs = Pairs::of(Face::Regular).unwrap();
         assert_eq!(pairs.width("5 \u{b1}"), None);
         assert_eq!(pairs.width(""), Some(0));
         let shaped = shape("WZ7QSB 146.9400", Face::Regular);

@@ -1,12 +1,12 @@
 //! Single lines of words for charts, forms and symbols: measured first, placed second.
 
-use super::pairs::{Advances, Pairs};
+use super::pairs;
 use super::shaping::shape;
 use crate::compose::block::{Role, Text};
 use crate::ground::{Length, Span};
 use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, Slope, across, down};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// Frames and rules that open or close something.
@@ -59,8 +59,7 @@ pub struct Pen {
 /// What each cut makes of a text.
 #[derive(Default)]
 struct Shaped {
-    pairs: BTreeMap<Face, Pairs>,
-    known: BTreeMap<Face, BTreeMap<String, Arc<[Glyph]>>>,
+    known: HashMap<Face, HashMap<String, Arc<[Glyph]>>>,
     glyphs: usize,
 }
 
@@ -72,22 +71,13 @@ impl Shaped {
         if let Some(glyphs) = self.known.get(&face).and_then(|known| known.get(text)) {
             return Arc::clone(glyphs);
         }
-        let glyphs: Arc<[Glyph]> = self.pairs(face).glyphs(text).unwrap_or_else(|| shape(text, face)).into();
+        let glyphs: Arc<[Glyph]> = pairs::glyphs(text, face).unwrap_or_else(|| shape(text, face)).into();
         if self.glyphs + glyphs.len() > REMEMBERED {
-            (self.known, self.glyphs) = (BTreeMap::new(), 0);
+            (self.known, self.glyphs) = (HashMap::new(), 0);
         }
         self.glyphs += glyphs.len();
         self.known.entry(face).or_default().insert(text.to_owned(), Arc::clone(&glyphs));
         glyphs
-    }
-
-    fn pairs(&mut self, face: Face) -> &mut Pairs {
-        self.pairs.entry(face).or_insert_with(|| Pairs::new(face))
-    }
-
-    /// How wide a text is, in font units: what is measured and never set is not remembered where the table knows it.
-    fn width(&mut self, text: &str, face: Face) -> i64 {
-        self.pairs(face).width(text).unwrap_or_else(|| units(&self.of(text, face)))
     }
 }
 
@@ -121,12 +111,9 @@ impl Pen {
 
     /// How wide a text is.
     pub(super) fn width(&self, text: &str, style: Style) -> Length {
-        style.size.fraction(self.shaped.borrow_mut().width(text, style.face), 1000)
-    }
-
-    /// How wide any part of a text is.
-    pub(super) fn advances(&self, text: &str, face: Face) -> Advances {
-        self.shaped.borrow_mut().pairs(face).advances(text)
+        // What is measured and never set is not remembered where the table knows it.
+        let units = pairs::width(text, style.face).unwrap_or_else(|| units(&self.glyphs(text, style.face)));
+        style.size.fraction(units, 1000)
     }
 
     /// A text on one line, its strong runs bold.

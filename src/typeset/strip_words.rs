@@ -34,11 +34,23 @@ const SLIDE: Length = Length::hundredths_mm(120);
 const FOLLOWED: usize = 64;
 
 /// Words so far: where each line ends, and what it cost. Ways have what they began with in common.
-#[derive(Clone)]
 struct WordsSoFar {
     ends: [Length; LINES],
     cost: i64,
     last: Option<Rc<LastWords>>,
+}
+
+/// A way to go on: which of those so far, with which words, about which middle, from which line on. Most are let go at once, so no
+/// more is made of them.
+#[derive(Clone, Copy)]
+struct Step {
+    ends: [Length; LINES],
+    cost: i64,
+    way: usize,
+    form: usize,
+    at: Length,
+    line: usize,
+    leader: Option<Length>,
 }
 
 /// The last words of a way, and those before them.
@@ -60,16 +72,15 @@ pub(super) fn placed(
     let mut ways = vec![WordsSoFar { ends: [-APART; LINES], cost: 0, last: None }];
     for cell in sorted {
         let forms = room.forms(cell);
-        let mut next: Vec<WordsSoFar> = ways.iter().flat_map(|way| room.options(cell, &forms, way)).collect();
-        if next.is_empty() {
-            next.extend(
-                forms.first().into_iter().flat_map(|lined| ways.iter().filter_map(|way| room.below(cell, lined, way))),
-            );
+        let mut next: Vec<Step> = Vec::new();
+        ways.iter().enumerate().for_each(|way| room.options(cell, &forms, way, &mut next));
+        if let (true, Some(lined)) = (next.is_empty(), forms.first()) {
+            next.extend(ways.iter().enumerate().filter_map(|way| room.below(cell, lined, way)));
         }
-        next.sort_by_key(|way| (way.cost, way.ends));
-        next.dedup_by_key(|way| way.ends);
+        next.sort_by_key(|step| (step.cost, step.ends));
+        next.dedup_by_key(|step| step.ends);
         next.truncate(FOLLOWED);
-        ways = next;
+        ways = next.iter().filter_map(|step| Some(ways.get(step.way)?.with(forms.get(step.form)?, step))).collect();
     }
     let best = ways.into_iter().next()?;
     let mut said = Vec::new();
@@ -109,10 +120,12 @@ impl WordsRoom<'_> {
     }
 
     /// Words without a leader on the first line that is free under their cell.
-    fn below(&self, cell: &CellWords<'_>, lined: &Lined, way: &WordsSoFar) -> Option<WordsSoFar> {
+    fn below(&self, cell: &CellWords<'_>, lined: &Lined, (way, so_far): (usize, &WordsSoFar)) -> Option<Step> {
         let x = (cell.middle() - lined.widest / 2).min(self.edge - lined.widest).max(Length::ZERO);
-        let line = way.ends.iter().position(|end| *end + APART <= x)?;
-        Some(way.with(lined, (x + lined.widest / 2, line), None, 0))
+        let line = so_far.ends.iter().position(|end| *end + APART <= x)?;
+        let step =
+            Step { ends: so_far.ends, cost: so_far.cost, way, form: 0, at: x + lined.widest / 2, line, leader: None };
+        Some(step.ending(lined))
     }
 
     /// The words of a cell on one line, and on two where they can be parted.
@@ -122,42 +135,47 @@ impl WordsRoom<'_> {
     }
 
     /// All ways to go on with a cell.
-    fn options(&self, cell: &CellWords<'_>, forms: &[Lined], way: &WordsSoFar) -> Vec<WordsSoFar> {
-        let mut options = Vec::new();
-        for (broken, lined) in forms.iter().enumerate() {
+    fn options(
+        &self,
+        cell: &CellWords<'_>,
+        forms: &[Lined],
+        (way, so_far): (usize, &WordsSoFar),
+        options: &mut Vec<Step>,
+    ) {
+        for (form, lined) in forms.iter().enumerate() {
             for line in 0..LINES.saturating_sub(lined.words.len() - 1) {
-                let cost = i64::try_from(broken * 60 + line * 120).unwrap_or(i64::MAX);
-                options.extend(
-                    self.on_line(cell, way, lined, line)
-                        .into_iter()
-                        .map(|way| WordsSoFar { cost: way.cost + cost, ..way }),
-                );
+                let cost = so_far.cost + i64::try_from(form * 60 + line * 120).unwrap_or(i64::MAX);
+                let from = Step { ends: so_far.ends, cost, way, form, at: Length::ZERO, line, leader: None };
+                self.on_line(cell, lined, from, options);
             }
         }
-        options
     }
 
     /// Words from a line on: as near to their middle as what stands left of them lets, and further left, to leave room for the next.
-    fn on_line(&self, cell: &CellWords<'_>, way: &WordsSoFar, lined: &Lined, line: usize) -> Vec<WordsSoFar> {
+    fn on_line(&self, cell: &CellWords<'_>, lined: &Lined, from: Step, options: &mut Vec<Step>) {
+        let Step { line, ends, .. } = from;
         let (middle, inside, widest) = (cell.middle(), cell.to - cell.from, lined.widest);
         let leader = (line > 0).then_some(middle);
         // With a leader words may stand as far to a side as still reach under it.
         let most = if line > 0 { (widest / 2 - LEADER).max(Length::ZERO) } else { SLIDE.max((inside - widest) / 2) };
-        let end = |n: usize| way.ends.get(line + n).copied().unwrap_or(self.edge);
+        let end = |n: usize| ends.get(line + n).copied().unwrap_or(self.edge);
         let least =
             lined.words.iter().enumerate().map(|(n, (_, width))| (end(n) + APART).max(Length::ZERO) + *width / 2);
         let least = least.fold(Length::ZERO, Length::max);
         let at = middle.max(least).min(self.edge - widest / 2);
-        let is_led = leader.is_none() || way.ends.iter().take(line).all(|end| *end + LEADER <= middle);
+        let is_led = leader.is_none() || ends.iter().take(line).all(|end| *end + LEADER <= middle);
         if !is_led {
-            return Vec::new();
+            return;
         }
         let shift = |at: Length| (at - middle).max(middle - at);
         let places = [Length::ZERO, SLIDE / 2, SLIDE, most].map(|slide| at - slide);
         let fits = places.into_iter().filter(|at| *at >= least && shift(*at) <= most);
         let tenths = |length: Length| length.as_grains() / Length::hundredths_mm(10).as_grains();
         let beyond = tenths((widest - inside).max(Length::ZERO));
-        fits.map(|at| way.with(lined, (at, line), leader, tenths(shift(at)) + beyond)).collect()
+        for at in fits {
+            let cost = from.cost + tenths(shift(at)) + beyond;
+            options.push(Step { cost, at, leader, ..from }.ending(lined));
+        }
     }
 }
 
@@ -167,24 +185,30 @@ impl CellWords<'_> {
     }
 }
 
+impl Step {
+    /// With the ends of lines as they are after it.
+    fn ending(mut self, lined: &Lined) -> Self {
+        if let Some(leader) = self.leader {
+            self.ends.iter_mut().take(self.line).for_each(|end| *end = leader + LEADER - APART);
+        }
+        for ((_, width), end) in lined.words.iter().zip(self.ends.iter_mut().skip(self.line)) {
+            *end = self.at - *width / 2 + *width;
+        }
+        self
+    }
+}
+
 impl WordsSoFar {
-    /// With words about a middle, from a line on.
-    fn with(&self, lined: &Lined, (at, line): (Length, usize), leader: Option<Length>, cost: i64) -> Self {
-        let mut new = self.clone();
-        if let Some(leader) = leader {
-            new.ends.iter_mut().take(line).for_each(|end| *end = leader + LEADER - APART);
-        }
+    /// With the words of a step.
+    fn with(&self, lined: &Lined, step: &Step) -> Self {
+        let mut last = self.last.clone();
         for (n, (words, width)) in lined.words.iter().enumerate() {
-            let x = at - *width / 2;
-            if let Some(end) = new.ends.get_mut(line + n) {
-                *end = x + *width;
-            }
-            let leader = leader.filter(|_| n == 0);
-            let placed = PlacedWords { words: Rc::clone(words), x, line: line + n, leader };
-            new.last = Some(Rc::new(LastWords { placed, before: new.last.take() }));
+            let leader = step.leader.filter(|_| n == 0);
+            let x = step.at - *width / 2;
+            let placed = PlacedWords { words: Rc::clone(words), x, line: step.line + n, leader };
+            last = Some(Rc::new(LastWords { placed, before: last }));
         }
-        new.cost += cost;
-        new
+        Self { ends: step.ends, cost: step.cost, last }
     }
 }
 
