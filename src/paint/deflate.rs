@@ -24,6 +24,39 @@ pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
     deflate(bytes, LEVEL)
 }
 
+/// The same for many small rows, which are never held together.
+pub(super) fn zlib_rows<const N: usize>(rows: impl Iterator<Item = [u8; N]>) -> Vec<u8> {
+    let mut state = Deflate::new(LEVEL, true, WINDOW_BITS);
+    let (mut out, mut room, mut few) = (Vec::new(), vec![0; ROOM], Vec::with_capacity(ROOM + N));
+    let mut take = |few: &mut Vec<u8>, flush: DeflateFlush| {
+        let mut rest = few.as_slice();
+        loop {
+            let before = (state.total_in(), state.total_out());
+            let done = state.compress(rest, &mut room, flush);
+            let [taken, made] = [state.total_in() - before.0, state.total_out() - before.1].map(usize::try_from);
+            let (taken, made) = (taken.unwrap_or(rest.len()), made.unwrap_or(0));
+            out.extend(room.get(..made).unwrap_or_default());
+            rest = rest.get(taken..).unwrap_or_default();
+            // Where there is room left, nothing waits.
+            if !matches!(done, Ok(Status::Ok)) || (rest.is_empty() && made < room.len()) {
+                break;
+            }
+        }
+        few.clear();
+    };
+    for row in rows {
+        few.extend(row);
+        if few.len() >= ROOM {
+            take(&mut few, DeflateFlush::NoFlush);
+        }
+    }
+    take(&mut few, DeflateFlush::Finish);
+    out
+}
+
+/// So many bytes of rows are deflated at a time.
+const ROOM: usize = 1 << 16;
+
 thread_local! {
     /// A thread's own state of each level, and room for what comes out: to make them anew for every stream took more memory than the
     /// streams themselves. What was deflated before changes no byte.
@@ -68,7 +101,29 @@ fn at_once(bytes: &[u8], level: i32) -> Vec<u8> {
 
 #[cfg(test)]
 mod tests {
-    use super::{LEVEL, LEVEL_QUICK, LEVEL_SHARED, at_once, deflate};
+    use super::{LEVEL, LEVEL_QUICK, LEVEL_SHARED, ROOM, at_once, deflate, zlib_rows};
+
+    /// Rows that deflate to nothing, and rows that do not deflate at all.
+    #[test]
+    fn rows_come_back() {
+        let mut number: u32 = 1;
+        for count in [0, 1, 7, ROOM / 8 - 1, ROOM / 8, ROOM / 8 + 1, ROOM] {
+            for is_even in [true, false] {
+                let rows: Vec<[u8; 8]> = (0..count)
+                    .map(|_| {
+                        number = number.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                        if is_even {
+                            *b"the same"
+                        } else {
+                            std::array::from_fn(|n| (number >> (n % 4 * 8)).to_be_bytes()[3])
+                        }
+                    })
+                    .collect();
+                let read = miniz_oxide::inflate::decompress_to_vec_zlib(&zlib_rows(rows.iter().copied())).unwrap();
+                assert!(read == rows.concat(), "{count} rows");
+            }
+        }
+    }
 
     /// Whatever a thread has deflated before, and at whatever level.
     #[test]

@@ -1,7 +1,7 @@
 //! The bytes of a document as they come: streams as soon as they are there, other objects gathered in object streams, found by a
 //! cross-reference stream (ISO 32000-1, 7.5.7 and 7.5.8), so that the many small objects of its structure cost little.
 
-use super::deflate::zlib;
+use super::deflate::{zlib, zlib_rows};
 use lopdf::{Dictionary, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 use std::io::Write;
@@ -9,50 +9,68 @@ use std::io::Write;
 /// Objects in one stream.
 const GATHERED: usize = 200;
 
-/// Where each object is, by its number, in eight bytes: a file of thousands of holders has two million of them.
+/// Where each object is: a file of thousands of holders has two million of them, which stand in their order in object streams.
 #[derive(Default)]
-struct ObjectPlaces(Vec<u64>);
+struct ObjectPlaces(Vec<PlacedObjects>);
+
+/// Objects of numbers that follow each other, and where the first is; the others follow it in its stream.
+#[derive(Clone, Copy)]
+struct PlacedObjects {
+    first: u32,
+    count: u32,
+    at: ObjectAt,
+}
 
 /// Where an object is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum ObjectAt {
     /// At a byte of the file.
-    Byte(usize),
+    Byte(u32),
     /// In an object stream, at an index.
-    In(u32, usize),
+    In(u32, u16),
 }
 
-/// What tells the two apart, and how many bits an index takes.
-const IN_STREAM: u64 = 1 << 63;
-const INDEX_BITS: u32 = 16;
+impl ObjectAt {
+    /// At a byte of the file. The entries of its table have four bytes for it: a file of four gigabytes is larger than any that is taken.
+    fn byte(at: usize) -> Self {
+        Self::Byte(u32::try_from(at).unwrap_or(u32::MAX))
+    }
+
+    /// So many objects further in the same stream.
+    fn further(self, by: u32) -> Option<Self> {
+        let Self::In(stream, index) = self else { return None };
+        Some(Self::In(stream, index.checked_add(u16::try_from(by).ok()?)?))
+    }
+
+    /// Its entry: what it is, in one byte, and where, in four and two.
+    fn entry(self) -> [u8; 7] {
+        let (kind, a, b) = match self {
+            Self::Byte(byte) => (1, byte, 0),
+            Self::In(stream, index) => (2, stream, index),
+        };
+        let ([a, b, c, d], [e, f]) = (a.to_be_bytes(), b.to_be_bytes());
+        [kind, a, b, c, d, e, f]
+    }
+}
 
 impl ObjectPlaces {
     fn put(&mut self, id: u32, at: ObjectAt) {
-        let id = usize::try_from(id).unwrap_or(usize::MAX);
-        if self.0.len() <= id {
-            self.0.resize(id + 1, 0);
-        }
-        let word = match at {
-            ObjectAt::Byte(byte) => u64::try_from(byte).unwrap_or(0),
-            ObjectAt::In(stream, index) => {
-                IN_STREAM | u64::from(stream) << INDEX_BITS | u64::try_from(index).unwrap_or(0)
-            }
-        };
-        if let Some(place) = self.0.get_mut(id) {
-            *place = word;
+        match self.0.last_mut().filter(|last| last.first + last.count == id && last.at.further(last.count) == Some(at))
+        {
+            Some(last) => last.count += 1,
+            None => self.0.push(PlacedObjects { first: id, count: 1, at }),
         }
     }
 
-    /// Of every number: none begins at byte 0.
-    fn all(&self) -> impl Iterator<Item = Option<ObjectAt>> + '_ {
-        self.0.iter().map(|word| match word {
-            0 => None,
-            word if word & IN_STREAM == 0 => usize::try_from(*word).ok().map(ObjectAt::Byte),
-            word => {
-                let stream = u32::try_from((word & !IN_STREAM) >> INDEX_BITS).ok()?;
-                let index = usize::try_from(word & ((1 << INDEX_BITS) - 1)).ok()?;
-                Some(ObjectAt::In(stream, index))
-            }
+    /// Of every number from 0 on; none where no object has it.
+    fn all(mut self) -> impl Iterator<Item = Option<ObjectAt>> {
+        self.0.sort_unstable_by_key(|placed| placed.first);
+        let mut next = 0;
+        self.0.into_iter().flat_map(move |PlacedObjects { first, count, at }| {
+            let missing = first.saturating_sub(next);
+            next = first.saturating_add(count);
+            let own = (0..count).map(move |by| if by == 0 { Some(at) } else { at.further(by) });
+            (0..missing).map(|_| None).chain(own)
         })
     }
 }
@@ -114,17 +132,29 @@ impl FileBytes {
         self.put_gathered(&full);
     }
 
+    /// Writes a dictionary with a list in words, which may be as long as the file has pages.
+    pub fn put_listing(&mut self, id: u32, dictionary: &Dictionary, key: &str, list: impl FnOnce(&mut Vec<u8>)) {
+        self.put_words(id, |out| {
+            write_dictionary(out, dictionary);
+            out.truncate(out.len().saturating_sub(b">>".len()));
+            write_name(out, key.as_bytes());
+            out.push(b'[');
+            list(out);
+            out.extend(b"]>>");
+        });
+    }
+
     /// Writes objects that were gathered elsewhere.
     pub fn put_gathered(&mut self, gathered: &[Gathered]) {
         for Gathered { ids, dictionary, content } in gathered {
             let id = self.reserve(1);
             self.put_stream(id, dictionary, content);
-            ids.iter().enumerate().for_each(|(index, own)| self.places.put(*own, ObjectAt::In(id, index)));
+            (0..).zip(ids).for_each(|(index, own)| self.places.put(*own, ObjectAt::In(id, index)));
         }
     }
 
     fn put_stream(&mut self, id: u32, dictionary: &Dictionary, content: &[u8]) {
-        self.places.put(id, ObjectAt::Byte(self.taken.0 + self.bytes.len()));
+        self.places.put(id, ObjectAt::byte(self.taken.0 + self.bytes.len()));
         let file = &mut self.bytes;
         put(file, format_args!("{id} 0 obj\n"));
         let mut dictionary = dictionary.clone();
@@ -148,7 +178,7 @@ impl FileBytes {
         self.put_gathered(&rest);
         let last = self.reserve(1);
         let start = self.taken.0 + self.bytes.len();
-        self.places.put(last, ObjectAt::Byte(start));
+        self.places.put(last, ObjectAt::byte(start));
         let hash = std::mem::take(&mut self.taken.1).chain_update(&self.bytes).finalize();
         let half = Object::String(hash.get(..16).unwrap_or_default().to_vec(), StringFormat::Hexadecimal);
         let trailer = dictionary! {
@@ -159,29 +189,33 @@ impl FileBytes {
             "Root" => Object::Reference((catalogue, 0)),
             "Info" => Object::Reference((information, 0)),
             "Filter" => "FlateDecode",
+            "DecodeParms" => dictionary! { "Predictor" => 12, "Columns" => 7 },
         };
-        let table = zlib(&table(&self.places));
+        let table = zlib_rows(table(std::mem::take(&mut self.places)));
         self.put_stream(last, &trailer, &table);
         put(&mut self.bytes, format_args!("startxref\n{start}\n%%EOF\n"));
         self.bytes
     }
 }
 
-/// One entry for each number: seven bytes.
-fn table(places: &ObjectPlaces) -> Vec<u8> {
-    let mut table = Vec::with_capacity(places.0.len() * 7);
-    for place in places.all() {
-        let (kind, a, b) = match place {
-            Some(ObjectAt::Byte(byte)) => (1, u32::try_from(byte).unwrap_or(u32::MAX), 0),
-            Some(ObjectAt::In(stream, index)) => (2, stream, u16::try_from(index).unwrap_or(u16::MAX)),
-            None => (0, 0, u16::MAX),
-        };
-        table.push(kind);
-        table.extend(a.to_be_bytes());
-        table.extend(b.to_be_bytes());
-    }
-    table
+/// One entry for each number: by how much each of its seven bytes is more than that of the entry before (the filter Up of PNG, ISO
+/// 32000-1, 7.4.4.4), since the objects of a stream follow each other: a tenth of the bytes.
+fn table(places: ObjectPlaces) -> impl Iterator<Item = [u8; 8]> {
+    let mut before = [0; 7];
+    places.all().map(move |place| {
+        // None begins at byte 0.
+        let entry = place.map_or([0, 0, 0, 0, 0, 0xFF, 0xFF], ObjectAt::entry);
+        let mut row = [UP, 0, 0, 0, 0, 0, 0, 0];
+        for (out, (now, before)) in row.iter_mut().skip(1).zip(entry.iter().zip(before)) {
+            *out = now.wrapping_sub(before);
+        }
+        before = entry;
+        row
+    })
 }
+
+/// The number of that filter.
+const UP: u8 = 2;
 
 /// Objects in a stream of their own.
 pub(super) struct Gathered {
@@ -255,6 +289,16 @@ pub(super) fn put_number(out: &mut Vec<u8>, number: u32) {
         }
     }
     out.extend(digits.get(place..).unwrap_or_default());
+}
+
+/// References to objects, in words.
+pub(super) fn put_references(out: &mut Vec<u8>, ids: impl IntoIterator<Item = u32>) {
+    for (place, id) in ids.into_iter().enumerate() {
+        if place > 0 {
+            out.push(b' ');
+        }
+        put_reference(out, id);
+    }
 }
 
 /// A reference to an object.
@@ -331,7 +375,7 @@ fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {
 
 #[cfg(test)]
 mod tests {
-    use super::{ObjectAt, ObjectPlaces, put_number, write, write_name};
+    use super::{ObjectAt, ObjectPlaces, put_number, table, write, write_name};
     use lopdf::{Object, StringFormat};
 
     fn written(object: &Object) -> String {
@@ -357,15 +401,40 @@ mod tests {
     #[test]
     fn a_place_is_what_was_put_there() {
         let mut places = ObjectPlaces::default();
+        let byte = ObjectAt::byte;
         let put = [
-            (1, ObjectAt::Byte(15)),
-            (2, ObjectAt::In(9, 0)),
+            (1, byte(15)),
+            (7, ObjectAt::In(9, 0)),
+            (8, ObjectAt::In(9, 1)),
+            (9, ObjectAt::In(9, 2)),
             (4, ObjectAt::In(u32::MAX, 199)),
-            (3, ObjectAt::Byte(1 << 31)),
+            (3, byte(1 << 31)),
+            (5, byte(1 << 31)),
+            (10, ObjectAt::In(9, 4)),
         ];
         put.iter().for_each(|(id, at)| places.put(*id, *at));
+        assert_eq!(places.0.len(), 6, "three follow each other");
         let all: Vec<_> = places.all().collect();
-        assert_eq!(all, [None, Some(put[0].1), Some(put[1].1), Some(put[3].1), Some(put[2].1)]);
+        let at = |id: u32| put.iter().find(|(known, _)| *known == id).map(|(_, at)| *at);
+        assert_eq!(all, (0..=10).map(at).collect::<Vec<_>>());
+    }
+
+    /// What each row is more than the one before makes the entries again.
+    #[test]
+    fn the_table_says_by_how_much_each_entry_is_more() {
+        let mut places = ObjectPlaces::default();
+        places.put(1, ObjectAt::byte(0x0102_0304));
+        places.put(2, ObjectAt::In(0x0A0B_0C0D, 0x00FF));
+        places.put(3, ObjectAt::In(0x0A0B_0C0D, 0x0100));
+        let mut entry = [0_u8; 7];
+        let mut entries = Vec::new();
+        for row in table(places) {
+            assert_eq!(row[0], 2);
+            entry.iter_mut().zip(&row[1..]).for_each(|(now, more)| *now = now.wrapping_add(*more));
+            entries.push(entry);
+        }
+        let (one, two) = ([1, 1, 2, 3, 4, 0, 0], [2, 0x0A, 0x0B, 0x0C, 0x0D, 0, 0xFF]);
+        assert_eq!(entries, [[0, 0, 0, 0, 0, 0xFF, 0xFF], one, two, [2, 0x0A, 0x0B, 0x0C, 0x0D, 1, 0]]);
     }
 
     #[test]

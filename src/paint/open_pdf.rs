@@ -3,7 +3,7 @@
 use super::container::Container;
 use super::deflate::{zlib, zlib_quick};
 use super::entries::Fields;
-use super::file::{FileBytes, put_reference};
+use super::file::{FileBytes, put_number, put_reference, put_references};
 use super::metadata::metadata;
 use super::outline::{OutlineEntry, put_outline};
 use super::painted::{PageStream, PaintedForm, PaintedJob, PaintedPage};
@@ -202,22 +202,19 @@ impl<'a> OpenPdf<'a> {
         let file = &mut self.file;
         file.put(fonts_id, fonts);
         file.put(resources, dictionary! { "Font" => Object::Reference((fonts_id, 0)) });
-        let references = |ids: &[u32]| ids.iter().map(|id| Object::Reference((*id, 0))).collect::<Vec<_>>();
-        tree.set("Kids", references(&self.pages));
+        tree.remove(b"Kids");
         tree.set("Count", i64::try_from(self.pages.len()).unwrap_or(0));
-        file.put(page_tree, tree);
-        file.put_words(whole, |out| {
-            out.extend(b"<</S/Document/P ");
-            put_reference(out, structure);
-            out.extend(b"/K[");
-            self.sections.iter().for_each(|section| {
-                put_reference(out, *section);
+        file.put_listing(page_tree, &tree, "Kids", |out| put_references(out, self.pages.iter().copied()));
+        let all = dictionary! { "S" => "Document", "P" => Object::Reference((structure, 0)) };
+        file.put_listing(whole, &all, "K", |out| put_references(out, self.sections.iter().copied()));
+        file.put_listing(parents, &Dictionary::new(), "Nums", |out| {
+            for (page, list) in (0..).zip(&self.parents) {
+                put_number(out, page);
                 out.push(b' ');
-            });
-            out.extend(b"]>>");
+                put_reference(out, *list);
+                out.push(b' ');
+            }
         });
-        let numbers = (0_i64..).zip(references(&self.parents)).flat_map(|(page, list)| [Object::Integer(page), list]);
-        file.put(parents, dictionary! { "Nums" => numbers.collect::<Vec<_>>() });
         file.put(
             structure,
             dictionary! {
