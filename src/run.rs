@@ -193,12 +193,14 @@ impl Work {
         let numbers = (is_told || tells == Tells::Each).then(|| PrivateNumbers::of(&checked));
         let by =
             RoundBy { layouts: &layouts, press: &press, pens: &pens, frozen: None, told: numbers.as_ref(), sheets };
+        let (editions, number) = &self.editions;
+        let is_issued = number.as_ref().is_some_and(|number| editions.of(number.value.get()).is_some());
         let round = self.round(&checked, first, by, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             if is_single(set.task()) {
                 return (None, None, None, part);
             }
-            let (paper, file) = (set.issued(), is_told.then(|| set.file()).flatten());
+            let (paper, file) = (is_issued.then(|| set.issued()).flatten(), is_told.then(|| set.file()).flatten());
             (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
         let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());

@@ -26,32 +26,38 @@ pub(super) fn zlib(bytes: &[u8]) -> Vec<u8> {
 
 /// The same for many small rows, which are never held together.
 pub(super) fn zlib_rows<const N: usize>(rows: impl Iterator<Item = [u8; N]>) -> Vec<u8> {
-    let mut state = Deflate::new(LEVEL, true, WINDOW_BITS);
-    let (mut out, mut room, mut few) = (Vec::new(), vec![0; ROOM], Vec::with_capacity(ROOM + N));
-    let mut take = |few: &mut Vec<u8>, flush: DeflateFlush| {
-        let mut rest = few.as_slice();
-        loop {
-            let before = (state.total_in(), state.total_out());
-            let done = state.compress(rest, &mut room, flush);
-            let [taken, made] = [state.total_in() - before.0, state.total_out() - before.1].map(usize::try_from);
-            let (taken, made) = (taken.unwrap_or(rest.len()), made.unwrap_or(0));
-            out.extend(room.get(..made).unwrap_or_default());
-            rest = rest.get(taken..).unwrap_or_default();
-            // Where there is room left, nothing waits.
-            if !matches!(done, Ok(Status::Ok)) || (rest.is_empty() && made < room.len()) {
-                break;
+    STATES.with_borrow_mut(|(states, room)| {
+        let state = state(states, LEVEL);
+        if room.len() < ROOM {
+            room.resize(ROOM, 0);
+        }
+        let room = room.get_mut(..ROOM).unwrap_or_default();
+        let (mut deflated, mut few) = (Vec::new(), Vec::new());
+        let mut take = |few: &mut Vec<u8>, flush: DeflateFlush| {
+            let mut rest = few.as_slice();
+            loop {
+                let before = (state.total_in(), state.total_out());
+                let done = state.compress(rest, room, flush);
+                let [taken, made] = [state.total_in() - before.0, state.total_out() - before.1].map(usize::try_from);
+                let (taken, made) = (taken.unwrap_or(rest.len()), made.unwrap_or(0));
+                deflated.extend(room.get(..made).unwrap_or_default());
+                rest = rest.get(taken..).unwrap_or_default();
+                // Where there is room left, nothing waits.
+                if !matches!(done, Ok(Status::Ok)) || (rest.is_empty() && made < room.len()) {
+                    break;
+                }
+            }
+            few.clear();
+        };
+        for row in rows {
+            few.extend(row);
+            if few.len() >= ROOM {
+                take(&mut few, DeflateFlush::NoFlush);
             }
         }
-        few.clear();
-    };
-    for row in rows {
-        few.extend(row);
-        if few.len() >= ROOM {
-            take(&mut few, DeflateFlush::NoFlush);
-        }
-    }
-    take(&mut few, DeflateFlush::Finish);
-    out
+        take(&mut few, DeflateFlush::Finish);
+        deflated
+    })
 }
 
 /// So many bytes of rows are deflated at a time.
@@ -66,10 +72,16 @@ thread_local! {
 /// The windows of zlib's frame: 32 KiB.
 const WINDOW_BITS: u8 = 15;
 
+/// The state of a level, as if it were new.
+fn state(states: &mut BTreeMap<i32, Deflate>, level: i32) -> &mut Deflate {
+    let state = states.entry(level).or_insert_with(|| Deflate::new(level, true, WINDOW_BITS));
+    state.reset();
+    state
+}
+
 fn deflate(bytes: &[u8], level: i32) -> Vec<u8> {
     STATES.with_borrow_mut(|(states, out)| {
-        let state = states.entry(level).or_insert_with(|| Deflate::new(level, true, WINDOW_BITS));
-        state.reset();
+        let state = state(states, level);
         // Room for the worst, so that it never fails for want of it.
         let most = compress_bound(bytes.len());
         if out.len() < most {
