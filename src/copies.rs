@@ -116,8 +116,15 @@ impl ComposedCopy {
     pub fn of(task: &Task, common: &Common<'_>, making: &Making<'_>) -> Result<Self, Bug> {
         let mut document = compose::document(making.checked, task, making.frozen);
         edition::stamp(&mut document, task, making.codes);
-        let text = edition::canonical(&document, &making.checked.profile().rule_set)?;
-        let hash = edition::hash(&text);
+        let (text, hash) = match making.codes.get(task.shared_key()).filter(|_| task.is_shared()) {
+            // It was said for the code.
+            Some(shared) => (shared.text.clone(), shared.hash),
+            None => {
+                let text = edition::canonical(&document, &making.checked.profile().rule_set)?;
+                let hash = edition::hash(&text);
+                (text, hash)
+            }
+        };
         edition::stamp_own(&mut document, &hash);
         Ok(Self { copy: common.order.take(document), text, hash })
     }

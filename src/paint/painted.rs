@@ -8,10 +8,11 @@ use super::operands::pt;
 use super::outline::OutlineEntry;
 use super::press::{BodySpot, Likeness, Painted, Plates};
 use super::readings::Readings;
-use super::structure::{Structure, ToldSection, Tree};
+use super::structure::{Structure, TaggedPart, ToldSection, Tree};
 use super::used::Used;
 use crate::ground::{Bug, Length};
-use crate::sheet::{Job, Panel, Placed, Size};
+use crate::sheet::{Job, Page, Panel, Placed, Size};
+use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -57,11 +58,17 @@ impl Plates<'_> {
         let readings = Readings::built_in()?;
         let forms = forms(job, readings)?;
         let repeated = forms.keys().copied().collect();
-        let mut painter =
-            Painter { job, plates: self, readings, repeated, structure: Structure::default(), read: BTreeSet::new() };
-        let pages = (0..job.pages.len()).map(|number| painter.page(number)).collect::<Result<Vec<_>, Bug>>()?;
+        let painter = Painter { job, plates: self, readings };
+        let told = painter.told(&repeated)?;
+        let mut structure = Structure::default();
+        let mut pages = Vec::with_capacity(told.len());
+        let drawn = told.par_iter().with_min_len(PAGES_OF_A_THREAD).map(|told| painter.page(told));
+        for (number, drawn) in drawn.collect::<Result<Vec<_>, Bug>>()?.into_iter().enumerate() {
+            drawn.parts.iter().for_each(|(section, parts)| structure.take(*section, number, parts.list()));
+            pages.push(drawn.painted);
+        }
         Ok(PaintedJob {
-            tree: painter.structure.tree(pages.len()),
+            tree: structure.tree(pages.len()),
             pages,
             forms: forms.into_values().collect(),
             used: self.used_by(job, readings),
@@ -69,6 +76,9 @@ impl Plates<'_> {
         })
     }
 }
+
+/// So few pages are painted one after the other: most files have no more, and are painted beside each other.
+const PAGES_OF_A_THREAD: usize = 8;
 
 /// Panels that stand in several places.
 fn forms(job: &Job, readings: &Readings) -> Result<BTreeMap<usize, PaintedForm>, Bug> {
@@ -99,51 +109,102 @@ struct Painter<'a> {
     job: &'a Job,
     plates: &'a Plates<'a>,
     readings: &'a Readings,
-    /// Panels that stand in several places.
-    repeated: BTreeSet<usize>,
-    structure: Structure,
-    /// Panels that were read on an earlier place.
-    read: BTreeSet<usize>,
 }
 
-impl Painter<'_> {
-    /// What is read for the first time is tagged; what was read on an earlier place is repeated as a form.
-    fn page(&mut self, number: usize) -> Result<PaintedPage, Bug> {
-        let page = self.job.pages.get(number).ok_or_else(|| Bug::new("a page was counted but never laid out"))?;
+/// What stands on a page.
+struct ToldPage<'a> {
+    number: usize,
+    page: &'a Page,
+    /// Panels that are read here, with their frames.
+    told: Vec<(ToldSection, &'a Panel, [f32; 6])>,
+    /// Those that were read on an earlier place, with their frames and heights.
+    again: Vec<(usize, [f32; 6], Length)>,
+}
+
+/// A page, and what is read of it in the order of its numbers.
+struct DrawnPage {
+    painted: PaintedPage,
+    parts: Vec<(ToldSection, DrawnParts)>,
+}
+
+enum DrawnParts {
+    Own(Vec<TaggedPart>),
+    Body(Arc<Painted>),
+}
+
+impl DrawnParts {
+    fn list(&self) -> &[TaggedPart] {
+        match self {
+            Self::Own(parts) => parts,
+            Self::Body(body) => &body.parts,
+        }
+    }
+}
+
+/// The parts of a page, numbered as they come.
+#[derive(Default)]
+struct PageParts {
+    next: i32,
+    parts: Vec<(ToldSection, DrawnParts)>,
+}
+
+impl PageParts {
+    fn take(&mut self, section: ToldSection, parts: DrawnParts) {
+        self.next = self.next.saturating_add(i32::try_from(parts.list().len()).unwrap_or(i32::MAX));
+        self.parts.push((section, parts));
+    }
+}
+
+impl<'a> Painter<'a> {
+    /// What stands on each page. What is read for the first time is tagged; what was read on an earlier place is repeated as a form.
+    fn told(&self, repeated: &BTreeSet<usize>) -> Result<Vec<ToldPage<'a>>, Bug> {
+        let mut read = BTreeSet::new();
+        let mut of_page = |(number, page): (usize, &'a Page)| {
+            let (mut told, mut again) = (Vec::new(), Vec::new());
+            for placed in &page.placed {
+                let panel = panel(self.job, placed.panel)?;
+                let frame = frame(placed, panel.size, page.size);
+                if read.insert(placed.panel) || !repeated.contains(&placed.panel) {
+                    told.push((ToldSection::Panel(placed.panel), panel, frame));
+                } else {
+                    again.push((placed.panel, frame, panel.size.height));
+                }
+            }
+            Ok(ToldPage { number, page, told, again })
+        };
+        self.job.pages.iter().enumerate().map(&mut of_page).collect()
+    }
+
+    fn page(&self, ToldPage { number, page, told, again }: &ToldPage<'_>) -> Result<DrawnPage, Bug> {
         let canvas = || Canvas::new(page.size.height, self.readings);
         let (mut before, mut after) = (canvas(), canvas());
-        let mut told = Vec::new();
-        for placed in &page.placed {
-            let panel = panel(self.job, placed.panel)?;
-            let (frame, height) = (frame(placed, panel.size, page.size), panel.size.height);
-            if self.read.insert(placed.panel) || !self.repeated.contains(&placed.panel) {
-                told.push((ToldSection::Panel(placed.panel), panel, frame));
-            } else {
-                after.framed(frame, height, |canvas| canvas.repeated(&form_name(placed.panel)));
-            }
+        let mut parts = PageParts::default();
+        for (panel, frame, height) in again {
+            after.framed(*frame, *height, |canvas| canvas.repeated(&form_name(*panel)));
         }
-        for (section, panel, frame) in &told {
-            let first = self.structure.next(number);
+        for (section, panel, frame) in told {
+            let first = parts.next;
             let head = before.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.head, first));
-            self.structure.take(*section, number, &head);
+            parts.take(*section, DrawnParts::Own(head));
         }
         let mut streams = vec![PageStream::Own(zlib(&before.finish()))];
-        for (section, panel, frame) in &told {
-            let spot = BodySpot { frame: *frame, height: panel.size.height, first: self.structure.next(number) };
+        for (section, panel, frame) in told {
+            let spot = BodySpot { frame: *frame, height: panel.size.height, first: parts.next };
             let body = self.plates.body(panel, spot, self.readings);
-            self.structure.take(*section, number, &body.parts);
+            parts.take(*section, DrawnParts::Body(Arc::clone(&body)));
             streams.push(PageStream::Body(spot.likeness(panel), body));
         }
-        for (section, panel, frame) in &told {
-            let first = self.structure.next(number);
+        for (section, panel, frame) in told {
+            let first = parts.next;
             let foot = after.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.foot, first));
-            self.structure.take(*section, number, &foot);
+            parts.take(*section, DrawnParts::Own(foot));
         }
-        let once = after.tagged(&page.marks, self.structure.next(number));
-        self.structure.take(ToldSection::Once(number), number, &once);
+        let once = after.tagged(&page.marks, parts.next);
+        parts.take(ToldSection::Once(*number), DrawnParts::Own(once));
         streams.push(PageStream::Own(zlib(&after.finish())));
         let entries = PageEntry::of(self.job, page);
-        Ok(PaintedPage { container: self.plates.press().container(page)?, streams, entries })
+        let painted = PaintedPage { container: self.plates.press().container(page)?, streams, entries };
+        Ok(DrawnPage { painted, parts: parts.parts })
     }
 }
 

@@ -113,11 +113,6 @@ impl Parts {
 }
 
 impl Structure {
-    /// The number of the next part on a page.
-    pub fn next(&self, page: usize) -> i32 {
-        self.numbers.get(&page).copied().unwrap_or(0)
-    }
-
     /// Takes parts of a page into a section; their numbers are the next ones there.
     pub fn take(&mut self, section: ToldSection, page: usize, parts: &[TaggedPart]) {
         let next = self.numbers.entry(page).or_default();
