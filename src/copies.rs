@@ -154,7 +154,7 @@ impl<'a> Composed<'a> {
     /// Sets them, when all of their order are composed. What the file says is its copy's own text, or that which all have in
     /// common where there are many.
     pub fn set(self, making: &Making<'_>, found: &mut Findings) -> Option<Set<'a>> {
-        let Self { task, common, copies, texts } = self;
+        let Self { task, common, copies, mut texts } = self;
         let job = job(&common.order, &copies, making.pens, found)?;
         let mut of_copies = OfCopies::default();
         for ((copy, set), (text, hash)) in task.copies().iter().zip(&copies).zip(&texts) {
@@ -164,10 +164,8 @@ impl<'a> Composed<'a> {
             of_copies.panels = panel_texts(&job);
         }
         let shared = making.codes.get(task.shared_key()).cloned();
-        let canonical = match texts.as_slice() {
-            [(only, _)] => Some(only.clone()),
-            _ => shared.as_ref().map(|shared| shared.text.clone()),
-        };
+        let own = texts.pop().filter(|_| texts.is_empty()).map(|(text, _)| text);
+        let canonical = own.or_else(|| shared.as_ref().map(|shared| shared.text.clone()));
         let says = says(copies.first()?.document(), copies.len());
         let job = Job { stem: task.stem(), canonical, says, ..job };
         Some(Set { task, common, shared, of_copies, parts: Vec::new(), painted: None, job })

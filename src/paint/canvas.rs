@@ -385,7 +385,8 @@ fn pieces(run: &Glyphs, readings: &Readings) -> Vec<RunPiece> {
     let mut pieces: Vec<RunPiece> = Vec::new();
     let mut pen = 0;
     for (x, glyph) in run.as_read() {
-        let Glyph { face, id, dx, dy, .. } = *glyph;
+        let Glyph { face, id, .. } = *glyph;
+        let (dx, dy) = (i32::from(glyph.dx), i32::from(glyph.dy));
         let back = pen - (x + dx);
         match pieces.last_mut() {
             Some(piece) if back == 0 && piece.rise == dy && piece.face == face => piece.codes.extend(id.to_be_bytes()),

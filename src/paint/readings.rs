@@ -96,7 +96,7 @@ impl Readings {
         let mut end = 0;
         let mut in_order = |glyph: &Glyph| {
             let is_next = glyph.at == end;
-            end = glyph.at.saturating_add(glyph.length);
+            end = glyph.at.saturating_add(u32::from(glyph.length));
             is_next
         };
         run.glyphs.iter().all(|glyph| in_order(glyph) && self.reads_as(glyph, glyph.of(&run.text)))

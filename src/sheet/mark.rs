@@ -145,14 +145,14 @@ impl Glyphs {
         let mut glyphs = Vec::with_capacity(self.glyphs.len());
         for glyph in self.glyphs.iter() {
             glyphs.push((x, glyph));
-            x += glyph.advance;
+            x += i32::from(glyph.advance);
         }
         glyphs.sort_by_key(|(_, glyph): &(i32, &Glyph)| glyph.at);
         glyphs
     }
 }
 
-/// One glyph of a run, in font units (1000 or as the face says).
+/// One glyph of a run, in font units (1000 or as the face says), which a face keeps in 16 bits: a plan's sheets have millions of them.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Glyph {
     /// The cut that has it: that of the run, or one that stands in for it.
@@ -160,15 +160,15 @@ pub struct Glyph {
     /// Which byte of the run's text it begins with: glyphs stand as they are seen, and are read by this.
     pub at: u32,
     /// How many bytes of the run's text it stands for; none for the second glyph of a cluster.
-    pub length: u32,
+    pub length: u16,
     /// In the face.
     pub id: u16,
     /// How far the pen moves, kerning included, in font units.
-    pub advance: i32,
+    pub advance: i16,
     /// Moves this glyph right of the pen, in font units.
-    pub dx: i32,
+    pub dx: i16,
     /// Moves this glyph above the baseline, in font units.
-    pub dy: i32,
+    pub dy: i16,
 }
 
 impl Glyph {
@@ -176,7 +176,7 @@ impl Glyph {
     #[must_use]
     pub fn of<'a>(&self, run: &'a str) -> &'a str {
         let at = usize::try_from(self.at).unwrap_or(usize::MAX);
-        let end = at.saturating_add(usize::try_from(self.length).unwrap_or(usize::MAX));
+        let end = at.saturating_add(usize::from(self.length));
         run.get(at..end).unwrap_or_default()
     }
 }

@@ -78,7 +78,7 @@ impl Pairs {
         Advances(advances)
     }
 
-    fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i32)) -> Option<()> {
+    fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i16)) -> Option<()> {
         let mut letters = text.bytes().enumerate().peekable();
         while let Some((at, letter)) = letters.next() {
             let alone = (*self.alone.get(place(letter)?)?)?;
@@ -92,14 +92,15 @@ impl Pairs {
     }
 
     /// How far the pen moves over a letter before another.
-    fn before(&self, letter: u8, next: u8) -> Option<i32> {
+    fn before(&self, letter: u8, next: u8) -> Option<i16> {
         let known = self.beside.get(place(letter)? * COUNT + place(next)?)?;
         let mut advance = known.load(Ordering::Relaxed);
         if advance == UNASKED {
             advance = self.ask(letter, next);
             known.store(advance, Ordering::Relaxed);
         }
-        (advance != OTHER).then_some(advance)
+        // Neither of the two words is a number of 16 bits.
+        i16::try_from(advance).ok()
     }
 
     fn ask(&self, letter: u8, next: u8) -> i32 {
@@ -111,7 +112,7 @@ impl Pairs {
         };
         let is_one = *first == Glyph { advance: first.advance, ..one };
         let is_two = *second == Glyph { at: 1, ..two };
-        if is_one && is_two { first.advance } else { OTHER }
+        if is_one && is_two { i32::from(first.advance) } else { OTHER }
     }
 }
 

@@ -151,13 +151,18 @@ fn stretch(text: &str, face: Face, direction: Direction) -> Vec<Glyph> {
                 face,
                 at: u32::try_from(*start).unwrap_or(u32::MAX),
                 id: u16::try_from(info.glyph_id).unwrap_or_default(),
-                advance: place.x_advance,
-                dx: place.x_offset,
-                dy: place.y_offset,
-                length: if is_first { u32::try_from(end - start).unwrap_or(u32::MAX) } else { 0 },
+                advance: units(place.x_advance),
+                dx: units(place.x_offset),
+                dy: units(place.y_offset),
+                length: if is_first { u16::try_from(end - start).unwrap_or(u16::MAX) } else { 0 },
             }
         })
         .collect()
+}
+
+/// A distance as a face keeps it.
+fn units(distance: i32) -> i16 {
+    i16::try_from(distance).unwrap_or(if distance < 0 { i16::MIN } else { i16::MAX })
 }
 
 #[cfg(test)]

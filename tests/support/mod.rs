@@ -36,10 +36,10 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
             face: Face::Regular,
             at: u32::try_from(start).unwrap(),
             id: u16::try_from(info.glyph_id).unwrap(),
-            advance: place.x_advance,
-            dx: place.x_offset,
-            dy: place.y_offset,
-            length: if is_first { u32::try_from(end - start).unwrap() } else { 0 },
+            advance: place.x_advance.try_into().unwrap(),
+            dx: place.x_offset.try_into().unwrap(),
+            dy: place.y_offset.try_into().unwrap(),
+            length: if is_first { u16::try_from(end - start).unwrap() } else { 0 },
         });
     }
     let units: i64 = glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum();
