@@ -5,6 +5,7 @@
 
 use super::adjacent_channel::{are_adjacent, is_spaced};
 use super::asked::AskedOnce;
+use super::check::{Check, ask};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
 use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Wish, subject};
@@ -189,9 +190,8 @@ fn judged(plan: &mut Plan, facts: Facts<'_>, wish: &Wish, at: Frequency) -> Wish
     let sites = reckon::Sites::of(plan, facts.profile, &facts.tables.modes);
     let (known, asked) = (FoundOnce::default(), AskedOnce::default());
     let facts = Facts::new(plan, facts.profile, (facts.tables, &sites), (&known, &asked), &mut found);
-    for check in CHECKS.iter().filter(|check| check.rule.name != "possible-product") {
-        (check.run)(facts, &mut found);
-    }
+    let checks: Vec<&Check> = CHECKS.iter().filter(|check| check.rule.name != "possible-product").collect();
+    ask(&checks, facts).into_iter().for_each(|told| found.append(told));
     let mut verdict = WishVerdict::default();
     for finding in found.iter().filter(|finding| finding.on.contains(&on)) {
         match finding.severity() {

@@ -4,15 +4,16 @@ use super::Facts;
 use super::at_post::{PostWatch, watches};
 use super::unstaffed::{Unstaffed, unstaffed};
 use crate::reckon::{Staff, Stand, stands};
-use std::cell::OnceCell;
+use std::sync::OnceLock;
 
-/// Of one plan: it stands beside the facts of that plan, and goes with them.
+/// Of one plan: it stands beside the facts of that plan, and goes with them. A rule that wants what another is just finding waits
+/// for it; nothing is found here side by side, or it could wait for itself.
 #[derive(Default)]
 pub(super) struct AskedOnce<'a> {
-    stands: OnceCell<Vec<Stand<'a>>>,
-    staff: OnceCell<Staff<'a>>,
-    watches: OnceCell<Vec<PostWatch<'a>>>,
-    unstaffed: OnceCell<Vec<Unstaffed<'a>>>,
+    stands: OnceLock<Vec<Stand<'a>>>,
+    staff: OnceLock<Staff<'a>>,
+    watches: OnceLock<Vec<PostWatch<'a>>>,
+    unstaffed: OnceLock<Vec<Unstaffed<'a>>>,
 }
 
 impl<'a> Facts<'a> {

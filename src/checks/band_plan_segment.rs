@@ -3,6 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use super::trial::mended;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Frequency, Rule, Stretch};
 use crate::plan::Mode;
 use crate::tables::Custom;
@@ -27,8 +28,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose an FM simplex channel, `simplex = "146.550 MHz"`.
 "#;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut searched = 0;
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb) {
             continue;
@@ -59,7 +59,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             .note(format!("{} ({})", custom.edges, custom.cite.source))
             .on_all(sender.from.subject());
         let otherwise = if custom.is_without_fm { "a stretch for FM" } else { "a stretch for voice" };
-        found.push(mended(facts, &sender, finding, &mut searched, format!("move it to {otherwise}")));
+        found.push(mended(facts, &sender, finding, proposing, format!("move it to {otherwise}")));
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use super::trial::nearest_clean;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
 use crate::reckon::{End, Fallbacks, Transmission};
@@ -32,8 +33,8 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: choose a simplex channel of the band plan, `simplex = "146.550 MHz"`. Local coordinators differ: accept it where yours assigned it so.
 "#;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let (mut searched, fallbacks) = (0, Fallbacks::of(facts.plan));
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
+    let fallbacks = Fallbacks::of(facts.plan);
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am | Mode::Data) {
             continue;
@@ -64,7 +65,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let Some((row, side)) = rows().find_map(|row| Some((row, row.side?))) else { continue };
         let what =
             format!("{} is on {}, where the band plan has {}", sender.words(), sender.frequency.value, words(side));
-        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, &mut searched));
+        let nearest = sender.from.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, proposing));
         let finding = Finding::new(&RULE, sender.frequency.span, what)
             .label(words(side))
             .note(note(row))

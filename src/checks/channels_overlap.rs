@@ -4,6 +4,7 @@ use super::Facts;
 use super::many::{MOST_EACH, Spectrum, first_few, likewise, naming};
 use super::overlaps::{Occupier, Overlap, keep_spacing, overlap, stations};
 use super::trial::nearest_clean;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::{Transmitter, beyond_horizon};
 
@@ -36,9 +37,9 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: keep them at least one width apart: `simplex = "146.570 MHz"`.
 "#;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
     let stations = stations(facts);
-    let (mut searched, mut spectrum) = (0, Spectrum::default());
+    let mut spectrum = Spectrum::default();
     for second in &stations {
         let occupied = second.occupied();
         let near = spectrum.near(&occupied).filter_map(|index| stations.get(index));
@@ -46,9 +47,9 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             first_few(near.filter_map(|first| overlap(second, first, |one, other| !keep_spacing(facts, one, other))));
         match overlaps.as_slice() {
             few if few.len() <= MOST_EACH => {
-                few.iter().for_each(|one| found.push(finding(facts, one, &[], &mut searched)));
+                few.iter().for_each(|one| found.push(finding(facts, one, &[], proposing)));
             }
-            [first, ..] => found.push(finding(facts, first, &overlaps, &mut searched)),
+            [first, ..] => found.push(finding(facts, first, &overlaps, proposing)),
             [] => {}
         }
         spectrum.put(&occupied);
@@ -56,7 +57,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 }
 
 /// A finding of two; with it stand all that the second overlaps where these are many.
-fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], searched: &mut usize) -> Finding {
+fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], proposing: &mut Proposing<'_>) -> Finding {
     let (second, first, [their, our]) = one;
     let (words, other) = (second.of.words(), first.of.words());
     let what = format!("{words} ({}) and {other} ({}) overlap{}", their.stretch, our.stretch, likewise(all));
@@ -66,7 +67,7 @@ fn finding(facts: Facts<'_>, one: &Overlap<'_, '_>, all: &[Overlap<'_, '_>], sea
         .on_all(second.of.subject())
         .on_all(first.of.subject());
     let finding = naming(finding, all.iter().skip(1).map(|(_, first, _)| first.of.subject()));
-    let help = help(facts, first, second, searched);
+    let help = help(facts, first, second, proposing);
     let finding = match help.1 {
         Some(fix) => finding.help(help.0).fix(their.sent.frequency.span, fix),
         None => finding.help(help.0),
@@ -88,7 +89,7 @@ fn help(
     facts: Facts<'_>,
     first: &Occupier<'_>,
     second: &Occupier<'_>,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
 ) -> (String, Option<String>) {
     let lacking: Vec<String> =
         [second, first].iter().filter(|one| one.spots.is_none()).map(|one| one.of.words()).collect();
@@ -99,7 +100,7 @@ fn help(
         );
         return (text, None);
     }
-    match second.of.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, searched)) {
+    match second.of.channel().and_then(|channel| nearest_clean(facts, channel, &RULE, proposing)) {
         Some(nearest) => (
             format!("the ranges that are written meet: write \"{nearest}\", the nearest that no rule speaks against"),
             Some(format!("\"{nearest}\"")),

@@ -2,7 +2,6 @@
 
 use super::asked::AskedOnce;
 use super::signals::{Reported, report};
-use super::trials::Trials;
 use crate::ground::{Day, Findings, Stretch};
 use crate::plan::{Channel, Place, Plan, Signal};
 use crate::reckon::{Eligibility, Emission, FoundOnce, Site, Sites, Transmission, emission_of};
@@ -19,8 +18,6 @@ pub struct Facts<'a> {
     pub profile: &'a Profile,
     /// All tables.
     pub tables: &'a Tables,
-    /// What rules may try before they propose it; none in a plan that is itself a trial.
-    pub trials: Option<&'a Trials>,
     sites: &'a Sites<'a>,
     known: &'a FoundOnce,
     pub(super) asked: &'a AskedOnce<'a>,
@@ -37,12 +34,7 @@ impl<'a> Facts<'a> {
         found: &mut Findings,
     ) -> Self {
         let reported = report(plan, profile, tables, found);
-        Self { plan, profile, tables, trials: None, sites, known, asked, reported }
-    }
-
-    /// The same where rules may try what they propose.
-    pub(super) const fn with_trials(self, trials: &'a Trials) -> Self {
-        Self { trials: Some(trials), ..self }
+        Self { plan, profile, tables, sites, known, asked, reported }
     }
 
     /// What a transmission occupies.

@@ -2,6 +2,7 @@
 
 use super::Facts;
 use super::trial::is_clean_as;
+use super::trials::Proposing;
 use crate::ground::{Frequency, Rule, Span};
 use crate::plan::{Channel, WidthWord};
 use crate::reckon::has_mode;
@@ -31,7 +32,7 @@ pub(super) fn meant<'a>(
     facts: Facts<'a>,
     channel: &Channel,
     rule: &Rule,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
 ) -> Option<MeantService<'a>> {
     let mut rows = rows_at(facts, channel.hear.value, channel.send?.value);
     rows.retain(|row| has_mode(row, channel));
@@ -39,7 +40,7 @@ pub(super) fn meant<'a>(
     rows.sort_by_key(|row| !row.name.eq_ignore_ascii_case(channel.name.as_str()));
     for row in &rows {
         let changes = Changes::to(facts, row, channel)?;
-        if is_clean_as(facts, &changes.made_to(channel), rule, searched) {
+        if is_clean_as(facts, &changes.made_to(channel), rule, proposing) {
             return Some(MeantService { row, help: format!("write {}", changes.words()), fix: changes.fix(channel) });
         }
     }

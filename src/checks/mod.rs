@@ -34,6 +34,7 @@ mod channel_crowded;
 mod channel_crowded_after_loss;
 mod channel_not_allotted;
 mod channels_overlap;
+mod check;
 mod class_unknown;
 mod compass_model_ended;
 mod connectors_do_not_mate;
@@ -182,17 +183,22 @@ mod word_forbidden;
 
 pub use allot::{Allotment, Allotted, allot, allotted_texts};
 pub use call_signs::calls;
+pub use check::{Check, Run};
 pub use facts::Facts;
 pub use rows::has_rows;
-pub use run::{Check, CheckedPlan, OpenPlan, run, run_errors};
+pub use run::{CheckedPlan, OpenPlan, run, run_errors};
 pub use signals::Reported;
 pub use waivers::{Answering, apply as apply_waivers};
 
 use crate::ground::Rule;
 
-/// A rule is a file with its `RULE` and its `check`.
+/// A rule is a file with its `RULE` and its `check`; one whose `check` asks what it may propose has the word behind it.
 macro_rules! checks {
-    ($($rule:ident,)*) => { &[$(Check { rule: &$rule::RULE, run: $rule::check }),*] };
+    (@run $rule:ident) => { Run::Finds($rule::check) };
+    (@run $rule:ident proposes) => { Run::Proposes($rule::check) };
+    ($($rule:ident $($proposes:ident)?,)*) => {
+        &[$(Check { rule: &$rule::RULE, run: checks!(@run $rule $($proposes)?) }),*]
+    };
 }
 
 /// Every rule about the plan: adding one is its file and its line here.
@@ -204,7 +210,7 @@ pub const CHECKS: &[Check] = checks! {
     short_too_long,
     channel_not_allotted,
     emission_contradicts_mode,
-    transmit_leaves_band,
+    transmit_leaves_band proposes,
     allotment_exceeded,
     allotment_unconfirmed,
     transmit_not_checked,
@@ -230,7 +236,7 @@ pub const CHECKS: &[Check] = checks! {
     erp_assumed,
     class_unknown,
     nobody_may_use,
-    no_class_may_send,
+    no_class_may_send proposes,
     around_not_open,
     frequency_not_of_gateway,
     no_member_may_send,
@@ -253,14 +259,14 @@ pub const CHECKS: &[Check] = checks! {
     tones_close,
     shift_contradicts_tx,
     unusual_shift,
-    band_plan_segment,
-    band_plan_side,
-    off_raster,
+    band_plan_segment proposes,
+    band_plan_side proposes,
+    off_raster proposes,
     wider_than_band_plan,
     calling_frequency_worked,
     emergency_frequency_alone,
     sixty_meters_lower_sideband,
-    channels_overlap,
+    channels_overlap proposes,
     wider_than_spacing,
     adjacent_channel,
     post_outside_range,

@@ -3,6 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use super::trial::first_clean;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Frequency, Rule, Shift, Stretch};
 use crate::plan::Mode;
 use crate::reckon::{Transmission, may_send};
@@ -36,8 +37,7 @@ Right: write `dial = "3602.8 kHz"` or above: the lower sideband reaches down fro
 /// Further away it would be another channel altogether, in hertz.
 const MOST_AWAY: u64 = 3_000_000;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut searched = 0;
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let (Ok(occupied), Ok(reaches)) = (facts.occupies(&sender), facts.reaches(&sender)) else { continue };
         // Outside every band, or where no repeater may stand, is a finding of its own.
@@ -63,7 +63,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             }
             _ => finding,
         };
-        let open = near(facts, &sender, &occupied);
+        let open = near(facts, proposing, (&sender, &occupied));
         let finding = match (limit(facts, &reaches, kind), open.first()) {
             (Some(limit), Some(nearest)) => {
                 finding.note(format!("{limit}; the nearest for this signal is {}", dialled(&sender, *nearest)))
@@ -74,7 +74,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
         let clean = sender
             .from
             .channel()
-            .and_then(|channel| first_clean(facts, channel, &RULE, &mut searched, open.into_iter()));
+            .and_then(|channel| first_clean(facts, channel, &RULE, proposing, open.into_iter()));
         let finding = finding.on_all(sender.from.subject());
         found.push(match clean {
             Some(clean) => finding.write(dialled(&sender, clean)),
@@ -114,8 +114,12 @@ fn limit(facts: Facts<'_>, reaches: &Stretch, kind: EmissionType) -> Option<Stri
 
 /// Frequencies on which some class may send this signal and the band plan has nothing against it, the nearest first: where it
 /// would begin or end at an edge of a row. None for a repeater: its pair moves together.
-fn near(facts: Facts<'_>, sender: &Transmission<'_>, occupied: &Stretch) -> Vec<Frequency> {
-    if sender.is_repeater() || facts.trials.is_none() {
+fn near(
+    facts: Facts<'_>,
+    proposing: &Proposing<'_>,
+    (sender, occupied): (&Transmission<'_>, &Stretch),
+) -> Vec<Frequency> {
+    if sender.is_repeater() || !proposing.may_try() {
         return Vec::new();
     }
     let profile = facts.profile;

@@ -3,6 +3,7 @@
 use super::Facts;
 use super::amateur::senders;
 use super::trial::mended;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::Mode;
 
@@ -26,8 +27,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write a frequency on the raster, `simplex = "146.5525 MHz"`.
 "#;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut searched = 0;
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         if sender.side.is_some() || matches!(sender.signal.mode.value, Mode::Cw | Mode::Ssb | Mode::Am) {
             continue;
@@ -50,6 +50,6 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             .note(format!("{} ({})", cite.source, cite.confidence))
             .on_all(sender.from.subject());
         let otherwise = format!("choose a multiple of {step} Hz that nobody else has");
-        found.push(mended(facts, &sender, finding, &mut searched, otherwise));
+        found.push(mended(facts, &sender, finding, proposing, otherwise));
     }
 }

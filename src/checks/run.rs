@@ -1,22 +1,15 @@
 //! Runs every rule; makes the proof that none found an error.
 
 use super::asked::AskedOnce;
-use super::trials::Trials;
+use super::check::{Check, Run, ask};
+use super::trials::{Proposing, Trials, wordless};
 use super::{CHECKS, Facts, waivers};
-use crate::ground::{Audience, Files, Findings, Rule, Severity};
+use crate::ground::{Audience, Files, Findings, Severity};
 use crate::plan::Plan;
 use crate::reckon::{FoundOnce, Sites};
 use crate::tables::{Profile, Tables, USUAL_PROFILE, is_profile_file};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-
-/// A rule and how it is checked.
-pub struct Check {
-    /// The rule.
-    pub rule: &'static Rule,
-    /// Finds its faults.
-    pub run: fn(Facts<'_>, &mut Findings),
-}
 
 /// A plan in which no rule found an error. Only [`run`] and [`CheckedPlan::blank`] make one, and only one can be printed.
 pub struct CheckedPlan {
@@ -140,10 +133,21 @@ fn judged(
     let profile = named.or_else(|| tables.profile(USUAL_PROFILE).cloned())?;
     let sites = Sites::of(&plan, &profile, &tables.modes);
     let (known, asked) = (FoundOnce::default(), AskedOnce::default());
-    let trials = Trials::of(&plan, &sites);
-    let facts = Facts::new(&plan, &profile, (tables, &sites), (&known, &asked), found).with_trials(&trials);
-    for check in CHECKS.iter().filter(|check| rules == Asked::All || check.rule.severity == Severity::Error) {
-        (check.run)(facts, found);
+    let mut reported = Findings::default();
+    let facts = Facts::new(&plan, &profile, (tables, &sites), (&known, &asked), &mut reported);
+    let is_asked = |check: &&Check| rules == Asked::All || check.rule.severity == Severity::Error;
+    let checks: Vec<&Check> = CHECKS.iter().filter(is_asked).collect();
+    let told = ask(&checks, facts);
+    let mut trials = Trials::of(&plan, &sites);
+    let proposes = |check: &Check, told: &Findings| matches!(check.run, Run::Proposes(_)) && !told.is_empty();
+    if rules == Asked::All && checks.iter().zip(&told).any(|(check, told)| proposes(check, told)) {
+        trials.before = Some(reported.iter().chain(told.iter().flat_map(Findings::iter)).map(wordless).collect());
+    }
+    found.append(reported);
+    for (check, told) in checks.into_iter().zip(told) {
+        // What was found is found once more with what to type instead, one rule after the other: no two proposals collide.
+        let is_tried = proposes(check, &told);
+        found.append(if is_tried { check.found(facts, &mut Proposing::of(&mut trials)) } else { told });
     }
     if rules == Asked::All {
         waivers::apply(&plan, found);

@@ -4,6 +4,7 @@ use super::Facts;
 use super::amateur::senders;
 use super::meant_service::{meant, rows_at};
 use super::trial::mended;
+use super::trials::Proposing;
 use crate::ground::{Finding, Findings, Rule};
 use crate::reckon::Transmission;
 use crate::tables::ServiceChannel;
@@ -29,8 +30,7 @@ verified = { on = 2026-10-01, by = "qra" }
 Right: write `simplex = "147.570 MHz"`: half of 16 kHz to each side stays inside. Where the frequency is a channel of another service, as 151.820 MHz is of MURS, write the `service`.
 "#;
 
-pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    let mut searched = 0;
+pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut Findings) {
     for sender in senders(facts) {
         let Ok(occupied) = facts.reaches(&sender) else { continue };
         if facts.profile.band_of(&occupied).is_some() {
@@ -56,14 +56,14 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             _ => finding,
         };
         let finding = finding.on_all(sender.from.subject());
-        if let Some(finding) = of_other_service(facts, &sender, &finding, &mut searched) {
+        if let Some(finding) = of_other_service(facts, &sender, &finding, proposing) {
             found.push(finding);
             continue;
         }
         let note = format!("{} runs from {} ({}, {})", band.name, band.edges, band.cite.source, band.cite.confidence);
         let finding = finding.note(note);
         let otherwise = format!("choose a frequency of the {} band, {}", band.name, band.edges);
-        found.push(mended(facts, &sender, finding, &mut searched, otherwise));
+        found.push(mended(facts, &sender, finding, proposing, otherwise));
     }
 }
 
@@ -72,7 +72,7 @@ fn of_other_service(
     facts: Facts<'_>,
     sender: &Transmission<'_>,
     finding: &Finding,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
 ) -> Option<Finding> {
     let said = |row: &ServiceChannel| {
         let name = facts.profile.service(&row.service).map_or(row.service.as_str(), |service| service.name.as_str());
@@ -80,7 +80,7 @@ fn of_other_service(
         finding.clone().note(note)
     };
     if let Some(channel) = sender.from.channel() {
-        let meant = meant(facts, channel, &RULE, searched)?;
+        let meant = meant(facts, channel, &RULE, proposing)?;
         let finding = said(meant.row).help(meant.help);
         return Some(match meant.fix {
             Some((span, text)) => finding.fix(span, text),

@@ -1,34 +1,30 @@
 //! Another frequency for a channel, tried before it is proposed: by the rules themselves, all of them, in the whole plan.
 
 use super::asked::AskedOnce;
-use super::trials::{Found, Trials};
+use super::check::{Check, ask};
+use super::trials::{Found, Proposing, Trials, wordless};
 use super::{CHECKS, Facts};
 use crate::ground::{Finding, Findings, Frequency, Rule, Severity, Stretch};
 use crate::plan::{Channel, Mode, Plan, subject};
 use crate::reckon::{FoundOnce, Sites, Transmission, transmissions};
 use crate::tables::{Custom, PairSide};
 
-/// Most channels that one rule looks for another frequency for; more is a wrong unit, and one mend shows the way.
-const MOST_SEARCHES: usize = 5;
 /// Most frequencies that are tried by all rules.
 const MOST_TRIALS: usize = 4;
 /// Most frequencies that are looked at.
 const MOST_STEPS: i64 = 4000;
 
 /// The frequency nearest to a channel's own that no rule speaks against; none when none was found near.
-///
-/// `searched` counts how often a rule has looked: a plan with a thousand faults is told of all, and shown five ways out.
 pub(super) fn nearest_clean(
     facts: Facts<'_>,
     channel: &Channel,
     rule: &Rule,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
 ) -> Option<Frequency> {
-    *searched += 1;
-    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
-    let search = CleanSearch::new(facts, channel, rule)?;
-    let plausible = search.candidates().filter(|at| search.is_plausible(*at)).take(MOST_TRIALS);
-    plausible.take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
+    let trials = proposing.search().filter(|_| is_movable(channel))?;
+    let search = CleanSearch::new(facts, channel, rule, trials)?;
+    let plausible = search.candidates().filter(|at| search.is_plausible(*at));
+    search.first_clean(plausible, trials)
 }
 
 /// A finding about a transmission with what to type instead, where it is on a channel of its own; else with other help.
@@ -36,10 +32,10 @@ pub(super) fn mended(
     facts: Facts<'_>,
     sender: &Transmission<'_>,
     finding: Finding,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
     otherwise: impl Into<String>,
 ) -> Finding {
-    match sender.from.channel().and_then(|channel| nearest_clean(facts, channel, finding.rule, searched)) {
+    match sender.from.channel().and_then(|channel| nearest_clean(facts, channel, finding.rule, proposing)) {
         Some(nearest) => finding
             .help(format!("write \"{nearest}\", the nearest that no rule speaks against"))
             .fix(sender.frequency.span, format!("\"{nearest}\"")),
@@ -47,25 +43,21 @@ pub(super) fn mended(
     }
 }
 
-/// The first of some frequencies for a channel that no rule speaks against; none when none of the first few is. `searched` as above.
+/// The first of some frequencies for a channel that no rule speaks against; none when none of the first few is.
 pub(super) fn first_clean(
     facts: Facts<'_>,
     channel: &Channel,
     rule: &Rule,
-    searched: &mut usize,
+    proposing: &mut Proposing<'_>,
     among: impl Iterator<Item = Frequency>,
 ) -> Option<Frequency> {
-    *searched += 1;
-    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES && is_movable(channel))?;
-    let search = CleanSearch::new(facts, channel, rule)?;
-    among.take(MOST_TRIALS).take_while(|_| trials.may_read()).find(|at| search.is_clean(*at, trials))
+    let trials = proposing.search().filter(|_| is_movable(channel))?;
+    CleanSearch::new(facts, channel, rule, trials)?.first_clean(among, trials)
 }
 
-/// Whether a channel that is written otherwise is in order: `rule` finds nothing at it, and no rule anything new. `searched` as above.
-pub(super) fn is_clean_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, searched: &mut usize) -> bool {
-    *searched += 1;
-    let trials = facts.trials.filter(|_| *searched <= MOST_SEARCHES);
-    trials.is_some_and(|trials| trials.may_read() && is_mended_as(facts, changed, rule, trials))
+/// Whether a channel that is written otherwise is in order: `rule` finds nothing at it, and no rule anything new.
+pub(super) fn is_clean_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, proposing: &mut Proposing<'_>) -> bool {
+    proposing.search().is_some_and(|trials| trials.may_read() && is_mended_as(facts, changed, rule, trials))
 }
 
 /// One frequency, heard and sent, that a key of the channel itself gives.
@@ -84,13 +76,13 @@ struct CleanSearch<'a, 's> {
 }
 
 impl<'a, 's> CleanSearch<'a, 's> {
-    fn new(facts: Facts<'a>, channel: &'s Channel, rule: &'s Rule) -> Option<Self> {
+    fn new(facts: Facts<'a>, channel: &'s Channel, rule: &'s Rule, trials: &Trials) -> Option<Self> {
         let band = facts.profile.nearest_band(channel.hear.value)?.edges;
         let is_other =
             |sent: &Transmission<'_>| sent.from.on_channel().is_none_or(|one| one.id.value != channel.id.value);
         let others = transmissions(facts.plan).into_iter().filter(is_other);
         let others = others.filter_map(|sent| facts.occupies(&sent).ok());
-        let proposed = facts.trials.map(|trials| trials.for_others(channel)).unwrap_or_default();
+        let proposed = trials.for_others(channel);
         let taken = others.chain(proposed.iter().filter_map(|other| facts.sent_on(other))).collect();
         Some(Self { facts, channel, rule, band, taken })
     }
@@ -140,33 +132,42 @@ impl<'a, 's> CleanSearch<'a, 's> {
         is_free && profile.calling(at).is_none() && !rows().any(|row| bars(row) || is_paired(row.side))
     }
 
-    fn is_clean(&self, at: Frequency, trials: &Trials) -> bool {
-        is_mended_as(self.facts, &placed(self.channel, at), self.rule, trials)
+    /// The first of the first few that no rule speaks against, as long as the rules may be asked.
+    fn first_clean(&self, among: impl Iterator<Item = Frequency>, trials: &mut Trials) -> Option<Frequency> {
+        for at in among.take(MOST_TRIALS) {
+            if !trials.may_read() {
+                return None;
+            }
+            if is_mended_as(self.facts, &placed(self.channel, at), self.rule, trials) {
+                return Some(at);
+            }
+        }
+        None
     }
 }
 
 /// Whether the rules find nothing with a channel as `changed` that they do not find now, and `rule` no longer: alone, and beside
 /// all that was proposed before. What is in order is proposed from now on.
-fn is_mended_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, trials: &Trials) -> bool {
+fn is_mended_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, trials: &mut Trials) -> bool {
     let own = subject(changed);
-    let is_better = |plan: &Plan| {
+    let is_better = |plan: &Plan, before: &mut Option<Found>| {
         let after = found(facts, plan);
         let is_mended = !after.iter().any(|(name, on)| *name == rule.name && on.contains(&own));
-        is_mended && after.is_subset(trials.before.get_or_init(|| found(facts, facts.plan)))
+        is_mended && after.is_subset(before.get_or_insert_with(|| found(facts, facts.plan)))
     };
     let mut plan = facts.plan.clone();
     plan.channels.put(changed.clone());
-    if !is_better(&plan) {
+    if !is_better(&plan, &mut trials.before) {
         return false;
     }
     let others = trials.for_others(changed);
     if !others.is_empty() {
         others.into_iter().for_each(|other| plan.channels.put(other));
-        if !trials.may_read() || !is_better(&plan) {
+        if !trials.may_read() || !is_better(&plan, &mut trials.before) {
             return false;
         }
     }
-    trials.proposed.borrow_mut().push(changed.clone());
+    trials.proposed.push(changed.clone());
     true
 }
 
@@ -184,8 +185,7 @@ fn found(facts: Facts<'_>, plan: &Plan) -> Found {
     let sites = Sites::of(plan, facts.profile, &facts.tables.modes);
     let (known, asked) = (FoundOnce::default(), AskedOnce::default());
     let trial = Facts::new(plan, facts.profile, (facts.tables, &sites), (&known, &asked), &mut all);
-    for check in CHECKS.iter().filter(|check| check.rule.severity != Severity::Note) {
-        (check.run)(trial, &mut all);
-    }
-    all.iter().map(|finding| (finding.rule.name, finding.on.clone())).collect()
+    let checks: Vec<&Check> = CHECKS.iter().filter(|check| check.rule.severity != Severity::Note).collect();
+    ask(&checks, trial).into_iter().for_each(|told| all.append(told));
+    all.iter().map(wordless).collect()
 }

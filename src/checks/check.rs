@@ -1,0 +1,41 @@
+//! A rule and how it is asked: beside all others.
+
+use super::Facts;
+use super::trials::Proposing;
+use crate::ground::{Findings, Rule};
+use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
+
+/// A rule and how it is checked.
+pub struct Check {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// Finds its faults.
+    pub run: Run,
+}
+
+/// How the faults of a rule are found.
+#[derive(Clone, Copy)]
+pub enum Run {
+    /// By the facts alone.
+    Finds(fn(Facts<'_>, &mut Findings)),
+    /// The same, and what its findings propose is tried.
+    Proposes(fn(Facts<'_>, &mut Proposing<'_>, &mut Findings)),
+}
+
+impl Check {
+    /// What it finds, alone.
+    pub(super) fn found(&self, facts: Facts<'_>, proposing: &mut Proposing<'_>) -> Findings {
+        let mut found = Findings::default();
+        match self.run {
+            Run::Finds(run) => run(facts, &mut found),
+            Run::Proposes(run) => run(facts, proposing, &mut found),
+        }
+        found
+    }
+}
+
+/// What each of some rules finds, in their order on any number of threads, where nothing is tried.
+pub(super) fn ask(checks: &[&'static Check], facts: Facts<'_>) -> Vec<Findings> {
+    let found = |check: &&Check| check.found(facts, &mut Proposing::nothing());
+    checks.par_iter().with_max_len(1).map(found).collect()
+}
