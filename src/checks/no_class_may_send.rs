@@ -71,10 +71,8 @@ pub(super) fn check(facts: Facts<'_>, proposing: &mut Proposing<'_>, found: &mut
             (Some(limit), None) => finding.note(limit),
             (None, _) => finding,
         };
-        let clean = sender
-            .from
-            .channel()
-            .and_then(|channel| first_clean(facts, channel, &RULE, proposing, open.into_iter()));
+        let clean =
+            sender.from.channel().and_then(|channel| first_clean(facts, channel, &RULE, proposing, open.into_iter()));
         let finding = finding.on_all(sender.from.subject());
         found.push(match clean {
             Some(clean) => finding.write(dialled(&sender, clean)),
