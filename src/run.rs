@@ -27,6 +27,7 @@ use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
 use crate::stack;
+use crate::tables::{Tables, USUAL_PROFILE};
 use crate::typeset;
 use crate::typeset::Layout;
 use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
@@ -98,6 +99,10 @@ impl Work {
     /// The same, for one document alone, which somebody orders beside the plan.
     pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedDocument<'_>>) -> Result<Self, Failure> {
         let mut found = Findings::default();
+        // It takes longer to read than the files of a county, and nearly every plan names it.
+        rayon::spawn(|| {
+            let _ = Tables::built_in().profile(USUAL_PROFILE);
+        });
         let mut records = source::read(world, root, &mut found)?;
         order.iter().for_each(|order| records.order(order.text, &mut found));
         let editions = Editions::read(world, &mut records.files, &mut found)?;

@@ -109,8 +109,11 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
 
 fn check(plan: &Path, format: terminal::Format, plan_only: bool) -> Result<CommandEnd, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
-    let outcome =
-        if plan_only { crate::check_plan(&world, &root).map_err(Halt::Failure) } else { crate::check(&world, &root) };
+    // On a thread of those that go on with it: what one of them gives back, the same takes again.
+    let outcome = rayon::scope(|_| match plan_only {
+        true => crate::check_plan(&world, &root).map_err(Halt::Failure),
+        false => crate::check(&world, &root),
+    });
     let outcome = outcome.map_err(|halt| match halt {
         Halt::Failure(failure) => Halt::Failure(located(plan, &failure)),
         bug @ Halt::Bug(_) => bug,

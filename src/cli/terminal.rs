@@ -6,6 +6,7 @@ use super::excerpt::ExcerptLine;
 use crate::checks::Answering;
 use crate::ground::{Files, Finding, Findings, Related, Severity, Span, Waived, plural, without_controls};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -28,11 +29,9 @@ pub enum Format {
 #[must_use]
 pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_colours: bool) -> String {
     let renderer = if has_colours { Renderer::styled() } else { Renderer::plain() };
-    let mut text = String::new();
-    for alike in causes(found) {
-        let [first, others @ ..] = alike.as_slice() else { continue };
-        text.push_str(&renderer.render(&[group(files, first, others.len())]));
-        text.push('\n');
+    let said = |alike: &Vec<&Finding>| {
+        let [first, others @ ..] = alike.as_slice() else { return String::new() };
+        let mut text = renderer.render(&[group(files, first, others.len())]) + "\n";
         for other in others {
             text.push_str(&format!("      {}{}\n", place(files, other), without_controls(&other.message)));
         }
@@ -40,9 +39,10 @@ pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_
             text.push('\n');
             text.push_str(&record);
         }
-        text.push('\n');
-    }
-    text + &count(found)
+        text + "\n"
+    };
+    let texts: Vec<String> = causes(found).par_iter().map(said).collect();
+    texts.concat() + &count(found)
 }
 
 /// All that is shown of a finding but its message and its place: where this is the same, so is the cause. Where nothing is said
