@@ -10,12 +10,12 @@ pub struct Check {
     /// The rule.
     pub rule: &'static Rule,
     /// Finds its faults.
-    pub run: Run,
+    pub run: RuleCheck,
 }
 
 /// How the faults of a rule are found.
 #[derive(Clone, Copy)]
-pub enum Run {
+pub enum RuleCheck {
     /// By the facts alone.
     Finds(fn(Facts<'_>, &mut Findings)),
     /// The same, and what its findings propose is tried.
@@ -27,8 +27,8 @@ impl Check {
     pub(super) fn found(&self, facts: Facts<'_>, proposing: &mut Proposing<'_>) -> Findings {
         let mut found = Findings::default();
         match self.run {
-            Run::Finds(run) => run(facts, &mut found),
-            Run::Proposes(run) => run(facts, proposing, &mut found),
+            RuleCheck::Finds(run) => run(facts, &mut found),
+            RuleCheck::Proposes(run) => run(facts, proposing, &mut found),
         }
         found
     }

@@ -14,6 +14,7 @@ mod antenna_duplicate;
 mod area_unproved;
 mod around_not_open;
 mod asked;
+mod asking;
 mod at_post;
 mod authority_ends_before_duty;
 mod automatic_outside_segment;
@@ -128,6 +129,7 @@ mod position_far_away;
 mod possible_product;
 mod post_outside_range;
 mod post_unstaffed;
+mod post_watch;
 mod power_over_class_limit;
 mod power_over_limit;
 mod power_over_place_limit;
@@ -183,7 +185,7 @@ mod word_forbidden;
 
 pub use allot::{Allotment, Allotted, allot, allotted_texts};
 pub use call_signs::calls;
-pub use check::{Check, Run};
+pub use check::{Check, RuleCheck};
 pub use facts::Facts;
 pub use rows::has_rows;
 pub use run::{CheckedPlan, OpenPlan, run, run_errors};
@@ -194,8 +196,8 @@ use crate::ground::Rule;
 
 /// A rule is a file with its `RULE` and its `check`; one whose `check` asks what it may propose has the word behind it.
 macro_rules! checks {
-    (@run $rule:ident) => { Run::Finds($rule::check) };
-    (@run $rule:ident proposes) => { Run::Proposes($rule::check) };
+    (@run $rule:ident) => { RuleCheck::Finds($rule::check) };
+    (@run $rule:ident proposes) => { RuleCheck::Proposes($rule::check) };
     ($($rule:ident $($proposes:ident)?,)*) => {
         &[$(Check { rule: &$rule::RULE, run: checks!(@run $rule $($proposes)?) }),*]
     };

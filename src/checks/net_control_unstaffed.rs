@@ -61,7 +61,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             post.name.value,
             listed(&names)
         );
-        let finding: Finding = unstaffed.finding(facts, &RULE, what, control.span);
+        let finding: Finding = unstaffed.finding(facts.plan, &RULE, what, control.span);
         found.push(nets.iter().fold(finding, |finding, net| finding.on(subject(*net))));
     }
 }

@@ -1,7 +1,7 @@
 //! Who stands a post has a radio for its nets.
 
 use super::Facts;
-use super::at_post::{named, nets_of};
+use super::post_watch::{named, nets_of};
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::subject;
 

@@ -2,7 +2,8 @@
 
 use super::Facts;
 use super::amateur::on_channel;
-use super::at_post::{Present, crew_by_day, is_silent, named, nets_of};
+use super::at_post::{crew_by_day, is_silent};
+use super::post_watch::{Present, named, nets_of};
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, Span, article, listed, plural};
 use crate::plan::{Channel, subject};
 use crate::reckon::{OnChannel, Term, Verdict, agreements, reached};

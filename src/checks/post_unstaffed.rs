@@ -41,6 +41,6 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             continue;
         }
         let what = format!("from {} nobody stands at post {}", unstaffed.when, post.name.value);
-        found.push(unstaffed.finding(facts, &RULE, what, post.id.span));
+        found.push(unstaffed.finding(facts.plan, &RULE, what, post.id.span));
     }
 }

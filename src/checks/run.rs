@@ -1,7 +1,7 @@
 //! Runs every rule; makes the proof that none found an error.
 
 use super::asked::AskedOnce;
-use super::check::{Check, Run, ask};
+use super::check::{Check, RuleCheck, ask};
 use super::trials::{Proposing, Trials, wordless};
 use super::{CHECKS, Facts, waivers};
 use crate::ground::{Audience, Files, Findings, Severity};
@@ -139,7 +139,7 @@ fn judged(
     let checks: Vec<&Check> = CHECKS.iter().filter(is_asked).collect();
     let told = ask(&checks, facts);
     let mut trials = Trials::of(&plan, &sites);
-    let proposes = |check: &Check, told: &Findings| matches!(check.run, Run::Proposes(_)) && !told.is_empty();
+    let proposes = |check: &Check, told: &Findings| matches!(check.run, RuleCheck::Proposes(_)) && !told.is_empty();
     if rules == Asked::All && checks.iter().zip(&told).any(|(check, told)| proposes(check, told)) {
         trials.before = Some(reported.iter().chain(told.iter().flat_map(Findings::iter)).map(wordless).collect());
     }

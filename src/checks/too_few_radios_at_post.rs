@@ -76,7 +76,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     for watch in facts.watches() {
         let Some((needs, count)) = &watch.crowded else { continue };
         let Some(duty) = watch.duties.first() else { continue };
-        let named = |need: &super::at_post::Need<'_>| format!("{} on {}", need.net.name.value, need.channel.name.value);
+        let named =
+            |need: &super::post_watch::Need<'_>| format!("{} on {}", need.net.name.value, need.channel.name.value);
         let nets: Vec<String> = needs.iter().map(named).collect();
         let what = format!(
             "from {} {} nets are worked at once at {} ({}), {}, and the radios there are enough for {count}",

@@ -1,9 +1,8 @@
 //! Stretches of time in which nobody stands at a post, for two rules: at net control, and elsewhere.
 
-use super::Facts;
 use crate::ground::{Finding, Rule, Span, listed};
-use crate::plan::{Incident, Member, Post, subject};
-use crate::reckon::{Clock, Gap, Period, Stand, StandIns, gaps, hours};
+use crate::plan::{Incident, Member, Plan, Post, subject};
+use crate::reckon::{Clock, Eligibility, Gap, Period, Staff, Stand, StandIns, gaps, hours};
 
 /// Where nobody stands at a post of the plan.
 pub(super) struct Unstaffed<'a> {
@@ -21,14 +20,13 @@ pub(super) struct Unstaffed<'a> {
 
 /// Every gap at every post. None where the plan writes no duties, or one of the records by which a gap is told was refused: a post, a
 /// duty, the incident, the plan's time zone.
-pub(super) fn unstaffed<'a>(facts: Facts<'a>) -> Vec<Unstaffed<'a>> {
-    let (plan, staff) = (facts.plan, facts.staff());
+pub(super) fn unstaffed<'a>(plan: &'a Plan, staff: &Staff<'a>, rests_on: Eligibility<'a>) -> Vec<Unstaffed<'a>> {
     let is_told = plan.head.is_some() && plan.has_all(&["plan", "incident", "post", "duty"]);
     if plan.duties.is_empty() || !is_told || !plan.duties.iter().all(|duty| plan.posts.knows(&duty.post)) {
         return Vec::new();
     }
     let clock = Clock::of(plan);
-    let all = StandIns::of(facts.eligibility(None));
+    let all = StandIns::of(rests_on);
     let mut unstaffed = Vec::new();
     for post in plan.posts.iter() {
         let here: Vec<Stand<'a>> = staff.stands_at(&post.id.value).collect();
@@ -44,8 +42,8 @@ pub(super) fn unstaffed<'a>(facts: Facts<'a>) -> Vec<Unstaffed<'a>> {
 
 impl Unstaffed<'_> {
     /// The finding: at the duty that ends before the gap, else at the one that begins after it, else at `otherwise`.
-    pub(super) fn finding(&self, facts: Facts<'_>, rule: &'static Rule, what: String, otherwise: Span) -> Finding {
-        let clock = Clock::of(facts.plan);
+    pub(super) fn finding(&self, plan: &Plan, rule: &'static Rule, what: String, otherwise: Span) -> Finding {
+        let clock = Clock::of(plan);
         let (before, after) = (self.gap.before, self.gap.after);
         let finding = match (before, after) {
             (Some(before), _) => Finding::new(rule, before.to.span, what).label("the last to stand there goes"),
@@ -56,7 +54,7 @@ impl Unstaffed<'_> {
             (Some(_), Some(after)) => finding.and(after.from.span, "the next comes"),
             _ => finding,
         };
-        let finding = match (&facts.plan.incident, before.and(after)) {
+        let finding = match (&plan.incident, before.and(after)) {
             (Some(incident), None) => edge(finding, incident, before.is_some()),
             _ => finding,
         };
