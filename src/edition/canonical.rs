@@ -58,21 +58,21 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         own: _,
     } = foot;
     let mut lines = Lines::after(CANONICAL);
-    lines.add("rules".to_owned(), rule_set);
-    lines.add("kind".to_owned(), kind);
-    lines.add("title".to_owned(), title);
-    lines.say("plan".to_owned(), edition);
-    lines.add("audience".to_owned(), audience);
+    lines.add("rules", rule_set);
+    lines.add("kind", kind);
+    lines.add("title", title);
+    lines.say("plan", edition);
+    lines.add("audience", audience);
     if let Some(ExerciseMark { word, real }) = exercise {
-        lines.add("exercise".to_owned(), word);
-        real.iter().for_each(|words| lines.say("exercise/real".to_owned(), words));
+        lines.add("exercise", word);
+        real.iter().for_each(|words| lines.say("exercise/real", words));
     }
-    invented.iter().for_each(|words| lines.add("invented".to_owned(), words));
+    invented.iter().for_each(|words| lines.add("invented", words));
     if let Some(holder) = holder {
-        lines.add("holder".to_owned(), holder);
+        lines.add("holder", holder);
     }
     for (place, text) in counted(once) {
-        lines.say(format!("once/{place}"), text);
+        lines.say(format_args!("once/{place}"), text);
     }
     for (place, section) in counted(sections) {
         lines.section(&format!("section/{place}"), section);
@@ -94,8 +94,8 @@ fn counted<T>(list: &[T]) -> impl Iterator<Item = (usize, &T)> {
 impl Lines {
     fn section(&mut self, path: &str, section: &Section) {
         let Section { key, title, blocks } = section;
-        self.add(path.to_owned(), key);
-        self.say(format!("{path}/title"), title);
+        self.add(path, key);
+        self.say(format_args!("{path}/title"), title);
         for (place, block) in counted(blocks) {
             self.block(&format!("{path}/block/{place}"), block);
         }
@@ -103,8 +103,8 @@ impl Lines {
 
     fn block(&mut self, path: &str, block: &Block) {
         match block {
-            Block::Heading(text) => self.say(format!("{path}/heading"), text),
-            Block::Paragraph(Paragraph { text, role: _ }) => self.say(format!("{path}/paragraph"), text),
+            Block::Heading(text) => self.say(format_args!("{path}/heading"), text),
+            Block::Paragraph(Paragraph { text, role: _ }) => self.say(format_args!("{path}/paragraph"), text),
             Block::Table(table) => self.table(&format!("{path}/table"), table),
             Block::Matrix(matrix) => self.matrix(&format!("{path}/matrix"), matrix),
             Block::Form(form) => self.form(&format!("{path}/form"), form),
@@ -112,28 +112,28 @@ impl Lines {
             Block::Tree(tree) => self.tree(&format!("{path}/tree"), tree),
             Block::Legend(legend) => self.legend(&format!("{path}/legend"), legend),
             Block::Symbol(Symbol { payload, caption }) => {
-                self.say(format!("{path}/symbol"), payload);
-                self.say(format!("{path}/symbol/caption"), caption);
+                self.say(format_args!("{path}/symbol"), payload);
+                self.say(format_args!("{path}/symbol/caption"), caption);
             }
             Block::Front(front) => self.front(&format!("{path}/front"), front),
             Block::Notice(Notice { words, lines, arrow }) => {
-                self.say(format!("{path}/notice"), words);
+                self.say(format_args!("{path}/notice"), words);
                 for (place, line) in counted(lines) {
-                    self.say(format!("{path}/notice/{place}"), line);
+                    self.say(format_args!("{path}/notice/{place}"), line);
                 }
                 if let Some(arrow) = arrow {
-                    self.add(format!("{path}/notice/arrow"), arrow.word());
+                    self.add(format_args!("{path}/notice/arrow"), arrow.word());
                 }
             }
             Block::Folding(Folding { format, words }) => {
-                self.add(format!("{path}/folding"), format);
-                self.say(format!("{path}/folding/words"), words);
+                self.add(format_args!("{path}/folding"), format);
+                self.say(format_args!("{path}/folding/words"), words);
             }
             Block::WordList(WordList { columns }) => {
-                self.add(format!("{path}/list"), "");
+                self.add(format_args!("{path}/list"), "");
                 for (place, WordEntry { word, meaning }) in counted(&columns.concat()) {
-                    self.say(format!("{path}/list/{place}"), word);
-                    self.say(format!("{path}/list/{place}/meaning"), meaning);
+                    self.say(format_args!("{path}/list/{place}"), word);
+                    self.say(format_args!("{path}/list/{place}/meaning"), meaning);
                 }
             }
         }
@@ -143,45 +143,45 @@ impl Lines {
     fn front(&mut self, path: &str, front: &Front) {
         let Front { name, edition, title, dates, read_first, code: _, holder, beside, lines } = front;
         let said = [("edition", edition), ("title", title), ("dates", dates), ("first", read_first)];
-        self.say(path.to_owned(), name);
+        self.say(path, name);
         for (word, text) in said.into_iter().chain([("holder", holder), ("beside", beside)]) {
-            self.say(format!("{path}/{word}"), text);
+            self.say(format_args!("{path}/{word}"), text);
         }
         for (place, text) in counted(lines) {
-            self.say(format!("{path}/line/{place}"), text);
+            self.say(format_args!("{path}/line/{place}"), text);
         }
     }
 
     /// What is said instead of rows is content where there are none.
     fn table(&mut self, path: &str, table: &Table) {
         let Table { key, columns, rows, said, said_of_next: _, own, when_empty } = table;
-        self.add(path.to_owned(), key);
+        self.add(path, key);
         for Column { key, heading, is_must: _, role: _, align: _, is_unbroken: _, is_where_used: _ } in columns {
             let path = self.under(&format!("{path}/column"), key);
             self.add(path, heading);
         }
         for (place, text) in counted(said) {
-            self.say(format!("{path}/said/{place}"), text);
+            self.say(format_args!("{path}/said/{place}"), text);
         }
         for (place, row) in counted(rows) {
             self.row(&format!("{path}/row/{place}"), row);
         }
         for place in own {
-            self.add(format!("{path}/own/{}", place + 1), "");
+            self.add(format_args!("{path}/own/{}", place + 1), "");
         }
         if rows.is_empty() {
-            self.say(format!("{path}/empty"), when_empty);
+            self.say(format_args!("{path}/empty"), when_empty);
         }
     }
 
     fn row(&mut self, path: &str, row: &Row) {
         let Row { label, cells, record: _, span: _ } = row;
-        self.add(path.to_owned(), label);
+        self.add(path, label);
         for (column, Cell { text, base, role: _ }) in cells {
             let path = self.under(path, column);
-            self.say(path.clone(), text);
+            self.say(&path, text);
             if let Some(base) = base {
-                self.add(format!("{path}/value"), base);
+                self.add(format_args!("{path}/value"), base);
             }
         }
     }
@@ -189,51 +189,51 @@ impl Lines {
     /// A sign is told by its word, so that it is no cell of the same word.
     fn matrix(&mut self, path: &str, matrix: &Matrix) {
         let Matrix { key, heads, columns, rows, counted: of, counts, legend } = matrix;
-        self.add(path.to_owned(), key);
+        self.add(path, key);
         for (place, words) in counted(heads) {
-            self.add(format!("{path}/head/{place}"), words);
+            self.add(format_args!("{path}/head/{place}"), words);
         }
         for (place, MatrixColumn { number, name, lines }) in counted(columns) {
             let path = format!("{path}/column/{place}");
-            self.say(path.clone(), name);
-            self.add(format!("{path}/number"), number);
-            counted(lines).for_each(|(place, line)| self.say(format!("{path}/line/{place}"), line));
+            self.say(&path, name);
+            self.add(format_args!("{path}/number"), number);
+            counted(lines).for_each(|(place, line)| self.say(format_args!("{path}/line/{place}"), line));
         }
         for (place, row) in counted(rows) {
             self.matrix_row(&format!("{path}/row/{place}"), row);
         }
         let of: Vec<&str> = of.iter().map(|sign| sign.word()).collect();
-        self.say(format!("{path}/counts"), counts);
-        self.add(format!("{path}/counts/of"), &of.join(" "));
+        self.say(format_args!("{path}/counts"), counts);
+        self.add(format_args!("{path}/counts/of"), &of.join(" "));
         for (place, (sign, words)) in counted(legend) {
-            self.say(format!("{path}/legend/{place}"), words);
+            self.say(format_args!("{path}/legend/{place}"), words);
             if let Some(sign) = sign {
-                self.add(format!("{path}/legend/{place}/sign"), sign.word());
+                self.add(format_args!("{path}/legend/{place}/sign"), sign.word());
             }
         }
     }
 
     fn matrix_row(&mut self, path: &str, row: &MatrixRow) {
         let MatrixRow { label, head, cells, notes, begins, record: _, span: _ } = row;
-        self.add(path.to_owned(), label);
-        self.add(format!("{path}/begins"), if *begins { "yes" } else { "no" });
-        counted(head).for_each(|(place, words)| self.say(format!("{path}/head/{place}"), words));
+        self.add(path, label);
+        self.add(format_args!("{path}/begins"), if *begins { "yes" } else { "no" });
+        counted(head).for_each(|(place, words)| self.say(format_args!("{path}/head/{place}"), words));
         for (place, cell) in counted(cells) {
             match cell {
-                MatrixCell::Sign(sign) => self.add(format!("{path}/sign/{place}"), sign.word()),
-                MatrixCell::Words(words) => self.say(format!("{path}/cell/{place}"), words),
+                MatrixCell::Sign(sign) => self.add(format_args!("{path}/sign/{place}"), sign.word()),
+                MatrixCell::Words(words) => self.say(format_args!("{path}/cell/{place}"), words),
             }
         }
-        counted(notes).for_each(|(place, words)| self.say(format!("{path}/note/{place}"), words));
+        counted(notes).for_each(|(place, words)| self.say(format_args!("{path}/note/{place}"), words));
     }
 
     fn form(&mut self, path: &str, form: &FormBlock) {
         let FormBlock { lines } = form;
-        self.add(path.to_owned(), "");
+        self.add(path, "");
         for (place, FieldLine { title, begins_page: _, is_added, fields }) in counted(lines) {
             let path = format!("{path}/line/{place}");
-            self.add(path.clone(), if *is_added { "added" } else { "" });
-            title.iter().for_each(|title| self.say(format!("{path}/title"), title));
+            self.add(&path, if *is_added { "added" } else { "" });
+            title.iter().for_each(|title| self.say(format_args!("{path}/title"), title));
             for (place, field) in counted(fields) {
                 self.field(&format!("{path}/field/{place}"), field);
             }
@@ -242,24 +242,24 @@ impl Lines {
 
     fn field(&mut self, path: &str, field: &FieldBlock) {
         let FieldBlock { number, label, help, share, room, filled, ticked, cells } = field;
-        self.say(path.to_owned(), label);
+        self.say(path, label);
         if let Some(number) = number {
-            self.add(format!("{path}/number"), number);
+            self.add(format_args!("{path}/number"), number);
         }
-        self.add(format!("{path}/share"), &share.to_string());
+        self.add(format_args!("{path}/share"), &share.to_string());
         self.room(path, room);
         for (word, text) in [("help", help), ("filled", filled)] {
             if let Some(text) = text {
-                self.say(format!("{path}/{word}"), text);
+                self.say(format_args!("{path}/{word}"), text);
             }
         }
-        counted(ticked).for_each(|(place, word)| self.add(format!("{path}/ticked/{place}"), word));
+        counted(ticked).for_each(|(place, word)| self.add(format_args!("{path}/ticked/{place}"), word));
         for (row, cells) in counted(cells) {
             for (column, cell) in counted(cells) {
                 let Some(Cell { text, base, role: _ }) = cell else { continue };
                 let path = format!("{path}/row/{row}/{column}");
-                self.say(path.clone(), text);
-                base.iter().for_each(|base| self.add(format!("{path}/value"), base));
+                self.say(&path, text);
+                base.iter().for_each(|base| self.add(format_args!("{path}/value"), base));
             }
         }
     }
@@ -283,78 +283,78 @@ impl Lines {
         let path = self.under(path, kind);
         let words = if *words > 0 { format!("{words} ") } else { String::new() };
         let rows = if *rows > 0 { rows.to_string() } else { String::new() };
-        self.add(path.clone(), &format!("{words}{rows}{}", if *is_filling { " or more" } else { "" }));
+        self.add(&path, &format!("{words}{rows}{}", if *is_filling { " or more" } else { "" }));
         for (place, FieldColumn { heading, share, boxes, cells: _, is_summed, from: _ }) in counted(columns) {
-            self.add(format!("{path}/{place}"), heading);
-            self.add(format!("{path}/{place}/share"), &share.to_string());
+            self.add(format_args!("{path}/{place}"), heading);
+            self.add(format_args!("{path}/{place}/share"), &share.to_string());
             for (tick, words) in counted(boxes) {
-                self.add(format!("{path}/{place}/tick/{tick}"), words);
+                self.add(format_args!("{path}/{place}/tick/{tick}"), words);
             }
             if *is_summed {
-                self.add(format!("{path}/{place}/total"), "");
+                self.add(format_args!("{path}/{place}/total"), "");
             }
         }
         for (place, word) in counted(boxes) {
-            self.add(format!("{path}/{}", columns.len() + place), word);
+            self.add(format_args!("{path}/{}", columns.len() + place), word);
         }
         for (place, words) in counted(meanings) {
-            self.add(format!("{path}/meaning/{place}"), words);
+            self.add(format_args!("{path}/meaning/{place}"), words);
         }
         for (place, words) in counted(end_boxes) {
-            self.add(format!("{path}/end/{place}"), words);
+            self.add(format_args!("{path}/end/{place}"), words);
         }
         let said = [("text", printed.as_str()), ("end", at_end.as_str())];
         for (word, words) in said.into_iter().filter(|(_, words)| !words.is_empty()) {
-            self.add(format!("{path}/{word}"), words);
+            self.add(format_args!("{path}/{word}"), words);
         }
         let marks = [("numbered", *is_numbered), ("continues", *is_continued)];
         for (word, _) in marks.into_iter().filter(|(_, is_so)| *is_so) {
-            self.add(format!("{path}/{word}"), "");
+            self.add(format_args!("{path}/{word}"), "");
         }
     }
 
     fn strip(&mut self, path: &str, strip: &Strip) {
         let Strip { key, title, notes, crowded, unit, low, high, gaps, scale, is_even, join_name, .. } = strip;
         let Strip { ticks, flags, joins, sayings, lanes, .. } = strip;
-        self.add(path.to_owned(), key);
-        self.say(format!("{path}/title"), title);
+        self.add(path, key);
+        self.say(format_args!("{path}/title"), title);
         for (place, note) in counted(notes) {
-            self.say(format!("{path}/note/{place}"), note);
+            self.say(format_args!("{path}/note/{place}"), note);
         }
-        self.say(format!("{path}/crowded"), crowded);
-        self.add(format!("{path}/edges"), &format!("{low} {high} {unit}"));
-        self.add(format!("{path}/scale"), if *is_even { "even" } else { "uneven" });
+        self.say(format_args!("{path}/crowded"), crowded);
+        self.add(format_args!("{path}/edges"), &format!("{low} {high} {unit}"));
+        self.add(format_args!("{path}/scale"), if *is_even { "even" } else { "uneven" });
         if let Some(StripScale { values, breaks }) = scale {
-            self.add(format!("{path}/scale/line"), &format!("{values} {breaks}"));
+            self.add(format_args!("{path}/scale/line"), &format!("{values} {breaks}"));
         }
         for (place, StripGap { from, to }) in counted(gaps) {
-            self.add(format!("{path}/gap/{place}"), &format!("{from} {to}"));
+            self.add(format_args!("{path}/gap/{place}"), &format!("{from} {to}"));
         }
         for (place, Tick { at, label, is_middle }) in counted(ticks) {
-            self.add(format!("{path}/tick/{place}"), &format!("{at}{}", if *is_middle { " middle" } else { "" }));
+            self.add(format_args!("{path}/tick/{place}"), &format!("{at}{}", if *is_middle { " middle" } else { "" }));
             if let Some(label) = label {
-                self.add(format!("{path}/tick/{place}/label"), label);
+                self.add(format_args!("{path}/tick/{place}/label"), label);
             }
         }
         for (place, flag) in counted(flags) {
             self.flag(&format!("{path}/flag/{place}"), flag);
         }
-        self.add(format!("{path}/join"), join_name);
+        self.add(format_args!("{path}/join"), join_name);
         for (place, Join { down, up, name, figure, shift }) in counted(joins) {
             let path = format!("{path}/join/{place}");
-            self.add(path.clone(), &format!("{down} {up}"));
+            self.add(&path, &format!("{down} {up}"));
             for (word, text) in [("name", name), ("send", figure), ("shift", shift)] {
-                self.say(format!("{path}/{word}"), text);
+                self.say(format_args!("{path}/{word}"), text);
             }
         }
         for (place, Saying { from, to, words }) in counted(sayings) {
-            self.say(format!("{path}/saying/{place}"), words);
-            self.add(format!("{path}/saying/{place}/edges"), &format!("{from} {to}"));
+            self.say(format_args!("{path}/saying/{place}"), words);
+            self.add(format_args!("{path}/saying/{place}/edges"), &format!("{from} {to}"));
         }
         for (place, StripLane { name, form, cells }) in counted(lanes) {
             let path = format!("{path}/lane/{place}");
-            self.add(path.clone(), name);
-            self.add(format!("{path}/form"), if *form == LaneForm::Ribbon { "ribbon" } else { "bar" });
+            self.add(&path, name);
+            self.add(format_args!("{path}/form"), if *form == LaneForm::Ribbon { "ribbon" } else { "bar" });
             for (place, cell) in counted(cells) {
                 self.cell(&format!("{path}/{place}"), cell);
             }
@@ -363,45 +363,45 @@ impl Lines {
 
     fn cell(&mut self, path: &str, cell: &StripCell) {
         let StripCell { from, to, half, shade, arrows, label } = cell;
-        self.say(path.to_owned(), label);
+        self.say(path, label);
         let half = half.map(|half| format!(" {}", half.word())).unwrap_or_default();
-        self.add(format!("{path}/edges"), &format!("{from} {to}{half}"));
-        self.add(format!("{path}/shade"), shade.word());
-        self.add(format!("{path}/arrows"), arrows.word());
+        self.add(format_args!("{path}/edges"), &format!("{from} {to}{half}"));
+        self.add(format_args!("{path}/shade"), shade.word());
+        self.add(format_args!("{path}/arrows"), arrows.word());
     }
 
     fn flag(&mut self, path: &str, flag: &StripFlag) {
         let StripFlag { at, from, to, sign, number, name, figure, word, detail } = flag;
-        self.add(path.to_owned(), &format!("{from} {at} {to}"));
-        self.add(format!("{path}/sign"), sign.word());
-        self.add(format!("{path}/number"), number);
+        self.add(path, &format!("{from} {at} {to}"));
+        self.add(format_args!("{path}/sign"), sign.word());
+        self.add(format_args!("{path}/number"), number);
         for (part, text) in [("name", name), ("hear", figure), ("word", word), ("detail", detail)] {
-            self.say(format!("{path}/{part}"), text);
+            self.say(format_args!("{path}/{part}"), text);
         }
     }
 
     fn tree(&mut self, path: &str, tree: &TreeBlock) {
         let TreeBlock { key, nodes } = tree;
-        self.add(path.to_owned(), key);
+        self.add(path, key);
         for (place, TreeNode { level, name, lines, on_line, beside, record: _, span: _ }) in counted(nodes) {
             let path = format!("{path}/node/{place}");
-            self.say(path.clone(), name);
-            self.add(format!("{path}/level"), &level.to_string());
-            counted(lines).for_each(|(place, line)| self.say(format!("{path}/line/{place}"), line));
+            self.say(&path, name);
+            self.add(format_args!("{path}/level"), &level.to_string());
+            counted(lines).for_each(|(place, line)| self.say(format_args!("{path}/line/{place}"), line));
             if let Some(TreeGuard { short, words }) = on_line {
-                self.say(format!("{path}/on-line"), short);
-                self.say(format!("{path}/on-line/words"), words);
+                self.say(format_args!("{path}/on-line"), short);
+                self.say(format_args!("{path}/on-line/words"), words);
             }
-            counted(beside).for_each(|(place, line)| self.say(format!("{path}/beside/{place}"), line));
+            counted(beside).for_each(|(place, line)| self.say(format_args!("{path}/beside/{place}"), line));
         }
     }
 
     fn legend(&mut self, path: &str, legend: &Legend) {
         let Legend { entries } = legend;
-        self.add(path.to_owned(), "");
+        self.add(path, "");
         for (place, LegendEntry { sample, words }) in counted(entries) {
-            self.say(format!("{path}/{place}"), words);
-            self.add(format!("{path}/{place}/sample"), sample.word());
+            self.say(format_args!("{path}/{place}"), words);
+            self.add(format_args!("{path}/{place}/sample"), sample.word());
         }
     }
 }

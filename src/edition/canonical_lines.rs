@@ -3,6 +3,7 @@
 use crate::compose::block::Text;
 use crate::ground::Bug;
 use std::borrow::Cow;
+use std::fmt::{Display, Write};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::Range;
 use unicode_normalization::UnicodeNormalization;
@@ -22,12 +23,12 @@ impl Lines {
     }
 
     /// A value by its path.
-    pub fn add(&mut self, path: String, value: &str) {
+    pub fn add(&mut self, path: impl Display, value: &str) {
         self.line(path, |text| escape(&composed(value), text));
     }
 
     /// A text by its words: the same words have the same line however they are parted into runs.
-    pub fn say(&mut self, path: String, words: &Text) {
+    pub fn say(&mut self, path: impl Display, words: &Text) {
         let runs: Vec<_> = words.runs.iter().filter(|run| !run.text.is_empty()).collect();
         self.line(path, |text| {
             for like in runs.chunk_by(|a, b| a.is_of_edition == b.is_of_edition) {
@@ -35,18 +36,22 @@ impl Lines {
                     text.push_str("\\e");
                     continue;
                 }
-                let words: String = like.iter().map(|run| run.text.as_str()).collect();
-                escape(&composed(&words), text);
+                match like {
+                    [only] => escape(&composed(&only.text), text),
+                    _ => escape(&composed(&like.iter().map(|run| run.text.as_str()).collect::<String>()), text),
+                }
             }
         });
     }
 
-    fn line(&mut self, path: String, value: impl FnOnce(&mut String)) {
-        let mut hasher = DefaultHasher::new();
-        path.hash(&mut hasher);
+    fn line(&mut self, path: impl Display, value: impl FnOnce(&mut String)) {
         let from = self.text.len();
-        self.text.push_str(&path);
-        self.paths.push((hasher.finish(), from..self.text.len()));
+        // Into a text anything can be written.
+        let _ = write!(self.text, "{path}");
+        let path = from..self.text.len();
+        let mut hasher = DefaultHasher::new();
+        self.text.get(path.clone()).hash(&mut hasher);
+        self.paths.push((hasher.finish(), path));
         self.text.push('\t');
         value(&mut self.text);
         self.text.push('\n');
@@ -84,6 +89,10 @@ fn composed(text: &str) -> Cow<'_, str> {
 }
 
 fn escape(text: &str, line: &mut String) {
+    if !text.bytes().any(|byte| matches!(byte, b'\\' | b'\t' | b'\n' | b'\r')) {
+        line.push_str(text);
+        return;
+    }
     for part in text.split_inclusive(['\\', '\t', '\n', '\r']) {
         let (plain, special) = match part.as_bytes().last() {
             Some(b'\\') => (part.strip_suffix('\\'), "\\\\"),
@@ -105,7 +114,7 @@ mod tests {
     fn a_path_that_stands_twice_is_a_bug() {
         let lines = |paths: &[&str]| {
             let mut lines = Lines::after("head");
-            paths.iter().for_each(|path| lines.add((*path).to_owned(), "value"));
+            paths.iter().for_each(|path| lines.add(path, "value"));
             lines.end()
         };
         assert_eq!(lines(&["a", "b", "a/b"]).unwrap(), "head\na\tvalue\nb\tvalue\na/b\tvalue\n");
