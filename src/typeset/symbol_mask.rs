@@ -1,12 +1,15 @@
 //! Which of eight masks a symbol takes: the one with the fewest stretches, blocks and finder-like rows (ISO/IEC 18004, 7.8.3).
 //!
-//! The choice is that of the encoder, which takes most of a symbol's time for it; all modules of a row at once it takes a fiftieth.
+//! The choice is that of the encoder, which takes most of a symbol's time for it; all modules of a row at once, and what masks
+//! do to a symbol of a size known, it takes a fiftieth.
 
+use crate::ground::Shelf;
 use qrcode::bits::Bits;
 use qrcode::canvas::{Canvas, MaskPattern};
 use qrcode::ec::construct_codewords;
 use qrcode::{Color, EcLevel};
-use std::ops::{BitAnd, BitOr, Not};
+use std::ops::{BitAnd, BitOr, BitXor, Not};
+use std::sync::{Arc, LazyLock};
 
 /// The modules of a symbol.
 pub(super) struct Code {
@@ -27,6 +30,9 @@ const MASKS: [MaskPattern; 8] = [
     MaskPattern::Meadow,
 ];
 
+/// What each mask turns over in the symbols of a size, whatever they hold: found by the first of that size.
+static TURNED: LazyLock<Shelf<usize, Arc<[Grid]>>> = LazyLock::new(Shelf::default);
+
 /// The symbol of some bits, at level M, under the mask that readers like best; of two as good the first.
 pub(super) fn masked(bits: Bits) -> Option<Code> {
     let version = bits.version();
@@ -35,33 +41,56 @@ pub(super) fn masked(bits: Bits) -> Option<Code> {
     canvas.draw_all_functional_patterns();
     canvas.draw_data(&data, &corrections);
     let side = usize::try_from(version.width()).ok()?;
-    let under = |mask: MaskPattern| {
-        let mut canvas = canvas.clone();
-        canvas.apply_mask(mask);
+    let code = |canvas: Canvas| {
         let dark = canvas.into_colors().into_iter().map(|color| color == Color::Dark).collect();
         Code { side, dark }
     };
-    MASKS.into_iter().map(under).min_by_key(penalty)
+    let under = |mask: MaskPattern| {
+        let mut canvas = canvas.clone();
+        canvas.apply_mask(mask);
+        code(canvas)
+    };
+    let plain = Grid::of(&code(canvas.clone()));
+    let turned = TURNED.get(side, || MASKS.map(|mask| plain.turned_by(&Grid::of(&under(mask)))).into());
+    let (best, _) = MASKS.into_iter().zip(turned.iter()).min_by_key(|(_, turned)| plain.turned_by(turned).penalty())?;
+    Some(under(best))
 }
 
-/// What speaks against a mask: three points and more for a stretch of five or more alike, three for each block of four alike, forty for
-/// each row that looks like a finder, and what dark and light are apart, in half percents.
-fn penalty(code: &Code) -> u32 {
-    let (mut rows, mut columns) = (vec![Line::default(); code.side], vec![Line::default(); code.side]);
-    for (y, (row, modules)) in rows.iter_mut().zip(code.dark.chunks(code.side)).enumerate() {
-        for (x, _) in modules.iter().enumerate().filter(|(_, is_dark)| **is_dark) {
-            *row = *row | Line::one(x);
-            if let Some(column) = columns.get_mut(x) {
+/// The modules of a symbol by rows and by columns.
+struct Grid {
+    rows: Vec<Line>,
+    columns: Vec<Line>,
+}
+
+impl Grid {
+    fn of(code: &Code) -> Self {
+        let (mut rows, mut columns) = (vec![Line::default(); code.side], vec![Line::default(); code.side]);
+        for (y, (row, modules)) in rows.iter_mut().zip(code.dark.chunks(code.side)).enumerate() {
+            for ((x, column), _) in columns.iter_mut().enumerate().zip(modules).filter(|(_, is_dark)| **is_dark) {
+                *row = *row | Line::one(x);
                 *column = *column | Line::one(y);
             }
         }
+        Self { rows, columns }
     }
-    let whole = (0..code.side).map(Line::one).fold(Line::default(), |whole, one| whole | one);
-    let blocks: u32 = rows.array_windows().map(|[upper, lower]| blocks(*upper, *lower, whole)).sum();
-    let dark: u32 = rows.iter().map(|row| row.count()).sum();
-    let all = u32::try_from(code.dark.len()).unwrap_or(u32::MAX).max(1);
-    let lines = rows.iter().chain(&columns).map(|line| stretches(*line, whole) + finders(*line));
-    lines.sum::<u32>() + blocks + (dark * 200 / all).abs_diff(100)
+
+    /// Dark where one of two is and not the other: what parts them, and what gives the one from the other.
+    fn turned_by(&self, other: &Self) -> Self {
+        let turned = |lines: &[Line], other: &[Line]| lines.iter().zip(other).map(|(a, b)| *a ^ *b).collect();
+        Self { rows: turned(&self.rows, &other.rows), columns: turned(&self.columns, &other.columns) }
+    }
+
+    /// What speaks against a symbol: three points and more for a stretch of five or more alike, three for each block of four alike,
+    /// forty for each row that looks like a finder, and what dark and light are apart, in half percents.
+    fn penalty(&self) -> u32 {
+        let whole = (0..self.rows.len()).map(Line::one).fold(Line::default(), |whole, one| whole | one);
+        let blocks: u32 =
+            self.rows.iter().zip(self.rows.iter().skip(1)).map(|(upper, lower)| blocks(*upper, *lower, whole)).sum();
+        let dark: u32 = self.rows.iter().map(|row| row.count()).sum();
+        let all = u32::try_from(self.rows.len().pow(2)).unwrap_or(u32::MAX).max(1);
+        let lines = self.rows.iter().chain(&self.columns).map(|line| stretches(*line, whole) + finders(*line));
+        lines.sum::<u32>() + blocks + (dark * 200 / all).abs_diff(100)
+    }
 }
 
 /// Two points and one for each module behind the fourth of a stretch.
@@ -126,6 +155,14 @@ impl BitOr for Line {
 
     fn bitor(self, other: Self) -> Self {
         Self(self.0 | other.0, self.1 | other.1)
+    }
+}
+
+impl BitXor for Line {
+    type Output = Self;
+
+    fn bitxor(self, other: Self) -> Self {
+        Self(self.0 ^ other.0, self.1 ^ other.1)
     }
 }
 
