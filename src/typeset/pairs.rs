@@ -1,4 +1,5 @@
-//! Letters of ASCII by table: how wide each is beside each other. The shaper is asked for each pair once.
+//! Letters of ASCII, the signs and the joined letters of everyday print by table: how wide each is beside each other. The shaper is asked
+//! for each pair once.
 //!
 //! No rule of our cuts looks at more than two of these letters at once, nor at what script stands around them: the test below has
 //! the shaper set all threes. Where a pair becomes anything but its two letters, the text is left to the shaper.
@@ -9,7 +10,14 @@ use std::sync::OnceLock;
 use std::sync::atomic::{AtomicI32, Ordering};
 
 const FIRST: u8 = b' ';
-const COUNT: usize = (b'~' - FIRST) as usize + 1;
+const ASCII: usize = (b'~' - FIRST) as usize + 1;
+/// What our cuts set as one letter.
+const JOINED: [&str; 2] = ["fi", "fl"];
+/// With which both begin.
+const JOINING: u8 = b'f';
+/// Signs of figures and of print.
+const SIGNS: [&str; 8] = ["\u{2013}", "\u{b0}", "\u{b1}", "\u{2212}", "\u{201c}", "\u{201d}", "\u{d7}", "\u{b7}"];
+const COUNT: usize = ASCII + JOINED.len() + SIGNS.len();
 
 /// How far the pen moves over the first of two letters that are each what they are by themselves; else one of these.
 const UNASKED: i32 = i32::MIN;
@@ -32,15 +40,12 @@ impl Pairs {
     }
 
     fn new(face: Face) -> Self {
-        let one = |place: usize| {
-            let letter = char::from(FIRST + u8::try_from(place).unwrap_or_default());
-            match shape(letter.encode_utf8(&mut [0; 4]), face).as_slice() {
-                [glyph] if is_plain(glyph) && glyph.face == face => Some(*glyph),
-                _ => None,
-            }
+        let one = |letter: &str| match shape(letter, face).as_slice() {
+            [glyph] if is_plain(glyph, letter) && glyph.face == face => Some(*glyph),
+            _ => None,
         };
         let beside = (0..COUNT * COUNT).map(|_| AtomicI32::new(UNASKED)).collect();
-        Self { face, alone: (0..COUNT).map(one).collect(), beside }
+        Self { face, alone: letters().map(|letter| one(&letter)).collect(), beside }
     }
 
     fn width(&self, text: &str) -> Option<i64> {
@@ -60,40 +65,46 @@ impl Pairs {
     fn advances(&self, text: &str) -> Advances {
         let mut advances = Vec::with_capacity(text.len());
         let (mut moved, mut unknown) = (0, 0);
-        let letter = |c: char| if c == '\u{a0}' { Some(b' ') } else { u8::try_from(c).ok() };
-        let mut letters = text.chars().peekable();
-        while let Some(c) = letters.next() {
-            let own = letter(c);
-            let alone = own.and_then(|own| *self.alone.get(place(own)?)?).map(|alone| i64::from(alone.advance));
+        let mut letters = Letters { rest: text, is_held: true };
+        let mut letter = letters.next();
+        while let Some(Letter { place, length }) = letter {
+            let following = letters.next();
+            let alone = place.and_then(|place| *self.alone.get(place)?).map(|alone| i64::from(alone.advance));
             unknown += u32::from(alone.is_none());
             let here = Advance { moved, alone: alone.unwrap_or_default(), unknown, joined: unknown };
-            let next = letters.peek().map(|next| self.before(own?, letter(*next)?));
+            let next = following.as_ref().map(|next| self.before(place?, next.place?));
             match next.flatten() {
                 Some(advance) => moved += i64::from(advance),
                 None => unknown += u32::from(next.is_some()),
             }
-            let here = Advance { joined: unknown, ..here };
-            advances.extend(std::iter::repeat_n(here, c.len_utf8()));
+            // What begins or ends between letters that are joined is left to the shaper.
+            let inside = Advance { unknown: here.unknown + 1, joined: u32::MAX, ..here };
+            advances.extend(std::iter::repeat_n(inside, length - 1));
+            advances.push(Advance { joined: unknown, ..here });
+            letter = following;
         }
         Advances(advances)
     }
 
     fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i16)) -> Option<()> {
-        let mut letters = text.bytes().enumerate().peekable();
-        while let Some((at, letter)) = letters.next() {
-            let alone = (*self.alone.get(place(letter)?)?)?;
-            let advance = match letters.peek() {
-                Some((_, next)) => self.before(letter, *next)?,
+        let mut letters = Letters { rest: text, is_held: false };
+        let (mut at, mut letter) = (0, letters.next());
+        while let Some(Letter { place, length }) = letter {
+            let (place, next) = (place?, letters.next());
+            let alone = (*self.alone.get(place)?)?;
+            let advance = match &next {
+                Some(next) => self.before(place, next.place?)?,
                 None => alone.advance,
             };
             take(at, alone, advance);
+            (at, letter) = (at + length, next);
         }
         Some(())
     }
 
     /// How far the pen moves over a letter before another.
-    fn before(&self, letter: u8, next: u8) -> Option<i16> {
-        let known = self.beside.get(place(letter)? * COUNT + place(next)?)?;
+    fn before(&self, letter: usize, next: usize) -> Option<i16> {
+        let known = self.beside.get(letter * COUNT + next)?;
         let mut advance = known.load(Ordering::Relaxed);
         if advance == UNASKED {
             advance = self.ask(letter, next);
@@ -103,17 +114,71 @@ impl Pairs {
         i16::try_from(advance).ok()
     }
 
-    fn ask(&self, letter: u8, next: u8) -> i32 {
-        let alone = |letter: u8| self.alone.get(place(letter)?).copied().flatten();
-        let text = String::from_iter([char::from(letter), char::from(next)]);
+    fn ask(&self, letter: usize, next: usize) -> i32 {
+        let alone = |place: usize| self.alone.get(place).copied().flatten();
+        let text: String = [letter, next].into_iter().filter_map(|place| letters().nth(place)).collect();
         let shaped = shape(&text, self.face);
         let (Some(one), Some(two), [first, second]) = (alone(letter), alone(next), shaped.as_slice()) else {
             return OTHER;
         };
         let is_one = *first == Glyph { advance: first.advance, ..one };
-        let is_two = *second == Glyph { at: 1, ..two };
+        let is_two = *second == Glyph { at: u32::from(one.length), ..two };
         if is_one && is_two { i32::from(first.advance) } else { OTHER }
     }
+}
+
+/// All letters of the table, each in its place.
+fn letters() -> impl Iterator<Item = String> {
+    let ascii = (FIRST..=b'~').map(|letter| char::from(letter).to_string());
+    ascii.chain(JOINED.into_iter().chain(SIGNS).map(str::to_owned))
+}
+
+/// A text by the letters of the table.
+struct Letters<'a> {
+    rest: &'a str,
+    /// Whether a space that holds two words together is one that does not.
+    is_held: bool,
+}
+
+/// A letter of a text.
+struct Letter {
+    /// In the table; none for one that is not there.
+    place: Option<usize>,
+    /// In bytes.
+    length: usize,
+}
+
+impl Letters<'_> {
+    /// What is no letter of ASCII by itself.
+    fn other(&self, first: u8) -> Option<Letter> {
+        if self.is_held && self.rest.starts_with('\u{a0}') {
+            return Some(Letter { place: Some(0), length: '\u{a0}'.len_utf8() });
+        }
+        let (joined, signs) = ((ASCII..).zip(JOINED), (ASCII + JOINED.len()..).zip(SIGNS));
+        let known = joined.chain(signs).find(|(_, other)| self.rest.starts_with(*other));
+        let known = known.map(|(place, other)| Letter { place: Some(place), length: other.len() });
+        known.or_else(|| Some(Letter { place: place(first), length: self.rest.chars().next()?.len_utf8() }))
+    }
+}
+
+impl Iterator for Letters<'_> {
+    type Item = Letter;
+
+    #[inline]
+    fn next(&mut self) -> Option<Letter> {
+        let first = *self.rest.as_bytes().first()?;
+        let letter = match place(first) {
+            place @ Some(_) if first != JOINING => Letter { place, length: 1 },
+            _ => self.other(first)?,
+        };
+        self.rest = self.rest.get(letter.length..)?;
+        Some(letter)
+    }
+}
+
+/// Where a letter of ASCII stands in the table.
+fn place(letter: u8) -> Option<usize> {
+    (FIRST..=b'~').contains(&letter).then(|| usize::from(letter - FIRST))
 }
 
 /// How wide a text is, in font units. None where the shaper has to say it.
@@ -157,29 +222,26 @@ impl Advances {
     }
 }
 
-fn place(letter: u8) -> Option<usize> {
-    (FIRST..=b'~').contains(&letter).then(|| usize::from(letter - FIRST))
-}
-
-fn is_plain(glyph: &Glyph) -> bool {
-    glyph.id != 0 && (glyph.dx, glyph.dy, glyph.at, glyph.length) == (0, 0, 0, 1)
+/// Whether a glyph stands for a whole letter, and nowhere but on the line.
+fn is_plain(glyph: &Glyph, letter: &str) -> bool {
+    glyph.id != 0 && (glyph.dx, glyph.dy, glyph.at) == (0, 0, 0) && usize::from(glyph.length) == letter.len()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{COUNT, FIRST, Pairs};
+    use super::{JOINED, JOINING, Letters, Pairs, letters};
     use crate::sheet::Face;
     use crate::typeset::shaping::shape;
 
     const FACES: [Face; 4] = [Face::Regular, Face::Medium, Face::SemiBold, Face::Bold];
 
     /// For each two letters a text of every three that begins with them and that the table sets; how many threes that makes.
-    fn agree(letters: &[u8]) -> usize {
+    fn agree(letters: &[String]) -> usize {
         let mut threes = 0;
         for face in FACES {
             let pairs = Pairs::of(face).unwrap();
-            for (a, b) in letters.iter().flat_map(|a| letters.iter().map(move |b| (*a, *b))) {
-                let of = |c: &u8| String::from_utf8(vec![a, b, *c]).unwrap();
+            for (a, b) in letters.iter().flat_map(|a| letters.iter().map(move |b| (a, b))) {
+                let of = |c: &String| [a.as_str(), b, c].concat();
                 let set: Vec<String> = letters.iter().map(of).filter(|three| pairs.width(three).is_some()).collect();
                 threes += set.len();
                 // Parted by a sign that joins no letter, so that the table sets all of them at once.
@@ -192,14 +254,28 @@ mod tests {
 
     #[test]
     fn the_table_and_the_shaper_agree_on_all_threes() {
-        let letters: Vec<u8> = (FIRST..).take(COUNT).collect();
+        let letters: Vec<String> = letters().collect();
         // Figures and signs by themselves are of no script.
-        let signs: Vec<u8> = letters.iter().copied().filter(|letter| !letter.is_ascii_alphabetic()).collect();
+        let is_letter = |letter: &String| letter.starts_with(|c: char| c.is_alphabetic());
+        let signs: Vec<String> = letters.iter().filter(|letter| !is_letter(letter)).cloned().collect();
         for letters in [letters, signs] {
             let threes = agree(&letters);
             let all = FACES.len() * letters.len().pow(3);
-            // The others have a pair that is joined.
+            // The others have a pair that is joined otherwise.
             assert!(threes * 10 > all * 9, "{threes} of {all} threes by the table");
+        }
+    }
+
+    /// Else the table would hold letters for nothing, and their words were still left to the shaper.
+    #[test]
+    fn every_letter_of_the_table_is_one_in_every_cut() {
+        for (face, letter) in FACES.into_iter().flat_map(|face| letters().map(move |letter| (face, letter))) {
+            assert!(Pairs::of(face).unwrap().width(&letter).is_some(), "{face:?} {letter}");
+            assert_eq!(Letters { rest: &letter, is_held: false }.count(), 1, "{letter}");
+            assert!(
+                letter.len() == 1 || letter.as_bytes()[0] == JOINING || !letter.is_ascii(),
+                "{letter} is never looked for"
+            );
         }
     }
 
@@ -209,14 +285,19 @@ mod tests {
         let text = "WZ7QSB 146.9400\u{a0}MHz, \u{b1}5 kHz: official fi\u{a0}ffl \u{2013} AVATAR To. r\u{e9}seau";
         let pairs = Pairs::of(Face::Regular).unwrap();
         let advances = pairs.advances(text);
+        // The places inside the joined letters.
+        let of =
+            |letters: &str| text.match_indices(letters).map(|(at, all)| at + 1..at + all.len()).collect::<Vec<_>>();
+        let joined = JOINED.map(of).concat();
         let edges: Vec<usize> = (0..=text.len()).filter(|at| text.is_char_boundary(*at)).collect();
         let mut by_table = 0;
         for (n, from) in edges.iter().enumerate() {
             for to in &edges[n..] {
                 let part = text[*from..*to].replace('\u{a0}', " ");
-                let width = pairs.width(&part);
-                assert_eq!(advances.width(*from, *to), width, "{part}");
-                by_table += usize::from(width.is_some());
+                let known = advances.width(*from, *to);
+                let is_parting = [from, to].into_iter().any(|at| joined.iter().any(|letters| letters.contains(at)));
+                assert_eq!(known, pairs.width(&part).filter(|_| !is_parting || from == to), "{part}");
+                by_table += usize::from(known.is_some());
             }
         }
         assert!(by_table > 400, "{by_table} parts");
@@ -225,7 +306,7 @@ mod tests {
     #[test]
     fn what_is_not_in_the_table_is_left_to_the_shaper() {
         let pairs = Pairs::of(Face::Regular).unwrap();
-        assert_eq!(pairs.width("5 \u{b1}"), None);
+        assert_eq!(pairs.width("5 \u{3a9}"), None);
         assert_eq!(pairs.width(""), Some(0));
         let shaped = shape("WZ7QSB 146.9400", Face::Regular);
         assert_eq!(pairs.width("WZ7QSB 146.9400"), Some(shaped.iter().map(|glyph| i64::from(glyph.advance)).sum()));
