@@ -195,7 +195,39 @@ impl Divisions {
     }
 }
 
+/// How the poles of a group of so many may stand.
+const fn forms(count: usize, levels: usize) -> &'static [GroupForm] {
+    match (count, levels) {
+        (1, 1) => &[GroupForm::Tight, GroupForm::Left],
+        (1, _) => &[GroupForm::Tight],
+        _ => &[GroupForm::Tight, GroupForm::Wide],
+    }
+}
+
+/// From the first words to the last, where flags stand as near as may be: what has less room is divided in vain.
+fn least_room(wanted: &[WantedFlag], levels: usize) -> Length {
+    // Of none, of the last, of the last two; with the gap before them.
+    let mut least = vec![Length::ZERO];
+    for first in (0..wanted.len()).rev() {
+        let extent = |form, count| {
+            let (left, right) = FlagGroup { first, count, form }.reach(wanted);
+            left + right
+        };
+        let of = |count: usize| {
+            let others = least.get(least.len().checked_sub(count)?)?;
+            let own = forms(count, levels).iter().map(|form| extent(*form, count)).min()?;
+            Some(NEXT + own + *others)
+        };
+        let of_all = (1..=levels).filter_map(of).min();
+        least.push(of_all.unwrap_or(Length::ZERO));
+    }
+    least.last().map_or(Length::ZERO, |all| *all - NEXT)
+}
+
 fn place(wanted: &[WantedFlag], room: FlagRoom) -> Option<Vec<Flag>> {
+    if least_room(wanted, room.levels) > room.right - room.left {
+        return None;
+    }
     let mut divisions = Divisions::default();
     // By how many flags they divide.
     let mut ends: Vec<Vec<usize>> = vec![Vec::new(); wanted.len() + 1];
@@ -203,12 +235,8 @@ fn place(wanted: &[WantedFlag], room: FlagRoom) -> Option<Vec<Flag>> {
         let parents: Vec<Option<usize>> =
             if first == 0 { vec![None] } else { ends.get(first)?.iter().copied().map(Some).collect() };
         for count in 1..=room.levels.min(wanted.len() - first) {
-            let forms: &[GroupForm] = match (count, room.levels) {
-                (1, 1) => &[GroupForm::Tight, GroupForm::Left],
-                (1, _) => &[GroupForm::Tight],
-                _ => &[GroupForm::Tight, GroupForm::Wide],
-            };
-            for (parent, form) in parents.iter().flat_map(|parent| forms.iter().map(move |form| (*parent, *form))) {
+            let forms = forms(count, room.levels).iter();
+            for (parent, form) in parents.iter().flat_map(|parent| forms.clone().map(move |form| (*parent, *form))) {
                 let new = divisions.with(parent, FlagGroup { first, count, form }, wanted);
                 keep(&mut divisions, ends.get_mut(first + count)?, new);
             }
@@ -272,7 +300,7 @@ fn finished(divisions: &Divisions, number: usize, wanted: &[WantedFlag], room: F
 
 #[cfg(test)]
 mod tests {
-    use super::{Flag, FlagRoom, POLES, WantedFlag, anywhere, near};
+    use super::{Flag, FlagRoom, POLES, WantedFlag, anywhere, least_room, near};
     use crate::ground::Length;
     use proptest::prelude::{Strategy, prop_assert, proptest};
 
@@ -297,6 +325,10 @@ mod tests {
         fn flags_stand_inside_in_order_and_clear_of_each_other(wanted in wanted()) {
             let Some(flags) = anywhere(&wanted, ROOM) else { return Ok(()) };
             prop_assert!(flags.len() == wanted.len(), "no flag is lost");
+            let all = || flags.iter().zip(&wanted).map(|(flag, want)| words(flag, want));
+            if let (Some(from), Some(to)) = (all().map(|(from, _)| from).min(), all().map(|(_, to)| to).max()) {
+                prop_assert!(least_room(&wanted, ROOM.levels) <= to - from, "nothing is refused that has a place");
+            }
             for (n, (flag, want)) in flags.iter().zip(&wanted).enumerate() {
                 let (from, to) = words(flag, want);
                 prop_assert!(from >= Length::ZERO && to <= ROOM.right);
