@@ -3,7 +3,6 @@
 use super::pen::{Pen, Style};
 use crate::compose::block::Text;
 use crate::ground::Length;
-use crate::sheet::Point;
 use std::rc::Rc;
 
 /// A cell with what it says.
@@ -77,10 +76,8 @@ pub(super) fn placed(
         if let (true, Some(lined)) = (next.is_empty(), forms.first()) {
             next.extend(ways.iter().enumerate().filter_map(|way| room.below(cell, lined, way)));
         }
-        next.sort_by_key(|step| (step.cost, step.ends));
-        next.dedup_by_key(|step| step.ends);
-        next.truncate(FOLLOWED);
-        ways = next.iter().filter_map(|step| Some(ways.get(step.way)?.with(forms.get(step.form)?, step))).collect();
+        let best = best(&mut next);
+        ways = best.iter().filter_map(|step| Some(ways.get(step.way)?.with(forms.get(step.form)?, step))).collect();
     }
     let best = ways.into_iter().next()?;
     let mut said = Vec::new();
@@ -92,6 +89,29 @@ pub(super) fn placed(
     said.reverse();
     let lines = said.iter().map(|words| words.line + 1).max().unwrap_or(0);
     Some((said, lines))
+}
+
+/// The best ways to go on, best first, of those that leave the same room after each other only one. Most of all ways are bad ones: they are
+/// not put in order.
+fn best(all: &mut [Step]) -> Vec<Step> {
+    // No two steps have one key, unless they are the same.
+    let key = |step: &Step| (step.cost, step.ends, step.way, step.form, step.line);
+    let mut sorted = 4 * FOLLOWED;
+    loop {
+        if sorted < all.len() {
+            all.select_nth_unstable_by_key(sorted, key);
+        }
+        let count = sorted.min(all.len());
+        let Some(first) = all.get_mut(..count) else { return Vec::new() };
+        first.sort_unstable_by_key(key);
+        let mut best = first.to_vec();
+        best.dedup_by_key(|step| step.ends);
+        if best.len() >= FOLLOWED || sorted >= all.len() {
+            best.truncate(FOLLOWED);
+            return best;
+        }
+        sorted *= 4;
+    }
 }
 
 /// What words are set with, and where they end.
@@ -109,9 +129,8 @@ struct Lined {
 
 impl WordsRoom<'_> {
     fn lined(&self, words: Vec<Text>) -> Lined {
-        let width = |words: &Text| self.pen.line(words, self.style, Point::default()).iter().map(|run| run.width).sum();
         let measured = |words: Text| {
-            let width = width(&words);
+            let width = self.pen.line_width(&words, self.style);
             (Rc::new(words), width)
         };
         let words: Vec<(Rc<Text>, Length)> = words.into_iter().map(measured).collect();
