@@ -196,7 +196,7 @@ impl<'a> Furniture<'a> {
     }
 
     fn text_width(&self, text: &Text, style: Style) -> Length {
-        self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
+        self.pen.line_width(text, style)
     }
 
     fn foot_leading(&self) -> Length {

@@ -151,9 +151,13 @@ fn measured(table: &Table, column: &Column, room: &Room<'_>) -> Measure {
         let words = cell.text.words();
         let style = room.layout.style(cell.role);
         // Strong words are wider than others.
-        let natural = room.pen.line(&cell.text, style, Point::default()).iter().map(|run| run.width).sum();
+        let natural = room.pen.line_width(&cell.text, style);
         measure.natural = measure.natural.max(natural);
-        measure.least = measure.least.max(if column.is_unbroken { natural } else { widest_word(room.pen, cell, room) });
+        // No word is wider than all of them, but where one is measured as if it were strong.
+        if natural > measure.least || cell.text.runs.iter().any(|run| run.is_strong) {
+            let own = if column.is_unbroken { natural } else { widest_word(room.pen, cell, room) };
+            measure.least = measure.least.max(own);
+        }
         if let Some((before, after)) = parted(column, cell, &words) {
             whole = whole.max(room.pen.width(before, style));
             part = part.max(room.pen.width(after, style));

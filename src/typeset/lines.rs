@@ -6,8 +6,9 @@ use super::setting::Setting;
 use crate::compose::block::{self, Text};
 use crate::compose::is_held;
 use crate::ground::{Length, Span};
-use crate::sheet::{Face, Glyphs, Mark, Point};
+use crate::sheet::{Glyphs, Mark, Point};
 use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::ops::Range;
 use unicode_linebreak::linebreaks;
 
@@ -69,8 +70,8 @@ struct Breaking<'a> {
     pen: &'a Pen,
     text: &'a Text,
     words: String,
-    /// Where a line may end, by bytes.
-    ends: Vec<usize>,
+    /// Where a line may end, by bytes: most texts stand on one line, and nobody asks.
+    ends: OnceCell<Vec<usize>>,
     runs: Vec<Run>,
 }
 
@@ -78,7 +79,8 @@ struct Breaking<'a> {
 struct Run {
     bytes: Range<usize>,
     style: Style,
-    advances: Advances,
+    /// How wide its parts are: of one that stands on a line as a whole nobody asks.
+    advances: OnceCell<Advances>,
 }
 
 /// The bytes of a line without the space at its end, and its width.
@@ -94,19 +96,21 @@ impl<'a> Breaking<'a> {
         let run = |run: &block::Run| {
             let bytes = from..from + run.text.len();
             from = bytes.end;
-            let face = if run.is_strong { Face::Bold } else { style.face };
-            Run { bytes, style: Style { face, ..style }, advances: advances(&run.text, face) }
+            Run { bytes, style: style.of(run), advances: OnceCell::new() }
         };
         let runs = text.runs.iter().map(run).collect();
-        let ends = breaks(&words).collect();
-        Self { pen, text, words, ends, runs }
+        Self { pen, text, words, ends: OnceCell::new(), runs }
     }
 
     /// Lines of at most so much. None when a single word is wider.
     fn within(&self, width: Length) -> Option<Vec<Broken>> {
+        let whole = 0..self.words.len();
+        if !self.is_too_much(whole.clone(), width) {
+            return Some(Some(self.line(whole)).filter(|line| !line.bytes.is_empty()).into_iter().collect());
+        }
         let mut lines: Vec<Broken> = Vec::new();
         let (mut start, mut end) = (0, 0);
-        for at in &self.ends {
+        for at in self.ends.get_or_init(|| breaks(&self.words).collect()) {
             if end > start && self.is_too_much(start..*at, width) {
                 lines.push(self.line(start..end));
                 start = end;
@@ -141,10 +145,14 @@ impl<'a> Breaking<'a> {
         if low >= high {
             return Length::ZERO;
         }
-        match run.advances.width(low - run.bytes.start, high - run.bytes.start) {
-            Some(units) => run.style.size.fraction(units, 1000),
-            None => self.pen.width(&spaced(self.words.get(low..high).unwrap_or_default()), run.style),
+        let words = |bytes: Range<usize>| self.words.get(bytes).unwrap_or_default();
+        if (low..high) != run.bytes {
+            let parts = run.advances.get_or_init(|| advances(words(run.bytes.clone()), run.style.face));
+            if let Some(units) = parts.width(low - run.bytes.start, high - run.bytes.start) {
+                return run.style.size.fraction(units, 1000);
+            }
         }
+        self.pen.width(&spaced(words(low..high)), run.style)
     }
 
     /// As many lines of a narrower width where the last one would be a word or two: found by halving.
@@ -282,7 +290,8 @@ fn breaks(text: &str) -> impl Iterator<Item = usize> + '_ {
         let mut before = text.get(..*at).unwrap_or_default().chars().rev();
         before.next() == Some('-') && before.next().is_some() && before.next().is_none_or(char::is_whitespace)
     };
-    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_single(at) && !is_held(text, *at))
+    let is_inside = move |at: &usize| *at < text.len() && (is_single(at) || is_held(text, *at));
+    linebreaks(text).map(|(at, _)| at).filter(move |at| !is_inside(at))
 }
 
 #[cfg(test)]
@@ -300,6 +309,7 @@ mod tests {
             ["on", "TAC 1,", "CALL 70.", "HF", "146.5", "or", "Net", "1", "at", "ALDER", "2026"]
         );
         assert_eq!(pieces("see 47 CFR 97.119 now"), ["see", "47 CFR 97.119", "now"]);
+        assert_eq!(pieces("of class A-"), ["of", "class", "A-"], "what ends a text is not lost");
         assert_eq!(pieces("channels 1 and 2 with 30 people"), ["channels", "1", "and", "2", "with", "30", "people"]);
     }
 }

@@ -142,8 +142,7 @@ fn measured<'a>(table: &Table, column: &'a Column, room: &Room<'_>) -> ListColum
 }
 
 fn cell_width(cell: &Cell, room: &Room<'_>) -> Length {
-    let runs = room.pen.line(&cell.text, room.layout.style(cell.role), Point::default());
-    runs.iter().map(|run| run.width).sum()
+    room.pen.line_width(&cell.text, room.layout.style(cell.role))
 }
 
 /// Where the point of a number is.

@@ -38,7 +38,7 @@ pub(super) fn word_pieces(matrix: &Matrix, room: &Room<'_>, found: &mut Findings
 
 /// How wide a text is on one line.
 pub(super) fn text_width(pen: &Pen, text: &Text, style: Style) -> Length {
-    pen.line(text, style, Point::default()).iter().map(|run| run.width).sum()
+    pen.line_width(text, style)
 }
 
 struct WordMatrix<'a> {

@@ -2,11 +2,10 @@
 
 use super::pairs;
 use super::shaping::shape;
-use crate::compose::block::{Role, Text};
+use crate::compose::block::{Role, Run, Text};
 use crate::ground::{Length, Span};
 use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, Slope, across, down};
 use std::cell::RefCell;
-use std::collections::HashMap;
 use std::sync::Arc;
 
 /// Frames and rules that open or close something.
@@ -39,6 +38,11 @@ impl Style {
         Self { face: Face::Bold, size: Length::twentieths_pt(twentieths_pt), role }
     }
 
+    /// That of a run: bold where it is strong.
+    pub fn of(self, run: &Run) -> Self {
+        Self { face: if run.is_strong { Face::Bold } else { self.face }, ..self }
+    }
+
     /// Height of a capital of the typeface: 689 units of 1000, read from its OS/2 table.
     pub fn capital(self) -> Length {
         self.size.fraction(689, 1000)
@@ -59,9 +63,12 @@ pub struct Pen {
 /// What each cut makes of a text.
 #[derive(Default)]
 struct Shaped {
-    known: HashMap<Face, HashMap<String, Arc<[Glyph]>>>,
+    known: Known,
     glyphs: usize,
 }
+
+#[expect(clippy::disallowed_types, reason = "asked by its keys alone, so its order reaches no page")]
+type Known = std::collections::HashMap<Face, std::collections::HashMap<String, Arc<[Glyph]>>>;
 
 /// How many glyphs are remembered: those of the words that a team's sheets have in common, not those of every line of a long one.
 const REMEMBERED: usize = 1 << 17;
@@ -73,7 +80,7 @@ impl Shaped {
         }
         let glyphs: Arc<[Glyph]> = pairs::glyphs(text, face).unwrap_or_else(|| shape(text, face)).into();
         if self.glyphs + glyphs.len() > REMEMBERED {
-            (self.known, self.glyphs) = (HashMap::new(), 0);
+            *self = Self::default();
         }
         self.glyphs += glyphs.len();
         self.known.entry(face).or_default().insert(text.to_owned(), Arc::clone(&glyphs));
@@ -116,13 +123,17 @@ impl Pen {
         style.size.fraction(units, 1000)
     }
 
+    /// How wide a text is on one line, its strong runs bold.
+    pub(super) fn line_width(&self, text: &Text, style: Style) -> Length {
+        text.runs.iter().map(|run| self.width(&run.text, style.of(run))).sum()
+    }
+
     /// A text on one line, its strong runs bold.
     pub(super) fn line(&self, text: &Text, style: Style, at: Point) -> Vec<Glyphs> {
         let mut pen = at;
         let mut line = Vec::new();
         for run in text.runs.iter().filter(|run| !run.text.is_empty()) {
-            let face = if run.is_strong { Face::Bold } else { style.face };
-            let glyphs = self.write(&run.text, Style { face, ..style }, text.span, pen);
+            let glyphs = self.write(&run.text, style.of(run), text.span, pen);
             pen.x += glyphs.width;
             line.push(glyphs);
         }

@@ -60,10 +60,8 @@ impl Furniture<'_> {
         let invented = Text::own(self.told.invented.unwrap_or_default());
         let edition = Text::strong(text(true), Span::NOWHERE);
         let lines = [(edition, sized(Length::pt(14))), (code, plain), (words, small), (invented, small)];
-        let width_of = |text: &Text, style: Style| {
-            self.pen.line(text, style, Point::default()).iter().map(|run| run.width).sum::<Length>()
-        };
-        let widest = lines.iter().map(|(text, style)| width_of(text, *style)).fold(Length::ZERO, Length::max);
+        let widths = lines.iter().map(|(text, style)| self.pen.line_width(text, *style));
+        let widest = widths.fold(Length::ZERO, Length::max);
         let top = self.safe.top + self.opening() + layout.air(AIR) * 2;
         // The title is told first.
         let title_style = layout.style(Role::Title);
@@ -74,12 +72,15 @@ impl Furniture<'_> {
         let short = Text::own(text(false));
         let room = column.width - widest - layout.air(GAP);
         let sizes = [36, 30, 24, 18, 14].map(|size| sized(Length::pt(size)));
-        let large = sizes.into_iter().find(|style| width_of(&short, *style) <= room).unwrap_or(sized(Length::pt(10)));
+        let large = sizes
+            .into_iter()
+            .find(|style| self.pen.line_width(&short, *style) <= room)
+            .unwrap_or(sized(Length::pt(10)));
         say(self.pen.line(&short, large, Point { x: column.left, y: top + large.capital() }));
         let mut y = top;
         for (text, style) in &lines {
             y += style.capital();
-            say(self.pen.line(text, *style, Point { x: right - width_of(text, *style), y }));
+            say(self.pen.line(text, *style, Point { x: right - self.pen.line_width(text, *style), y }));
             y += layout.air(AIR) * 2;
         }
         let beside = self.beside_column(number);

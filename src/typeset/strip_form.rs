@@ -162,6 +162,6 @@ pub(super) fn row(pen: &Pen, texts: &[(&Text, Style)], apart: Length, at: Point)
 
 /// How wide such a line is.
 pub(super) fn row_width(pen: &Pen, texts: &[(&Text, Style)], apart: Length) -> Length {
-    let runs = row(pen, texts, apart, Point::default());
-    runs.last().map_or(Length::ZERO, |run| run.at.x + run.width)
+    let widths = texts.iter().filter(|(text, _)| !text.is_empty()).map(|(text, style)| pen.line_width(text, *style));
+    widths.reduce(|row, width| row + apart + width).unwrap_or(Length::ZERO)
 }
