@@ -28,14 +28,14 @@ pub struct FolderSink<'a> {
     calls: &'a dyn Calls,
     folder: PathBuf,
     /// Above what follows: they are gone when the folder is let go.
-    parts: Mutex<Parts<'a>>,
+    parts: Mutex<FolderParts<'a>>,
     /// The folder, from the first file on: a plan in which an error is found before that leaves it alone.
     standing: OnceLock<Result<StandingFolder<'a>, Failure>>,
 }
 
 /// The files that were taken.
 #[derive(Default)]
-struct Parts<'a> {
+struct FolderParts<'a> {
     names: BTreeSet<String>,
     /// Written, and not yet sure.
     written: Vec<WrittenPart<'a>>,
@@ -77,7 +77,7 @@ impl<'a> FolderSink<'a> {
         let Self { parts, standing, .. } = self;
         let Some(taken) = standing.into_inner() else { return Ok(()) };
         let mut standing = taken?;
-        let Parts { written, mut sure, .. } = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let FolderParts { written, mut sure, .. } = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
         sure.extend(made_sure(written)?);
         standing.account_again()?;
         let manifest = manifest(&standing)?;
@@ -101,7 +101,7 @@ impl Sink for FolderSink<'_> {
 
 /// A file on its way into the folder: written before the list of files is held, so that no thread waits for another's bytes.
 struct FolderFile<'a, 'b> {
-    parts: &'b Mutex<Parts<'a>>,
+    parts: &'b Mutex<FolderParts<'a>>,
     written: WrittenPart<'a>,
 }
 

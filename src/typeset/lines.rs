@@ -72,11 +72,11 @@ struct Breaking<'a> {
     words: String,
     /// Where a line may end, by bytes: most texts stand on one line, and nobody asks.
     ends: OnceCell<Vec<usize>>,
-    runs: Vec<Run>,
+    runs: Vec<MeasuredRun>,
 }
 
 /// A stretch of one emphasis.
-struct Run {
+struct MeasuredRun {
     bytes: Range<usize>,
     style: Style,
     /// How wide its parts are: of one that stands on a line as a whole nobody asks.
@@ -96,7 +96,7 @@ impl<'a> Breaking<'a> {
         let run = |run: &block::Run| {
             let bytes = from..from + run.text.len();
             from = bytes.end;
-            Run { bytes, style: style.of(run), advances: OnceCell::new() }
+            MeasuredRun { bytes, style: style.of(run), advances: OnceCell::new() }
         };
         let runs = text.runs.iter().map(run).collect();
         Self { pen, text, words, ends: OnceCell::new(), runs }
@@ -140,7 +140,7 @@ impl<'a> Breaking<'a> {
     }
 
     /// How wide a range of bytes is, as far as it lies in a run.
-    fn width(&self, run: &Run, bytes: &Range<usize>) -> Length {
+    fn width(&self, run: &MeasuredRun, bytes: &Range<usize>) -> Length {
         let (low, high) = (bytes.start.max(run.bytes.start), bytes.end.min(run.bytes.end));
         if low >= high {
             return Length::ZERO;
@@ -175,7 +175,7 @@ impl<'a> Breaking<'a> {
     }
 
     fn set(&self, lines: &[Broken]) -> Vec<TextLine> {
-        let run = |run: &Run, bytes: &Range<usize>| {
+        let run = |run: &MeasuredRun, bytes: &Range<usize>| {
             let (low, high) = (bytes.start.max(run.bytes.start), bytes.end.min(run.bytes.end));
             let words = self.words.get(low..high).filter(|words| !words.is_empty())?;
             Some((spaced(words).into_owned(), run.style))

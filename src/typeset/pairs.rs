@@ -67,7 +67,7 @@ impl Pairs {
         let (mut moved, mut unknown) = (0, 0);
         let mut letters = Letters { rest: text, is_held: true };
         let mut letter = letters.next();
-        while let Some(Letter { place, length }) = letter {
+        while let Some(PairLetter { place, length }) = letter {
             let following = letters.next();
             let alone = place.and_then(|place| *self.alone.get(place)?).map(|alone| i64::from(alone.advance));
             unknown += u32::from(alone.is_none());
@@ -89,7 +89,7 @@ impl Pairs {
     fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i16)) -> Option<()> {
         let mut letters = Letters { rest: text, is_held: false };
         let (mut at, mut letter) = (0, letters.next());
-        while let Some(Letter { place, length }) = letter {
+        while let Some(PairLetter { place, length }) = letter {
             let (place, next) = (place?, letters.next());
             let alone = (*self.alone.get(place)?)?;
             let advance = match &next {
@@ -141,7 +141,7 @@ struct Letters<'a> {
 }
 
 /// A letter of a text.
-struct Letter {
+struct PairLetter {
     /// In the table; none for one that is not there.
     place: Option<usize>,
     /// In bytes.
@@ -150,25 +150,25 @@ struct Letter {
 
 impl Letters<'_> {
     /// What is no letter of ASCII by itself.
-    fn other(&self, first: u8) -> Option<Letter> {
+    fn other(&self, first: u8) -> Option<PairLetter> {
         if self.is_held && self.rest.starts_with('\u{a0}') {
-            return Some(Letter { place: Some(0), length: '\u{a0}'.len_utf8() });
+            return Some(PairLetter { place: Some(0), length: '\u{a0}'.len_utf8() });
         }
         let (joined, signs) = ((ASCII..).zip(JOINED), (ASCII + JOINED.len()..).zip(SIGNS));
         let known = joined.chain(signs).find(|(_, other)| self.rest.starts_with(*other));
-        let known = known.map(|(place, other)| Letter { place: Some(place), length: other.len() });
-        known.or_else(|| Some(Letter { place: place(first), length: self.rest.chars().next()?.len_utf8() }))
+        let known = known.map(|(place, other)| PairLetter { place: Some(place), length: other.len() });
+        known.or_else(|| Some(PairLetter { place: place(first), length: self.rest.chars().next()?.len_utf8() }))
     }
 }
 
 impl Iterator for Letters<'_> {
-    type Item = Letter;
+    type Item = PairLetter;
 
     #[inline]
-    fn next(&mut self) -> Option<Letter> {
+    fn next(&mut self) -> Option<PairLetter> {
         let first = *self.rest.as_bytes().first()?;
         let letter = match place(first) {
-            place @ Some(_) if first != JOINING => Letter { place, length: 1 },
+            place @ Some(_) if first != JOINING => PairLetter { place, length: 1 },
             _ => self.other(first)?,
         };
         self.rest = self.rest.get(letter.length..)?;

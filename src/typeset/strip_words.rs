@@ -42,7 +42,7 @@ struct WordsSoFar {
 /// A way to go on: which of those so far, with which words, about which middle, from which line on. Most are let go at once, so no
 /// more is made of them.
 #[derive(Clone, Copy)]
-struct Step {
+struct WordsStep {
     ends: [Length; LINES],
     cost: i64,
     way: usize,
@@ -71,7 +71,7 @@ pub(super) fn placed(
     let mut ways = vec![WordsSoFar { ends: [-APART; LINES], cost: 0, last: None }];
     for cell in sorted {
         let forms = room.forms(cell);
-        let mut next: Vec<Step> = Vec::new();
+        let mut next: Vec<WordsStep> = Vec::new();
         ways.iter().enumerate().for_each(|way| room.options(cell, &forms, way, &mut next));
         if let (true, Some(lined)) = (next.is_empty(), forms.first()) {
             next.extend(ways.iter().enumerate().filter_map(|way| room.below(cell, lined, way)));
@@ -93,9 +93,9 @@ pub(super) fn placed(
 
 /// The best ways to go on, best first, of those that leave the same room after each other only one. Most of all ways are bad ones: they are
 /// not put in order.
-fn best(all: &mut [Step]) -> Vec<Step> {
+fn best(all: &mut [WordsStep]) -> Vec<WordsStep> {
     // No two steps have one key, unless they are the same.
-    let key = |step: &Step| (step.cost, step.ends, step.way, step.form, step.line);
+    let key = |step: &WordsStep| (step.cost, step.ends, step.way, step.form, step.line);
     let mut sorted = 4 * FOLLOWED;
     loop {
         if sorted < all.len() {
@@ -139,11 +139,18 @@ impl WordsRoom<'_> {
     }
 
     /// Words without a leader on the first line that is free under their cell.
-    fn below(&self, cell: &CellWords<'_>, lined: &Lined, (way, so_far): (usize, &WordsSoFar)) -> Option<Step> {
+    fn below(&self, cell: &CellWords<'_>, lined: &Lined, (way, so_far): (usize, &WordsSoFar)) -> Option<WordsStep> {
         let x = (cell.middle() - lined.widest / 2).min(self.edge - lined.widest).max(Length::ZERO);
         let line = so_far.ends.iter().position(|end| *end + APART <= x)?;
-        let step =
-            Step { ends: so_far.ends, cost: so_far.cost, way, form: 0, at: x + lined.widest / 2, line, leader: None };
+        let step = WordsStep {
+            ends: so_far.ends,
+            cost: so_far.cost,
+            way,
+            form: 0,
+            at: x + lined.widest / 2,
+            line,
+            leader: None,
+        };
         Some(step.ending(lined))
     }
 
@@ -159,20 +166,20 @@ impl WordsRoom<'_> {
         cell: &CellWords<'_>,
         forms: &[Lined],
         (way, so_far): (usize, &WordsSoFar),
-        options: &mut Vec<Step>,
+        options: &mut Vec<WordsStep>,
     ) {
         for (form, lined) in forms.iter().enumerate() {
             for line in 0..LINES.saturating_sub(lined.words.len() - 1) {
                 let cost = so_far.cost + i64::try_from(form * 60 + line * 120).unwrap_or(i64::MAX);
-                let from = Step { ends: so_far.ends, cost, way, form, at: Length::ZERO, line, leader: None };
+                let from = WordsStep { ends: so_far.ends, cost, way, form, at: Length::ZERO, line, leader: None };
                 self.on_line(cell, lined, from, options);
             }
         }
     }
 
     /// Words from a line on: as near to their middle as what stands left of them lets, and further left, to leave room for the next.
-    fn on_line(&self, cell: &CellWords<'_>, lined: &Lined, from: Step, options: &mut Vec<Step>) {
-        let Step { line, ends, .. } = from;
+    fn on_line(&self, cell: &CellWords<'_>, lined: &Lined, from: WordsStep, options: &mut Vec<WordsStep>) {
+        let WordsStep { line, ends, .. } = from;
         let (middle, inside, widest) = (cell.middle(), cell.to - cell.from, lined.widest);
         let leader = (line > 0).then_some(middle);
         // With a leader words may stand as far to a side as still reach under it.
@@ -193,7 +200,7 @@ impl WordsRoom<'_> {
         let beyond = tenths((widest - inside).max(Length::ZERO));
         for at in fits {
             let cost = from.cost + tenths(shift(at)) + beyond;
-            options.push(Step { cost, at, leader, ..from }.ending(lined));
+            options.push(WordsStep { cost, at, leader, ..from }.ending(lined));
         }
     }
 }
@@ -204,7 +211,7 @@ impl CellWords<'_> {
     }
 }
 
-impl Step {
+impl WordsStep {
     /// With the ends of lines as they are after it.
     fn ending(mut self, lined: &Lined) -> Self {
         if let Some(leader) = self.leader {
@@ -219,7 +226,7 @@ impl Step {
 
 impl WordsSoFar {
     /// With the words of a step.
-    fn with(&self, lined: &Lined, step: &Step) -> Self {
+    fn with(&self, lined: &Lined, step: &WordsStep) -> Self {
         let mut last = self.last.clone();
         for (n, (words, width)) in lined.words.iter().enumerate() {
             let leader = step.leader.filter(|_| n == 0);

@@ -31,7 +31,7 @@ const MASKS: [MaskPattern; 8] = [
 ];
 
 /// What each mask turns over in the symbols of a size, whatever they hold: found by the first of that size.
-static TURNED: LazyLock<Shelf<usize, Arc<[Grid]>>> = LazyLock::new(Shelf::default);
+static TURNED: LazyLock<Shelf<usize, Arc<[MaskGrid]>>> = LazyLock::new(Shelf::default);
 
 /// The symbol of some bits, at level M, under the mask that readers like best; of two as good the first.
 pub(super) fn masked(bits: Bits) -> Option<Code> {
@@ -50,25 +50,25 @@ pub(super) fn masked(bits: Bits) -> Option<Code> {
         canvas.apply_mask(mask);
         code(canvas)
     };
-    let plain = Grid::of(&code(canvas.clone()));
-    let turned = TURNED.get(side, || MASKS.map(|mask| plain.turned_by(&Grid::of(&under(mask)))).into());
+    let plain = MaskGrid::of(&code(canvas.clone()));
+    let turned = TURNED.get(side, || MASKS.map(|mask| plain.turned_by(&MaskGrid::of(&under(mask)))).into());
     let (best, _) = MASKS.into_iter().zip(turned.iter()).min_by_key(|(_, turned)| plain.turned_by(turned).penalty())?;
     Some(under(best))
 }
 
 /// The modules of a symbol by rows and by columns.
-struct Grid {
-    rows: Vec<Line>,
-    columns: Vec<Line>,
+struct MaskGrid {
+    rows: Vec<ModuleLine>,
+    columns: Vec<ModuleLine>,
 }
 
-impl Grid {
+impl MaskGrid {
     fn of(code: &Code) -> Self {
-        let (mut rows, mut columns) = (vec![Line::default(); code.side], vec![Line::default(); code.side]);
+        let (mut rows, mut columns) = (vec![ModuleLine::default(); code.side], vec![ModuleLine::default(); code.side]);
         for (y, (row, modules)) in rows.iter_mut().zip(code.dark.chunks(code.side)).enumerate() {
             for ((x, column), _) in columns.iter_mut().enumerate().zip(modules).filter(|(_, is_dark)| **is_dark) {
-                *row = *row | Line::one(x);
-                *column = *column | Line::one(y);
+                *row = *row | ModuleLine::one(x);
+                *column = *column | ModuleLine::one(y);
             }
         }
         Self { rows, columns }
@@ -76,14 +76,15 @@ impl Grid {
 
     /// Dark where one of two is and not the other: what parts them, and what gives the one from the other.
     fn turned_by(&self, other: &Self) -> Self {
-        let turned = |lines: &[Line], other: &[Line]| lines.iter().zip(other).map(|(a, b)| *a ^ *b).collect();
+        let turned =
+            |lines: &[ModuleLine], other: &[ModuleLine]| lines.iter().zip(other).map(|(a, b)| *a ^ *b).collect();
         Self { rows: turned(&self.rows, &other.rows), columns: turned(&self.columns, &other.columns) }
     }
 
     /// What speaks against a symbol: three points and more for a stretch of five or more alike, three for each block of four alike,
     /// forty for each row that looks like a finder, and what dark and light are apart, in half percents.
     fn penalty(&self) -> u32 {
-        let whole = (0..self.rows.len()).map(Line::one).fold(Line::default(), |whole, one| whole | one);
+        let whole = (0..self.rows.len()).map(ModuleLine::one).fold(ModuleLine::default(), |whole, one| whole | one);
         let blocks: u32 =
             self.rows.iter().zip(self.rows.iter().skip(1)).map(|(upper, lower)| blocks(*upper, *lower, whole)).sum();
         let dark: u32 = self.rows.iter().map(|row| row.count()).sum();
@@ -94,8 +95,8 @@ impl Grid {
 }
 
 /// Two points and one for each module behind the fourth of a stretch.
-fn stretches(line: Line, whole: Line) -> u32 {
-    let of = |alike: Line| {
+fn stretches(line: ModuleLine, whole: ModuleLine) -> u32 {
+    let of = |alike: ModuleLine| {
         // Where five alike begin; and, of a stretch, the first of these places.
         let fives = (1..5).fold(alike, |fives, away| fives & alike.moved_back(away));
         let firsts = fives & !fives.moved_on(1);
@@ -104,25 +105,25 @@ fn stretches(line: Line, whole: Line) -> u32 {
     of(line) + of(!line & whole)
 }
 
-fn blocks(upper: Line, lower: Line, whole: Line) -> u32 {
-    let of = |alike: Line| 3 * (alike & alike.moved_back(1)).count();
+fn blocks(upper: ModuleLine, lower: ModuleLine, whole: ModuleLine) -> u32 {
+    let of = |alike: ModuleLine| 3 * (alike & alike.moved_back(1)).count();
     of(upper & lower) + of(!(upper | lower) & whole)
 }
 
 /// Dark, light, three dark, light, dark; with light for four modules on a side of it, or the edge of the symbol.
-fn finders(line: Line) -> u32 {
+fn finders(line: ModuleLine) -> u32 {
     let dark = |away: u32| line.moved_back(away);
     let seven = line & !dark(1) & dark(2) & dark(3) & dark(4) & !dark(5) & dark(6);
-    let before = (1..5).fold(Line::default(), |any, away| any | line.moved_on(away));
-    let behind = (7..11).fold(Line::default(), |any, away| any | dark(away));
+    let before = (1..5).fold(ModuleLine::default(), |any, away| any | line.moved_on(away));
+    let behind = (7..11).fold(ModuleLine::default(), |any, away| any | dark(away));
     40 * (seven & !(before & behind)).count()
 }
 
 /// A row or column, a bit for each module, dark is one: the first 128 and the rest of at most 177.
 #[derive(Clone, Copy, Default)]
-struct Line(u128, u128);
+struct ModuleLine(u128, u128);
 
-impl Line {
+impl ModuleLine {
     const fn one(at: usize) -> Self {
         if at < 128 { Self(1 << at, 0) } else { Self(0, 1 << (at - 128)) }
     }
@@ -142,7 +143,7 @@ impl Line {
     }
 }
 
-impl BitAnd for Line {
+impl BitAnd for ModuleLine {
     type Output = Self;
 
     fn bitand(self, other: Self) -> Self {
@@ -150,7 +151,7 @@ impl BitAnd for Line {
     }
 }
 
-impl BitOr for Line {
+impl BitOr for ModuleLine {
     type Output = Self;
 
     fn bitor(self, other: Self) -> Self {
@@ -158,7 +159,7 @@ impl BitOr for Line {
     }
 }
 
-impl BitXor for Line {
+impl BitXor for ModuleLine {
     type Output = Self;
 
     fn bitxor(self, other: Self) -> Self {
@@ -166,7 +167,7 @@ impl BitXor for Line {
     }
 }
 
-impl Not for Line {
+impl Not for ModuleLine {
     type Output = Self;
 
     fn not(self) -> Self {
