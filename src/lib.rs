@@ -28,6 +28,7 @@ mod notes;
 mod run;
 mod since;
 mod stack;
+mod turns;
 
 pub use blank::{FormAsked, FormFiles, FormMade, blank_form, form_id, forms};
 

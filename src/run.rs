@@ -27,17 +27,13 @@ use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
 use crate::stack;
-use crate::tables::{Tables, USUAL_PROFILE};
+use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
 use crate::typeset::Layout;
 use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-
-/// Files that are composed before the first of them is set. What they have in common with others is made once; what is a copy's own
-/// goes with it, so that memory does not grow with the copies. It changes no byte.
-const AT_ONCE: usize = 64;
 
 /// A plan on its way from text to sheets.
 pub(crate) struct Work {
@@ -99,10 +95,6 @@ impl Work {
     /// The same, for one document alone, which somebody orders beside the plan.
     pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedDocument<'_>>) -> Result<Self, Failure> {
         let mut found = Findings::default();
-        // It takes longer to read than the files of a county, and nearly every plan names it.
-        rayon::spawn(|| {
-            let _ = Tables::built_in().profile(USUAL_PROFILE);
-        });
         let mut records = source::read(world, root, &mut found)?;
         order.iter().for_each(|order| records.order(order.text, &mut found));
         let editions = Editions::read(world, &mut records.files, &mut found)?;
@@ -364,20 +356,8 @@ impl Work {
             (file.set(&making, &mut found).map(on), found)
         };
         let grows = |task: &Task| orders.get(&task.document).is_some_and(|common| stack::grows(task, common, sheets));
-        let mut turns: Vec<Turn> = Vec::new();
-        for task in tasks {
-            let is_alone = grows(&task);
-            match turns.last_mut() {
-                Some(Turn::Files(tasks)) if !is_alone && tasks.len() < AT_ONCE => tasks.push(task),
-                _ if is_alone => turns.push(Turn::Stack(Box::new(task))),
-                _ => turns.push(Turn::Files(vec![task])),
-            }
-        }
-        // The turn with which each order ends: what its files have in common goes with the last of them.
-        let mut last: BTreeMap<Id, usize> = BTreeMap::new();
-        for (number, turn) in turns.iter().enumerate() {
-            turn.tasks().for_each(|task| _ = last.insert(task.document.clone(), number));
-        }
+        let turns = turns(tasks, grows);
+        let last = last_turns(&turns);
         let mut results: Vec<(Option<R>, Findings)> = Vec::new();
         for (number, turn) in turns.into_iter().enumerate() {
             let common = |task: &Task| orders.get(&task.document).map(Arc::clone);
@@ -462,24 +442,6 @@ impl Work {
     pub fn outcome(mut self) -> Outcome {
         self.found.sort(&self.files);
         Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
-    }
-}
-
-/// What is composed and set before anything else is.
-enum Turn {
-    /// Files side by side.
-    Files(Vec<Task>),
-    /// A file that takes all threads by itself.
-    Stack(Box<Task>),
-}
-
-impl Turn {
-    fn tasks(&self) -> impl Iterator<Item = &Task> {
-        match self {
-            Self::Files(tasks) => tasks.as_slice(),
-            Self::Stack(task) => std::slice::from_ref(&**task),
-        }
-        .iter()
     }
 }
 

@@ -1,7 +1,7 @@
 //! Which of eight masks a symbol takes: the one with the fewest stretches, blocks and finder-like rows (ISO/IEC 18004, 7.8.3).
 //!
 //! The choice is that of the encoder, which takes most of a symbol's time for it; all modules of a row at once, and what masks
-//! do to a symbol of a size known, it takes a fiftieth.
+//! do to a symbol of a size known, it takes little.
 
 use crate::ground::Shelf;
 use qrcode::bits::Bits;

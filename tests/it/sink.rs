@@ -118,18 +118,17 @@ fn a_fault_at_any_call_leaves_the_old_kit_or_the_new_or_what_the_next_run_comple
     }
 }
 
-/// A disk that is full from any call on: no journal stays, no part stays, the old kit is whole. Only where the machine has moved a
-/// file may the journal stay, and moving takes no room here.
-#[test]
-fn a_full_disk_leaves_the_folder_as_it_was() {
+/// Writes a kit over the first sample on a disk that is full from every so-many-th call on: the old kit is whole, and nothing else is
+/// left. How often it was refused.
+fn refused_when_full(new: &Kit, every: usize) -> usize {
     let mut refused = 0;
-    for at in 0.. {
+    for at in (0..).step_by(every) {
         let folder = tempfile::tempdir().unwrap();
         save(&sample(1), folder.path());
         let before = files(folder.path());
         let calls = Faulty::new(Fault::Full, at);
-        match write(&calls, &sample(2), folder.path(), Scope::Whole) {
-            Ok(()) => assert_eq!(files(folder.path()), written(&sample(2))),
+        match write(&calls, new, folder.path(), Scope::Whole) {
+            Ok(()) => assert_eq!(files(folder.path()), written(new)),
             Err(failure) => {
                 refused += 1;
                 assert!(failure.cause.contains("no storage space"), "{failure}");
@@ -140,6 +139,14 @@ fn a_full_disk_leaves_the_folder_as_it_was() {
             break;
         }
     }
+    refused
+}
+
+/// A disk that is full from any call on: no journal stays, no part stays, the old kit is whole. Only where the machine has moved a
+/// file may the journal stay, and moving takes no room here.
+#[test]
+fn a_full_disk_leaves_the_folder_as_it_was() {
+    let refused = refused_when_full(&sample(2), 1);
     assert!(refused >= 12, "{refused}");
 }
 
@@ -223,24 +230,7 @@ fn files_that_are_finished_in_any_order_make_the_same_folder() {
 fn a_disk_that_fails_among_many_files_leaves_the_folder_as_it_was() {
     let names: Vec<String> = (0..150).map(|n| format!("{n:03}.pdf")).collect();
     let kit = sample(2).with(names.iter().map(|name| file(name, &format!("words of {name}"))).collect());
-    let mut refused = 0;
-    for at in (0..).step_by(29) {
-        let folder = tempfile::tempdir().unwrap();
-        save(&sample(1), folder.path());
-        let before = files(folder.path());
-        let calls = Faulty::new(Fault::Full, at);
-        match write(&calls, &kit, folder.path(), Scope::Whole) {
-            Ok(()) => assert_eq!(files(folder.path()), written(&kit)),
-            Err(failure) => {
-                refused += 1;
-                assert!(failure.cause.contains("no storage space"), "{failure}");
-                assert_eq!(files(folder.path()), before, "call {at}");
-            }
-        }
-        if !calls.struck() {
-            break;
-        }
-    }
+    let refused = refused_when_full(&kit, 29);
     assert!(refused >= 15, "{refused}");
 }
 
