@@ -7,7 +7,7 @@ use crate::checks::CheckedPlan;
 use crate::compose;
 use crate::compose::CopyMark;
 use crate::compose::block::Document;
-use crate::copies::{Pens, job};
+use crate::copies::job;
 use crate::formats::Duplex;
 use crate::ground::{At, Failure, Files, Finding, Findings, Id, MemoryWorld, Span, World, listed, nearest, plural};
 use crate::paint;
@@ -17,7 +17,7 @@ use crate::sheet::Job;
 use crate::source;
 use crate::tables::{Profile, Tables};
 use crate::typeset;
-use crate::typeset::{Copy, Layout, Order};
+use crate::typeset::{Copy, Layout, Order, Pen};
 use std::sync::Arc;
 
 /// Which form is wanted, and how.
@@ -245,7 +245,7 @@ fn set(
     let paper = Tables::built_in().papers.get(documents.first()?.paper)?;
     let order = Order::new(layout, paper);
     let copies: Vec<Copy> = documents.into_iter().map(|document| order.take(document)).collect();
-    Some((job(&order, &copies, &Pens::default(), found)?, copies.len()))
+    Some((job(&order, &copies, &Pen::default(), found)?, copies.len()))
 }
 
 /// One document for all copies or, where these differ, one for each message or number, and each sheet of its set.

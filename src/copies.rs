@@ -24,7 +24,7 @@ use crate::typeset::{Copy, Layout, Order, Pen};
 use rayon::iter::ParallelIterator;
 use rayon::slice::ParallelSlice;
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 /// What the files of one order have in common: what their copies say alike is set once and painted once.
 pub(crate) struct Common<'a> {
@@ -59,32 +59,13 @@ impl Common<'_> {
     }
 }
 
-/// One for each thread: it knows the words that it has shaped. None is held while other work is waited for.
-pub(crate) struct Pens(Vec<Mutex<Pen>>);
-
-impl Default for Pens {
-    fn default() -> Self {
-        Self((0..rayon::current_num_threads()).map(|_| Mutex::default()).collect())
-    }
-}
-
-impl Pens {
-    /// Works with the pen of this thread.
-    pub fn with<T>(&self, work: impl FnOnce(&Pen) -> T) -> T {
-        match self.0.get(rayon::current_thread_index().unwrap_or(0)) {
-            Some(pen) => work(&pen.lock().unwrap_or_else(PoisonError::into_inner)),
-            None => work(&Pen::new()),
-        }
-    }
-}
-
 /// By what the files of a round are made.
 #[derive(Clone, Copy)]
 pub(crate) struct Making<'a> {
     pub checked: &'a CheckedPlan,
     pub frozen: Option<&'a Frozen<'a>>,
     pub codes: &'a Codes,
-    pub pens: &'a Pens,
+    pub pen: &'a Pen,
     /// The private numbers that are looked for in every paper, where papers are told of each other.
     pub told: Option<&'a PrivateNumbers>,
     pub sheets: Sheets<'a>,
@@ -103,31 +84,47 @@ pub(crate) enum Sheets<'a> {
     Written(&'a dyn Sink),
 }
 
-/// A copy, composed, and its canonical text.
+/// A copy, composed, with its codes.
 pub(crate) struct ComposedCopy {
     pub copy: Copy,
-    pub text: String,
-    /// SHA-256 of the text.
-    pub hash: ContentHash,
+    /// What it has in common with others of its key: all, where it is nobody's own.
+    pub shared: Arc<Shared>,
+    own: Option<OwnText>,
 }
 
+/// The canonical text of a copy that says more than what all share, with its SHA-256.
+type OwnText = (String, ContentHash);
+
 impl ComposedCopy {
-    /// Composes a copy with its codes.
+    /// Composes a copy.
     pub fn of(task: &Task, common: &Common<'_>, making: &Making<'_>) -> Result<Self, Bug> {
+        let rule_set = &making.checked.profile().rule_set;
         let mut document = compose::document(making.checked, task, making.frozen);
-        edition::stamp(&mut document, task, making.codes);
-        let (text, hash) = match making.codes.get(task.shared_key()).filter(|_| task.is_shared()) {
-            // It was said for the code.
-            Some(shared) => (shared.text.clone(), shared.hash),
-            None => {
-                let text = edition::canonical(&document, &making.checked.profile().rule_set)?;
-                let hash = edition::hash(&text);
-                (text, hash)
-            }
+        let shared = match making.codes.get(task.shared_key()) {
+            Some(shared) => Arc::clone(shared),
+            // Nobody has an own copy of it: this is what all share.
+            None => Arc::new(Shared::of(&document, rule_set)?),
         };
-        edition::stamp_own(&mut document, &hash);
-        Ok(Self { copy: common.order.take(document), text, hash })
+        edition::stamp(&mut document, &shared);
+        let own = (!task.is_shared()).then(|| {
+            let text = edition::canonical(&document, rule_set)?;
+            let hash = edition::hash(&text);
+            Ok((text, hash))
+        });
+        let own: Option<OwnText> = own.transpose()?;
+        edition::stamp_own(&mut document, own.as_ref().map_or(&shared.hash, |(_, hash)| hash));
+        Ok(Self { copy: common.order.take(document), shared, own })
     }
+
+    /// Its canonical text, with its SHA-256.
+    pub fn said(&self) -> (&str, &ContentHash) {
+        said(self.own.as_ref(), &self.shared)
+    }
+}
+
+/// What a copy says: its own text, or that which all share.
+fn said<'a>(own: Option<&'a OwnText>, shared: &'a Shared) -> (&'a str, &'a ContentHash) {
+    own.map_or((&shared.text, &shared.hash), |(text, hash)| (text, hash))
 }
 
 /// The copies of one file, composed.
@@ -135,40 +132,42 @@ pub(crate) struct Composed<'a> {
     task: Task,
     common: Arc<Common<'a>>,
     copies: Vec<Copy>,
-    /// The canonical text of each, with its hash.
-    texts: Vec<(String, ContentHash)>,
+    /// What each says beyond what they share.
+    own: Vec<Option<OwnText>>,
+    /// None where there is no copy.
+    shared: Option<Arc<Shared>>,
 }
 
 impl<'a> Composed<'a> {
     /// Composes the copies of one file, with their codes.
     pub fn of(task: Task, common: Arc<Common<'a>>, making: &Making<'_>) -> Result<Self, Bug> {
-        let (mut copies, mut texts) = (Vec::new(), Vec::new());
-        for copy in task.copies() {
-            let ComposedCopy { copy, text, hash } = ComposedCopy::of(&copy, &common, making)?;
-            texts.push((text, hash));
-            copies.push(copy);
+        let mut composed = Self { copies: Vec::new(), own: Vec::new(), shared: None, common, task };
+        for copy in composed.task.copies() {
+            let ComposedCopy { copy, shared, own } = ComposedCopy::of(&copy, &composed.common, making)?;
+            composed.copies.push(copy);
+            composed.own.push(own);
+            composed.shared = Some(shared);
         }
-        Ok(Self { task, common, copies, texts })
+        Ok(composed)
     }
 
     /// Sets them, when all of their order are composed. What the file says is its copy's own text, or that which all have in
     /// common where there are many.
     pub fn set(self, making: &Making<'_>, found: &mut Findings) -> Option<Set<'a>> {
-        let Self { task, common, copies, mut texts } = self;
-        let job = job(&common.order, &copies, making.pens, found)?;
+        let Self { task, common, copies, mut own, shared } = self;
+        let (job, shared) = (job(&common.order, &copies, making.pen, found)?, shared?);
         let mut of_copies = OfCopies::default();
-        for ((copy, set), (text, hash)) in task.copies().iter().zip(&copies).zip(&texts) {
-            of_copies.take(copy, set, (text, hash), making.told);
+        for ((copy, set), own) in task.copies().iter().zip(&copies).zip(&own) {
+            of_copies.take(copy, set, said(own.as_ref(), &shared), making.told);
         }
         if making.told.is_some() {
             of_copies.panels = panel_texts(&job);
         }
-        let shared = making.codes.get(task.shared_key()).cloned();
-        let own = texts.pop().filter(|_| texts.is_empty()).map(|(text, _)| text);
-        let canonical = own.or_else(|| shared.as_ref().map(|shared| shared.text.clone()));
+        let own = own.pop().filter(|_| own.is_empty()).flatten().map(|(text, _)| text);
+        let canonical = Some(own.unwrap_or_else(|| shared.text.clone()));
         let says = says(copies.first()?.document(), copies.len());
         let job = Job { stem: task.stem(), canonical, says, ..job };
-        Some(Set { task, common, shared, of_copies, parts: Vec::new(), painted: None, job })
+        Some(Set { task, common, shared: Some(shared), of_copies, parts: Vec::new(), painted: None, job })
     }
 }
 
@@ -327,7 +326,7 @@ pub(crate) fn says(document: &Document, copies: usize) -> Option<String> {
 }
 
 /// Sets copies of an order one after the other onto sheets of one file.
-pub(crate) fn job(order: &Order, copies: &[Copy], pens: &Pens, found: &mut Findings) -> Option<Job> {
+pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Findings) -> Option<Job> {
     let first = copies.first()?.document();
     let mut all: Option<Panels> = None;
     let mut take = |panels: Panels, found: &mut Findings| {
@@ -341,12 +340,9 @@ pub(crate) fn job(order: &Order, copies: &[Copy], pens: &Pens, found: &mut Findi
         is_taken.then_some(())
     };
     if copies.len() <= ON_ONE_THREAD {
-        pens.with(|pen| {
-            for copy in copies {
-                take(set(order, (copy, copies.len()), pen, found)?, found)?;
-            }
-            Some(())
-        })?;
+        for copy in copies {
+            take(set(order, (copy, copies.len()), pen, found)?, found)?;
+        }
         return Some(impose::sheets(all?, first));
     }
     // As many at once as there are threads: what is too much ends it before all are set.
@@ -354,7 +350,7 @@ pub(crate) fn job(order: &Order, copies: &[Copy], pens: &Pens, found: &mut Findi
         let on_thread = |part: &[Copy]| {
             let mut found = Findings::default();
             let set: Option<Vec<Panels>> =
-                pens.with(|pen| part.iter().map(|copy| set(order, (copy, copies.len()), pen, &mut found)).collect());
+                part.iter().map(|copy| set(order, (copy, copies.len()), pen, &mut found)).collect();
             (set, found)
         };
         let parts: Vec<(Option<Vec<Panels>>, Findings)> = few.par_chunks(ON_ONE_THREAD).map(on_thread).collect();

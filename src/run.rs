@@ -9,8 +9,8 @@ use crate::blank::FormFiles;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
-use crate::compose::{Bulletin, Frozen, PartKey, Since, Task};
-use crate::copies::{Common, Composed, Making, Pens, Set, Sheets, kit_file};
+use crate::compose::{Bulletin, Frozen, PartKey, SharedKey, Since, Task};
+use crate::copies::{Common, Composed, Making, Set, Sheets, kit_file};
 use crate::edition;
 use crate::exposed::PrivateNumbers;
 use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
@@ -29,7 +29,7 @@ use crate::source::Whole;
 use crate::stack;
 use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
-use crate::typeset::Layout;
+use crate::typeset::{Layout, Pen};
 use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -80,7 +80,7 @@ enum Tells {
 struct RoundBy<'a, 'p> {
     layouts: &'a BTreeMap<String, Layout>,
     press: &'p Press,
-    pens: &'a Pens,
+    pen: &'a Pen,
     frozen: Option<&'a Frozen<'a>>,
     told: Option<&'a PrivateNumbers>,
     sheets: Sheets<'a>,
@@ -162,7 +162,7 @@ impl Work {
     ) -> Result<Vec<R>, Bug> {
         let Some(checked) = self.checked.take() else { return Ok(Vec::new()) };
         let checked = checked.as_draft(self.is_draft() && !wanted.is_issue);
-        let (layouts, press, pens) = (self.layouts(world, wanted), Press::default(), Pens::default());
+        let (layouts, press, pen) = (self.layouts(world, wanted), Press::default(), Pen::default());
         // Who is told of the other papers is told of all, whichever are wanted.
         let is_of_edition =
             |task: &Task| is_wanted(task, wanted) && task.shared_key().kind.is_of_edition() && task.kit().is_none();
@@ -188,8 +188,7 @@ impl Work {
             papers.into_iter().filter(is_needed).partition(|task| task.shared_key().kind.is_last());
         first.extend(singles);
         let numbers = (is_told || tells == Tells::Each).then(|| PrivateNumbers::of(&checked));
-        let by =
-            RoundBy { layouts: &layouts, press: &press, pens: &pens, frozen: None, told: numbers.as_ref(), sheets };
+        let by = RoundBy { layouts: &layouts, press: &press, pen: &pen, frozen: None, told: numbers.as_ref(), sheets };
         let (editions, number) = &self.editions;
         let is_issued = number.as_ref().is_some_and(|number| editions.of(number.value.get()).is_some());
         let round = self.round(&checked, first, by, &|set: Set<'_>| {
@@ -342,9 +341,11 @@ impl Work {
         by: RoundBy<'_, 'p>,
         on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
-        let RoundBy { layouts, press, pens, frozen, told, sheets } = by;
-        let codes = edition::codes(checked, &tasks, frozen)?;
-        let making = Making { checked, frozen, codes: &codes, pens, told, sheets };
+        let RoundBy { layouts, press, pen, frozen, told, sheets } = by;
+        // What is nobody's own is composed once, as a copy.
+        let own: BTreeSet<&SharedKey> = tasks.iter().filter(|task| !task.is_shared()).map(Task::shared_key).collect();
+        let codes = edition::codes(checked, tasks.iter().filter(|task| own.contains(task.shared_key())), frozen)?;
+        let making = Making { checked, frozen, codes: &codes, pen, told, sheets };
         let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();
         for task in &tasks {
             if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {

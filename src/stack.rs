@@ -9,7 +9,6 @@ use crate::ledger::{WrittenBytes, hexadecimal};
 use crate::paint::{OpenPdf, PaintedJob};
 use crate::sheet::{Job, Placement};
 use crate::since::panel_texts;
-use crate::typeset::Pen;
 use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use sha2::{Digest, Sha256};
 use std::mem;
@@ -125,17 +124,12 @@ impl Hand<'_, '_> {
     }
 
     /// Sets a copy, and paints it.
-    fn added(
-        self,
-        task: &Task,
-        ComposedCopy { copy, text, hash }: &ComposedCopy,
-        found: &mut Findings,
-    ) -> Result<Option<Added>, Bug> {
+    fn added(self, task: &Task, composed: &ComposedCopy, found: &mut Findings) -> Result<Option<Added>, Bug> {
         let Self { count, common, making } = self;
-        let set = |pen: &Pen| own_sheets(common, (copy, count), pen, found);
-        let Some(job) = making.pens.with(set) else { return Ok(None) };
+        let copy = &composed.copy;
+        let Some(job) = own_sheets(common, (copy, count), making.pen, found) else { return Ok(None) };
         let mut of_copies = OfCopies::default();
-        of_copies.take(task, copy, (text, hash), making.told);
+        of_copies.take(task, copy, composed.said(), making.told);
         if making.told.is_some() {
             of_copies.panels = panel_texts(&job);
         }

@@ -21,10 +21,14 @@ use crate::compose::block::{
 };
 use crate::ground::Bug;
 use crate::plan::{FieldColumn, FieldRoom};
+use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use sha2::{Digest, Sha256};
 
 /// First line of every canonical text; a change of the format changes it.
 pub const CANONICAL: &str = "fieldsheaf canonical 2";
+
+/// So many sections are told on all threads.
+const MANY: usize = 64;
 
 /// The canonical text of a document under a rule set (`47 CFR Part 97 as of 2026-02-13`). A document for one holder says whose it is.
 ///
@@ -74,8 +78,19 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
     for (place, text) in counted(once) {
         lines.say(format_args!("once/{place}"), text);
     }
-    for (place, section) in counted(sections) {
+    let part = |(place, section): (usize, &Section)| {
+        let mut lines = Lines::default();
         lines.section(&format!("section/{place}"), section);
+        lines
+    };
+    match sections.len() {
+        // Sites of a state, each with sections of its own.
+        MANY.. => {
+            let counted: Vec<(usize, &Section)> = counted(sections).collect();
+            let parts: Vec<Lines> = counted.into_par_iter().with_min_len(MANY / 4).map(part).collect();
+            parts.into_iter().for_each(|part| lines.append(part));
+        }
+        _ => counted(sections).for_each(|section| lines.append(part(section))),
     }
     lines.end()
 }

@@ -9,6 +9,7 @@ use std::ops::Range;
 use unicode_normalization::UnicodeNormalization;
 
 /// Lines being gathered, each a path and its value.
+#[derive(Default)]
 pub(super) struct Lines {
     text: String,
     /// Where each path stands in the text, after its hash.
@@ -20,6 +21,14 @@ impl Lines {
     /// A text that begins with this line.
     pub fn after(first: &str) -> Self {
         Self { text: format!("{first}\n"), paths: Vec::new(), bug: None }
+    }
+
+    /// More lines behind these.
+    pub fn append(&mut self, more: Self) {
+        let from = self.text.len();
+        self.text.push_str(&more.text);
+        self.paths.extend(more.paths.into_iter().map(|(hash, path)| (hash, path.start + from..path.end + from)));
+        self.bug = self.bug.take().or(more.bug);
     }
 
     /// A value by its path.

@@ -44,27 +44,42 @@ pub(super) fn code([first, second, ..]: &ContentHash, spelling: &Spelling) -> Re
     ReadBack { letters: letters.into_iter().collect(), words: words.join(" ") }
 }
 
+impl Shared {
+    /// Of a document that is nobody's own.
+    ///
+    /// # Errors
+    /// When a canonical text cannot be made: a bug.
+    pub fn of(document: &Document, rule_set: &str) -> Result<Self, Bug> {
+        let text = canonical(document, rule_set)?;
+        let hash = hash(&text);
+        let read_back = code(&hash, &Tables::built_in().spelling);
+        Ok(Self { text, hash, read_back })
+    }
+}
+
 /// The code of everything that the tasks ask for, each composed once without a holder.
 ///
 /// # Errors
 /// When a canonical text cannot be made: a bug.
-pub fn codes(checked: &CheckedPlan, tasks: &[Task], frozen: Option<&Frozen<'_>>) -> Result<Codes, Bug> {
+pub fn codes<'a>(
+    checked: &CheckedPlan,
+    tasks: impl IntoIterator<Item = &'a Task>,
+    frozen: Option<&Frozen<'_>>,
+) -> Result<Codes, Bug> {
     let mut firsts: BTreeMap<&SharedKey, &Task> = BTreeMap::new();
     for task in tasks {
         firsts.entry(task.shared_key()).or_insert(task);
     }
     let shared = |(key, task): (&SharedKey, &Task)| {
-        let text = canonical(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
-        let hash = hash(&text);
-        let read_back = code(&hash, &Tables::built_in().spelling);
-        Ok((key.clone(), Arc::new(Shared { text, hash, read_back })))
+        let shared = Shared::of(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
+        Ok((key.clone(), Arc::new(shared)))
     };
     firsts.into_par_iter().map(shared).collect()
 }
 
 /// Prints the code of what a task's copies share at the foot of its document, and on its front.
-pub fn stamp(document: &mut Document, task: &Task, codes: &Codes) {
-    let code = codes.get(task.shared_key()).map(|shared| shared.read_back.clone());
+pub fn stamp(document: &mut Document, shared: &Shared) {
+    let code = Some(shared.read_back.clone());
     for block in document.sections.iter_mut().flat_map(|section| &mut section.blocks) {
         if let Block::Front(front) = block {
             front.code.clone_from(&code);

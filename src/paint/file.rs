@@ -7,7 +7,7 @@ use sha2::{Digest, Sha256};
 use std::io::Write;
 
 /// Objects in one stream.
-const GATHERED: usize = 200;
+pub(super) const GATHERED: usize = 200;
 
 /// Where each object is: a file of thousands of holders has two million of them, which stand in their order in object streams.
 #[derive(Default)]

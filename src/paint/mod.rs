@@ -49,10 +49,11 @@ impl Plates<'_> {
     /// # Errors
     /// As [`pdf`].
     pub fn pdf(&self, job: &Job) -> Result<Vec<u8>, Bug> {
+        let (painted, said) = rayon::join(|| self.paint(job), || open_pdf::said(job));
         let mut file = OpenPdf::new(self, job);
-        file.take(vec![self.paint(job)?])?;
+        file.take(vec![painted?])?;
         let mut bytes = file.bytes();
-        bytes.extend(file.end(job)?);
+        bytes.extend(file.end_with(job, said)?);
         Ok(bytes)
     }
 }

@@ -193,7 +193,12 @@ impl<'a> OpenPdf<'a> {
     ///
     /// # Errors
     /// When it has no page, or a font cannot be cut.
-    pub fn end(mut self, job: &Job) -> Result<Vec<u8>, Bug> {
+    pub fn end(self, job: &Job) -> Result<Vec<u8>, Bug> {
+        self.end_with(job, said(job))
+    }
+
+    /// The same with what the document says.
+    pub(super) fn end_with(mut self, job: &Job, said: Option<SaidText>) -> Result<Vec<u8>, Bug> {
         let press = self.plates.press();
         let Container { mut catalogue, mut tree, .. } =
             self.container.as_deref().cloned().ok_or_else(|| Bug::new("a file has no page"))?;
@@ -236,8 +241,8 @@ impl<'a> OpenPdf<'a> {
         catalogue.set("PageLabels", labels(job.duplex, self.pages.len()));
         catalogue.set("Metadata", Object::Reference((metadata, 0)));
         catalogue.set("StructTreeRoot", Object::Reference((structure, 0)));
-        if let Some(text) = &job.canonical {
-            let (name, text) = attached(file, &job.stem, text);
+        if let Some(text) = said {
+            let (name, text) = attached(file, &job.stem, &text);
             let text = Object::Reference((text, 0));
             let names = dictionary! { "Names" => vec![text_string(&name), text.clone()] };
             catalogue.set("Names", dictionary! { "EmbeddedFiles" => names });
@@ -268,17 +273,30 @@ fn viewer_preferences(duplex: Duplex) -> Dictionary {
     dictionary! { "PrintScaling" => "None", "Duplex" => turn, "DisplayDocTitle" => true }
 }
 
+/// What a document says, deflated.
+pub(super) struct SaidText {
+    deflated: Vec<u8>,
+    /// Bytes before that.
+    length: usize,
+}
+
+/// What the document of a job says, where it has a text.
+pub(super) fn said(job: &Job) -> Option<SaidText> {
+    let text = job.canonical.as_ref()?;
+    Some(SaidText { deflated: zlib(text.as_bytes()), length: text.len() })
+}
+
 /// What the document says, as a text file that goes with it; its name and its object.
-fn attached(file: &mut FileBytes, stem: &str, text: &str) -> (String, u32) {
+fn attached(file: &mut FileBytes, stem: &str, text: &SaidText) -> (String, u32) {
     let name = format!("{stem}.canonical.txt");
-    let size = i64::try_from(text.len()).unwrap_or(0);
+    let size = i64::try_from(text.length).unwrap_or(0);
     let dictionary = dictionary! {
         "Type" => "EmbeddedFile",
         "Filter" => "FlateDecode",
         "Subtype" => "text/plain",
         "Params" => dictionary! { "Size" => size },
     };
-    let text = Object::Reference((file.stream(&dictionary, &zlib(text.as_bytes())), 0));
+    let text = Object::Reference((file.stream(&dictionary, &text.deflated), 0));
     let specification = file.object(dictionary! {
         "Type" => "Filespec",
         "F" => text_string(&name),

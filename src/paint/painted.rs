@@ -8,7 +8,7 @@ use super::operands::pt;
 use super::outline::OutlineEntry;
 use super::press::{BodySpot, Likeness, Painted, Plates};
 use super::readings::Readings;
-use super::structure::{Structure, TaggedPart, ToldSection, Tree};
+use super::structure::{Structure, ToldSection, Tree};
 use super::used::Used;
 use crate::ground::{Bug, Length};
 use crate::sheet::{Job, Page, Panel, Placed, Size};
@@ -60,20 +60,19 @@ impl Plates<'_> {
         let repeated = forms.keys().copied().collect();
         let painter = Painter { job, plates: self, readings };
         let told = painter.told(&repeated)?;
+        let drawn = || {
+            let pages = told.par_iter().with_min_len(PAGES_OF_A_THREAD).map(|told| painter.page(told));
+            pages.collect::<Result<Vec<DrawnPage>, Bug>>()
+        };
+        let (drawn, used) = rayon::join(drawn, || self.used_by(job, readings));
         let mut structure = Structure::default();
         let mut pages = Vec::with_capacity(told.len());
-        let drawn = told.par_iter().with_min_len(PAGES_OF_A_THREAD).map(|told| painter.page(told));
-        for (number, drawn) in drawn.collect::<Result<Vec<_>, Bug>>()?.into_iter().enumerate() {
-            drawn.parts.iter().for_each(|(section, parts)| structure.take(*section, number, parts.list()));
-            pages.push(drawn.painted);
+        for DrawnPage { painted, parts } in drawn? {
+            structure.join(parts);
+            pages.push(painted);
         }
-        Ok(PaintedJob {
-            tree: structure.tree(pages.len()),
-            pages,
-            forms: forms.into_values().collect(),
-            used: self.used_by(job, readings),
-            outline: OutlineEntry::of(job),
-        })
+        let tree = structure.tree(pages.len());
+        Ok(PaintedJob { tree, pages, forms: forms.into_values().collect(), used, outline: OutlineEntry::of(job) })
     }
 }
 
@@ -121,38 +120,10 @@ struct ToldPage<'a> {
     again: Vec<(usize, [f32; 6], Length)>,
 }
 
-/// A page, and what is read of it in the order of its numbers.
+/// A page, and what is read of it.
 struct DrawnPage {
     painted: PaintedPage,
-    parts: Vec<(ToldSection, DrawnParts)>,
-}
-
-enum DrawnParts {
-    Own(Vec<TaggedPart>),
-    Body(Arc<Painted>),
-}
-
-impl DrawnParts {
-    fn list(&self) -> &[TaggedPart] {
-        match self {
-            Self::Own(parts) => parts,
-            Self::Body(body) => &body.parts,
-        }
-    }
-}
-
-/// The parts of a page, numbered as they come.
-#[derive(Default)]
-struct PageParts {
-    next: i32,
-    parts: Vec<(ToldSection, DrawnParts)>,
-}
-
-impl PageParts {
-    fn take(&mut self, section: ToldSection, parts: DrawnParts) {
-        self.next = self.next.saturating_add(i32::try_from(parts.list().len()).unwrap_or(i32::MAX));
-        self.parts.push((section, parts));
-    }
+    parts: Structure,
 }
 
 impl<'a> Painter<'a> {
@@ -178,33 +149,33 @@ impl<'a> Painter<'a> {
     fn page(&self, ToldPage { number, page, told, again }: &ToldPage<'_>) -> Result<DrawnPage, Bug> {
         let canvas = || Canvas::new(page.size.height, self.readings);
         let (mut before, mut after) = (canvas(), canvas());
-        let mut parts = PageParts::default();
+        let mut parts = Structure::default();
         for (panel, frame, height) in again {
             after.framed(*frame, *height, |canvas| canvas.repeated(&form_name(*panel)));
         }
         for (section, panel, frame) in told {
-            let first = parts.next;
+            let first = parts.next(*number);
             let head = before.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.head, first));
-            parts.take(*section, DrawnParts::Own(head));
+            parts.take(*section, *number, &head);
         }
         let mut streams = vec![PageStream::Own(zlib(&before.finish()))];
         for (section, panel, frame) in told {
-            let spot = BodySpot { frame: *frame, height: panel.size.height, first: parts.next };
+            let spot = BodySpot { frame: *frame, height: panel.size.height, first: parts.next(*number) };
             let body = self.plates.body(panel, spot, self.readings);
-            parts.take(*section, DrawnParts::Body(Arc::clone(&body)));
+            parts.take(*section, *number, &body.parts);
             streams.push(PageStream::Body(spot.likeness(panel), body));
         }
         for (section, panel, frame) in told {
-            let first = parts.next;
+            let first = parts.next(*number);
             let foot = after.framed(*frame, panel.size.height, |canvas| canvas.tagged(&panel.foot, first));
-            parts.take(*section, DrawnParts::Own(foot));
+            parts.take(*section, *number, &foot);
         }
-        let once = after.tagged(&page.marks, parts.next);
-        parts.take(ToldSection::Once(*number), DrawnParts::Own(once));
+        let once = after.tagged(&page.marks, parts.next(*number));
+        parts.take(ToldSection::Once(*number), *number, &once);
         streams.push(PageStream::Own(zlib(&after.finish())));
         let entries = PageEntry::of(self.job, page);
         let painted = PaintedPage { container: self.plates.press().container(page)?, streams, entries };
-        Ok(DrawnPage { painted, parts: parts.parts })
+        Ok(DrawnPage { painted, parts })
     }
 }
 

@@ -1,9 +1,10 @@
 //! What a reader who hears the document is told: headings, paragraphs and tables with their cells, panel after panel,
 //! whatever the imposition (ISO 32000-1, 14.7 and 14.8).
 
-use super::file::{Gathered, Gatherer, put_number, put_reference};
+use super::file::{GATHERED, Gathered, Gatherer, put_number, put_reference};
 use crate::compose::block::Role;
 use crate::sheet::{CellPlace, Glyphs, Mark};
+use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::iter::Peekable;
 
@@ -123,6 +124,17 @@ impl Structure {
         }
     }
 
+    /// The number of the next part of a page.
+    pub fn next(&self, page: usize) -> i32 {
+        self.numbers.get(&page).copied().unwrap_or(0)
+    }
+
+    /// Takes the parts of other pages: no section is read on two.
+    pub fn join(&mut self, other: Self) {
+        self.sections.extend(other.sections);
+        self.numbers.extend(other.numbers);
+    }
+
     /// The tree of these pages, without numbers of objects.
     pub fn tree(self, pages: usize) -> Tree {
         let mut tree = Tree { nodes: Vec::new(), sections: Vec::new(), parents: vec![Vec::new(); pages] };
@@ -158,6 +170,9 @@ pub(super) struct TreePlace<'a> {
     pub pages: &'a [u32],
 }
 
+/// So few streams of objects are made one after the other.
+const STREAMS_OF_A_THREAD: usize = 4;
+
 impl Tree {
     /// How many objects it takes.
     pub const fn len(&self) -> usize {
@@ -174,16 +189,22 @@ impl Tree {
         &self.sections
     }
 
-    /// Its objects, gathered.
-    pub fn gathered(&self, place: &TreePlace<'_>, deflate: impl Fn(&[u8]) -> Vec<u8>) -> Vec<Gathered> {
-        let mut gatherer = Gatherer::new(deflate);
-        for (id, node) in (place.first..).zip(&self.nodes) {
-            gatherer.object(id, |out| node.put(out, place));
-        }
-        for (id, nodes) in (place.first + count(self.nodes.len())..).zip(&self.parents) {
-            gatherer.object(id, |out| put_references(out, nodes, place.first));
-        }
-        gatherer.finish()
+    /// Its objects, gathered: as one stream after the other, made side by side where there are many.
+    pub fn gathered(&self, place: &TreePlace<'_>, deflate: impl Fn(&[u8]) -> Vec<u8> + Sync) -> Vec<Gathered> {
+        let stream = |from: usize| {
+            let mut gatherer = Gatherer::new(&deflate);
+            for at in from..self.len().min(from + GATHERED) {
+                let id = place.first + count(at);
+                match (self.nodes.get(at), at.checked_sub(self.nodes.len()).and_then(|page| self.parents.get(page))) {
+                    (Some(node), _) => gatherer.object(id, |out| node.put(out, place)),
+                    (None, Some(parts)) => gatherer.object(id, |out| put_references(out, parts, place.first)),
+                    (None, None) => {}
+                }
+            }
+            gatherer.finish()
+        };
+        let streams = (0..self.len().div_ceil(GATHERED)).into_par_iter().with_min_len(STREAMS_OF_A_THREAD);
+        streams.flat_map_iter(|number| stream(number * GATHERED)).collect()
     }
 
     /// A place for a node that is known later.

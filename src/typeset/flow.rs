@@ -19,6 +19,7 @@ use std::sync::Arc;
 
 /// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
 pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
+    let room = &Room { is_alone: !passage.is_shared(), ..*room };
     let made = order.settled(passage, (room.at, room.width, room.height, room.layout.has_close_rows), || {
         let mut found = Findings::default();
         let bodies = match &passage.said {
@@ -196,5 +197,5 @@ pub(super) fn room<'a>(
     let more = behind.map_or(Length::ZERO, |behind| behind.inner.height() - height);
     let head = if layout.format.has_panels() { furniture.front() } else { Length::ZERO };
     let (at, beside) = (Point { x: left, y: top }, furniture.beside);
-    Room { layout, pen, symbols, at, width, height, more, head, passage: &[], asked, beside }
+    Room { layout, pen, symbols, at, width, height, more, head, passage: &[], asked, beside, is_alone: false }
 }

@@ -6,10 +6,12 @@ use super::piece::{Piece, Room};
 use super::row_arrow::bar;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
+use super::side_by_side::{each_row, is_long};
 use super::written::{WRITTEN, is_to_write, lined};
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Finding, Findings, Length};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::rc::Rc;
 
 /// Between two columns.
@@ -54,8 +56,9 @@ pub(super) fn grid_pieces(
     let Some(columns) = columns(table, keys, first, room, found) else { return Vec::new() };
     let head = Rc::new(head(&columns, room));
     let mut pieces = Vec::new();
-    for (place, row) in table.rows.iter().enumerate() {
-        let Some(mut setting) = row_setting(row, &columns, room, found) else { continue };
+    let settings = each_row(&table.rows, room, found, |row, found| row_setting(row, &columns, room, found));
+    for (place, (row, setting)) in table.rows.iter().zip(settings).enumerate() {
+        let Some(mut setting) = setting else { continue };
         if table.own.contains(&place) {
             setting.marks.push(bar(setting.height));
         }
@@ -85,7 +88,10 @@ fn columns<'a>(
     let used: Vec<&Column> = used.collect();
     let is_first = |column: &Column| first.iter().any(|key| key == column.key);
     let measure = |column: &&Column| Measure { is_first: is_first(column), ..measured(table, column, room) };
-    let measures: Vec<Measure> = used.iter().map(measure).collect();
+    let measures: Vec<Measure> = match is_long(table.rows.len(), room) {
+        true => used.par_iter().map(measure).collect(),
+        false => used.iter().map(measure).collect(),
+    };
     // Across a wide page the eye loses its row: the number stands at both ends.
     let again =
         used.first().zip(measures.first()).filter(|(column, _)| column.role == Role::Number && room.width >= WIDE);

@@ -42,6 +42,7 @@ mod scale_bar;
 mod setting;
 mod shaping;
 mod sheet_head;
+mod side_by_side;
 mod strip;
 mod strip_brackets;
 mod strip_flags;

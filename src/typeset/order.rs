@@ -168,7 +168,7 @@ impl Copy {
 
 impl Passage {
     /// Whether several copies have it; what a gathering bears is nobody's own.
-    fn is_shared(&self) -> bool {
+    pub fn is_shared(&self) -> bool {
         !matches!(self.said, Said::Sections(_)) || self.times.load(Ordering::Relaxed) > 1
     }
 }

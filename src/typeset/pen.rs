@@ -5,8 +5,7 @@ use super::shaping::shape;
 use crate::compose::block::{Role, Run, Text};
 use crate::ground::{Length, Span};
 use crate::sheet::{Area, Face, Glyph, Glyphs, Mark, Point, ReadPlace, Slope, across, down};
-use std::cell::RefCell;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Frames and rules that open or close something.
 pub(super) const RULE: Length = Length::twentieths_pt(10);
@@ -54,10 +53,16 @@ impl Style {
     }
 }
 
-/// Shapes text with kerning, tabular figures and a slashed zero. Words that are measured and then set are shaped once.
-#[derive(Default)]
+/// Shapes text with kerning, tabular figures and a slashed zero. Words that are measured and then set are shaped once; each thread
+/// knows those that it has shaped.
 pub struct Pen {
-    shaped: RefCell<Shaped>,
+    shaped: Vec<Mutex<Shaped>>,
+}
+
+impl Default for Pen {
+    fn default() -> Self {
+        Self { shaped: (0..rayon::current_num_threads().max(1)).map(|_| Mutex::default()).collect() }
+    }
 }
 
 /// What each cut makes of a text.
@@ -96,7 +101,10 @@ impl Pen {
     }
 
     fn glyphs(&self, text: &str, face: Face) -> Arc<[Glyph]> {
-        self.shaped.borrow_mut().of(text, face)
+        match self.shaped.get(rayon::current_thread_index().unwrap_or(0)) {
+            Some(shaped) => shaped.lock().unwrap_or_else(PoisonError::into_inner).of(text, face),
+            None => Shaped::default().of(text, face),
+        }
     }
 
     /// A run with its baseline starting at `at`.

@@ -34,6 +34,8 @@ pub(super) struct Room<'a> {
     pub asked: Span,
     /// The column beside what is set here, where the sheet has one.
     pub beside: Option<BesideColumn>,
+    /// Whether nobody waits for what is set here: other work may be taken up meanwhile.
+    pub is_alone: bool,
 }
 
 /// The column beside others, measured on its panel.

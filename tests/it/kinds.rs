@@ -49,7 +49,7 @@ impl Read {
         let copies = self.tasks.iter().flat_map(|task| task.copies().into_iter().map(move |copy| (task, copy)));
         let document = |(task, copy): (&Task, Task)| {
             let mut document = fieldsheaf::compose::document(&self.checked, &copy, Some(&frozen));
-            stamp(&mut document, task, &codes);
+            stamp(&mut document, &codes[task.shared_key()]);
             (task.shared_key().kind, document)
         };
         copies.map(document).collect()

@@ -65,7 +65,9 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let staff = Staff::of(plan);
     let posts: Vec<(&Post, Vec<Stand<'_>>)> =
         plan.posts.iter().map(|post| (post, staff.stands_at(&post.id.value).collect())).collect();
-    vec![strip(view, &staff, &posts), by_post(view, &staff, &posts), in_time(view, &posts), people(view)]
+    let others = || [strip(view, &staff, &posts), in_time(view, &posts), people(view)];
+    let (by_post, [strip, in_time, people]) = rayon::join(|| by_post(view, &staff, &posts), others);
+    vec![strip, by_post, in_time, people]
 }
 
 fn say(text: impl Into<String>, role: Role) -> Block {

@@ -15,6 +15,7 @@ use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Each, Net, Place, TransmitLimit, subject};
 use crate::reckon::{Clock, is_unstaffed, nets_at, posts_at, reliefs, stands_at};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -73,7 +74,8 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if let Some(Holder::Place(place)) = view.holder() {
         return of_place(place, view);
     }
-    let sections: Vec<Section> = view.plan().places.iter().flat_map(|place| of_place(place, view)).collect();
+    let places: Vec<&Place> = view.plan().places.iter().collect();
+    let sections: Vec<Section> = places.into_par_iter().flat_map_iter(|place| of_place(place, view)).collect();
     if sections.is_empty() {
         let none = say(Text::own("The plan has no place."), Role::Body);
         return vec![Section { key: "place", title: Text::own("Site sheets"), blocks: vec![none] }];
