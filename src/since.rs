@@ -80,7 +80,7 @@ pub(crate) fn panel_texts(job: &Job) -> Vec<PanelText> {
                         last.words.push(' ');
                         last.words.push_str(&run.text);
                     }
-                    None => cells.push(CellText { place: run.place, role: run.role, words: run.text.clone() }),
+                    None => cells.push(CellText { place: run.place, role: run.role, words: run.text.to_string() }),
                 },
                 Mark::Modules(_) | Mark::Patterned(_) | Mark::Sign(_) | Mark::Fill(_) => drawn.push(mark.clone()),
                 Mark::Line(_) | Mark::Outline(_) | Mark::Entry(_) => {}

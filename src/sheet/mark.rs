@@ -114,7 +114,7 @@ pub struct Glyphs {
     /// What it is.
     pub role: Role,
     /// The text as read, for extraction.
-    pub text: String,
+    pub text: Arc<str>,
     /// Where the text came from.
     pub span: Span,
     /// Left to right as seen, also where the text is read from right to left.

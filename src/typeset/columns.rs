@@ -3,7 +3,7 @@
 use super::filling::{Body, Filling};
 use super::layout::Layout;
 use super::piece::{Piece, Room};
-use super::setting::Setting;
+use super::setting::moved;
 use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
 use std::rc::Rc;
@@ -138,8 +138,7 @@ impl Columns {
             let Body { title, marks, is_front, .. } = column.finish(has_range, room, height);
             let place = index % self.count;
             let x = (self.width + GUTTER) * i64::try_from(place).unwrap_or(0);
-            let moved = Setting { marks, height: Length::ZERO };
-            let moved: Vec<Mark> = moved.at(Point { x, y: Length::ZERO }).collect();
+            let moved: Vec<Mark> = marks.into_iter().map(|mark| moved(mark, Point { x, y: Length::ZERO })).collect();
             match bodies.last_mut().filter(|_| place > 0) {
                 Some(body) => {
                     let after = last_place(&body.marks);

@@ -3,7 +3,7 @@
 use super::layout::Layout;
 use super::pen::{RULE, Style};
 use super::piece::{Piece, RULES_APART, Room};
-use super::setting::Setting;
+use super::setting::{Setting, moved};
 use crate::compose::block::Role;
 use crate::ground::Length;
 use crate::sheet::{CellPlace, Glyphs, HAIRLINE, Mark, Point, ReadPlace, across};
@@ -31,8 +31,7 @@ impl Body {
 
     /// Where it stands on its panel, as heavy as the layout wants it.
     pub fn settled(self, room: &Room<'_>) -> Settled {
-        let content = Setting { marks: self.marks, height: Length::ZERO };
-        let marks = content.at(room.at).map(|mark| room.layout.stroke(mark)).collect();
+        let marks = self.marks.into_iter().map(|mark| room.layout.stroke(moved(mark, room.at))).collect();
         Settled { title: self.title, marks, fill: self.fill, is_front: self.is_front, shared: None }
     }
 }

@@ -85,7 +85,7 @@ fn missing_glyphs(panels: &[Panel], asked: Span, found: &mut Findings) {
         if seen.iter().any(|said| run.text.contains(said.as_str())) {
             continue;
         }
-        seen.insert(run.text.clone());
+        seen.insert(run.text.to_string());
         let span = if run.span == Span::NOWHERE { asked } else { run.span };
         let letter = glyph.of(&run.text);
         let code = letter.chars().next().map(|c| format!(" (U+{:04X})", u32::from(c))).unwrap_or_default();

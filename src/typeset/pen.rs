@@ -73,23 +73,27 @@ struct Shaped {
 }
 
 #[expect(clippy::disallowed_types, reason = "asked by its keys alone, so its order reaches no page")]
-type Known = std::collections::HashMap<Face, std::collections::HashMap<String, Arc<[Glyph]>>>;
+type Known = std::collections::HashMap<Face, std::collections::HashMap<Arc<str>, Arc<[Glyph]>>>;
+
+/// A text with its glyphs: every mark that says it has the same.
+type Written = (Arc<str>, Arc<[Glyph]>);
 
 /// How many glyphs are remembered: those of the words that a team's sheets have in common, not those of every line of a long one.
 const REMEMBERED: usize = 1 << 17;
 
 impl Shaped {
-    fn of(&mut self, text: &str, face: Face) -> Arc<[Glyph]> {
-        if let Some(glyphs) = self.known.get(&face).and_then(|known| known.get(text)) {
-            return Arc::clone(glyphs);
+    fn of(&mut self, text: &str, face: Face) -> Written {
+        if let Some((text, glyphs)) = self.known.get(&face).and_then(|known| known.get_key_value(text)) {
+            return (Arc::clone(text), Arc::clone(glyphs));
         }
         let glyphs: Arc<[Glyph]> = pairs::glyphs(text, face).unwrap_or_else(|| shape(text, face)).into();
         if self.glyphs + glyphs.len() > REMEMBERED {
             *self = Self::default();
         }
         self.glyphs += glyphs.len();
-        self.known.entry(face).or_default().insert(text.to_owned(), Arc::clone(&glyphs));
-        glyphs
+        let text: Arc<str> = text.into();
+        self.known.entry(face).or_default().insert(Arc::clone(&text), Arc::clone(&glyphs));
+        (text, glyphs)
     }
 }
 
@@ -100,7 +104,7 @@ impl Pen {
         Self::default()
     }
 
-    fn glyphs(&self, text: &str, face: Face) -> Arc<[Glyph]> {
+    fn written(&self, text: &str, face: Face) -> Written {
         match self.shaped.get(rayon::current_thread_index().unwrap_or(0)) {
             Some(shaped) => shaped.lock().unwrap_or_else(PoisonError::into_inner).of(text, face),
             None => Shaped::default().of(text, face),
@@ -109,13 +113,13 @@ impl Pen {
 
     /// A run with its baseline starting at `at`.
     pub(super) fn write(&self, text: &str, style: Style, span: Span, at: Point) -> Glyphs {
-        let glyphs = self.glyphs(text, style.face);
+        let (text, glyphs) = self.written(text, style.face);
         Glyphs {
             at,
             face: style.face,
             size: style.size,
             role: style.role,
-            text: text.to_owned(),
+            text,
             span,
             width: style.size.fraction(units(&glyphs), 1000),
             glyphs,
@@ -127,7 +131,7 @@ impl Pen {
     /// How wide a text is.
     pub(super) fn width(&self, text: &str, style: Style) -> Length {
         // What is measured and never set is not remembered where the table knows it.
-        let units = pairs::width(text, style.face).unwrap_or_else(|| units(&self.glyphs(text, style.face)));
+        let units = pairs::width(text, style.face).unwrap_or_else(|| units(&self.written(text, style.face).1));
         style.size.fraction(units, 1000)
     }
 

@@ -33,15 +33,14 @@ impl Setting {
 
     /// The marks, moved.
     pub fn at(&self, by: Point) -> impl Iterator<Item = Mark> + '_ {
-        self.marks.iter().map(move |mark| moved(mark, by))
+        self.marks.iter().map(move |mark| moved(mark.clone(), by))
     }
 }
 
 /// A mark, moved right by `by.x` and down by `by.y`.
 #[must_use]
-pub fn moved(mark: &Mark, by: Point) -> Mark {
+pub fn moved(mut mark: Mark, by: Point) -> Mark {
     let point = |at: Point| Point { x: at.x + by.x, y: at.y + by.y };
-    let mut mark = mark.clone();
     match &mut mark {
         Mark::Glyphs(glyphs) => glyphs.at = point(glyphs.at),
         Mark::Line(line) => (line.from, line.to) = (point(line.from), point(line.to)),

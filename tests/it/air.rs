@@ -78,7 +78,7 @@ fn no_line_of_running_text_is_longer_than_ninety_characters() {
             let mut lines: BTreeMap<_, Vec<(Length, Length, String)>> = BTreeMap::new();
             for mark in panel.body.iter() {
                 let Mark::Glyphs(run) = mark else { continue };
-                let words = (run.at.x, run.at.x + run.width, run.text.clone());
+                let words = (run.at.x, run.at.x + run.width, run.text.to_string());
                 lines.entry((run.place.block, run.place.cell, run.at.y)).or_default().push(words);
             }
             for mut line in lines.into_values() {

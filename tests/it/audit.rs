@@ -155,13 +155,8 @@ fn audit(seed: usize) -> Count {
             assert!(small.is_none(), "{seed} {name}: {small:?}");
         }
         if name.starts_with("channel-card") {
-            let names: Vec<&str> = job
-                .panels
-                .iter()
-                .flat_map(runs)
-                .filter(|run| run.role == Role::Name)
-                .map(|run| run.text.as_str())
-                .collect();
+            let names: Vec<&str> =
+                job.panels.iter().flat_map(runs).filter(|run| run.role == Role::Name).map(|run| &*run.text).collect();
             for channel in 0..channels {
                 let row = called(channel);
                 assert_eq!(names.iter().filter(|known| **known == row).count(), 1, "{seed} {name}: {row}");

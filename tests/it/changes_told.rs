@@ -50,7 +50,7 @@ fn next() -> (Shelf, Shelf) {
 
 fn said(job: &Job) -> String {
     let all =
-        job.panels.iter().flat_map(|panel| runs(panel).into_iter().map(|run| run.text.clone()).collect::<Vec<_>>());
+        job.panels.iter().flat_map(|panel| runs(panel).into_iter().map(|run| run.text.to_string()).collect::<Vec<_>>());
     all.collect::<Vec<_>>().join(" ")
 }
 
@@ -123,7 +123,7 @@ fn cells(job: &Job) -> Vec<Vec<(ReadPlace, String)>> {
             let fieldsheaf::sheet::Mark::Glyphs(run) = mark else { continue };
             match cells.last_mut().filter(|(place, _)| *place == run.place) {
                 Some((_, words)) => *words = format!("{words} {}", run.text),
-                None => cells.push((run.place, run.text.clone())),
+                None => cells.push((run.place, run.text.to_string())),
             }
         }
         cells

@@ -59,7 +59,7 @@ fn jobs(world: &Shelf) -> Vec<Job> {
 
 fn names(job: &Job) -> Vec<String> {
     let all = job.panels.iter().flat_map(runs).filter(|run| run.role == Role::Name);
-    all.map(|run| run.text.clone()).collect()
+    all.map(|run| run.text.to_string()).collect()
 }
 
 #[test]

@@ -240,8 +240,7 @@ fn a_copy_that_says_something_else_bears_another_code_of_its_own() {
         assert_eq!(before.holder_code != after.holder_code, changes, "{name}");
         let job = jobs.iter().find(|job| format!("{}.pdf", job.stem) == name).unwrap();
         let own = after.holder_code.values().next().unwrap();
-        let is_own =
-            |mark: &&fieldsheaf::sheet::Mark| matches!(mark, fieldsheaf::sheet::Mark::Glyphs(run) if run.text == *own);
+        let is_own = |mark: &&fieldsheaf::sheet::Mark| matches!(mark, fieldsheaf::sheet::Mark::Glyphs(run) if *run.text == **own);
         for panel in &job.panels {
             assert_eq!(panel.foot.iter().filter(is_own).count(), 1, "{name} {}", panel.title);
         }

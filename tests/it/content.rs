@@ -623,7 +623,7 @@ impl Dice {
 /// A text as one run of each sort, an edition's number as a sign that no other text holds.
 fn plain(text: &mut Text) {
     let runs = text.runs.iter().filter(|run| !run.text.is_empty());
-    let words: String = runs.map(|run| if run.is_of_edition { "\0" } else { run.text.as_str() }).collect();
+    let words: String = runs.map(|run| if run.is_of_edition { "\0" } else { &*run.text }).collect();
     *text = Text::own(words.replace("\0\0", "\0"));
 }
 

@@ -144,7 +144,7 @@ fn an_edition_that_is_not_issued_yet_is_a_draft_on_every_panel() {
     let mut panels = 0;
     for job in fieldsheaf::jobs(&raised, "plan.toml").unwrap() {
         for panel in &job.panels {
-            let said: Vec<&str> = runs(panel).iter().map(|run| run.text.as_str()).collect();
+            let said: Vec<&str> = runs(panel).iter().map(|run| &*run.text).collect();
             let said = said.join(" ");
             assert!(said.contains("DRAFT 8"), "{} {}: {said}", job.stem, panel.title);
             let is_final = said.contains("edition 8") || said.contains("valid from");

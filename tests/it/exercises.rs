@@ -130,7 +130,7 @@ fn no_paper_of_an_exercise_can_be_taken_for_one_in_earnest() {
             for panel in &job.panels {
                 let name = format!("{} \"{}\"", job.stem, panel.title);
                 let said = runs(panel);
-                let at: Vec<_> = said.iter().filter(|run| run.text == "EXERCISE").map(|run| run.at.y).collect();
+                let at: Vec<_> = said.iter().filter(|run| &*run.text == "EXERCISE").map(|run| run.at.y).collect();
                 let middle = panel.size.height / 2;
                 assert_eq!(
                     (at.iter().filter(|y| **y < middle).count(), at.iter().filter(|y| **y > middle).count()),
@@ -160,7 +160,7 @@ fn what_is_expected_stands_on_no_copy_of_a_player() {
         let document = fieldsheaf::compose::document(&checked, task, None);
         let job = set(&document);
         let mut said = canonical(&document, "rules").unwrap() + &format!("{document:?}{:?}", job.placements());
-        said.extend(job.panels.iter().flat_map(|panel| runs(panel)).map(|run| run.text.as_str()));
+        said.extend(job.panels.iter().flat_map(|panel| runs(panel)).map(|run| &*run.text));
         shown.extend(said.contains(EXPECTED).then_some(document.kind));
     }
     assert_eq!(shown, BTreeSet::from(["controller-list", "scoring-sheet"]));
@@ -188,7 +188,7 @@ fn no_inject_is_lost_or_parted() {
                 }
                 "controller-list" | "scoring-sheet" => {
                     let said: Vec<&str> =
-                        job.panels.iter().flat_map(|panel| runs(panel)).map(|run| run.text.as_str()).collect();
+                        job.panels.iter().flat_map(|panel| runs(panel)).map(|run| &*run.text).collect();
                     let count = said.iter().filter(|run| run.contains(EXPECTED)).count();
                     assert_eq!(count, injects, "{}: one row each", document.kind);
                 }
@@ -266,7 +266,7 @@ fn players_have_the_channels_of_their_nets_as_they_are_dialled() {
     let order = "[[document]]\nid = \"players\"\nkind = \"player-plan\"\naudience = \"team\"\n";
     let world = Shelf::new().with("plan.toml", HEAD).with("injects.toml", format!("{channels}{order}"));
     let jobs = fieldsheaf::jobs(&world, "plan.toml").unwrap();
-    let said: Vec<String> = jobs[0].panels.iter().flat_map(runs).map(|run| run.text.clone()).collect();
+    let said: Vec<String> = jobs[0].panels.iter().flat_map(runs).map(|run| run.text.to_string()).collect();
     for value in ["146.9400", "146.3400", "103.5", "146.5600", "CMD 1, then TAC 1", "Command net: primary"] {
         assert!(said.iter().any(|words| words == value), "no {value} in {said:?}");
     }

@@ -262,7 +262,7 @@ fn no_word_of_a_message_is_lost() {
         assert_eq!(errors, Vec::<&str>::new(), "{text}");
         let job = fieldsheaf::jobs(&world, "plan.toml").unwrap().remove(0);
         judge(&job, false);
-        let said: Vec<String> = job.panels.iter().flat_map(runs).map(|run| run.text.clone()).collect();
+        let said: Vec<String> = job.panels.iter().flat_map(runs).map(|run| run.text.to_string()).collect();
         // Totals, and what stands before the text and behind it, are no words of it.
         let start = said.iter().position(|run| run == "FIRST").unwrap();
         let (mut wanted, mut totals) = (groups(&text).into_iter().peekable(), 1);

@@ -110,7 +110,7 @@ fn a_table_that_goes_on_over_pages_loses_no_row() {
                 .collect();
             assert_eq!(numbers, (1..=rows).collect::<Vec<u32>>(), "{rows} rows on {paper}");
             // Each page says what its columns are.
-            let headed = |panel| runs(panel).iter().filter(|run| run.text == "Name").count();
+            let headed = |panel| runs(panel).iter().filter(|run| &*run.text == "Name").count();
             let pages = job.panels.iter().filter(|panel| runs(panel).iter().any(|run| run.text.parse::<u32>().is_ok()));
             assert!(pages.clone().all(|panel| headed(panel) == 1));
             assert_eq!(rows > 90, job.panels.len() > 10, "{} pages", job.panels.len());
@@ -149,7 +149,7 @@ fn rows_of_a_roster_fill_its_pages_and_each_says_what_it_is() {
             for panel in &job.panels {
                 for label in ["Net", "Day", "Call"] {
                     assert_eq!(
-                        runs(panel).iter().filter(|run| run.text == label).count(),
+                        runs(panel).iter().filter(|run| &*run.text == label).count(),
                         1,
                         "{label}, {rows} on {paper}"
                     );

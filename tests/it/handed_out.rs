@@ -124,7 +124,7 @@ audience = "team"
 
 fn said(job: &Job) -> String {
     let all =
-        job.panels.iter().flat_map(|panel| runs(panel).into_iter().map(|run| run.text.clone()).collect::<Vec<_>>());
+        job.panels.iter().flat_map(|panel| runs(panel).into_iter().map(|run| run.text.to_string()).collect::<Vec<_>>());
     all.collect::<Vec<_>>().join(" ")
 }
 

@@ -193,7 +193,7 @@ fn no_kind_shows_its_readers_what_is_not_theirs() {
             // What is set is what was composed: one copy of many is enough.
             if document.foot.holder.is_none() {
                 let job = read.set(&document).unwrap_or_else(|why| panic!("{}: {why:?}", document.stem));
-                let words = job.panels.iter().flat_map(|panel| runs(panel)).map(|run| run.text.as_str());
+                let words = job.panels.iter().flat_map(|panel| runs(panel)).map(|run| &*run.text);
                 said += &words.collect::<Vec<_>>().join(" ");
                 write!(said, "\n{}\n{}\n{:?}", job.title, job.stem, job.placements()).unwrap();
             }

@@ -15,7 +15,7 @@ fn by_stem(world: &Shelf) -> BTreeMap<String, Job> {
 }
 
 fn words(panel: &Panel) -> String {
-    runs(panel).iter().map(|run| run.text.as_str()).collect::<Vec<_>>().join(" ")
+    runs(panel).iter().map(|run| &*run.text).collect::<Vec<_>>().join(" ")
 }
 
 /// The panels of a page of a file.
@@ -28,7 +28,7 @@ fn rows(cover: &Panel) -> Vec<(String, usize, usize, String)> {
     let mut cells: BTreeMap<u16, Vec<String>> = BTreeMap::new();
     for run in runs(cover) {
         if let Some(cell) = run.place.cell.filter(|cell| cell.row > 0) {
-            cells.entry(cell.row).or_default().push(run.text.clone());
+            cells.entry(cell.row).or_default().push(run.text.to_string());
         }
     }
     let row = |cells: Vec<String>| {

@@ -113,7 +113,7 @@ fn mistakes_are_found_at_their_lines() {
 fn a_layout_upon_a_base_differs_in_what_it_writes_alone() {
     let full = job(12, "base = \"full\"\n", "");
     let larger = job(12, "base = \"full\"\nmargin = \"30 mm\"\n[text]\nname = \"20 pt\"\n", "");
-    let name = |job: &Job| runs(&job.panels[0]).into_iter().find(|run| run.text == "CH 0").unwrap().size;
+    let name = |job: &Job| runs(&job.panels[0]).into_iter().find(|run| &*run.text == "CH 0").unwrap().size;
     let number = |job: &Job| runs(&job.panels[0]).into_iter().find(|run| run.role == Role::Hear).unwrap().size;
     assert_eq!((name(&full), name(&larger)), (Length::pt(11), Length::pt(20)));
     assert_eq!(number(&full), number(&larger));
@@ -125,7 +125,7 @@ fn columns_are_filled_in_order_and_the_last_ones_are_even() {
     let job = job(20, "base = \"full\"\ncolumns = 2\norder = [\"nets\"]\n", "");
     judge(&job, false);
     judge_sheets(&job, 1);
-    let first: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| run.text.as_str()).collect();
+    let first: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| &*run.text).collect();
     let at = |words: &str| first.iter().position(|text| *text == words).unwrap();
     assert!(at("Nets") < at("CH 0") && at("CH 0") < at("CH 12"), "nets come first: {first:?}");
     // The ends of the two columns of the last page lie less than a row apart.
@@ -154,7 +154,7 @@ fn a_section_follows_on_the_same_panel() {
     let follows = format!("base = \"fold-8\"\n{order}follows = [\"nets\"]\n");
     assert_eq!(titles(&follows), ["Channels 1–3", "EXAMPLE", "What to say"]);
     let job = job(3, &follows, "");
-    let texts: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| run.text.as_str()).collect();
+    let texts: Vec<&str> = runs(&job.panels[0]).into_iter().map(|run| &*run.text).collect();
     let at = |words: &str| texts.iter().position(|text| *text == words).unwrap();
     assert!(at("CH 2") < at("Nets") && at("Nets") < at("The"), "{texts:?}");
 }
@@ -165,8 +165,9 @@ fn a_whole_section_is_not_parted() {
     let first_of = |channels: usize, whole: &str| {
         let layout = format!("base = \"fold-8\"\norder = [\"channels\", \"nets\"]\nfollows = [\"nets\"]\n{whole}");
         let job = job(channels, &layout, "");
-        let with =
-            |words: &str| job.panels.iter().position(|panel| runs(panel).iter().any(|run| run.text == words)).unwrap();
+        let with = |words: &str| {
+            job.panels.iter().position(|panel| runs(panel).iter().any(|run| &*run.text == words)).unwrap()
+        };
         (with(&format!("CH {}", channels - 1)), with("Nets"))
     };
     for channels in 1..20 {
@@ -219,7 +220,8 @@ fn head_and_foot_are_arranged_by_the_layout() {
     let layout = "base = \"full-wide\"\nhead = [\"holder\", \"number\"]\n[[foot]]\nleft = [\"edition\", \"audience\", \"holder\"]\nright = [\"validity\", \"code\", \"words\"]\n";
     let (usual, ours) = (job(3, "base = \"full-wide\"\n", ""), job(3, layout, ""));
     judge(&ours, false);
-    let text = |job: &Job| runs(&job.panels[0]).into_iter().map(|run| run.text.clone()).collect::<Vec<_>>().join("|");
+    let text =
+        |job: &Job| runs(&job.panels[0]).into_iter().map(|run| run.text.to_string()).collect::<Vec<_>>().join("|");
     let (before, after) = (text(&usual), text(&ours));
     assert!(after.contains("any member|, page 1 of ") && !before.contains("any member|, page 1 of "), "{after}");
     let is_code = |run: &Glyphs| run.text.len() == 4 && run.text.chars().all(|c| c.is_ascii_uppercase());
@@ -395,8 +397,13 @@ fn variants_change_sizes_and_strokes_and_nothing_else() {
     };
     assert!(regular(&usual) > 0 && regular(&night) == 0, "no thin strokes at night");
     let words = |job: &Job| {
-        let mut words: Vec<String> =
-            job.panels.iter().flat_map(runs).filter(|run| run.role.is_dialled()).map(|run| run.text.clone()).collect();
+        let mut words: Vec<String> = job
+            .panels
+            .iter()
+            .flat_map(runs)
+            .filter(|run| run.role.is_dialled())
+            .map(|run| run.text.to_string())
+            .collect();
         words.sort();
         words
     };

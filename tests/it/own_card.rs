@@ -438,7 +438,7 @@ fn a_card_says_the_last_day_on_which_its_holder_may_send() {
     let checked = checked(&Shelf::new().with("plan.toml", format!("{HEAD}{ENDING}")), "plan.toml");
     let cards = cards(&checked);
     let strong = |text: &Text| -> (String, String) {
-        let runs = text.runs.iter().filter(|run| run.is_strong).map(|run| run.text.as_str());
+        let runs = text.runs.iter().filter(|run| run.is_strong).map(|run| &*run.text);
         (runs.collect(), text.words())
     };
     let above = |card: &Document| front(card).iter().find(|line| line.runs[0].is_strong).map(strong);

@@ -226,7 +226,7 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
     let exercise = text.replace("18:00\"\n", "18:00\"\nexercise = true\n");
     let said = |marks: &[Mark], what: &str| -> Vec<(Face, Length)> {
         let run = |mark: &Mark| match mark {
-            Mark::Glyphs(run) if run.text == what => Some((run.face, run.size)),
+            Mark::Glyphs(run) if &*run.text == what => Some((run.face, run.size)),
             _ => None,
         };
         marks.iter().filter_map(run).collect()
@@ -249,7 +249,7 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
             assert_eq!(said(&all, "invented plan").len(), 1, "{} {}", job.stem, panel.title);
             let top = runs(panel).iter().map(|run| run.at.y).min().unwrap();
             assert!(
-                runs(panel).iter().any(|run| run.at.y == top && run.text == "EXERCISE"),
+                runs(panel).iter().any(|run| run.at.y == top && &*run.text == "EXERCISE"),
                 "first of all: {}",
                 job.stem
             );
@@ -257,8 +257,7 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
     }
     let in_earnest = text.replace("invented = true\n", "");
     for job in jobs(&in_earnest) {
-        let words =
-            job.panels.iter().flat_map(runs).filter(|run| ["EXERCISE", "invented plan"].contains(&run.text.as_str()));
+        let words = job.panels.iter().flat_map(runs).filter(|run| ["EXERCISE", "invented plan"].contains(&&*run.text));
         assert_eq!(words.count(), 0, "{}", job.stem);
     }
     let codes = |text: &str| -> Vec<(String, Option<String>)> {

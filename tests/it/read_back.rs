@@ -46,7 +46,7 @@ fn printed(job: &Job) -> BTreeMap<String, Printed<'_>> {
         for ((table, _), row) in &tables {
             let Some(name) = row.iter().find(|run| run.role == Role::Name) else { continue };
             let above = tables.get(&(*table, 0)).cloned().unwrap_or_default();
-            let known = rows.insert(name.text.clone(), Printed { row: row.clone(), above });
+            let known = rows.insert(name.text.to_string(), Printed { row: row.clone(), above });
             assert!(known.is_none(), "{} stands twice on {}", name.text, job.stem);
         }
     }
@@ -76,17 +76,16 @@ fn emission(words: &str) -> Option<String> {
 /// The row as its user understands it: what it does not say is said above.
 fn understood(printed: &Printed<'_>) -> Set {
     let (row, above) = (said(&printed.row), said(&printed.above));
-    let of = |role: Role| printed.row.iter().find(|run| run.role == role).map(|run| run.text.clone());
-    let is_dial = printed.above.iter().any(|run| run.text == "dial kHz");
-    let words: Vec<&str> =
-        printed.row.iter().filter(|run| run.role == Role::Word).map(|run| run.text.as_str()).collect();
+    let of = |role: Role| printed.row.iter().find(|run| run.role == role).map(|run| run.text.to_string());
+    let is_dial = printed.above.iter().any(|run| &*run.text == "dial kHz");
+    let words: Vec<&str> = printed.row.iter().filter(|run| run.role == Role::Word).map(|run| &*run.text).collect();
     let is_silent = words.iter().any(|word| ["listen only", "do not send"].contains(word));
     // A figure behind the words "hear tone" is the tone to hear; any other is sent.
-    let label = |run: &&&Glyphs| run.text == "hear tone";
+    let label = |run: &&&Glyphs| &*run.text == "hear tone";
     let labelled = printed.row.iter().find(label).map(|run| run.place.cell);
     let tones = || printed.row.iter().filter(|run| run.role == Role::Tone);
-    let heard = tones().find(|run| Some(run.place.cell) == labelled).map(|run| run.text.clone());
-    let sent = tones().find(|run| Some(run.place.cell) != labelled).map(|run| run.text.clone());
+    let heard = tones().find(|run| Some(run.place.cell) == labelled).map(|run| run.text.to_string());
+    let sent = tones().find(|run| Some(run.place.cell) != labelled).map(|run| run.text.to_string());
     let hear = of(Role::Hear).unwrap();
     let in_hertz = |text: &str| Frequency::parse(&format!("{text} {}", if is_dial { "kHz" } else { "MHz" })).unwrap();
     let word_of = |units: &[&str]| words.iter().find_map(|word| measured(word, units));

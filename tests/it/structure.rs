@@ -67,7 +67,7 @@ fn words(panel: &Panel) -> String {
     let mut all = runs(panel);
     // Cells of a row are told by their columns, everything else as it stands.
     all.sort_by_key(|run| (run.place.block, run.place.cell));
-    all.into_iter().map(|run| run.text.as_str()).collect::<Vec<_>>().join(" ")
+    all.into_iter().map(|run| &*run.text).collect::<Vec<_>>().join(" ")
 }
 
 #[test]

@@ -197,7 +197,7 @@ fn judge_page(job: &Job, page: &Page) {
     let said: Vec<Area> = page.placed.iter().flat_map(|placed| said(&job.panels[placed.panel], placed)).collect();
     for mark in &page.marks {
         let (area, words) = match mark {
-            Mark::Glyphs(run) => (ink(run), run.text.as_str()),
+            Mark::Glyphs(run) => (ink(run), &*run.text),
             Mark::Line(line) => {
                 let (a, b, half) = (line.from, line.to, line.thickness / 2);
                 let area = Area {

@@ -48,7 +48,7 @@ pub fn line(text: &str, x: Length, y: Length, size: Length) -> Mark {
         face: Face::Regular,
         size,
         role: Role::Body,
-        text: text.to_owned(),
+        text: text.into(),
         span: Span::NOWHERE,
         glyphs: glyphs.into(),
         width: size.fraction(units, 1000),
