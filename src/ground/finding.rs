@@ -1,6 +1,7 @@
 //! Whatever we tell the user about the plan.
 
 use super::{Rule, Severity, Span, Subject, without_controls};
+use std::sync::Arc;
 
 /// One fault at one place.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -181,10 +182,10 @@ impl Extend<Finding> for Findings {
     }
 }
 
-/// All findings of a run. Nothing stops at the first.
+/// All findings of a run. Nothing stops at the first. A copy of the list shares them.
 #[derive(Clone, Debug, Default)]
 pub struct Findings {
-    list: Vec<Finding>,
+    list: Vec<Arc<Finding>>,
     /// Counted as they come: who reads a record asks before and after it.
     errors: usize,
 }
@@ -193,7 +194,7 @@ impl Findings {
     /// Adds a finding.
     pub fn push(&mut self, finding: Finding) {
         self.errors += usize::from(finding.is_error());
-        self.list.push(finding);
+        self.list.push(Arc::new(finding));
     }
 
     /// Adds all findings of another list, as when parallel work is merged.
@@ -203,21 +204,23 @@ impl Findings {
     }
 
     /// All findings in the order of [`Findings::sort`] once that was called.
-    pub fn iter(&self) -> std::slice::Iter<'_, Finding> {
-        self.list.iter()
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = &Finding> + ExactSizeIterator + Clone {
+        self.list.iter().map(|finding| &**finding)
     }
 
     /// Marks each finding as waived for which `by` knows a waiver.
     pub fn waive(&mut self, by: impl Fn(&Finding) -> Option<Waived>) {
         for finding in &mut self.list {
-            finding.waived = by(finding).or_else(|| finding.waived.take());
+            if let Some(waived) = by(finding) {
+                Arc::make_mut(finding).waived = Some(waived);
+            }
         }
         self.count();
     }
 
     /// Keeps the findings for which `is_kept` holds.
-    pub fn retain(&mut self, is_kept: impl FnMut(&Finding) -> bool) {
-        self.list.retain(is_kept);
+    pub fn retain(&mut self, mut is_kept: impl FnMut(&Finding) -> bool) {
+        self.list.retain(|finding| is_kept(finding));
         self.count();
     }
 

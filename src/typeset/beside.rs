@@ -79,5 +79,5 @@ fn set(sections: &[&Section], room: &Room<'_>, is_titled: bool, found: &mut Find
         }
         run.extend(pieces(section, room, found).into_iter().map(titled));
     }
-    filled(&run, room, |_| room.height, found)
+    filled(&mut run, room, |_| room.height, found)
 }

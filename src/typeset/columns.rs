@@ -15,9 +15,9 @@ pub(super) struct Titled {
 }
 
 /// Sets pieces one below the other, in as many columns as it takes, each as high as `height` says of its number. What is higher than
-/// its column is reported.
+/// its column is reported. Where there is one column, the marks go with it: of a piece its measures are left.
 pub(super) fn filled(
-    pieces: &[Titled],
+    pieces: &mut [Titled],
     room: &Room<'_>,
     height: impl Fn(usize) -> Length,
     found: &mut Findings,
@@ -25,7 +25,8 @@ pub(super) fn filled(
     let mut done = Vec::new();
     let mut open: Option<Filling> = None;
     let columns = usize::from(room.layout.columns.max(1));
-    for (index, Titled { title, piece }) in pieces.iter().enumerate() {
+    for index in 0..pieces.len() {
+        let Some(Titled { title, piece }) = pieces.get(index) else { continue };
         let mut column = open.take().unwrap_or_else(|| Filling::new(title.to_string(), room.layout));
         // What must stand with the next pieces is judged together with them.
         let others = kept(pieces.get(index..).unwrap_or_default());
@@ -44,8 +45,11 @@ pub(super) fn filled(
             column.title = title.to_string();
         } else if column.needs(piece) > height(done.len()).max(room.height) {
             room.too_high(piece, column.needs(piece), found);
-        } else {
-            column.put(piece, room.width);
+        } else if let Some(Titled { piece, .. }) = pieces.get_mut(index) {
+            // Columns side by side are filled again until they are of one height.
+            let marks = &mut piece.setting.marks;
+            let marks = if columns == 1 { std::mem::take(marks) } else { marks.clone() };
+            column.put(piece, marks, room.width);
         }
         open = Some(column);
     }
@@ -122,10 +126,10 @@ impl Columns {
     }
 
     /// Columns on panels, those of the last panel of one height.
-    pub fn joined(&self, mut filled: Vec<Filling>, pieces: &[Titled], room: &Room<'_>) -> Vec<Body> {
+    pub fn joined(&self, mut filled: Vec<Filling>, pieces: &mut [Titled], room: &Room<'_>) -> Vec<Body> {
         let last = (filled.len().saturating_sub(1) / self.count) * self.count;
         if let Some(first) = filled.get(last).map(|column| column.first).filter(|_| self.count > 1) {
-            let rest = pieces.get(first..).unwrap_or_default();
+            let rest = pieces.get_mut(first..).unwrap_or_default();
             let balanced = self.balanced(rest, room, self.height(last, room));
             filled.truncate(last);
             filled.extend(balanced);
@@ -152,7 +156,7 @@ impl Columns {
     }
 
     /// The least height at which the pieces still stand in the columns, found by halving.
-    fn balanced(&self, pieces: &[Titled], room: &Room<'_>, most: Length) -> Vec<Filling> {
+    fn balanced(&self, pieces: &mut [Titled], room: &Room<'_>, most: Length) -> Vec<Filling> {
         // What does not fit was reported when the columns were filled.
         let mut unheard = Findings::default();
         let mut at = |height: Length| filled(pieces, room, |_| height, &mut unheard);

@@ -50,8 +50,8 @@ pub(super) fn about(about: &About, room: &Room<'_>, found: &mut Findings) -> Vec
     run.push(said(&Text::own(told), Role::Body, PARAGRAPH, &room, found));
     run.push(bar(&room));
     let title: Rc<str> = title.into();
-    let run: Vec<Titled> = run.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }).collect();
-    let filled = filled(&run, &room, |_| room.height, found);
+    let mut run: Vec<Titled> = run.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }).collect();
+    let filled = filled(&mut run, &room, |_| room.height, found);
     filled.into_iter().map(|column| column.finish(false, &room, room.height)).collect()
 }
 

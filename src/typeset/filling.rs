@@ -138,7 +138,8 @@ impl Filling {
         (!stands).then_some(head)
     }
 
-    pub fn put(&mut self, piece: &Piece, width: Length) {
+    /// Puts a piece below the others, with its marks.
+    pub fn put(&mut self, piece: &Piece, marks: Vec<Mark>, width: Length) {
         self.is_front |= self.is_empty() && piece.rise > Length::ZERO;
         self.y += self.air(piece);
         if !piece.is_row || self.new_head(piece).is_some() {
@@ -151,15 +152,18 @@ impl Filling {
             self.rows = 0;
         }
         if let Some(head) = self.new_head(piece).map(Rc::clone) {
-            self.add(&head, true);
+            self.add(head.marks.clone(), true);
+            self.y += head.height;
             self.head = Some(head);
         }
         self.rows += 1;
+        let before = self.marks.len();
         if piece.is_list {
-            self.add_list(&piece.setting);
+            self.add_list(marks);
         } else {
-            self.add(&piece.setting, piece.is_row);
+            self.add(marks, piece.is_row);
         }
+        self.y += piece.setting.height;
         if piece.is_row && piece.is_framed {
             // The line under a row of a form, which is its last mark.
             self.last_rule = self.marks.len().checked_sub(1);
@@ -170,8 +174,7 @@ impl Filling {
             self.marks.push(across(Length::ZERO, width, self.y, HAIRLINE));
         }
         if piece.is_title {
-            let at = self.marks.len().saturating_sub(piece.setting.marks.len());
-            self.titles.push((at, Vec::new()));
+            self.titles.push((before, Vec::new()));
         }
         if !piece.label.is_empty() {
             self.titles.last_mut().map_or(&mut self.labels, |(_, labels)| labels).push(piece.label.clone());
@@ -179,11 +182,12 @@ impl Filling {
     }
 
     /// Adds marks below the others and says where they stand among what is read aloud.
-    fn add(&mut self, setting: &Setting, is_row: bool) {
+    fn add(&mut self, marks: Vec<Mark>, is_row: bool) {
         self.blocks += 1;
         let (block, table, row) = (self.blocks, self.tables, self.rows);
         let mut next = 0;
-        for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+        for mark in marks {
+            let mut mark = moved(mark, Point { x: Length::ZERO, y: self.y });
             // The name on a front is the title of its panel.
             let is_title = self.is_front
                 && self.blocks == 1
@@ -199,13 +203,13 @@ impl Filling {
             }
             self.marks.push(mark);
         }
-        self.y += setting.height;
     }
 
     /// Adds a list, whose tables and cells know their places already.
-    fn add_list(&mut self, setting: &Setting) {
+    fn add_list(&mut self, marks: Vec<Mark>) {
         let (block, table) = (self.blocks + 1, self.tables + 1);
-        for mut mark in setting.at(Point { x: Length::ZERO, y: self.y }) {
+        for mark in marks {
+            let mut mark = moved(mark, Point { x: Length::ZERO, y: self.y });
             if let Mark::Glyphs(glyphs) = &mut mark {
                 glyphs.place.block += block;
                 self.blocks = self.blocks.max(glyphs.place.block);
@@ -216,7 +220,6 @@ impl Filling {
             }
             self.marks.push(mark);
         }
-        self.y += setting.height;
     }
 
     /// Closes it. Titles say which rows stand under them, as far as there is room for it.

@@ -78,7 +78,7 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         }
         run.extend(pieces.into_iter().map(|piece| Titled { title: Rc::clone(&title), piece }));
     }
-    let filled = filled(&run, &room, |column| columns.height(column, &room), found);
+    let filled = filled(&mut run, &room, |column| columns.height(column, &room), found);
     for (section, pieces) in whole {
         let on = |piece: usize| filled.iter().rposition(|column| column.first <= piece).map(|at| columns.panel(at));
         if on(pieces.start) != on(pieces.end.saturating_sub(1)) {
@@ -88,7 +88,7 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     }
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
-    columns.joined(filled, &run, &room)
+    columns.joined(filled, &mut run, &room)
 }
 
 /// Whether a block has rows that go on over pages.
