@@ -71,6 +71,13 @@ pub(crate) struct Making<'a> {
     pub sheets: Sheets<'a>,
 }
 
+impl Making<'_> {
+    /// Whether anybody asks for what the papers say: a state's check sheet says megabytes.
+    const fn keeps_texts(&self) -> bool {
+        self.told.is_some() || !matches!(self.sheets, Sheets::Judged)
+    }
+}
+
 /// What becomes of the sheets of a file that many holders' copies stand in.
 #[derive(Clone, Copy)]
 pub(crate) enum Sheets<'a> {
@@ -103,7 +110,13 @@ impl ComposedCopy {
         let shared = match making.codes.get(task.shared_key()) {
             Some(shared) => Arc::clone(shared),
             // Nobody has an own copy of it: this is what all share.
-            None => Arc::new(Shared::of(&document, rule_set)?),
+            None => {
+                let mut shared = Shared::of(&document, rule_set)?;
+                if !making.keeps_texts() {
+                    shared.text = String::new();
+                }
+                Arc::new(shared)
+            }
         };
         edition::stamp(&mut document, &shared);
         let own = (!task.is_shared()).then(|| {

@@ -16,6 +16,10 @@ pub fn guarded(work: impl FnOnce() -> u8) -> u8 {
             "error: a bug in fieldsheaf {}, at {place}: {said}\nhelp: please report this line with the plan that brought it about; nothing was written\n",
             env!("CARGO_PKG_VERSION")
         ));
+        // A program that is built without unwinding, as what is handed out is, ends here.
+        if cfg!(panic = "abort") {
+            std::process::exit(BUG.into());
+        }
     }));
     let code = catch_unwind(AssertUnwindSafe(work)).unwrap_or(BUG);
     set_hook(before);

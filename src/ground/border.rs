@@ -3,7 +3,7 @@
 //! On a sphere, as distances are reckoned. Trigonometry is libm's, so that every machine agrees.
 
 use super::great_circle::{RADIUS, radians};
-use super::{Distance, Position};
+use super::{Distance, Position, Shelf};
 
 /// How a line runs to a point from the one before.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -17,9 +17,26 @@ pub enum Course {
 }
 
 /// A line from point to point. It does not reach over the 180th meridian.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Debug)]
 pub struct Border {
     legs: Vec<BorderLeg>,
+    /// How far places lie from it, by latitude and longitude: each channel asks it of all places of a state, and there are hundreds of legs.
+    far: Shelf<(i32, i32), Distance>,
+}
+
+/// So many places are remembered.
+const PLACES: usize = 10_000;
+
+impl Clone for Border {
+    fn clone(&self) -> Self {
+        Self { legs: self.legs.clone(), far: Shelf::default() }
+    }
+}
+
+impl PartialEq for Border {
+    fn eq(&self, other: &Self) -> bool {
+        self.legs == other.legs
+    }
 }
 
 /// From one point to the next, in radians.
@@ -67,7 +84,7 @@ impl Border {
                 _ => None,
             })
             .collect();
-        (!legs.is_empty() && legs.len() + 1 == points.len()).then_some(Self { legs })
+        (!legs.is_empty() && legs.len() + 1 == points.len()).then(|| Self { legs, far: Shelf::default() })
     }
 
     /// Whether a place lies north of the line: the way due south from it crosses the line an odd number of times. None beyond the
@@ -88,7 +105,10 @@ impl Border {
     /// The distance from a place to the line, in whole metres.
     #[must_use]
     pub fn distance_to(&self, at: &Position) -> Distance {
-        let at = BorderSpot::of(at);
+        self.far.get_of(PLACES, (at.latitude(), at.longitude()), || self.reckoned_to(BorderSpot::of(at)))
+    }
+
+    fn reckoned_to(&self, at: BorderSpot) -> Distance {
         let nearest = self.legs.iter().map(|leg| leg.angle_to(at)).fold(f64::INFINITY, f64::min);
         #[expect(clippy::cast_possible_truncation, reason = "at most half the earth's circumference")]
         let metres = libm::round(nearest * RADIUS) as i64;

@@ -1,6 +1,7 @@
 //! Whatever we tell the user about the plan.
 
 use super::{Rule, Severity, Span, Subject, without_controls};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// One fault at one place.
@@ -85,7 +86,7 @@ impl Finding {
     /// Adds a second place.
     #[must_use]
     pub fn and(mut self, span: Span, label: impl Into<String>) -> Self {
-        self.related.push(Related { span, label: plain(label) });
+        one_more(&mut self.related, Related { span, label: plain(label) });
         self
     }
 
@@ -138,15 +139,20 @@ impl Finding {
     #[must_use]
     pub fn on(mut self, subject: Subject) -> Self {
         if !self.on.contains(&subject) {
-            self.on.push(subject);
+            one_more(&mut self.on, subject);
         }
         self
     }
 
     /// The same of all of them.
     #[must_use]
-    pub fn on_all(self, subjects: impl IntoIterator<Item = Subject>) -> Self {
-        subjects.into_iter().fold(self, Self::on)
+    pub fn on_all(mut self, subjects: impl IntoIterator<Item = Subject>) -> Self {
+        // All members of a state are concerned by one: each is not looked for among all before it.
+        let mut known: BTreeSet<Subject> = self.on.iter().cloned().collect();
+        let new: Vec<Subject> = subjects.into_iter().filter(|subject| known.insert(subject.clone())).collect();
+        self.on.reserve_exact(new.len());
+        self.on.extend(new);
+        self
     }
 
     /// The severity that counts: that of the rule.
@@ -160,6 +166,12 @@ impl Finding {
     pub fn is_error(&self) -> bool {
         self.severity() == Severity::Error && self.waived.is_none()
     }
+}
+
+/// Most findings have one of a kind, and a state's are held by the ten thousand.
+fn one_more<T>(list: &mut Vec<T>, more: T) {
+    list.reserve_exact(usize::from(list.is_empty()));
+    list.push(more);
 }
 
 /// The most bytes of one text of a finding: the longest of ours has a third, and a cell of a table may have a megabyte.
