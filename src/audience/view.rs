@@ -2,8 +2,8 @@
 
 use crate::checks::{CheckedPlan, OpenPlan};
 use crate::ground::{Audience, Day, Id, Pass, Position, Private};
-use crate::plan::{Channel, Duty, Member, Message, Place, Plan};
-use crate::reckon::{ChannelLimit, Clock, Eligibility, Sun};
+use crate::plan::{Channel, Clock, Duty, Member, Message, Place, Plan};
+use crate::reckon::{ChannelLimit, Eligibility, Sun};
 use crate::tables::{Profile, Tables};
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.

@@ -4,10 +4,8 @@ use super::Facts;
 use super::amateur::{is_in_band, may_send_on, on_channel};
 use super::post_watch::{Need, PostWatch, Present};
 use crate::ground::{At, Day, Id, listed};
-use crate::plan::{Channel, Duty, Member, Net, Place, Plan, Post, Radio, Ref};
-use crate::reckon::{
-    self, Clock, Period, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached,
-};
+use crate::plan::{Channel, Clock, Duty, Member, Net, Period, Place, Plan, Post, Radio, Ref};
+use crate::reckon::{self, Staff, Stand, at_once, can_hear, can_send, each_stretch, has_radios, radios_of, reached};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All shifts at all posts that lack something.

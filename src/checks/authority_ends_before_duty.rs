@@ -3,8 +3,8 @@
 use super::Facts;
 use super::licence_expired::licences;
 use crate::ground::{At, Day, Finding, Findings, Id, Rule, counted};
-use crate::plan::{Channel, Member, Plan, subject};
-use crate::reckon::{Barred, Clock, Stand, agreements, authority, is_in_force, reached};
+use crate::plan::{Channel, Clock, Member, Plan, subject};
+use crate::reckon::{Barred, Stand, agreements, authority, is_in_force, reached};
 use std::collections::BTreeMap;
 
 /// Whoever has duty still has the licence, or the agreement, with which the plan lets them send.

@@ -2,6 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
+use crate::plan::{Clock, Duty};
 
 /// A duty ends after it begins.
 pub(super) const RULE: Rule = Rule::of_format("duty-times-out-of-order", DOC);
@@ -26,7 +27,9 @@ Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
 "#;
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
-    for duty in facts.plan.duties.iter().filter(|duty| duty.to.value <= duty.from.value) {
+    let clock = Clock::of(facts.plan);
+    let ends_early = |duty: &&Duty| clock.instant(duty.to.value) <= clock.instant(duty.from.value);
+    for duty in facts.plan.duties.iter().filter(ends_early) {
         let what =
             format!("a duty at {} ends at {}, before it begins at {}", duty.post.value, duty.to.value, duty.from.value);
         found.push(

@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, Rule};
-use crate::plan::{Plan, subject};
-use crate::reckon::{Clock, Instant, MuchDuty, Period, Stand};
+use crate::plan::{Clock, Instant, Period, Plan, subject};
+use crate::reckon::{MuchDuty, Stand};
 use std::collections::BTreeMap;
 
 /// Nobody has duty day and night.

@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Span};
-use crate::plan::{Post, subject};
-use crate::reckon::{Clock, Limit, MuchDuty, Relief, reliefs};
+use crate::plan::{Clock, Post, subject};
+use crate::reckon::{Limit, MuchDuty, Relief, reliefs};
 
 /// Who leaves a post and who comes stand there together for as long as the plan wants it.
 pub(super) const RULE: Rule = Rule::warning("handover-too-short", "common practice, no source", DOC);

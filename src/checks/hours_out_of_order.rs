@@ -2,8 +2,7 @@
 
 use super::Facts;
 use crate::ground::{At, Finding, Findings, Rule};
-use crate::plan::LocalTime;
-use crate::reckon::Clock;
+use crate::plan::{Clock, LocalTime};
 
 /// The incident, the exercise and the hours of a post end after they begin.
 pub(super) const RULE: Rule = Rule::of_format("hours-out-of-order", DOC);

@@ -2,7 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule, Subject};
-use crate::reckon::{Clock, exercise_period};
+use crate::plan::Clock;
+use crate::reckon::exercise_period;
 
 /// Injects are delivered while the exercise lasts.
 pub(super) const RULE: Rule = Rule::of_format("inject-outside-exercise", DOC);

@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, Rule};
-use crate::plan::{Duty, Post, subject};
-use crate::reckon::{Clock, Period, Stand};
+use crate::plan::{Clock, Duty, Period, Post, subject};
+use crate::reckon::Stand;
 use std::collections::BTreeMap;
 
 /// A member stands at one post at a time.

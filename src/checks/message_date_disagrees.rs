@@ -2,8 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::subject;
-use crate::reckon::Clock;
+use crate::plan::{Clock, subject};
 
 /// Date and time filed of a message are of one zone.
 pub(super) const RULE: Rule = Rule::warning(

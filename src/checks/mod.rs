@@ -85,6 +85,7 @@ mod links_in_a_ring;
 mod load_without_current;
 mod load_without_source;
 mod local_time_unclear;
+mod local_times;
 mod many;
 mod meant_service;
 mod member_at_two_places;
@@ -116,6 +117,7 @@ mod no_radio_for_duty;
 mod nobody_may_use;
 mod objective_without_inject;
 mod off_raster;
+mod offset_not_in_force;
 mod overlaps;
 mod panel_without_controller;
 mod part_duplicate;
@@ -316,6 +318,7 @@ pub const CHECKS: &[Check] = checks! {
     hours_out_of_order,
     period_outside_edition,
     local_time_unclear,
+    offset_not_in_force,
     member_at_two_places,
     member_at_two_posts,
     duty_without_rest,

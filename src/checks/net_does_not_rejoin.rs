@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Id, MOST_LISTED, Rule, listed};
-use crate::plan::{Net, Plan, subject};
-use crate::reckon::{Clock, GoingOn, Loss, Met, NetOutcome, losses, rehearse};
+use crate::plan::{Clock, Net, Plan, subject};
+use crate::reckon::{GoingOn, Loss, Met, NetOutcome, losses, rehearse};
 use std::collections::BTreeSet;
 
 /// After any single loss a net comes together again by what the cards say.

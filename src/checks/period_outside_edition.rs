@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{At, Day, Finding, Findings, Rule, counted};
-use crate::plan::{Duty, Edition, LocalTime, Plan, subject};
-use crate::reckon::{Clock, Period, Stand};
+use crate::plan::{Clock, Duty, Edition, LocalTime, Period, Plan, subject};
+use crate::reckon::Stand;
 
 /// What a plan is for happens while its edition counts.
 pub(super) const RULE: Rule = Rule::warning("period-outside-edition", "the plan's own dates", DOC);

@@ -2,8 +2,8 @@
 
 use super::Facts;
 use crate::ground::{Day, Finding, Findings, Id, Rule};
-use crate::plan::{Member, subject};
-use crate::reckon::{Clock, Limit, MuchDuty, Period, Stand, night_runs};
+use crate::plan::{Clock, Member, Period, subject};
+use crate::reckon::{Limit, MuchDuty, Stand, night_runs};
 use std::collections::BTreeMap;
 
 /// Nobody stands night after night.

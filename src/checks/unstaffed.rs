@@ -1,8 +1,8 @@
 //! Stretches of time in which nobody stands at a post, for two rules: at net control, and elsewhere.
 
 use crate::ground::{Finding, Rule, Span, listed};
-use crate::plan::{Incident, Member, Plan, Post, subject};
-use crate::reckon::{Clock, Eligibility, Gap, Period, Staff, Stand, StandIns, gaps, hours};
+use crate::plan::{Clock, Incident, Member, Period, Plan, Post, subject};
+use crate::reckon::{Eligibility, Gap, Staff, Stand, StandIns, gaps, hours};
 
 /// Where nobody stands at a post of the plan.
 pub(super) struct Unstaffed<'a> {

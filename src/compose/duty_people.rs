@@ -5,8 +5,8 @@ use super::duty_words::{length, stood_by};
 use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
 use crate::ground::Id;
-use crate::plan::subject;
-use crate::reckon::{Clock, Period, Stand, nights_in_a_row, stands};
+use crate::plan::{Clock, Period, subject};
+use crate::reckon::{Stand, nights_in_a_row, stands};
 use std::collections::BTreeMap;
 
 /// A row for each member with a duty.

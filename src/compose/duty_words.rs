@@ -2,21 +2,38 @@
 
 use super::foot::member_words;
 use crate::audience::View;
-use crate::plan::{Duty, LocalTime, Post};
-use crate::reckon::{Clock, Instant, Period, Relief};
+use crate::plan::{Clock, ClockChange, Duty, Instant, LocalTime, Period, Plan, Post};
+use crate::reckon::Relief;
 
-/// `Saturday 2027-01-16 06:00 to 18:00`; the second day is said where it is another one.
+/// `Saturday 2027-01-16 06:00 to 18:00`; the second day is said where it is another one. Of a time that clocks show twice it is told which.
 pub(super) fn local_words(clock: Clock, period: Period) -> String {
-    let (from, to) = (clock.local(period.from), clock.local(period.to));
+    local(clock, period, |at| clock.time(at))
+}
+
+/// The same for where UTC does not stand beside it: `Sunday 2027-11-07 01:15 CST (07:15 UTC) to 12:00`; with its length where clocks change.
+pub(super) fn local_words_alone(clock: Clock, period: Period) -> String {
+    let words = local(clock, period, |at| clock.time_and_utc(at));
+    format!("{words}{}", across(clock, period))
+}
+
+/// ` (12 h 15 min: Sun at 02:00 the clocks go back 1 h to 01:00)`; nothing where they stay.
+pub(super) fn across(clock: Clock, period: Period) -> String {
+    change_words(clock, period)
+        .map_or_else(String::new, |change| format!(" ({}: {change})", length(period.from.minutes_to(period.to))))
+}
+
+fn local(clock: Clock, period: Period, time: impl Fn(Instant) -> String) -> String {
+    let [from, to] = [period.from, period.to].map(|at| clock.local(at));
     let is_one_day = from.as_naive().date() == to.as_naive().date();
     // A weekday alone says which one it is for less than a week.
     let is_one_week = period.from.minutes_to(period.to) < 6 * 24 * 60;
-    let to = match (is_one_day, is_one_week) {
-        (true, _) => time(to),
-        (false, true) => format!("{} {}", weekday(to), time(to)),
-        (false, false) => format!("{} {to}", weekday(to)),
+    let (begins, ends) = (time(period.from), time(period.to));
+    let ends = match (is_one_day, is_one_week) {
+        (true, _) => ends,
+        (false, true) => format!("{} {ends}", weekday(to)),
+        (false, false) => format!("{} {} {ends}", weekday(to), clock.day(period.to)),
     };
-    format!("{} {from} to {to}", weekday(from))
+    format!("{} {} {begins} to {ends}", weekday(from), clock.day(period.from))
 }
 
 /// `13:00 to 01:00 UTC`: a heading over it says so where the day is another one.
@@ -25,10 +42,9 @@ pub(super) fn utc_span(period: Period) -> String {
     format!("{} {} to {} {}", day_short(from), time(from), day_short(to), time(to))
 }
 
-/// `Sat 06:00`.
+/// `Sat 06:00`, `Sun 01:15 CST`.
 pub(super) fn short_time(clock: Clock, at: Instant) -> String {
-    let at = clock.local(at);
-    format!("{} {}", day_short(at), time(at))
+    format!("{} {}", day_short(clock.local(at)), clock.time(at))
 }
 
 /// `12 h`, `11 h 30 min`: minutes that pass, not those that the clocks show.
@@ -40,14 +56,28 @@ pub(super) fn length(minutes: i64) -> String {
     }
 }
 
-/// The change of the clocks in a period, where there is one: `clocks go back 1 h`.
+/// The changes of the clocks in a period, where there is one: `Sun at 02:00 the clocks go back 1 h to 01:00`.
 pub(super) fn change_words(clock: Clock, period: Period) -> Option<String> {
-    let shown = clock.local(period.to).as_naive() - clock.local(period.from).as_naive();
-    match shown.num_minutes() - period.from.minutes_to(period.to) {
-        0 => None,
-        forward @ 1.. => Some(format!("clocks go forward {}", length(forward))),
-        back => Some(format!("clocks go back {}", length(back.saturating_neg()))),
-    }
+    let words = |change: &ClockChange| {
+        let by = (change.to.as_naive() - change.from.as_naive()).num_minutes();
+        let way = if by > 0 { "forward" } else { "back" };
+        let (day, at, to) = (day_short(change.from), time(change.from), time(change.to));
+        format!("{day} at {at} the clocks go {way} {} to {to}", length(by.saturating_abs()))
+    };
+    let changes: Vec<String> = clock.changes(period).iter().map(words).collect();
+    (!changes.is_empty()).then(|| changes.join(", "))
+}
+
+/// What is printed of a time of the plan: what clocks show at its instant, with which of two it is.
+pub(super) fn moment(time: LocalTime, plan: &Plan) -> String {
+    let clock = Clock::of(plan);
+    clock.moment(clock.instant(time))
+}
+
+/// `2026-12-05 06:00 to 2026-12-06 06:00 (America/Denver)`.
+pub(super) fn period_in_zone(from: LocalTime, to: LocalTime, plan: &Plan) -> String {
+    let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
+    format!("{} to {}{zone}", moment(from, plan), moment(to, plan))
 }
 
 fn weekday(at: LocalTime) -> String {

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Paragraph, Role, Text};
 use crate::audience::View;
-use crate::plan::{Exercise, Inject, Message, Plan, WordCheck};
+use crate::plan::{Clock, Exercise, Inject, Message, Plan, WordCheck};
 use crate::reckon::{groups, inject_words, is_arl, reading_seconds};
 
 /// Where an inject is delivered, by the place's tactical call.
@@ -71,10 +71,11 @@ pub(super) fn lasting(seconds: u64) -> String {
 }
 
 /// `09:00`; with its day where the exercise has several.
-pub(super) fn at(inject: &Inject, exercise: &Exercise) -> Text {
-    let is_one_day = exercise.from.value.as_naive().date() == exercise.to.value.as_naive().date();
-    let words =
-        if is_one_day { inject.at.value.as_naive().format("%H:%M").to_string() } else { inject.at.value.to_string() };
+pub(super) fn at(inject: &Inject, exercise: &Exercise, plan: &Plan) -> Text {
+    let clock = Clock::of(plan);
+    let at = clock.instant(inject.at.value);
+    let is_one_day = clock.day(clock.instant(exercise.from.value)) == clock.day(clock.instant(exercise.to.value));
+    let words = if is_one_day { clock.time_and_utc(at) } else { clock.moment(at) };
     Text::plain(words, inject.at.span)
 }
 

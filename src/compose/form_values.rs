@@ -1,10 +1,11 @@
 //! What a form has from the plan beforehand, for one copy. Nothing is known without a plan, and then the block is written in by hand.
 
 use super::block::Text;
+use super::duty_words::{moment, period_in_zone};
 use super::foot::{named_to, who};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id};
-use crate::plan::{Incident, Net, Plan, PlanValue, Ref};
+use crate::plan::{Incident, LocalTime, Net, Plan, PlanValue, Ref};
 use crate::tables::Profile;
 
 /// What a form is filled from.
@@ -30,6 +31,7 @@ impl FilledFrom<'_> {
         let plan = view.plan();
         let (head, edition, incident) = (plan.head.as_ref(), plan.edition.as_ref(), plan.incident.as_ref());
         let said = |words: &At<crate::ground::Words>| Text::plain(words.as_str(), words.span);
+        let at = |time: &At<LocalTime>| Text::plain(moment(time.value, plan), time.span);
         match value {
             PlanValue::PlanTitle => head.map(|head| said(&head.title)),
             PlanValue::PlanShort => head.map(|head| said(&head.short)),
@@ -45,12 +47,8 @@ impl FilledFrom<'_> {
             PlanValue::IncidentName => incident.map(|incident| said(&incident.name)),
             PlanValue::IncidentNumber => incident.and_then(|incident| incident.number.as_ref()).map(said),
             PlanValue::IncidentPeriod => incident.map(|incident| period(incident, plan)),
-            PlanValue::IncidentFrom => {
-                incident.map(|incident| Text::plain(incident.from.value.to_string(), incident.from.span))
-            }
-            PlanValue::IncidentTo => {
-                incident.map(|incident| Text::plain(incident.to.value.to_string(), incident.to.span))
-            }
+            PlanValue::IncidentFrom => incident.map(|incident| at(&incident.from)),
+            PlanValue::IncidentTo => incident.map(|incident| at(&incident.to)),
             PlanValue::NetName => self.net().map(|net| said(&net.name)),
             PlanValue::NetSpoken => self.net().map(|net| said(&net.spoken)),
             PlanValue::NetChannels => self.net().and_then(|net| channels(net, plan)),
@@ -106,8 +104,7 @@ impl FilledFrom<'_> {
 
 /// `2026-12-05 06:00 to 2026-12-06 06:00 (America/Denver)`.
 fn period(incident: &Incident, plan: &Plan) -> Text {
-    let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
-    Text::plain(format!("{} to {}{zone}", incident.from.value, incident.to.value), incident.from.span)
+    Text::plain(period_in_zone(incident.from.value, incident.to.value, plan), incident.from.span)
 }
 
 /// `CMD 1, then TAC 1`.

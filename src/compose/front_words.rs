@@ -2,7 +2,7 @@
 
 use super::block::{Block, Front, Section, Text};
 use super::channel_words::in_order;
-use super::duty_words::{relieved_at, relieved_by};
+use super::duty_words::{across, relieved_at, relieved_by};
 use super::foot::{edition_words, foot, validity_words};
 use super::holding::{holds_for_all, own_radios};
 use super::net_words::grid;
@@ -11,7 +11,7 @@ use super::own_channels::own_channels;
 use super::site_words;
 use crate::audience::{Holder, View};
 use crate::ground::Span;
-use crate::plan::{Duty, Post};
+use crate::plan::{Clock, Duty, Post};
 use crate::reckon::{nets_at, reliefs, stands_of};
 
 /// The front, as its own section.
@@ -142,13 +142,14 @@ fn stood(duty: &Duty, view: &View<'_>) -> Option<Stood> {
     let place = post.place.as_ref().and_then(|place| plan.places.get(place)).map(|place| place.tactical.as_str());
     let is_named = |place: &&str| post.name.as_str().to_lowercase().starts_with(&place.to_lowercase());
     let place = place.filter(|place| !is_named(place)).map(|place| format!(" at {place}")).unwrap_or_default();
-    let (from, to) = (duty.from.value.to_string(), duty.to.value.to_string());
-    let days = |moment: &str| moment.split_once(' ').map(|(day, hour)| (day.to_owned(), hour.to_owned()));
-    let ((from_day, from_hour), (to_day, to_hour)) = (days(&from)?, days(&to)?);
+    let clock = Clock::of(plan);
+    let period = clock.period(duty.from.value, duty.to.value);
+    let [from, to] = [period.from, period.to].map(|at| (clock.day(at).to_string(), clock.time_and_utc(at)));
+    let across = across(clock, period);
     let nets = nets_at(plan, post).into_iter().map(|(net, _)| net.name.to_string());
-    let (days, hours) = match from_day == to_day {
-        true => (vec![from_day], format!("{from_hour} to {to_hour}")),
-        false => (Vec::new(), format!("{from} to {to}")),
+    let (days, hours) = match from.0 == to.0 {
+        true => (vec![from.0], format!("{} to {}{across}", from.1, to.1)),
+        false => (Vec::new(), format!("{} {} to {} {}{across}", from.0, from.1, to.0, to.1)),
     };
     Some(Stood {
         post: [format!("{}{place}", post.name.value)].into_iter().chain(nets).collect::<Vec<_>>().join(", "),

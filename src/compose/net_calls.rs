@@ -4,8 +4,8 @@ use super::block::Text;
 use super::duty_words::short_time;
 use crate::audience::View;
 use crate::ground::Id;
-use crate::plan::{Net, Plan, Post};
-use crate::reckon::{Clock, nets_at, stands_at};
+use crate::plan::{Clock, Net, Plan, Post};
+use crate::reckon::{nets_at, stands_at};
 use std::collections::BTreeSet;
 
 /// Call signs of one post that are told beside it; with more of them one looks at the duty sheet.

@@ -7,8 +7,8 @@ use super::kind::{TableKind, UsualSet};
 use super::own_channels::own_nets;
 use crate::audience::View;
 use crate::ground::{Id, Lapse};
-use crate::plan::{Channel, Linking, Meeting, Net, Network, Plan, Repeater, subject};
-use crate::reckon::{following, onward, utc_words};
+use crate::plan::{Channel, Clock, Linking, LocalTime, Meeting, Net, Network, Plan, Repeater, subject};
+use crate::reckon::{following, onward, unclear_meetings, utc_words};
 
 /// Which channels each net tries, and when it moves on.
 pub(super) const NETS: TableKind = TableKind {
@@ -151,11 +151,25 @@ pub(super) fn meetings(net: &Net, plan: &Plan) -> Option<Text> {
             [always] => format!(" (UTC {always})"),
             [winter, .., summer] => format!(" (UTC {winter}, in summer time {summer})"),
         };
-        format!("{} {}{lasts}{on}{utc}", meeting.day.value, meeting.at.value)
+        let unclear: String = unclear_meetings(plan, meeting).into_iter().map(|time| unclear(plan, time)).collect();
+        format!("{} {}{lasts}{on}{utc}{unclear}", meeting.day.value, meeting.at.value)
     };
     let first = net.meetings.first()?;
     let all: Vec<String> = net.meetings.iter().map(words).collect();
     Some(Text::plain(format!("meets {}, local time", all.join("; ")), first.span))
+}
+
+/// What counts in a night in which clocks show the time of a meeting twice, or never.
+fn unclear(plan: &Plan, time: LocalTime) -> String {
+    let clock = Clock::of(plan);
+    let (meant, day) = (clock.instant(time), time.as_naive().date());
+    match clock.readings(time).as_slice() {
+        [first, second, ..] => {
+            let [first, second] = [first, second].map(|at| clock.time_and_utc(*at));
+            format!(", on {day} it comes twice: {first} counts, not {second}")
+        }
+        _ => format!(", on {day} it never comes: {} counts", clock.time(meant)),
+    }
 }
 
 /// Channels on which it meets at the same time.

@@ -4,8 +4,8 @@ use super::block::Text;
 use super::duty_words::short_time;
 use super::power_words::{hours, lasts_and_change, stood};
 use crate::audience::View;
-use crate::plan::{Duty, Station};
-use crate::reckon::{Clock, Instant, Period, PowerBudget, Wiring, budgets, changes, runs};
+use crate::plan::{Clock, Duty, Instant, Period, Station};
+use crate::reckon::{PowerBudget, Wiring, budgets, changes, runs};
 use std::collections::BTreeSet;
 
 /// What is said.

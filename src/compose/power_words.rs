@@ -4,8 +4,8 @@ use super::block::{Block, Paragraph, Role, Text};
 use super::duty_words::short_time;
 use crate::audience::{Holder, View};
 use crate::ground::{Celsius, Current, Decimal, Share, Span, Voltage};
-use crate::plan::{Battery, Chemistry, Duty, PartCable, Place, Station};
-use crate::reckon::{Clock, Period, PowerBudget, changes, left, place_of, runs, usable_on, usual_share, years};
+use crate::plan::{Battery, Chemistry, Clock, Duty, PartCable, Period, Place, Station};
+use crate::reckon::{PowerBudget, changes, left, place_of, runs, usable_on, usual_share, years};
 
 /// Beside whatever is said of batteries (common practice, no source).
 pub(super) const BATTERY_CAUTION: &str = "Batteries: a fuse as near to the battery as it can be; tools and rings away from the poles; never two kinds or ages together; lead-acid \

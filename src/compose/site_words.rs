@@ -4,7 +4,7 @@ use super::block::{Block, Paragraph, Role, Section, Text, WordEntry, WordList};
 use super::position_words::position;
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id, Power, Span};
-use crate::plan::{Antenna, Channel, Duty, Place, Plan, TransmitLimit};
+use crate::plan::{Antenna, Channel, Clock, Duty, Place, Plan, TransmitLimit};
 use crate::reckon::is_old;
 use std::collections::BTreeSet;
 use std::fmt::Display;
@@ -43,9 +43,10 @@ pub(super) fn silent_duties<'a>(view: &View<'a>) -> (Vec<(&'a Duty, &'a Place)>,
 /// Where and when the member of this copy sends nothing: said once for each place, above all rows.
 pub(super) fn silence(view: &View<'_>) -> Vec<Text> {
     let (duties, _) = silent_duties(view);
+    let clock = Clock::of(view.plan());
     let mut places: Vec<(&Place, Vec<String>)> = Vec::new();
     for (duty, place) in duties {
-        let when = format!("{} to {}", duty.from.value, duty.to.value);
+        let when = clock.words(clock.period(duty.from.value, duty.to.value));
         match places.iter_mut().find(|(known, _)| known.id.value == place.id.value) {
             Some((_, times)) => times.push(when),
             None => places.push((place, vec![when])),

@@ -1,11 +1,10 @@
 //! When it is light, in words: for duties that are walked to, and for panels.
 
 use super::block::Text;
-use super::duty_words::short_time;
 use crate::audience::View;
 use crate::ground::Span;
-use crate::plan::Place;
-use crate::reckon::{Clock, Instant, Period, Sun};
+use crate::plan::{Clock, Instant, Period, Place};
+use crate::reckon::Sun;
 
 /// More days than these are looked up by nobody on one sheet.
 const MOST_DAYS: usize = 8;
@@ -38,8 +37,7 @@ pub(super) fn sun_at(view: &View<'_>, place: &Place, period: Period) -> Vec<Text
 
 /// `light from 07:31, up 08:03 to 16:50, dark from 17:22`; what does not come on that day is said.
 fn said(clock: Clock, of_day: Sun) -> String {
-    let time =
-        |at: Option<Instant>| at.map(|at| short_time(clock, at).split(' ').next_back().unwrap_or_default().to_owned());
+    let time = |at: Option<Instant>| at.map(|at| clock.time(at));
     match of_day.is_up {
         Some(true) => return "it does not set".to_owned(),
         Some(false) => {

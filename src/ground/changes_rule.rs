@@ -9,12 +9,15 @@ use chrono::{Datelike, NaiveDate};
 #[derive(Clone, Copy)]
 pub(super) struct ChangesRule {
     usual: i64,
+    /// What the usual time is called.
+    letters: &'static str,
     summer: Option<Summer>,
 }
 
 #[derive(Clone, Copy)]
 struct Summer {
     ahead: i64,
+    letters: &'static str,
     begins: YearDay,
     ends: YearDay,
 }
@@ -38,32 +41,38 @@ enum On {
 
 impl ChangesRule {
     /// None where the text is no such rule.
-    pub(super) fn parse(text: &str) -> Option<Self> {
+    pub(super) fn parse(text: &'static str) -> Option<Self> {
         let mut rest = text;
-        name(&mut rest)?;
+        let letters = name(&mut rest)?;
         let usual = -seconds(&mut rest)?;
         if rest.is_empty() {
-            return Some(Self { usual, summer: None });
+            return Some(Self { usual, letters, summer: None });
         }
-        name(&mut rest)?;
+        let of_summer = name(&mut rest)?;
         let ahead = if rest.starts_with(',') { usual + 3600 } else { -seconds(&mut rest)? };
         let (begins, ends) = rest.strip_prefix(',')?.split_once(',')?;
-        let summer = Summer { ahead, begins: YearDay::parse(begins)?, ends: YearDay::parse(ends)? };
-        Some(Self { usual, summer: Some(summer) })
+        let summer = Summer { ahead, letters: of_summer, begins: YearDay::parse(begins)?, ends: YearDay::parse(ends)? };
+        Some(Self { usual, letters, summer: Some(summer) })
     }
 
     /// By how many seconds clocks are ahead of UTC at a time: in seconds after 1970 began there.
     pub(super) fn ahead_at(&self, utc: i64) -> i64 {
-        let Some(summer) = &self.summer else { return self.usual };
-        let day =
-            i32::try_from(utc.saturating_add(self.usual).div_euclid(DAY)).ok().and_then(NaiveDate::from_epoch_days);
-        let Some(year) = day.map(|day| day.year()) else { return self.usual };
-        let (Some(begins), Some(ends)) = (summer.begins.in_year(year), summer.ends.in_year(year)) else {
-            return self.usual;
-        };
-        let (begins, ends) = (begins - self.usual, ends - summer.ahead);
+        self.summer_at(utc).map_or(self.usual, |summer| summer.ahead)
+    }
+
+    /// What the time is called then: letters, or a number where it has none.
+    pub(super) fn letters_at(&self, utc: i64) -> &'static str {
+        self.summer_at(utc).map_or(self.letters, |summer| summer.letters)
+    }
+
+    /// The other part of the year, where the time lies in it.
+    fn summer_at(&self, utc: i64) -> Option<&Summer> {
+        let summer = self.summer.as_ref()?;
+        let day = i32::try_from(utc.saturating_add(self.usual).div_euclid(DAY)).ok()?;
+        let year = NaiveDate::from_epoch_days(day)?.year();
+        let (begins, ends) = (summer.begins.in_year(year)? - self.usual, summer.ends.in_year(year)? - summer.ahead);
         let is_summer = if begins < ends { (begins..ends).contains(&utc) } else { !(ends..begins).contains(&utc) };
-        if is_summer { summer.ahead } else { self.usual }
+        is_summer.then_some(summer)
     }
 }
 
@@ -115,14 +124,15 @@ fn days(day: NaiveDate) -> i64 {
     i64::from(day.to_epoch_days())
 }
 
-/// Goes past a name: letters, or anything between angle brackets.
-fn name(rest: &mut &str) -> Option<()> {
-    let end = match rest.starts_with('<') {
-        true => rest.find('>')? + 1,
-        false => rest.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(rest.len()),
+/// Goes past a name and gives it: letters, or anything between angle brackets.
+fn name(rest: &mut &'static str) -> Option<&'static str> {
+    let text: &'static str = rest;
+    let end = match text.starts_with('<') {
+        true => text.find('>')? + 1,
+        false => text.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(text.len()),
     };
-    *rest = rest.get(end..).filter(|_| end > 0)?;
-    Some(())
+    *rest = text.get(end..).filter(|_| end > 0)?;
+    text.get(..end).map(|name| name.trim_matches(['<', '>']))
 }
 
 /// Goes past a time, as `-2:30`.

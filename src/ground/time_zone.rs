@@ -21,8 +21,10 @@ struct ZoneChanges {
     times: &'static [u8],
     /// Which kind of time each begins: a byte.
     kinds: &'static [u8],
-    /// The kinds of time: six bytes, the first four of which say by how many seconds clocks are ahead.
+    /// The kinds of time: six bytes, the first four of which say by how many seconds clocks are ahead, the last where its letters begin.
     types: &'static [u8],
+    /// What the kinds of time are called, each with a zero behind it.
+    letters: &'static [u8],
     /// The rule behind the last; none where clocks stay as they are then.
     rule: Option<ChangesRule>,
 }
@@ -43,8 +45,10 @@ const DAY: i64 = 86_400;
 
 impl TimeZone {
     /// Universal time.
-    pub const UTC: Self =
-        Self { name: "UTC", changes: ZoneChanges { times: &[], kinds: &[], types: &[0; 6], rule: None } };
+    pub const UTC: Self = Self {
+        name: "UTC",
+        changes: ZoneChanges { times: &[], kinds: &[], types: &[0; 6], letters: b"UTC\0", rule: None },
+    };
 
     /// The zone of this name, as the database writes it.
     #[must_use]
@@ -70,21 +74,31 @@ impl TimeZone {
         self.changes.ahead_at(utc)
     }
 
+    /// What its time is called then, as `CST`; none where the database has no letters for it.
+    #[must_use]
+    pub fn letters_at(self, utc: i64) -> Option<&'static str> {
+        self.changes.letters_at(utc).filter(|letters| letters.starts_with(|c: char| c.is_ascii_alphabetic()))
+    }
+
     /// How often its clocks show a time: in seconds after they showed the beginning of 1970.
     #[must_use]
     pub fn shown(self, local: i64) -> ShownTime {
+        match self.ahead_when(local) {
+            [Some(first), Some(_)] => ShownTime::Twice(first),
+            [Some(ahead), None] | [None, Some(ahead)] => ShownTime::Once(ahead),
+            [None, None] => ShownTime::Never,
+        }
+    }
+
+    /// By how many seconds its clocks are ahead when they show a time, and when they show it again.
+    #[must_use]
+    pub fn ahead_when(self, local: i64) -> [Option<i64>; 2] {
         // A day before and a day after the time is past any change that touches it: no clock is ahead, or behind, by more.
         let around = [local.saturating_sub(DAY), local.saturating_add(DAY)].map(|utc| self.ahead_at(utc));
         let [most, least] = [around.iter().copied().max(), around.iter().copied().min()].map(Option::unwrap_or_default);
-        let is_so = |ahead: i64| self.ahead_at(local.saturating_sub(ahead)) == ahead;
-        let is_most = is_so(most);
-        match (is_most, if most == least { is_most } else { is_so(least) }) {
-            // Whose clocks are ahead by more shows it first.
-            (true, true) if most != least => ShownTime::Twice(most),
-            (true, _) => ShownTime::Once(most),
-            (_, true) => ShownTime::Once(least),
-            (false, false) => ShownTime::Never,
-        }
+        let is_so = |ahead: &i64| self.ahead_at(local.saturating_sub(*ahead)) == *ahead;
+        // Whose clocks are ahead by more shows it first.
+        [Some(most).filter(is_so), Some(least).filter(|_| least != most).filter(is_so)]
     }
 }
 
@@ -108,22 +122,49 @@ impl ZoneChanges {
             Some(taken)
         };
         let (times, kinds, types) = (take(changes * 8)?, take(changes)?, take(types * 6)?);
-        take(letters + leaps * 12 + standard + utc)?;
+        let letters = take(letters)?;
+        take(leaps * 12 + standard + utc)?;
         let rule = std::str::from_utf8(rest).ok().and_then(|rule| ChangesRule::parse(rule.trim_matches('\n')));
-        Some(Self { times, kinds, types, rule })
+        Some(Self { times, kinds, types, letters, rule })
     }
 
     fn ahead_at(&self, utc: i64) -> i64 {
+        match self.in_force_at(utc) {
+            InForce::Rule(rule) => rule.ahead_at(utc),
+            InForce::Kind([a, b, c, d, ..]) => i64::from(i32::from_be_bytes([*a, *b, *c, *d])),
+            InForce::None => 0,
+        }
+    }
+
+    fn letters_at(&self, utc: i64) -> Option<&'static str> {
+        match self.in_force_at(utc) {
+            InForce::Rule(rule) => Some(rule.letters_at(utc)),
+            InForce::Kind([.., begin]) => {
+                let letters = self.letters.get(usize::from(*begin)..)?;
+                std::str::from_utf8(letters.split(|byte| *byte == 0).next()?).ok()
+            }
+            InForce::None => None,
+        }
+    }
+
+    fn in_force_at(&self, utc: i64) -> InForce<'_> {
         let (times, _) = self.times.as_chunks::<8>();
         let before = times.partition_point(|time| i64::from_be_bytes(*time) <= utc);
         if let Some(rule) = self.rule.as_ref().filter(|_| before == times.len()) {
-            return rule.ahead_at(utc);
+            return InForce::Rule(rule);
         }
         // Before the first change clocks show the first kind of time.
         let kind = before.checked_sub(1).and_then(|last| self.kinds.get(last)).copied().unwrap_or_default();
         let (types, _) = self.types.as_chunks::<6>();
-        types.get(usize::from(kind)).map_or(0, |[a, b, c, d, ..]| i64::from(i32::from_be_bytes([*a, *b, *c, *d])))
+        types.get(usize::from(kind)).map_or(InForce::None, InForce::Kind)
     }
+}
+
+/// What says how clocks are set at a time.
+enum InForce<'a> {
+    Rule(&'a ChangesRule),
+    Kind(&'static [u8; 6]),
+    None,
 }
 
 fn number(bytes: &[u8]) -> Option<usize> {

@@ -2,6 +2,8 @@
 //! when is the same.
 
 use super::change::{Change, Danger, plainly};
+use super::clock::Clock;
+use super::notations::LocalTime;
 use super::records::Plan;
 use super::told::ToldRecord;
 use crate::ground::Id;
@@ -84,6 +86,10 @@ fn value(duty: &ToldRecord, key: &str, plan: &Plan) -> Option<String> {
     let words = plainly(duty.get(key)?);
     let id = Id::parse(&words).ok();
     let named = match key {
+        _ if WHEN.contains(&key) => LocalTime::parse(&words).ok().map(|time| {
+            let clock = Clock::of(plan);
+            clock.moment(clock.instant(time))
+        }),
         WHO => id.and_then(|id| plan.members.named(&id)?.call.as_ref().map(|call| call.value.to_string())),
         WHERE => id.and_then(|id| plan.posts.named(&id).map(|post| post.name.to_string())),
         _ => None,

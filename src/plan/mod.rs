@@ -4,6 +4,7 @@
 mod build;
 mod change;
 mod changes;
+mod clock;
 mod defaults;
 mod duty_changes;
 mod fields;
@@ -23,6 +24,7 @@ mod told;
 pub use build::{build, build_told, builtin_form, builtin_forms, forms_of, messages_of, order_for, schema};
 pub use change::{Change, Danger, SETS_A_CHANNEL};
 pub use changes::{DANGERS, Sides, as_set, changes};
+pub use clock::{Clock, ClockChange, Instant, Period, Shown};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
 pub use notations::{LocalTime, Simplex, TimeOfDay, Transmit, WaiverSubject, WidthWord};
 pub use propose::{Around, PlanProposal, propose};

@@ -192,6 +192,13 @@ impl TimeOfDay {
         self.0
     }
 
+    /// So many minutes after midnight; none where that is on another day.
+    #[must_use]
+    pub fn of_minutes(minutes: i64) -> Option<Self> {
+        let seconds = u32::try_from(minutes).ok()?.checked_mul(60)?;
+        NaiveTime::from_num_seconds_from_midnight_opt(seconds, 0).map(Self)
+    }
+
     /// Whole minutes since midnight.
     #[must_use]
     pub fn as_minutes(self) -> i64 {
@@ -205,19 +212,26 @@ impl fmt::Display for TimeOfDay {
     }
 }
 
-/// A day and time of day in the plan's time zone, to the minute.
+/// A day and time of day in the plan's time zone, to the minute; with its offset from UTC where that is written, since clocks may show a
+/// time twice.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub struct LocalTime(chrono::NaiveDateTime);
+pub struct LocalTime {
+    shown: chrono::NaiveDateTime,
+    /// Minutes ahead of UTC.
+    ahead: Option<i16>,
+}
 
 impl LocalTime {
-    /// Reads `"2026-12-05 06:00"`, or TOML's own `2026-12-05T06:00:00`.
+    /// Reads `"2026-12-05 06:00"`, or TOML's own `2026-12-05T06:00:00`; behind either, an offset as ISO 8601 writes it: `-06:00`, `Z`.
     ///
     /// # Errors
-    /// When it is neither.
+    /// When it is neither, or the offset is a day or more.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
         let formats = ["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M"];
-        let time = formats.iter().find_map(|format| chrono::NaiveDateTime::parse_from_str(text.trim(), format).ok());
-        time.map(Self).ok_or_else(|| {
+        let (shown, ahead) = parted(text.trim());
+        let time = formats.iter().find_map(|format| chrono::NaiveDateTime::parse_from_str(shown, format).ok());
+        let ahead = ahead.map(|offset| minutes_of(offset).ok_or(offset)).transpose();
+        time.zip(ahead.ok()).map(|(shown, ahead)| Self { shown, ahead }).ok_or_else(|| {
             Refusal::new(format!("\"{text}\" is not a day and time"))
                 .help("write it as \"2026-12-05 06:00\", local time")
         })
@@ -231,18 +245,61 @@ impl LocalTime {
     /// What a clock shows.
     #[must_use]
     pub const fn of(shown: chrono::NaiveDateTime) -> Self {
-        Self(shown)
+        Self { shown, ahead: None }
+    }
+
+    /// The same, so many minutes ahead of UTC; without what is a day or more.
+    #[must_use]
+    pub fn with_ahead(self, minutes: i64) -> Self {
+        Self { ahead: i16::try_from(minutes).ok().filter(|minutes| minutes.abs() < 24 * 60), ..self }
+    }
+
+    /// The same without its offset, a minute later.
+    #[must_use]
+    pub fn a_minute_later(self) -> Self {
+        Self::of(self.shown.checked_add_signed(chrono::TimeDelta::minutes(1)).unwrap_or(self.shown))
     }
 
     /// The local time.
     #[must_use]
     pub const fn as_naive(self) -> chrono::NaiveDateTime {
-        self.0
+        self.shown
     }
+
+    /// By how many minutes the clocks that are meant are ahead of UTC, where that is written.
+    #[must_use]
+    pub fn ahead(self) -> Option<i64> {
+        self.ahead.map(i64::from)
+    }
+}
+
+/// A text, and the offset at its end: `2027-11-07 01:30` and `-06:00`.
+fn parted(text: &str) -> (&str, Option<&str>) {
+    // The hyphens of the day stand before its hour.
+    let hour = text.find(':').unwrap_or(text.len());
+    let sign = text.get(hour..).and_then(|rest| rest.find(['+', '-', '\u{2212}', 'Z'])).map(|at| hour + at);
+    let parts = sign.and_then(|at| text.split_at_checked(at));
+    parts.map_or((text, None), |(shown, offset)| (shown.trim_end(), Some(offset)))
+}
+
+/// Minutes of an offset: `-06:00`, `Z`.
+fn minutes_of(offset: &str) -> Option<i16> {
+    if offset == "Z" {
+        return Some(0);
+    }
+    let (sign, rest) = match offset.strip_prefix('+') {
+        Some(rest) => (1, rest),
+        None => (-1, offset.strip_prefix(['-', '\u{2212}'])?),
+    };
+    let time = NaiveTime::parse_from_str(rest, "%H:%M").ok().filter(|_| rest.len() == 5)?;
+    i16::try_from(time.hour() * 60 + time.minute()).ok().map(|minutes| sign * minutes)
 }
 
 impl fmt::Display for LocalTime {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.0.format("%Y-%m-%d %H:%M"))
+        write!(f, "{}", self.shown.format("%Y-%m-%d %H:%M"))?;
+        let Some(ahead) = self.ahead else { return Ok(()) };
+        let sign = if ahead < 0 { '-' } else { '+' };
+        write!(f, "{sign}{:02}:{:02}", ahead.abs() / 60, ahead.abs() % 60)
     }
 }

@@ -2,9 +2,9 @@
 
 use super::battery::{average_of, left_by_age, left_by_cold, minutes, usable, usual_share};
 use super::radiation::{day_of_sun, panel_gives};
-use super::{Clock, Instant, Period, Stand, WiredPart, Wiring};
+use super::{Stand, WiredPart, Wiring};
 use crate::ground::{Charge, Current, Day, Lapse, Position, Power, Share};
-use crate::plan::{Battery, PartKind, Place, Plan, Station, StationPart};
+use crate::plan::{Battery, Clock, Instant, PartKind, Period, Place, Plan, Station, StationPart};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// For how much of the time radios send where nothing is said: a quarter, as in a busy net (common practice, no source).

@@ -1,8 +1,7 @@
 //! What an exercise asks of each net: how long its injects take to read out, one after the other, and when the last is through.
 
 use super::message_count::{reading_seconds, words};
-use super::{Clock, Instant, Period};
-use crate::plan::{Exercise, Inject, Net, Plan};
+use crate::plan::{Clock, Exercise, Inject, Instant, Net, Period, Plan};
 
 /// The injects of one net.
 #[derive(Clone)]

@@ -1,9 +1,9 @@
 //! Whether a net goes on without some of its people, without following each of them: a net that is worked from a thousand places
 //! can lose each of these, and to follow everybody every time would be a square.
 
-use super::{Loss, Period, Staff, Stand, hears};
+use super::{Loss, Staff, Stand, hears};
 use crate::ground::Id;
-use crate::plan::{Channel, Net, Plan};
+use crate::plan::{Channel, Net, Period, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is asked of each net for every loss, found once.

@@ -1,8 +1,8 @@
 //! What the copies of a plan's papers ask again and again, found once for all of them.
 
-use super::{ChannelLaw, ChannelLimit, Clock, Sun, sun};
+use super::{ChannelLaw, ChannelLimit, Sun, sun};
 use crate::ground::{Day, Id, Position, Shelf};
-use crate::plan::{Channel, Duty, Plan};
+use crate::plan::{Channel, Clock, Duty, Plan};
 use crate::tables::Profile;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};

@@ -1,7 +1,6 @@
 //! When nets meet, by the clocks of the place and by UTC, and which meet at once.
 
-use super::Clock;
-use crate::plan::{Channel, LocalTime, Meeting, MeetingDay, Net, Plan};
+use crate::plan::{Channel, Clock, LocalTime, Meeting, MeetingDay, Net, Plan, Shown, TimeOfDay};
 use chrono::{Datelike, TimeDelta};
 use std::collections::BTreeSet;
 
@@ -23,14 +22,36 @@ pub fn meets_on<'a>(plan: &'a Plan, net: &Net, meeting: &Meeting) -> Option<&'a 
 #[must_use]
 pub fn utc_words(plan: &Plan, meeting: &Meeting) -> Vec<String> {
     let clock = Clock::of(plan);
-    let Some(edition) = &plan.edition else { return Vec::new() };
-    let first = edition.valid_from.value.as_date();
-    let last = edition.review_by.value.as_date().max(first);
-    let is_then = |day: &chrono::NaiveDate| *day <= last || *day < first + TimeDelta::days(7);
-    let days = first.iter_days().take(DAYS).take_while(is_then).filter(|day| meeting.day.value.is_on(day.weekday()));
-    let times = days.map(|day| LocalTime::of(day.and_time(meeting.at.value.as_naive())));
-    let ahead: BTreeSet<i64> = times.map(|time| clock.ahead(time)).collect();
+    let ahead: BTreeSet<i64> = times(plan, meeting, meeting.at.value).map(|time| clock.ahead(time)).collect();
     ahead.into_iter().map(|ahead| utc_of(meeting, ahead)).collect()
+}
+
+/// When it meets on a night in which clocks show that time of day twice, or never, while the edition is valid.
+#[must_use]
+pub fn unclear_meetings(plan: &Plan, meeting: &Meeting) -> Vec<LocalTime> {
+    let clock = Clock::of(plan);
+    times(plan, meeting, meeting.at.value).filter(|time| clock.shown(*time) != Shown::Once).collect()
+}
+
+/// The next time of day, by half hours, at which clocks are clear on all days of a meeting.
+#[must_use]
+pub fn clear_time(plan: &Plan, meeting: &Meeting) -> Option<TimeOfDay> {
+    let clock = Clock::of(plan);
+    let later = |minutes: i64| TimeOfDay::of_minutes(meeting.at.value.as_minutes() + minutes);
+    let is_clear = |at: &TimeOfDay| times(plan, meeting, *at).all(|time| clock.shown(time) == Shown::Once);
+    (1..12).filter_map(|halves| later(halves * 30)).find(is_clear)
+}
+
+/// The times at which a meeting begins while the edition is valid, and in its first week, were it at that time of day.
+fn times(plan: &Plan, meeting: &Meeting, at: TimeOfDay) -> impl Iterator<Item = LocalTime> {
+    let valid =
+        plan.edition.as_ref().map(|edition| (edition.valid_from.value.as_date(), edition.review_by.value.as_date()));
+    let day = meeting.day.value;
+    let days = valid.into_iter().flat_map(|(first, last)| {
+        let last = last.max(first + TimeDelta::days(6));
+        first.iter_days().take(DAYS).take_while(move |day| *day <= last)
+    });
+    days.filter(move |on| day.is_on(on.weekday())).map(move |day| LocalTime::of(day.and_time(at.as_naive())))
 }
 
 /// What UTC says where the clocks of the place are some minutes ahead of it.

@@ -1,7 +1,6 @@
 //! What becomes of a net after a loss, in a stretch of time with the same people.
 
-use super::Period;
-use crate::plan::{Channel, Member};
+use crate::plan::{Channel, Member, Period};
 
 /// Where a net is after a loss, in a stretch of time with the same people.
 #[derive(Clone)]

@@ -6,7 +6,6 @@ mod authority;
 mod battery;
 mod budget;
 mod channel_law;
-mod clock;
 mod coverage;
 mod crowds;
 mod dcs;
@@ -74,7 +73,6 @@ pub use budget::{
     shares, usable_on, years,
 };
 pub use channel_law::{ChannelLaw, ChannelLimit};
-pub use clock::{Clock, Instant, Period, Shown};
 pub use coverage::{Coverage, Heard, Spots, can_meet, each_near, heard, neighbour_heard, spots_can_meet};
 pub use dcs::dcs_bits;
 pub use declination::{MODEL_YEARS, declination};
@@ -95,7 +93,7 @@ pub use isolation::{Standing, decibels_needed, decibels_shown, isolation, needed
 pub use known::FoundOnce;
 pub use losses::{Loss, element_words, losses, rests_on};
 pub use may_send::{Refused, Sent, class_limit, may_send, mode_words};
-pub use meetings::{meet_at_once, meets_on, utc_words};
+pub use meetings::{clear_time, meet_at_once, meets_on, unclear_meetings, utc_words};
 pub use message_count::{groups, is_arl, reading_seconds, words};
 pub use met::{Apart, Met, NetOutcome, Whereabouts};
 pub use moving_on::{Step, steps};

@@ -1,8 +1,7 @@
 //! Nights that somebody stands: a night is that of the day in whose small hours it lies.
 
-use super::{Clock, Period};
 use crate::ground::Day;
-use crate::plan::LocalTime;
+use crate::plan::{Clock, LocalTime, Period};
 use std::collections::BTreeMap;
 
 /// Minutes of duty between midnight and six, by the clocks there, from which on it is a night (common practice, no source).

@@ -5,12 +5,9 @@
 //! asked for the day of the shift.
 
 use super::crowds::{AtPost, Crowds, Ends, SearchEnd};
-use super::{
-    Apart, Clock, Eligibility, Instant, Loss, Met, OnChannel, Period, Staff, Stand, Verdict, Whereabouts, hears,
-    onward, runs, turns,
-};
+use super::{Apart, Eligibility, Loss, Met, OnChannel, Staff, Stand, Verdict, Whereabouts, hears, onward, runs, turns};
 use crate::ground::{Day, Id};
-use crate::plan::{Channel, Member, Net, Plan};
+use crate::plan::{Channel, Clock, Instant, Member, Net, Period, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A net after a loss in a stretch of time with the same people: how many are where, and on demand who.

@@ -1,6 +1,7 @@
 //! Who takes over from whom at a post, and for how long both stand there.
 
-use super::{Instant, Period, Stand};
+use super::Stand;
+use crate::plan::{Instant, Period};
 
 /// The end of a duty.
 #[derive(Clone, Copy)]

@@ -1,9 +1,9 @@
 //! Who works which net when, found once: rules ask it for every net, every post and every loss.
 
 use super::stand::occasions_of;
-use super::{Loss, Period, Stand, stands};
+use super::{Loss, Stand, stands};
 use crate::ground::Id;
-use crate::plan::{Duty, Member, Net, Plan, Post, Ref};
+use crate::plan::{Duty, Member, Net, Period, Plan, Post, Ref};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The posts, duties and nets of a plan by each other.

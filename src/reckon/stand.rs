@@ -1,7 +1,6 @@
 //! Who stands duty when: gaps, stretches of time with the same people, and the time in which posts are meant to be stood.
 
-use super::{Clock, Instant, Period};
-use crate::plan::{Duty, Plan, Post};
+use crate::plan::{Clock, Duty, Instant, Period, Plan, Post};
 
 /// A duty with its period. One that ends before it begins, a finding of its own, has none.
 #[derive(Clone, Copy)]

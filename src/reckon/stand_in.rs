@@ -1,8 +1,8 @@
 //! Who could stand a post when nobody does: free and rested then, and able to work each of its nets by law and with an own radio.
 
-use super::{Clock, Eligibility, Instant, MuchDuty, OnChannel, Period, Staff, Verdict};
+use super::{Eligibility, MuchDuty, OnChannel, Staff, Verdict};
 use crate::ground::{Day, Id};
-use crate::plan::{Member, Net, Post};
+use crate::plan::{Clock, Instant, Member, Net, Period, Post};
 use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeMap;
 

@@ -4,8 +4,8 @@
 //! solar-positioning with libm's trigonometry. Rise and set: the upper edge on the horizon, the center 50 minutes of arc under it; civil twilight to 6
 //! degrees under it (U.S. Naval Observatory's definitions, from memory). Of a flat horizon at sea level: a hill hides it longer.
 
-use super::{Clock, Instant, Period};
 use crate::ground::{Day, Position};
+use crate::plan::{Clock, Instant, Period};
 use chrono::Datelike;
 use solar_positioning::time::JulianDate;
 use solar_positioning::{Horizon, Location, SolarEvents, SolarPositions};
@@ -74,7 +74,7 @@ fn is_up_at(jd: f64, location: Location, delta: f64) -> Option<bool> {
 mod tests {
     use super::sun;
     use crate::ground::{Day, Position, TimeZone};
-    use crate::reckon::{Clock, Instant};
+    use crate::plan::{Clock, Instant};
     use serde::Deserialize;
     use solar_positioning::time::JulianDate;
     use solar_positioning::{Location, RefractionCorrection, SolarPositions};

@@ -1,8 +1,8 @@
 //! When somebody's authority to send begins or ends while they stand: a night's shift may see the last day of a licence.
 
-use super::{Clock, Instant, Stand, Term};
+use super::{Stand, Term};
 use crate::ground::{Day, Id};
-use crate::plan::{Member, Plan};
+use crate::plan::{Clock, Instant, Member, Plan};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Each such moment within `stands`, in order of time: the first minute of a day on which a licence of who stands then has ended,

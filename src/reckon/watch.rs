@@ -1,7 +1,7 @@
 //! Who stands duty at the same time, stretch after stretch.
 
-use super::{Instant, Period, Stand, turns};
-use crate::plan::Plan;
+use super::{Stand, turns};
+use crate::plan::{Instant, Period, Plan};
 
 /// A stretch of time in which the same people stand, and nobody's authority to send begins or ends.
 pub struct Watch<'b, 'a> {

@@ -6,8 +6,8 @@ use fieldsheaf::compose::{
     block::{Block, MatrixCell, Text},
 };
 use fieldsheaf::ground::{Finding, Findings, Id};
-use fieldsheaf::plan::{self, Plan};
-use fieldsheaf::reckon::{Clock, Eligibility, FoundOnce, Loss, NetOutcome, Staff, Whereabouts, losses, rehearse};
+use fieldsheaf::plan::{self, Clock, Plan};
+use fieldsheaf::reckon::{Eligibility, FoundOnce, Loss, NetOutcome, Staff, Whereabouts, losses, rehearse};
 use fieldsheaf::tables::Tables;
 use fieldsheaf::{check_plan, source};
 use std::collections::{BTreeMap, BTreeSet};

@@ -21,6 +21,7 @@ mod bulletins;
 mod changes_told;
 mod charts;
 mod circles;
+mod clocks;
 mod codes;
 mod collisions;
 mod compare;

@@ -587,6 +587,10 @@ const KINDS: &[Kind] = &[
     ("local-time-unclear", "nets.toml", "to = ", |_, _, _, dice| {
         to("to", dice.pick(&["\"2027-03-14 02:30\"", "\"2027-03-14 02:00\"", "\"2027-11-07 01:59\""]))
     }),
+    ("offset-not-in-force", "nets.toml", "to = ", |line, _, _, dice| {
+        let offset = dice.pick(&["-06:00", "+00:00", "-08:00", "Z"]);
+        Replaced(format!("{}{offset}\"", line.trim_end().trim_end_matches('"')))
+    }),
     ("hours-out-of-order", "plan.toml", "to = ", |_, _, _, dice| {
         to("to", dice.pick(&["\"2027-01-16 06:00\"", "\"2027-01-16 05:59\"", "\"2026-01-17 18:00\""]))
     }),

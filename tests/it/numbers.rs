@@ -10,9 +10,9 @@
 
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::ground::{Current, Day, Findings, Frequency, Gain, Gauge, Position, Power, Run, Share};
-use fieldsheaf::plan::{Mode, Plan};
+use fieldsheaf::plan::{Clock, Mode, Plan};
 use fieldsheaf::reckon::{
-    Clock, GeodesicWay, Radiated, Wiring, budgets, declination, drop, free_space_loss, returned, shares, sun,
+    GeodesicWay, Radiated, Wiring, budgets, declination, drop, free_space_loss, returned, shares, sun,
 };
 use fieldsheaf::tables::Tables;
 use serde::Deserialize;

@@ -6,8 +6,8 @@ use crate::support::shelf::Shelf;
 use fieldsheaf::compose::block::{Block, Document, Text};
 use fieldsheaf::compose::{document, tasks};
 use fieldsheaf::ground::{Findings, Id};
-use fieldsheaf::plan::Plan;
-use fieldsheaf::reckon::{Clock, Instant, Period, gaps, hours, occasions, reliefs, stands_at, stretches};
+use fieldsheaf::plan::{Clock, Instant, Period, Plan};
+use fieldsheaf::reckon::{gaps, hours, occasions, reliefs, stands_at, stretches};
 use std::fmt::Write;
 
 /// Zones with a change of the clocks in the plan's night, and some off the full hour; each with the evening and the morning.

@@ -4,8 +4,7 @@
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::check_plan;
 use fieldsheaf::ground::TimeZone;
-use fieldsheaf::plan::LocalTime;
-use fieldsheaf::reckon::{Clock, Instant};
+use fieldsheaf::plan::{Clock, Instant, LocalTime};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 

@@ -1,7 +1,7 @@
 //! Our reader of the time zone database against another one.
 
 use chrono::{DateTime, MappedLocalTime, Offset, TimeDelta, TimeZone as _};
-use chrono_tz::{TZ_VARIANTS, Tz};
+use chrono_tz::{OffsetName, TZ_VARIANTS, Tz};
 use fieldsheaf::ground::{ShownTime, TimeZone};
 use std::collections::BTreeSet;
 
@@ -60,6 +60,24 @@ fn every_zone_is_as_another_reader_has_it() {
     assert_eq!(differ, BTreeSet::new());
     assert!(TimeZone::named("america/denver").is_none() && TimeZone::named("Mars/Olympus").is_none());
     assert_eq!(TimeZone::UTC.ahead_at(0), 0);
+}
+
+/// What time is called there, a day of each month: letters, where it has any.
+#[test]
+fn the_letters_of_every_zone_are_as_another_reader_has_them() {
+    let mut seen = BTreeSet::new();
+    for zone in TZ_VARIANTS {
+        let own = TimeZone::named(zone.name()).unwrap();
+        let until = if CHANGED.contains(&zone.name()) { 2026 } else { 2040 };
+        for utc in (noon(2018)..noon(until)).step_by(86_400 * 30) {
+            let at = DateTime::from_timestamp(utc, 0).unwrap().naive_utc();
+            let offset = zone.offset_from_utc_datetime(&at);
+            let theirs = offset.abbreviation().filter(|name| name.starts_with(|c: char| c.is_ascii_alphabetic()));
+            assert_eq!(own.letters_at(utc), theirs, "{} at {utc}", zone.name());
+            seen.insert(theirs.map(str::to_owned));
+        }
+    }
+    assert!(["CST", "CDT", "BST", "CEST"].into_iter().all(|name| seen.contains(&Some(name.to_owned()))) && seen.contains(&None));
 }
 
 /// Around every change of some years, by half hours of the clocks of zones with whole, half and quarter hours, on both sides of the

@@ -5,6 +5,7 @@ use crate::compose::block::{Block, Cell, Column, FieldBlock, FieldLine, FormBloc
 use crate::compose::channel_words::{
     emission, in_order, minded, name_text, narrow, place, row_number, senses, service, tone_cell, tuned, warning, way,
 };
+use crate::compose::duty_words::period_in_zone;
 use crate::compose::foot::who;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::ground::{At, Audience, Frequency, Span, Words};
@@ -156,10 +157,8 @@ fn head(view: &View<'_>) -> FormBlock {
         let number = incident.number.as_ref().map(|number| format!(", {}", number.value)).unwrap_or_default();
         Text::plain(format!("{}{number}", incident.name.value), incident.name.span)
     });
-    let period = incident.map(|incident| {
-        let zone = plan.head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
-        Text::plain(format!("{} to {}{zone}", incident.from.value, incident.to.value), incident.from.span)
-    });
+    let period = incident
+        .map(|incident| Text::plain(period_in_zone(incident.from.value, incident.to.value, plan), incident.from.span));
     let issued = plan.edition.as_ref().map(|edition| Text::of_edition(edition.issued.to_string(), edition.issued.span));
     let field = |number, label: &str, share, filled| one_line(number, label, share, filled);
     FormBlock {

@@ -79,7 +79,7 @@ fn row(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Row {
     let expected =
         expected.map_or_else(|| Text::own("nothing written"), |words| Text::plain(words.as_str(), words.span));
     let cells = vec![
-        INJECTS.cell("at", at(inject, exercise)),
+        INJECTS.cell("at", at(inject, exercise, view.plan())),
         INJECTS.cell("serial", Text::plain(inject.serial.as_str(), inject.serial.span)),
         INJECTS.cell("place", delivered_at(inject, plan)),
         INJECTS.cell("to", Text::plain(inject.to.as_str(), inject.to.span)),

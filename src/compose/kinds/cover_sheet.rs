@@ -8,8 +8,7 @@ use crate::compose::people::copy_holder;
 use crate::compose::since::{SetPaper, Since};
 use crate::compose::sun_words::sun_at;
 use crate::ground::{Audience, Day, Id, Span, plural};
-use crate::plan::Each;
-use crate::reckon::{Clock, Period};
+use crate::plan::{Clock, Each, Period};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {

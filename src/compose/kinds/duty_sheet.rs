@@ -10,10 +10,8 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
 use crate::ground::{Audience, Span};
-use crate::plan::{Each, Post, subject};
-use crate::reckon::{
-    Clock, Instant, Period, Relief, Staff, Stand, StandIns, gaps, hours, nets_at, reliefs, stands, stretches,
-};
+use crate::plan::{Clock, Each, Instant, Period, Post, subject};
+use crate::reckon::{Relief, Staff, Stand, StandIns, gaps, hours, nets_at, reliefs, stands, stretches};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -81,7 +79,7 @@ fn strip(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) 
     for occasion in &staff.occasions {
         if let Some(change) = change_words(clock, *occasion) {
             blocks.push(Block::Paragraph(Paragraph {
-                text: Text::strong(format!("In this time the {change}."), Span::NOWHERE)
+                text: Text::strong(format!("In this time: {change}."), Span::NOWHERE)
                     .then(" Lengths are the time that passes."),
                 role: Role::Body,
             }));
@@ -165,7 +163,7 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
             let cell = |key, words: String| DUTIES.cell(key, Text::plain(words, span));
             let mut long = length(period.from.minutes_to(period.to));
             if let Some(change) = change_words(clock, period) {
-                long = format!("{long}, {change}");
+                long = format!("{long}: {change}");
             }
             let cells = vec![
                 cell("post", name.clone()),

@@ -48,7 +48,7 @@ fn compose(view: &View<'_>, exercise: &Exercise) -> Vec<Section> {
 fn section(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Section {
     let cells = vec![
         LABEL.cell("place", delivered_at(inject, view.plan())),
-        LABEL.cell("at", Text::own("open at ").then_text(at(inject, exercise))),
+        LABEL.cell("at", Text::own("open at ").then_text(at(inject, exercise, view.plan()))),
         LABEL.cell("to", Text::own("for ").then_text(Text::plain(inject.to.as_str(), inject.to.span))),
     ];
     let record = Some(Subject::new("inject", &inject.serial.value));

@@ -72,7 +72,7 @@ fn section(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Section {
     let plan = view.plan();
     let mut cells = vec![
         CARD.cell("place", delivered_at(inject, plan)),
-        CARD.cell("at", at(inject, exercise)),
+        CARD.cell("at", at(inject, exercise, view.plan())),
         CARD.cell("to", Text::own("to ").then_text(Text::plain(inject.to.as_str(), inject.to.span))),
         CARD.cell("by", Text::plain(by(inject).to_string(), inject.by.span)),
         CARD.cell("length", length(inject, view, exercise)),

@@ -4,6 +4,7 @@ use super::site_sheet::used;
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, row_number, send, tone};
+use crate::compose::duty_words::period_in_zone;
 use crate::compose::exercise_words::{body, real_words};
 use crate::compose::form_values;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
@@ -95,8 +96,7 @@ fn compose(view: &View<'_>, exercise: &Exercise) -> Vec<Section> {
 }
 
 fn about(view: &View<'_>, exercise: &Exercise) -> Vec<Block> {
-    let zone = view.plan().head.as_ref().map(|head| format!(" ({})", head.time_zone.value.name())).unwrap_or_default();
-    let when = format!("From {} to {}{zone}.", exercise.from.value, exercise.to.value);
+    let when = format!("From {}.", period_in_zone(exercise.from.value, exercise.to.value, view.plan()));
     let mut blocks = vec![real_words(exercise), body(Text::plain(when, exercise.from.span))];
     let mark = format!("Messages have the word {} at their precedence.", exercise.mark_word());
     blocks.push(body(Text::plain(mark, exercise.mark.map_or(exercise.name.span, |mark| mark.span))));

@@ -9,10 +9,10 @@ use crate::compose::power_words::{
 use crate::compose::sun_words::sun_at;
 use crate::compose::to_write::rows_to_write;
 use crate::ground::{Audience, Current, Decimal, Share};
-use crate::plan::{Each, Station, subject};
+use crate::plan::{Clock, Each, Period, Station, subject};
 use crate::reckon::{
-    Clock, LongestStands, Period, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares,
-    stands, usual_share,
+    LongestStands, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares, stands,
+    usual_share,
 };
 
 /// The kind.

@@ -2,12 +2,12 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text, WordList};
-use crate::compose::duty_words::{local_words, relieved_at};
+use crate::compose::duty_words::{local_words_alone, relieved_at};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{body, places, small};
 use crate::ground::{Audience, Span};
-use crate::plan::{Each, Net, Place, Post, subject};
-use crate::reckon::{Clock, is_unstaffed, known, nets_at, posts_at, reliefs, stands_at};
+use crate::plan::{Clock, Each, Net, Place, Post, subject};
+use crate::reckon::{is_unstaffed, known, nets_at, posts_at, reliefs, stands_at};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -103,7 +103,7 @@ fn hours(posts: &[&Post], view: &View<'_>) -> Vec<Row> {
             };
             let cells = vec![
                 HOURS.cell("post", Text::plain(post.name.as_str(), post.name.span)),
-                HOURS.cell("when", Text::plain(local_words(clock, relief.of.period), span)),
+                HOURS.cell("when", Text::plain(local_words_alone(clock, relief.of.period), span)),
                 HOURS.cell("then", Text::plain(then, span)),
             ];
             rows.push(Row { label: String::new(), record: Some(subject(*post)), span, cells });

@@ -7,8 +7,8 @@ use crate::compose::channel_words::tied;
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
-use crate::plan::{Channel, Each, Member, Net, Plan, Post};
-use crate::reckon::{Clock, Loss, Met, NetOutcome, Period, Staff, gaps, losses, rehearse, taken_from};
+use crate::plan::{Channel, Clock, Each, Member, Net, Period, Plan, Post};
+use crate::reckon::{Loss, Met, NetOutcome, Staff, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.

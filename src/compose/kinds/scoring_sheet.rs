@@ -82,7 +82,7 @@ fn row(inject: &Inject, view: &View<'_>, exercise: &Exercise) -> Row {
     let to_write = |key| SCORES.cell(key, Text::own(TO_WRITE));
     let cells = vec![
         SCORES.cell("serial", Text::plain(inject.serial.as_str(), inject.serial.span)),
-        SCORES.cell("at", at(inject, exercise)),
+        SCORES.cell("at", at(inject, exercise, view.plan())),
         SCORES.cell("original", whole_text(inject, plan)),
         SCORES.cell("words", Text::own(inject_words(plan, inject).to_string())),
         to_write("copied"),

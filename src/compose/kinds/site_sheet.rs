@@ -4,7 +4,7 @@
 use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::channel_words::{hear, in_order, name_text, power, row_number, send, tied, tone};
-use crate::compose::duty_words::{local_words, relieved_at, stood_by};
+use crate::compose::duty_words::{local_words_alone, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::called_there;
 use crate::compose::site_cautions::cautions;
@@ -13,8 +13,8 @@ use crate::compose::site_near::{NEAR, near};
 use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
 use crate::ground::Audience;
-use crate::plan::{Channel, Each, Net, Place, TransmitLimit, subject};
-use crate::reckon::{Clock, is_unstaffed, nets_at, posts_at, reliefs, stands_at};
+use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
+use crate::reckon::{is_unstaffed, nets_at, posts_at, reliefs, stands_at};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
@@ -270,7 +270,7 @@ fn people(place: &Place, view: &View<'_>) -> Option<Section> {
             let cell = |key, words: String| STOOD.cell(key, Text::plain(words, duty.span));
             let cells = vec![
                 cell("post", post.name.to_string()),
-                cell("when", local_words(clock, relief.of.period)),
+                cell("when", local_words_alone(clock, relief.of.period)),
                 cell("who", stood_by(duty, view)),
                 cell("relief", relieved_at(&relief, post, view)),
             ];
