@@ -8,6 +8,8 @@ use std::collections::BTreeMap;
 
 /// How many are named.
 const NAMED: usize = 3;
+/// The most parts in which a time is given to several: more of them are a plan to be made.
+const PARTS: usize = 3;
 
 /// All members by what they could stand.
 pub struct StandIns<'a> {
@@ -51,29 +53,109 @@ impl<'a> StandIns<'a> {
     /// The first who could stand a post for some time; none where it is longer than anybody stands at a stretch.
     #[must_use]
     pub fn for_post(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Vec<&'a Member> {
-        if self.is_too_long(gap) {
-            return Vec::new();
+        let mut free = Vec::new();
+        if !self.is_too_long(gap) {
+            self.each_fit(post, staff, gap, |member| {
+                free.extend((self.off_around(member, gap) >= self.limits.rest.most).then_some(member));
+                free.len() < NAMED
+            });
         }
+        free
+    }
+
+    /// Asks those who can work the nets of a post, one after the other, as long as more are wanted.
+    fn each_fit(&self, post: &'a Post, staff: &Staff<'a>, gap: Period, mut ask: impl FnMut(&'a Member) -> bool) {
         let (nets, day) = (staff.nets_of(post), Clock::of(self.rests_on.plan).day(gap.to));
         let key = (nets.iter().map(|net| &net.id.value).collect(), day);
         let mut all = self.fit.borrow_mut();
         let fit = all.entry(key).or_insert_with(|| Fit::of(self.rests_on, &nets, day));
-        let members = (0..).map_while(|place| fit.at(place, self.asked()));
-        members.filter(|member| self.is_free(member, gap)).take(NAMED).collect()
+        for place in 0.. {
+            if !fit.at(place, self.asked()).is_some_and(&mut ask) {
+                return;
+            }
+        }
+    }
+
+    /// Who could stand a time in parts, one after the other, each with the rest before and after that the plan wants: whoever can stay longest
+    /// comes next. None where that leaves some of it to nobody, or takes more than a few.
+    #[must_use]
+    pub fn in_parts(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Vec<(&'a Member, Period)> {
+        let rest = self.limits.rest.most;
+        let mut windows: Vec<(&'a Member, Period)> = Vec::new();
+        self.each_fit(post, staff, gap, |member| {
+            windows.extend(self.free_in(member, gap).into_iter().map(|window| (member, window)));
+            true
+        });
+        let (mut parts, mut at): (Vec<(&Member, Period)>, Instant) = (Vec::new(), gap.from);
+        while at < gap.to && parts.len() < PARTS {
+            // Who has stood a part before rests first.
+            let is_rested = |member: &Member| {
+                let own = parts.iter().filter(|(known, _)| known.id.value == member.id.value);
+                own.map(|(_, part)| part.to.minutes_to(at)).all(|off| off >= rest)
+            };
+            let mut longest: Option<(&Member, Instant)> = None;
+            for (member, window) in windows.iter().filter(|(member, window)| window.from <= at && is_rested(member)) {
+                let until = window.to.min(at.after(self.limits.longest.most));
+                if until > longest.map_or(at, |(_, until)| until) {
+                    longest = Some((member, until));
+                }
+            }
+            let Some((member, until)) = longest else { return Vec::new() };
+            parts.push((member, Period { from: at, to: until }));
+            at = until;
+        }
+        if at < gap.to { Vec::new() } else { parts }
+    }
+
+    /// The stretches of a time in which a member could stand, rested from the duties around them.
+    fn free_in(&self, member: &Member, gap: Period) -> Vec<Period> {
+        let rest = self.limits.rest.most;
+        let (mut free, mut from) = (Vec::new(), gap.from);
+        for period in self.busy.get(&member.id.value).into_iter().flatten() {
+            let to = period.from.after(rest.saturating_neg()).min(gap.to);
+            if from < to {
+                free.push(Period { from, to });
+            }
+            from = from.max(period.to.after(rest));
+        }
+        if from < gap.to {
+            free.push(Period { from, to: gap.to });
+        }
+        free
+    }
+
+    /// Who of those that can work the nets of a post rests longest around a time in which they are free, with the minutes off on the side
+    /// that has fewer. None where the time is too long for anybody, and where nobody is free then.
+    #[must_use]
+    pub fn most_rested(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Option<(&'a Member, i64)> {
+        let mut most: Option<(&'a Member, i64)> = None;
+        self.each_fit(post, staff, gap, |member| {
+            let off = self.off_around(member, gap);
+            if off > most.map_or(-1, |(_, most)| most) {
+                most = Some((member, off));
+            }
+            true
+        });
+        most.filter(|_| !self.is_too_long(gap))
+    }
+
+    /// Minutes that a member is off before a time or after it, whichever are fewer; nothing where a duty lies in it.
+    fn off_around(&self, member: &Member, gap: Period) -> i64 {
+        let own = self.busy.get(&member.id.value).into_iter().flatten();
+        let off = |period: &Period| period.to.minutes_to(gap.from).max(gap.to.minutes_to(period.from));
+        own.map(off).min().unwrap_or(i64::MAX)
+    }
+
+    /// The minutes off that are wanted around a duty.
+    #[must_use]
+    pub const fn rest(&self) -> i64 {
+        self.limits.rest.most
     }
 
     /// Whether a time is longer than anybody stands at a stretch.
     #[must_use]
     pub fn is_too_long(&self, gap: Period) -> bool {
         gap.from.minutes_to(gap.to) > self.limits.longest.most
-    }
-
-    fn is_free(&self, member: &Member, gap: Period) -> bool {
-        let own = self.busy.get(&member.id.value).into_iter().flatten();
-        let rest = self.limits.rest.most;
-        let rests_less = |end: Instant, begins: Instant| end.minutes_to(begins) < rest;
-        let is_near = |period: &Period| rests_less(period.to, gap.from) && rests_less(gap.to, period.from);
-        !own.into_iter().any(is_near)
     }
 
     /// Members in the order in which they are asked: those with the least duty first.

@@ -57,9 +57,20 @@ impl Night {
         format!("{day} {:02}:{:02}", minutes / 60, minutes % 60)
     }
 
+    /// What is printed: in the hour that comes twice with which of the two, and with UTC, of which summer time is 6 h behind.
+    fn told(self, passed: i64) -> String {
+        let written = self.written(self.shown(passed));
+        let utc = format!("{:02}:{:02}", (passed / 60 + 6) % 24, passed % 60);
+        match (passed - CHANGE).div_euclid(60) {
+            -1 if self.forward < 0 => format!("{written} MDT ({utc} UTC)"),
+            0 if self.forward < 0 => format!("{written} MST ({utc} UTC)"),
+            _ => written,
+        }
+    }
+
     /// `2027-03-13 18:00 to 2027-03-14 06:00`.
     fn words(self, (from, to): (i64, i64)) -> String {
-        let (from, to) = (self.written(self.shown(from)), self.written(self.shown(to)));
+        let (from, to) = (self.told(from), self.told(to));
         if from[..10] == to[..10] { format!("{from} to {}", &to[11..]) } else { format!("{from} to {to}") }
     }
 }

@@ -10,7 +10,7 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
 use crate::ground::{Audience, Span};
-use crate::plan::{Clock, Each, Instant, Period, Post, subject};
+use crate::plan::{Clock, Each, Instant, Member, Period, Post, subject};
 use crate::reckon::{Relief, Staff, Stand, StandIns, gaps, hours, nets_at, reliefs, stands, stretches};
 
 /// The kind.
@@ -187,8 +187,7 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
                 let names: Vec<String> =
                     all.for_post(post, staff, gap.period).into_iter().map(|member| named_to(member, view)).collect();
                 let could = match names.is_empty() {
-                    true if all.is_too_long(gap.period) => "too long for one: part it".to_owned(),
-                    true => "nobody of the plan is free and may work its nets".to_owned(),
+                    true => no_one(&all, (*post, staff, gap.period), view),
                     false => format!("could stand: {}", names.join(", ")),
                 };
                 let who = Text::strong(NOBODY, post.span).then(format!("; {could}"));
@@ -202,9 +201,28 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
     let mut table = DUTIES.table(rows, "The plan has no post.");
     let is_bare = |relief: Relief<'_>| relief.by.is_some() && relief.overlap() == 0 && !relief.goes_on();
     if posts.iter().any(|(_, stands)| reliefs(stands).into_iter().any(is_bare)) {
-        table.said.push(Text::own("No time together, unless a row says how long"));
+        table.said.push(Text::own("Reliefs are without overlap, unless a row says how long both are there"));
     }
     Section { key: "posts", title: Text::own("Post by post"), blocks: vec![Block::Table(table)] }
+}
+
+/// What is said of a time that no single member could stand: who could in parts, else why nobody can.
+fn no_one<'a>(all: &StandIns<'a>, (post, staff, gap): (&'a Post, &Staff<'a>, Period), view: &View<'a>) -> String {
+    let clock = Clock::of(view.plan());
+    let parts = all.in_parts(post, staff, gap);
+    if !parts.is_empty() {
+        let part = |(member, part): &(&Member, Period)| {
+            format!("{} {} to {}", named_to(member, view), clock.time(part.from), clock.time(part.to))
+        };
+        return format!("could stand in parts: {}", parts.iter().map(part).collect::<Vec<_>>().join(", "));
+    }
+    match all.most_rested(post, staff, gap) {
+        _ if all.is_too_long(gap) => "too long for one: part it".to_owned(),
+        Some((member, off)) => {
+            format!("nobody with {} rest; longest {}, {}", length(all.rest()), named_to(member, view), length(off))
+        }
+        None => "nobody of the plan who may work its nets is free then".to_owned(),
+    }
 }
 
 /// Who comes; where the post closes with the duty, that it does.
