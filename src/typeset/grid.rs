@@ -9,7 +9,7 @@ use super::setting::Setting;
 use super::side_by_side::{each_row, is_long};
 use super::written::{WRITTEN, is_to_write, lined};
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
-use crate::ground::{Finding, Findings, Length};
+use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::rc::Rc;
@@ -100,7 +100,7 @@ fn columns<'a>(
     let gaps = between(room) * i64::try_from(used.len().saturating_sub(1)).unwrap_or(0);
     let least = measures.iter().map(|measure| measure.least).sum::<Length>() + gaps + taken;
     if least > room.width {
-        found.push(too_many(table, least, room));
+        found.push(too_many(table, &used, least, room));
         return None;
     }
     let mut widths = shared(&measures, room.width - gaps - taken);
@@ -126,15 +126,21 @@ fn columns<'a>(
     Some(columns)
 }
 
-/// A table whose columns are wider than the page, though every text is broken where it can be.
-fn too_many(table: &Table, least: Length, room: &Room<'_>) -> Finding {
+/// A table whose columns are wider than the page, though every text is broken where it can be; with the widest of what cannot.
+fn too_many(table: &Table, used: &[&Column], least: Length, room: &Room<'_>) -> Finding {
     let whole = |length: Length| length.as_grains() / Length::mm(1).as_grains();
     let (least, there) = (whole(least) + 1, whole(room.width));
     let what =
         format!("the columns of the table `{}` take {least} mm side by side, and there are {there} mm", table.key);
-    Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what)
-        .label("asks for this layout")
-        .help("take a larger layout, or smaller text in your own")
+    let cells = table.rows.iter().flat_map(|row| used.iter().filter_map(|column| row.cell(column.key)));
+    let widest = cells.map(|cell| (widest_word(room.pen, cell, room), cell)).max_by_key(|(width, _)| *width);
+    let finding = Finding::new(&TEXT_DOES_NOT_FIT, room.asked, what).label("asks for this layout");
+    match widest.filter(|(width, cell)| *width > room.width / 3 && cell.text.span != Span::NOWHERE) {
+        Some((width, cell)) => finding
+            .and(cell.text.span, format!("one word of this takes {} mm of them", whole(width) + 1))
+            .help("write it shorter or in parts, or take a larger layout"),
+        None => finding.help("take a larger layout, or smaller text in your own"),
+    }
 }
 
 /// What a column would like.
@@ -239,12 +245,7 @@ fn head(columns: &[GridColumn<'_>], room: &Room<'_>) -> Setting {
     }
     for column in columns.iter().filter(headed) {
         let at = Point { x: column.left, y: baseline };
-        setting.marks.push(Mark::Glyphs(room.pen.write(
-            column.column.heading,
-            style,
-            crate::ground::Span::NOWHERE,
-            at,
-        )));
+        setting.marks.push(Mark::Glyphs(room.pen.write(column.column.heading, style, Span::NOWHERE, at)));
     }
     setting.marks.push(across(Length::ZERO, room.width, setting.height, HAIRLINE));
     setting

@@ -65,12 +65,12 @@ impl<'a> WordMatrix<'a> {
             from += widest.max(room.pen.width(heading, room.layout.style(Role::Heading))) + room.layout.air(GAP);
         }
         let mut set = Self { matrix, room, heads, from, width: Length::ZERO, most: 0 };
-        let least = set.widest_word() + room.layout.air(INSET) * 2;
+        let (widest, word) = set.widest_word();
+        let least = widest + room.layout.air(INSET) * 2;
         let space = room.width - from;
         set.most = usize::try_from(space.as_grains() / least.as_grains().max(1)).unwrap_or(0);
         if set.most == 0 {
-            let name = matrix.columns.first().map(|column| column.name.clone()).unwrap_or_default();
-            room.too_wide(&name, space.max(Length::ZERO), found);
+            room.too_wide(word.unwrap_or(&Text::default()), space.max(Length::ZERO), found);
             return None;
         }
         let beside = set.parts().first().map_or(1, |columns| columns.len().max(1));
@@ -84,12 +84,13 @@ impl<'a> WordMatrix<'a> {
         (0..all).step_by(size).map(|from| from..(from + size).min(all)).collect()
     }
 
-    /// The widest of what stays on one line in a column.
-    fn widest_word(&self) -> Length {
+    /// The widest of what stays on one line in a column, and the text that has it.
+    fn widest_word(&self) -> (Length, Option<&'a Text>) {
         let Room { layout, pen, .. } = *self.room;
-        let word = |text: &Text, style: Style| {
+        let word = |text: &'a Text, style: Style| {
             let style = Style { face: Face::Bold, ..style };
-            pieces(&text.words()).iter().map(|word| pen.width(word, style)).fold(Length::ZERO, Length::max)
+            let width = pieces(&text.words()).iter().map(|word| pen.width(word, style)).fold(Length::ZERO, Length::max);
+            (width, Some(text))
         };
         let (name, small) = (layout.style(Role::Name), layout.style(Role::Small));
         let heads = self.matrix.columns.iter().flat_map(|column| {
@@ -97,9 +98,9 @@ impl<'a> WordMatrix<'a> {
         });
         let cells = self.matrix.rows.iter().flat_map(|row| &row.cells).map(|cell| match cell {
             MatrixCell::Words(words) => word(words, name),
-            MatrixCell::Sign(_) => Length::ZERO,
+            MatrixCell::Sign(_) => (Length::ZERO, None),
         });
-        heads.chain(cells).fold(Length::ZERO, Length::max)
+        heads.chain(cells).fold((Length::ZERO, None), |most, next| if next.0 > most.0 { next } else { most })
     }
 
     fn x(&self, place: usize) -> Length {

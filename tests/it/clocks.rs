@@ -114,7 +114,9 @@ fn papers(world: &Shelf) -> BTreeMap<String, String> {
     let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found)
         .unwrap_or_else(|| panic!("{:?}", found.iter().map(|f| &f.message).collect::<Vec<_>>()));
     let copies = orders.iter().flat_map(|task| task.copies());
-    let said = |copy: &fieldsheaf::compose::Task| fieldsheaf::edition::canonical(&document(&checked, copy, None), "rules").unwrap();
+    let said = |copy: &fieldsheaf::compose::Task| {
+        fieldsheaf::edition::canonical(&document(&checked, copy, None), "rules").unwrap()
+    };
     let named = |copy: &fieldsheaf::compose::Task| {
         let holder = copy.holder.as_ref().map(|holder| format!("-{holder}")).unwrap_or_default();
         (format!("{}{holder}", copy.document), said(copy).replace('\u{a0}', " "))

@@ -192,6 +192,31 @@ fn columns_that_do_not_fit_side_by_side_are_refused_with_their_width() {
     assert_eq!(found, [("text-does-not-fit", what)]);
 }
 
+/// One word of 200 letters: what is too wide by it points at it, in a drawing as in a table.
+#[test]
+fn what_is_too_wide_by_one_word_points_at_it() {
+    let name = "N".repeat(200);
+    let text = format!(
+        "{}[[post]]\nid = \"a\"\nname = \"Desk\"\n[[member]]\nid = \"qsb\"\nname = \"{name}\"\nclass = \"none\"\nconfirmed = 2026-10-01\n\
+         [[duty]]\npost = \"a\"\nmember = \"qsb\"\nfrom = \"2026-12-05 00:00\"\nto = \"2026-12-05 06:00\"\n\
+         [[document]]\nid = \"d\"\nkind = \"duty-sheet\"\naudience = \"team\"\n",
+        HEAD
+    );
+    let outcome = fieldsheaf::check(&Shelf::new().with("plan.toml", text.clone()), "plan.toml").unwrap();
+    let wide = outcome.findings.iter().filter(|finding| finding.rule.name == "text-does-not-fit");
+    let mut told = Vec::new();
+    for finding in wide {
+        let line = |span| text.lines().nth(outcome.files.place(span).unwrap().1 - 1).unwrap();
+        let lines: Vec<&str> =
+            std::iter::once(finding.span).chain(finding.related.iter().map(|r| r.span)).map(line).collect();
+        let is_of_name = |line: &&str| line.contains("qsb") || line.contains("NNN") || line.starts_with("[[duty]]");
+        let is_named = finding.message.contains("NNN") || lines.iter().any(is_of_name);
+        assert!(is_named, "{}: {lines:?}", finding.message);
+        told.push(finding.message.split(',').next().unwrap().chars().take(40).collect::<String>());
+    }
+    assert_eq!(told.len(), 4, "{told:?}");
+}
+
 /// A column that is put first stands on one line, and the others break for it.
 #[test]
 fn a_column_put_first_gets_its_width() {

@@ -77,7 +77,10 @@ fn the_letters_of_every_zone_are_as_another_reader_has_them() {
             seen.insert(theirs.map(str::to_owned));
         }
     }
-    assert!(["CST", "CDT", "BST", "CEST"].into_iter().all(|name| seen.contains(&Some(name.to_owned()))) && seen.contains(&None));
+    assert!(
+        ["CST", "CDT", "BST", "CEST"].into_iter().all(|name| seen.contains(&Some(name.to_owned())))
+            && seen.contains(&None)
+    );
 }
 
 /// Around every change of some years, by half hours of the clocks of zones with whole, half and quarter hours, on both sides of the
