@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule::warning("jack-unknown", "common practice, no
 
 const DOC: &str = r#"
 Finds: a place at which a post stands, without word of its antenna jack or of the connector there, or with words that only say that it is unknown. A jack that is `none` has no connector. Repeater sites are not judged.
-Costs: an operator with the wrong plug, and no adapter within an hour. The site sheet says "UNKNOWN: ask at the desk", the re-check sheet asks for it.
+Costs: an operator with the wrong plug, and no adapter within an hour. The site sheet says "UNKNOWN" and whom to ask, the re-check sheet asks for it.
 
 Wrong:
 ```toml
@@ -57,7 +57,7 @@ fn finding(place: &Place, lacking: &[(&str, &str, &Option<At<Words>>)]) -> Findi
     };
     let typed: Vec<String> = lacking.iter().map(|(_, key, _)| typed(key)).collect();
     finding
-        .note("the site sheet says \"UNKNOWN: ask at the desk\", and the re-check sheet asks for it")
+        .note("the site sheet says \"UNKNOWN\" and whom to ask, and the re-check sheet asks for it")
         .help(format!("look, then write what is there: {}", typed.join(" and ")))
         .on(subject(place))
 }

@@ -5,14 +5,14 @@ use crate::audience::View;
 use crate::plan::{Clock, ClockChange, Duty, Instant, LocalTime, Period, Plan, Post};
 use crate::reckon::Relief;
 
-/// `Saturday 2027-01-16 06:00 to 18:00`; the second day is said where it is another one. Of a time that clocks show twice it is told which.
-pub(super) fn local_words(clock: Clock, period: Period) -> String {
-    local(clock, period, |at| clock.time(at))
+/// `Sat 2027-01-16 06:00 to 18:00`; the second day is said where it is another one. Of a time that clocks show twice it is told which.
+pub(super) fn local_short(clock: Clock, period: Period) -> String {
+    local(clock, period, day_short, |at| clock.time(at))
 }
 
-/// The same for where UTC does not stand beside it: `Sunday 2027-11-07 01:15 CST (07:15 UTC) to 12:00`; with its length where clocks change.
+/// The same in full, for where UTC does not stand beside it: `Sunday 2027-11-07 01:15 CST (07:15 UTC) to 12:00`; with its length where clocks change.
 pub(super) fn local_words_alone(clock: Clock, period: Period) -> String {
-    let words = local(clock, period, |at| clock.time_and_utc(at));
+    let words = local(clock, period, weekday, |at| clock.time_and_utc(at));
     format!("{words}{}", across(clock, period))
 }
 
@@ -22,7 +22,12 @@ pub(super) fn across(clock: Clock, period: Period) -> String {
         .map_or_else(String::new, |change| format!(" ({}: {change})", length(period.from.minutes_to(period.to))))
 }
 
-fn local(clock: Clock, period: Period, time: impl Fn(Instant) -> String) -> String {
+fn local(
+    clock: Clock,
+    period: Period,
+    day: fn(LocalTime) -> String,
+    time: impl Fn(Instant) -> String,
+) -> String {
     let [from, to] = [period.from, period.to].map(|at| clock.local(at));
     let is_one_day = from.as_naive().date() == to.as_naive().date();
     // A weekday alone says which one it is for less than a week.
@@ -30,10 +35,10 @@ fn local(clock: Clock, period: Period, time: impl Fn(Instant) -> String) -> Stri
     let (begins, ends) = (time(period.from), time(period.to));
     let ends = match (is_one_day, is_one_week) {
         (true, _) => ends,
-        (false, true) => format!("{} {ends}", weekday(to)),
-        (false, false) => format!("{} {} {ends}", weekday(to), clock.day(period.to)),
+        (false, true) => format!("{} {ends}", day(to)),
+        (false, false) => format!("{} {} {ends}", day(to), clock.day(period.to)),
     };
-    format!("{} {} {begins} to {ends}", weekday(from), clock.day(period.from))
+    format!("{} {} {begins} to {ends}", day(from), clock.day(period.from))
 }
 
 /// `13:00 to 01:00 UTC`: a heading over it says so where the day is another one.

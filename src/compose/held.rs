@@ -2,7 +2,7 @@
 
 /// Units that stay on the line of their number.
 const UNITS: [&str; 20] = [
-    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mm", "ft", "h", "min", "s",
+    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mi", "mm", "ft", "h", "min", "s",
     "baud",
 ];
 

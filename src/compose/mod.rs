@@ -4,6 +4,7 @@
 
 pub mod block;
 
+mod away_words;
 mod band_lanes;
 mod band_strip;
 mod bulletin;

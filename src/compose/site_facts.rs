@@ -52,7 +52,8 @@ pub(super) fn site_facts(place: &Place, view: &View<'_>) -> Vec<SiteFact> {
     if place.transmit.is_some() || !is_unstaffed(place) {
         facts.push(fact("Transmitting", place.transmit.as_ref().map(|limit| limit_text(place, limit, view))));
     }
-    facts.push(fact("Ask", asked(place, view)));
+    // Where nobody is known to ask, nobody there is told to be asked who that is.
+    facts.push(SiteFact { what: "Ask".to_owned(), said: asked(place, view), is_asked_there: false });
     let position = place.position.as_ref();
     let position = position.map(|at| position_formats(view.plan(), at));
     let visited = place.visited_on.map(|on| visited(place, on, view));
@@ -157,8 +158,11 @@ pub(super) fn to_find_out(place: &Place, view: &View<'_>) -> Vec<String> {
     }
     for contact in place.contacts.iter().filter(|one| contact_seen(one, view.audience()) != Seen::Hidden) {
         match contact.confirmed {
-            _ if contact.phone.value.is_withheld() => {
-                all.push(format!("Number of {}: a member's own is written, ask for the desk's", contact.role.value));
+            tried if contact.phone.value.is_withheld() => {
+                let old = tried.filter(|on| is_old(on.value, issued));
+                let old = old.map(|on| format!(" (last tried {})", on.value)).unwrap_or_default();
+                let role = &contact.role.value;
+                all.push(format!("Number of {role}: a member's own is written, ask for the desk's{old}"));
             }
             None => all.push(format!("Number of {}: never tried", contact.role.value)),
             Some(on) if is_old(on.value, issued) => {

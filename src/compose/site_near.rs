@@ -1,10 +1,11 @@
 //! What is around a place: who else stands on its roof, and the nearest other posts with distance and bearing.
 
+use super::away_words::away;
 use super::block::{Column, Role, Row, Section, Text};
 use super::kind::{TableKind, UsualSet};
 use super::power_words::{body, small};
 use crate::audience::View;
-use crate::ground::{Decimal, Id, Span};
+use crate::ground::{Id, Span};
 use crate::plan::{Other, Place, Plan, subject};
 use crate::reckon::{GeodesicWay, MODEL_YEARS, declination};
 use std::collections::BTreeMap;
@@ -91,22 +92,13 @@ fn rows(from: &Place, posts: &BTreeMap<&Id, Vec<&str>>, plan: &Plan) -> Vec<Row>
         let cells = vec![
             NEAR.cell("place", Text::plain(to.tactical.as_str(), to.tactical.span)),
             cell("posts", names),
-            cell("away", away(way)),
+            cell("away", away(way.millimeters, plan)),
             cell("true", bearing(way, Some(0))),
             cell("compass", bearing(way, turn)),
         ];
         Row { label: String::new(), record: Some(subject(*to)), span: to.span, cells }
     };
     ways.iter().take(NEAREST).map(row).collect()
-}
-
-/// `786 m`, `4.4 km`.
-fn away(way: &GeodesicWay) -> String {
-    let meters = (way.millimeters + 500) / 1000;
-    match meters {
-        ..1000 => format!("{meters} m"),
-        _ => format!("{} km", Decimal::print((meters + 50) / 100, 10, 1)),
-    }
 }
 
 /// Three figures, as one says them: `076`. Nearer than some meters a bearing leads nowhere.

@@ -60,8 +60,13 @@ fn utc_of(meeting: &Meeting, ahead: i64) -> String {
     let of_day = minutes.rem_euclid(DAY);
     let time = format!("{:02}:{:02}", of_day / 60, of_day % 60);
     let later = minutes.div_euclid(DAY);
-    let Some(day) = meeting.day.value.weekday().filter(|_| later != 0) else { return time };
-    format!("{time} {}", if later > 0 { MeetingDay::of(day.succ()) } else { MeetingDay::of(day.pred()) })
+    match (meeting.day.value.weekday(), later) {
+        (_, 0) => time,
+        (Some(day), 1..) => format!("{time} {}", MeetingDay::of(day.succ())),
+        (Some(day), _) => format!("{time} {}", MeetingDay::of(day.pred())),
+        (None, 1..) => format!("{time} the next day"),
+        (None, _) => format!("{time} the day before"),
+    }
 }
 
 /// Whether two meetings have a minute of some week in common, by the clocks of the place. One that says no length is taken to begin

@@ -115,7 +115,7 @@ pub use service_row::{has_mode, service_row};
 pub use shared_input::SharedInputs;
 pub use site::Site;
 pub use site_end::{Keyed, SiteEnd};
-pub use site_known::{is_unstaffed, known, says_none};
+pub use site_known::{has_desk, is_unstaffed, known, says_none};
 pub use sites::Sites;
 pub use staff::Staff;
 pub use stand::{Gap, Stand, gaps, hours, occasions, runs, stands, stands_at, stands_of};

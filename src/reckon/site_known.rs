@@ -34,6 +34,16 @@ pub fn is_unstaffed(place: &Place) -> bool {
     place.kind.value == PlaceKind::RepeaterSite
 }
 
+/// Whether somebody sits there who can be asked: at a place of another kind only where the plan names whom to ask.
+#[must_use]
+pub fn has_desk(place: &Place) -> bool {
+    match place.kind.value {
+        PlaceKind::RepeaterSite => false,
+        PlaceKind::Other => !place.contacts.is_empty(),
+        _ => true,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::says_unknown;

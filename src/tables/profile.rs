@@ -40,6 +40,8 @@ pub struct Profile {
     pub control_operator: String,
     /// What a width is that a plan leaves out.
     pub usual_width: UsualWidth,
+    /// Whether distances over ground are printed in miles too.
+    pub has_miles: bool,
     /// The service that its classes, bands and band plan are of.
     pub amateur: Arc<Service>,
     /// Its standard channels by name, once somebody has asked for one.

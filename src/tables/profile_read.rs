@@ -23,6 +23,8 @@ record! {
         band_plan: Option<At<String>>,
         /// What a width is that a plan leaves out.
         width: Option<UsualWidth>,
+        /// Whether distances over ground are printed in miles too.
+        miles: bool,
         /// Name of the country.
         name: String,
         /// The rule set with its date, as printed.
@@ -164,6 +166,7 @@ impl Profile {
             forbidden: list(head.forbidden, base.map(|base| &base.forbidden)),
             control_operator: control_operator?,
             usual_width: head.width.or(base.map(|base| base.usual_width)).unwrap_or(UsualWidth::Wide),
+            has_miles: head.miles || base.is_some_and(|base| base.has_miles),
             amateur,
             standards: OnceLock::new(),
             rows,

@@ -6,7 +6,7 @@ use super::folding::folding_pieces;
 use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
-use super::lines::{paragraph, parted};
+use super::lines::{least_column, paragraph, parted};
 use super::notice::notice_piece;
 use super::pen::Style;
 use super::piece::{Piece, RULES_APART, Room, stacked};
@@ -40,12 +40,21 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     let mut set: Vec<(usize, Vec<Piece>)> = Vec::new();
     let mut taken = Length::ZERO;
     let blocks: Vec<(usize, &Block)> = section.blocks.iter().enumerate().collect();
+    // What is drawn, or written on, keeps its measures where rows stand closer on a page.
+    let at_ease = (room.layout.is_close && room.layout.format.is_whole()).then(|| room.layout.at_ease());
+    let drawn = &Room { layout: at_ease.as_ref().unwrap_or(room.layout), ..*room };
     let are_symbols = |a: &Block, b: &Block| matches!((a, b), (Block::Symbol(_), Block::Symbol(_)));
-    for group in blocks.chunk_by(|(_, a), (_, b)| are_symbols(a, b)) {
+    let are_notes = |a: &Block, b: &Block| room.layout.format.is_whole() && note(a).is_some() && note(b).is_some();
+    for group in blocks.chunk_by(|(_, a), (_, b)| are_symbols(a, b) || are_notes(a, b)) {
         let Some((index, first)) = group.first() else { continue };
+        let all = || group.iter().map(|(_, block)| *block);
         let pieces = match first {
             Block::Form(_) | Block::Matrix(_) => continue,
-            Block::Symbol(_) => symbol_pieces(group.iter().map(|(_, block)| *block), room, found),
+            Block::Symbol(_) => symbol_pieces(all(), drawn, found),
+            Block::Strip(_) | Block::Tree(_) | Block::Legend(_) | Block::Notice(_) | Block::Folding(_) => {
+                block_pieces(first, drawn, found)
+            }
+            _ if group.len() > 1 => note_pieces(&all().filter_map(note).collect::<Vec<_>>(), room, found),
             other => block_pieces(other, room, found),
         };
         taken += stacked(pieces.iter());
@@ -62,9 +71,12 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
                 let left = if left < Length::ZERO { left_behind(before, block, room) - RULES_APART } else { framed };
                 let after = set.iter().filter(|(other, _)| *other > index).flat_map(|(_, pieces)| pieces);
                 let after = after.map(|piece| piece.before + piece.setting.height).sum();
-                Some(form::form_pieces(block, room, (left, after), found))
+                Some(form::form_pieces(block, drawn, (left, after), found))
             }
-            Block::Matrix(block) => Some(matrix::matrix_pieces(block, room, left, found)),
+            Block::Matrix(block) => {
+                let room = if block.is_of_signs() { drawn } else { room };
+                Some(matrix::matrix_pieces(block, room, left, found))
+            }
             _ => None,
         };
         if let Some(mut pieces) = pieces {
@@ -82,6 +94,40 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     keep_together(&mut pieces, small);
     pieces
 }
+
+/// The text of a small paragraph.
+fn note(block: &Block) -> Option<&Text> {
+    match block {
+        Block::Paragraph(paragraph) if paragraph.role == Role::Small => Some(&paragraph.text),
+        _ => None,
+    }
+}
+
+/// Small paragraphs that follow each other on a page: side by side, two or three of them, where they are lower so.
+fn note_pieces(texts: &[&Text], room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
+    let of = |room: &Room<'_>, found: &mut Findings| -> Vec<Piece> {
+        texts.iter().flat_map(|text| paragraph_pieces(text, Role::Small, room, found)).collect()
+    };
+    let usual = of(room, found);
+    let count = i64::try_from(texts.len()).unwrap_or(i64::MAX);
+    let width = (room.width - GUTTER * (count - 1)) / count;
+    if count > MOST_BESIDE || width < least_column(room.layout.style(Role::Small)) {
+        return usual;
+    }
+    let mut unheard = Findings::default();
+    let parts = of(&Room { width, ..*room }, &mut unheard);
+    // What is so long that it is parted stays one below the other.
+    let is_whole = parts.len() == texts.len() && unheard.errors() == 0;
+    let mut parts = parts.into_iter().filter(|_| is_whole);
+    let Some(mut beside) = parts.next() else { return usual };
+    for (part, place) in parts.zip(1..) {
+        beside.stand_beside(&part, (width + GUTTER) * place);
+    }
+    if beside.setting.height < stacked(usual.iter()) - beside.before { vec![beside] } else { usual }
+}
+
+/// So many small paragraphs stand side by side.
+const MOST_BESIDE: i64 = 3;
 
 /// So much less than reckoned is filled on a further page: heads and the air between pieces are reckoned roughly.
 const SLACK: Length = Length::mm(2);
@@ -118,7 +164,13 @@ fn keep_together(pieces: &mut [Piece], small: Length) {
 fn block_pieces(block: &Block, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
     match block {
         Block::Heading(text) => vec![heading(text, Role::Name, room, found)],
-        Block::Paragraph(block) => paragraph_pieces(&block.text, block.role, room, found),
+        Block::Paragraph(block) => {
+            let mut pieces = paragraph_pieces(&block.text, block.role, room, found);
+            // A sign of which a half hangs elsewhere warns nobody.
+            let is_sign = matches!(block.role, Role::Sign | Role::SignWords);
+            pieces.iter_mut().filter(|_| is_sign).for_each(|piece| piece.keeps_next = true);
+            pieces
+        }
         Block::Table(table) => table_pieces(table, room, found),
         Block::Form(_) | Block::Matrix(_) | Block::Symbol(_) => Vec::new(),
         Block::Front(block) => front_pieces(block, room, found),

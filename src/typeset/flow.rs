@@ -20,7 +20,7 @@ use std::sync::Arc;
 /// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
 pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
     let room = &Room { is_alone: !passage.is_shared(), ..*room };
-    let made = order.settled(passage, (room.at, room.width, room.height, room.layout.has_close_rows), || {
+    let made = order.settled(passage, (room.at, room.width, room.height, room.layout.has_close_rows || room.layout.is_close), || {
         let mut found = Findings::default();
         let bodies = match &passage.said {
             Said::Sections(sections) => section_bodies(sections, room, &mut found),
@@ -61,10 +61,11 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }
-        // Rows that go on over pages begin on one of their own.
+        // Rows that go on over pages begin on one of their own, and so does a sign: it is hung by itself.
         let goes_on = section.blocks.iter().any(goes_on);
         let is_asked = room.layout.whole.iter().any(|key| key == section.key);
-        if let Some(first) = pieces.first_mut().filter(|_| is_asked && goes_on && index > 0) {
+        let is_sign = room.layout.format.is_whole() && section.blocks.first().is_some_and(is_sign);
+        if let Some(first) = pieces.first_mut().filter(|_| (is_sign || is_asked && goes_on) && index > 0) {
             first.begins_panel = true;
         }
         let is_whole = is_asked && !goes_on;
@@ -89,6 +90,11 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
     let first = sections.first().map(|section| section.title.words()).unwrap_or_default();
     let filled = if filled.is_empty() { vec![Filling::new(first, room.layout)] } else { filled };
     columns.joined(filled, &mut run, &room)
+}
+
+/// Whether a block is the words of a sign.
+pub(super) fn is_sign(block: &Block) -> bool {
+    matches!(block, Block::Paragraph(paragraph) if paragraph.role == Role::Sign)
 }
 
 /// Whether a block has rows that go on over pages.

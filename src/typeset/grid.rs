@@ -7,7 +7,7 @@ use super::row_arrow::bar;
 use super::rules::TEXT_DOES_NOT_FIT;
 use super::setting::Setting;
 use super::side_by_side::{each_row, is_long};
-use super::written::{WRITTEN, is_to_write, lined};
+use super::written::{is_to_write, lined, written};
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
 use crate::ground::{Finding, Findings, Length, Span};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
@@ -19,8 +19,14 @@ const GAP: Length = Length::hundredths_mm(300);
 /// The same on a panel.
 const PANEL_GAP: Length = Length::hundredths_mm(160);
 
+/// The same on a page where all stands closer: what is heard and what is sent are told apart at a glance.
+const CLOSE_GAP: Length = Length::hundredths_mm(250);
+
 fn between(room: &Room<'_>) -> Length {
-    room.layout.air(if room.layout.format.has_panels() { PANEL_GAP } else { GAP })
+    if room.layout.format.has_panels() {
+        return room.layout.air(PANEL_GAP);
+    }
+    room.layout.air(GAP).max(CLOSE_GAP)
 }
 
 /// Whether a table's columns have room beside each other.
@@ -259,7 +265,7 @@ fn row_setting(row: &Row, columns: &[GridColumn<'_>], room: &Room<'_>, found: &m
     let baseline = room.layout.air(AIR) + tallest.fold(Length::ZERO, Length::max);
     let is_written =
         columns.iter().filter_map(|column| row.cell(column.column.key)).any(|cell| is_to_write(&cell.text));
-    let baseline = if is_written { baseline.max(WRITTEN) } else { baseline };
+    let baseline = if is_written { baseline.max(written(room)) } else { baseline };
     let mut setting = Setting { marks: Vec::new(), height: baseline };
     let mut bottom = baseline;
     for (index, column) in columns.iter().enumerate() {

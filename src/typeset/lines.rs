@@ -209,6 +209,11 @@ const MOST_COLUMNS: i64 = 3;
 const LEAST_LINES: usize = 2;
 const GUTTER: Length = Length::mm(7);
 
+/// The least width of a column of text beside others.
+pub(super) fn least_column(style: Style) -> Length {
+    style.size.fraction(LEAST_CHARACTERS * 275, 1000)
+}
+
 /// The lines of a paragraph, and the columns that they stand in.
 struct InColumns {
     lines: Vec<TextLine>,
@@ -220,7 +225,7 @@ struct InColumns {
 fn in_columns(pen: &Pen, text: &Text, style: Style, width: Length) -> Option<InColumns> {
     let breaking = Breaking::of(pen, text, style);
     let lines = breaking.balanced(width)?;
-    let least = style.size.fraction(LEAST_CHARACTERS * 275, 1000);
+    let least = least_column(style);
     let most = ((width + GUTTER).as_grains() / (least + GUTTER).as_grains().max(1)).clamp(1, MOST_COLUMNS);
     if lines.len() >= LONG {
         for count in (2..=most).rev() {

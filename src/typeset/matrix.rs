@@ -67,6 +67,10 @@ impl<'a> SignMatrix<'a> {
             from += widest.max(room.pen.width(heading, room.layout.style(Role::Heading))) + air(GAP);
         }
         let (usual, least) = (scaled(CELL, room), scaled(LEAST, room));
+        // What is counted stands below the words at the left, with its sign behind it: names shorter than that leave the same room.
+        if !matrix.counted.is_empty() {
+            from = from.max(text_width(room.pen, &matrix.counts, style) + usual.width);
+        }
         let mut set = Self { matrix, room, style, heads, from, cell: usual, most: 0 };
         let count = i64::try_from(matrix.columns.len()).unwrap_or(i64::MAX).max(1);
         let space = room.width - from - set.right();

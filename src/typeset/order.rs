@@ -76,7 +76,7 @@ pub(super) struct Passage {
     set: Shelf<BodyPlace, Arc<SetPassage>>,
 }
 
-/// Top left corner of a body on its panel, its width and height, and whether its rows stand closer.
+/// Top left corner of a body on its panel, its width and height, and whether it stands closer.
 pub(super) type BodyPlace = (Point, Length, Length, bool);
 
 /// A passage on as many bodies as it takes, and what is wrong with it.

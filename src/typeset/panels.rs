@@ -5,7 +5,7 @@ use super::flow::{self, finished, room};
 use super::furniture::Furniture;
 use super::gathering::gathered;
 use super::once::band;
-use super::order::{Copy, Order};
+use super::order::{Copy, Order, Said};
 use super::pen::Pen;
 use super::piece::{Room, does_not_fit};
 use super::rules::{GLYPH_MISSING, PAD_HOLDS_PART};
@@ -40,10 +40,15 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     let room = room(order, pen, (&furniture, behind.as_ref()), asked);
     let mut bodies = bodies(order, copy, &room, found);
     // Closer rows may spare a sheet.
-    if let Some(sheet) = format.gathering().filter(|sheet| bodies.len() > sheet.panels) {
-        let (layout, mut unheard) = (layout.with_close_rows(), Findings::default());
+    let close = match format.gathering() {
+        Some(sheet) if bodies.len() > sheet.panels => Some((layout.with_close_rows(), sheet.panels)),
+        None if format.is_whole() && !bears_signs(copy) && ends_almost_empty(&bodies) => Some((layout.close_page(), 1)),
+        _ => None,
+    };
+    if let Some((layout, on_a_sheet)) = close {
+        let mut unheard = Findings::default();
         let close = self::bodies(order, copy, &Room { layout: &layout, ..room }, &mut unheard);
-        if unheard.errors() == 0 && close.len().div_ceil(sheet.panels) < bodies.len().div_ceil(sheet.panels) {
+        if unheard.errors() == 0 && close.len().div_ceil(on_a_sheet) < bodies.len().div_ceil(on_a_sheet) {
             bodies = close;
         }
     }
@@ -57,6 +62,25 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     }
     let (duplex, alphabet) = (layout.duplex, alphabet());
     (found.errors() == before).then_some(Panels { format, page, duplex, band, alphabet, panels, starts: vec![0] })
+}
+
+/// So much of what stands on pages closer rows may take in: a row of 4.7 mm becomes one of 4.
+const SPARED: (i64, i64) = (1, 5);
+
+/// Whether the last page of several has so little on it that the others could take it in.
+fn ends_almost_empty(bodies: &[Settled]) -> bool {
+    let Some((last, others)) = bodies.split_last() else { return false };
+    let all: Length = others.iter().map(|body| body.fill.0).sum();
+    last.fill.0 <= all.fraction(SPARED.0, SPARED.1)
+}
+
+/// Whether some of it is to be hung and read from far away: that stays as large as it is.
+fn bears_signs(copy: &Copy) -> bool {
+    let sections = copy.passages.iter().filter_map(|passage| match &passage.said {
+        Said::Sections(sections) => Some(sections),
+        _ => None,
+    });
+    sections.flatten().any(|section| section.blocks.first().is_some_and(flow::is_sign))
 }
 
 /// What stands on the panels of a copy, those of a whole sheet where it is folded.

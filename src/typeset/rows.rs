@@ -10,7 +10,7 @@ use super::row_columns::{NEAR, Names, RowColumns, row_columns, width};
 use super::row_head::head;
 use super::row_lines::{Below, Item, RowLine, What, above};
 use super::setting::Setting;
-use super::written::WRITTEN;
+use super::written::written;
 use crate::compose::block::{Cell, Role, Row, Table, Text};
 use crate::ground::{Findings, Length};
 use crate::sheet::{Mark, Point};
@@ -160,7 +160,7 @@ fn placed(lines: Vec<RowLine>, room: &Room<'_>) -> Setting {
         let less = if room.layout.has_close_rows { less } else { Length::ZERO };
         let is_written = line.items().any(Item::is_to_write);
         let step = tallest + room.layout.air(air - less);
-        baseline += if is_written { step.max(WRITTEN) } else { step };
+        baseline += if is_written { step.max(written(room)) } else { step };
         let mut items: Vec<&Item> = line.items().collect();
         items.sort_by_key(|item| item.x);
         for item in items {

@@ -9,7 +9,14 @@ use std::borrow::Cow;
 const LEAST_LINE: usize = 8;
 const MOST_LINE: usize = 200;
 /// From the top of a row to a line on which somebody writes: a finger's breadth below the last one (common practice, no source).
-pub(super) const WRITTEN: Length = Length::hundredths_mm(480);
+const WRITTEN: Length = Length::hundredths_mm(480);
+/// The same where closer rows spare a page.
+const CLOSE_WRITTEN: Length = Length::hundredths_mm(450);
+
+/// How far down in a row a line to write on stands at least.
+pub(super) const fn written(room: &Room<'_>) -> Length {
+    if room.layout.is_close { CLOSE_WRITTEN } else { WRITTEN }
+}
 
 /// Whether a text is a line to write on; shorter ones are for a tick.
 pub(super) fn is_to_write(text: &Text) -> bool {

@@ -73,6 +73,7 @@ mod secrets;
 mod services;
 mod sheets;
 mod shift;
+mod short_names;
 mod signatures;
 mod sink;
 mod sites;

@@ -5,6 +5,7 @@ use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, 
 use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::{family_and_given, letter};
+use crate::compose::power_words::small;
 use crate::compose::site_words;
 use crate::ground::{At, Audience, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
@@ -52,11 +53,20 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     section.blocks.splice(1..1, others);
     sections.push(section);
     let (sites, hidden) = sites(view);
-    if !sites.is_empty() || hidden > 0 {
-        sections.push(contacts("sites", "Sites", (sites, hidden), ""));
+    let without = without_contact(view);
+    if !sites.is_empty() || hidden > 0 || without.is_some() {
+        let mut section = contacts("sites", "Sites", (sites, hidden), "Nobody to call at any site is known.");
+        section.blocks.splice(1..1, without);
+        sections.push(section);
     }
-    let symbols = symbols(view);
+    let mut symbols = symbols(view);
     if !symbols.is_empty() {
+        let has_number = |row: &&Row| row.cell("phone").is_some_and(|cell| cell.role == Role::Phone);
+        let shown = sections.iter().filter(|section| section.key == "people").flat_map(|section| &section.blocks);
+        let rows = shown.filter_map(|block| if let Block::Table(table) = block { Some(&table.rows) } else { None });
+        if rows.flatten().filter(has_number).count() > symbols.len() {
+            symbols.push(small("Those whom the plan gives a function. The others stand in the list."));
+        }
         sections.push(Section { key: "scan", title: Text::own("Contacts to scan"), blocks: symbols });
     }
     sections
@@ -196,6 +206,14 @@ fn sites(view: &View<'_>) -> (Vec<Row>, usize) {
     let (out, shown): (Vec<_>, Vec<_>) =
         all.partition(|(_, contact)| contact_seen(contact, view.audience()) == Seen::Hidden);
     (shown.into_iter().map(|(place, contact)| site(place, contact, view)).collect(), out.len())
+}
+
+/// The places of which nobody to call is known, in a line: none is missed where one looks for it.
+fn without_contact(view: &View<'_>) -> Option<Block> {
+    let names = view.plan().places.iter().filter(|place| place.contacts.is_empty());
+    let names: Vec<&str> = names.map(|place| place.tactical.as_str()).collect();
+    let text = Text::strong("No contact known: ", Span::NOWHERE).then(format!("{}.", names.join("; ")));
+    (!names.is_empty()).then_some(Block::Paragraph(Paragraph { text, role: Role::Body }))
 }
 
 fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {

@@ -1,6 +1,7 @@
 //! How far places are from each other, in which direction, and what is lost on the way by distance and height alone.
 
 use crate::audience::View;
+use crate::compose::away_words::away;
 use crate::compose::block::{Column, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::position_words::position;
@@ -110,17 +111,12 @@ fn section(plan: &Plan, from: &Place, (on, day): (Option<&Channel>, Option<Day>)
     if more > 0 {
         blocks.push(small(format!("And {} farther away.", plural(more, "place"))));
     }
-    let title = format!("From {}", from.tactical.value);
+    let title = format!("Distances from {}", from.tactical.value);
     Some(Section { key: "distances", title: Text::plain(title, from.tactical.span), blocks })
 }
 
 fn row(plan: &Plan, (from, to, way): (&Place, &Place, GeodesicWay), on: Option<&Channel>, turn: Option<i32>) -> Row {
     let meters = (way.millimeters + 500) / 1000;
-    let away = if meters < 1000 {
-        format!("{meters} m")
-    } else {
-        format!("{} km", Decimal::print((meters + 50) / 100, 10, 1))
-    };
     // Nearer than some meters a bearing leads nowhere.
     let bearing = |hundredths: i32| format!("{:03}°", (hundredths + 50).rem_euclid(36_000) / 100);
     let true_bearing = if meters < 5 { "same place".to_owned() } else { bearing(way.bearing) };
@@ -132,7 +128,7 @@ fn row(plan: &Plan, (from, to, way): (&Place, &Place, GeodesicWay), on: Option<&
     let cell = |key, words: String| DISTANCES.cell(key, Text::own(words));
     let cells = vec![
         DISTANCES.cell("place", Text::plain(to.tactical.as_str(), to.tactical.span)),
-        cell("away", away),
+        cell("away", away(way.millimeters, plan)),
         cell("true", true_bearing),
         cell("magnetic", magnetic),
         cell("height", by_height((from, to), meters)),

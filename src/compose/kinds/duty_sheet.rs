@@ -5,7 +5,7 @@ use crate::compose::block::{
     Block, Column, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Section, Text,
 };
 use crate::compose::duty_people::{PEOPLE, people};
-use crate::compose::duty_words::{change_words, length, local_words, relieved_by, short_time, stood_by, utc_span};
+use crate::compose::duty_words::{change_words, length, local_short, relieved_by, short_time, stood_by, utc_span};
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
@@ -167,7 +167,7 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
             }
             let cells = vec![
                 cell("post", name.clone()),
-                cell("when", local_words(clock, period)),
+                cell("when", local_short(clock, period)),
                 cell("utc", utc_span(period)),
                 cell("length", long),
                 DUTIES.cell("who", who),

@@ -70,7 +70,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let members = members.into_iter().map(|member| of_member(member, view));
     let mut sections: Vec<Section> = match view.holder() {
         Some(_) => posts.chain(members).map(Packed::alone).collect(),
-        None => vec![together("post", "For the posts", posts), together("member", "For the members", members)],
+        None => vec![together("post", "Equipment for the posts", posts), together("member", "Equipment for the members", members)],
     };
     sections.push(usual_bag());
     sections
@@ -89,7 +89,7 @@ struct Packed {
 impl Packed {
     /// As a section of its own.
     fn alone(self) -> Section {
-        let title = Text::own("For ").then_text(self.who);
+        let title = Text::own("Equipment for ").then_text(self.who);
         Section { key: self.key, title, blocks: vec![ITEMS.of(self.rows, self.when_empty)] }
     }
 }
@@ -110,7 +110,7 @@ fn together(key: &'static str, title: &str, all: impl Iterator<Item = Packed>) -
 fn usual_bag() -> Section {
     let rows = BAG.iter().map(|item| row(item, "usual", Span::NOWHERE));
     let blocks = vec![ITEMS.of(rows.collect(), ""), practice()];
-    Section { key: "bag", title: Text::own("Everybody"), blocks }
+    Section { key: "bag", title: Text::own("Equipment for everybody"), blocks }
 }
 
 /// The same as a list to read.

@@ -122,6 +122,8 @@ struct Sender<'a> {
     power: Power,
     is_taken: bool,
     antenna: Option<&'a Antenna>,
+    /// Whether the plan says so of it; else it is the one of those that it could be by which people keep farthest.
+    is_named: bool,
     keep: Option<KeepOff>,
     limit: Option<&'a ExposureLimit>,
     loss: Option<Decibels>,
@@ -137,7 +139,7 @@ impl<'a> Sender<'a> {
             (Some(power), Some(limit)) => Some(power.min(limit)),
             (power, limit) => power.or(limit),
         };
-        let antenna = antenna(place, end, channel.map(|channel| &channel.id.value));
+        let (antenna, is_named) = antenna(place, end, channel.map(|channel| &channel.id.value));
         let (gain, loss): (Option<Gain>, Option<Decibels>) = antenna
             .map_or((None, None), |antenna| (antenna.gain.map(|gain| gain.value), feed_loss(antenna, end.signal.at)));
         let power = own.unwrap_or(TAKEN);
@@ -150,6 +152,7 @@ impl<'a> Sender<'a> {
             power,
             is_taken: own.is_none(),
             antenna,
+            is_named,
             keep,
             limit: limit_at(limits, end.signal.at),
             loss,
@@ -158,19 +161,27 @@ impl<'a> Sender<'a> {
     }
 }
 
-/// The antenna that names what sends; else the one with the most gain, the careful one.
-fn antenna<'a>(place: &'a Place, end: &SiteEnd, channel: Option<&Id>) -> Option<&'a Antenna> {
+/// The antenna that names what sends, and true; else the one with the most gain, the careful one, of those that it could be: no radio on a
+/// channel is on an antenna of which the plan says that repeaters or gateways alone are.
+fn antenna<'a>(place: &'a Place, end: &SiteEnd, channel: Option<&Id>) -> (Option<&'a Antenna>, bool) {
     let id = end.subject.as_ref().map(|subject| subject.to_string());
+    let is = |kind: &str, own: &str| id.as_deref() == Some(format!("{kind}/{own}").as_str());
     let is_named = |antenna: &&Antenna| {
         let by_channel = antenna.channels.iter().any(|own| channel.is_some_and(|id| **own == *id));
-        let is = |kind: &str, own: &str| id.as_deref() == Some(format!("{kind}/{own}").as_str());
         by_channel
             || antenna.repeaters.iter().any(|own| is("repeater", own.as_str()))
             || antenna.gateways.iter().any(|own| is("gateway", own.as_str()))
     };
-    let strongest =
-        || place.antennas.iter().max_by_key(|antenna| antenna.gain.map_or(215, |gain| gain.value.over_isotropic()));
-    place.antennas.iter().find(is_named).or_else(strongest)
+    let could_be = |antenna: &&Antenna| {
+        let is_of_others = !(antenna.repeaters.is_empty() && antenna.gateways.is_empty());
+        channel.is_none() || !antenna.channels.is_empty() || !is_of_others
+    };
+    let named = place.antennas.iter().find(is_named);
+    let strongest = || {
+        let others = place.antennas.iter().filter(could_be);
+        others.max_by_key(|antenna| antenna.gain.map_or(215, |gain| gain.value.over_isotropic()))
+    };
+    (named.or_else(strongest), named.is_some())
 }
 
 fn section(place: &Place, senders: &[Sender<'_>]) -> Section {
@@ -213,10 +224,13 @@ fn row(sender: &Sender<'_>) -> Row {
         None => "not known".to_owned(),
     };
     let power = if sender.is_taken { format!("{}, not given", sender.power) } else { sender.power.to_string() };
-    let antenna = match (sender.antenna, sender.loss) {
-        (None, _) => "not given".to_owned(),
-        (Some(antenna), None) => format!("{}, {}, feed loss not known", antenna.id.value, gain_words(antenna)),
-        (Some(antenna), Some(loss)) => format!("{}, {}, feed loses {loss}", antenna.id.value, gain_words(antenna)),
+    let loss = sender.loss.map_or_else(|| "feed loss not known".to_owned(), |loss| format!("feed loses {loss}"));
+    let antenna = match sender.antenna {
+        None => "not given".to_owned(),
+        Some(antenna) => {
+            let before = if sender.is_named { "" } else { "not given; taken: " };
+            format!("{before}{}, {}, {loss}", antenna.id.value, gain_words(antenna))
+        }
     };
     let mut cells = vec![
         CLEARANCES.cell("sends", Text::plain(sender.name.as_str(), sender.span)),

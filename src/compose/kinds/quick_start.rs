@@ -72,12 +72,12 @@ pub(super) fn digital(view: &View<'_>) -> Section {
         Row { label: String::new(), record: Some(subject(*gateway)), span, cells }
     };
     let rows = all.iter().enumerate().map(row).collect();
-    let blocks = vec![
-        GATEWAYS.of(rows, "The plan has no gateway."),
-        body(Text::own(
-            "Dial in MHz. Listen first, wait until the channel is quiet, then connect. Two tries, then the next gateway.",
-        )),
-    ];
+    let then = match all.len() {
+        ..2 => "Two tries; the plan has no other gateway: send it by voice, or by hand.",
+        _ => "Two tries, then the next gateway.",
+    };
+    let how = format!("Dial in MHz. Listen first, wait until the channel is quiet, then connect. {then}");
+    let blocks = vec![GATEWAYS.of(rows, "The plan has no gateway."), body(Text::own(how))];
     Section { key: "digital", title: Text::own("Digital quick start"), blocks }
 }
 

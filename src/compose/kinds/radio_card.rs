@@ -27,21 +27,23 @@ const ASKED_TABLE: TableKind = TableKind {
     set: UsualSet::Rows { left: &["what"], right: &["keys"], below: &[], above: (&[], &[]), like: None },
 };
 
-/// What one must be able to set by hand; room is left for it where the team described nothing (common practice, no source).
-const ASKED: [&str; 9] = [
-    "Frequency",
-    "Shift, or send",
-    "Tone to send",
-    "Tone to hear",
-    "Narrow, wide",
-    "Power",
-    "Hear the input",
-    "Keys locked",
-    "All as new",
+/// What one must be able to set by hand, and words of which a step that tells of it has one of each group (common practice, no source).
+const ASKED: [(&str, &[&[&str]]); 9] = [
+    ("Frequency", &[&["freq", "vfo"]]),
+    ("Shift, or send", &[&["shift", "offset", "split"]]),
+    ("Tone to send", &[&["tone", "ctcss", "dcs"], &["send", "transmit", "tx", "encod"]]),
+    ("Tone to hear", &[&["tone", "ctcss", "dcs"], &["hear", "receive", "rx", "decod", "squelch"]]),
+    ("Narrow, wide", &[&["narrow", "wide", "width", "deviation"]]),
+    ("Power", &[&["power"], &["low", "high", "level", "watt", "output"]]),
+    ("Hear the input", &[&["reverse", "input"]]),
+    ("Keys locked", &[&["lock"]]),
+    ("All as new", &[&["reset", "as new"]]),
 ];
 const WRITE: &str = "____________________________";
 /// Above them: one warning, so that no line alone is carried on to another panel.
 const UNKNOWN: &str = "How it is set is UNKNOWN: nobody of the team wrote it down. Try it before you need it.";
+/// The same where some of it is written down.
+const REST_UNKNOWN: &str = "UNKNOWN is what these steps do not tell. Try it before you need it:";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let radios: Vec<&Radio> = match view.holder() {
@@ -64,19 +66,31 @@ fn section(radio: &Radio) -> Section {
         word("Modes", format!("{}; {} at most", modes.join(", "), radio.power.value)),
     ];
     let mut blocks = vec![Block::WordList(WordList::listed(facts))];
-    if radio.steps.is_empty() {
-        blocks.push(body(Text::strong(UNKNOWN, radio.span)));
-        let row = |what: &&str| {
-            let cells = vec![ASKED_TABLE.cell("what", Text::own(*what)), ASKED_TABLE.cell("keys", Text::own(WRITE))];
-            Row { label: String::new(), record: Some(subject(radio)), span: radio.span, cells }
-        };
-        blocks.push(ASKED_TABLE.of(ASKED.iter().map(row).collect(), ""));
-    } else {
-        let steps = (1..).zip(&radio.steps);
-        let steps = steps.map(|(number, step)| (Text::own(number.to_string()), Text::plain(step.as_str(), step.span)));
+    let steps = (1..).zip(&radio.steps);
+    let steps = steps.map(|(number, step)| (Text::own(number.to_string()), Text::plain(step.as_str(), step.span)));
+    if !radio.steps.is_empty() {
         blocks.push(Block::WordList(WordList::listed(steps)));
         blocks.push(small("As the team described it; the maker's booklet counts."));
     }
+    let left: Vec<Row> = ASKED.iter().filter(|(_, words)| !is_told(radio, words)).map(|(what, _)| row(radio, what)).collect();
+    if !left.is_empty() {
+        let words = if radio.steps.is_empty() { UNKNOWN } else { REST_UNKNOWN };
+        blocks.push(body(Text::strong(words, radio.span)));
+        blocks.push(ASKED_TABLE.of(left, ""));
+    }
     let title = Text::plain(radio.name.as_str(), radio.name.span);
     Section { key: "radio", title, blocks }
+}
+
+/// Whether a step has a word of each group.
+fn is_told(radio: &Radio, groups: &[&[&str]]) -> bool {
+    let has = |step: &str, group: &[&str]| group.iter().any(|word| step.contains(word));
+    let mut steps = radio.steps.iter().map(|step| step.as_str().to_lowercase());
+    steps.any(|step| groups.iter().all(|group| has(&step, group)))
+}
+
+/// Room to write how something is set.
+fn row(radio: &Radio, what: &str) -> Row {
+    let cells = vec![ASKED_TABLE.cell("what", Text::own(what)), ASKED_TABLE.cell("keys", Text::own(WRITE))];
+    Row { label: String::new(), record: Some(subject(radio)), span: radio.span, cells }
 }

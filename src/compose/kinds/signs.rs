@@ -33,7 +33,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         return vec![charging(place)];
     }
     let exercise = view.plan().incident.as_ref().is_some_and(|incident| incident.is_exercise);
-    let here = vec![at(place), room(place)];
+    let here: Vec<Text> = at(place).into_iter().chain([room(place)]).collect();
     let mut signs = vec![
         sign("On duty", "Radio operator on duty", here.clone(), None),
         sign(
@@ -59,7 +59,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 fn charging(place: Option<&Place>) -> Section {
     let mind = Text::own("No flame, no smoking. Keep the air moving. Do not cover, move or unplug.");
     let ask = Text::own("Hot, swollen or smelling: keep away, tell the site's staff.");
-    sign("Battery", "Battery charging", vec![mind, ask, at(place)], None)
+    sign("Battery", "Battery charging", [mind, ask].into_iter().chain(at(place)).collect(), None)
 }
 
 fn sign(title: &str, words: &str, lines: Vec<Text>, arrow: Option<Arrow>) -> Section {
@@ -67,12 +67,13 @@ fn sign(title: &str, words: &str, lines: Vec<Text>, arrow: Option<Arrow>) -> Sec
     Section { key: "sign", title: Text::own(format!("Sign: {title}")), blocks: vec![Block::Notice(notice)] }
 }
 
-/// Who asks for whom: the place as called on the air, so that a caller finds the right station.
-fn at(place: Option<&Place>) -> Text {
-    place.map_or_else(
-        || Text::own("Station ______________"),
-        |place| Text::plain(place.tactical.as_str(), place.tactical.span),
-    )
+/// The place by its name on the door, and as called on the air, so that a caller finds the right station.
+fn at(place: Option<&Place>) -> Vec<Text> {
+    let Some(place) = place else { return vec![Text::own("Station ______________")] };
+    let name = Text::plain(place.name.as_str(), place.name.span);
+    let tactical = Text::plain(format!("On the air: {}", place.tactical.value), place.tactical.span);
+    let is_other = place.name.as_str() != place.tactical.as_str();
+    std::iter::once(name).chain(is_other.then_some(tactical)).collect()
 }
 
 fn room(place: Option<&Place>) -> Text {

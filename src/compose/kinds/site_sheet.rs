@@ -14,7 +14,7 @@ use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
-use crate::reckon::{is_unstaffed, nets_at, posts_at, reliefs, stands_at};
+use crate::reckon::{has_desk, nets_at, posts_at, reliefs, stands_at};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
@@ -67,7 +67,7 @@ const STOOD: TableKind = TableKind {
 
 /// In the place of what the plan does not say.
 const UNKNOWN: &str = "UNKNOWN: ask at the desk";
-/// The same where nobody is there.
+/// The same where nobody is known to sit at one.
 const UNKNOWN_ALONE: &str = "UNKNOWN: ask the coordinator";
 
 fn compose(view: &View<'_>) -> Vec<Section> {
@@ -121,10 +121,7 @@ fn found_there(place: &Place, view: &View<'_>) -> Section {
         let said = match fact.said {
             Some(said) => FACTS.cell("said", said),
             None => {
-                let words = match fact.is_asked_there && !is_unstaffed(place) {
-                    true => UNKNOWN,
-                    false => UNKNOWN_ALONE,
-                };
+                let words = if fact.is_asked_there && has_desk(place) { UNKNOWN } else { UNKNOWN_ALONE };
                 let mut cell = FACTS.cell("said", Text::strong(words, place.span));
                 cell.1.role = Role::Title;
                 cell

@@ -1,0 +1,311 @@
+//! The papers of a small team: names of few letters, little known of its sites, old evidence beside new. What longer plans hide shows here.
+
+use crate::support::every::{made_of, order};
+use crate::support::geometry::{ink, judge, judge_sheets, runs};
+use crate::support::shelf::{Shelf, head};
+use fieldsheaf::compose::KINDS;
+use fieldsheaf::ground::Length;
+use fieldsheaf::sheet::{Job, Mark, Panel};
+
+/// A hospital whose repeater has an antenna of its own, a court house, a blood center of which little is known, a field of which nothing is.
+const TEAM: &str = r#"
+[incident]
+name = "Flood"
+from = "2026-12-05 06:00"
+to = "2026-12-05 18:00"
+[[repeater]]
+id = "tower"
+call = "WZ7QUS"
+name = "Tower"
+place = "brenn"
+output = "444.300 MHz"
+input = "+5 MHz"
+tone-in = "141.3 Hz"
+tone-out = "unknown"
+verified = { on = 2026-09-12, by = "qra" }
+[[channel]]
+id = "med"
+row = 1
+name = "MED"
+spoken = "Medical One"
+repeater = "tower"
+power = "25 W"
+next = "tac"
+after = "2 min"
+[[channel]]
+id = "tac"
+row = 2
+name = "TAC"
+spoken = "Tactical Two"
+simplex = "446.050 MHz"
+power = "25 W"
+verified = { on = 2025-07-01, by = "qra" }
+[[channel]]
+id = "last"
+row = 3
+name = "LAST"
+spoken = "Last Three"
+simplex = "147.510 MHz"
+power = "50 W"
+verified = { on = 2026-09-12, by = "qra" }
+[[net]]
+id = "net"
+name = "Net"
+spoken = "Medical Net"
+primary = "med"
+alternate = "tac"
+contingency = "last"
+rejoin = "listen on MED for 5 minutes at each full hour"
+control = "nc"
+schedule = [{ day = "daily", at = "18:00" }]
+[[place]]
+id = "court"
+code = "EOC"
+tactical = "Court"
+name = "Court House"
+kind = "operations-centre"
+position = "42.0250, -93.4520"
+visited-on = 2026-10-02
+contact = [{ role = "Duty officer", phone = "+1 515 555 0150", audience = "team", confirmed = 2026-10-02 }]
+antenna = [{ id = "whip", kind = "vertical", gain = "3 dBd", height = "14 m", channels = ["med", "tac", "last"] }]
+[[place]]
+id = "brenn"
+code = "BRN"
+tactical = "Brenn"
+name = "Saint Brenn Hospital"
+kind = "hospital"
+position = "42.0410, -93.4800"
+visited-on = 2026-08-14
+transmit = { allowed = "roof only", agreed-by = "Clinical engineering", on = 2026-08-14, max = "25 W" }
+contact = [{ role = "House supervisor", phone = "+1 515 555 0151", audience = "team", confirmed = 2026-08-14 }]
+antenna = [
+  { id = "roof", kind = "vertical", gain = "0 dBd", height = "22 m", feed-loss = "2 dB", channels = ["med", "tac"] },
+  { id = "mast", kind = "vertical", gain = "6 dBd", height = "38 m", feed-loss = "2 dB", repeaters = ["tower"] },
+]
+[[place]]
+id = "blood"
+code = "BLD"
+tactical = "Blood"
+name = "Blood Center"
+kind = "blood-centre"
+position = "42.0105, -93.4310"
+visited-on = 2024-08-28
+contact = [{ role = "Technician", phone = "+1 515 555 0106", audience = "public", confirmed = 2024-08-28 }]
+[[place]]
+id = "field"
+code = "FLD"
+tactical = "Field"
+name = "Fairground"
+kind = "other"
+position = "41.9950, -93.5050"
+visited-on = 2026-05-02
+[[radio]]
+id = "mobile"
+name = "Mobile"
+covers = ["144 MHz to 148 MHz", "430 MHz to 450 MHz"]
+modes = ["FM", "data"]
+power = "50 W"
+steps = ["Press V/M until VFO shows", "Menu 12: shift; menu 13: offset", "Menu 20: tone to send"]
+[[member]]
+id = "qrb"
+call = "WZ7QRB"
+name = "Tomas Ek"
+class = "general"
+expires = 2030-05-11
+role = ["Net control"]
+confirmed = 2026-10-01
+phone = [{ number = "+1 515 555 0102", audience = "team" }]
+radio = ["mobile"]
+[[member]]
+id = "qrc"
+call = "WZ7QRC"
+name = "Noor Hadi"
+class = "technician"
+expires = 2030-05-11
+confirmed = 2026-10-01
+phone = [{ number = "+1 515 555 0106", audience = "team" }]
+radio = ["mobile"]
+[[post]]
+id = "nc"
+name = "Control"
+place = "court"
+nets = ["net"]
+[[post]]
+id = "br"
+name = "Brenn radio"
+place = "brenn"
+nets = ["net"]
+[[post]]
+id = "bl"
+name = "Blood radio"
+place = "blood"
+nets = ["net"]
+[[post]]
+id = "st"
+name = "Staging"
+place = "field"
+nets = ["net"]
+[[duty]]
+post = "nc"
+member = "qrb"
+from = "2026-12-05 06:00"
+to = "2026-12-05 18:00"
+[[duty]]
+post = "br"
+member = "qrc"
+from = "2026-12-05 06:00"
+to = "2026-12-05 18:00"
+[[path-test]]
+from = "blood"
+to = "court"
+channel = "tac"
+on = 2024-08-28
+result = "noisy"
+power = "5 W"
+[[path-test]]
+from = "brenn"
+to = "court"
+channel = "tac"
+on = 2026-08-14
+result = "clear"
+power = "25 W"
+"#;
+
+/// The team's plan with more behind it.
+fn team(more: &str) -> Shelf {
+    Shelf::new().with("plan.toml", format!("{}{TEAM}{more}", head(&[])))
+}
+
+/// The sheets of a kind, as ordered with more.
+fn sheets(kind: &str, audience: &str, more: &str) -> Vec<Job> {
+    let kind = KINDS.iter().find(|own| own.name == kind).unwrap();
+    fieldsheaf::jobs(&team(&order(kind, "sheet", audience, more)), "plan.toml").unwrap()
+}
+
+fn says(panel: &Panel, words: &str) -> bool {
+    runs(panel).iter().any(|run| run.text == words)
+}
+
+/// Every kind on the layout that it usually takes, for readers near and far: nothing collides.
+#[test]
+fn every_kind_is_set_without_collision_where_names_are_short() {
+    for kind in KINDS {
+        for variant in ["", "variant = \"large-print\"\n", "variant = \"night\"\n"] {
+            let plan = team(&format!("{}{}", made_of(kind), order(kind, kind.name, "coordinator", variant)));
+            let jobs = fieldsheaf::jobs(&plan, "plan.toml").unwrap();
+            // Large print is refused by name where a panel is too small for it.
+            assert!(!jobs.is_empty() || !variant.is_empty(), "{}", kind.name);
+            for job in jobs {
+                judge(&job, ["chart", "wall-chart"].contains(&kind.layout));
+                judge_sheets(&job, 1);
+            }
+        }
+    }
+}
+
+/// What is counted below a matrix keeps its distance from the sign behind it.
+#[test]
+fn words_below_a_matrix_of_short_names_keep_clear_of_their_sign() {
+    let jobs = sheets("who-hears-whom", "team", "");
+    let panel = &jobs[0].panels[0];
+    let words = runs(panel).into_iter().find(|run| run.text == "places, of 4").map(ink).unwrap();
+    let signs = panel.marks().filter_map(|mark| if let Mark::Sign(sign) = mark { Some(sign) } else { None });
+    let beside = signs.filter(|sign| sign.at.y > words.top && sign.at.y < words.bottom);
+    let nearest = beside.map(|sign| sign.at.x - sign.size / 2 - words.right).min().unwrap();
+    assert!(nearest >= Length::hundredths_mm(100), "{nearest:?}");
+}
+
+/// A sign is hung by itself: each place has a page with all its words, and no radio is on an antenna of which the plan says that a
+/// repeater alone is.
+#[test]
+fn a_keep_off_sign_is_never_parted() {
+    let jobs = sheets("keep-off", "public", "");
+    let panels = &jobs[0].panels;
+    let titles: Vec<&str> = panels.iter().map(|panel| panel.title.as_str()).collect();
+    assert_eq!(titles, ["Keep off: Blood", "Keep off: Brenn", "Keep off: Court", "Keep off: Field"]);
+    for panel in panels {
+        assert!(says(panel, "Keep away") && says(panel, "from these antennas while a radio sends."), "{}", panel.title);
+        assert!(runs(panel).iter().any(|run| run.size == Length::pt(72) && run.text.ends_with(" m")), "{}", panel.title);
+    }
+    let brenn = &panels[1];
+    let said = runs(brenn).iter().map(|run| run.text.as_str()).collect::<Vec<_>>().join(" ");
+    for row in [
+        "TAC 25 W roof, 0 dBd, feed loses 2 dB 1.4 m",
+        "LAST 25 W not given; taken: roof, 0 dBd, feed loses 2 dB 1.7 m",
+        "Tower output 25 W mast, 6 dBd, feed loses 2 dB 2.7 m",
+    ] {
+        assert!(said.contains(row), "{row}: {said}");
+    }
+}
+
+/// All words of a job, panel by panel, in the order in which they are read.
+fn words(job: &Job) -> String {
+    let of = |panel: &Panel| runs(panel).iter().map(|run| run.text.trim_end()).collect::<Vec<_>>().join(" ");
+    job.panels.iter().map(of).collect::<Vec<_>>().join("\n")
+}
+
+/// What is unknown, or was last seen over a year ago, is asked for; what was seen within the year is not.
+#[test]
+fn what_is_unknown_or_old_on_the_air_is_asked_for() {
+    let said = words(&sheets("recheck-sheet", "leads", "")[0]);
+    for asked in [
+        "Tower Tone that it sends: unknown",
+        "TAC Last heard 2025-07-01, 507 days before the issue",
+        "Blood to Court On TAC: last tried 2024-08-28, 814 days before the issue",
+        "Number of Technician: a member's own is written, ask for the desk's (last tried 2024-08-28)",
+        "All of it: last visit 2024-08-28, 814 days before the issue",
+    ] {
+        assert!(said.contains(asked), "{asked}: {said}");
+    }
+    for fresh in ["LAST Last heard", "Brenn to Court", "Tower Last heard", "Court All of it"] {
+        assert!(!said.contains(fresh), "{fresh}: {said}");
+    }
+}
+
+/// A site without anybody to call is named as such, and who may be scanned is said where not all may.
+#[test]
+fn a_contact_card_says_what_it_leaves_out() {
+    let said = words(&sheets("contact-card", "team", "")[0]);
+    assert!(said.contains("No contact known: Field."), "{said}");
+    assert!(said.contains("Those whom the plan gives a function. The others stand in the list."), "{said}");
+    // Of two with a number on the copy one has a function.
+    let scan = said.lines().find(|panel| panel.starts_with("Contacts to scan")).unwrap();
+    assert!(scan.contains("Tomas Ek") && !scan.contains("Noor Hadi"), "{scan}");
+}
+
+/// Steps that tell of frequency, shift and the tone to send leave room for all else.
+#[test]
+fn a_radio_card_has_room_for_what_its_steps_do_not_tell() {
+    let said = words(&sheets("radio-card", "team", "")[0]);
+    assert!(said.contains("UNKNOWN is what these steps do not tell. Try it before you need it:"), "{said}");
+    let lines = ["Tone to hear", "Narrow, wide", "Power", "Hear the input", "Keys locked", "All as new"];
+    for line in lines {
+        assert_eq!(said.matches(&format!("{line} ____")).count(), 1, "{line}: {said}");
+    }
+    for told in ["Frequency ____", "Shift, or send ____", "Tone to send ____"] {
+        assert!(!said.contains(told), "{told}: {said}");
+    }
+}
+
+/// Nobody at a place is asked whom to ask there, and at a field there is no desk.
+#[test]
+fn where_nobody_sits_the_coordinator_is_asked() {
+    let jobs = sheets("site-sheet", "team", "each = \"place\"\n");
+    let said = |place: &str| words(jobs.iter().find(|job| job.panels[0].title == place).unwrap());
+    assert!(said("Field").contains("Ask UNKNOWN: ask the coordinator"), "{}", said("Field"));
+    assert_eq!(said("Field").matches("at the desk").count(), 0);
+    assert!(said("Blood").contains("Room UNKNOWN: ask at the desk"), "{}", said("Blood"));
+}
+
+/// What closer rows take in stands on no page of its own: of the site sheets of this team none ends on a page that is almost empty, and
+/// cautions stand on the page of their site.
+#[test]
+fn no_site_sheet_runs_over_by_a_few_lines() {
+    for (kind, each) in [("site-sheet", "each = \"place\"\n"), ("duty-sheet", ""), ("equipment-list", ""), ("distance-table", "")] {
+        for job in sheets(kind, "team", each) {
+            let (last, others) = job.panels.split_last().unwrap();
+            let before: Length = others.iter().map(|panel| panel.fill.0).sum();
+            assert!(last.fill.0 > before.fraction(1, 10), "{kind} {}: {:?} after {before:?}", last.title, last.fill);
+        }
+    }
+}
