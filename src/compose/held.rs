@@ -1,9 +1,9 @@
 //! Words that are read as one, and so stand on one line.
 
 /// Units that stay on the line of their number.
-const UNITS: [&str; 20] = [
-    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mi", "mm", "ft", "h", "min", "s",
-    "baud",
+const UNITS: [&str; 21] = [
+    "Hz", "kHz", "MHz", "W", "kW", "mW", "V", "A", "Ah", "dB", "dBi", "dBd", "m", "km", "mi", "mm", "ft", "h", "min",
+    "s", "baud",
 ];
 
 /// Whether a place lies between a number and its unit.

@@ -111,7 +111,8 @@ mod tests {
         assert_eq!(on(MeetingDay::Tuesday, "17:30", -360), "23:30");
         assert_eq!(on(MeetingDay::Monday, "07:00", 720), "19:00 Sunday");
         assert_eq!(on(MeetingDay::Sunday, "20:00", -420), "03:00 Monday");
-        assert_eq!(on(MeetingDay::Daily, "05:00", 345), "23:15");
+        assert_eq!(on(MeetingDay::Daily, "05:00", 345), "23:15 the day before");
+        assert_eq!(on(MeetingDay::Daily, "18:00", -360), "00:00 the next day");
     }
 
     #[test]

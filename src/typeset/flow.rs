@@ -20,15 +20,19 @@ use std::sync::Arc;
 /// A passage of an order's copies, on as many bodies as it takes. What is wrong with it is told with each copy that has it.
 pub(super) fn bodies(order: &Order, passage: &Passage, room: &Room<'_>, found: &mut Findings) -> Vec<Settled> {
     let room = &Room { is_alone: !passage.is_shared(), ..*room };
-    let made = order.settled(passage, (room.at, room.width, room.height, room.layout.has_close_rows || room.layout.is_close), || {
-        let mut found = Findings::default();
-        let bodies = match &passage.said {
-            Said::Sections(sections) => section_bodies(sections, room, &mut found),
-            Said::About(about) => self::about(about, room, &mut found),
-            Said::Notes => vec![notes(room)],
-        };
-        SetPassage { bodies: bodies.into_iter().map(|body| body.settled(room)).collect(), found }
-    });
+    let made = order.settled(
+        passage,
+        (room.at, room.width, room.height, room.layout.has_close_rows || room.layout.is_close),
+        || {
+            let mut found = Findings::default();
+            let bodies = match &passage.said {
+                Said::Sections(sections) => section_bodies(sections, room, &mut found),
+                Said::About(about) => self::about(about, room, &mut found),
+                Said::Notes => vec![notes(room)],
+            };
+            SetPassage { bodies: bodies.into_iter().map(|body| body.settled(room)).collect(), found }
+        },
+    );
     made.found.iter().for_each(|finding| found.push(finding.clone()));
     made.bodies.clone()
 }

@@ -197,7 +197,7 @@ fn what_is_not_known_of_a_site_is_said_on_each_sheet() {
         "Bring | UNKNOWN: ask at the desk",
         "Ask | Dispatcher, number UNKNOWN: ask the coordinator",
         "Last visit | visited 2024-09-14 by WZ7QSB Tomas Lind: long ago, look at everything before you need it",
-        "Alder General | Medical desk | 706 m | 032\u{b0} | 021\u{b0}",
+        "Alder General | Medical desk | 706 m, 0.4 mi | 032\u{b0} | 021\u{b0}",
     ] {
         assert!(site.iter().any(|told| told == line), "{line} in {site:#?}");
     }

@@ -183,7 +183,7 @@ fn sheets(kind: &str, audience: &str, more: &str) -> Vec<Job> {
 }
 
 fn says(panel: &Panel, words: &str) -> bool {
-    runs(panel).iter().any(|run| run.text == words)
+    runs(panel).iter().any(|run| *run.text == *words)
 }
 
 /// Every kind on the layout that it usually takes, for readers near and far: nothing collides.
@@ -208,7 +208,7 @@ fn every_kind_is_set_without_collision_where_names_are_short() {
 fn words_below_a_matrix_of_short_names_keep_clear_of_their_sign() {
     let jobs = sheets("who-hears-whom", "team", "");
     let panel = &jobs[0].panels[0];
-    let words = runs(panel).into_iter().find(|run| run.text == "places, of 4").map(ink).unwrap();
+    let words = runs(panel).into_iter().find(|run| &*run.text == "places, of 4").map(ink).unwrap();
     let signs = panel.marks().filter_map(|mark| if let Mark::Sign(sign) = mark { Some(sign) } else { None });
     let beside = signs.filter(|sign| sign.at.y > words.top && sign.at.y < words.bottom);
     let nearest = beside.map(|sign| sign.at.x - sign.size / 2 - words.right).min().unwrap();
@@ -225,10 +225,14 @@ fn a_keep_off_sign_is_never_parted() {
     assert_eq!(titles, ["Keep off: Blood", "Keep off: Brenn", "Keep off: Court", "Keep off: Field"]);
     for panel in panels {
         assert!(says(panel, "Keep away") && says(panel, "from these antennas while a radio sends."), "{}", panel.title);
-        assert!(runs(panel).iter().any(|run| run.size == Length::pt(72) && run.text.ends_with(" m")), "{}", panel.title);
+        assert!(
+            runs(panel).iter().any(|run| run.size == Length::pt(72) && run.text.ends_with(" m")),
+            "{}",
+            panel.title
+        );
     }
     let brenn = &panels[1];
-    let said = runs(brenn).iter().map(|run| run.text.as_str()).collect::<Vec<_>>().join(" ");
+    let said = runs(brenn).iter().map(|run| &*run.text).collect::<Vec<_>>().join(" ");
     for row in [
         "TAC 25 W roof, 0 dBd, feed loses 2 dB 1.4 m",
         "LAST 25 W not given; taken: roof, 0 dBd, feed loses 2 dB 1.7 m",
@@ -301,11 +305,37 @@ fn where_nobody_sits_the_coordinator_is_asked() {
 /// cautions stand on the page of their site.
 #[test]
 fn no_site_sheet_runs_over_by_a_few_lines() {
-    for (kind, each) in [("site-sheet", "each = \"place\"\n"), ("duty-sheet", ""), ("equipment-list", ""), ("distance-table", "")] {
+    for (kind, each) in
+        [("site-sheet", "each = \"place\"\n"), ("duty-sheet", ""), ("equipment-list", ""), ("distance-table", "")]
+    {
         for job in sheets(kind, "team", each) {
             let (last, others) = job.panels.split_last().unwrap();
             let before: Length = others.iter().map(|panel| panel.fill.0).sum();
             assert!(last.fill.0 > before.fraction(1, 10), "{kind} {}: {:?} after {before:?}", last.title, last.fill);
         }
     }
+}
+
+/// What is said in the words of whoever reads it: the name on the door, the day that UTC has, miles, and no second gateway that is not there.
+#[test]
+fn papers_say_what_a_stranger_needs() {
+    let signs = sheets("signs", "public", "each = \"place\"\n");
+    let brenn = words(signs.iter().find(|job| words(job).contains("Brenn")).unwrap());
+    assert!(brenn.contains("Saint Brenn Hospital On the air: Brenn Room"), "{brenn}");
+    let script = words(&sheets("net-script", "team", "")[0]);
+    assert!(script.contains("daily 18:00 (UTC 01:00 the next day, in summer time 00:00 the next day)"), "{script}");
+    let distances = words(&sheets("distance-table", "team", "")[0]);
+    // By hand: 1.777 km north and 2.316 km west are 2.919 km, 1.81 miles.
+    assert!(distances.contains("Brenn 2.9 km, 1.8 mi 307\u{b0}"), "{distances}");
+    let mailbox = |id: &str| {
+        format!(
+            "\n[[gateway]]\nid = \"{id}\"\ncall = \"WZ7QRB-{}\"\nname = \"Box {id}\"\nfrequency = \"145.0{}0 MHz\"\nspeed = \"1200 baud\"\ncontrol = \"attended\"\nverified = {{ on = 2026-10-01, by = \"qra\" }}\n",
+            id.len(),
+            id.len() + 2
+        )
+    };
+    let quick = |more: &str| words(&sheets("quick-start", "team", more)[0]);
+    assert!(quick(&mailbox("a")).contains("Two tries; the plan has no other gateway"), "{}", quick(&mailbox("a")));
+    let two = quick(&(mailbox("a") + &mailbox("bb")));
+    assert!(two.contains("Two tries, then the next gateway.") && !two.contains("no other gateway"), "{two}");
 }

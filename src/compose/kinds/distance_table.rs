@@ -7,7 +7,7 @@ use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::position_words::position;
 use crate::compose::power_words::{body, places, small};
 use crate::ground::Power;
-use crate::ground::{Audience, Day, Decimal, Height, plural};
+use crate::ground::{Audience, Day, Height, plural};
 use crate::plan::{Antenna, Channel, Each, Heard, PathTest, Place, Plan, subject};
 use crate::reckon::{
     GeodesicWay, MODEL_YEARS, WANTED, declination, end_gain, feed_loss, free_space_loss, over_milliwatt, radio_horizon,

@@ -70,7 +70,10 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let members = members.into_iter().map(|member| of_member(member, view));
     let mut sections: Vec<Section> = match view.holder() {
         Some(_) => posts.chain(members).map(Packed::alone).collect(),
-        None => vec![together("post", "Equipment for the posts", posts), together("member", "Equipment for the members", members)],
+        None => vec![
+            together("post", "Equipment for the posts", posts),
+            together("member", "Equipment for the members", members),
+        ],
     };
     sections.push(usual_bag());
     sections

@@ -72,7 +72,8 @@ fn section(radio: &Radio) -> Section {
         blocks.push(Block::WordList(WordList::listed(steps)));
         blocks.push(small("As the team described it; the maker's booklet counts."));
     }
-    let left: Vec<Row> = ASKED.iter().filter(|(_, words)| !is_told(radio, words)).map(|(what, _)| row(radio, what)).collect();
+    let left: Vec<Row> =
+        ASKED.iter().filter(|(_, words)| !is_told(radio, words)).map(|(what, _)| row(radio, what)).collect();
     if !left.is_empty() {
         let words = if radio.steps.is_empty() { UNKNOWN } else { REST_UNKNOWN };
         blocks.push(body(Text::strong(words, radio.span)));

@@ -117,13 +117,19 @@ fn to_hear(view: &View<'_>) -> Vec<(Named, Vec<String>)> {
     }
     for gateway in plan.gateways.iter() {
         let name = Text::plain(gateway.name.as_str(), gateway.name.span);
-        all.push(((name, Some(subject(gateway)), gateway.span), heard(gateway.verified.as_ref()).into_iter().collect()));
+        all.push((
+            (name, Some(subject(gateway)), gateway.span),
+            heard(gateway.verified.as_ref()).into_iter().collect(),
+        ));
     }
     // What was published stands in no need of being heard.
     let own = plan.channels.iter().filter(|channel| channel.has_own_frequencies() && channel.standard.is_none());
     for channel in own.filter(|channel| channel.service.is_amateur()) {
         let name = Text::plain(channel.name.as_str(), channel.name.span);
-        all.push(((name, Some(subject(channel)), channel.span), heard(channel.verified.as_ref()).into_iter().collect()));
+        all.push((
+            (name, Some(subject(channel)), channel.span),
+            heard(channel.verified.as_ref()).into_iter().collect(),
+        ));
     }
     let mut paths: BTreeMap<(&Id, &Id, &Id), &PathTest> = BTreeMap::new();
     for test in &plan.path_tests {
