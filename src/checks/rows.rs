@@ -24,7 +24,9 @@ const NEEDS: &[(&Rule, Has)] = &[
     (&allotment_unconfirmed::RULE, |of| !of.allotments.is_empty()),
     (&area_unproved::RULE, has_areas),
     (&automatic_outside_segment::RULE, |of| !of.automatic_segments.is_empty()),
-    (&band_plan_segment::RULE, |of| of.customs.iter().any(|row| row.is_without_fm || row.is_without_voice)),
+    (&band_plan_segment::RULE, |of| {
+        of.customs.iter().any(|row| row.is_without_fm || row.is_without_voice || row.is_without_mailboxes)
+    }),
     (&band_plan_side::RULE, |of| of.customs.iter().any(|row| row.side.is_some())),
     (&call_sign_closed::RULE, |of| !of.closed_calls.is_empty()),
     (&call_sign_elsewhere::RULE, |of| !of.call_regions.is_empty()),

@@ -234,6 +234,8 @@ record! {
         is_without_fm as "without-fm": bool,
         /// Whether it is kept for data, so that voice keeps out.
         is_without_voice as "without-voice": bool,
+        /// Whether it is kept for short reports that everybody hears, so that mailboxes and nodes keep out.
+        is_without_mailboxes as "without-mailboxes": bool,
         /// More about it.
         note: Option<String>,
         /// Where from.

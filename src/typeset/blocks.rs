@@ -6,8 +6,8 @@ use super::folding::folding_pieces;
 use super::front::front_pieces;
 use super::layout::{DIALLED_FLOOR, Layout, SMALL, TableLayout, TableSet};
 use super::legend::legend_setting;
-use super::lines::{least_column, paragraph, parted};
 use super::notice::notice_piece;
+use super::paragraphs::{BEFORE, before, note, note_pieces, paragraph_pieces, text_piece};
 use super::pen::Style;
 use super::piece::{Piece, RULES_APART, Room, stacked};
 use super::rules::{LAYOUT_BELOW_FLOOR, LAYOUT_LACKS_COLUMN, TEXT_DOES_NOT_FIT};
@@ -20,19 +20,12 @@ use crate::compose::block::{Block, FormBlock, Role, Section, Strip, Table, Text}
 use crate::ground::{Finding, Findings, Length, plural};
 use crate::sheet::{Mark, Size};
 
-/// Before a heading inside a panel, and before other blocks.
+/// Before a heading inside a panel, and on one where all is near.
 const BEFORE_HEADING: Length = Length::hundredths_mm(220);
-const BEFORE: Length = Length::hundredths_mm(120);
-/// Before a block on a panel, where all is near.
-const BEFORE_ON_PANEL: Length = Length::hundredths_mm(60);
 const HEADING_ON_PANEL: Length = Length::hundredths_mm(140);
 
 fn before_heading(room: &Room<'_>) -> Length {
     room.layout.air(if room.layout.format.has_panels() { HEADING_ON_PANEL } else { BEFORE_HEADING })
-}
-
-fn before(room: &Room<'_>) -> Length {
-    room.layout.air(if room.layout.format.has_panels() { BEFORE_ON_PANEL } else { BEFORE })
 }
 
 /// The pieces of a section, in order.
@@ -94,40 +87,6 @@ pub(super) fn pieces(section: &Section, room: &Room<'_>, found: &mut Findings) -
     keep_together(&mut pieces, small);
     pieces
 }
-
-/// The text of a small paragraph.
-fn note(block: &Block) -> Option<&Text> {
-    match block {
-        Block::Paragraph(paragraph) if paragraph.role == Role::Small => Some(&paragraph.text),
-        _ => None,
-    }
-}
-
-/// Small paragraphs that follow each other on a page: side by side, two or three of them, where they are lower so.
-fn note_pieces(texts: &[&Text], room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let of = |room: &Room<'_>, found: &mut Findings| -> Vec<Piece> {
-        texts.iter().flat_map(|text| paragraph_pieces(text, Role::Small, room, found)).collect()
-    };
-    let usual = of(room, found);
-    let count = i64::try_from(texts.len()).unwrap_or(i64::MAX);
-    let width = (room.width - GUTTER * (count - 1)) / count;
-    if count > MOST_BESIDE || width < least_column(room.layout.style(Role::Small)) {
-        return usual;
-    }
-    let mut unheard = Findings::default();
-    let parts = of(&Room { width, ..*room }, &mut unheard);
-    // What is so long that it is parted stays one below the other.
-    let is_whole = parts.len() == texts.len() && unheard.errors() == 0;
-    let mut parts = parts.into_iter().filter(|_| is_whole);
-    let Some(mut beside) = parts.next() else { return usual };
-    for (part, place) in parts.zip(1..) {
-        beside.stand_beside(&part, (width + GUTTER) * place);
-    }
-    if beside.setting.height < stacked(usual.iter()) - beside.before { vec![beside] } else { usual }
-}
-
-/// So many small paragraphs stand side by side.
-const MOST_BESIDE: i64 = 3;
 
 /// So much less than reckoned is filled on a further page: heads and the air between pieces are reckoned roughly.
 const SLACK: Length = Length::mm(2);
@@ -311,30 +270,6 @@ fn drawn(setting: Option<Setting>, title: &Text, before: Length, room: &Room<'_>
 /// A heading, which keeps what follows it.
 pub(super) fn heading(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Piece {
     Piece { keeps_next: true, is_heading: true, ..text_piece(text, role, before_heading(room), room, found) }
-}
-
-fn text_piece(text: &Text, role: Role, before: Length, room: &Room<'_>, found: &mut Findings) -> Piece {
-    let setting = paragraph(room.pen, text, room.layout.style(role), room.width);
-    if setting.is_none() {
-        room.too_wide(text, room.width, found);
-    }
-    Piece { setting: setting.unwrap_or_default(), span: text.span, words: text.words(), before, ..Piece::default() }
-}
-
-/// A paragraph, in parts where it takes more than half of a panel.
-fn paragraph_pieces(text: &Text, role: Role, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {
-    let whole = text_piece(text, role, before(room), room, found);
-    if whole.setting.height <= room.height / 2 {
-        return vec![whole];
-    }
-    let parts = parted(room.pen, text, room.layout.style(role), (room.width, room.height / 3)).unwrap_or_default();
-    let mut before = whole.before;
-    let mut pieces = Vec::new();
-    for setting in parts {
-        pieces.push(Piece { setting, before, ..whole.clone() });
-        before = Length::ZERO;
-    }
-    pieces
 }
 
 fn table_pieces(table: &Table, room: &Room<'_>, found: &mut Findings) -> Vec<Piece> {

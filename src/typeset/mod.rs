@@ -30,6 +30,7 @@ mod once;
 mod order;
 mod pairs;
 mod panels;
+mod paragraphs;
 mod pen;
 mod piece;
 mod row_arrow;

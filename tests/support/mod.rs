@@ -9,6 +9,7 @@ pub mod faulty;
 pub mod geometry;
 pub mod golden;
 pub mod shelf;
+pub mod small_team;
 
 use fieldsheaf::compose::block::Role;
 use fieldsheaf::ground::{Length, Span};
