@@ -150,7 +150,7 @@ fn an_hour_that_never_comes_is_printed_on_no_paper() {
     says(&papers, "card-qsb", "2028-03-12 03:15 to 12:00, the post closes");
     says(&papers, "site", &format!("Saturday 2028-03-11 18:00 to Sunday 03:30 ({across})"));
     says(&papers, "duty", across);
-    says(&papers, "duty", "Sunday 2028-03-12 03:15 to 12:00");
+    says(&papers, "duty", "Sun 2028-03-12 03:15 to 12:00");
     let never = |time| format!("clocks in America/Chicago show 2028-03-12 {time} never");
     let write = |time| format!("write \"2028-03-12 {time}\"");
     assert_eq!(
@@ -169,7 +169,7 @@ fn an_hour_that_comes_twice_is_told_which_it_is() {
     says(&papers, "card-qsa", &format!("2027-11-06 18:00 to 2027-11-07 01:30 CST (07:30 UTC) ({across})"));
     says(&papers, "card-qsb", "2027-11-07 01:15 CST (07:15 UTC) to 12:00, the post closes");
     says(&papers, "site", "Sunday 2027-11-07 01:15 CST (07:15 UTC) to 12:00");
-    says(&papers, "duty", "Sunday 2027-11-07 01:15 CST to 12:00");
+    says(&papers, "duty", "Sun 2027-11-07 01:15 CST to 12:00");
     says(&papers, "duty", "2027-11-07 Sun 01:30 CST");
     says(&papers, "duty", "Sun 01:15 CST to Sun 01:30 CST");
     says(
