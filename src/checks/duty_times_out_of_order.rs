@@ -8,7 +8,7 @@ use crate::plan::{Clock, Duty};
 pub(super) const RULE: Rule = Rule::of_format("duty-times-out-of-order", DOC);
 
 const DOC: &str = r#"
-Finds: a duty whose `to` is not after its `from`.
+Finds: a duty whose `to` is not after its `from` by the time that passes: where clocks go forward, none does from 02:30 to 03:30.
 Costs: nobody knows when that post is stood.
 
 Wrong:
@@ -30,13 +30,20 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let clock = Clock::of(facts.plan);
     let ends_early = |duty: &&Duty| clock.instant(duty.to.value) <= clock.instant(duty.from.value);
     for duty in facts.plan.duties.iter().filter(ends_early) {
-        let what =
-            format!("a duty at {} ends at {}, before it begins at {}", duty.post.value, duty.to.value, duty.from.value);
-        found.push(
-            Finding::new(&RULE, duty.to.span, what)
-                .label("too early")
-                .and(duty.from.span, "begins here")
-                .help("a night ends on the next day: write that day"),
-        );
+        let (from, to) = (clock.instant(duty.from.value), clock.instant(duty.to.value));
+        let (begins, ends, at) = (duty.from.value, duty.to.value, &duty.post.value);
+        // Between two times that clocks show one after the other no time may pass: they go forward.
+        let is_leapt = begins.as_naive() < ends.as_naive();
+        let what = match from == to {
+            _ if is_leapt => format!("no time passes in a duty at {at} from {begins} to {ends}: the clocks change"),
+            true => format!("a duty at {at} ends at {ends}, as it begins"),
+            false => format!("a duty at {at} ends at {ends}, before it begins at {begins}"),
+        };
+        let help = match is_leapt {
+            true => format!("clocks show {} and {} then: write a later `to`", clock.local(from), clock.local(to)),
+            false => "a night ends on the next day: write that day".to_owned(),
+        };
+        let finding = Finding::new(&RULE, duty.to.span, what).label("too early");
+        found.push(finding.and(duty.from.span, "begins here").help(help));
     }
 }

@@ -6,7 +6,7 @@ use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
 use crate::ground::Id;
 use crate::plan::{Clock, Period, subject};
-use crate::reckon::{Stand, nights_in_a_row, stands};
+use crate::reckon::{Stand, nights_in_a_row, runs, stands};
 use std::collections::BTreeMap;
 
 /// A row for each member with a duty.
@@ -34,7 +34,8 @@ pub(super) fn people(view: &View<'_>) -> Section {
         let first = stands.first()?;
         let periods: Vec<Period> = stands.iter().map(|stand| stand.period).collect();
         let nights = clock.nights(&periods);
-        let minutes: i64 = periods.iter().map(|period| period.from.minutes_to(period.to)).sum();
+        // Two duties at once are no more time.
+        let minutes: i64 = runs(&periods).iter().map(|run| run.from.minutes_to(run.to)).sum();
         let cell = |key, words: String| PEOPLE.cell(key, Text::plain(words, first.duty.span));
         let cells = vec![
             cell("who", stood_by(first.duty, view)),

@@ -22,12 +22,7 @@ pub(super) fn across(clock: Clock, period: Period) -> String {
         .map_or_else(String::new, |change| format!(" ({}: {change})", length(period.from.minutes_to(period.to))))
 }
 
-fn local(
-    clock: Clock,
-    period: Period,
-    day: fn(LocalTime) -> String,
-    time: impl Fn(Instant) -> String,
-) -> String {
+fn local(clock: Clock, period: Period, day: fn(LocalTime) -> String, time: impl Fn(Instant) -> String) -> String {
     let [from, to] = [period.from, period.to].map(|at| clock.local(at));
     let is_one_day = from.as_naive().date() == to.as_naive().date();
     // A weekday alone says which one it is for less than a week.

@@ -231,6 +231,11 @@ impl LocalTime {
         let (shown, ahead) = parted(text.trim());
         let time = formats.iter().find_map(|format| chrono::NaiveDateTime::parse_from_str(shown, format).ok());
         let ahead = ahead.map(|offset| minutes_of(offset).ok_or(offset)).transpose();
+        if let Some(time) = time.filter(|time| time.second() != 0) {
+            let minute = time.format("%Y-%m-%d %H:%M");
+            return Err(Refusal::new(format!("\"{text}\" has seconds, and plans are read to the minute"))
+                .help(format!("write it as \"{minute}\"")));
+        }
         time.zip(ahead.ok()).map(|(shown, ahead)| Self { shown, ahead }).ok_or_else(|| {
             Refusal::new(format!("\"{text}\" is not a day and time"))
                 .help("write it as \"2026-12-05 06:00\", local time")

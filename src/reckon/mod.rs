@@ -118,7 +118,7 @@ pub use site_end::{Keyed, SiteEnd};
 pub use site_known::{has_desk, is_unstaffed, known, says_none};
 pub use sites::Sites;
 pub use staff::Staff;
-pub use stand::{Gap, Stand, gaps, hours, occasions, runs, stands, stands_at, stands_of};
+pub use stand::{Gap, Stand, gaps, hours, meant, occasions, runs, stands, stands_at, stands_of};
 pub use stand_in::StandIns;
 pub use sun::{Sun, sun};
 pub use transmission::{End, Transmission, Transmitter, own_transmissions, transmissions};

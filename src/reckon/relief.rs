@@ -52,10 +52,10 @@ fn stands_at(period: Period, minute: Instant) -> bool {
     period.from <= minute && minute < period.to
 }
 
-/// Stretches of a period in which the same duties are stood, in order of time.
+/// Stretches of a period in which none of these begins or ends, in order of time.
 #[must_use]
-pub fn stretches(stands: &[Stand<'_>], within: Period) -> Vec<Period> {
-    let ends = stands.iter().flat_map(|stand| [stand.period.from, stand.period.to]);
+pub fn stretches(periods: impl Iterator<Item = Period>, within: Period) -> Vec<Period> {
+    let ends = periods.flat_map(|period| [period.from, period.to]);
     let mut ends: Vec<Instant> = ends.filter(|end| within.from < *end && *end < within.to).collect();
     ends.extend([within.from, within.to]);
     ends.sort_unstable();

@@ -99,6 +99,14 @@ pub fn hours(plan: &Plan, post: &Post, occasions: &[Period]) -> Vec<Period> {
     occasions.iter().filter_map(own).collect()
 }
 
+/// When a post is meant to be stood by somebody at `stands`, its own duties. In a plan without an incident only duties say that it is at all.
+#[must_use]
+pub fn meant(plan: &Plan, post: &Post, stands: &[Stand<'_>], occasions: &[Period]) -> Vec<Period> {
+    let hours = hours(plan, post, occasions);
+    let is_stood = || hours.iter().any(|hours| stands.iter().any(|stand| stand.period.meets(*hours)));
+    if plan.incident.is_some() || is_stood() { hours } else { Vec::new() }
+}
+
 /// What of `within` none of `stands`, in order of time, covers.
 #[must_use]
 pub fn gaps<'a>(stands: &[Stand<'a>], within: Period) -> Vec<Gap<'a>> {

@@ -31,6 +31,7 @@ mod defaults;
 mod demo;
 mod disk;
 mod duties;
+mod duty_sheet;
 mod edition;
 mod editions;
 mod exercises;

@@ -73,7 +73,7 @@ fn duties_are_what_a_checker_finds_minute_by_minute() {
             let [whole] = hours(&plan, post, &occasions)[..] else { panic!("one stretch") };
             let clock = Clock::of(&plan);
             let gaps = gaps(&stands, whole);
-            let parts = stretches(&stands, whole);
+            let parts = stretches(stands.iter().map(|stand| stand.period), whole);
             assert_eq!(
                 parts.iter().map(|part| part.from.minutes_to(part.to)).sum::<i64>(),
                 whole.from.minutes_to(whole.to)

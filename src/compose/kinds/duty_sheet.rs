@@ -11,7 +11,7 @@ use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
 use crate::ground::{Audience, Span};
 use crate::plan::{Clock, Each, Instant, Member, Period, Post, subject};
-use crate::reckon::{Relief, Staff, Stand, StandIns, gaps, hours, nets_at, reliefs, stands, stretches};
+use crate::reckon::{Relief, Staff, Stand, StandIns, gaps, meant, nets_at, reliefs, stands, stretches};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -84,7 +84,9 @@ fn strip(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]) 
                 role: Role::Body,
             }));
         }
-        let parts = stretches(&all, *occasion);
+        // A post opens and closes when nobody's duty begins or ends.
+        let open = posts.iter().flat_map(|(post, stands)| meant(plan, post, stands, &staff.occasions));
+        let parts = stretches(all.iter().map(|stand| stand.period).chain(open), *occasion);
         if parts.len() > MOST_STRETCHES {
             let what = format!("Shifts change at {} times: read the lists.", parts.len());
             blocks.push(say(what, Role::Body));
@@ -117,10 +119,11 @@ fn matrix(view: &View<'_>, staff: &Staff<'_>, parts: &[Period], posts: &[(&Post,
         lines: vec![Text::own(format!("{} UTC", utc_span(*part))), Text::own(length(part.from.minutes_to(part.to)))],
     };
     let row = |(post, stands): &(&Post, Vec<Stand<'_>>)| {
-        let open = hours(view.plan(), post, &staff.occasions);
+        let open = meant(view.plan(), post, stands, &staff.occasions);
         let cell = |part: &Period| {
             let here = stands.iter().filter(|stand| stand.period.meets(*part));
-            let who: Vec<String> = here.map(|stand| stood_by(stand.duty, view)).collect();
+            let mut who: Vec<String> = here.map(|stand| stood_by(stand.duty, view)).collect();
+            who.dedup();
             MatrixCell::Words(match (who.is_empty(), open.iter().any(|open| open.meets(*part))) {
                 (false, _) => Text::plain(who.join("; "), post.span),
                 (true, true) => Text::strong(NOBODY, post.span),
@@ -176,14 +179,15 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
             Row { label: String::new(), record: Some(subject(*post)), span, cells }
         };
         let mut of_post: Vec<(Instant, Row)> = Vec::new();
+        let open = meant(plan, post, stands, &staff.occasions);
         for relief in reliefs(stands) {
             let span = relief.of.duty.span;
             let who = Text::plain(stood_by(relief.of.duty, view), span);
-            let by = relieved(&relief, view, post, staff);
+            let by = relieved(&relief, view, &open);
             of_post.push((relief.of.period.from, row(relief.of.period, who, by, span)));
         }
-        for open in hours(plan, post, &staff.occasions) {
-            for gap in gaps(stands, open) {
+        for open in &open {
+            for gap in gaps(stands, *open) {
                 let names: Vec<String> =
                     all.for_post(post, staff, gap.period).into_iter().map(|member| named_to(member, view)).collect();
                 let could = match names.is_empty() {
@@ -191,7 +195,9 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
                     false => format!("could stand: {}", names.join(", ")),
                 };
                 let who = Text::strong(NOBODY, post.span).then(format!("; {could}"));
-                let next = gap.after.map_or_else(|| "the post closes".to_owned(), |next| stood_by(next, view));
+                // Who comes when the post has closed relieves nobody.
+                let next = gap.after.filter(|next| clock.instant(next.from.value) <= gap.period.to);
+                let next = next.map_or_else(|| "the post closes".to_owned(), |next| stood_by(next, view));
                 of_post.push((gap.period.from, row(gap.period, who, next, post.span)));
             }
         }
@@ -226,9 +232,8 @@ fn no_one<'a>(all: &StandIns<'a>, (post, staff, gap): (&'a Post, &Staff<'a>, Per
 }
 
 /// Who comes; where the post closes with the duty, that it does.
-fn relieved(relief: &Relief<'_>, view: &View<'_>, post: &Post, staff: &Staff<'_>) -> String {
+fn relieved(relief: &Relief<'_>, view: &View<'_>, open: &[Period]) -> String {
     let end = relief.of.period.to;
-    let open = hours(view.plan(), post, &staff.occasions);
     let is_open = open.iter().any(|open| open.from <= end && end < open.to);
     match relief.by {
         None if !is_open => "the post closes".to_owned(),
