@@ -76,7 +76,9 @@ fn node(file: FileId, value: Spanned<DeValue<'_>>) -> Node {
         DeValue::String(text) => Value::Text(text.into_owned()),
         DeValue::Integer(number) => {
             let digits = number.as_str();
-            i64::from_str_radix(digits, number.radix()).map_or_else(|_| Value::Text(digits.to_owned()), Value::Integer)
+            // One of more digits than any value has is still a number.
+            let larger = |_| digits.parse().map_or_else(|_| Value::Text(digits.to_owned()), Value::Float);
+            i64::from_str_radix(digits, number.radix()).map_or_else(larger, Value::Integer)
         }
         DeValue::Float(number) => {
             number.as_str().parse().map_or_else(|_| Value::Text(number.as_str().to_owned()), Value::Float)

@@ -199,6 +199,16 @@ proptest! {
     }
 }
 
+/// More digits than 64 bits hold are a number all the same.
+#[test]
+fn a_number_of_too_many_digits_is_said_to_be_one() {
+    for (written, said) in [("99999999999999999999", "100000000000000000000"), ("-5", "-5"), ("2.5", "2.5")] {
+        let (.., found) = read(&plan_with("", &format!("[duty-limits]\nnights = {written}\n")));
+        let told: Vec<&str> = found.iter().map(|finding| finding.message.as_str()).collect();
+        assert_eq!(told, [format!("{said} stands where a whole number from 1 to 365 is wanted")], "{written}");
+    }
+}
+
 /// What may befall a character.
 #[derive(Clone, Debug)]
 enum Slip {
