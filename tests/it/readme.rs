@@ -3,6 +3,8 @@
 #![allow(clippy::disallowed_methods, reason = "these tests read the repository")]
 
 use crate::support::shelf::Shelf;
+use fieldsheaf::ground::{Files, Findings};
+use fieldsheaf::plan::{Each, Form};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -189,11 +191,22 @@ fn with_list(text: &str, (start, end): (&str, &str), list: &str) -> String {
 }
 
 fn list_of_kinds() -> String {
-    let mut list = "| Document | What it is | Usual layout |\n|---|---|---|\n".to_owned();
+    let mut list = "| Document | What it is | Usual layout | for each |\n|---|---|---|---|\n".to_owned();
     for kind in fieldsheaf::compose::KINDS {
-        writeln!(list, "| `{}` | {} | `{}` |", kind.name, kind.about, kind.layout).unwrap();
+        let each = kind.each.iter().filter(|each| **each != Each::Once).map(ToString::to_string);
+        let each = each.collect::<Vec<_>>().join(", ");
+        writeln!(list, "| `{}` | {} | `{}` | {each} |", kind.name, kind.about, kind.layout).unwrap();
     }
     list
+}
+
+/// By id; a star behind those that have values of a net.
+fn list_of_forms() -> String {
+    let forms = fieldsheaf::plan::builtin_forms(&mut Files::default(), &mut Findings::default());
+    let named = |form: &Form| format!("`{}`{}", form.id.value, if form.asks_for_net() { "*" } else { "" });
+    let names: Vec<String> = forms.iter().map(named).collect();
+    let lines: Vec<String> = names.chunks(8).map(|names| names.join(", ")).collect();
+    format!("{}; a star: it has values of a `net`.\n", lines.join(",\n"))
 }
 
 #[test]
@@ -201,6 +214,8 @@ fn its_list_of_documents_is_the_programs() {
     let text = readme();
     let marks = ("<!-- kinds: written by BLESS=1 cargo test --test it readme -->\n", "<!-- end of kinds -->");
     let whole = with_list(&text, marks, &list_of_kinds());
+    let marks = ("<!-- forms: written by BLESS=1 cargo test --test it readme -->\n", "<!-- end of forms -->");
+    let whole = with_list(&whole, marks, &list_of_forms());
     if std::env::var_os("BLESS").is_some() {
         std::fs::write(root().join("README.md"), &whole).unwrap();
     } else {
