@@ -98,7 +98,11 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
 
 /// Whether a block is the words of a sign.
 pub(super) fn is_sign(block: &Block) -> bool {
-    matches!(block, Block::Paragraph(paragraph) if paragraph.role == Role::Sign)
+    match block {
+        Block::Paragraph(paragraph) => paragraph.role == Role::Sign,
+        Block::Notice(_) => true,
+        _ => false,
+    }
 }
 
 /// Whether a block has rows that go on over pages.

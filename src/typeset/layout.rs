@@ -214,8 +214,8 @@ pub(super) fn built_in(name: &str) -> Option<&'static str> {
 /// How much of the usual air there is where all stands closer: a rule and text keep half a millimeter.
 const CLOSE: (i64, i64) = (3, 5);
 
-/// How large a title is there on a page: 13 pt in the place of 16.
-const CLOSE_TITLE: (i64, i64) = (13, 16);
+/// How large a title is there on a page: 12 pt in the place of 16.
+const CLOSE_TITLE: (i64, i64) = (12, 16);
 
 impl Layout {
     /// How a table is set; none when the layout does not know it.

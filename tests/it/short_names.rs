@@ -138,19 +138,28 @@ fn where_nobody_sits_the_coordinator_is_asked() {
     assert!(said("Blood").contains("Room UNKNOWN: ask at the desk"), "{}", said("Blood"));
 }
 
-/// What closer rows take in stands on no page of its own: of the site sheets of this team none ends on a page that is almost empty, and
-/// cautions stand on the page of their site.
+/// What closer rows take in stands on no page of its own: of lists of all lengths none ends on a page that is almost empty. As long as no
+/// row is closer than usual a list of a page and a few rows does.
 #[test]
-fn no_site_sheet_runs_over_by_a_few_lines() {
-    for (kind, each) in
-        [("site-sheet", "each = \"place\"\n"), ("duty-sheet", ""), ("equipment-list", ""), ("distance-table", "")]
-    {
-        for job in sheets(kind, "team", each) {
-            let (last, others) = job.panels.split_last().unwrap();
-            let before: Length = others.iter().map(|panel| panel.fill.0).sum();
-            assert!(last.fill.0 > before.fraction(1, 10), "{kind} {}: {:?} after {before:?}", last.title, last.fill);
-        }
+fn no_sheet_runs_over_by_a_few_lines() {
+    let (mut two, mut close) = (0, 0);
+    for more in (10..50).step_by(3) {
+        let member = |n: usize| {
+            format!(
+                "\n[[member]]\nid = \"m{n}\"\nname = \"Member {n}\"\nclass = \"general\"\nexpires = 2030-05-11\nradio = [\"mobile\"]\n[[duty]]\npost = \"st\"\nmember = \"m{n}\"\nfrom = \"2026-12-05 06:00\"\nto = \"2026-12-05 18:00\"\n"
+            )
+        };
+        let jobs = sheets("equipment-list", "team", &(0..more).map(member).collect::<String>());
+        let (last, others) = jobs[0].panels.split_last().unwrap();
+        let before: Length = others.iter().map(|panel| panel.fill.0).sum();
+        two += usize::from(others.len() == 1);
+        assert!(last.fill.0 >= before.fraction(1, 10), "{more} members: {:?} behind {before:?}", last.fill);
+        // From title to title: 16 pt over the first section, 12 pt over the others where they are closer.
+        let titles =
+            runs(&jobs[0].panels[0]).into_iter().filter(|run| run.text.starts_with("Equipment for the members"));
+        close += titles.filter(|run| run.size == Length::pt(12)).count();
     }
+    assert!(two > 3 && close > 0, "{two} of two pages, {close} closer");
 }
 
 /// What is said in the words of whoever reads it: the name on the door, the day that UTC has, miles, and no second gateway that is not there.
