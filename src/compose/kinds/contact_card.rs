@@ -5,7 +5,6 @@ use crate::compose::block::{Block, Cell, Column, Paragraph, Role, Row, Section, 
 use crate::compose::channel_words::tied;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::people::{family_and_given, letter};
-use crate::compose::power_words::small;
 use crate::compose::site_words;
 use crate::ground::{At, Audience, Day, Private, Span, Words};
 use crate::plan::{Contact, Each, Member, Place, subject};
@@ -56,18 +55,22 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let without = without_contact(view);
     if !sites.is_empty() || hidden > 0 || without.is_some() {
         let mut section = contacts("sites", "Sites", (sites, hidden), "Nobody to call at any site is known.");
-        section.blocks.splice(1..1, without);
+        // One line for both: on a card there is room for no second.
+        let lines: Vec<Text> =
+            without.into_iter().chain(section.blocks.split_off(1).into_iter().filter_map(text)).collect();
+        let line = lines.into_iter().reduce(|line, more| line.then(" ").then_text(more));
+        section.blocks.extend(line.map(|text| Block::Paragraph(Paragraph { text, role: Role::Body })));
         sections.push(section);
     }
-    let mut symbols = symbols(view);
+    let symbols = symbols(view);
     if !symbols.is_empty() {
         let has_number = |row: &&Row| row.cell("phone").is_some_and(|cell| cell.role == Role::Phone);
         let shown = sections.iter().filter(|section| section.key == "people").flat_map(|section| &section.blocks);
         let rows = shown.filter_map(|block| if let Block::Table(table) = block { Some(&table.rows) } else { None });
-        if rows.flatten().filter(has_number).count() > symbols.len() {
-            symbols.push(small("Those whom the plan gives a function. The others stand in the list."));
-        }
-        sections.push(Section { key: "scan", title: Text::own("Contacts to scan"), blocks: symbols });
+        // Said in the title: a line more would be a card more.
+        let is_all = rows.flatten().filter(has_number).count() <= symbols.len();
+        let title = if is_all { "Contacts to scan" } else { "Functions to scan" };
+        sections.push(Section { key: "scan", title: Text::own(title), blocks: symbols });
     }
     sections
 }
@@ -209,11 +212,16 @@ fn sites(view: &View<'_>) -> (Vec<Row>, usize) {
 }
 
 /// The places of which nobody to call is known, in a line: none is missed where one looks for it.
-fn without_contact(view: &View<'_>) -> Option<Block> {
+fn without_contact(view: &View<'_>) -> Option<Text> {
     let names = view.plan().places.iter().filter(|place| place.contacts.is_empty());
     let names: Vec<&str> = names.map(|place| place.tactical.as_str()).collect();
     let text = Text::strong("No contact known: ", Span::NOWHERE).then(format!("{}.", names.join("; ")));
-    (!names.is_empty()).then_some(Block::Paragraph(Paragraph { text, role: Role::Body }))
+    (!names.is_empty()).then_some(text)
+}
+
+/// What a paragraph says.
+fn text(block: Block) -> Option<Text> {
+    if let Block::Paragraph(Paragraph { text, .. }) = block { Some(text) } else { None }
 }
 
 fn site(place: &Place, contact: &Contact, view: &View<'_>) -> Row {
