@@ -2,8 +2,8 @@
 
 use crate::checks::{CheckedPlan, OpenPlan};
 use crate::ground::{Audience, Day, Id, Pass, Position, Private};
-use crate::plan::{Channel, Clock, Duty, Member, Message, Place, Plan};
-use crate::reckon::{ChannelLimit, Eligibility, Sun};
+use crate::plan::{Channel, Clock, Duty, Member, Message, Period, Place, Plan, Post};
+use crate::reckon::{ChannelLimit, Eligibility, Sun, runs, stands_at};
 use crate::tables::{Profile, Tables};
 
 /// A checked plan and the one pass that opens its private values, for one audience and, where personal, one holder.
@@ -116,6 +116,13 @@ impl<'a> View<'a> {
     #[must_use]
     pub fn duties_at(&self, post: &Id) -> Vec<&'a Duty> {
         self.open.known.duties_at(&self.open.plan, post)
+    }
+
+    /// When a post is stood, without by whom, reliefs passed over: that may be told to everybody, whatever else of duties is closed to them.
+    #[must_use]
+    pub fn hours_stood(&self, post: &Post) -> Vec<Period> {
+        let periods: Vec<Period> = stands_at(self.checked.plan(), post).iter().map(|stand| stand.period).collect();
+        runs(&periods)
     }
 
     /// The profile that the plan was checked against.

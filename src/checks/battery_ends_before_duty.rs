@@ -1,7 +1,7 @@
 //! A battery outlasts the duty, with a fifth in reserve.
 
 use super::Facts;
-use crate::ground::{Finding, Findings, Rule};
+use crate::ground::{Day, Finding, Findings, Rule};
 use crate::plan::{Station, subject};
 use crate::reckon::{LongestStands, PowerBudget, Stand, Wiring, budgets, is_short, needed};
 
@@ -45,16 +45,22 @@ Right: a larger battery, a second one with the hour of the change, less power, o
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let plan = facts.plan;
+    let Some(on) = plan.edition.as_ref().map(|edition| edition.issued.value) else { return };
     let longest = LongestStands::of(facts.stands());
     for station in plan.stations.iter() {
         let Some((minutes, stand)) = needed(station, &longest) else { continue };
         for budget in budgets(plan, station, &Wiring::of(plan, station)) {
-            found.extend(finding(station, &budget, (minutes, stand)));
+            found.extend(finding(station, &budget, (minutes, stand), on));
         }
     }
 }
 
-fn finding(station: &Station, budget: &PowerBudget<'_>, (needed, stand): (i64, Option<Stand<'_>>)) -> Option<Finding> {
+fn finding(
+    station: &Station,
+    budget: &PowerBudget<'_>,
+    (needed, stand): (i64, Option<Stand<'_>>),
+    on: Day,
+) -> Option<Finding> {
     let lasts = budget.minutes();
     if lasts.is_some_and(|lasts| !is_short(lasts, needed)) {
         return None;
@@ -64,22 +70,26 @@ fn finding(station: &Station, budget: &PowerBudget<'_>, (needed, stand): (i64, O
     let what = match lasts {
         None => format!("{battery} of {who} is used below -20 degrees: nobody can say how long it lasts"),
         Some(lasts) if lasts < needed => {
-            format!("{battery} runs {who} for {} of {}", tenths(lasts), tenths(needed))
+            format!("{battery} runs {who} for {} of {}", words(lasts), words(needed))
         }
         Some(lasts) => {
             format!(
                 "{battery} runs {who} for {}, with less than a fifth in reserve after {}",
-                tenths(lasts),
-                tenths(needed)
+                words(lasts),
+                words(needed)
             )
         }
     };
     let drawn = budget.average();
+    let capacity = budget
+        .capacity_for(needed, on)
+        .map(|capacity| format!("take a battery of at least {capacity} of its kind, `capacity = \"{capacity}\"`, "));
+    let capacity = capacity.unwrap_or_else(|| "take a larger battery, ".to_owned());
     let left = budget.usable.map_or_else(String::new, |usable| format!("{usable} can be used, "));
     let finding = Finding::new(&RULE, span, what)
         .label("ends too soon")
         .note(format!("{left}{drawn} drawn on the average"))
-        .help("take a larger battery, plan the hour of a change, send with less power, or switch something off")
+        .help(format!("{capacity}plan the hour of a change, send with less power, or switch something off"))
         .on(subject(station))
         .and(budget.battery.capacity.span, "what it holds");
     Some(match stand {
@@ -88,7 +98,11 @@ fn finding(station: &Station, budget: &PowerBudget<'_>, (needed, stand): (i64, O
     })
 }
 
-/// Hours to a tenth, rounded down: `10.1 h`.
-fn tenths(minutes: i64) -> String {
-    format!("{}.{} h", minutes / 60, minutes % 60 / 6)
+/// `11 h 45 min`.
+fn words(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
 }

@@ -323,7 +323,7 @@ pub const CHECKS: &[Check] = checks! {
     member_at_two_posts,
     duty_without_rest,
     too_many_nights,
-    handover_too_short,
+    handover_too_short proposes,
     net_control_unstaffed,
     net_control_unreachable,
     post_unstaffed,

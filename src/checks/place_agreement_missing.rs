@@ -35,7 +35,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
             Finding::new(&RULE, span, what)
                 .label("not agreed as far as the plan says")
                 .note("the site's own staff decide; nothing that this program prints stands in for them")
-                .help(format!("ask the site, then write {key}"))
+                .help(format!("ask the site, then write what its staff say: {key}"))
                 .on(subject(place)),
         );
     }
@@ -43,7 +43,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 
 fn lacks(place: &Place) -> Option<(crate::ground::Span, &'static str, &'static str)> {
     let Some(limit) = &place.transmit else {
-        let key = "`transmit = { allowed = \"...\", agreed-by = \"...\", on = ... }`";
+        let key = "`transmit` with `allowed`, the rooms (\"nowhere\" where they say no), `agreed-by`, who said so, and `on`, the day";
         return Some((place.id.span, "where a radio may transmit there", key));
     };
     match (&limit.agreed_by, &limit.on) {

@@ -36,6 +36,11 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     found.push(
         Finding::new(&RULE, edition.issued.span, what)
             .label("later than the rules were checked for")
-            .note(format!("{}, looked for changes on {}", profile.rule_set, profile.checked_on)),
+            .note(format!("{}, looked for changes on {}", profile.rule_set, profile.checked_on))
+            .help(format!(
+                "take a newer version of this program; there is none: look up what changed in {} since {}, and accept this with what you found \
+                 (`--format long` prints the record)",
+                profile.rule_set, profile.checked_on
+            )),
     );
 }

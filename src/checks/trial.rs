@@ -146,6 +146,24 @@ impl<'a, 's> CleanSearch<'a, 's> {
     }
 }
 
+/// The first of some plans, each this one written otherwise, in which no rule finds what it does not find now; by its place among them.
+pub(super) fn first_clean_plan(
+    facts: Facts<'_>,
+    proposing: &mut Proposing<'_>,
+    plans: impl Iterator<Item = Plan>,
+) -> Option<usize> {
+    let trials = proposing.search()?;
+    for (place, plan) in plans.enumerate() {
+        if !trials.may_read() {
+            return None;
+        }
+        if found(facts, &plan).is_subset(trials.before.get_or_insert_with(|| found(facts, facts.plan))) {
+            return Some(place);
+        }
+    }
+    None
+}
+
 /// Whether the rules find nothing with a channel as `changed` that they do not find now, and `rule` no longer: alone, and beside
 /// all that was proposed before. What is in order is proposed from now on.
 fn is_mended_as(facts: Facts<'_>, changed: &Channel, rule: &Rule, trials: &mut Trials) -> bool {

@@ -58,7 +58,7 @@ impl Unstaffed<'_> {
             (Some(incident), None) => edge(finding, incident, before.is_some()),
             _ => finding,
         };
-        let (from, to) = (clock.local(self.gap.period.from), clock.local(self.gap.period.to));
+        let (from, to) = (clock.written(self.gap.period.from), clock.written(self.gap.period.to));
         let id = &self.post.id.value;
         let names: Vec<String> =
             self.stand_ins.iter().map(|one| format!("{} (\"{}\")", one.name.value, one.id.value)).collect();

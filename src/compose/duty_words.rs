@@ -113,12 +113,15 @@ pub(super) fn relieved_by(relief: &Relief<'_>, view: &View<'_>) -> String {
 
 /// The same, where nobody comes with whether the post closes then, as far as the plan says until when it is stood.
 pub(super) fn relieved_at(relief: &Relief<'_>, post: &Post, view: &View<'_>) -> String {
-    let (plan, end) = (view.plan(), relief.of.period.to);
-    let clock = Clock::of(plan);
-    let ends = [post.to, plan.incident.as_ref().map(|incident| incident.to)];
-    let closes = ends.into_iter().flatten().any(|to| clock.instant(to.value) <= end);
     match relief.by {
-        None if closes => "the post closes".to_owned(),
+        None if closes(post, view.plan(), relief.of.period.to) => "the post closes".to_owned(),
         _ => relieved_by(relief, view),
     }
+}
+
+/// Whether a post is no longer meant to be stood from then on, as far as the plan says until when it is.
+pub(super) fn closes(post: &Post, plan: &Plan, end: Instant) -> bool {
+    let clock = Clock::of(plan);
+    let ends = [post.to, plan.incident.as_ref().map(|incident| incident.to)];
+    ends.into_iter().flatten().any(|to| clock.instant(to.value) <= end)
 }

@@ -15,8 +15,23 @@ impl Words {
     /// Reads a text.
     ///
     /// # Errors
-    /// When it is empty, too long, or holds control characters, characters that are not seen or spaces that are not the plain one.
+    /// When it is empty, too long, has no letter or figure, or holds control characters, characters that are not seen or spaces that are not
+    /// the plain one.
     pub fn parse(text: &str) -> Result<Self, Refusal> {
+        let words = Self::parse_any(text)?;
+        // The dots of a help that was typed as it stands would be printed as what somebody said. A question mark says that nobody knows.
+        match words.0.chars().any(|c| c.is_alphanumeric() || c == '?') {
+            true => Ok(words),
+            false => Err(Refusal::new(format!("\"{words}\" has no letter or figure, and says nothing"))
+                .help("write what is so, or leave the key out")),
+        }
+    }
+
+    /// Reads a text that may be nothing but signs.
+    ///
+    /// # Errors
+    /// The same without letters and figures.
+    pub fn parse_any(text: &str) -> Result<Self, Refusal> {
         let trimmed = text.trim();
         let count = trimmed.chars().count();
         if trimmed.is_empty() {

@@ -188,6 +188,12 @@ impl Clock {
         local.with_ahead(seconds(local.as_naive()).div_euclid(60) - at.0)
     }
 
+    /// As it would be typed: with its offset where clocks show the time twice.
+    #[must_use]
+    pub fn written(self, at: Instant) -> LocalTime {
+        if self.which(at).is_some() { self.with_offset(at) } else { self.local(at) }
+    }
+
     /// Which of two it is, where clocks here show the same time twice: what the time is called there, as `CST`, else `first` or `second`.
     #[must_use]
     pub fn which(self, at: Instant) -> Option<Which> {

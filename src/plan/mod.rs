@@ -26,7 +26,7 @@ pub use change::{Change, Danger, SETS_A_CHANNEL};
 pub use changes::{DANGERS, Sides, as_set, changes};
 pub use clock::{Clock, ClockChange, Instant, Period, Shown};
 pub use fields::{BlockMark, FieldColumn, FieldRoom, PlanValue, ReadStretch, RowSource, RowValue};
-pub use notations::{LocalTime, Simplex, TimeOfDay, Transmit, WaiverSubject, WidthWord};
+pub use notations::{LocalTime, Simplex, TimeOfDay, Transmit, WaiverReason, WaiverSubject, WidthWord};
 pub use propose::{Around, PlanProposal, propose};
 pub use radiogram::{FiledTime, Handling, MonthDay, Precedence, WordCheck};
 pub use records::{

@@ -1,6 +1,6 @@
 //! What the plan format writes by rules of its own: inputs, simplex and send frequencies, widths, subjects of waivers, times.
 
-use crate::ground::{Frequency, Id, Refusal, Shift, Width};
+use crate::ground::{Frequency, Id, Refusal, Shift, Width, Words};
 use crate::source::text_values;
 use chrono::{NaiveTime, Timelike};
 use std::fmt;
@@ -10,6 +10,7 @@ text_values! {
     RepeaterInput, "RepeaterInput", "a shift, a frequency, usual or unknown", "-600 kHz", Self::refuse_number;
     Transmit, "Transmit", "a frequency, or none", "none", Self::refuse_number;
     WidthWord, "WidthWord", "wide, narrow or a width", "narrow", Self::refuse_number;
+    WaiverReason, "WaiverReason", "why it is accepted", "Assigned this way to protect Quarry", Self::refuse_number;
     WaiverSubject, "WaiverSubject", "a record as kind/id", "channel/cmd", Self::refuse_number;
     TimeOfDay, "TimeOfDay", "a time of day", "19:30", Self::refuse_number;
     LocalTime, "LocalTime", "a day and time in the plan's time zone", "2026-12-05 06:00", Self::refuse_number;
@@ -163,6 +164,36 @@ impl WaiverSubject {
     fn refuse_number(written: &str) -> Refusal {
         Refusal::new(format!("the number {written} stands where a record is wanted"))
             .help("write it as \"channel/cmd\"")
+    }
+}
+
+/// Why something is accepted. Nothing but signs, such as the dots of the record that is printed, is a finding of its own.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct WaiverReason(Words);
+
+impl WaiverReason {
+    /// Reads a text.
+    ///
+    /// # Errors
+    /// When it is none that could be printed.
+    pub fn parse(text: &str) -> Result<Self, Refusal> {
+        Words::parse_any(text).map(Self)
+    }
+
+    fn refuse_number(written: &str) -> Refusal {
+        Refusal::new(format!("the number {written} stands where text is wanted")).help("write a sentence")
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        self.0.as_str()
+    }
+}
+
+impl fmt::Display for WaiverReason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
     }
 }
 

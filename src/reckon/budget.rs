@@ -137,9 +137,14 @@ fn coldest(battery: &Battery) -> crate::ground::Celsius {
 /// What can be drawn of a battery on a day; none where it is too cold to say.
 #[must_use]
 pub fn usable_on(battery: &Battery, on: Day) -> Option<Charge> {
+    usable_of(battery, battery.capacity.value, on)
+}
+
+/// The same, were it rated at another capacity.
+pub(super) fn usable_of(battery: &Battery, capacity: Charge, on: Day) -> Option<Charge> {
     let chemistry = battery.made_of();
     let share = battery.usable.map_or(usual_share(chemistry), |share| share.value);
-    usable(battery.capacity.value, share, chemistry, (coldest(battery), years(battery, on)))
+    usable(capacity, share, chemistry, (coldest(battery), years(battery, on)))
 }
 
 /// What hangs on each battery of a station, in the order of its batteries.
@@ -292,5 +297,5 @@ pub fn needed<'a>(station: &Station, longest: &LongestStands<'a>) -> Option<(i64
 }
 
 fn minutes_of(lapse: Lapse) -> i64 {
-    i64::try_from(lapse.as_seconds() / 60).unwrap_or(i64::MAX)
+    i64::try_from(lapse.as_seconds().div_ceil(60)).unwrap_or(i64::MAX)
 }

@@ -5,6 +5,7 @@ mod assign;
 mod authority;
 mod battery;
 mod budget;
+mod capacity;
 mod channel_law;
 mod coverage;
 mod crowds;

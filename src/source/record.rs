@@ -124,7 +124,8 @@ fn known_entries<'a>(
 
 fn key_for_text(node: &Node, for_text: &'static [(String, String)], key: &str) -> Option<&'static str> {
     let (_, meant) = for_text.iter().find(|(theirs, _)| theirs == key)?;
-    matches!(node.value, Value::Text(_)).then_some(meant)
+    // What says nothing is no better under another key.
+    matches!(&node.value, Value::Text(text) if text.chars().any(char::is_alphanumeric)).then_some(meant)
 }
 
 /// A text under a key that takes a list, where another key takes the text.

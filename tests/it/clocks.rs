@@ -1,10 +1,8 @@
 //! A night in which clocks change, on paper: every sheet gives one time for one instant, and tells which of two it is.
 
 use crate::support::around::{findings, plan_around};
+use crate::support::papers::{papers, says, told};
 use crate::support::shelf::Shelf;
-use fieldsheaf::compose::{document, tasks};
-use fieldsheaf::ground::Findings;
-use std::collections::BTreeMap;
 
 /// A plan in Chicago: one post, two members, and a net that meets on Sunday nights.
 fn plan(valid: (&str, &str), duties: [(&str, &str); 2]) -> Shelf {
@@ -104,38 +102,6 @@ audience = "team"
     ))
 }
 
-/// What each paper says, by document and holder.
-fn papers(world: &Shelf) -> BTreeMap<String, String> {
-    let mut found = Findings::default();
-    let mut records = fieldsheaf::source::read(world, "plan.toml", &mut found).unwrap();
-    let plan = fieldsheaf::plan::build(world, &mut records, &mut found);
-    let profile = plan.profile.clone();
-    let orders = tasks(&plan, profile.as_ref().unwrap(), &mut found);
-    let checked = fieldsheaf::checks::run(plan, profile, &records.files, &mut found)
-        .unwrap_or_else(|| panic!("{:?}", found.iter().map(|f| &f.message).collect::<Vec<_>>()));
-    let copies = orders.iter().flat_map(|task| task.copies());
-    let said = |copy: &fieldsheaf::compose::Task| {
-        fieldsheaf::edition::canonical(&document(&checked, copy, None), "rules").unwrap()
-    };
-    let named = |copy: &fieldsheaf::compose::Task| {
-        let holder = copy.holder.as_ref().map(|holder| format!("-{holder}")).unwrap_or_default();
-        (format!("{}{holder}", copy.document), said(copy).replace('\u{a0}', " "))
-    };
-    copies.map(|copy| named(&copy)).collect()
-}
-
-fn says(papers: &BTreeMap<String, String>, paper: &str, words: &str) {
-    let said = papers.get(paper).unwrap_or_else(|| panic!("no {paper} in {:?}", papers.keys()));
-    assert!(said.contains(words), "{paper}: {words}\n{said}");
-}
-
-/// What is found by a rule: each message with its help.
-fn told(world: &Shelf, rule: &str) -> Vec<(String, String)> {
-    let (_, found) = findings(world);
-    let own = found.iter().filter(|finding| finding.rule.name == rule);
-    own.map(|finding| (finding.message.clone(), finding.help.clone().unwrap_or_default())).collect()
-}
-
 /// Forward on 2028-03-12 at 02:00: 02:15 and 02:30 are never shown, and read as 03:15 and 03:30.
 #[test]
 fn an_hour_that_never_comes_is_printed_on_no_paper() {
@@ -169,6 +135,11 @@ fn an_hour_that_comes_twice_is_told_which_it_is() {
     says(&papers, "card-qsa", &format!("2027-11-06 18:00 to 2027-11-07 01:30 CST (07:30 UTC) ({across})"));
     says(&papers, "card-qsb", "2027-11-07 01:15 CST (07:15 UTC) to 12:00, the post closes");
     says(&papers, "site", "Sunday 2027-11-07 01:15 CST (07:15 UTC) to 12:00");
+    says(
+        &papers,
+        "reach",
+        "Saturday 2027-11-06 18:00 to Sunday 12:00 (19 h: Sun at 02:00 the clocks go back 1 h to 01:00)",
+    );
     says(&papers, "duty", "Sun 2027-11-07 01:15 CST to 12:00");
     says(&papers, "duty", "2027-11-07 Sun 01:30 CST");
     says(&papers, "duty", "Sun 01:15 CST to Sun 01:30 CST");

@@ -8,6 +8,7 @@ pub mod every;
 pub mod faulty;
 pub mod geometry;
 pub mod golden;
+pub mod papers;
 pub mod shelf;
 pub mod small_team;
 

@@ -2,6 +2,7 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::duty_words::length;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, small, stations, warning,
@@ -132,7 +133,7 @@ fn change(budget: &PowerBudget<'_>, needed: Option<i64>) -> Block {
         .then(", while a fifth is left.");
     body(match needed {
         None => text,
-        Some(needed) => text.then(format!(" Needed at a time: {}.", hours(needed))),
+        Some(needed) => text.then(format!(" Needed at a time: {}.", length(needed))),
     })
 }
 

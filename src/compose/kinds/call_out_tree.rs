@@ -37,6 +37,8 @@ const CALLS: TableKind = TableKind {
 /// Calls of one person, and minutes of one call, an answer or none. Common practice, no source.
 const CALLS_EACH: usize = 3;
 const MINUTES: usize = 3;
+/// Minutes after which the second begins in the place of the first: the first call and its second try.
+const BEGIN: usize = 10;
 const REACHED: &str = "________";
 
 /// A member who can be called.
@@ -72,7 +74,14 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     let mut blocks = Vec::new();
     if let Some(first) = called.first() {
         let last = called.iter().map(|one| one.minute).max().unwrap_or(0);
-        let begins = format!("{} begins. ", named(first.member, view));
+        let begins = match called.get(1) {
+            Some(next) => format!(
+                "{} begins; after {BEGIN} minutes without a call from there {} begins, and calls the first one's list as well. ",
+                named(first.member, view),
+                named(next.member, view)
+            ),
+            None => format!("{} begins. ", named(first.member, view)),
+        };
         let told = match lacking.len() {
             0 => format!("all {}", called.len()),
             more => format!("{} of {}", called.len(), called.len() + more),
@@ -87,7 +96,8 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     blocks.push(
         CALLS.of(rows.into_iter().map(row).collect(), "Nobody can be called by this copy: it shows no two numbers."),
     );
-    let mut after = vec![say(cannot(&lacking, view), Role::Body), say(alone(&called, view), Role::Body)];
+    let mut after: Vec<Block> = cannot(&lacking, view).into_iter().map(|text| say(text, Role::Body)).collect();
+    after.push(say(alone(&called, view), Role::Body));
     let basis = format!("{CALLS_EACH} calls a person, {MINUTES} minutes a call: common practice, no source.");
     after.push(say(Text::own(basis), Role::Small));
     vec![
@@ -131,13 +141,47 @@ fn tree<'a>(reached: &[(&'a Member, &'a str)]) -> Vec<Called<'a>> {
     all
 }
 
-/// Who cannot be called by this copy.
-fn cannot(lacking: &[&Member], view: &View<'_>) -> Text {
+/// Who cannot be called by this copy, and why: no number is known, or who may read it has to call.
+fn cannot(lacking: &[&Member], view: &View<'_>) -> Vec<Text> {
     if lacking.is_empty() {
-        return Text::own("Everybody of the roster has a number on this copy.");
+        return vec![Text::own("Everybody of the roster has a number on this copy.")];
     }
-    let names: Vec<String> = lacking.iter().map(|member| named(member, view)).collect();
-    Text::strong("Cannot be called by this copy: ", Span::NOWHERE).then(format!("{}.", names.join("; ")))
+    let (closed, unknown): (Vec<&Member>, Vec<&Member>) =
+        lacking.iter().partition(|member| member.phones.iter().any(|phone| !phone.number.value.is_withheld()));
+    let names = |members: &[&Member]| members.iter().map(|member| named(member, view)).collect::<Vec<_>>().join("; ");
+    let mut texts = Vec::new();
+    if !closed.is_empty() {
+        let mut readers: Vec<(&Audience, Vec<&Member>)> = Vec::new();
+        for member in closed {
+            // The widest readers of any of the numbers: whoever calls needs one.
+            let own = member.phones.iter().map(|phone| phone.number.value.audience()).min();
+            let Some(own) = own else { continue };
+            match readers.iter_mut().find(|(known, _)| *known == own) {
+                Some((_, members)) => members.push(member),
+                None => readers.push((own, vec![member])),
+            }
+        }
+        readers.sort_by_key(|(audience, _)| *audience);
+        texts.extend(readers.into_iter().map(|(audience, members)| {
+            let who = format!("Number closed to this copy, to be called by {}: ", callers(audience));
+            Text::strong(who, Span::NOWHERE).then(format!("{}.", names(&members)))
+        }));
+    }
+    if !unknown.is_empty() {
+        let who = "No number in the plan, to be reached another way: ";
+        texts.push(Text::strong(who, Span::NOWHERE).then(format!("{}.", names(&unknown))));
+    }
+    texts
+}
+
+/// Who has a copy with numbers for these readers.
+fn callers(audience: &Audience) -> String {
+    match audience {
+        Audience::Coordinator => "the coordinator".to_owned(),
+        Audience::Leads => "the leads".to_owned(),
+        Audience::Team | Audience::Public => "the team".to_owned(),
+        Audience::Agency(_) => format!("{audience}, the leads and the coordinator"),
+    }
 }
 
 /// Whose silence leaves how many uncalled, unless the rule above is kept; and numbers that ring for two.

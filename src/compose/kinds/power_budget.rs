@@ -2,6 +2,7 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
+use crate::compose::duty_words::length;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, shares_words, small, stations, warning,
@@ -79,7 +80,7 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
             Text::strong(format!("Runs {}", hours(lasts)), station.span).then(" without being charged.")
         }
         (Some(lasts), Some(needed)) => Text::strong(format!("Runs {}", hours(lasts)), station.span)
-            .then(format!(" without being charged; {} are needed at a time.", hours(needed))),
+            .then(format!(" without being charged; {} are needed at a time.", length(needed))),
     };
     let mut blocks = vec![body(runs)];
     let lines = lasts.map_or_else(Vec::new, |lasts| change_lines(view, station, lasts));

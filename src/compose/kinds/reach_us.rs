@@ -2,24 +2,26 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text, WordList};
-use crate::compose::duty_words::{local_words_alone, relieved_at};
-use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
+use crate::compose::duty_words::{closes, local_words_alone, short_time};
+use crate::compose::kind::{Compose, Kind, TableKind, UsualSet, WantedAt};
 use crate::compose::power_words::{body, places, small};
-use crate::ground::{Audience, Span};
-use crate::plan::{Clock, Each, Net, Place, Post, subject};
-use crate::reckon::{is_unstaffed, known, nets_at, posts_at, reliefs, stands_at};
+use crate::ground::{Audience, Id};
+use crate::plan::{Clock, Each, Net, Place, Plan, Post, subject};
+use crate::reckon::{is_unstaffed, known, nets_at, posts_at};
+use crate::tables::Profile;
+use std::collections::BTreeSet;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "reach-us",
     title: "How to reach us",
-    about: "for the switchboard of each place with a post: where the radio operator is and when, what to say, and what to do when the phones are dead; names nobody",
-    layout: "half",
+    about: "for the switchboard of each place with a post: where the radio operator is and when, what to say, and what to do when the phones are dead; names nobody, on every copy; two alike on a sheet, one for the door of the room",
+    layout: "pad",
     each: &[Each::Place, Each::Once],
     widest: Audience::Public,
     sections: &["reach", "no-post"],
     tables: &[&HOURS],
-    compose: Compose::View(compose),
+    compose: Compose::Where(compose, WantedAt { at: stood, others: "no post of the plan stands there" }),
 };
 
 const HOURS: TableKind = TableKind {
@@ -64,8 +66,8 @@ fn section(place: &Place, view: &View<'_>) -> Option<Section> {
         return None;
     }
     let team = plan.head.as_ref().map(|head| head.team.to_string()).unwrap_or_default();
-    let room = known(place.room.as_ref())
-        .map_or_else(|| Text::own(format!("UNKNOWN: {WRITE}")), |room| Text::plain(room.as_str(), room.span));
+    let room =
+        known(place.room.as_ref()).map_or_else(|| Text::own(unknown()), |room| Text::plain(room.as_str(), room.span));
     let nets: Vec<&Net> = posts.iter().flat_map(|post| nets_at(plan, post)).map(|(net, _)| net).collect();
     let mut names: Vec<&str> = nets.iter().map(|net| net.name.as_str()).collect();
     names.sort_unstable();
@@ -74,15 +76,15 @@ fn section(place: &Place, view: &View<'_>) -> Option<Section> {
     let facts = [
         ("Who", Text::own(team)),
         ("Room", room),
-        ("Extension", Text::own(WRITE)),
+        ("Extension", Text::own(unknown())),
         ("On the air", Text::plain(place.tactical.as_str(), place.tactical.span)),
         ("Nets", Text::own(names)),
         ("Phones dead", Text::own("send a runner to the room")),
-        ("Nobody in the room", Text::own(format!("call {WRITE}"))),
+        ("Nobody in the room", Text::own(format!("call {}", unknown()))),
     ];
     let facts = facts.map(|(what, said)| (Text::strong(what, place.span), said));
     let mut blocks = vec![Block::WordList(WordList::listed(facts))];
-    blocks.push(HOURS.of(hours(&posts, view), "Hours: not on this copy. Somebody is there from ________ to ________."));
+    blocks.push(HOURS.of(hours(&posts, view), "Hours: UNKNOWN. Somebody is there from ________ to ________."));
     blocks.push(Block::Heading(Text::own("What to say")));
     blocks.extend(SAY.map(|line| body(Text::own(format!("\u{2013} {line}")))));
     blocks.push(small("Common practice, no source. What the site's own staff and rules say comes first."));
@@ -90,23 +92,35 @@ fn section(place: &Place, view: &View<'_>) -> Option<Section> {
     Some(Section { key: "reach", title, blocks })
 }
 
-/// When somebody stands there, without a name: the sheet lies open at a desk.
+/// In the place of what the plan does not know, with room to write it.
+fn unknown() -> String {
+    format!("UNKNOWN: {WRITE}")
+}
+
+/// The places at which a post is stood.
+fn stood(plan: &Plan, _: &Profile) -> BTreeSet<Id> {
+    let with_post = |place: &&Place| !is_unstaffed(place) && posts_at(plan, place).next().is_some();
+    plan.places.iter().filter(with_post).map(|place| place.id.value.clone()).collect()
+}
+
+/// When somebody stands there, without a name and without the hours of one: the sheet lies open at a desk, and is the same for all.
 fn hours(posts: &[&Post], view: &View<'_>) -> Vec<Row> {
     let clock = Clock::of(view.plan());
     let mut rows = Vec::new();
     for post in posts {
-        for relief in reliefs(&stands_at(view.plan(), post)) {
-            let span: Span = relief.of.duty.span;
-            let then = match relief.by {
-                Some(_) => "the next comes".to_owned(),
-                None => relieved_at(&relief, post, view),
+        let runs = view.hours_stood(post);
+        for (at, run) in runs.iter().enumerate() {
+            let then = match runs.get(at + 1) {
+                Some(next) => format!("nobody until {}", short_time(clock, next.from)),
+                None if closes(post, view.plan(), run.to) => "the post closes".to_owned(),
+                None => "nobody, by the plan".to_owned(),
             };
             let cells = vec![
                 HOURS.cell("post", Text::plain(post.name.as_str(), post.name.span)),
-                HOURS.cell("when", Text::plain(local_words_alone(clock, relief.of.period), span)),
-                HOURS.cell("then", Text::plain(then, span)),
+                HOURS.cell("when", Text::plain(local_words_alone(clock, *run), post.span)),
+                HOURS.cell("then", Text::plain(then, post.span)),
             ];
-            rows.push(Row { label: String::new(), record: Some(subject(*post)), span, cells });
+            rows.push(Row { label: String::new(), record: Some(subject(*post)), span: post.span, cells });
         }
     }
     rows

@@ -12,7 +12,7 @@ use crate::reckon::{is_unstaffed, known};
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "signs",
     title: "Signs",
-    about: "signs to put up, a page each in type of 24 points and more: operator on duty, messages here, the way with drawn arrows, exercise in progress, battery charging",
+    about: "signs to put up, a page each in type of 24 points and more: operator on duty, messages here, the way with drawn arrows, battery charging; exercise in progress, where the plan has an exercise",
     layout: "full",
     each: &[Each::Once, Each::Place],
     widest: Audience::Public,
@@ -32,7 +32,6 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if place.is_some_and(is_unstaffed) {
         return vec![charging(place)];
     }
-    let exercise = view.plan().incident.as_ref().is_some_and(|incident| incident.is_exercise);
     let here: Vec<Text> = at(place).into_iter().chain([room(place)]).collect();
     let mut signs = vec![
         sign("On duty", "Radio operator on duty", here.clone(), None),
@@ -47,10 +46,13 @@ fn compose(view: &View<'_>) -> Vec<Section> {
         let way = Text::own(format!("Radio room: {}", arrow.word()));
         signs.push(sign("The way", "Messages", vec![way, room(place)], Some(arrow)));
     }
-    let words =
-        if exercise { "Everything you hear by radio here is practice." } else { "Take this down when it is over." };
-    let not = Text::own("This is no emergency. In a real one tell the radio operator at once.");
-    signs.push(sign("Exercise", "Exercise in progress", vec![not, Text::own(words)], None));
+    let plan = view.plan();
+    // Beside papers for what is real it would be put up by mistake.
+    if plan.exercise.is_some() || plan.incident.as_ref().is_some_and(|incident| incident.is_exercise) {
+        let not = Text::own("This is no emergency. In a real one tell the radio operator at once.");
+        let practice = Text::own("Everything you hear by radio here is practice. Take this down when it is over.");
+        signs.push(sign("Exercise", "Exercise in progress", vec![not, practice], None));
+    }
     signs.push(charging(place));
     signs
 }

@@ -3,7 +3,7 @@
 use super::{Member, Net};
 use crate::ground::caps::{COPIES, SERIAL};
 use crate::ground::{At, Audience, Day, Id, Span, Words};
-use crate::plan::notations::WaiverSubject;
+use crate::plan::notations::{WaiverReason, WaiverSubject};
 use crate::plan::reference::Ref;
 use crate::plan::terms::{Each, Variant};
 use crate::source::{Whole, record};
@@ -55,7 +55,7 @@ record! {
         /// else is not accepted; whatever it says, with a warning, when left out.
         says: Option<At<String>>,
         /// Why it may stay, as `coordinated so in 1994`.
-        reason: At<Words>,
+        reason: At<WaiverReason>,
         /// The member who answers for it.
         by: At<Ref<Member>>,
         /// Last day of the waiver, compared with the edition's day of issue, as `2027-06-01`.
