@@ -281,12 +281,12 @@ fn only_an_exercise_has_the_sign_of_one() {
 fn the_tree_says_why_somebody_cannot_be_called_and_who_begins_next() {
     let papers = papers(&plan_around(&SHIFT.replace("MORE", "")));
     says(&papers, "tree", "Number closed to this copy, to be called by the leads: WZ7QSC Tomas Lind.");
-    says(&papers, "tree", "No number in the plan, to be reached another way: WZ7QSD Odell Strand.");
+    says(&papers, "tree", "No number in the plan, to be reached another way: WZ7QRA Ines Varga; WZ7QSD Odell Strand.");
     says(
         &papers,
         "tree",
         "WZ7QSA Ines Varga begins; after 10 minutes without a call from there WZ7QSB Abel Quist begins",
     );
     assert!(!papers["leads"].contains("Number closed"));
-    says(&papers, "leads", "No number in the plan, to be reached another way: WZ7QSD Odell Strand.");
+    says(&papers, "leads", "No number in the plan, to be reached another way: WZ7QRA Ines Varga; WZ7QSD Odell Strand.");
 }
