@@ -367,8 +367,8 @@ mod tests {
         };
         let back = ("2027-11-07 02:00".to_owned(), "2027-11-07 01:00".to_owned());
         let forward = ("2028-03-12 02:00".to_owned(), "2028-03-12 03:00".to_owned());
-        assert_eq!(changes("2027-11-06 23:45", "2027-11-07 11:00"), [back.clone()]);
-        assert_eq!(changes("2027-11-07 01:59-05:00", "2027-11-07 01:01-06:00"), [back.clone()]);
+        assert_eq!(changes("2027-11-06 23:45", "2027-11-07 11:00"), std::slice::from_ref(&back));
+        assert_eq!(changes("2027-11-07 01:59-05:00", "2027-11-07 01:01-06:00"), std::slice::from_ref(&back));
         assert_eq!(changes("2027-11-07 01:00-06:00", "2027-11-07 11:00"), []);
         assert_eq!(changes("2027-11-06 12:00", "2027-11-07 01:00-06:00"), []);
         assert_eq!(changes("2027-10-01 12:00", "2028-06-01 01:00"), [back, forward]);

@@ -1,6 +1,8 @@
 //! Rows of a long table, set on all threads: a document of hundreds of pages is one piece of work for whoever waits for it.
 
 use super::piece::Room;
+use super::setting::Setting;
+use crate::compose::block::Row;
 use crate::ground::Findings;
 use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
@@ -14,21 +16,21 @@ pub(super) fn is_long(rows: usize, room: &Room<'_>) -> bool {
 }
 
 /// What is made of each row, and what is found in it, in the order of rows.
-pub(super) fn each_row<T: Sync, R: Send>(
-    rows: &[T],
+pub(super) fn each_row(
+    rows: &[Row],
     room: &Room<'_>,
     found: &mut Findings,
-    set: impl Fn(&T, &mut Findings) -> R + Sync,
-) -> Vec<R> {
+    set: impl Fn(&Row, &mut Findings) -> Option<Setting> + Sync,
+) -> Vec<Option<Setting>> {
     if !is_long(rows.len(), room) {
         return rows.iter().map(|row| set(row, found)).collect();
     }
-    let apart = |row: &T| {
+    let apart = |row: &Row| {
         let mut found = Findings::default();
         (set(row, &mut found), found)
     };
-    let parts: Vec<(R, Findings)> = rows.par_iter().with_min_len(AT_A_TIME).map(apart).collect();
-    let told = |(set, told): (R, Findings)| {
+    let parts: Vec<(Option<Setting>, Findings)> = rows.par_iter().with_min_len(AT_A_TIME).map(apart).collect();
+    let told = |(set, told): (Option<Setting>, Findings)| {
         told.iter().for_each(|finding| found.push(finding.clone()));
         set
     };

@@ -3,7 +3,13 @@
 //! A small fuzzer of our own: what coverage guidance needs (an unstable toolchain, or foreign instrumented builds) cannot run in
 //! every `cargo test`, and blind bytes never pass the TOML reader. So inputs are this repository's own plans, layouts, profiles
 //! and forms, taken apart and put together by the words of their own language; the number of an input is all that it comes from.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
 
 mod dice;
 mod runner;
