@@ -46,8 +46,8 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
 
 /// A member who stands at two posts at once.
 pub(super) struct Double<'a> {
-    first: Standing<'a>,
-    second: Standing<'a>,
+    first: AtPost<'a>,
+    second: AtPost<'a>,
     shared: Period,
     /// Whether the two are at different places, as far as the plan says.
     pub is_apart: bool,
@@ -55,7 +55,7 @@ pub(super) struct Double<'a> {
 
 /// A member at a post without a break, by one duty or by several that overlap or follow each other.
 #[derive(Clone, Copy)]
-struct Standing<'a> {
+struct AtPost<'a> {
     post: &'a Post,
     /// By which it begins.
     begins: &'a Duty,
@@ -69,7 +69,7 @@ const MOST: usize = 8;
 
 /// Everybody who stands at two posts at once, each two posts and each time once.
 pub(super) fn doubles<'a>(facts: Facts<'a>) -> Vec<Double<'a>> {
-    let mut of_members: BTreeMap<&Id, Vec<Standing<'a>>> = BTreeMap::new();
+    let mut of_members: BTreeMap<&Id, Vec<AtPost<'a>>> = BTreeMap::new();
     for standing in standings(facts) {
         of_members.entry(&standing.begins.member.value).or_default().push(standing);
     }
@@ -77,7 +77,7 @@ pub(super) fn doubles<'a>(facts: Facts<'a>) -> Vec<Double<'a>> {
     for mut standings in of_members.into_values() {
         standings.sort_by_key(|standing| standing.period);
         // At each post once.
-        let mut now: Vec<Standing<'a>> = Vec::new();
+        let mut now: Vec<AtPost<'a>> = Vec::new();
         for standing in standings {
             now.retain(|other| other.period.to > standing.period.from);
             let mut own: Vec<Double<'a>> = now.iter().filter_map(|other| Double::of(*other, standing)).collect();
@@ -90,15 +90,15 @@ pub(super) fn doubles<'a>(facts: Facts<'a>) -> Vec<Double<'a>> {
 }
 
 /// Every member at every post.
-fn standings<'a>(facts: Facts<'a>) -> impl Iterator<Item = Standing<'a>> {
-    let mut all: BTreeMap<(&Id, &Id), Vec<Standing<'a>>> = BTreeMap::new();
+fn standings<'a>(facts: Facts<'a>) -> impl Iterator<Item = AtPost<'a>> {
+    let mut all: BTreeMap<(&Id, &Id), Vec<AtPost<'a>>> = BTreeMap::new();
     for Stand { duty, period } in facts.stands() {
         let Some(post) = facts.plan.posts.get(&duty.post) else { continue };
         let own = all.entry((&duty.member.value, &duty.post.value)).or_default();
         match own.last_mut().filter(|last| period.from <= last.period.to) {
             Some(last) if period.to > last.period.to => (last.ends, last.period.to) = (duty, period.to),
             Some(_) => {}
-            None => own.push(Standing { post, begins: duty, ends: duty, period: *period }),
+            None => own.push(AtPost { post, begins: duty, ends: duty, period: *period }),
         }
     }
     all.into_values().flatten()
@@ -106,7 +106,7 @@ fn standings<'a>(facts: Facts<'a>) -> impl Iterator<Item = Standing<'a>> {
 
 impl<'a> Double<'a> {
     /// Of two posts of one member, where they have a time in common.
-    fn of(first: Standing<'a>, second: Standing<'a>) -> Option<Self> {
+    fn of(first: AtPost<'a>, second: AtPost<'a>) -> Option<Self> {
         let shared = first.period.shared(second.period)?;
         let places = first.post.place.as_ref().zip(second.post.place.as_ref());
         let is_apart = places.is_some_and(|(first, second)| first.value != second.value);
@@ -125,7 +125,7 @@ impl Double<'_> {
         let when = clock.words(self.shared);
         let what = format!("from {when} {name} stands at {} and at {} {how}", here.name.value, there.name.value);
         let ends = first.ends.to.value;
-        let is_one = |standing: Standing<'_>| standing.begins.span == standing.ends.span;
+        let is_one = |standing: AtPost<'_>| standing.begins.span == standing.ends.span;
         let can_wait = first.period.to < second.period.to && is_one(first) && is_one(second);
         let finding = Finding::new(rule, second.begins.member.span, what)
             .label(format!("stands at {} then", there.name.value))
