@@ -164,6 +164,15 @@ impl Copy {
     pub const fn document(&self) -> &Document {
         &self.document
     }
+
+    /// How many sections it has.
+    pub(super) fn sections(&self) -> usize {
+        let sections = self.passages.iter().map(|passage| match &passage.said {
+            Said::Sections(sections) => sections.len(),
+            Said::About(_) | Said::Notes => 0,
+        });
+        sections.sum()
+    }
 }
 
 impl Passage {

@@ -54,7 +54,8 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
     }
     let panels = finished(bodies, (&furniture, behind.as_ref()), format, asked, found);
     missing_glyphs(&panels, asked, found);
-    if format.is_pad() && panels.len() > 1 {
+    // What stands by itself, a place on each sheet, is not parted.
+    if format.is_pad() && panels.len() > 1 && panels.len() != copy.sections() {
         let what =
             format!("\"{}\" takes {} pages, and each sheet of a pad holds one of them", document.title, panels.len());
         let finding = Finding::new(&PAD_HOLDS_PART, asked, what).label("asks for a pad");
