@@ -65,6 +65,10 @@ fn section_bodies(sections: &[Section], room: &Room<'_>, found: &mut Findings) -
         {
             others.iter_mut().for_each(|piece| piece.keeps_next = true);
         }
+        // On a pad each stands by itself: the sheets go to different hands.
+        if let Some(first) = pieces.first_mut().filter(|_| index > 0 && room.layout.format.is_pad()) {
+            first.begins_panel = true;
+        }
         // Rows that go on over pages begin on one of their own, and so does a sign: it is hung by itself.
         let goes_on = section.blocks.iter().any(goes_on);
         let is_asked = room.layout.whole.iter().any(|key| key == section.key);
