@@ -100,6 +100,7 @@ mod name_is_proword;
 mod name_over_two_words;
 mod names_sound_alike;
 mod neighbour_on_frequency;
+mod net_control_not_heard;
 mod net_control_unreachable;
 mod net_control_unstaffed;
 mod net_does_not_rejoin;
@@ -324,6 +325,7 @@ pub const CHECKS: &[Check] = checks! {
     duty_without_rest,
     too_many_nights,
     handover_too_short proposes,
+    net_control_not_heard,
     net_control_unstaffed,
     net_control_unreachable,
     post_unstaffed,

@@ -584,6 +584,10 @@ const KINDS: &[Kind] = &[
     ("net-control-unreachable", "nets.toml", "control = ", |_, _, _, dice| {
         to("control", dice.pick(&["\"watch-1\"", "\"watch-24\""]))
     }),
+    ("net-control-not-heard", "stations.toml", "result = ", |_, lines, at, _| match above(lines, at, "channel") {
+        "med-3" => to("result", "\"nothing\""),
+        _ => Spared,
+    }),
     ("local-time-unclear", "nets.toml", "to = ", |_, _, _, dice| {
         to("to", dice.pick(&["\"2027-03-14 02:30\"", "\"2027-03-14 02:00\"", "\"2027-11-07 01:59\""]))
     }),

@@ -10,7 +10,7 @@ use crate::compose::power_words::small;
 use crate::compose::to_write::rows_called;
 use crate::ground::{Audience, Lapse};
 use crate::plan::{Channel, Each, Net, Plan, subject};
-use crate::reckon::{following, onward};
+use crate::reckon::{Tried, following, onward, unheard_words};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -94,7 +94,7 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
         steps.push(("Traffic", format!("List traffic by precedence, highest first: {}.", precedence.join(", "))));
     }
     steps.push(("Identify", view.profile().identification.clone()));
-    steps.push(("Moving on", moving_on(net, plan)));
+    steps.push(("Moving on", format!("{}{}", moving_on(net, plan), unheard(net, plan))));
     steps.push(("Control silent", silent(net, view)));
     let rejoin =
         net.rejoin.as_ref().map(|rejoin| format!(" If you lose the net: {}.", rejoin.value)).unwrap_or_default();
@@ -169,6 +169,19 @@ fn moving_on(net: &Net, plan: &Plan) -> String {
         (None, false) => format!("{order} Move by yourselves {}.", rows.join(", ")),
         (None, true) => format!("{order} When to move by yourselves is UNKNOWN: agree on it at check-in."),
     }
+}
+
+/// ` (Know before you move: on Tactical Two from Saint Brenn nothing was heard at Blood Bank, tried 2027-08-14 with 25 W.)`
+fn unheard(net: &Net, plan: &Plan) -> String {
+    let mut all: Vec<String> = Vec::new();
+    for pair in Tried::of(plan).unheard_of(net) {
+        let words = format!("on {} {}", pair.channel.spoken.value, unheard_words(plan, pair.test));
+        // Two posts at one place were tried at once.
+        if !all.contains(&words) {
+            all.push(words);
+        }
+    }
+    if all.is_empty() { String::new() } else { format!(" (Know before you move: {}.)", all.join("; ")) }
 }
 
 /// Who takes over, and after how long: where the net has no time of its own for it, after that in which it moves on.

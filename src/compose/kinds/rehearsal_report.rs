@@ -8,7 +8,7 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
 use crate::plan::{Channel, Clock, Each, Member, Net, Period, Plan, Post};
-use crate::reckon::{Loss, Met, NetOutcome, Staff, gaps, losses, rehearse, taken_from};
+use crate::reckon::{Loss, Met, NetOutcome, Staff, Tried, Unheard, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
@@ -29,7 +29,7 @@ const NOTE: &str = "Each row takes one thing away and lets everybody follow thei
                     \"Stays\" means that the net stays on its first channel, and nobody of it is lost. Bold means that somebody is lost or cannot follow; the \
                     line below says who, and when where that makes a difference. Members count while they have duty in the net; who is posted at a lost place is lost with it. A net meets \
                     where two posts or more hear each other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one \
-                    that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is not known here.";
+                    that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is known only where it was tried: where nothing was heard then the row says so, with the day.";
 
 /// Stretches of time that are told apart for one net and one loss. The check looks at all of them.
 const MOST_STRETCHES: usize = 24;
@@ -58,12 +58,18 @@ struct Lost<'a> {
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let (staff, losses) = (Staff::of(plan), losses(plan));
+    let (staff, losses, tried) = (Staff::of(plan), losses(plan), Tried::of(plan));
+    let unheard: BTreeMap<&Id, Vec<Unheard<'_>>> =
+        plan.nets.iter().map(|net| (&net.id.value, tried.unheard_of(net))).collect();
     let (mut rows, mut idle) = (Vec::new(), Vec::new());
     for (loss, nets) in losses.iter().zip(staff.touched(&losses)) {
         let affected: Vec<After<'_>> = nets.into_iter().filter_map(|net| after(view, &staff, net, loss)).collect();
         let moved = Moved::of(&affected);
-        let nets = affected.iter().map(|own| (own.net, told_of((view, &staff), own, &moved)));
+        let unheard = |net: &Net| unheard.get(&net.id.value).map_or(&[][..], Vec::as_slice);
+        let nets = affected.iter().map(|own| {
+            let unheard: Vec<&Unheard<'_>> = unheard(own.net).iter().filter(|pair| !is_lost(pair, loss)).collect();
+            (own.net, told_of((view, &staff), own, (&moved, &unheard)))
+        });
         let mut nets: Vec<_> = nets.filter(|(_, told)| !told.is_empty()).collect();
         for (net, taken) in plan.nets.iter().filter_map(|net| Some((net, taken(plan, net, loss)?))) {
             match nets.iter_mut().find(|(other, _)| other.id.value == net.id.value) {
@@ -101,7 +107,8 @@ fn finding(rows: &[Lost<'_>]) -> Text {
     if rows.is_empty() {
         return Text::own("No loss of one thing takes a net's primary channel or its people.");
     }
-    let failing = lost_nets(rows, Told::is_failure);
+    let failing = lost_nets(rows, |told| !told.failures.is_empty());
+    let unheard = lost_nets(rows, |told| !told.unheard.is_empty());
     let gone = lost_nets(rows, |told| told.meets == NOBODY_LEFT);
     let text = match failing.is_empty() {
         true if gone.is_empty() => Text::strong("Everybody can follow", Span::NOWHERE)
@@ -109,6 +116,10 @@ fn finding(rows: &[Lost<'_>]) -> Text {
         true => Text::strong("Whoever is left can follow", Span::NOWHERE)
             .then(": after each of these losses every net with people left meets on a channel of its own cards."),
         false => Text::strong("Somebody cannot follow", Span::NOWHERE).then(format!(": {}.", failing.join("; "))),
+    };
+    let text = match unheard.is_empty() {
+        true => text,
+        false => text.then_strong(" Not heard when tried").then(format!(": {}.", unheard.join("; "))),
     };
     match gone.is_empty() {
         true => text,
@@ -289,7 +300,7 @@ fn taken(plan: &Plan, net: &Net, loss: &Loss) -> Option<Told> {
     let failures = (!apart.is_empty()).then(|| format!("{on} and {} no longer hear each other", names(&apart)));
     let others = (!dead.is_empty()).then(|| format!("no more on {}", names(&dead)));
     let (failures, others) = (failures.into_iter().collect(), others.into_iter().collect());
-    Some(Told { meets: primary.name.to_string(), failures, gone: Vec::new(), others })
+    Some(Told { meets: primary.name.to_string(), failures, others, ..Told::default() })
 }
 
 /// Who takes a net over where the post that controls it is lost, as far as the net names somebody.
@@ -342,10 +353,15 @@ fn after<'a>(view: &View<'a>, staff: &Staff<'a>, net: &'a Net, loss: &Loss) -> O
 }
 
 /// What is said of a net: stretches of time of which the same is said are told together.
-fn told_of<'a>((view, staff): (&View<'a>, &Staff<'a>), own: &After<'a>, moved: &Moved<'_, 'a>) -> ToldTimes {
+fn told_of<'a>(
+    (view, staff): (&View<'a>, &Staff<'a>),
+    own: &After<'a>,
+    (moved, unheard): (&Moved<'_, 'a>, &[&Unheard<'_>]),
+) -> ToldTimes {
     let mut alike: ToldTimes = Vec::new();
     for met in &own.met {
-        let told = told(met, crowd(staff, own.net, met, moved), view);
+        let mut told = told(met, crowd(staff, own.net, met, moved), view);
+        told.unheard = failed_there(unheard, met, staff);
         let when = met.when.into_iter();
         match alike.iter_mut().find(|(_, other)| *other == told) {
             Some((periods, _)) => when.for_each(|when| joined(periods, when)),
@@ -360,6 +376,32 @@ fn told_of<'a>((view, staff): (&View<'a>, &Staff<'a>), own: &After<'a>, moved: &
         alike.push((Vec::new(), Told { meets: "more".to_owned(), others: vec![more], ..Told::default() }));
     }
     alike
+}
+
+/// Whether one of the two is lost with the place.
+fn is_lost(pair: &Unheard<'_>, loss: &Loss) -> bool {
+    let is_there = |post: &Post| {
+        post.place.as_ref().zip(loss.place.as_ref()).is_some_and(|(place, lost)| *place.value == *lost)
+    };
+    is_there(pair.control) || is_there(pair.post)
+}
+
+/// `Saint Brenn radio and Blood center radio failed on TAC 2 as tried 2027-08-14`, of those who are both there at that time.
+fn failed_there(unheard: &[&Unheard<'_>], met: &Met<'_>, staff: &Staff<'_>) -> Vec<String> {
+    let is_stood = |post: &Post| {
+        let mut stands = staff.stands_at(&post.id.value);
+        met.when.is_none_or(|when| stands.any(|stand| stand.period.meets(when)))
+    };
+    let is_there = |pair: &&&Unheard<'_>| {
+        let is_on = met.on.is_some_and(|on| on.id.value == pair.channel.id.value);
+        is_on && is_stood(pair.control) && is_stood(pair.post)
+    };
+    let words = |pair: &&Unheard<'_>| {
+        let names = [pair.control, pair.post].map(|post| tied(post.name.as_str()));
+        let (on, day) = (tied(pair.channel.name.as_str()), pair.test.on.value);
+        format!("{} and {} failed on {on} as tried {day}", names[0], names[1])
+    };
+    unheard.iter().filter(is_there).map(words).collect()
 }
 
 /// Days and times that are not parted at the end of a line.
@@ -424,6 +466,8 @@ struct Told {
     meets: String,
     /// Why somebody cannot follow, though nobody took them away.
     failures: Vec<String>,
+    /// Between whom nothing was heard there when it was tried.
+    unheard: Vec<String>,
     /// Who is lost with what is lost.
     gone: Vec<String>,
     /// What else is to be known.
@@ -442,7 +486,7 @@ impl Told {
     }
 
     fn is_failure(&self) -> bool {
-        !self.failures.is_empty()
+        !self.failures.is_empty() || !self.unheard.is_empty()
     }
 
     fn is_lost(&self) -> bool {
@@ -452,7 +496,7 @@ impl Told {
     /// Below the row; nothing where all is well.
     fn says(&self) -> String {
         let gone = (!self.gone.is_empty()).then(|| format!("lost with it: {}", listed(&self.gone)));
-        let all: Vec<&str> = self.failures.iter().chain(&gone).chain(&self.others).map(String::as_str).collect();
+        let all: Vec<&str> = self.failures.iter().chain(&self.unheard).chain(&gone).chain(&self.others).map(String::as_str).collect();
         all.join("; ")
     }
 }

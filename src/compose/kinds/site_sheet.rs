@@ -14,7 +14,7 @@ use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
-use crate::reckon::{has_desk, nets_at, posts_at, reliefs, stands_at};
+use crate::reckon::{Tried, has_desk, nets_at, posts_at, reliefs, stands_at, unheard_words};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
@@ -139,8 +139,9 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
     let is_own = |channel: &Channel| used(channel, &nets).is_some();
     let is_heard = |channel: &Channel| place.monitors.iter().any(|id| *id.value == channel.id.value);
     let is_silent = place.transmit.as_ref().is_some_and(TransmitLimit::is_nowhere);
-    let channels = in_order(view.plan()).into_iter().filter(|channel| is_own(channel) || is_heard(channel));
-    let rows = channels.map(|channel| {
+    let mut channels = in_order(view.plan());
+    channels.retain(|channel| is_own(channel) || is_heard(channel));
+    let rows = channels.iter().copied().map(|channel| {
         let silent = Cell { text: Text::own("do not send"), role: Role::Word, base: None };
         let role = used(channel, &nets).unwrap_or_else(|| "kept open there".to_owned());
         let mut cells = vec![
@@ -159,12 +160,30 @@ fn radio(place: &Place, view: &View<'_>) -> Section {
         rows.collect(),
         "No post of the plan stands here, so no net is its own: ask net control which channel to use.",
     )];
+    blocks.extend(unheard(place, &channels, view));
     blocks.extend(nets.iter().map(|net| say(controlled(net, view), Role::Body)));
     // A net that is not worked there, and whose control falls to a post there.
     for net in taken_over(place, view).into_iter().filter(|net| !nets.iter().any(|own| own.id.value == net.id.value)) {
         blocks.push(say(falls_to_it(net, view), Role::Body));
     }
     Section { key: "radio", title: at("Radio", place), blocks }
+}
+
+/// `TAC 2: from Saint Brenn nothing was heard at Blood Bank, tried 2027-08-14 with 25 W.`, of each of its channels that was last tried so,
+/// either way.
+fn unheard(place: &Place, channels: &[&Channel], view: &View<'_>) -> Vec<Block> {
+    let plan = view.plan();
+    if plan.path_tests.is_empty() {
+        return Vec::new();
+    }
+    let tried = Tried::of(plan);
+    let of_channel = |channel: &&Channel| {
+        let name = Text::strong(format!("{}: ", tied(channel.name.as_str())), channel.name.span);
+        let tests = tried.unheard_at(&channel.id.value, &place.id.value).iter();
+        let words = tests.map(|test| unheard_words(plan, test)).collect::<Vec<_>>().join("; ");
+        (!words.is_empty()).then(|| say(name.then_strong(format!("{words}.")), Role::Warning))
+    };
+    channels.iter().filter_map(of_channel).collect()
 }
 
 /// The most that is sent there on a channel: what the site allows counts where that is less.
