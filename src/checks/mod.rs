@@ -40,6 +40,7 @@ mod class_unknown;
 mod compass_model_ended;
 mod connectors_do_not_mate;
 mod contacts_mostly_hidden;
+mod control_passes_after_move;
 mod coordinator_without_number;
 mod done_after_issue;
 mod duplicate_call_sign;
@@ -296,6 +297,7 @@ pub const CHECKS: &[Check] = checks! {
     net_shares_element,
     fallback_contradicts_net,
     trigger_contradicts_row,
+    control_passes_after_move,
     next_is_own_channel,
     last_channel_leads_nowhere,
     leads_off_the_air,

@@ -8,7 +8,7 @@ use super::own_channels::own_nets;
 use crate::audience::View;
 use crate::ground::{Id, Lapse};
 use crate::plan::{Channel, Clock, Linking, LocalTime, Meeting, Net, Network, Plan, Repeater, subject};
-use crate::reckon::{following, onward, unclear_meetings, utc_words};
+use crate::reckon::{Silence, following, onward, silence, unclear_meetings, utc_words};
 
 /// Which channels each net tries, and when it moves on.
 pub(super) const NETS: TableKind = TableKind {
@@ -87,6 +87,23 @@ pub(super) fn first_wait(net: &Net, plan: &Plan) -> Option<(Lapse, crate::ground
     let channel = plan.channels.get(&net.legs.first()?.channel.value)?;
     let leads_on = channel.next.is_some() && following(net, channel).is_some();
     channel.after.filter(|_| leads_on).map(|after| (after.value, after.span))
+}
+
+/// `on CMD 1`, or `on TAC 1, where all are by then`: where whoever takes a net over speaks.
+pub(super) fn taken_on(silence: &Silence<'_>) -> String {
+    let moved = if silence.has_moved { ", where all are by then" } else { "" };
+    format!("on {}{moved}", tied(silence.on.name.as_str()))
+}
+
+/// Of a net that names nobody who takes it over: where all go, and after how long.
+pub(super) fn goes_alone(silence: &Silence<'_>) -> String {
+    match silence.moves {
+        Some((to, Some(after))) => format!("after {after} all go to {}", tied(to.name.as_str())),
+        Some((to, None)) => {
+            format!("all go to {}; after how long is UNKNOWN: ask at check-in", tied(to.name.as_str()))
+        }
+        None => format!("there is no other channel: stay on {}", tied(silence.on.name.as_str())),
+    }
 }
 
 /// What each net is for, when it moves on where the grid's time does not say it, what is done when all fails, and who controls it.
@@ -225,6 +242,7 @@ fn control(net: &Net, view: &View<'_>) -> Option<Text> {
     let is_own = |next: &Id| view.own_duties().iter().any(|duty| *duty.post.value == *next);
     let next = net.alternate_control.as_ref().filter(|next| is_own(&next.value));
     let after = net.control_after.map(|after| format!(" after {}", after.value)).unwrap_or_default();
-    let next = next.map(|_| format!(", if silent{after} you")).unwrap_or_default();
+    let on = silence(plan, net).map(|silence| format!(", {}", taken_on(&silence))).unwrap_or_default();
+    let next = next.map(|_| format!(", if silent{after} you{on}")).unwrap_or_default();
     Some(Text::plain(format!("control {}{place}{next}", post.name.value), control.span))
 }

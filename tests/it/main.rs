@@ -77,6 +77,7 @@ mod sheets;
 mod shift;
 mod short_names;
 mod signatures;
+mod silence;
 mod sink;
 mod sites;
 mod source;

@@ -584,6 +584,9 @@ const KINDS: &[Kind] = &[
     ("net-control-unreachable", "nets.toml", "control = ", |_, _, _, dice| {
         to("control", dice.pick(&["\"watch-1\"", "\"watch-24\""]))
     }),
+    ("control-passes-after-move", "nets.toml", "control-after = ", |_, _, _, dice| {
+        to("control-after", dice.pick(&["\"10 min\"", "\"15 min\"", "\"1 h\""]))
+    }),
     ("net-control-not-heard", "stations.toml", "result = ", |_, lines, at, _| match above(lines, at, "channel") {
         "med-3" => to("result", "\"nothing\""),
         _ => Spared,

@@ -244,9 +244,12 @@ fn whose_control_of_a_net_falls_to_is_told_so() {
         says.map(|copy| copy.holder.unwrap().to_string()).collect::<Vec<String>>()
     };
     // Command's control is at Operations; the medical desk at Alder works another net.
-    assert_eq!(holders("Command net, on CMD 1: yours after 5 min without Operations desk.", "sites"), ["alder"]);
-    assert_eq!(holders("control Operations desk, if silent after 5 min you", "cards"), ["qrc", "qsa"]);
-    assert_eq!(holders("control Operations desk, if silent after 10 min you", "cards"), ["qrd", "qre", "qrs", "qry"]);
+    assert_eq!(holders("Command net, on CMD 1: yours after 1 min without Operations desk.", "sites"), ["alder"]);
+    assert_eq!(holders("control Operations desk, if silent after 1 min you, on CMD 1", "cards"), ["qrc", "qsa"]);
+    assert_eq!(
+        holders("control Operations desk, if silent after 2 min you, on", "cards"),
+        ["qrd", "qre", "qrs", "qry"]
+    );
     // No sign for a place where the team does not send.
     let without = ["grange", "larkspur", "northgate", "pavilion", "quarry-hill"];
     let signs = holders("", "keep-off");

@@ -1,11 +1,14 @@
 //! What to do on arrival and on leaving, line by line.
 
 use crate::audience::View;
-use crate::compose::block::{Section, Text};
+use crate::compose::block::{Block, Role, Section, Text};
 use crate::compose::kind::{Compose, Kind};
-use crate::compose::list_words::{heading, lines, practice};
+use crate::compose::list_words::{heading, lines, practice, say};
+use crate::compose::net_calls::called_there;
+use crate::compose::net_words::{goes_alone, taken_on};
 use crate::ground::Audience;
-use crate::plan::Each;
+use crate::plan::{Each, Net};
+use crate::reckon::silence;
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -44,28 +47,47 @@ const LEAVE: [&str; 7] = [
     "Write down what was new about the site, for the re-check sheet.",
 ];
 
-fn compose(_: &View<'_>) -> Vec<Section> {
-    vec![arrive(), leave()]
+fn compose(view: &View<'_>) -> Vec<Section> {
+    vec![arrive(view), leave()]
 }
 
-/// Where net control is silent (common practice, no source): who takes over stands on the sheet of the site.
+/// Where net control is silent (common practice, no source): who takes over, after how long and where stands below, net by net.
 const SILENT: [&str; 3] = [
-    "Call twice, a minute apart. Note the time; wait as long as the site sheet says.",
+    "Call twice, a minute apart. Note the time; wait as long as it says below.",
     "You are named there: \u{201c}Net control does not answer. This is (your place, call sign). I am net control of (net) until relieved.\u{201d} Call the roll.",
-    "Another is named: answer. Nobody takes over: go where the arrow on the card points.",
+    "Another is named: answer. Nobody is named: go where it says below, with the others.",
 ];
 
 /// What to do first, and when nobody leads.
-pub(super) fn arrive() -> Section {
+pub(super) fn arrive(view: &View<'_>) -> Section {
     Section {
         key: "arrive",
         title: Text::own("On arrival"),
         blocks: lines(&ARRIVE)
             .chain([heading("If net control is silent")])
             .chain(lines(&SILENT))
+            .chain(view.plan().nets.iter().filter_map(|net| silent(net, view)))
             .chain([practice()])
             .collect(),
     }
+}
+
+/// `Command net: after 1 min Alder General takes over on CMD 1.`, or what all do where nobody is named. None of a net without control,
+/// or without a channel.
+fn silent(net: &Net, view: &View<'_>) -> Option<Block> {
+    let plan = view.plan();
+    net.control.as_ref()?;
+    let silence = silence(plan, net)?;
+    let text = Text::strong(format!("{}: ", net.name.value), net.name.span);
+    let text = match (silence.next, silence.after) {
+        (Some(post), after) => {
+            let after = after.map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {after}"));
+            let text = text.then(format!("{after} ")).then_text(called_there(post, plan));
+            text.then(format!(" takes over {}.", taken_on(&silence)))
+        }
+        (None, _) => text.then(format!("nobody is named; {}.", goes_alone(&silence))),
+    };
+    Some(say(text, Role::Body))
 }
 
 /// What to do last.

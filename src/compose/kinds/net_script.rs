@@ -5,12 +5,12 @@ use crate::audience::View;
 use crate::compose::block::{Block, Column, Paragraph, Role, Row, Section, Text};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::{called_there, calls_at, on_duty, roll};
-use crate::compose::net_words::{first_wait, meetings};
+use crate::compose::net_words::meetings;
 use crate::compose::power_words::small;
 use crate::compose::to_write::rows_called;
 use crate::ground::{Audience, Lapse};
 use crate::plan::{Channel, Each, Net, Plan, subject};
-use crate::reckon::{Tried, following, onward, unheard_words};
+use crate::reckon::{Silence, Tried, following, onward, silence, unheard_words};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -184,23 +184,21 @@ fn unheard(net: &Net, plan: &Plan) -> String {
     if all.is_empty() { String::new() } else { format!(" (Know before you move: {}.)", all.join("; ")) }
 }
 
-/// Who takes over, and after how long: where the net has no time of its own for it, after that in which it moves on.
+/// Who takes over, after how long and on which channel: where the net has no time of its own for it, after that in which it moves on,
+/// where it then is. Where nobody is named, what all do without.
 fn silent(net: &Net, view: &View<'_>) -> String {
     let plan = view.plan();
-    let of_net = || net.trigger.as_ref().and_then(|trigger| Lapse::all_in(trigger.as_str()).first().copied());
-    let moves = || first_wait(net, plan).map(|(after, _)| after).or_else(of_net);
-    let after = match (net.control_after, moves()) {
-        (Some(after), _) => format!("After {} without net control", after.value),
-        (None, Some(after)) => {
+    let Some(silence) = silence(plan, net) else { return format!("{} has no channel.", net.spoken.value) };
+    let Some(post) = silence.next else { return nobody_named(&silence) };
+    let after = match silence.after {
+        Some(after) if silence.is_own_time => format!("After {after} without net control"),
+        Some(after) => {
             format!("After {after} without net control (as the net moves on; the plan names no other time)")
         }
-        (None, None) => "After ____ minutes without net control (UNKNOWN: agree on it at check-in)".to_owned(),
+        None => "After ____ minutes without net control (UNKNOWN: agree on it at check-in)".to_owned(),
     };
-    let Some(post) = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value)) else {
-        return format!(
-            "{after} ____________ takes over (UNKNOWN: the plan names nobody; name a station at check-in)."
-        );
-    };
+    let moved = if silence.has_moved { ", where all are by then" } else { "" };
+    let on = format!("on {}{moved}", silence.on.spoken.value);
     let signs = calls_at(post, view).map(|signs| format!(" ({signs})")).unwrap_or_default();
     let called = called_there(post, plan).words();
     let is_said = called.ends_with(post.name.as_str()) || post.name.as_str().starts_with(&called);
@@ -210,7 +208,24 @@ fn silent(net: &Net, view: &View<'_>) -> String {
         _ => "________ (your call sign)".to_owned(),
     };
     format!(
-        "{after} {called}{desk}{signs} takes over: \u{201c}Net control does not answer. This is {called}, {own}. I am net control of {} until relieved.\u{201d}",
+        "{after} {called}{desk}{signs} takes over {on}: \u{201c}Net control does not answer. This is {called}, {own}. I am net control of {} until relieved.\u{201d}",
         net.spoken.value
     )
+}
+
+/// One who is named at check-in speaks before all have left; else they move, as the line above says.
+fn nobody_named(silence: &Silence<'_>) -> String {
+    let on = &silence.first.spoken.value;
+    let named = format!(
+        "The plan names nobody who takes over (UNKNOWN): name a station at check-in. It is ____________, on {on}"
+    );
+    match silence.moves {
+        Some((to, Some(after))) => {
+            format!("{named}, sooner than {after} without net control. Nobody speaks: all move to {}.", to.spoken.value)
+        }
+        Some((to, None)) => {
+            format!("{named}, after ____ minutes without net control. Nobody speaks: all move to {}.", to.spoken.value)
+        }
+        None => format!("{named}, after ____ minutes without net control."),
+    }
 }

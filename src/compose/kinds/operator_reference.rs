@@ -44,7 +44,7 @@ const NOT_SAID: [&str; 4] = [
 ];
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    vec![voice(view), digital(view), arrive(), leave(), bag(), safety()]
+    vec![voice(view), digital(view), arrive(view), leave(), bag(), safety()]
 }
 
 fn entry(word: &str, meaning: &str) -> WordEntry {

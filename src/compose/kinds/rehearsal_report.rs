@@ -26,7 +26,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
 
 /// What was rehearsed, and what no paper rehearsal can show.
 const NOTE: &str = "Each row takes one thing away and lets everybody follow their own card alone: a row's next channel first, then the net's order. \
-                    \"Stays\" means that the net stays on its first channel, and nobody of it is lost. Bold means that somebody is lost or cannot follow; the \
+                    \"Stays\" means that the net stays on its first channel, and nobody of it is lost. Bold means that somebody is lost, cannot follow or was not heard when tried; the \
                     line below says who, and when where that makes a difference. Members count while they have duty in the net; who is posted at a lost place is lost with it. A net meets \
                     where two posts or more hear each other and somebody may send on the day of the duty; radios at one post are shared. Of two posts the one \
                     that is left has nobody to meet: no card helps it. Radios as the plan lists them. Whether a signal gets through is known only where it was tried: where nothing was heard then the row says so, with the day.";
@@ -380,9 +380,8 @@ fn told_of<'a>(
 
 /// Whether one of the two is lost with the place.
 fn is_lost(pair: &Unheard<'_>, loss: &Loss) -> bool {
-    let is_there = |post: &Post| {
-        post.place.as_ref().zip(loss.place.as_ref()).is_some_and(|(place, lost)| *place.value == *lost)
-    };
+    let is_there =
+        |post: &Post| post.place.as_ref().zip(loss.place.as_ref()).is_some_and(|(place, lost)| *place.value == *lost);
     is_there(pair.control) || is_there(pair.post)
 }
 
@@ -496,7 +495,8 @@ impl Told {
     /// Below the row; nothing where all is well.
     fn says(&self) -> String {
         let gone = (!self.gone.is_empty()).then(|| format!("lost with it: {}", listed(&self.gone)));
-        let all: Vec<&str> = self.failures.iter().chain(&self.unheard).chain(&gone).chain(&self.others).map(String::as_str).collect();
+        let all: Vec<&str> =
+            self.failures.iter().chain(&self.unheard).chain(&gone).chain(&self.others).map(String::as_str).collect();
         all.join("; ")
     }
 }

@@ -7,6 +7,7 @@ use crate::compose::channel_words::{hear, in_order, name_text, power, row_number
 use crate::compose::duty_words::{local_words_alone, relieved_at, stood_by};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::called_there;
+use crate::compose::net_words::{goes_alone, taken_on};
 use crate::compose::site_cautions::cautions;
 use crate::compose::site_facts::site_facts;
 use crate::compose::site_near::{NEAR, near};
@@ -14,7 +15,7 @@ use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
-use crate::reckon::{Tried, has_desk, nets_at, posts_at, reliefs, stands_at, unheard_words};
+use crate::reckon::{Tried, has_desk, nets_at, posts_at, reliefs, silence, stands_at, unheard_words};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
@@ -206,7 +207,7 @@ fn allowed(channel: &Channel, place: &Place, view: &View<'_>) -> String {
     words.unwrap_or_else(|| "not said".to_owned())
 }
 
-/// `Medical net: control Alder General; after 5 min without it Willow Bend takes over.`
+/// `Medical net: control Alder General; after 1 min without it Willow Bend takes over on MED 1.`
 fn controlled(net: &Net, view: &View<'_>) -> Text {
     let plan = view.plan();
     let text = Text::strong(format!("{}: ", net.name.value), net.name.span);
@@ -214,21 +215,25 @@ fn controlled(net: &Net, view: &View<'_>) -> Text {
         Some(post) => text.then("control ").then_text(called_there(post, plan)),
         None => text.then_strong("control UNKNOWN"),
     };
-    let next = net.alternate_control.as_ref().and_then(|id| plan.posts.get(&id.value));
-    let after = net
-        .control_after
-        .map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {} without it", after.value));
-    match next {
-        Some(post) => text.then(format!("; {after} ")).then_text(called_there(post, plan)).then(" takes over."),
-        None => text.then(". Who takes over is ").then_strong("UNKNOWN").then(": ask at check-in."),
+    let Some(silence) = silence(plan, net) else { return text.then(".") };
+    let after =
+        silence.after.map_or_else(|| "when it does not answer".to_owned(), |after| format!("after {after} without it"));
+    match silence.next {
+        Some(post) => text
+            .then(format!("; {after} "))
+            .then_text(called_there(post, plan))
+            .then(format!(" takes over {}.", taken_on(&silence))),
+        None => text
+            .then(". Who takes over is ")
+            .then_strong("UNKNOWN")
+            .then(format!(": ask at check-in. Nobody does: {}.", goes_alone(&silence))),
     }
 }
 
-/// `Command net, on CMD 1: yours after 5 min without Operations desk.`
+/// `Command net, on CMD 1: yours after 1 min without Operations desk.`
 fn falls_to_it(net: &Net, view: &View<'_>) -> Text {
     let plan = view.plan();
-    let first = net.legs.first().and_then(|leg| plan.channels.get(&leg.channel.value));
-    let on = first.map(|channel| format!(", on {}", tied(channel.name.as_str()))).unwrap_or_default();
+    let on = silence(plan, net).map(|silence| format!(", {}", taken_on(&silence))).unwrap_or_default();
     let text = Text::strong(format!("{}{on}: ", net.name.value), net.name.span);
     let after = net
         .control_after
