@@ -1,9 +1,9 @@
 //! Two radios of one band at one place have antennas that keep them apart.
 
 use super::Facts;
-use crate::ground::{Distance, Finding, Findings, Rule, Subject, plural};
+use crate::ground::{Distance, Finding, Findings, Id, Rule, Subject, plural};
 use crate::plan::{Place, subject};
-use crate::reckon::{Kept, Keyed, Pair, PostRadios, decibels_needed, decibels_shown, pairs, stacked_distance};
+use crate::reckon::{Kept, Keyed, Pair, PostRadios, SiteEnd, decibels_needed, decibels_shown, pairs, stacked_distance};
 use std::collections::BTreeMap;
 
 /// Two radios of one band at one place have antennas that keep them apart.
@@ -104,8 +104,8 @@ fn finding(place: &Place, pair: &Pair<'_>, all: &[&Pair<'_>]) -> Finding {
     let turns = if are_hands { ", or `turns` for the two" } else { "" };
     let help = match pair.shown {
         Kept::Nothing => format!(
-            "write what was measured, `spacing = [{{ of = [\"low\", \"high\"], isolation = \"{}\" }}]`, or the distance of the antennas ({stacked} m one above the other is enough){turns}",
-            decibels_needed(pair.needed)
+            "write what was measured, {}, or the `distance` of the antennas in its place ({stacked} m one above the other, `stacked = true`, is enough){turns}",
+            spacing(place, pair)
         ),
         _ => format!(
             "another {} are asked of a filter, or antennas stacked {stacked} m apart{turns}",
@@ -123,4 +123,51 @@ fn finding(place: &Place, pair: &Pair<'_>, all: &[&Pair<'_>]) -> Finding {
     let others = all.iter().flat_map(|other| &other.sender.subject);
     let subjects = sender.subject.iter().chain(&receiver.subject).chain(others);
     subjects.fold(finding, |finding, on| finding.on(on.clone()))
+}
+
+/// What is typed to say what was measured between two radios, by the ids of the place's own antennas; for a radio that is on none an
+/// antenna comes with it. What the place has already is added to, since a key stands once.
+fn spacing(place: &Place, pair: &Pair<'_>) -> String {
+    let mut ids: Vec<String> = Vec::new();
+    let mut new: Vec<String> = Vec::new();
+    for (end, antenna) in [pair.sender, pair.receiver].into_iter().zip(pair.antennas) {
+        let known = antenna.map(|antenna| antenna.id.value.to_string());
+        let Some(id) = known.or_else(|| {
+            let (key, id) = used_by(end)?;
+            let is_taken = |name: &str| place.antennas.iter().any(|antenna| antenna.id.as_str() == name);
+            let is_taken = is_taken(id.as_str()) || ids.iter().any(|other| other == id.as_str());
+            let own = if is_taken { format!("{id}-antenna") } else { id.to_string() };
+            new.push(format!("{{ id = \"{own}\", {key} = [\"{id}\"] }}"));
+            Some(own)
+        }) else {
+            return format!("with `antenna` and `spacing` of {}, the antenna of {} first", place.tactical.value, end.name);
+        };
+        ids.push(id);
+    }
+    let add = |key: &str, is_there: bool, items: &str| match is_there {
+        true => format!("`{items}` added to `{key}` of {}", place.tactical.value),
+        false => format!("`{key} = [{items}]`"),
+    };
+    let of = ids.iter().map(|id| format!("\"{id}\"")).collect::<Vec<_>>().join(", ");
+    let between = format!("{{ of = [{of}], isolation = \"{}\" }}", decibels_needed(pair.needed));
+    let between = add("spacing", !place.spacings.is_empty(), &between);
+    match new.is_empty() {
+        true => between,
+        // Of a plan that names no antenna here the two are on one line each; where it names some, another may be theirs.
+        false => {
+            let antennas = add("antenna", !place.antennas.is_empty(), &new.join(", "));
+            format!("{antennas} and {between}")
+        }
+    }
+}
+
+/// The list of an antenna that names a radio, and as what.
+fn used_by(end: &SiteEnd) -> Option<(&'static str, &Id)> {
+    let subject = end.subject.as_ref()?;
+    match (subject.kind, &end.channel) {
+        (_, Some(channel)) => Some(("channels", channel)),
+        ("repeater", None) => Some(("repeaters", &subject.id)),
+        ("gateway", None) => Some(("gateways", &subject.id)),
+        _ => None,
+    }
 }

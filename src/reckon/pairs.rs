@@ -31,6 +31,8 @@ pub struct Pair<'a> {
     pub shown_at: Option<Span>,
     /// Which filter is fitted.
     pub filter: Option<&'a At<Words>>,
+    /// The antennas of the sender and of the receiver, as far as the place names them.
+    pub antennas: [Option<&'a Antenna>; 2],
 }
 
 /// The isolation that a plan shows, in tenths of a decibel.
@@ -124,6 +126,7 @@ impl<'a> Antennas<'a> {
             shown: spacing.map_or(Kept::Nothing, |(spacing, antennas)| shown(spacing, antennas, sender)),
             shown_at: spacing.and_then(|(spacing, _)| span_of(spacing)),
             filter: spacing.and_then(|(spacing, _)| spacing.filter.as_ref()),
+            antennas: [self.antenna(sender), self.antenna(receiver)],
         }
     }
 

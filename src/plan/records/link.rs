@@ -36,7 +36,7 @@ impl SettledBy<&At<Id>> for [At<Ref<Channel>>; 2] {
         if pair.is_none() {
             let what = format!("link {} joins something else than two channels", by.value);
             let finding = Finding::new(&LINK_WITHOUT_PAIR, written.span, what).label("not two channels");
-            of.found.push(finding.help("name two channels: `joins = [\"local\", \"cmd\"]`"));
+            of.found.push(finding.help("name two channels of the plan by their ids, each with its own frequencies"));
         }
         pair
     }
