@@ -113,7 +113,7 @@ fn words(value: &Option<At<Words>>) -> Option<Text> {
 }
 
 /// Functions with the numbers that this copy may show; none where the plan names nobody.
-pub(super) fn asked(place: &Place, view: &View<'_>) -> Option<Text> {
+fn asked(place: &Place, view: &View<'_>) -> Option<Text> {
     let (hidden, shown): (Vec<_>, Vec<_>) =
         place.contacts.iter().partition(|contact| contact_seen(contact, view.audience()) == Seen::Hidden);
     if shown.is_empty() && !hidden.is_empty() {

@@ -1,13 +1,13 @@
-//! What stands at a place and works by itself: repeaters and gateways, with what they send and hear, and who controls them.
+//! Repeaters and gateways that stand at a place, with what they send and hear, whether somebody is at them, and who controls them.
 
-use super::block::{Cell, Column, Role, Row, Section, Text};
+use super::block::{Block, Cell, Column, Role, Row, Section, Text};
 use super::channel_words::{in_order, tied, tone_cell};
+use super::foot::{member_words, named_to};
 use super::kind::{TableKind, UsualSet};
 use super::power_words::body;
-use super::site_facts::asked;
 use crate::audience::View;
-use crate::ground::{Frequency, Span};
-use crate::plan::{Channel, Evidence, Gateway, Place, Plan, Repeater, Route, subject};
+use crate::ground::{At, CallSign, Frequency, Span};
+use crate::plan::{Channel, Control, Evidence, Gateway, Place, Plan, Ref, Repeater, Route, subject};
 
 /// Repeaters and gateways of a place.
 pub(super) const STATIONS: TableKind = TableKind {
@@ -25,27 +25,64 @@ pub(super) const STATIONS: TableKind = TableKind {
     set: UsualSet::Grid,
 };
 
-/// The section; none where nothing works there by itself.
-pub(super) fn stations(place: &Place, title: Text, view: &View<'_>) -> Option<Section> {
+/// What works there by itself, then what somebody is at; nothing of a kind that does not stand there. The title comes from what is said.
+pub(super) fn stations(place: &Place, titled: impl Fn(&str) -> Text, view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let is_here =
-        |at: Option<&crate::ground::At<crate::plan::Ref<Place>>>| at.is_some_and(|at| *at.value == place.id.value);
-    let repeaters = plan.repeaters.iter().filter(|one| is_here(one.place.as_ref())).map(|one| of_repeater(one, plan));
-    let gateways = plan.gateways.iter().filter(|one| is_here(one.place.as_ref())).map(|one| of_gateway(one, plan));
-    let rows: Vec<Row> = repeaters.chain(gateways).collect();
-    if rows.is_empty() {
-        return None;
-    }
-    let controls = Text::strong("Who controls them: ", place.span);
-    let controls = match asked(place, view) {
-        Some(who) => controls.then("ask ").then_text(who),
-        None => controls.then_strong("UNKNOWN: ask the coordinator"),
+    let is_here = |at: Option<&At<Ref<Place>>>| at.is_some_and(|at| *at.value == place.id.value);
+    let is_attended = |one: &&Gateway| one.control.value == Control::Attended;
+    let repeaters: Vec<&Repeater> = plan.repeaters.iter().filter(|one| is_here(one.place.as_ref())).collect();
+    let gateways = plan.gateways.iter().filter(|one| is_here(one.place.as_ref()));
+    let (attended, alone): (Vec<&Gateway>, Vec<&Gateway>) = gateways.partition(is_attended);
+    let rows = |repeaters: &[&Repeater], gateways: &[&Gateway]| -> (Vec<Row>, Vec<Block>) {
+        let rows = repeaters.iter().map(|one| of_repeater(one, plan));
+        let signs = repeaters.iter().map(|one| (one.name.as_str(), one.call.as_ref()));
+        let signs = signs.chain(gateways.iter().map(|one| (one.name.as_str(), Some(&one.call))));
+        (rows.chain(gateways.iter().map(|one| of_gateway(one, plan))).collect(), controllers(signs.collect(), place, view))
     };
-    Some(Section { key: "stations", title, blocks: vec![STATIONS.of(rows, ""), body(controls.then(CONTROL))] })
+    let section = |what: &str, (rows, controllers): (Vec<Row>, Vec<Block>), mind: &str| {
+        let table = (!rows.is_empty()).then(|| STATIONS.of(rows, ""))?;
+        let blocks = [table].into_iter().chain(controllers).chain([body(Text::own(mind))]).collect();
+        Some(Section { key: "stations", title: titled(what), blocks })
+    };
+    let alone = section("Working by itself", rows(&repeaters, &alone), CONTROL);
+    let attended = section("Attended", rows(&[], &attended), ATTENDED);
+    alone.into_iter().chain(attended).collect()
 }
 
-/// Common practice, no source.
-const CONTROL: &str = ". Nobody switches anything there on the own account: tell net control what you see.";
+/// Common practice, no source; whose station it is: of amateur stations 47 CFR 97.7, 97.103 and 97.109 say so, and not the building.
+const CONTROL: &str = "A station is controlled by whoever holds its call sign, or acts for them; not by the building. Nobody switches anything there \
+                       on the own account: tell net control what you see.";
+/// The same of one at whose controls somebody is.
+const ATTENDED: &str = "A station is controlled by whoever holds its call sign, or acts for them; not by the building. It sends while somebody is at \
+                        its controls: switch it off before you leave it alone.";
+
+/// `Who controls Water Tower, WZ7QUS: WZ7QRA Odile Brandt`, by the members' own call signs; in large words that it is unknown, of those
+/// that nobody of the plan holds.
+fn controllers(signs: Vec<(&str, Option<&At<CallSign>>)>, place: &Place, view: &View<'_>) -> Vec<Block> {
+    let named = |(name, call): &(&str, Option<&At<CallSign>>)| {
+        call.map_or_else(|| (*name).to_owned(), |call| format!("{name}, {}", call.value))
+    };
+    let holder = |call: Option<&At<CallSign>>| {
+        let base = call?.base();
+        view.plan().members.iter().find(|member| member.call.as_ref().is_some_and(|own| own.base() == base))
+    };
+    let (mut blocks, mut unknown) = (Vec::new(), Vec::new());
+    for one in &signs {
+        match holder(one.1) {
+            Some(member) => {
+                let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
+                let text = Text::strong(format!("Who controls {}: ", named(one)), place.span);
+                blocks.push(body(text.then_text(Text::plain(words, member.span))));
+            }
+            None => unknown.push(named(one)),
+        }
+    }
+    if !unknown.is_empty() {
+        blocks.push(body(Text::strong(format!("Who controls {}:", unknown.join("; ")), place.span)));
+        blocks.push(Block::Heading(Text::strong("UNKNOWN: ask the coordinator", place.span)));
+    }
+    blocks
+}
 
 fn of_repeater(one: &Repeater, plan: &Plan) -> Row {
     let hears = match &*one.input {

@@ -86,9 +86,9 @@ fn compose(view: &View<'_>) -> Vec<Section> {
 
 fn of_place(place: &Place, view: &View<'_>) -> Vec<Section> {
     let mut sections = vec![found_there(place, view)];
-    let standing = stations(place, at("Working by itself", place), view);
+    let standing = stations(place, |what| at(what, place), view);
     // Where repeaters stand and nobody has a post, no channel is worked.
-    if standing.is_none() || posts_at(view.plan(), place).next().is_some() || !place.monitors.is_empty() {
+    if standing.is_empty() || posts_at(view.plan(), place).next().is_some() || !place.monitors.is_empty() {
         sections.push(radio(place, view));
     }
     sections.extend(standing);
