@@ -31,7 +31,7 @@ Right: choose another name, `spoken = "Tactical Six"`.
 "#;
 
 /// Words with a meaning of their own on the air.
-const PROWORDS: [&str; 21] = [
+const PROWORDS: [&str; 25] = [
     "acknowledge",
     "affirmative",
     "all after",
@@ -40,8 +40,10 @@ const PROWORDS: [&str; 21] = [
     "clear",
     "copy",
     "correction",
+    "figures",
     "fill",
     "go ahead",
+    "i spell",
     "negative",
     "out",
     "over",
@@ -50,9 +52,11 @@ const PROWORDS: [&str; 21] = [
     "roger",
     "say again",
     "stand by",
+    "this is",
     "wait",
     "wilco",
     "word after",
+    "word before",
 ];
 
 /// Words that call for help: nobody may take a net's name for one of them.

@@ -3,7 +3,7 @@
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
 use crate::plan::{Net, subject};
-use crate::reckon::{Tried, Unheard, unheard_words};
+use crate::reckon::{PathTrials, Unheard, unheard_words};
 
 /// Who controls a net is heard on its channels, as far as that was tried.
 pub(super) const RULE: Rule = Rule::warning("net-control-not-heard", "common practice, no source", DOC);
@@ -80,7 +80,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     if facts.plan.path_tests.is_empty() {
         return;
     }
-    let tried = Tried::of(facts.plan);
+    let tried = PathTrials::of(facts.plan);
     for net in facts.plan.nets.iter() {
         for unheard in tried.unheard_of(net) {
             found.push(finding(facts, net, &unheard, &tried));
@@ -88,7 +88,7 @@ pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     }
 }
 
-fn finding(facts: Facts<'_>, net: &Net, unheard: &Unheard<'_>, tried: &Tried<'_>) -> Finding {
+fn finding(facts: Facts<'_>, net: &Net, unheard: &Unheard<'_>, tried: &PathTrials<'_>) -> Finding {
     let Unheard { channel, what, at, control, post, test } = unheard;
     let message =
         format!("{}, the {what} of {}: {}", channel.name.value, net.name.value, unheard_words(facts.plan, test));

@@ -140,7 +140,10 @@ fn spacing(place: &Place, pair: &Pair<'_>) -> String {
             new.push(format!("{{ id = \"{own}\", {key} = [\"{id}\"] }}"));
             Some(own)
         }) else {
-            return format!("with `antenna` and `spacing` of {}, the antenna of {} first", place.tactical.value, end.name);
+            return format!(
+                "with `antenna` and `spacing` of {}, the antenna of {} first",
+                place.tactical.value, end.name
+            );
         };
         ids.push(id);
     }

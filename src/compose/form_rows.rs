@@ -3,13 +3,13 @@
 use super::block::{Cell, Role, Text};
 use super::channel_words::in_order;
 use super::form_channel::channel_cell;
-use super::form_values::control;
+use super::form_duty::control;
 use super::net_calls::{called_there, calls_at, roll};
 use super::people::{family_and_given, listed_name};
 use crate::audience::View;
 use crate::ground::{At, Id, Words};
 use crate::plan::{Channel, Member, Net, Place, Plan, Post, RowSource, RowValue};
-use crate::reckon::{Seen, seen};
+use crate::reckon::{Seen, Staff, nets_at, seen};
 
 /// A row: a cell for each column, none where it is written in by hand.
 pub(super) type FormRow = Vec<Option<Cell>>;
@@ -28,7 +28,8 @@ pub(super) fn rows(
             };
             (in_order(plan).into_iter().map(row).collect(), 0)
         }
-        RowSource::Members => members(columns, view),
+        RowSource::Members => members(columns, view, None),
+        RowSource::Crew => members(columns, view, net.and_then(|net| plan.nets.named(net))),
         RowSource::Places => {
             let mut places: Vec<&Place> = plan.places.iter().collect();
             places.sort_by_key(|place| (place.tactical.as_str().to_lowercase(), &place.id.value));
@@ -68,14 +69,19 @@ fn station_cell(post: &Post, value: RowValue, view: &View<'_>) -> Option<Cell> {
     }
 }
 
-/// By family name: those whom this copy may name.
-fn members(columns: &[Option<RowValue>], view: &View<'_>) -> (Vec<FormRow>, usize) {
-    let all = view.plan().members.iter();
-    let mut shown: Vec<&Member> = all.filter(|member| seen(member, view.audience()) != Seen::Hidden).collect();
-    let hidden = view.plan().members.len() - shown.len() + view.plan().members.withheld();
+/// By family name: those whom this copy may name; of a net those with duty in it, where the copy knows of some.
+fn members(columns: &[Option<RowValue>], view: &View<'_>, net: Option<&Net>) -> (Vec<FormRow>, usize) {
+    let plan = view.plan();
+    let crew = net.and_then(|net| Staff::of(plan).crew(net));
+    let withheld = if crew.is_some() { 0 } else { plan.members.withheld() };
+    let all: Vec<&Member> = crew.unwrap_or_else(|| plan.members.iter().collect());
+    let count = all.len();
+    let is_shown = |member: &&Member| seen(member, view.audience()) != Seen::Hidden;
+    let mut shown: Vec<&Member> = all.into_iter().filter(is_shown).collect();
+    let hidden = count - shown.len() + withheld;
     shown.sort_by_cached_key(|member| (listed_name(member, view).0, member.id.value.clone()));
     let row = |member: &Member| {
-        columns.iter().map(|column| column.and_then(|value| member_cell(member, value, view))).collect()
+        columns.iter().map(|column| column.and_then(|value| member_cell(member, value, (view, net)))).collect()
     };
     (shown.into_iter().map(row).collect(), hidden)
 }
@@ -88,7 +94,7 @@ fn said(words: &At<Words>) -> Cell {
     body(Text::plain(words.as_str(), words.span))
 }
 
-fn member_cell(member: &Member, value: RowValue, view: &View<'_>) -> Option<Cell> {
+fn member_cell(member: &Member, value: RowValue, (view, net): (&View<'_>, Option<&Net>)) -> Option<Cell> {
     let call = member.call.as_ref().map(|call| Text::plain(call.to_string(), call.span));
     match value {
         RowValue::MemberName => {
@@ -117,6 +123,18 @@ fn member_cell(member: &Member, value: RowValue, view: &View<'_>) -> Option<Cell
             Some(body(Text::plain(roles.join(", "), first.span)))
         }
         RowValue::MemberContact => Some(body(contact(member, view))),
+        RowValue::MemberCalled => {
+            let plan = view.plan();
+            let is_of_net = |post: &&Post| {
+                net.is_none_or(|net| nets_at(plan, post).iter().any(|(own, _)| own.id.value == net.id.value))
+            };
+            let duties = plan.duties.iter().filter(|duty| *duty.member.value == member.id.value);
+            let posts = duties.filter_map(|duty| plan.posts.get(&duty.post.value)).filter(is_of_net);
+            let mut called: Vec<String> = posts.map(|post| called_there(post, plan).words()).collect();
+            called.sort_unstable();
+            called.dedup();
+            (!called.is_empty()).then(|| body(Text::plain(called.join(" or "), member.span)))
+        }
         RowValue::MemberPost => {
             let duties = view.plan().duties.iter().filter(|duty| *duty.member.value == member.id.value);
             let mut posts: Vec<&str> = duties

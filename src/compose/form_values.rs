@@ -2,10 +2,12 @@
 
 use super::block::Text;
 use super::duty_words::{moment, period_in_zone};
-use super::foot::{named_to, who};
+use super::foot::{member_words, named_to, who};
+use super::form_duty::{control, net_of, of_duty};
 use crate::audience::{Holder, View};
 use crate::ground::{At, Id};
-use crate::plan::{Incident, LocalTime, Net, Plan, PlanValue, Ref};
+use crate::plan::{Incident, LocalTime, Net, Plan, PlanValue};
+use crate::reckon::way;
 use crate::tables::Profile;
 
 /// What a form is filled from.
@@ -52,6 +54,7 @@ impl FilledFrom<'_> {
             PlanValue::NetName => self.net().map(|net| said(&net.name)),
             PlanValue::NetSpoken => self.net().map(|net| said(&net.spoken)),
             PlanValue::NetChannels => self.net().and_then(|net| channels(net, plan)),
+            PlanValue::NetFallbacks => self.net().map(|net| fallbacks(net, plan)),
             PlanValue::NetControl => self.net().and_then(|net| control(net, plan)),
             PlanValue::NetOperator => self.operator(),
             PlanValue::PlaceName => match view.holder()? {
@@ -71,6 +74,20 @@ impl FilledFrom<'_> {
                 Holder::Member(member) => member.call.as_ref().map(|call| Text::plain(call.to_string(), call.span)),
                 Holder::Place(_) | Holder::Message(_) => None,
             },
+            PlanValue::MemberWho => match view.holder()? {
+                Holder::Member(member) => {
+                    let words = view.name(member).map_or_else(|| named_to(member, view), |_| member_words(member));
+                    Some(Text::plain(words, member.span))
+                }
+                Holder::Place(_) | Holder::Message(_) => None,
+            },
+            PlanValue::DutyPlace
+            | PlanValue::DutyFrom
+            | PlanValue::DutyTo
+            | PlanValue::DutyRelief
+            | PlanValue::DutyNet => of_duty(value, view),
+            PlanValue::LiaisonFirst => net_of(0, self.net, view),
+            PlanValue::LiaisonSecond => net_of(1, self.net, view),
             PlanValue::MemberRole => match view.holder()? {
                 Holder::Member(member) => {
                     let first = member.roles.first()?;
@@ -114,11 +131,9 @@ pub(super) fn channels(net: &Net, plan: &Plan) -> Option<Text> {
     (!names.is_empty()).then(|| Text::plain(names.join(", then "), net.span))
 }
 
-/// The post that controls a net, with its place.
-pub(super) fn control(net: &Net, plan: &Plan) -> Option<Text> {
-    let post = net.control.as_ref()?;
-    let known = plan.posts.get(&post.value)?;
-    let place = known.place.as_ref().and_then(|place: &At<Ref<_>>| plan.places.get(&place.value));
-    let place = place.map(|place| format!(", {}", place.tactical.value)).unwrap_or_default();
-    Some(Text::plain(format!("{}{place}", known.name.value), post.span))
+/// `TAC 1, then TAC 3`: where its people go from its first channel on, as rows and net lead them.
+fn fallbacks(net: &Net, plan: &Plan) -> Text {
+    let names: Vec<&str> = way(plan, net).0.iter().skip(1).map(|channel| channel.name.as_str()).collect();
+    let words = if names.is_empty() { "no other channel: stay".to_owned() } else { names.join(", then ") };
+    Text::plain(words, net.span)
 }

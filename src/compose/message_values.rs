@@ -87,7 +87,11 @@ fn parts(value: PlanValue, room: &FieldRoom, given: FilledFrom<'_>) -> Option<Sa
             SaidParts { each: exercise_of(message, given).into_iter().collect(), zone: None, between: ", " }
         }
         Some(message) if value.is_of_message() || value == PlanValue::Serial => of_message(message, value, room, given),
-        _ => SaidParts { each: given.value(value).into_iter().collect(), zone: None, between: ", " },
+        _ => {
+            // The plan's own times are local ones.
+            let zone = matches!(value, PlanValue::DutyFrom | PlanValue::DutyTo).then_some("local");
+            SaidParts { each: given.value(value).into_iter().collect(), zone, between: ", " }
+        }
     };
     (!parts.each.is_empty()).then_some(parts)
 }

@@ -37,7 +37,10 @@ pub(super) fn stations(place: &Place, titled: impl Fn(&str) -> Text, view: &View
         let rows = repeaters.iter().map(|one| of_repeater(one, plan));
         let signs = repeaters.iter().map(|one| (one.name.as_str(), one.call.as_ref()));
         let signs = signs.chain(gateways.iter().map(|one| (one.name.as_str(), Some(&one.call))));
-        (rows.chain(gateways.iter().map(|one| of_gateway(one, plan))).collect(), controllers(signs.collect(), place, view))
+        (
+            rows.chain(gateways.iter().map(|one| of_gateway(one, plan))).collect(),
+            controllers(signs.collect(), place, view),
+        )
     };
     let section = |what: &str, (rows, controllers): (Vec<Row>, Vec<Block>), mind: &str| {
         let table = (!rows.is_empty()).then(|| STATIONS.of(rows, ""))?;

@@ -126,7 +126,7 @@ pub use stand::{Gap, Stand, gaps, hours, meant, occasions, runs, stands, stands_
 pub use stand_in::StandIns;
 pub use sun::{Sun, sun};
 pub use transmission::{End, Transmission, Transmitter, own_transmissions, transmissions};
-pub use tried::{Tried, Unheard, unheard_words};
+pub use tried::{PathTrials, Unheard, unheard_words};
 use turns::turns;
 pub use watch::{Watch, each_stretch};
 pub use whereabouts::{Spot, Within, from_line, spot, spots, within};

@@ -6,7 +6,7 @@ use crate::plan::{Channel, Heard, Net, PathTest, Place, Plan, Post};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The last trial of each path, found once for a plan.
-pub struct Tried<'a> {
+pub struct PathTrials<'a> {
     plan: &'a Plan,
     /// By from and to, then channel; of trials of one day the later in the plan.
     last: BTreeMap<(&'a Id, &'a Id), BTreeMap<&'a Id, &'a PathTest>>,
@@ -32,7 +32,7 @@ pub struct Unheard<'a> {
     pub test: &'a PathTest,
 }
 
-impl<'a> Tried<'a> {
+impl<'a> PathTrials<'a> {
     /// Of a plan.
     #[must_use]
     pub fn of(plan: &'a Plan) -> Self {

@@ -222,7 +222,7 @@ fn a_path_that_was_tried_and_not_heard_is_told_wherever_the_net_is_sent_there() 
     );
     for (id, lines) in papers(&again) {
         let told: Vec<&String> =
-            lines.iter().filter(|line| line.contains(words) || line.contains("as tried")).collect();
+            lines.iter().filter(|line| line.contains(words) || line.contains("failed on")).collect();
         assert_eq!(told, [""; 0], "{id}");
     }
 }

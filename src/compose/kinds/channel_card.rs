@@ -7,6 +7,7 @@ use crate::compose::channel_words::in_order;
 use crate::compose::front_words;
 use crate::compose::kind::{Compose, Kind};
 use crate::compose::net_words::{NETS, details};
+use crate::compose::prowords::PROWORDS;
 use crate::ground::{Audience, Lapse, Span};
 use crate::plan::{Each, Plan, Route};
 use crate::tables::Tables;
@@ -52,19 +53,6 @@ const LETTERS: usize = 10;
 
 /// Signs that are said in call signs, frequencies and addresses; common practice, no source.
 const SIGNS: [(&str, &str); 3] = [(".", "Decimal"), ("-", "Dash"), ("/", "Slash")];
-
-/// Procedure words with what they mean; common practice, no source.
-pub(super) const PROWORDS: [(&str, &str); 9] = [
-    ("over", "I have finished, answer me"),
-    ("out", "I have finished, do not answer"),
-    ("roger", "I have heard all of it"),
-    ("wilco", "I have heard it and will do it"),
-    ("affirm, negative", "yes, no"),
-    ("say again", "repeat all, or \u{201c}all after ...\u{201d}"),
-    ("correction", "that was wrong, right is ..."),
-    ("read back", "repeat it all to me"),
-    ("stand by", "wait, do not send"),
-];
 
 fn saying(view: &View<'_>) -> Section {
     let spelling = &Tables::built_in().spelling;

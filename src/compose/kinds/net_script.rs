@@ -7,10 +7,11 @@ use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::net_calls::{called_there, calls_at, on_duty, roll};
 use crate::compose::net_words::meetings;
 use crate::compose::power_words::small;
+use crate::compose::prowords::{MESSAGE_PROWORDS, MESSAGE_PROWORDS_SOURCE, PROWORDS};
 use crate::compose::to_write::rows_called;
 use crate::ground::{Audience, Lapse};
 use crate::plan::{Channel, Each, Net, Plan, subject};
-use crate::reckon::{Silence, Tried, following, onward, silence, unheard_words};
+use crate::reckon::{PathTrials, Silence, following, onward, silence, unheard_words};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -94,6 +95,7 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
         steps.push(("Traffic", format!("List traffic by precedence, highest first: {}.", precedence.join(", "))));
     }
     steps.push(("Identify", view.profile().identification.clone()));
+    steps.push(("Words", words()));
     steps.push(("Moving on", format!("{}{}", moving_on(net, plan), unheard(net, plan))));
     steps.push(("Control silent", silent(net, view)));
     let rejoin =
@@ -103,6 +105,13 @@ fn steps(net: &Net, view: &View<'_>) -> Vec<(&'static str, String)> {
         format!("{kind}All stations: {name} closes at ________. Any last traffic, call now. (Listen.) This is {own}, {name} is closed.{rejoin}"),
     ));
     steps
+}
+
+/// `over: I have finished, answer me; ...`: those that end what is said, and those with which messages are passed.
+fn words() -> String {
+    let ends = PROWORDS.iter().filter(|(word, _)| ["over", "out"].contains(word));
+    let all: Vec<String> = ends.chain(&MESSAGE_PROWORDS).map(|(word, meaning)| format!("{word}: {meaning}")).collect();
+    format!("{}. ({MESSAGE_PROWORDS_SOURCE})", all.join("; "))
 }
 
 /// Who calls: net control by the name that is called, and on which channel.
@@ -174,7 +183,7 @@ fn moving_on(net: &Net, plan: &Plan) -> String {
 /// ` (Know before you move: on Tactical Two from Saint Brenn nothing was heard at Blood Bank, tried 2027-08-14 with 25 W.)`
 fn unheard(net: &Net, plan: &Plan) -> String {
     let mut all: Vec<String> = Vec::new();
-    for pair in Tried::of(plan).unheard_of(net) {
+    for pair in PathTrials::of(plan).unheard_of(net) {
         let words = format!("on {} {}", pair.channel.spoken.value, unheard_words(plan, pair.test));
         // Two posts at one place were tried at once.
         if !all.contains(&words) {

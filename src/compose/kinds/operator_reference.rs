@@ -1,7 +1,6 @@
 //! What an operator looks up: words on the air, gateways, what to do on arrival and on leaving, what to carry, and what can hurt.
 
 use super::arrival_list::{arrive, leave};
-use super::channel_card::PROWORDS;
 use super::equipment_list::bag;
 use super::quick_start::{GATEWAYS, digital};
 use super::safety_card::safety;
@@ -9,6 +8,7 @@ use crate::audience::View;
 use crate::compose::block::{Block, Role, Section, Text, WordEntry, WordList};
 use crate::compose::kind::{Compose, Kind};
 use crate::compose::list_words::{heading, lines, practice, say};
+use crate::compose::prowords::{MESSAGE_PROWORDS, MESSAGE_PROWORDS_SOURCE, PROWORDS};
 use crate::ground::Audience;
 use crate::plan::Each;
 use crate::tables::Tables;
@@ -58,8 +58,12 @@ fn voice(view: &View<'_>) -> Section {
     let mut columns: Vec<Vec<WordEntry>> = letters.chunks(13).map(<[WordEntry]>::to_vec).collect();
     columns.push(spelling.figures().map(|(c, word)| entry(&c.to_string(), word)).collect());
     let mut blocks = vec![Block::WordList(WordList { columns })];
-    let words = PROWORDS.iter().map(|(word, meaning)| entry(word, meaning)).collect();
-    blocks.extend([heading("Prowords"), Block::WordList(WordList { columns: vec![words] })]);
+    let list = |words: &[(&str, &str)]| {
+        let words = words.iter().map(|(word, meaning)| entry(word, meaning)).collect();
+        Block::WordList(WordList { columns: vec![words] })
+    };
+    blocks.extend([heading("Prowords"), list(&PROWORDS), heading("Passing messages"), list(&MESSAGE_PROWORDS)]);
+    blocks.push(say(Text::own(MESSAGE_PROWORDS_SOURCE), Role::Small));
     if !profile.precedence.is_empty() {
         let meaning = |word: &String| {
             let known = PRECEDENCE.iter().find(|(known, _)| known == word).map(|(_, meaning)| *meaning);

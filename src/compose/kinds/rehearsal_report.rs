@@ -8,7 +8,7 @@ use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind};
 use crate::ground::{Audience, Id, Span, listed, plural};
 use crate::plan::{Channel, Clock, Each, Member, Net, Period, Plan, Post};
-use crate::reckon::{Loss, Met, NetOutcome, Staff, Tried, Unheard, gaps, losses, rehearse, taken_from};
+use crate::reckon::{Loss, Met, NetOutcome, PathTrials, Staff, Unheard, gaps, losses, rehearse, taken_from};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The kind.
@@ -58,7 +58,7 @@ struct Lost<'a> {
 
 fn compose(view: &View<'_>) -> Vec<Section> {
     let plan = view.plan();
-    let (staff, losses, tried) = (Staff::of(plan), losses(plan), Tried::of(plan));
+    let (staff, losses, tried) = (Staff::of(plan), losses(plan), PathTrials::of(plan));
     let unheard: BTreeMap<&Id, Vec<Unheard<'_>>> =
         plan.nets.iter().map(|net| (&net.id.value, tried.unheard_of(net))).collect();
     let (mut rows, mut idle) = (Vec::new(), Vec::new());

@@ -15,7 +15,7 @@ use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
 use crate::ground::Audience;
 use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
-use crate::reckon::{Tried, has_desk, nets_at, posts_at, reliefs, silence, stands_at, unheard_words};
+use crate::reckon::{PathTrials, has_desk, nets_at, posts_at, reliefs, silence, stands_at, unheard_words};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
@@ -177,7 +177,7 @@ fn unheard(place: &Place, channels: &[&Channel], view: &View<'_>) -> Vec<Block> 
     if plan.path_tests.is_empty() {
         return Vec::new();
     }
-    let tried = Tried::of(plan);
+    let tried = PathTrials::of(plan);
     let of_channel = |channel: &&Channel| {
         let name = Text::strong(format!("{}: ", tied(channel.name.as_str())), channel.name.span);
         let tests = tried.unheard_at(&channel.id.value, &place.id.value).iter();

@@ -35,6 +35,8 @@ words_of! {
         NetSpoken = "net.spoken",
         /// That net's channels, in the order in which they are tried.
         NetChannels = "net.channels",
+        /// Those after the first, to which it goes when that one fails.
+        NetFallbacks = "net.fallbacks",
         /// The post that controls that net.
         NetControl = "net.control",
         /// Who stands at that post, where it is one person; the holder of a member's own copy.
@@ -47,8 +49,24 @@ words_of! {
         MemberName = "member.name",
         /// The call sign of the member whose copy it is.
         MemberCall = "member.call",
+        /// Name and call sign of that member.
+        MemberWho = "member.who",
         /// What that member does in the team.
         MemberRole = "member.role",
+        /// Where that member has the first duty by time: what is called there, the post, the door.
+        DutyPlace = "duty.place",
+        /// When that duty begins, in local time.
+        DutyFrom = "duty.from",
+        /// When it ends.
+        DutyTo = "duty.to",
+        /// Who comes then.
+        DutyRelief = "duty.relief",
+        /// The nets of its post, each with its first channel.
+        DutyNet = "duty.net",
+        /// The first net that the holder works, a member by the own duties, a place by its posts; the one that the document names before all.
+        LiaisonFirst = "liaison.first",
+        /// The second one.
+        LiaisonSecond = "liaison.second",
         /// The number of the message whose sheet it is; else of a numbered copy, behind the code of its site or the call sign of its holder.
         Serial = "serial",
         /// The number of the message whose sheet it is.
@@ -83,6 +101,8 @@ words_of! {
         Channels = "channels",
         /// Members whom the copy's readers may know, by name.
         Members = "members",
+        /// Members with duty in the net that the document names, by name; all members where it names none, or nobody has duty in it.
+        Crew = "crew",
         /// Places, by tactical call.
         Places = "places",
         /// Nets, by name.
@@ -133,6 +153,8 @@ words_of! {
         MemberContact = "member.contact",
         /// The posts that the member stands.
         MemberPost = "member.post",
+        /// What is said to call the posts that the member stands in that net; all of the member's where the document names none.
+        MemberCalled = "member.called",
         /// The place's tactical call.
         PlaceTactical = "place.tactical",
         /// The place's name.
@@ -156,7 +178,7 @@ impl PlanValue {
     /// Whether it is one of the net that a document names.
     #[must_use]
     pub fn is_of_net(self) -> bool {
-        self.word().starts_with("net.")
+        ["net.", "liaison."].iter().any(|of| self.word().starts_with(of))
     }
 
     /// Whether it is one of the message whose sheet it is.
@@ -171,7 +193,7 @@ impl RowValue {
     #[must_use]
     pub fn is_of(self, source: RowSource) -> bool {
         // `channels` has what begins with `channel.`.
-        let one = source.word().trim_end_matches('s');
+        let one = if source == RowSource::Crew { "member" } else { source.word().trim_end_matches('s') };
         self.word().split('.').next() == Some(one)
     }
 }

@@ -182,7 +182,10 @@ impl Meant for Spacing {
         let Ok(of) = <[At<Id>; 2]>::try_from(pair.value) else {
             let what = "a spacing is of something else than two antennas";
             let finding = Finding::new(&SPACING_WITHOUT_PAIR, pair.span, what).label("not two");
-            of.found.push(finding.help("name two antennas of the place by their ids, one of them twice where two radios share it"));
+            of.found.push(
+                finding
+                    .help("name two antennas of the place by their ids, one of them twice where two radios share it"),
+            );
             return None;
         };
         Some(Self { of, distance, is_stacked, isolation, filter })
