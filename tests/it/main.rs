@@ -49,6 +49,7 @@ mod keys;
 mod kills;
 mod kinds;
 mod kits;
+mod known_to_forms;
 mod law;
 mod layouts;
 mod line_a;
