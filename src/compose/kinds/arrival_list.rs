@@ -48,7 +48,8 @@ const LEAVE: [&str; 7] = [
 ];
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    vec![arrive(view), leave()]
+    let nets: Vec<Block> = view.plan().nets.iter().filter_map(|net| silent(net, view)).collect();
+    vec![arrive(&SILENT, nets), leave()]
 }
 
 /// Where net control is silent (common practice, no source): who takes over, after how long and where stands below, net by net.
@@ -58,15 +59,22 @@ const SILENT: [&str; 3] = [
     "Another is named: answer. Nobody is named: go where it says below, with the others.",
 ];
 
+/// The same where nets have no room: cards and scripts say it.
+pub(super) const SILENT_BY_CARD: [&str; 3] = [
+    "Call twice, a minute apart. Note the time; wait as long as your card or the net script says.",
+    SILENT[1],
+    "Another is named: answer. Nobody is named: go with the others where your net goes next.",
+];
+
 /// What to do first, and when nobody leads.
-pub(super) fn arrive(view: &View<'_>) -> Section {
+pub(super) fn arrive(silent: &[&str], nets: Vec<Block>) -> Section {
     Section {
         key: "arrive",
         title: Text::own("On arrival"),
         blocks: lines(&ARRIVE)
             .chain([heading("If net control is silent")])
-            .chain(lines(&SILENT))
-            .chain(view.plan().nets.iter().filter_map(|net| silent(net, view)))
+            .chain(lines(silent))
+            .chain(nets)
             .chain([practice()])
             .collect(),
     }

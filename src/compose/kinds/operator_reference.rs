@@ -1,6 +1,6 @@
 //! What an operator looks up: words on the air, gateways, what to do on arrival and on leaving, what to carry, and what can hurt.
 
-use super::arrival_list::{arrive, leave};
+use super::arrival_list::{SILENT_BY_CARD, arrive, leave};
 use super::equipment_list::bag;
 use super::quick_start::{GATEWAYS, digital};
 use super::safety_card::safety;
@@ -21,7 +21,7 @@ pub(in crate::compose) const KIND: Kind = Kind {
     layout: "fold-8",
     each: &[Each::Once],
     widest: Audience::Public,
-    sections: &["voice", "digital", "arrive", "leave", "bag", "safety"],
+    sections: &["voice", "digital", "unsaid", "arrive", "leave", "bag", "safety"],
     tables: &[&GATEWAYS],
     compose: Compose::View(compose),
 };
@@ -44,7 +44,7 @@ const NOT_SAID: [&str; 4] = [
 ];
 
 fn compose(view: &View<'_>) -> Vec<Section> {
-    vec![voice(view), digital(view), arrive(view), leave(), bag(), safety()]
+    vec![voice(view), digital(view), unsaid(view), arrive(&SILENT_BY_CARD, Vec::new()), leave(), bag(), safety()]
 }
 
 fn entry(word: &str, meaning: &str) -> WordEntry {
@@ -79,12 +79,17 @@ fn voice(view: &View<'_>) -> Section {
     }
     blocks.push(heading("Who you are"));
     blocks.push(say(Text::own(profile.identification.clone()), Role::Body));
-    blocks.push(heading("Not on the air"));
+    Section { key: "voice", title: Text::own("Voice"), blocks }
+}
+
+fn unsaid(view: &View<'_>) -> Section {
+    let mut blocks = Vec::new();
+    let profile = view.profile();
     if !profile.forbidden.is_empty() {
         let words = format!("\u{2013} as a name or in an exercise: {}", profile.forbidden.join(", "));
         blocks.push(say(Text::own(words), Role::Body));
     }
     blocks.extend(lines(&NOT_SAID));
     blocks.push(practice());
-    Section { key: "voice", title: Text::own("Voice"), blocks }
+    Section { key: "unsaid", title: Text::own("Not on the air"), blocks }
 }
