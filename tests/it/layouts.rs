@@ -214,7 +214,8 @@ fn what_is_too_wide_by_one_word_points_at_it() {
         assert!(is_named, "{}: {lines:?}", finding.message);
         told.push(finding.message.split(',').next().unwrap().chars().take(40).collect::<String>());
     }
-    assert_eq!(told.len(), 4, "{told:?}");
+    // The drawing, and two of the three tables: nobody relieves anybody.
+    assert_eq!(told.len(), 3, "{told:?}");
 }
 
 /// A column that is put first stands on one line, and the others break for it.

@@ -128,6 +128,12 @@ fn practised(channels: &[String], people: &str) -> String {
     text
 }
 
+/// Two of a radiogram, and of what tells how to reach a place, stand on a sheet.
+fn times(job: &Job) -> usize {
+    let is_twice = ["-on-pad", "radiogram", "-reach-us"].iter().any(|end| job.stem.ends_with(end));
+    if is_twice { 2 } else { 1 }
+}
+
 /// Whether a document of these plans is on a dense layout: its id ends in that of its layout, or is that of its kind.
 fn is_set_densely(stem: &str) -> bool {
     let kind = KINDS.iter().find(|kind| stem == format!("every-{}", kind.name));
@@ -158,12 +164,11 @@ proptest! {
         prop_assume!(refused.is_empty());
         for job in jobs(&text) {
             judge(&job, is_set_densely(&job.stem));
-            // Two of a radiogram stand on a sheet.
-            judge_sheets(&job, if job.stem == "radiogram" { 2 } else { 1 });
+            judge_sheets(&job, times(&job));
         }
         for job in jobs(&practised(&channels, &people)) {
             judge(&job, is_set_densely(&job.stem));
-            judge_sheets(&job, 1);
+            judge_sheets(&job, times(&job));
         }
     }
 
@@ -233,8 +238,7 @@ fn an_exercise_is_said_at_head_and_foot_of_every_panel() {
     };
     for job in jobs(&exercise) {
         judge(&job, is_set_densely(&job.stem));
-        let is_twice = job.stem.ends_with("-on-pad") || job.stem == "radiogram";
-        judge_sheets(&job, if is_twice { 2 } else { 1 });
+        judge_sheets(&job, times(&job));
         let titled = job.panels.iter().flat_map(|panel| &panel.head).find_map(|mark| match mark {
             Mark::Glyphs(run) if run.role == Role::Title => Some(run.size),
             _ => None,
