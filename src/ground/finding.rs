@@ -148,10 +148,11 @@ impl Finding {
     #[must_use]
     pub fn on_all(mut self, subjects: impl IntoIterator<Item = Subject>) -> Self {
         // All members of a state are concerned by one: each is not looked for among all before it.
-        let mut known: BTreeSet<Subject> = self.on.iter().cloned().collect();
-        let new: Vec<Subject> = subjects.into_iter().filter(|subject| known.insert(subject.clone())).collect();
-        self.on.reserve_exact(new.len());
-        self.on.extend(new);
+        let all: Vec<Subject> = subjects.into_iter().collect();
+        let mut known: BTreeSet<&Subject> = self.on.iter().collect();
+        let is_new: Vec<bool> = all.iter().map(|subject| known.insert(subject)).collect();
+        self.on.reserve_exact(all.len());
+        self.on.extend(all.into_iter().zip(is_new).filter_map(|(subject, is_new)| is_new.then_some(subject)));
         self
     }
 

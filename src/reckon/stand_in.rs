@@ -11,6 +11,10 @@ const NAMED: usize = 3;
 /// The most parts in which a time is given to several: more of them are a plan to be made.
 const PARTS: usize = 3;
 
+/// In a plan of more members than these nobody is looked for who could stand a part of a time, or comes nearest to the rest: each gap would
+/// ask all of them.
+const SEARCHED: usize = 300;
+
 /// All members by what they could stand.
 pub struct StandIns<'a> {
     rests_on: Eligibility<'a>,
@@ -80,6 +84,9 @@ impl<'a> StandIns<'a> {
     /// comes next. None where that leaves some of it to nobody, or takes more than a few.
     #[must_use]
     pub fn in_parts(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Vec<(&'a Member, Period)> {
+        if !self.is_searched() {
+            return Vec::new();
+        }
         let rest = self.limits.rest.most;
         let mut windows: Vec<(&'a Member, Period)> = Vec::new();
         self.each_fit(post, staff, gap, |member| {
@@ -128,6 +135,9 @@ impl<'a> StandIns<'a> {
     /// that has fewer. None where the time is too long for anybody, and where nobody is free then.
     #[must_use]
     pub fn most_rested(&self, post: &'a Post, staff: &Staff<'a>, gap: Period) -> Option<(&'a Member, i64)> {
+        if !self.is_searched() {
+            return None;
+        }
         let mut most: Option<(&'a Member, i64)> = None;
         self.each_fit(post, staff, gap, |member| {
             let off = self.off_around(member, gap);
@@ -144,6 +154,12 @@ impl<'a> StandIns<'a> {
         let own = self.busy.get(&member.id.value).into_iter().flatten();
         let off = |period: &Period| period.to.minutes_to(gap.from).max(gap.to.minutes_to(period.from));
         own.map(off).min().unwrap_or(i64::MAX)
+    }
+
+    /// Whether the plan has so few members that all are asked about parts of a time.
+    #[must_use]
+    pub fn is_searched(&self) -> bool {
+        self.rests_on.plan.members.iter().nth(SEARCHED).is_none()
     }
 
     /// The minutes off that are wanted around a duty.

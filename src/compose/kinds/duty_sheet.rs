@@ -227,6 +227,7 @@ fn no_one<'a>(all: &StandIns<'a>, (post, staff, gap): (&'a Post, &Staff<'a>, Per
         Some((member, off)) => {
             format!("nobody with {} rest; longest {}, {}", length(all.rest()), named_to(member, view), length(off))
         }
+        None if !all.is_searched() => "nobody could stand all of it".to_owned(),
         None => "nobody of the plan who may work its nets is free then".to_owned(),
     }
 }
