@@ -149,6 +149,9 @@ impl Finding {
     pub fn on_all(mut self, subjects: impl IntoIterator<Item = Subject>) -> Self {
         // All members of a state are concerned by one: each is not looked for among all before it.
         let all: Vec<Subject> = subjects.into_iter().collect();
+        if all.len() < FEW {
+            return all.into_iter().fold(self, Self::on);
+        }
         let mut known: BTreeSet<&Subject> = self.on.iter().collect();
         let is_new: Vec<bool> = all.iter().map(|subject| known.insert(subject)).collect();
         self.on.reserve_exact(all.len());
@@ -168,6 +171,9 @@ impl Finding {
         self.severity() == Severity::Error && self.waived.is_none()
     }
 }
+
+/// So few names are looked for one by one.
+const FEW: usize = 16;
 
 /// Most findings have one of a kind, and a state's are held by the ten thousand.
 fn one_more<T>(list: &mut Vec<T>, more: T) {
