@@ -68,9 +68,12 @@ pub fn panels(order: &Order, copy: &Copy, pen: &Pen, found: &mut Findings) -> Op
 /// So much of what stands on pages closer rows may take in: a row of 4.7 mm becomes one of 4.
 const SPARED: (i64, i64) = (1, 5);
 
+/// Up to so many pages: of hundreds, one that is spared is not worth that all are set twice.
+const FEW_PAGES: usize = 24;
+
 /// Whether the last page of several has so little on it that the others could take it in.
 fn ends_almost_empty(bodies: &[Settled]) -> bool {
-    let Some((last, others)) = bodies.split_last() else { return false };
+    let Some((last, others)) = bodies.split_last().filter(|_| bodies.len() <= FEW_PAGES) else { return false };
     let all: Length = others.iter().map(|body| body.fill.0).sum();
     last.fill.0 <= all.fraction(SPARED.0, SPARED.1)
 }
