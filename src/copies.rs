@@ -109,6 +109,7 @@ impl ComposedCopy {
         let mut document = compose::document(making.checked, task, making.frozen);
         let shared = match making.codes.get(task.shared_key()) {
             Some(shared) => Arc::clone(shared),
+            None if !task.is_shared() => return Err(Bug::new("a copy of its own has no code to share")),
             // Nobody has an own copy of it: this is what all share.
             None => {
                 let mut shared = Shared::of(&document, rule_set)?;

@@ -343,7 +343,8 @@ impl Work {
     ) -> Result<Vec<R>, Bug> {
         let RoundBy { layouts, press, pen, frozen, told, sheets } = by;
         // What is nobody's own is composed once, as a copy.
-        let own: BTreeSet<&SharedKey> = tasks.iter().filter(|task| !task.is_shared()).map(Task::shared_key).collect();
+        let own: BTreeSet<&SharedKey> =
+            tasks.iter().filter(|task| task.has_own_copies()).map(Task::shared_key).collect();
         let codes = edition::codes(checked, tasks.iter().filter(|task| own.contains(task.shared_key())), frozen)?;
         let making = Making { checked, frozen, codes: &codes, pen, told, sheets };
         let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();

@@ -108,6 +108,12 @@ impl Task {
         self.holder.is_none() && self.together.is_empty() && self.number.is_none() && self.sheet.is_none()
     }
 
+    /// Whether a copy that stands in its file says more than that: whose it is, its number, which sheet of a set.
+    #[must_use]
+    pub fn has_own_copies(&self) -> bool {
+        !self.is_shared() || self.has_numbers()
+    }
+
     /// The layout that it asks for.
     #[must_use]
     pub const fn layout(&self) -> &At<String> {

@@ -207,6 +207,25 @@ fn one_content_has_one_code_whatever_its_layout() {
     assert_eq!(contents.len(), documents - 5);
 }
 
+/// Each plan by itself: the numbers of a pad are its copies' own, and its code that of the form without a number.
+#[test]
+fn the_numbers_of_a_pad_change_no_code() {
+    let plain = |text: &str| {
+        let form = "[[document]]\nid = \"pad\"\nkind = \"form\"\naudience = \"public\"\n";
+        let plan = Plan::from([("plan.toml".to_owned(), format!("{HEAD}{form}{text}"))]);
+        let kit = built(&plan);
+        (code(&kit.files[0]), kit.files[0].content.clone(), kit.files[0].bytes.clone())
+    };
+    for form in ["radiogram", "ics-213"] {
+        let (own, content, bytes) = plain(&format!("form = \"{form}\"\n"));
+        for numbers in ["copies = 3\nserial = 1\n", "copies = 4\nserial = 50\n"] {
+            let numbered = plain(&format!("form = \"{form}\"\n{numbers}"));
+            assert_eq!((&numbered.0, &numbered.1), (&own, &content), "{form} {numbers}");
+            assert_ne!(numbered.2, bytes, "{form} {numbers}: its numbers are on it");
+        }
+    }
+}
+
 /// The letters for the first four digits of a hash.
 fn letters(hash: &str) -> String {
     let letters: Vec<char> = "CDFHJKLMNRSTVWXZ".chars().collect();
