@@ -1,7 +1,7 @@
 //! A battery outlasts the duty, with a fifth in reserve.
 
 use super::Facts;
-use crate::ground::{Day, Finding, Findings, Rule};
+use crate::ground::{Day, Finding, Findings, Rule, hours_words};
 use crate::plan::{Station, subject};
 use crate::reckon::{LongestStands, PowerBudget, Stand, Wiring, budgets, is_short, needed};
 
@@ -70,13 +70,13 @@ fn finding(
     let what = match lasts {
         None => format!("{battery} of {who} is used below -20 degrees: nobody can say how long it lasts"),
         Some(lasts) if lasts < needed => {
-            format!("{battery} runs {who} for {} of {}", words(lasts), words(needed))
+            format!("{battery} runs {who} for {} of {}", hours_words(lasts), hours_words(needed))
         }
         Some(lasts) => {
             format!(
                 "{battery} runs {who} for {}, with less than a fifth in reserve after {}",
-                words(lasts),
-                words(needed)
+                hours_words(lasts),
+                hours_words(needed)
             )
         }
     };
@@ -96,13 +96,4 @@ fn finding(
         Some(stand) => finding.and(stand.duty.from.span, "the longest duty at its posts"),
         None => finding,
     })
-}
-
-/// `11 h 45 min`.
-fn words(minutes: i64) -> String {
-    match (minutes / 60, minutes % 60) {
-        (0, minutes) => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, minutes) => format!("{hours} h {minutes} min"),
-    }
 }

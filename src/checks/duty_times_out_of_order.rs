@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::ground::{Finding, Findings, Rule};
-use crate::plan::{Clock, Duty};
+use crate::plan::{Clock, Period};
 
 /// A duty ends after it begins.
 pub(super) const RULE: Rule = Rule::of_format("duty-times-out-of-order", DOC);
@@ -28,9 +28,11 @@ Right: a night ends on the next day: `to = "2026-12-06 06:00"`.
 
 pub(super) fn check(facts: Facts<'_>, found: &mut Findings) {
     let clock = Clock::of(facts.plan);
-    let ends_early = |duty: &&Duty| clock.instant(duty.to.value) <= clock.instant(duty.from.value);
-    for duty in facts.plan.duties.iter().filter(ends_early) {
-        let (from, to) = (clock.instant(duty.from.value), clock.instant(duty.to.value));
+    for duty in &facts.plan.duties {
+        let Period { from, to } = clock.period(duty.from.value, duty.to.value);
+        if from < to {
+            continue;
+        }
         let (begins, ends, at) = (duty.from.value, duty.to.value, &duty.post.value);
         // Between two times that clocks show one after the other no time may pass: they go forward.
         let is_leapt = begins.as_naive() < ends.as_naive();

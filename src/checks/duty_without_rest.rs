@@ -1,7 +1,7 @@
 //! Nobody has duty day and night.
 
 use super::Facts;
-use crate::ground::{Finding, Findings, Id, Rule};
+use crate::ground::{Finding, Findings, Id, Rule, hours_words};
 use crate::plan::{Clock, Instant, Period, Plan, subject};
 use crate::reckon::{MuchDuty, Stand};
 use std::collections::BTreeMap;
@@ -83,8 +83,8 @@ fn finding(plan: &Plan, spell: &Spell<'_>, over: Stand<'_>, limits: MuchDuty) ->
     let what = format!(
         "from {when} {} has {} of duty without {} off in between",
         member.name.value,
-        words(spell.minutes),
-        words(limits.rest.most)
+        hours_words(spell.minutes),
+        hours_words(limits.rest.most)
     );
     let finding = Finding::new(&RULE, over.duty.member.span, what).label("too long by this duty");
     let finding = match over.duty.span == spell.first.duty.span {
@@ -96,16 +96,8 @@ fn finding(plan: &Plan, spell: &Spell<'_>, over: Stand<'_>, limits: MuchDuty) ->
     let finding = written.fold(finding, |finding, (at, what)| finding.and(at, what));
     Some(
         finding
-            .note(format!("the limit is {}", words(limits.longest.most)))
+            .note(format!("the limit is {}", hours_words(limits.longest.most)))
             .help("write another `member` here, or let the duty end earlier and write a further `[[duty]]` for who comes then")
             .on(subject(member)),
     )
-}
-
-/// `16 h`, `17 h 30 min`.
-fn words(minutes: i64) -> String {
-    match (minutes / 60, minutes % 60) {
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest} min"),
-    }
 }

@@ -1,10 +1,10 @@
 //! Each member's own load: duties, time that passes on duty, the least time off between two, nights one after the other.
 
 use super::block::{Column, Role, Row, Section, Text};
-use super::duty_words::{length, stood_by};
+use super::duty_words::stood_by;
 use super::kind::{TableKind, UsualSet};
 use crate::audience::View;
-use crate::ground::Id;
+use crate::ground::{Id, hours_words};
 use crate::plan::{Clock, Period, subject};
 use crate::reckon::{Stand, nights_in_a_row, runs, stands};
 use std::collections::BTreeMap;
@@ -40,7 +40,7 @@ pub(super) fn people(view: &View<'_>) -> Section {
         let cells = vec![
             cell("who", stood_by(first.duty, view)),
             cell("duties", stands.len().to_string()),
-            cell("time", length(minutes)),
+            cell("time", hours_words(minutes)),
             cell("off", least_off(&periods)),
             cell("nights", nights_in_a_row(&nights).to_string()),
         ];
@@ -63,6 +63,6 @@ fn least_off(periods: &[Period]) -> String {
     match least {
         None => "one duty".to_owned(),
         Some(0) => "none".to_owned(),
-        Some(minutes) => length(minutes),
+        Some(minutes) => hours_words(minutes),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::foot::member_words;
 use crate::audience::View;
+use crate::ground::hours_words;
 use crate::plan::{Clock, ClockChange, Duty, Instant, LocalTime, Period, Plan, Post};
 use crate::reckon::Relief;
 
@@ -19,7 +20,7 @@ pub(super) fn local_words_alone(clock: Clock, period: Period) -> String {
 /// ` (12 h 15 min: Sun at 02:00 the clocks go back 1 h to 01:00)`; nothing where they stay.
 pub(super) fn across(clock: Clock, period: Period) -> String {
     change_words(clock, period)
-        .map_or_else(String::new, |change| format!(" ({}: {change})", length(period.from.minutes_to(period.to))))
+        .map_or_else(String::new, |change| format!(" ({}: {change})", hours_words(period.from.minutes_to(period.to))))
 }
 
 fn local(clock: Clock, period: Period, day: fn(LocalTime) -> String, time: impl Fn(Instant) -> String) -> String {
@@ -47,22 +48,13 @@ pub(super) fn short_time(clock: Clock, at: Instant) -> String {
     format!("{} {}", day_short(clock.local(at)), clock.time(at))
 }
 
-/// `12 h`, `11 h 30 min`: minutes that pass, not those that the clocks show.
-pub(super) fn length(minutes: i64) -> String {
-    match (minutes / 60, minutes % 60) {
-        (0, minutes) => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, minutes) => format!("{hours} h {minutes} min"),
-    }
-}
-
 /// The changes of the clocks in a period, where there is one: `Sun at 02:00 the clocks go back 1 h to 01:00`.
 pub(super) fn change_words(clock: Clock, period: Period) -> Option<String> {
     let words = |change: &ClockChange| {
         let by = (change.to.as_naive() - change.from.as_naive()).num_minutes();
         let way = if by > 0 { "forward" } else { "back" };
         let (day, at, to) = (day_short(change.from), time(change.from), time(change.to));
-        format!("{day} at {at} the clocks go {way} {} to {to}", length(by.saturating_abs()))
+        format!("{day} at {at} the clocks go {way} {} to {to}", hours_words(by.saturating_abs()))
     };
     let changes: Vec<String> = clock.changes(period).iter().map(words).collect();
     (!changes.is_empty()).then(|| changes.join(", "))
@@ -107,7 +99,7 @@ pub(super) fn relieved_by(relief: &Relief<'_>, view: &View<'_>) -> String {
         (None, _) => "NOBODY".to_owned(),
         (Some(by), _) if relief.goes_on() => format!("goes on: {}", stood_by(by.duty, view)),
         (Some(by), 0) => stood_by(by.duty, view),
-        (Some(by), both) => format!("{}, {} together", stood_by(by.duty, view), length(both)),
+        (Some(by), both) => format!("{}, {} together", stood_by(by.duty, view), hours_words(both)),
     }
 }
 

@@ -43,6 +43,7 @@ mod people;
 mod position_words;
 mod power_words;
 mod prowords;
+mod rehearsal_told;
 mod rules;
 mod scale;
 mod service_strip;

@@ -68,6 +68,16 @@ impl Lapse {
     }
 }
 
+/// `45 min`, `12 h`, `11 h 45 min`: how minutes that pass are told.
+#[must_use]
+pub fn hours_words(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
 /// A number with its unit.
 struct LapsePart {
     seconds: i64,

@@ -58,7 +58,7 @@ pub use files::{CellGrid, File, Files, column_letters};
 pub use finding::{Finding, Findings, Fix, Related, Waived};
 pub use frequency::{Frequency, Shift};
 pub use id::{Id, Subject};
-pub use lapse::Lapse;
+pub use lapse::{Lapse, hours_words};
 pub use length::Length;
 pub use line_loss::LineLoss;
 pub use look::{difference, folded, look};

@@ -2,12 +2,12 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
-use crate::compose::duty_words::length;
+
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, small, stations, warning,
 };
-use crate::ground::{Audience, Share, Span};
+use crate::ground::{Audience, Share, Span, hours_words};
 use crate::plan::{Chemistry, Each, Station, subject};
 use crate::reckon::{LongestStands, PowerBudget, RESTED, Wiring, budgets, needed, place_of, shares, stands};
 
@@ -133,7 +133,7 @@ fn change(budget: &PowerBudget<'_>, needed: Option<i64>) -> Block {
         .then(", while a fifth is left.");
     body(match needed {
         None => text,
-        Some(needed) => text.then(format!(" Needed at a time: {}.", length(needed))),
+        Some(needed) => text.then(format!(" Needed at a time: {}.", hours_words(needed))),
     })
 }
 

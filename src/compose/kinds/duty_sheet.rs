@@ -5,11 +5,11 @@ use crate::compose::block::{
     Block, Column, Matrix, MatrixCell, MatrixColumn, MatrixRow, Paragraph, Role, Row, Section, Text,
 };
 use crate::compose::duty_people::{PEOPLE, people};
-use crate::compose::duty_words::{change_words, length, local_short, relieved_by, short_time, stood_by, utc_span};
+use crate::compose::duty_words::{change_words, local_short, relieved_by, short_time, stood_by, utc_span};
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::sun_words::sun_of_posts;
-use crate::ground::{Audience, Span};
+use crate::ground::{Audience, Span, hours_words};
 use crate::plan::{Clock, Each, Instant, Member, Period, Post, subject};
 use crate::reckon::{Relief, Staff, Stand, StandIns, gaps, meant, nets_at, reliefs, stands, stretches};
 
@@ -116,7 +116,10 @@ fn matrix(view: &View<'_>, staff: &Staff<'_>, parts: &[Period], posts: &[(&Post,
     let column = |part: &Period| MatrixColumn {
         number: String::new(),
         name: Text::own(format!("{} to {}", short_time(clock, part.from), short_time(clock, part.to))),
-        lines: vec![Text::own(format!("{} UTC", utc_span(*part))), Text::own(length(part.from.minutes_to(part.to)))],
+        lines: vec![
+            Text::own(format!("{} UTC", utc_span(*part))),
+            Text::own(hours_words(part.from.minutes_to(part.to))),
+        ],
     };
     let row = |(post, stands): &(&Post, Vec<Stand<'_>>)| {
         let open = meant(view.plan(), post, stands, &staff.occasions);
@@ -164,7 +167,7 @@ fn by_post(view: &View<'_>, staff: &Staff<'_>, posts: &[(&Post, Vec<Stand<'_>>)]
         };
         let row = |period: Period, who: Text, relief: String, span: Span| {
             let cell = |key, words: String| DUTIES.cell(key, Text::plain(words, span));
-            let mut long = length(period.from.minutes_to(period.to));
+            let mut long = hours_words(period.from.minutes_to(period.to));
             if let Some(change) = change_words(clock, period) {
                 long = format!("{long}: {change}");
             }
@@ -225,7 +228,12 @@ fn no_one<'a>(all: &StandIns<'a>, (post, staff, gap): (&'a Post, &Staff<'a>, Per
     match all.most_rested(post, staff, gap) {
         _ if all.is_too_long(gap) => "too long for one: part it".to_owned(),
         Some((member, off)) => {
-            format!("nobody with {} rest; longest {}, {}", length(all.rest()), named_to(member, view), length(off))
+            format!(
+                "nobody with {} rest; longest {}, {}",
+                hours_words(all.rest()),
+                named_to(member, view),
+                hours_words(off)
+            )
         }
         None if !all.is_searched() => "nobody could stand all of it".to_owned(),
         None => "nobody of the plan who may work its nets is free then".to_owned(),

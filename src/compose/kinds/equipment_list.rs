@@ -3,12 +3,12 @@
 
 use crate::audience::{Holder, View};
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
-use crate::compose::duty_words::length;
+
 use crate::compose::foot::named_to;
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::list_words::{lines, practice};
 use crate::compose::own_channels::own_posts;
-use crate::ground::{Audience, Span};
+use crate::ground::{Audience, Span, hours_words};
 use crate::plan::{Each, Member, PartKind, Place, Post, Station, subject};
 use crate::reckon::{known, says_none, stands_at};
 
@@ -139,7 +139,7 @@ fn of_post(post: &Post, view: &View<'_>) -> Packed {
     }
     let minutes: i64 = stands_at(plan, post).iter().map(|stand| stand.period.from.minutes_to(stand.period.to)).sum();
     if minutes > 0 {
-        let long = length(minutes);
+        let long = hours_words(minutes);
         rows.push(row("message forms, log sheets, pens", &format!("{long} of duty, and one shift more"), post.span));
     }
     for row in &mut rows {

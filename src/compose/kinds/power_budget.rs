@@ -2,14 +2,14 @@
 
 use crate::audience::View;
 use crate::compose::block::{Block, Column, Role, Row, Section, Text};
-use crate::compose::duty_words::length;
+
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet};
 use crate::compose::power_words::{
     BATTERY_CAUTION, battery_words, body, change_lines, charged_cold, hours, shares_words, small, stations, warning,
 };
 use crate::compose::sun_words::sun_at;
 use crate::compose::to_write::rows_to_write;
-use crate::ground::{Audience, Current, Decimal, Share};
+use crate::ground::{Audience, Current, Decimal, Share, hours_words};
 use crate::plan::{Clock, Each, Period, Station, subject};
 use crate::reckon::{
     LongestStands, PowerBudget, Wiring, budgets, day_of_plan, left, needed, place_of, returned, shares, stands,
@@ -80,7 +80,7 @@ fn section(view: &View<'_>, station: &Station, budget: &PowerBudget<'_>, needed:
             Text::strong(format!("Runs {}", hours(lasts)), station.span).then(" without being charged.")
         }
         (Some(lasts), Some(needed)) => Text::strong(format!("Runs {}", hours(lasts)), station.span)
-            .then(format!(" without being charged; {} are needed at a time.", length(needed))),
+            .then(format!(" without being charged; {} are needed at a time.", hours_words(needed))),
     };
     let mut blocks = vec![body(runs)];
     let lines = lasts.map_or_else(Vec::new, |lasts| change_lines(view, station, lasts));
