@@ -184,3 +184,14 @@ fn papers_say_what_a_stranger_needs() {
     let two = quick(&(mailbox("a") + &mailbox("bb")));
     assert!(two.contains("Two tries, then the next gateway.") && !two.contains("no other gateway"), "{two}");
 }
+
+/// Half a page is filled: at least three rows for what a switchboard takes while nobody answers, the last within a row of its foot.
+#[test]
+fn what_a_switchboard_writes_fills_its_half_of_the_page() {
+    let sheets = sheets("reach-us", "public", "");
+    for panel in &sheets[0].panels {
+        let (used, room) = panel.fill;
+        assert!(room - used < Length::mm(10), "{}: {used} of {room}", panel.title);
+    }
+    assert!(words(&sheets[0]).contains("Messages for the radio room"));
+}

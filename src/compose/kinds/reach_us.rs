@@ -5,6 +5,7 @@ use crate::compose::block::{Block, Column, Role, Row, Section, Text, WordList};
 use crate::compose::duty_words::{closes, local_words_alone, short_time};
 use crate::compose::kind::{Compose, Kind, TableKind, UsualSet, WantedAt};
 use crate::compose::power_words::{body, places, small};
+use crate::compose::to_write::rows_to_write;
 use crate::ground::{Audience, Id};
 use crate::plan::{Clock, Each, Net, Place, Plan, Post, subject};
 use crate::reckon::{is_unstaffed, known, nets_at, posts_at};
@@ -15,7 +16,7 @@ use std::collections::BTreeSet;
 pub(in crate::compose) const KIND: Kind = Kind {
     name: "reach-us",
     title: "How to reach us",
-    about: "for the switchboard of each place with a post: where the radio operator is and when, what to say, and what to do when the phones are dead; names nobody, on every copy; two alike on a sheet, one for the door of the room",
+    about: "for the switchboard of each place with a post: where the radio operator is and when, what to say, what to do when the phones are dead, and rows for what is taken meanwhile; names nobody, on every copy; two alike on a sheet, one for the door of the room",
     layout: "pad",
     each: &[Each::Place, Each::Once],
     widest: Audience::Public,
@@ -39,6 +40,11 @@ const HOURS: TableKind = TableKind {
         like: None,
     },
 };
+
+/// What the switchboard writes while nobody answers in the radio room, with the parts of the width.
+const LOG: [(&str, u8); 4] = [("At", 2), ("From, number", 4), ("For", 3), ("Passed on at", 3)];
+/// The rows that stand there at least.
+const LEAST: u16 = 3;
 
 const WRITE: &str = "______________________";
 
@@ -88,6 +94,7 @@ fn section(place: &Place, view: &View<'_>) -> Option<Section> {
     blocks.push(Block::Heading(Text::own("What to say")));
     blocks.extend(SAY.map(|line| body(Text::own(format!("\u{2013} {line}")))));
     blocks.push(small("Common practice, no source. What the site's own staff and rules say comes first."));
+    blocks.push(rows_to_write("Messages for the radio room", &LOG, LEAST));
     let title = Text::plain(format!("How to reach us: {}", place.tactical.value), place.tactical.span);
     Some(Section { key: "reach", title, blocks })
 }
