@@ -94,10 +94,9 @@ fn finding(facts: Facts<'_>, net: &Net, unheard: &Unheard<'_>, tried: &PathTrial
         format!("{}, the {what} of {}: {}", channel.name.value, net.name.value, unheard_words(facts.plan, test));
     let controls = net.control.as_ref().is_some_and(|own| own.value == control.id.value);
     let does = if controls { "controls the net" } else { "takes control when net control is silent" };
-    let (key, is_row) = match what.strip_suffix(" channel") {
-        Some(leg) => (leg, false),
-        None => ("next", true),
-    };
+    // A channel may be called "Blue channel": what a row leads to is told by how it begins.
+    let is_row = what.starts_with("next ");
+    let key = if is_row { "next" } else { what.strip_suffix(" channel").unwrap_or(what) };
     let again =
         "try it again with another antenna or more power and write the day and the `result` in a `[[path-test]]`";
     let help = match tried.heard_between(net, test) {
