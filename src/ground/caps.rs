@@ -44,6 +44,8 @@ pub const PROOF_DOTS: Cap = Cap { of: "dots an inch of a proof", least: 36, most
 pub const PLAN_FILE: Cap = Cap::up_to("bytes of a file of the plan", 16 << 20);
 /// Bytes of all files of a plan: its records, layouts and profile.
 pub const PLAN_BYTES: Cap = Cap::up_to("bytes of all files of a plan", 64 << 20);
+/// Bytes that the rows of a profile have from the keys of their groups: a short file repeats no more than this.
+pub const ROW_BYTES_SHARED: Cap = Cap::up_to("bytes that rows of a profile have from their groups (`each`)", 1 << 20);
 /// Words and signs of all files: each may become a value, and a value takes far more memory than its bytes. Twenty thousand
 /// members have two million.
 pub const PLAN_SIGNS: Cap = Cap::up_to("words and signs of all files of a plan", 5_000_000);
@@ -105,6 +107,7 @@ pub const CAPS: &[&Cap] = &[
     &PROOF_DOTS,
     &PLAN_FILE,
     &PLAN_BYTES,
+    &ROW_BYTES_SHARED,
     &PLAN_SIGNS,
     &RECORDS,
     &TABLE_ROWS,

@@ -109,7 +109,10 @@ fn known_entries<'a>(
         match own {
             None => found.push(unknown_key(key, entries, (kind, known))),
             Some(own) if taken.iter().any(|(other, _)| *other == own) => {
-                let what = format!("`{}` is written twice, in two spellings", key.text);
+                // Of one spelling there are two only where a row of a group writes what the group has.
+                let is_of_group = entries.iter().filter(|(other, _)| other.text == key.text).count() > 1;
+                let how = if is_of_group { "here and for the whole group" } else { "in two spellings" };
+                let what = format!("`{}` is written twice, {how}", key.text);
                 let finding = Finding::new(&BAD_VALUE, key.span, what).label("the second of them");
                 found.push(finding.help("keep one of them"));
             }

@@ -3,6 +3,7 @@
 mod area;
 mod area_lines;
 mod call_form;
+mod each;
 mod emission_type;
 mod modes;
 mod national;
@@ -122,7 +123,7 @@ impl Tables {
         for (name, text) in texts::profiles() {
             let file = files.add(format!("built-in/profiles/{name}.toml"), text);
             let root = crate::source::parse(file, text, &mut found);
-            tables.profiles.add(&root, Trust::Asked, &mut found);
+            tables.profiles.add(root, Trust::Asked, &mut found);
         }
         let say = |finding: &Finding| {
             let place = files.place(finding.span).map_or_else(String::new, |(file, line, _)| format!("{file}:{line} "));

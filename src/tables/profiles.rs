@@ -1,5 +1,6 @@
 //! The country profiles that come with the program: each is read when somebody first asks for it, since most plans need one of them.
 
+use super::each::spread;
 use super::profile::Profile;
 use super::profile_read::{KnownProfiles, Trust};
 use super::{USUAL_PROFILE, texts};
@@ -46,9 +47,10 @@ impl Profiles {
     }
 
     /// Reads one that may rest on these.
-    pub(super) fn add(&self, root: &Node, trust: Trust, found: &mut Findings) -> Option<Profile> {
+    pub(super) fn add(&self, root: Node, trust: Trust, found: &mut Findings) -> Option<Profile> {
         let named = |id: &str| self.named(id).map(|profile| &**profile);
-        Profile::read(root, (&KnownProfiles { ids: self.ids().collect(), named: &named }, trust), found)
+        let root = spread(root, found);
+        Profile::read(&root, (&KnownProfiles { ids: self.ids().collect(), named: &named }, trust), found)
     }
 
     /// What is wrong with them is a test's concern, which reads them anew ([`super::Tables::faults`]).
@@ -56,7 +58,7 @@ impl Profiles {
         let read = || {
             let mut unheard = Findings::default();
             let root = crate::source::parse(profile.file, profile.text, &mut unheard);
-            self.add(&root, Trust::Held, &mut unheard).map(Arc::new)
+            self.add(root, Trust::Held, &mut unheard).map(Arc::new)
         };
         profile.read.get_or_init(read).as_ref()
     }

@@ -272,6 +272,65 @@ source = "the county's licence"
 confidence = "read"
 "#;
 
+/// Rows that have keys alike are written as one group: they are what they would be in full, and what is wrong with one is told at its line.
+#[test]
+fn rows_of_a_group_are_those_written_in_full() {
+    let (head, row) = RESCUE.split_at(RESCUE.find("[[service-channel]]").unwrap());
+    let cite = "source = \"the county's licence\"\nconfidence = \"read\"\n";
+    let grouped = |each: &str| {
+        format!(
+            "{head}[[service-channel]]\nservice = \"rescue\"\nwidth = \"12.5 kHz\"\noutput = \"25 W\"\n{cite}each = {each}\n"
+        )
+    };
+    let found = |profile: &str, lines: &str| {
+        let plan =
+            PLAN.replace("\"full\"", "\"general\"").replace("simplex = \"145.500 MHz\"\npower = \"10 W\"", lines);
+        let world = Shelf::new().with("plan.toml", plan).with("island.toml", profile);
+        let outcome = fieldsheaf::check(&world, "plan.toml").unwrap();
+        let line = |finding: &fieldsheaf::ground::Finding| {
+            let place = outcome.files.place(finding.span).map(|(file, line, _)| format!("{file}:{line}"));
+            format!("{} {}: {}", place.unwrap_or_default(), finding.rule.name, finding.message)
+        };
+        outcome.findings.iter().map(line).collect::<Vec<_>>()
+    };
+    let channel = |at: &str, power: &str| {
+        format!("service = \"rescue\"\nsimplex = \"{at} MHz\"\nwidth = \"narrow\"\npower = \"{power} W\"")
+    };
+    let full = format!("{head}{row}{}", row.replace("Rescue 1", "Rescue 2").replace("155.16", "155.22"));
+    let two = grouped(
+        "[\n  { name = \"Rescue 1\", frequency = \"155.16 MHz\" },\n  { name = \"Rescue 2\", frequency = \"155.22 MHz\" },\n]",
+    );
+    for (at, power) in [("155.16", "25"), ("155.22", "25"), ("155.22", "26"), ("155.19", "25")] {
+        let lines = channel(at, power);
+        assert_eq!(found(&two, &lines), found(&full, &lines), "{lines}");
+    }
+    let over = found(&two, &channel("155.22", "26"));
+    assert!(over.iter().any(|said| said.ends_with("channel TAC 1 allows 26 W, where Rescue 2 has 25 W")), "{over:?}");
+    // What cannot be meant: at the row's own line, told once.
+    let row = 1 + grouped("").lines().take_while(|line| !line.starts_with("each")).count();
+    let wrong = |each: &str, wanted: &[String]| {
+        let of_profile: Vec<String> = found(&grouped(each), &channel("155.16", "5"))
+            .into_iter()
+            .filter(|said| said.starts_with("island"))
+            .collect();
+        assert_eq!(of_profile, wanted, "{each}");
+    };
+    wrong("3", &[format!("island.toml:{row} bad-value: a number stands where a list of tables is wanted")]);
+    wrong("[\n7]", &[format!("island.toml:{} bad-value: 7 stands where a table is wanted", row + 1)]);
+    wrong(
+        "[\n{ name = \"R\", frequency = \"155.16 MHz\", output = \"5 W\" }]",
+        &[format!("island.toml:{} bad-value: `output` is written twice, here and for the whole group", row + 1)],
+    );
+    wrong(
+        "[\n{ name = \"R\", frequency = \"155.16 MHz\", powr = \"5 W\" }]",
+        &[format!("island.toml:{} unknown-key: unknown key `powr`", row + 1)],
+    );
+    // A short file that repeats a long text a thousand times is refused before it takes the memory.
+    let long = grouped(&format!("[{}]", "{},".repeat(1000))).replace("12.5 kHz", &"x".repeat(100_000));
+    let said = found(&long, &channel("155.16", "5"));
+    assert!(said.iter().any(|said| said.contains("the rows of this group repeat 1000")), "{said:?}");
+}
+
 /// Findings of a plan with these channels under [`RESCUE`], as `rule: message / note / help`.
 fn rescue(lines: &str) -> Vec<String> {
     let plan = PLAN.replace("\"full\"", "\"general\"").replace("simplex = \"145.500 MHz\"\npower = \"10 W\"", lines);
