@@ -13,6 +13,7 @@
 //! paper and number of copies, how large or strong a text is, from which record it comes.
 
 use super::canonical_lines::Lines;
+use super::path::joined;
 use crate::compose::block::{
     Block, Cell, Column, Document, ExerciseMark, FieldBlock, FieldLine, Folding, Foot, FormBlock, Front, Join,
     LaneForm, Legend, LegendEntry, Matrix, MatrixCell, MatrixColumn, MatrixRow, Notice, Paragraph, Row, Saying,
@@ -76,11 +77,14 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
         lines.add("holder", holder);
     }
     for (place, text) in counted(once) {
-        lines.say(format_args!("once/{place}"), text);
+        lines.say(("once", place), text);
     }
-    let part = |(place, section): (usize, &Section)| {
+    let told = |lines: &mut Lines, (place, section): (usize, &Section)| {
+        lines.section(&joined(("section", place)), section);
+    };
+    let part = |section: (usize, &Section)| {
         let mut lines = Lines::default();
-        lines.section(&format!("section/{place}"), section);
+        told(&mut lines, section);
         lines
     };
     match sections.len() {
@@ -90,7 +94,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
             let parts: Vec<Lines> = counted.into_par_iter().with_min_len(MANY / 4).map(part).collect();
             parts.into_iter().for_each(|part| lines.append(part));
         }
-        _ => counted(sections).for_each(|section| lines.append(part(section))),
+        _ => counted(sections).for_each(|section| told(&mut lines, section)),
     }
     lines.end()
 }
@@ -110,45 +114,45 @@ impl Lines {
     fn section(&mut self, path: &str, section: &Section) {
         let Section { key, title, blocks } = section;
         self.add(path, key);
-        self.say(format_args!("{path}/title"), title);
+        self.say((&path, "title"), title);
         for (place, block) in counted(blocks) {
-            self.block(&format!("{path}/block/{place}"), block);
+            self.block(&joined((&path, "block", place)), block);
         }
     }
 
     fn block(&mut self, path: &str, block: &Block) {
         match block {
-            Block::Heading(text) => self.say(format_args!("{path}/heading"), text),
-            Block::Paragraph(Paragraph { text, role: _ }) => self.say(format_args!("{path}/paragraph"), text),
-            Block::Table(table) => self.table(&format!("{path}/table"), table),
-            Block::Matrix(matrix) => self.matrix(&format!("{path}/matrix"), matrix),
-            Block::Form(form) => self.form(&format!("{path}/form"), form),
-            Block::Strip(strip) => self.strip(&format!("{path}/strip"), strip),
-            Block::Tree(tree) => self.tree(&format!("{path}/tree"), tree),
-            Block::Legend(legend) => self.legend(&format!("{path}/legend"), legend),
+            Block::Heading(text) => self.say((&path, "heading"), text),
+            Block::Paragraph(Paragraph { text, role: _ }) => self.say((&path, "paragraph"), text),
+            Block::Table(table) => self.table(&joined((&path, "table")), table),
+            Block::Matrix(matrix) => self.matrix(&joined((&path, "matrix")), matrix),
+            Block::Form(form) => self.form(&joined((&path, "form")), form),
+            Block::Strip(strip) => self.strip(&joined((&path, "strip")), strip),
+            Block::Tree(tree) => self.tree(&joined((&path, "tree")), tree),
+            Block::Legend(legend) => self.legend(&joined((&path, "legend")), legend),
             Block::Symbol(Symbol { payload, caption }) => {
-                self.say(format_args!("{path}/symbol"), payload);
-                self.say(format_args!("{path}/symbol/caption"), caption);
+                self.say((&path, "symbol"), payload);
+                self.say((&path, "symbol/caption"), caption);
             }
-            Block::Front(front) => self.front(&format!("{path}/front"), front),
+            Block::Front(front) => self.front(&joined((&path, "front")), front),
             Block::Notice(Notice { words, lines, arrow }) => {
-                self.say(format_args!("{path}/notice"), words);
+                self.say((&path, "notice"), words);
                 for (place, line) in counted(lines) {
-                    self.say(format_args!("{path}/notice/{place}"), line);
+                    self.say((&path, "notice", place), line);
                 }
                 if let Some(arrow) = arrow {
-                    self.add(format_args!("{path}/notice/arrow"), arrow.word());
+                    self.add((&path, "notice/arrow"), arrow.word());
                 }
             }
             Block::Folding(Folding { format, words }) => {
-                self.add(format_args!("{path}/folding"), format);
-                self.say(format_args!("{path}/folding/words"), words);
+                self.add((&path, "folding"), format);
+                self.say((&path, "folding/words"), words);
             }
             Block::WordList(WordList { columns }) => {
-                self.add(format_args!("{path}/list"), "");
+                self.add((&path, "list"), "");
                 for (place, WordEntry { word, meaning }) in counted(&columns.concat()) {
-                    self.say(format_args!("{path}/list/{place}"), word);
-                    self.say(format_args!("{path}/list/{place}/meaning"), meaning);
+                    self.say((&path, "list", place), word);
+                    self.say((&path, "list", place, "meaning"), meaning);
                 }
             }
         }
@@ -160,10 +164,10 @@ impl Lines {
         let said = [("edition", edition), ("title", title), ("dates", dates), ("first", read_first)];
         self.say(path, name);
         for (word, text) in said.into_iter().chain([("holder", holder), ("beside", beside)]) {
-            self.say(format_args!("{path}/{word}"), text);
+            self.say((&path, word), text);
         }
         for (place, text) in counted(lines) {
-            self.say(format_args!("{path}/line/{place}"), text);
+            self.say((&path, "line", place), text);
         }
     }
 
@@ -172,20 +176,20 @@ impl Lines {
         let Table { key, columns, rows, said, said_of_next: _, own, when_empty } = table;
         self.add(path, key);
         for Column { key, heading, is_must: _, role: _, align: _, is_unbroken: _, is_where_used: _ } in columns {
-            let path = self.under(&format!("{path}/column"), key);
-            self.add(path, heading);
+            let key = self.word(key);
+            self.add((path, "column", key), heading);
         }
         for (place, text) in counted(said) {
-            self.say(format_args!("{path}/said/{place}"), text);
+            self.say((&path, "said", place), text);
         }
         for (place, row) in counted(rows) {
-            self.row(&format!("{path}/row/{place}"), row);
+            self.row(&joined((&path, "row", place)), row);
         }
         for place in own {
-            self.add(format_args!("{path}/own/{}", place + 1), "");
+            self.add((path, "own", place + 1), "");
         }
         if rows.is_empty() {
-            self.say(format_args!("{path}/empty"), when_empty);
+            self.say((&path, "empty"), when_empty);
         }
     }
 
@@ -193,10 +197,10 @@ impl Lines {
         let Row { label, cells, record: _, span: _ } = row;
         self.add(path, label);
         for (column, Cell { text, base, role: _ }) in cells {
-            let path = self.under(path, column);
-            self.say(&path, text);
+            let column = self.word(column);
+            self.say((path, column), text);
             if let Some(base) = base {
-                self.add(format_args!("{path}/value"), base);
+                self.add((path, column, "value"), base);
             }
         }
     }
@@ -206,24 +210,24 @@ impl Lines {
         let Matrix { key, heads, columns, rows, counted: of, counts, legend } = matrix;
         self.add(path, key);
         for (place, words) in counted(heads) {
-            self.add(format_args!("{path}/head/{place}"), words);
+            self.add((&path, "head", place), words);
         }
         for (place, MatrixColumn { number, name, lines }) in counted(columns) {
-            let path = format!("{path}/column/{place}");
+            let path = joined((&path, "column", place));
             self.say(&path, name);
-            self.add(format_args!("{path}/number"), number);
-            counted(lines).for_each(|(place, line)| self.say(format_args!("{path}/line/{place}"), line));
+            self.add((&path, "number"), number);
+            counted(lines).for_each(|(place, line)| self.say((&path, "line", place), line));
         }
         for (place, row) in counted(rows) {
-            self.matrix_row(&format!("{path}/row/{place}"), row);
+            self.matrix_row(&joined((&path, "row", place)), row);
         }
         let of: Vec<&str> = of.iter().map(|sign| sign.word()).collect();
-        self.say(format_args!("{path}/counts"), counts);
-        self.add(format_args!("{path}/counts/of"), &of.join(" "));
+        self.say((&path, "counts"), counts);
+        self.add((&path, "counts/of"), &of.join(" "));
         for (place, (sign, words)) in counted(legend) {
-            self.say(format_args!("{path}/legend/{place}"), words);
+            self.say((&path, "legend", place), words);
             if let Some(sign) = sign {
-                self.add(format_args!("{path}/legend/{place}/sign"), sign.word());
+                self.add((&path, "legend", place, "sign"), sign.word());
             }
         }
     }
@@ -231,26 +235,26 @@ impl Lines {
     fn matrix_row(&mut self, path: &str, row: &MatrixRow) {
         let MatrixRow { label, head, cells, notes, begins, record: _, span: _ } = row;
         self.add(path, label);
-        self.add(format_args!("{path}/begins"), if *begins { "yes" } else { "no" });
-        counted(head).for_each(|(place, words)| self.say(format_args!("{path}/head/{place}"), words));
+        self.add((&path, "begins"), if *begins { "yes" } else { "no" });
+        counted(head).for_each(|(place, words)| self.say((&path, "head", place), words));
         for (place, cell) in counted(cells) {
             match cell {
-                MatrixCell::Sign(sign) => self.add(format_args!("{path}/sign/{place}"), sign.word()),
-                MatrixCell::Words(words) => self.say(format_args!("{path}/cell/{place}"), words),
+                MatrixCell::Sign(sign) => self.add((&path, "sign", place), sign.word()),
+                MatrixCell::Words(words) => self.say((&path, "cell", place), words),
             }
         }
-        counted(notes).for_each(|(place, words)| self.say(format_args!("{path}/note/{place}"), words));
+        counted(notes).for_each(|(place, words)| self.say((&path, "note", place), words));
     }
 
     fn form(&mut self, path: &str, form: &FormBlock) {
         let FormBlock { lines } = form;
         self.add(path, "");
         for (place, FieldLine { title, begins_page: _, is_added, fields }) in counted(lines) {
-            let path = format!("{path}/line/{place}");
+            let path = joined((&path, "line", place));
             self.add(&path, if *is_added { "added" } else { "" });
-            title.iter().for_each(|title| self.say(format_args!("{path}/title"), title));
+            title.iter().for_each(|title| self.say((&path, "title"), title));
             for (place, field) in counted(fields) {
-                self.field(&format!("{path}/field/{place}"), field);
+                self.field(&joined((&path, "field", place)), field);
             }
         }
     }
@@ -259,22 +263,22 @@ impl Lines {
         let FieldBlock { number, label, help, share, room, filled, ticked, cells } = field;
         self.say(path, label);
         if let Some(number) = number {
-            self.add(format_args!("{path}/number"), number);
+            self.add((&path, "number"), number);
         }
-        self.add(format_args!("{path}/share"), &share.to_string());
+        self.add((&path, "share"), &share.to_string());
         self.room(path, room);
         for (word, text) in [("help", help), ("filled", filled)] {
             if let Some(text) = text {
-                self.say(format_args!("{path}/{word}"), text);
+                self.say((&path, word), text);
             }
         }
-        counted(ticked).for_each(|(place, word)| self.add(format_args!("{path}/ticked/{place}"), word));
+        counted(ticked).for_each(|(place, word)| self.add((&path, "ticked", place), word));
         for (row, cells) in counted(cells) {
             for (column, cell) in counted(cells) {
                 let Some(Cell { text, base, role: _ }) = cell else { continue };
-                let path = format!("{path}/row/{row}/{column}");
+                let path = joined((&path, "row", row, column));
                 self.say(&path, text);
-                base.iter().for_each(|base| self.add(format_args!("{path}/value"), base));
+                base.iter().for_each(|base| self.add((&path, "value"), base));
             }
         }
     }
@@ -295,36 +299,36 @@ impl Lines {
         } = room;
         // Row labels, and what is printed of records, stand among the cells of the field.
         let FieldRoom { words, columns, row_labels: _, rows_from: _, is_numbered, is_continued, .. } = room;
-        let path = self.under(path, kind);
+        let path = joined((path, self.word(kind)));
         let words = if *words > 0 { format!("{words} ") } else { String::new() };
         let rows = if *rows > 0 { rows.to_string() } else { String::new() };
         self.add(&path, &format!("{words}{rows}{}", if *is_filling { " or more" } else { "" }));
         for (place, FieldColumn { heading, share, boxes, cells: _, is_summed, from: _ }) in counted(columns) {
-            self.add(format_args!("{path}/{place}"), heading);
-            self.add(format_args!("{path}/{place}/share"), &share.to_string());
+            self.add((&path, place), heading);
+            self.add((&path, place, "share"), &share.to_string());
             for (tick, words) in counted(boxes) {
-                self.add(format_args!("{path}/{place}/tick/{tick}"), words);
+                self.add((&path, place, "tick", tick), words);
             }
             if *is_summed {
-                self.add(format_args!("{path}/{place}/total"), "");
+                self.add((&path, place, "total"), "");
             }
         }
         for (place, word) in counted(boxes) {
-            self.add(format_args!("{path}/{}", columns.len() + place), word);
+            self.add((&path, columns.len() + place), word);
         }
         for (place, words) in counted(meanings) {
-            self.add(format_args!("{path}/meaning/{place}"), words);
+            self.add((&path, "meaning", place), words);
         }
         for (place, words) in counted(end_boxes) {
-            self.add(format_args!("{path}/end/{place}"), words);
+            self.add((&path, "end", place), words);
         }
         let said = [("text", printed.as_str()), ("end", at_end.as_str())];
         for (word, words) in said.into_iter().filter(|(_, words)| !words.is_empty()) {
-            self.add(format_args!("{path}/{word}"), words);
+            self.add((&path, word), words);
         }
         let marks = [("numbered", *is_numbered), ("continues", *is_continued)];
         for (word, _) in marks.into_iter().filter(|(_, is_so)| *is_so) {
-            self.add(format_args!("{path}/{word}"), "");
+            self.add((&path, word), "");
         }
     }
 
@@ -332,46 +336,46 @@ impl Lines {
         let Strip { key, title, notes, crowded, unit, low, high, gaps, scale, is_even, join_name, .. } = strip;
         let Strip { ticks, flags, joins, sayings, lanes, .. } = strip;
         self.add(path, key);
-        self.say(format_args!("{path}/title"), title);
+        self.say((&path, "title"), title);
         for (place, note) in counted(notes) {
-            self.say(format_args!("{path}/note/{place}"), note);
+            self.say((&path, "note", place), note);
         }
-        self.say(format_args!("{path}/crowded"), crowded);
-        self.add(format_args!("{path}/edges"), &format!("{low} {high} {unit}"));
-        self.add(format_args!("{path}/scale"), if *is_even { "even" } else { "uneven" });
+        self.say((&path, "crowded"), crowded);
+        self.add((&path, "edges"), &format!("{low} {high} {unit}"));
+        self.add((&path, "scale"), if *is_even { "even" } else { "uneven" });
         if let Some(StripScale { values, breaks }) = scale {
-            self.add(format_args!("{path}/scale/line"), &format!("{values} {breaks}"));
+            self.add((&path, "scale/line"), &format!("{values} {breaks}"));
         }
         for (place, StripGap { from, to }) in counted(gaps) {
-            self.add(format_args!("{path}/gap/{place}"), &format!("{from} {to}"));
+            self.add((&path, "gap", place), &format!("{from} {to}"));
         }
         for (place, Tick { at, label, is_middle }) in counted(ticks) {
-            self.add(format_args!("{path}/tick/{place}"), &format!("{at}{}", if *is_middle { " middle" } else { "" }));
+            self.add((&path, "tick", place), &format!("{at}{}", if *is_middle { " middle" } else { "" }));
             if let Some(label) = label {
-                self.add(format_args!("{path}/tick/{place}/label"), label);
+                self.add((&path, "tick", place, "label"), label);
             }
         }
         for (place, flag) in counted(flags) {
-            self.flag(&format!("{path}/flag/{place}"), flag);
+            self.flag(&joined((&path, "flag", place)), flag);
         }
-        self.add(format_args!("{path}/join"), join_name);
+        self.add((&path, "join"), join_name);
         for (place, Join { down, up, name, figure, shift }) in counted(joins) {
-            let path = format!("{path}/join/{place}");
+            let path = joined((&path, "join", place));
             self.add(&path, &format!("{down} {up}"));
             for (word, text) in [("name", name), ("send", figure), ("shift", shift)] {
-                self.say(format_args!("{path}/{word}"), text);
+                self.say((&path, word), text);
             }
         }
         for (place, Saying { from, to, words }) in counted(sayings) {
-            self.say(format_args!("{path}/saying/{place}"), words);
-            self.add(format_args!("{path}/saying/{place}/edges"), &format!("{from} {to}"));
+            self.say((&path, "saying", place), words);
+            self.add((&path, "saying", place, "edges"), &format!("{from} {to}"));
         }
         for (place, StripLane { name, form, cells }) in counted(lanes) {
-            let path = format!("{path}/lane/{place}");
+            let path = joined((&path, "lane", place));
             self.add(&path, name);
-            self.add(format_args!("{path}/form"), if *form == LaneForm::Ribbon { "ribbon" } else { "bar" });
+            self.add((&path, "form"), if *form == LaneForm::Ribbon { "ribbon" } else { "bar" });
             for (place, cell) in counted(cells) {
-                self.cell(&format!("{path}/{place}"), cell);
+                self.cell(&joined((&path, place)), cell);
             }
         }
     }
@@ -380,18 +384,18 @@ impl Lines {
         let StripCell { from, to, half, shade, arrows, label } = cell;
         self.say(path, label);
         let half = half.map(|half| format!(" {}", half.word())).unwrap_or_default();
-        self.add(format_args!("{path}/edges"), &format!("{from} {to}{half}"));
-        self.add(format_args!("{path}/shade"), shade.word());
-        self.add(format_args!("{path}/arrows"), arrows.word());
+        self.add((&path, "edges"), &format!("{from} {to}{half}"));
+        self.add((&path, "shade"), shade.word());
+        self.add((&path, "arrows"), arrows.word());
     }
 
     fn flag(&mut self, path: &str, flag: &StripFlag) {
         let StripFlag { at, from, to, sign, number, name, figure, word, detail } = flag;
         self.add(path, &format!("{from} {at} {to}"));
-        self.add(format_args!("{path}/sign"), sign.word());
-        self.add(format_args!("{path}/number"), number);
+        self.add((&path, "sign"), sign.word());
+        self.add((&path, "number"), number);
         for (part, text) in [("name", name), ("hear", figure), ("word", word), ("detail", detail)] {
-            self.say(format_args!("{path}/{part}"), text);
+            self.say((&path, part), text);
         }
     }
 
@@ -399,15 +403,15 @@ impl Lines {
         let TreeBlock { key, nodes } = tree;
         self.add(path, key);
         for (place, TreeNode { level, name, lines, on_line, beside, record: _, span: _ }) in counted(nodes) {
-            let path = format!("{path}/node/{place}");
+            let path = joined((&path, "node", place));
             self.say(&path, name);
-            self.add(format_args!("{path}/level"), &level.to_string());
-            counted(lines).for_each(|(place, line)| self.say(format_args!("{path}/line/{place}"), line));
+            self.add((&path, "level"), &level.to_string());
+            counted(lines).for_each(|(place, line)| self.say((&path, "line", place), line));
             if let Some(TreeGuard { short, words }) = on_line {
-                self.say(format_args!("{path}/on-line"), short);
-                self.say(format_args!("{path}/on-line/words"), words);
+                self.say((&path, "on-line"), short);
+                self.say((&path, "on-line/words"), words);
             }
-            counted(beside).for_each(|(place, line)| self.say(format_args!("{path}/beside/{place}"), line));
+            counted(beside).for_each(|(place, line)| self.say((&path, "beside", place), line));
         }
     }
 
@@ -415,8 +419,8 @@ impl Lines {
         let Legend { entries } = legend;
         self.add(path, "");
         for (place, LegendEntry { sample, words }) in counted(entries) {
-            self.say(format_args!("{path}/{place}"), words);
-            self.add(format_args!("{path}/{place}/sample"), sample.word());
+            self.say((&path, place), words);
+            self.add((&path, place, "sample"), sample.word());
         }
     }
 }

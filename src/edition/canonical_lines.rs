@@ -1,12 +1,15 @@
 //! The lines of a canonical text: a path and its value each, values in one spelling, no path twice.
 
+use super::path::Path;
 use crate::compose::block::Text;
 use crate::ground::Bug;
 use std::borrow::Cow;
-use std::fmt::{Display, Write};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::Range;
-use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::{IsNormalized, UnicodeNormalization, is_nfc_quick};
+
+/// Bytes that a card has at least: room for more is made as it is needed.
+const USUAL: usize = 1 << 13;
 
 /// Lines being gathered, each a path and its value.
 #[derive(Default)]
@@ -20,7 +23,10 @@ pub(super) struct Lines {
 impl Lines {
     /// A text that begins with this line.
     pub fn after(first: &str) -> Self {
-        Self { text: format!("{first}\n"), paths: Vec::new(), bug: None }
+        let mut text = String::with_capacity(USUAL);
+        text.push_str(first);
+        text.push('\n');
+        Self { text, paths: Vec::new(), bug: None }
     }
 
     /// More lines behind these.
@@ -32,12 +38,12 @@ impl Lines {
     }
 
     /// A value by its path.
-    pub fn add(&mut self, path: impl Display, value: &str) {
+    pub fn add(&mut self, path: impl Path, value: &str) {
         self.line(path, |text| escape(&composed(value), text));
     }
 
     /// A text by its words: the same words have the same line however they are parted into runs.
-    pub fn say(&mut self, path: impl Display, words: &Text) {
+    pub fn say(&mut self, path: impl Path, words: &Text) {
         let runs: Vec<_> = words.runs.iter().filter(|run| !run.text.is_empty()).collect();
         self.line(path, |text| {
             for like in runs.chunk_by(|a, b| a.is_of_edition == b.is_of_edition) {
@@ -53,10 +59,9 @@ impl Lines {
         });
     }
 
-    fn line(&mut self, path: impl Display, value: impl FnOnce(&mut String)) {
+    fn line(&mut self, path: impl Path, value: impl FnOnce(&mut String)) {
         let from = self.text.len();
-        // Into a text anything can be written.
-        let _ = write!(self.text, "{path}");
+        path.put(&mut self.text);
         let path = from..self.text.len();
         let mut hasher = DefaultHasher::new();
         self.text.get(path.clone()).hash(&mut hasher);
@@ -80,21 +85,26 @@ impl Lines {
         self.bug.map_or(Ok(self.text), Err)
     }
 
-    /// A path below another by a word of the program, which holds nothing that parts paths.
-    pub fn under(&mut self, path: &str, word: &str) -> String {
+    /// A step of a path that is a word of the program, which holds nothing that parts paths.
+    pub fn word<'a>(&mut self, word: &'a str) -> &'a str {
         if !word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-') {
             self.bug.get_or_insert_with(|| Bug::new(format!("\"{word}\" is no word for a path")));
         }
-        format!("{path}/{word}")
+        word
     }
 }
 
-/// In NFC; what is ASCII is that already. Where a line may not be broken is no content.
+/// In NFC, which most is already. Where a line may not be broken is no content.
 fn composed(text: &str) -> Cow<'_, str> {
+    const UNBROKEN: char = '\u{a0}';
     if text.is_ascii() {
         return Cow::Borrowed(text);
     }
-    Cow::Owned(text.nfc().map(|c| if c == '\u{a0}' { ' ' } else { c }).collect())
+    match is_nfc_quick(text.chars()) {
+        IsNormalized::Yes if !text.contains(UNBROKEN) => Cow::Borrowed(text),
+        IsNormalized::Yes => Cow::Owned(text.replace(UNBROKEN, " ")),
+        _ => Cow::Owned(text.nfc().map(|c| if c == UNBROKEN { ' ' } else { c }).collect()),
+    }
 }
 
 fn escape(text: &str, line: &mut String) {

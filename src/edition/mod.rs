@@ -4,6 +4,7 @@ mod canonical;
 mod canonical_lines;
 mod lines;
 mod papers;
+mod path;
 mod read_back;
 
 pub use canonical::{CANONICAL, canonical, hash};

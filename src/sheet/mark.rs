@@ -4,7 +4,7 @@
 
 use super::Face;
 use crate::compose::block::{Role, Sign};
-use crate::ground::{Area, Length, Point, Span};
+use crate::ground::{Area, Later, Length, Point, Span};
 use std::sync::Arc;
 
 /// Something drawn.
@@ -256,8 +256,8 @@ pub struct Modules {
     pub module: Length,
     /// Modules a side.
     pub side: usize,
-    /// Row by row, dark is true; `side * side` of them.
-    pub dark: Vec<bool>,
+    /// Row by row, dark is true; `side * side` of them. Whoever checks a plan needs to know their number alone.
+    pub dark: Later<Vec<bool>>,
     /// What it says, for the alternative text.
     pub payload: String,
 }

@@ -3,7 +3,7 @@
 //! The choice is that of the encoder, which takes most of a symbol's time for it; all modules of a row at once, and what masks
 //! do to a symbol of a size known, it takes little.
 
-use crate::ground::Shelf;
+use crate::ground::{Later, Shelf};
 use qrcode::bits::Bits;
 use qrcode::canvas::{Canvas, MaskPattern};
 use qrcode::ec::construct_codewords;
@@ -11,12 +11,12 @@ use qrcode::{Color, EcLevel};
 use std::ops::{BitAnd, BitOr, BitXor, Not};
 use std::sync::{Arc, LazyLock};
 
-/// The modules of a symbol.
+/// A symbol.
 pub(super) struct Code {
     /// Modules a side.
     pub side: usize,
     /// Row by row, dark is true.
-    pub dark: Vec<bool>,
+    pub dark: Later<Vec<bool>>,
 }
 
 const MASKS: [MaskPattern; 8] = [
@@ -37,23 +37,28 @@ static TURNED: LazyLock<Shelf<usize, Arc<[MaskGrid]>>> = LazyLock::new(Shelf::de
 pub(super) fn masked(bits: Bits) -> Option<Code> {
     let version = bits.version();
     let (data, corrections) = construct_codewords(&bits.into_bytes(), version, EcLevel::M).ok()?;
-    let mut canvas = Canvas::new(version, EcLevel::M);
-    canvas.draw_all_functional_patterns();
-    canvas.draw_data(&data, &corrections);
     let side = usize::try_from(version.width()).ok()?;
-    let code = |canvas: Canvas| {
-        let dark = canvas.into_colors().into_iter().map(|color| color == Color::Dark).collect();
-        Code { side, dark }
-    };
+    let dark = Later::made_by(move || {
+        let mut canvas = Canvas::new(version, EcLevel::M);
+        canvas.draw_all_functional_patterns();
+        canvas.draw_data(&data, &corrections);
+        under_the_best(&canvas, side)
+    });
+    Some(Code { side, dark })
+}
+
+/// The modules of a canvas under the best of the masks.
+fn under_the_best(canvas: &Canvas, side: usize) -> Vec<bool> {
+    let dark = |canvas: Canvas| canvas.into_colors().into_iter().map(|color| color == Color::Dark).collect::<Vec<_>>();
     let under = |mask: MaskPattern| {
         let mut canvas = canvas.clone();
         canvas.apply_mask(mask);
-        code(canvas)
+        dark(canvas)
     };
-    let plain = MaskGrid::of(&code(canvas.clone()));
-    let turned = TURNED.get(side, || MASKS.map(|mask| plain.turned_by(&MaskGrid::of(&under(mask)))).into());
-    let (best, _) = MASKS.into_iter().zip(turned.iter()).min_by_key(|(_, turned)| plain.turned_by(turned).penalty())?;
-    Some(under(best))
+    let plain = MaskGrid::of(&dark(canvas.clone()), side);
+    let turned = TURNED.get(side, || MASKS.map(|mask| plain.turned_by(&MaskGrid::of(&under(mask), side))).into());
+    let best = MASKS.into_iter().zip(turned.iter()).min_by_key(|(_, turned)| plain.turned_by(turned).penalty());
+    best.map_or_else(Vec::new, |(mask, _)| under(mask))
 }
 
 /// The modules of a symbol by rows and by columns.
@@ -63,9 +68,9 @@ struct MaskGrid {
 }
 
 impl MaskGrid {
-    fn of(code: &Code) -> Self {
-        let (mut rows, mut columns) = (vec![ModuleLine::default(); code.side], vec![ModuleLine::default(); code.side]);
-        for (y, (row, modules)) in rows.iter_mut().zip(code.dark.chunks(code.side)).enumerate() {
+    fn of(dark: &[bool], side: usize) -> Self {
+        let (mut rows, mut columns) = (vec![ModuleLine::default(); side], vec![ModuleLine::default(); side]);
+        for (y, (row, modules)) in rows.iter_mut().zip(dark.chunks(side.max(1))).enumerate() {
             for ((x, column), _) in columns.iter_mut().enumerate().zip(modules).filter(|(_, is_dark)| **is_dark) {
                 *row = *row | ModuleLine::one(x);
                 *column = *column | ModuleLine::one(y);
@@ -190,7 +195,7 @@ mod tests {
             let bits = || encode_auto(text.as_bytes(), EcLevel::M).unwrap();
             let theirs = QrCode::with_bits(bits(), EcLevel::M).unwrap();
             let theirs: Vec<bool> = theirs.to_colors().into_iter().map(|color| color == Color::Dark).collect();
-            assert_eq!(masked(bits()).unwrap().dark, theirs, "{length}");
+            assert_eq!(*masked(bits()).unwrap().dark, theirs, "{length}");
         }
     }
 }

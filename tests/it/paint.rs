@@ -19,9 +19,9 @@ fn at(x: i64, y: i64) -> Point {
 
 fn symbol(x: i64, y: i64) -> Mark {
     let code = qrcode::QrCode::with_error_correction_level(PAYLOAD, qrcode::EcLevel::M).unwrap();
-    let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
+    let dark: Vec<bool> = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
     let module = Length::hundredths_mm(50);
-    Mark::Modules(Modules { at: at(x, y), module, side: code.width(), dark, payload: PAYLOAD.to_owned() })
+    Mark::Modules(Modules { at: at(x, y), module, side: code.width(), dark: dark.into(), payload: PAYLOAD.to_owned() })
 }
 
 fn panel(title: &str, marks: Vec<Mark>) -> Panel {
