@@ -433,7 +433,7 @@ pub(crate) fn kit_file(set: &mut Set<'_>) -> Result<KitFile, Halt> {
         parts: set.parts.clone(),
         code: set.code(),
         content: set.shared.as_ref().map(|shared| ledger::hexadecimal(&shared.hash)),
-        holder_content: set.of_copies.holders.clone(),
-        holder_code: set.of_copies.own_codes.clone(),
+        holder_content: std::mem::take(&mut set.of_copies.holders),
+        holder_code: std::mem::take(&mut set.of_copies.own_codes),
     })
 }

@@ -30,7 +30,7 @@ use crate::stack;
 use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
-use rayon::iter::{IntoParallelIterator, ParallelExtend, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -192,19 +192,21 @@ impl Work {
         let (editions, number) = &self.editions;
         let is_issued = number.as_ref().is_some_and(|number| editions.of(number.value.get()).is_some());
         let round = self.round(&checked, first, by, &|set: Set<'_>| {
-            let part = kits::part(&set, &in_sets, plan);
+            // Of most files nothing of this is kept, and there are thousands.
+            let part = kits::part(&set, &in_sets, plan).map(Box::new);
             if is_single(set.task()) {
                 return (None, None, None, part);
             }
-            let (paper, file) = (is_issued.then(|| set.issued()).flatten(), is_told.then(|| set.file()).flatten());
+            let paper = is_issued.then(|| set.issued()).flatten().map(Box::new);
+            let file = is_told.then(|| set.file()).flatten().map(Box::new);
             (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
         let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());
         for (result, paper, file, part) in round {
             set.extend(result);
-            papers.extend(paper);
-            files.extend(file);
-            parts.extend(part);
+            papers.extend(paper.map(|paper| *paper));
+            files.extend(file.map(|file| *file));
+            parts.extend(part.map(|part| *part));
         }
         if let (editions, Some(number)) = &self.editions {
             editions.judge_papers(number, &papers, &mut self.found);
@@ -360,16 +362,20 @@ impl Work {
         let grows = |task: &Task| orders.get(&task.document).is_some_and(|common| stack::grows(task, common, sheets));
         let turns = turns(tasks, grows);
         let last = last_turns(&turns);
-        let mut results: Vec<(Option<R>, Findings)> = Vec::new();
+        // Sixty personal cards have the same fault once.
+        let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
+        let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
+        let mut sets = Vec::new();
         for (number, turn) in turns.into_iter().enumerate() {
             let common = |task: &Task| orders.get(&task.document).map(Arc::clone);
-            match turn {
+            let results: Vec<(Option<R>, Findings)> = match turn {
                 Turn::Stack(task) => {
                     let Some(common) = common(&task) else { continue };
                     let mut found = Findings::default();
-                    results.push((stack::grown(*task, common, &making, &mut found)?.map(on), found));
+                    let set = stack::grown(*task, common, &making, &mut found)?.map(on);
                     // What a stack has in common goes with it, unless files of its order come later.
                     orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
+                    vec![(set, found)]
                 }
                 Turn::Files(tasks) => {
                     let compose = |task: Task| {
@@ -379,19 +385,17 @@ impl Work {
                     let composed =
                         tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
                     orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    results.par_extend(composed.into_par_iter().map(set));
+                    let results = composed.into_par_iter().map(set).collect();
                     orders.values().for_each(|common| common.forget_own());
+                    results
                 }
-            }
-        }
-        let mut sets = Vec::new();
-        // Sixty personal cards have the same fault once.
-        let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
-        let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
-        for (set, found) in results {
-            sets.extend(set);
-            for finding in found.iter().filter(|finding| known.insert(said(finding))) {
-                self.found.push(finding.clone());
+            };
+            // What is left of a file when it is done is kept, one of thousands.
+            for (set, found) in results {
+                sets.extend(set);
+                for finding in found.iter().filter(|finding| known.insert(said(finding))) {
+                    self.found.push(finding.clone());
+                }
             }
         }
         Ok(sets)

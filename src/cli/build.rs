@@ -72,22 +72,27 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
         say::err("nothing was written: mend the errors first\n");
         return Ok(end);
     };
-    let mut staged = Vec::new();
-    for file in &kit.files {
-        staged.push(file.as_ref().map_err(Clone::clone)?);
+    let (mut entries, mut fits, mut whole) = (Vec::new(), Vec::new(), Vec::new());
+    let about = kit.with(Vec::<Entry>::new());
+    for file in kit.files {
+        let file = file?;
+        entries.push(file.entry);
+        fits.extend(file.fits);
+        whole.extend(file.whole.map(|file| *file));
     }
+    let files = plural(entries.len(), "document");
     let proofs = match &asked.proof {
         Some((folder, dpi)) => {
-            let whole = kit.with(staged.iter().filter_map(|file| file.whole.clone()).collect());
+            let whole = about.with(whole);
             let proofs = pool.install(|| crate::ledger::proofs(&whole, &outcome.findings, *dpi)).map_err(Halt::Bug)?;
             Some((folder, proofs))
         }
         None => None,
     };
     let is_part = wanted.kind.is_some() || wanted.holder.is_some() || wanted.audience.is_some();
-    let manifest = Manifest::listing(kit.with(staged.iter().map(|file| file.entry.clone()).collect()));
+    let manifest = Manifest::listing(about.with(entries));
     kit::finish(sink, manifest, if is_part { Scope::Part } else { Scope::Whole })?;
-    let fits = fits(staged.iter().flat_map(|file| &file.fits));
+    let fits = in_lines(fits);
     if asked.explain_fit && asked.format == Format::Json {
         say::err(&fits);
     } else if asked.explain_fit {
@@ -101,9 +106,8 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
             plural(proofs.files.len() - 1, "picture")
         ));
     }
-    let files = plural(kit.files.len(), "document");
-    let word = if kit.is_draft { "DRAFT" } else { "edition" };
-    say::err(&format!("{}: {files}, {} {word} {}\n", say::path(out), kit.plan, kit.edition));
+    let word = if about.is_draft { "DRAFT" } else { "edition" };
+    say::err(&format!("{}: {files}, {} {word} {}\n", say::path(out), about.plan, about.edition));
     Ok(end)
 }
 
@@ -113,7 +117,7 @@ struct Staged {
     /// How full each panel is, in parts of a hundred and in words, where that is asked.
     fits: Vec<(i64, String)>,
     /// All of it, where pictures are to be made.
-    whole: Option<KitFile>,
+    whole: Option<Box<KitFile>>,
 }
 
 impl Staged {
@@ -122,7 +126,7 @@ impl Staged {
             sink.put(&file.name, &file.bytes)?;
         }
         let fits = if asked.explain_fit { panels(&file) } else { Vec::new() };
-        Ok(Self { entry: Entry::of(&file), fits, whole: asked.proof.is_some().then_some(file) })
+        Ok(Self { entry: Entry::of(&file), fits, whole: asked.proof.is_some().then(|| Box::new(file)) })
     }
 }
 
@@ -157,8 +161,7 @@ fn panels(file: &KitFile) -> Vec<(i64, String)> {
 }
 
 /// How full each panel of a kit is, fullest last: that one has the least room for a longer text.
-fn fits<'a>(panels: impl Iterator<Item = &'a (i64, String)>) -> String {
-    let mut lines: Vec<&(i64, String)> = panels.collect();
-    lines.sort_by_key(|(part, _)| *part);
-    lines.into_iter().map(|(_, words)| words.as_str()).collect()
+fn in_lines(mut panels: Vec<(i64, String)>) -> String {
+    panels.sort_by_key(|(part, _)| *part);
+    panels.into_iter().map(|(_, words)| words).collect()
 }
