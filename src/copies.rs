@@ -97,6 +97,8 @@ pub(crate) struct ComposedCopy {
     /// What it has in common with others of its key: all, where it is nobody's own.
     pub shared: Arc<Shared>,
     own: Option<OwnText>,
+    /// Bytes of its canonical text.
+    length: usize,
 }
 
 /// The canonical text of a copy that says more than what all share, with its SHA-256.
@@ -107,12 +109,14 @@ impl ComposedCopy {
     pub fn of(task: &Task, common: &Common<'_>, making: &Making<'_>) -> Result<Self, Bug> {
         let rule_set = &making.checked.profile().rule_set;
         let mut document = compose::document(making.checked, task, making.frozen);
+        let mut length = 0;
         let shared = match making.codes.get(task.shared_key()) {
             Some(shared) => Arc::clone(shared),
             None if !task.is_shared() => return Err(Bug::new("a copy of its own has no code to share")),
             // Nobody has an own copy of it: this is what all share.
             None => {
                 let mut shared = Shared::of(&document, rule_set)?;
+                length = shared.text.len();
                 if !making.keeps_texts() {
                     shared.text = String::new();
                 }
@@ -127,7 +131,8 @@ impl ComposedCopy {
         });
         let own: Option<OwnText> = own.transpose()?;
         edition::stamp_own(&mut document, own.as_ref().map_or(&shared.hash, |(_, hash)| hash));
-        Ok(Self { copy: common.order.take(document), shared, own })
+        let length = own.as_ref().map_or(length.max(shared.text.len()), |(text, _)| text.len());
+        Ok(Self { copy: common.order.take(document), shared, own, length })
     }
 
     /// Its canonical text, with its SHA-256.
@@ -150,17 +155,20 @@ pub(crate) struct Composed<'a> {
     own: Vec<Option<OwnText>>,
     /// None where there is no copy.
     shared: Option<Arc<Shared>>,
+    /// Bytes of the canonical texts of all: how long they will take to set, about.
+    pub length: usize,
 }
 
 impl<'a> Composed<'a> {
     /// Composes the copies of one file, with their codes.
     pub fn of(task: Task, common: Arc<Common<'a>>, making: &Making<'_>) -> Result<Self, Bug> {
-        let mut composed = Self { copies: Vec::new(), own: Vec::new(), shared: None, common, task };
+        let mut composed = Self { copies: Vec::new(), own: Vec::new(), shared: None, common, task, length: 0 };
         for copy in composed.task.copies() {
-            let ComposedCopy { copy, shared, own } = ComposedCopy::of(&copy, &composed.common, making)?;
+            let ComposedCopy { copy, shared, own, length } = ComposedCopy::of(&copy, &composed.common, making)?;
             composed.copies.push(copy);
             composed.own.push(own);
             composed.shared = Some(shared);
+            composed.length += length;
         }
         Ok(composed)
     }
@@ -168,7 +176,7 @@ impl<'a> Composed<'a> {
     /// Sets them, when all of their order are composed. What the file says is its copy's own text, or that which all have in
     /// common where there are many.
     pub fn set(self, making: &Making<'_>, found: &mut Findings) -> Option<Set<'a>> {
-        let Self { task, common, copies, mut own, shared } = self;
+        let Self { task, common, copies, mut own, shared, length: _ } = self;
         let (job, shared) = (job(&common.order, &copies, making.pen, found)?, shared?);
         let mut of_copies = OfCopies::default();
         for ((copy, set), own) in task.copies().iter().zip(&copies).zip(&own) {

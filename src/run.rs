@@ -27,10 +27,12 @@ use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
 use crate::stack;
+use crate::tables::Tables;
 use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -95,7 +97,7 @@ impl Work {
     /// The same, for one document alone, which somebody orders beside the plan.
     pub fn read_ordering(world: &dyn World, root: &str, order: Option<&AskedDocument<'_>>) -> Result<Self, Failure> {
         let mut found = Findings::default();
-        let mut records = source::read(world, root, &mut found)?;
+        let mut records = source::read_showing(world, root, &mut found, &Tables::begin)?;
         order.iter().for_each(|order| records.order(order.text, &mut found));
         let editions = Editions::read(world, &mut records.files, &mut found)?;
         let files = order.map(|order| order.files).unwrap_or_default();
@@ -385,7 +387,7 @@ impl Work {
                     let composed =
                         tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
                     orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    let results = composed.into_par_iter().map(set).collect();
+                    let results = longest_first(composed, |file| file.length, set);
                     orders.values().for_each(|common| common.forget_own());
                     results
                 }
@@ -449,6 +451,20 @@ impl Work {
         self.found.sort(&self.files);
         Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
     }
+}
+
+/// What is made of each, in their order; the longest work is begun first, so that no thread waits for one that began it last.
+fn longest_first<T: Send, R: Send>(
+    list: Vec<T>,
+    length: impl Fn(&T) -> usize,
+    make: impl Fn(T) -> R + Sync + Send,
+) -> Vec<R> {
+    let mut numbered: Vec<(usize, T)> = list.into_iter().enumerate().collect();
+    numbered.sort_by_key(|(_, one)| Reverse(length(one)));
+    let one = |(number, one)| (number, make(one));
+    let mut made: Vec<(usize, R)> = numbered.into_par_iter().with_max_len(1).map(one).collect();
+    made.sort_by_key(|(number, _)| *number);
+    made.into_iter().map(|(_, made)| made).collect()
 }
 
 fn is_wanted(task: &Task, wanted: &Wanted) -> bool {

@@ -370,7 +370,7 @@ pub fn allotted_texts(files: &Files, channels: &[Allotted]) -> Vec<(String, Stri
     sorted.sort_by_key(|channel| Reverse((channel.word.file, channel.word.start)));
     for channel in sorted {
         let Some(file) = files.get(channel.word.file) else { continue };
-        let text = changed.entry(file.name.clone()).or_insert_with(|| file.text.clone());
+        let text = changed.entry(file.name.clone()).or_insert_with(|| file.text.to_string());
         let (start, end) = (channel.word.start as usize, channel.word.end as usize);
         if text.get(start..end).is_some() {
             text.replace_range(start..end, &format!("\"{}\"", channel.frequency));

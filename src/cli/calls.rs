@@ -305,7 +305,7 @@ pub fn read(calls: &dyn Calls, file: &Path, limit: u64) -> Result<Vec<u8>, ReadF
     if opened.size > limit {
         return Err(ReadFault::TooLarge(opened.size));
     }
-    let mut bytes = Vec::new();
+    let mut bytes = Vec::with_capacity(usize::try_from(opened.size).unwrap_or_default());
     // One byte more than it held tells a file that grew.
     opened.bytes.take(opened.size.saturating_add(1)).read_to_end(&mut bytes).map_err(|fault| refused(&fault))?;
     if u64::try_from(bytes.len()) != Ok(opened.size) {

@@ -2,6 +2,7 @@
 
 use super::caps::{PLAN_BYTES, PLAN_SIGNS};
 use super::{FileId, Span};
+use std::sync::Arc;
 use std::sync::LazyLock;
 use std::sync::OnceLock;
 
@@ -11,7 +12,7 @@ pub struct File {
     /// Path from the plan's folder, with `/` between its parts.
     pub name: String,
     /// The whole text.
-    pub text: String,
+    pub text: Arc<str>,
     /// Where each line begins, once somebody asks: thousands of findings ask for their line.
     lines: OnceLock<Vec<usize>>,
     /// Characters before every [`STEP`]th byte, once somebody asks: they ask for their column as well, perhaps all on one long line.
@@ -91,8 +92,8 @@ impl Files {
     }
 
     /// Adds a file and returns its number.
-    pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
-        let text: String = text.into();
+    pub fn add(&mut self, name: impl Into<String>, text: impl Into<Arc<str>>) -> FileId {
+        let text: Arc<str> = text.into();
         self.bytes = self.bytes.saturating_add(u64::try_from(text.len()).unwrap_or(u64::MAX));
         self.signs = self.signs.saturating_add(signs(&text));
         self.list.push(File { name: name.into(), text, ..File::default() });

@@ -6,10 +6,12 @@ use super::rules::{
     MORE_THAN_TAKEN, NESTING_TOO_DEEP, SYNTAX,
 };
 use super::table::fill;
+use super::toml_parts::parse_on_all_threads;
 use super::toml_text::parse;
 use crate::ground::{Failure, FileId, Files, Finding, Findings, ReadFault, Span, World, caps, nearest};
 use globset::GlobBuilder;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Largest file read, in bytes.
 pub const FILE_LIMIT: u64 = caps::PLAN_FILE.most;
@@ -80,7 +82,21 @@ impl Records {
 /// # Errors
 /// When the root file itself cannot be read, or the folder cannot be listed: the program cannot run.
 pub fn read(world: &dyn World, root: &str, found: &mut Findings) -> Result<Records, Failure> {
+    read_showing(world, root, found, &|_| ())
+}
+
+/// The same; the root file is shown before it is read, so that what it will ask for can be begun.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_showing(
+    world: &dyn World,
+    root: &str,
+    found: &mut Findings,
+    show: &dyn Fn(&[u8]),
+) -> Result<Records, Failure> {
     let bytes = world.read(root, FILE_LIMIT).map_err(|fault| Failure::new(root, explain(&fault)))?;
+    show(&bytes);
     let place = world.place_of(root).unwrap_or_else(|_| root.to_owned());
     let places = BTreeSet::from([place.clone()]);
     let mut reader = Reader { world, records: Records::default(), places, listing: None, found };
@@ -168,8 +184,9 @@ impl Reader<'_> {
             return Ok(());
         }
         let before = self.found.len();
-        let id = self.records.files.add(name, text.as_str());
-        let root = parse(id, &text, self.found);
+        let text: Arc<str> = text.into();
+        let id = self.records.files.add(name, Arc::clone(&text));
+        let root = parse_on_all_threads(id, &text, self.found);
         let is_torn = |finding: &Finding| [&SYNTAX, &NESTING_TOO_DEEP].contains(&finding.rule);
         if self.found.iter().skip(before).any(is_torn) {
             self.records.is_cut = true;

@@ -21,7 +21,7 @@ pub fn read_table(
     found: &mut Findings,
 ) -> Vec<WrittenRecord> {
     let Some(read) = Read::of(world, table, files, found) else { return Vec::new() };
-    let text = files.get(read.id).map(|file| file.text.as_str()).unwrap_or_default();
+    let text = files.get(read.id).map(|file| &*file.text).unwrap_or_default();
     let Some(at) = read.heading_row(table, text, found) else { return Vec::new() };
     let headings: Vec<String> = read.cells(text, at).map(|cell| read.said(&cell).into_owned()).collect();
     let columns = matched(table, &headings, found);
@@ -114,7 +114,7 @@ impl Read {
         };
         let separator = separator(table, found)?;
         let id = added(file, file, text, files, found)?;
-        let text = files.get(id).map(|file| file.text.as_str()).unwrap_or_default();
+        let text = files.get(id).map(|file| &*file.text).unwrap_or_default();
         let laid = csv::lay(text, separator).map_err(|fault| found.push(fault_of(table, &fault))).ok()?;
         Some(Self { id, laid, separator: Some(separator) })
     }

@@ -5,8 +5,16 @@ use super::node::{Key, Node, Value};
 use super::rules::{NESTING_TOO_DEEP, SYNTAX};
 use crate::ground::caps::NESTING;
 use crate::ground::{FileId, Finding, Findings, Span, plural};
+use std::ops::Range;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue};
+
+/// A text without a fault, or a part of one that begins at a byte of it, as one table. None where it has a fault.
+pub(super) fn table_of(file: FileId, text: &str, from: usize) -> Option<Node> {
+    let root = DeTable::parse(text).ok()?;
+    let place = TextPlace { file, from };
+    Some(Node { span: place.span(&root.span()), value: place.table(root.into_inner()) })
+}
 
 /// Reads a whole TOML text as one table; faults of syntax become findings, and what can still be read is returned. Nothing of a
 /// text that nests too deep.
@@ -28,9 +36,8 @@ pub fn parse(file: FileId, text: &str, found: &mut Findings) -> Node {
         let finding = Finding::new(&SYNTAX, place(file, next), what).label("the next of them");
         found.push(finding.help("mend those before it first"));
     }
-    let range = root.span();
-    let span = Span::new(file, range.start, range.end);
-    Node { value: table(file, root.into_inner()), span }
+    let place = TextPlace { file, from: 0 };
+    Node { span: place.span(&root.span()), value: place.table(root.into_inner()) }
 }
 
 /// How many faults of syntax in one file are told each by itself: one slip seldom makes more, and a file of another kind makes millions.
@@ -56,37 +63,47 @@ fn one_line(message: &str) -> String {
     message.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-fn table(file: FileId, map: DeTable<'_>) -> Value {
-    let mut entries: Vec<(Key, Node)> = map
-        .into_iter()
-        .map(|(key, value)| {
-            let range = key.span();
-            let span = Span::new(file, range.start, range.end);
-            (Key { text: key.into_inner().into_owned(), span }, node(file, value))
-        })
-        .collect();
-    entries.sort_by_key(|(key, _)| key.span);
-    Value::Table(entries)
+/// Where a text that is read stands.
+#[derive(Clone, Copy)]
+struct TextPlace {
+    file: FileId,
+    /// Its first byte.
+    from: usize,
 }
 
-fn node(file: FileId, value: Spanned<DeValue<'_>>) -> Node {
-    let range = value.span();
-    let span = Span::new(file, range.start, range.end);
-    let value = match value.into_inner() {
-        DeValue::String(text) => Value::Text(text.into_owned()),
-        DeValue::Integer(number) => {
-            let digits = number.as_str();
-            // One of more digits than any value has is still a number.
-            let larger = |_| digits.parse().map_or_else(|_| Value::Text(digits.to_owned()), Value::Float);
-            i64::from_str_radix(digits, number.radix()).map_or_else(larger, Value::Integer)
-        }
-        DeValue::Float(number) => {
-            number.as_str().parse().map_or_else(|_| Value::Text(number.as_str().to_owned()), Value::Float)
-        }
-        DeValue::Boolean(flag) => Value::Flag(flag),
-        DeValue::Datetime(date) => Value::Date(date.to_string()),
-        DeValue::Array(list) => Value::List(list.into_iter().map(|item| node(file, item)).collect()),
-        DeValue::Table(map) => table(file, map),
-    };
-    Node { value, span }
+impl TextPlace {
+    fn span(self, range: &Range<usize>) -> Span {
+        Span::new(self.file, self.from + range.start, self.from + range.end)
+    }
+
+    fn table(self, map: DeTable<'_>) -> Value {
+        let entry = |(key, value): (Spanned<DeString<'_>>, Spanned<DeValue<'_>>)| {
+            let span = self.span(&key.span());
+            (Key { text: key.into_inner().into_owned(), span }, self.node(value))
+        };
+        let mut entries: Vec<(Key, Node)> = map.into_iter().map(entry).collect();
+        entries.sort_by_key(|(key, _)| key.span);
+        Value::Table(entries)
+    }
+
+    fn node(self, value: Spanned<DeValue<'_>>) -> Node {
+        let span = self.span(&value.span());
+        let value = match value.into_inner() {
+            DeValue::String(text) => Value::Text(text.into_owned()),
+            DeValue::Integer(number) => {
+                let digits = number.as_str();
+                // One of more digits than any value has is still a number.
+                let larger = |_| digits.parse().map_or_else(|_| Value::Text(digits.to_owned()), Value::Float);
+                i64::from_str_radix(digits, number.radix()).map_or_else(larger, Value::Integer)
+            }
+            DeValue::Float(number) => {
+                number.as_str().parse().map_or_else(|_| Value::Text(number.as_str().to_owned()), Value::Float)
+            }
+            DeValue::Boolean(flag) => Value::Flag(flag),
+            DeValue::Datetime(date) => Value::Date(date.to_string()),
+            DeValue::Array(list) => Value::List(list.into_iter().map(|item| self.node(item)).collect()),
+            DeValue::Table(map) => self.table(map),
+        };
+        Node { value, span }
+    }
 }

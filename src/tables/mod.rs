@@ -93,6 +93,9 @@ fn number_of(table: &str) -> FileId {
     FileId::of_program(at.and_then(|at| u32::try_from(at).ok()).unwrap_or(u32::MAX))
 }
 
+/// So many bytes of a root file are looked at for the name of its profile.
+const HEAD: usize = 1 << 12;
+
 impl Tables {
     /// The tables that come with the program.
     #[must_use]
@@ -130,6 +133,18 @@ impl Tables {
             format!("{place}{}", finding.message)
         };
         found.iter().map(say).collect()
+    }
+
+    /// Begins to read the profile that the text of a root file seems to name, on another thread: a profile is as long as a county.
+    pub fn begin(root: &[u8]) {
+        let head = String::from_utf8_lossy(root.get(..HEAD).unwrap_or(root));
+        let mut lines = head.lines().filter_map(|line| line.trim_start().strip_prefix("profile"));
+        let id = lines
+            .find_map(|rest| rest.split('"').nth(1))
+            .and_then(|id| texts::profiles().find(|(ours, _)| *ours == id));
+        if let Some((id, _)) = id {
+            rayon::spawn(move || _ = Self::built_in().profile(id));
+        }
     }
 
     /// The profile of this id.

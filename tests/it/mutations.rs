@@ -1085,7 +1085,7 @@ fn what_a_finding_proposes_mends_the_county() {
         for finding in outcome.findings.iter().filter(asks).filter(|finding| finding.rule.name == kind.0) {
             let Some(fix) = &finding.fix else { continue };
             let file = outcome.files.get(fix.span.file).unwrap();
-            let mut text = file.text.clone();
+            let mut text = file.text.to_string();
             text.replace_range(fix.span.start as usize..fix.span.end as usize, &fix.text);
             let mut mended = files.clone();
             mended.insert(file.name.clone(), text.lines().map(str::to_owned).collect());

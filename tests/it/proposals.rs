@@ -19,7 +19,7 @@ fn counts(found: &Findings) -> BTreeMap<&'static str, usize> {
 fn mended(files: &Files, finding: &Finding) -> Option<(String, String)> {
     let fix = finding.fix.as_ref()?;
     let file = files.get(fix.span.file)?;
-    let mut text = file.text.clone();
+    let mut text = file.text.to_string();
     text.replace_range(usize::try_from(fix.span.start).unwrap()..usize::try_from(fix.span.end).unwrap(), &fix.text);
     Some((file.name.clone(), text))
 }
