@@ -36,7 +36,9 @@ pub fn folder_changes(old: &Manifest, new: &Manifest) -> Vec<PaperChange> {
     let change = |name: &String| {
         let (was, is) = (old.get(name), new.get(name));
         let content = |entry: Option<&Entry>| entry.map(|entry| (entry.content.clone(), entry.holder_content.clone()));
-        let holders = |entry: Option<&Entry>| entry.map(|entry| entry.holder_content.clone()).unwrap_or_default();
+        let holders = |entry: Option<&Entry>| -> BTreeMap<String, String> {
+            entry.map(|entry| entry.holder_content.iter().cloned().collect()).unwrap_or_default()
+        };
         let (before, now) = (holders(was), holders(is));
         let mut of: Vec<String> = before.keys().chain(now.keys()).cloned().collect();
         of.sort();

@@ -1,7 +1,7 @@
 //! The editions of a plan that were issued, as a file beside the plan keeps them: each once, none changed afterwards.
 
 use super::issued_world::{IssuedWorld, of_plan};
-use super::manifest::Entry;
+use super::manifest::{ByHolder, Entry};
 use super::rules::{EDITION_ISSUED_OTHERWISE, EDITION_NOT_ENTERED, EDITION_NUMBER_FELL, EDITIONS_UNREADABLE};
 use super::sha256;
 use crate::compose::{CopyNumbers, copy_numbers};
@@ -105,8 +105,10 @@ impl IssuedPaper {
         let (code, content) = (entry.code.clone()?, entry.content.as_ref()?);
         let of_holder = entry.holder.as_ref().and_then(|holder| file.strip_suffix(&format!("-{holder}")));
         let document = of_holder.unwrap_or(&file).to_owned();
-        let paper = Self::new((file, entry.audience.clone()), code, content, &entry.holder_content);
-        Some(paper.with_copies(&document, &entry.holder_code, &entry.holder_content))
+        let map = |values: &ByHolder| values.iter().cloned().collect::<BTreeMap<_, _>>();
+        let (contents, codes) = (map(&entry.holder_content), map(&entry.holder_code));
+        let paper = Self::new((file, entry.audience.clone()), code, content, &contents);
+        Some(paper.with_copies(&document, &codes, &contents))
     }
 
     /// The same as a paper of this document, with the own code of each holder and the hash of what that copy says.
@@ -203,7 +205,7 @@ impl IssuedSet {
             let stem = entry.name.strip_suffix(".pdf").unwrap_or(&entry.name);
             let kit = entry.holder.as_ref().and_then(|holder| stem.strip_suffix(&format!("-{holder}")));
             let own = holders.entry(kit.unwrap_or(stem).to_owned()).or_default();
-            own.extend(entry.holder_code.keys().cloned());
+            own.extend(entry.holder_code.iter().map(|(holder, _)| holder.clone()));
         }
         let set = |(kit, holders): (String, BTreeSet<String>)| {
             let numbers = copy_numbers(&holders, given.get(&kit));

@@ -62,6 +62,13 @@ pub struct Manifest {
     pub files: Vec<Entry>,
 }
 
+/// Values by the ids of holders, in the order of these: a list, since there are thousands with one holder each.
+pub type ByHolder = Vec<(String, String)>;
+
+fn by_holder(values: &BTreeMap<String, String>) -> ByHolder {
+    values.iter().map(|(holder, value)| (holder.clone(), value.clone())).collect()
+}
+
 /// One file of a manifest.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Entry {
@@ -86,9 +93,9 @@ pub struct Entry {
     /// SHA-256 of the canonical text that all copies share: it differs where what they say differs, whatever the edition's number.
     pub content: Option<String>,
     /// SHA-256 of each holder's own canonical text, by the holder's id: it shows whose copy says something else.
-    pub holder_content: BTreeMap<String, String>,
+    pub holder_content: ByHolder,
     /// The code printed on each holder's own copy, by the holder's id.
-    pub holder_code: BTreeMap<String, String>,
+    pub holder_code: ByHolder,
 }
 
 impl Entry {
@@ -107,8 +114,8 @@ impl Entry {
             parts: file.parts.clone(),
             code: file.code.clone(),
             content: file.content.clone(),
-            holder_content: file.holder_content.clone(),
-            holder_code: file.holder_code.clone(),
+            holder_content: by_holder(&file.holder_content),
+            holder_code: by_holder(&file.holder_code),
         }
     }
 }
@@ -254,13 +261,14 @@ fn entry(node: &Node) -> Option<Entry> {
 }
 
 /// A table of texts by id; empty where there is none.
-fn words(node: &Node, key: &str) -> Option<BTreeMap<String, String>> {
-    let Some(table) = node.get(key) else { return Some(BTreeMap::new()) };
+fn words(node: &Node, key: &str) -> Option<ByHolder> {
+    let Some(table) = node.get(key) else { return Some(Vec::new()) };
     let text = |(key, node): &(Key, Node)| match &node.value {
         Value::Text(text) => Some((Id::parse(&key.text).ok()?.to_string(), text.clone())),
         _ => None,
     };
-    table.entries()?.iter().map(text).collect()
+    let words: BTreeMap<String, String> = table.entries()?.iter().map(text).collect::<Option<_>>()?;
+    Some(words.into_iter().collect())
 }
 
 /// A list of texts; empty where there is none.

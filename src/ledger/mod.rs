@@ -17,7 +17,7 @@ pub use hash::{hexadecimal, sha256, sha256_of};
 pub use issued_plan::IssuedPlan;
 pub use issued_world::{IssuedWorld, issued_text, place_beside};
 pub use kit::{Kit, KitFile, WrittenBytes};
-pub use manifest::{Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
+pub use manifest::{ByHolder, Entry, FORMAT, MANIFEST, MANIFEST_HEAD, Manifest, Unread, is_plain_name};
 pub use proof::proofs;
 pub use rules::RULES;
 pub use signed::{SIGNATURE, SIGNATURE_HEAD, Signed};
