@@ -10,6 +10,7 @@ use crate::ground::Length;
 use crate::plan::Variant;
 use crate::sheet::{Face, Mark};
 use crate::tables::layouts;
+use std::sync::Arc;
 
 /// Least size of what is dialled or keyed: 10.5 pt are figures 2.55 mm high in our typeface.
 pub(super) const DIALLED_FLOOR: Length = Length::twentieths_pt(210);
@@ -114,7 +115,8 @@ pub struct Layout {
     /// Whether a form can be filled in on a screen.
     pub is_fillable: bool,
     pub(super) sizes: Sizes,
-    pub(super) tables: Vec<TableLayout>,
+    /// One list for all variants: there is one for each document of a kit.
+    pub(super) tables: Arc<[TableLayout]>,
 }
 
 /// Where the columns of a table stand.

@@ -227,7 +227,7 @@ pub(super) fn read(file: FileId, text: &str, files: &mut Files, found: &mut Find
         has_close_rows: false,
         is_fillable: false,
         sizes: sizes?,
-        tables,
+        tables: tables.into(),
     };
     (found.errors() == before).then_some(layout)
 }

@@ -116,7 +116,7 @@ impl Pairs {
 
     fn ask(&self, letter: usize, next: usize) -> i32 {
         let alone = |place: usize| self.alone.get(place).copied().flatten();
-        let text: String = [letter, next].into_iter().filter_map(|place| letters().nth(place)).collect();
+        let text: String = [letter, next].into_iter().filter_map(letter_at).collect();
         let shaped = shape(&text, self.face);
         let (Some(one), Some(two), [first, second]) = (alone(letter), alone(next), shaped.as_slice()) else {
             return OTHER;
@@ -129,8 +129,15 @@ impl Pairs {
 
 /// All letters of the table, each in its place.
 fn letters() -> impl Iterator<Item = String> {
-    let ascii = (FIRST..=b'~').map(|letter| char::from(letter).to_string());
-    ascii.chain(JOINED.into_iter().chain(SIGNS).map(str::to_owned))
+    (0..COUNT).filter_map(letter_at)
+}
+
+/// The letter in a place of the table.
+fn letter_at(place: usize) -> Option<String> {
+    match place.checked_sub(ASCII) {
+        None => u8::try_from(place).ok().map(|ascii| char::from(FIRST + ascii).to_string()),
+        Some(other) => JOINED.iter().chain(&SIGNS).nth(other).map(|letter| (*letter).to_owned()),
+    }
 }
 
 /// A text by the letters of the table.

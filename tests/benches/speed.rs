@@ -254,13 +254,17 @@ fn rows(folder: &Path) -> Vec<Row> {
     };
     let each = |together| order("channel-card", &format!("each = \"member\"\n{together}"));
     let of_state = |documents: &str| state((33, 5000, 200), documents);
+    let cards = |members: usize| state((33, members, 200), &each(""));
+    let chart = plan("chart", state((500, 50, 20), &order("frequency-chart", "")));
     let shared: String = of_state(&each("")).replace("radio = [\"r", "radio = [\"r0\"]\n# [\"r");
     vec![
         row("start alone (--version)", &["--version"], &county, promised(3)),
         row("county, check --plan-only", &["check", "--plan-only"], &county, promised(10)),
         row("county, check", &["check"], &county, promised(60)),
         row("county, build", &["build"], &county, Bound::Writer),
-        row("5,000 different cards, a file each", &["build"], &plan("files", of_state(&each(""))), Bound::Writer),
+        row("1,000 different cards, a file each", &["build"], &plan("files1", cards(1000)), Bound::Writer),
+        row("5,000 different cards, a file each", &["build"], &plan("files5", cards(5000)), Bound::Writer),
+        row("20,000 different cards, a file each", &["build"], &plan("files20", cards(20_000)), Bound::Writer),
         row("the same, one file", &["build"], &plan("stack", of_state(&each("together = true\n"))), Bound::Writer),
         row("5,000 cards, one radio for all", &["build"], &plan("shared", shared), Bound::Writer),
         row(
@@ -269,6 +273,9 @@ fn rows(folder: &Path) -> Vec<Row> {
             &plan("sites", state((33, 400, 400), &order("site-sheet", "each = \"place\"\n"))),
             Bound::Writer,
         ),
+        row("duty sheet of 5,000", &["build"], &plan("duties", of_state(&order("duty-sheet", ""))), Bound::Writer),
+        row("500 channels, check --plan-only", &["check", "--plan-only"], &chart, promised(1000)),
+        row("500 channels on one chart, check", &["check"], &chart, promised(1000)),
         row(
             "state: 1,000 channels, 5,000 members",
             &["check"],
