@@ -9,6 +9,7 @@ use super::node::{Key, Node, Value};
 use super::toml_text::{parse, table_of};
 use crate::ground::{FileId, Findings, Span};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Bytes of a part, about.
@@ -30,18 +31,17 @@ fn of_parts(file: FileId, text: &str, size: usize) -> Option<Node> {
     }
     let read = |part: &Range<usize>| table_of(file, text.get(part.clone())?, part.start);
     let tables: Vec<Node> = parts.par_iter().map(read).collect::<Option<_>>()?;
-    let mut all: Vec<(Key, Node)> = Vec::new();
+    let (mut all, mut places) = (Vec::<(Key, Node)>::new(), BTreeMap::new());
     // What the head has may be no list of records, which none continues.
     let mut of_head = 0;
     for (number, table) in tables.into_iter().enumerate() {
         let Value::Table(entries) = table.value else { return None };
         for (key, node) in entries {
-            match all.iter().position(|(known, _)| known.text == key.text) {
-                None => all.push((key, node)),
-                Some(at) => match (all.get_mut(at).map(|(_, known)| &mut known.value), node.value) {
-                    (Some(Value::List(known)), Value::List(more)) if at >= of_head => known.extend(more),
-                    _ => return None,
-                },
+            let at = *places.entry(key.text.clone()).or_insert(all.len());
+            match (all.get_mut(at).map(|(_, known)| &mut known.value), node.value) {
+                (None, value) => all.push((key, Node { value, span: node.span })),
+                (Some(Value::List(known)), Value::List(more)) if at >= of_head => known.extend(more),
+                _ => return None,
             }
         }
         if number == 0 && !text.lines().next().is_some_and(begins_record) {
@@ -111,6 +111,60 @@ mod tests {
             }
         }
         assert!(texts >= 40 && parted >= 20, "{parted} of {texts}");
+    }
+
+    /// Lines that are lost, doubled, elsewhere or half written: where parts are read, they are read as the whole.
+    #[test]
+    fn a_torn_text_in_parts_is_the_text_or_left_to_the_whole() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/demo-plans/sorrel-river");
+        let mut state = 2026_u64;
+        let mut below = |limit: usize| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            usize::try_from(state >> 33).unwrap() % limit
+        };
+        let signs =
+            ["\"\"\"", "'''", "x = [", "]", "[[net]]", "[net.more]", "[plan]", "net = []", "[[plan]]", "net.a = 1"];
+        let (mut read, mut left) = (0, 0);
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let Ok(text) = std::fs::read_to_string(entry.unwrap().path()) else { continue };
+            let text = &text[..text.floor_char_boundary(6000)];
+            for _ in 0..200 {
+                let mut lines: Vec<&str> = text.lines().collect();
+                let (at, to) = (below(lines.len()), below(lines.len()));
+                match below(5) {
+                    0 => _ = lines.remove(at),
+                    1 => lines.insert(to, lines[at]),
+                    2 => lines[at] = &lines[at][..lines[at].floor_char_boundary(lines[at].len() / 2)],
+                    3 => lines.swap(at, to),
+                    _ => lines.insert(at, signs[below(signs.len())]),
+                }
+                let torn = lines.join("\n");
+                match of_parts(FileId(0), &torn, 1 + below(500)) {
+                    Some(node) => {
+                        assert!(Some(node) == whole(&torn), "{torn}");
+                        read += 1;
+                    }
+                    None => left += 1,
+                }
+            }
+        }
+        assert!(read >= 500 && left >= 100, "{read} read, {left} left");
+    }
+
+    /// As many kinds as a file may have words for: a search of all for each would take hours.
+    #[test]
+    fn kinds_are_as_many_as_there_is_room_for() {
+        let letters = |mut n: u32| {
+            let mut word = String::from("k");
+            while n > 0 {
+                word.push(char::from(b'a' + u8::try_from(n % 26).unwrap()));
+                n /= 26;
+            }
+            word
+        };
+        let text: String = (0..200_000).map(|n| format!("[[{}]]\n", letters(n))).collect();
+        let node = of_parts(FileId(0), &text, 1 << 14).unwrap();
+        assert_eq!(node.entries().unwrap().len(), 200_000);
     }
 
     /// What goes on over the end of a part in any other way is left to the reader of wholes.
