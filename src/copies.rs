@@ -109,18 +109,17 @@ impl ComposedCopy {
     pub fn of(task: &Task, common: &Common<'_>, making: &Making<'_>) -> Result<Self, Bug> {
         let rule_set = &making.checked.profile().rule_set;
         let mut document = compose::document(making.checked, task, making.frozen);
-        let mut length = 0;
-        let shared = match making.codes.get(task.shared_key()) {
-            Some(shared) => Arc::clone(shared),
+        let (shared, length) = match making.codes.get(task.shared_key()) {
+            Some(shared) => (Arc::clone(shared), shared.text.len()),
             None if !task.is_shared() => return Err(Bug::new("a copy of its own has no code to share")),
             // Nobody has an own copy of it: this is what all share.
             None => {
                 let mut shared = Shared::of(&document, rule_set)?;
-                length = shared.text.len();
+                let length = shared.text.len();
                 if !making.keeps_texts() {
                     shared.text = String::new();
                 }
-                Arc::new(shared)
+                (Arc::new(shared), length)
             }
         };
         edition::stamp(&mut document, &shared);
@@ -131,7 +130,7 @@ impl ComposedCopy {
         });
         let own: Option<OwnText> = own.transpose()?;
         edition::stamp_own(&mut document, own.as_ref().map_or(&shared.hash, |(_, hash)| hash));
-        let length = own.as_ref().map_or(length.max(shared.text.len()), |(text, _)| text.len());
+        let length = own.as_ref().map_or(length, |(text, _)| text.len());
         Ok(Self { copy: common.order.take(document), shared, own, length })
     }
 

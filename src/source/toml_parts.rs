@@ -57,10 +57,11 @@ fn parts(text: &str, size: usize) -> Vec<Range<usize>> {
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         let last = starts.last().copied().unwrap_or_default();
-        if begins_record(line) && at > 0 && (is_head || at - last >= size) {
+        let begins = begins_record(line);
+        if begins && at > 0 && (is_head || at - last >= size) {
             starts.push(at);
         }
-        is_head = is_head && !begins_record(line);
+        is_head = is_head && !begins;
         at += line.len();
     }
     let ends = starts.iter().skip(1).copied().chain([text.len()]);

@@ -27,8 +27,7 @@ pub(super) fn spread(mut root: Node, found: &mut Findings) -> Node {
     let mut room = ROW_BYTES_SHARED.most;
     for (_, kind) in entries {
         if let Value::List(groups) = &mut kind.value {
-            let written = std::mem::take(groups);
-            for group in written {
+            for group in std::mem::take(groups) {
                 match group.get(EACH) {
                     Some(_) => groups.extend(rows(group, &mut room, found)),
                     None => groups.push(group),
@@ -41,27 +40,21 @@ pub(super) fn spread(mut root: Node, found: &mut Findings) -> Node {
 
 /// The rows of a group.
 fn rows(group: Node, room: &mut u64, found: &mut Findings) -> Vec<Node> {
-    let span = group.span;
     let Value::Table(mut of_all) = group.value else { return Vec::new() };
-    let mut own = Vec::new();
-    of_all.retain_mut(|(key, node)| {
-        let is_each = key.text == EACH;
-        if is_each {
-            own.push(std::mem::replace(node, Node { value: Value::Flag(false), span }));
-        }
-        !is_each
-    });
-    let Some(each) = own.pop() else { return Vec::new() };
+    let Some(at) = of_all.iter().position(|(key, _)| key.text == EACH) else { return Vec::new() };
+    let (_, each) = of_all.remove(at);
     let mut refuse = |refusal| {
-        Reading::alone(ROW, span, found, |of| {
-            of.refuse(each.span, refusal);
-            Some(())
-        });
+        Reading::alone(ROW, group.span, found, |of| of.refuse(each.span, refusal));
         Vec::new()
     };
+    let kind = each.kind();
     let Value::List(own) = each.value else {
-        return refuse(Refusal::new(format!("{} stands where a list of tables is wanted", each.kind())));
+        return refuse(Refusal::new(format!("{kind} stands where a list of tables is wanted")));
     };
+    if own.is_empty() {
+        let refusal = Refusal::new("this group has no rows, and what it says of all changes nothing");
+        return refuse(refusal.help("write its rows between the brackets, or leave the group out"));
+    }
     let length =
         |(key, node): &(Key, Node)| key.text.len() as u64 + u64::from(node.span.end.saturating_sub(node.span.start));
     let repeated = of_all.iter().map(length).sum::<u64>().saturating_mul(own.len() as u64);

@@ -316,6 +316,8 @@ fn rows_of_a_group_are_those_written_in_full() {
         assert_eq!(of_profile, wanted, "{each}");
     };
     wrong("3", &[format!("island.toml:{row} bad-value: a number stands where a list of tables is wanted")]);
+    let empty = "this group has no rows, and what it says of all changes nothing";
+    wrong("[]", &[format!("island.toml:{row} bad-value: {empty}")]);
     wrong("[\n7]", &[format!("island.toml:{} bad-value: 7 stands where a table is wanted", row + 1)]);
     wrong(
         "[\n{ name = \"R\", frequency = \"155.16 MHz\", output = \"5 W\" }]",
