@@ -10,7 +10,7 @@ use crate::edition::{Codes, ContentHash, Shared};
 use crate::exposed::PrivateNumbers;
 use crate::formats::Format;
 use crate::ground::caps::PAGES;
-use crate::ground::{Bug, Finding, Findings, Id, Sink, Size};
+use crate::ground::{Bug, Finding, Findings, Id, Sink, Size, on_all_threads};
 use crate::impose;
 use crate::ledger;
 use crate::ledger::{IssuedPaper, KitFile, WrittenBytes};
@@ -21,8 +21,6 @@ use crate::source::MORE_THAN_TAKEN;
 use crate::tables::Tables;
 use crate::typeset;
 use crate::typeset::{Copy, Layout, Order, Pen};
-use rayon::iter::ParallelIterator;
-use rayon::slice::ParallelSlice;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -374,7 +372,7 @@ pub(crate) fn job(order: &Order, copies: &[Copy], pen: &Pen, found: &mut Finding
                 part.iter().map(|copy| set(order, (copy, copies.len()), pen, &mut found)).collect();
             (set, found)
         };
-        let parts: Vec<(Option<Vec<Panels>>, Findings)> = few.par_chunks(ON_ONE_THREAD).map(on_thread).collect();
+        let parts = on_all_threads(few.chunks(ON_ONE_THREAD), 1, on_thread);
         for (set, told) in parts {
             told.iter().for_each(|finding| found.push(finding.clone()));
             for panels in set? {

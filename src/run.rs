@@ -13,7 +13,9 @@ use crate::compose::{Bulletin, Frozen, PartKey, SharedKey, Since, Task};
 use crate::copies::{Common, Composed, Making, Set, Sheets, kit_file};
 use crate::edition;
 use crate::exposed::PrivateNumbers;
-use crate::ground::{At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Rule, World};
+use crate::ground::{
+    At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Numbered, Rule, World, on_all_threads,
+};
 use crate::kits;
 use crate::kits::Parts;
 use crate::ledger::{Editions, IssuedPlan, IssuedWorld, Kit, judge_facts};
@@ -31,7 +33,6 @@ use crate::tables::Tables;
 use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
-use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -337,7 +338,7 @@ impl Work {
         layouts
     }
 
-    /// Composes and sets tasks side by side; findings are merged in order, each once.
+    /// What is made of the set of each task.
     fn round<'p, R: Send>(
         &mut self,
         checked: &CheckedPlan,
@@ -345,6 +346,20 @@ impl Work {
         by: RoundBy<'_, 'p>,
         on: &(dyn Fn(Set<'p>) -> R + Sync),
     ) -> Result<Vec<R>, Bug> {
+        let made = Numbered::default();
+        self.turned(checked, tasks, by, &|number, set| made.keep(number, on(set)))?;
+        Ok(made.in_order())
+    }
+
+    /// Composes and sets tasks side by side, and numbers them; findings are merged in order, each once. It knows nothing of what is made
+    /// of them: it would be in the program once for each kind.
+    fn turned<'p>(
+        &mut self,
+        checked: &CheckedPlan,
+        tasks: Vec<Task>,
+        by: RoundBy<'_, 'p>,
+        on: &(dyn Fn(usize, Set<'p>) + Sync),
+    ) -> Result<(), Bug> {
         let RoundBy { layouts, press, pen, frozen, told, sheets } = by;
         // What is nobody's own is composed once, as a copy.
         let own: BTreeSet<&SharedKey> =
@@ -357,9 +372,10 @@ impl Work {
                 orders.insert(task.document.clone(), Arc::new(common));
             }
         }
-        let set = |file: Composed<'p>| {
+        let set = |(number, file): (usize, Composed<'p>)| {
             let mut found = Findings::default();
-            (file.set(&making, &mut found).map(on), found)
+            file.set(&making, &mut found).into_iter().for_each(|set| on(number, set));
+            found
         };
         let grows = |task: &Task| orders.get(&task.document).is_some_and(|common| stack::grows(task, common, sheets));
         let turns = turns(tasks, grows);
@@ -367,40 +383,39 @@ impl Work {
         // Sixty personal cards have the same fault once.
         let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
         let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
-        let mut sets = Vec::new();
+        let mut first = 0;
         for (number, turn) in turns.into_iter().enumerate() {
             let common = |task: &Task| orders.get(&task.document).map(Arc::clone);
-            let results: Vec<(Option<R>, Findings)> = match turn {
+            let results: Vec<Findings> = match turn {
                 Turn::Stack(task) => {
                     let Some(common) = common(&task) else { continue };
                     let mut found = Findings::default();
-                    let set = stack::grown(*task, common, &making, &mut found)?.map(on);
+                    stack::grown(*task, common, &making, &mut found)?.into_iter().for_each(|set| on(first, set));
                     // What a stack has in common goes with it, unless files of its order come later.
                     orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    vec![(set, found)]
+                    vec![found]
                 }
                 Turn::Files(tasks) => {
                     let compose = |task: Task| {
                         let common = common(&task)?;
                         Some(Composed::of(task, common, &making))
                     };
-                    let composed =
-                        tasks.into_par_iter().filter_map(compose).collect::<Result<Vec<Composed<'p>>, Bug>>()?;
+                    let composed = on_all_threads(tasks, 1, compose).into_iter().flatten();
+                    let composed = composed.collect::<Result<Vec<Composed<'p>>, Bug>>()?;
                     orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    let results = longest_first(composed, |file| file.length, set);
+                    let results = longest_first((first..).zip(composed).collect(), set);
                     orders.values().for_each(|common| common.forget_own());
                     results
                 }
             };
-            // What is left of a file when it is done is kept, one of thousands.
-            for (set, found) in results {
-                sets.extend(set);
+            first += results.len();
+            for found in results {
                 for finding in found.iter().filter(|finding| known.insert(said(finding))) {
                     self.found.push(finding.clone());
                 }
             }
         }
-        Ok(sets)
+        Ok(())
     }
 
     /// Sets every document, so that a plan that checks also builds.
@@ -453,18 +468,15 @@ impl Work {
     }
 }
 
-/// What is made of each, in their order; the longest work is begun first, so that no thread waits for one that began it last.
-fn longest_first<T: Send, R: Send>(
-    list: Vec<T>,
-    length: impl Fn(&T) -> usize,
-    make: impl Fn(T) -> R + Sync + Send,
-) -> Vec<R> {
-    let mut numbered: Vec<(usize, T)> = list.into_iter().enumerate().collect();
-    numbered.sort_by_key(|(_, one)| Reverse(length(one)));
-    let one = |(number, one)| (number, make(one));
-    let mut made: Vec<(usize, R)> = numbered.into_par_iter().with_max_len(1).map(one).collect();
-    made.sort_by_key(|(number, _)| *number);
-    made.into_iter().map(|(_, made)| made).collect()
+/// What was found while each was set, in their order; the longest work is begun first, so that no thread waits for one that began it last.
+fn longest_first<'p>(
+    mut numbered: Vec<(usize, Composed<'p>)>,
+    set: impl Fn((usize, Composed<'p>)) -> Findings + Sync,
+) -> Vec<Findings> {
+    numbered.sort_by_key(|(_, file)| Reverse(file.length));
+    let mut found = on_all_threads(numbered, 1, |file| (file.0, set(file)));
+    found.sort_by_key(|(number, _)| *number);
+    found.into_iter().map(|(_, found)| found).collect()
 }
 
 fn is_wanted(task: &Task, wanted: &Wanted) -> bool {

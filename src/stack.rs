@@ -4,12 +4,11 @@
 use crate::Halt;
 use crate::compose::Task;
 use crate::copies::{Common, ComposedCopy, Making, OfCopies, PaintedFile, Set, Sheets, more_pages, own_sheets, says};
-use crate::ground::{Bug, Failure, Findings, SinkFile, Size};
+use crate::ground::{Bug, Failure, Findings, SinkFile, Size, on_all_threads};
 use crate::ledger::{WrittenBytes, hexadecimal};
 use crate::paint::{OpenPdf, PaintedJob};
 use crate::sheet::{Job, Placement};
 use crate::since::panel_texts;
-use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use sha2::{Digest, Sha256};
 use std::mem;
 use std::sync::Arc;
@@ -114,12 +113,12 @@ impl Hand<'_, '_> {
     /// Composes, sets and paints some copies.
     fn made(self, few: &[Task]) -> Result<Made, Bug> {
         let compose = |task: &Task| ComposedCopy::of(task, self.common, self.making);
-        let composed = few.par_iter().map(compose).collect::<Result<Vec<ComposedCopy>, Bug>>()?;
+        let composed = on_all_threads(few, 1, compose).into_iter().collect::<Result<Vec<ComposedCopy>, Bug>>()?;
         let add = |(task, composed): (&Task, &ComposedCopy)| {
             let mut found = Findings::default();
             self.added(task, composed, &mut found).map(|added| (added, found))
         };
-        let added = few.par_iter().zip(&composed).map(add).collect::<Result<Vec<_>, Bug>>()?;
+        let added = on_all_threads(few.iter().zip(&composed), 1, add).into_iter().collect::<Result<Vec<_>, Bug>>()?;
         Ok(Made { composed, added })
     }
 

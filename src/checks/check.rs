@@ -2,8 +2,7 @@
 
 use super::Facts;
 use super::trials::Proposing;
-use crate::ground::{Findings, Rule};
-use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use crate::ground::{Findings, Rule, on_all_threads};
 
 /// A rule and how it is checked.
 pub struct Check {
@@ -37,5 +36,5 @@ impl Check {
 /// What each of some rules finds, in their order on any number of threads, where nothing is tried.
 pub(super) fn ask(checks: &[&'static Check], facts: Facts<'_>) -> Vec<Findings> {
     let found = |check: &&Check| check.found(facts, &mut Proposing::nothing());
-    checks.par_iter().with_max_len(1).map(found).collect()
+    on_all_threads(checks, 1, found)
 }

@@ -4,9 +4,10 @@
 
 use super::excerpt::ExcerptLine;
 use crate::checks::Answering;
-use crate::ground::{Files, Finding, Findings, Related, Severity, Span, Waived, plural, without_controls};
+use crate::ground::{
+    Files, Finding, Findings, Related, Severity, Span, Waived, on_all_threads, plural, without_controls,
+};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -29,7 +30,7 @@ pub enum Format {
 #[must_use]
 pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_colours: bool) -> String {
     let renderer = if has_colours { Renderer::styled() } else { Renderer::plain() };
-    let said = |alike: &Vec<&Finding>| {
+    let said = |alike: Vec<&Finding>| {
         let [first, others @ ..] = alike.as_slice() else { return String::new() };
         let mut text = renderer.render(&[group(files, first, others.len())]) + "\n";
         for other in others {
@@ -41,8 +42,7 @@ pub fn full(files: &Files, found: &Findings, answering: Option<&Answering>, has_
         }
         text + "\n"
     };
-    let texts: Vec<String> = causes(found).par_iter().map(said).collect();
-    texts.concat() + &count(found)
+    on_all_threads(causes(found), 64, said).concat() + &count(found)
 }
 
 /// All that is shown of a finding but its message and its place: where this is the same, so is the cause. Where nothing is said

@@ -20,9 +20,8 @@ use crate::compose::block::{
     Section, Strip, StripCell, StripFlag, StripGap, StripLane, StripScale, Symbol, Table, Tick, TreeBlock, TreeGuard,
     TreeNode, WordEntry, WordList,
 };
-use crate::ground::Bug;
+use crate::ground::{Bug, on_all_threads};
 use crate::plan::{FieldColumn, FieldRoom};
-use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use sha2::{Digest, Sha256};
 
 /// First line of every canonical text; a change of the format changes it.
@@ -90,8 +89,7 @@ pub fn canonical(document: &Document, rule_set: &str) -> Result<String, Bug> {
     match sections.len() {
         // Sites of a state, each with sections of its own.
         MANY.. => {
-            let counted: Vec<(usize, &Section)> = counted(sections).collect();
-            let parts: Vec<Lines> = counted.into_par_iter().with_min_len(MANY / 4).map(part).collect();
+            let parts = on_all_threads(counted(sections), MANY / 4, part);
             parts.into_iter().for_each(|part| lines.append(part));
         }
         _ => counted(sections).for_each(|section| told(&mut lines, section)),

@@ -4,9 +4,8 @@ use super::canonical::{canonical, hash};
 use super::read_back::{ContentHash, code, codes};
 use crate::checks::CheckedPlan;
 use crate::compose::{Task, document};
-use crate::ground::Bug;
+use crate::ground::{Bug, on_all_threads};
 use crate::tables::Tables;
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// A document of a plan, as far as a holder can tell it from another by its codes.
@@ -43,7 +42,7 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
     let tasks: Vec<Task> = tasks.iter().filter(|task| !task.shared_key().kind.is_last()).cloned().collect();
     let codes = codes(checked, &tasks, None)?;
     let copies: Vec<Task> = tasks.iter().flat_map(Task::copies).collect();
-    let told = copies.par_iter().map(|task| {
+    let told = on_all_threads(&copies, 1, |task| {
         // What all copies share was composed for its code.
         let shared = codes.get(task.shared_key()).filter(|_| task.is_shared());
         let own = |hash: ContentHash| (task, code(&hash, &Tables::built_in().spelling).letters, hash);
@@ -52,7 +51,7 @@ pub fn papers(checked: &CheckedPlan, tasks: &[Task]) -> Result<BTreeMap<String, 
             None => canonical(&document(checked, task, None), &checked.profile().rule_set).map(|text| own(hash(&text))),
         }
     });
-    let told = told.collect::<Result<Vec<_>, Bug>>()?;
+    let told = told.into_iter().collect::<Result<Vec<_>, Bug>>()?;
     let mut papers: BTreeMap<String, PaperContent> = BTreeMap::new();
     for (task, own, content) in told {
         let holder = task.holder.as_ref().map(ToString::to_string);

@@ -4,9 +4,8 @@ use super::canonical::{canonical, hash};
 use crate::checks::CheckedPlan;
 use crate::compose::block::{Block, Document, ReadBack};
 use crate::compose::{Frozen, SharedKey, Task, shared_document};
-use crate::ground::Bug;
+use crate::ground::{Bug, on_all_threads};
 use crate::tables::{Spelling, Tables};
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -74,7 +73,7 @@ pub fn codes<'a>(
         let shared = Shared::of(&shared_document(checked, task, frozen), &checked.profile().rule_set)?;
         Ok((key.clone(), Arc::new(shared)))
     };
-    firsts.into_par_iter().map(shared).collect()
+    on_all_threads(firsts, 1, shared).into_iter().collect()
 }
 
 /// Prints the code of what a task's copies share at the foot of its document, and on its front.

@@ -24,9 +24,7 @@ impl<K: Ord, T: Clone> Shelf<K, T> {
         };
         place.get_or_init(make).clone()
     }
-}
 
-impl<K: Ord, T: Clone> Shelf<K, T> {
     /// The same, kept for others only as long as there are fewer than so many things: of what differs from file to file.
     pub fn get_of(&self, most: usize, key: K, make: impl FnOnce() -> T) -> T {
         let is_kept = {

@@ -1,9 +1,8 @@
 //! The manifest of a finished folder: TOML, the same bytes for the same kit.
 
 use super::{Kit, KitFile, WrittenBytes, sha256};
-use crate::ground::{FileId, Findings, Id};
+use crate::ground::{FileId, Findings, Id, on_all_threads};
 use crate::source::{Key, Node, Value, parse, quoted};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::fmt::{self, Write};
 
@@ -124,7 +123,7 @@ impl Manifest {
     /// The manifest of a kit that is held in memory.
     #[must_use]
     pub fn of(kit: &Kit) -> Self {
-        Self::listing(kit.with(kit.files.par_iter().map(Entry::of).collect()))
+        Self::listing(kit.with(on_all_threads(&kit.files, 1, Entry::of)))
     }
 
     /// The manifest of a kit of which only the entries were kept.

@@ -1,10 +1,9 @@
 //! Pictures of every sheet and panel of a kit, and one page that shows them: for the coordinator's eyes before printing.
 
 use super::kit::{Kit, KitFile};
-use crate::ground::{Audience, Bug, Finding, Findings};
+use crate::ground::{Audience, Bug, Finding, Findings, on_all_threads};
 use crate::paint::{Picture, ProofDocument, ProofHead, pictures, proof_page};
 use crate::sheet::Size;
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// What one document shows.
@@ -19,7 +18,8 @@ struct ShownDocument {
 /// # Errors
 /// When a finished sheet cannot be read back: a bug.
 pub fn proofs(kit: &Kit, found: &Findings, dpi: u16) -> Result<Kit, Bug> {
-    let shown = kit.files.par_iter().map(|file| shown(file, dpi)).collect::<Result<Vec<ShownDocument>, Bug>>()?;
+    let shown = on_all_threads(&kit.files, 1, |file| shown(file, dpi));
+    let shown = shown.into_iter().collect::<Result<Vec<ShownDocument>, Bug>>()?;
     let mut files = Vec::new();
     let mut documents = Vec::new();
     for (file, ShownDocument { files: pictures, pages }) in kit.files.iter().zip(shown) {

@@ -10,10 +10,9 @@ use super::painted::{PageStream, PaintedForm, PaintedJob, PaintedPage};
 use super::press::{Likeness, Painted, Plates};
 use super::structure::{Tree, TreePlace};
 use super::used::Used;
-use crate::ground::Bug;
+use crate::ground::{Bug, on_all_threads};
 use crate::sheet::{Duplex, Glyph, Job};
 use lopdf::{Dictionary, Object, dictionary, text_string};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -104,7 +103,7 @@ impl<'a> OpenPdf<'a> {
                 false => tree.gathered(&place, zlib_quick),
             }
         };
-        let gathered: Vec<_> = placed.par_iter().map(gathered).collect();
+        let gathered: Vec<_> = on_all_threads(&placed, 1, gathered);
         gathered.iter().for_each(|of_job| self.file.put_gathered(of_job));
         Ok(())
     }

@@ -10,9 +10,8 @@ use super::press::{BodySpot, Likeness, Painted, Plates};
 use super::readings::Readings;
 use super::structure::{Structure, ToldSection, Tree};
 use super::used::Used;
-use crate::ground::{Bug, Length};
+use crate::ground::{Bug, Length, on_all_threads};
 use crate::sheet::{Job, Page, Panel, Placed, Size};
-use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -61,8 +60,8 @@ impl Plates<'_> {
         let painter = Painter { job, plates: self, readings };
         let told = painter.told(&repeated)?;
         let drawn = || {
-            let pages = told.par_iter().with_min_len(PAGES_OF_A_THREAD).map(|told| painter.page(told));
-            pages.collect::<Result<Vec<DrawnPage>, Bug>>()
+            let pages = on_all_threads(&told, PAGES_OF_A_THREAD, |told| painter.page(told));
+            pages.into_iter().collect::<Result<Vec<DrawnPage>, Bug>>()
         };
         let (drawn, used) = rayon::join(drawn, || self.used_by(job, readings));
         let mut structure = Structure::default();

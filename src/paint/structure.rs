@@ -3,8 +3,8 @@
 
 use super::file::{GATHERED, Gathered, Gatherer, put_number, put_reference};
 use crate::compose::block::Role;
+use crate::ground::on_all_threads;
 use crate::sheet::{CellPlace, Glyphs, Mark};
-use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::iter::Peekable;
 
@@ -203,8 +203,8 @@ impl Tree {
             }
             gatherer.finish()
         };
-        let streams = (0..self.len().div_ceil(GATHERED)).into_par_iter().with_min_len(STREAMS_OF_A_THREAD);
-        streams.flat_map_iter(|number| stream(number * GATHERED)).collect()
+        let streams = 0..self.len().div_ceil(GATHERED);
+        on_all_threads(streams, STREAMS_OF_A_THREAD, |number| stream(number * GATHERED)).into_iter().flatten().collect()
     }
 
     /// A place for a node that is known later.

@@ -7,8 +7,7 @@
 use super::depth::too_deep;
 use super::node::{Key, Node, Value};
 use super::toml_text::{parse, table_of};
-use crate::ground::{FileId, Findings, Span};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use crate::ground::{FileId, Findings, Span, on_all_threads};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -28,8 +27,8 @@ fn of_parts(file: FileId, text: &str, size: usize) -> Option<Node> {
     if parts.len() < 2 {
         return None;
     }
-    let read = |part: &Range<usize>| table_of(file, text.get(part.clone())?, part.start);
-    let tables: Vec<Node> = parts.par_iter().map(read).collect::<Option<_>>()?;
+    let read = |part: Range<usize>| table_of(file, text.get(part.clone())?, part.start);
+    let tables: Vec<Node> = on_all_threads(parts, 1, read).into_iter().collect::<Option<_>>()?;
     let (mut all, mut places) = (Vec::<(Key, Node)>::new(), BTreeMap::new());
     // What the head has may be no list of records, which none continues.
     let mut of_head = 0;

@@ -9,9 +9,8 @@ use super::setting::Setting;
 use super::side_by_side::{each_row, is_long};
 use super::written::{is_to_write, lined, written};
 use crate::compose::block::{Cell, Column, Role, Row, Table, Text};
-use crate::ground::{Finding, Findings, Length, Span};
+use crate::ground::{Finding, Findings, Length, Span, on_all_threads};
 use crate::sheet::{HAIRLINE, Mark, Point, across};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::rc::Rc;
 
 /// Between two columns.
@@ -95,7 +94,7 @@ fn columns<'a>(
     let is_first = |column: &Column| first.iter().any(|key| key == column.key);
     let measure = |column: &&Column| Measure { is_first: is_first(column), ..measured(table, column, room) };
     let measures: Vec<Measure> = match is_long(table.rows.len(), room) {
-        true => used.par_iter().map(measure).collect(),
+        true => on_all_threads(&used, 1, measure),
         false => used.iter().map(measure).collect(),
     };
     // Across a wide page the eye loses its row: the number stands at both ends.

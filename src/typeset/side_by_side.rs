@@ -3,8 +3,7 @@
 use super::piece::Room;
 use super::setting::Setting;
 use crate::compose::block::Row;
-use crate::ground::Findings;
-use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use crate::ground::{Findings, on_all_threads};
 
 /// So many rows are set at a time by one thread.
 const AT_A_TIME: usize = 64;
@@ -29,7 +28,7 @@ pub(super) fn each_row(
         let mut found = Findings::default();
         (set(row, &mut found), found)
     };
-    let parts: Vec<(Option<Setting>, Findings)> = rows.par_iter().with_min_len(AT_A_TIME).map(apart).collect();
+    let parts = on_all_threads(rows, AT_A_TIME, apart);
     let told = |(set, told): (Option<Setting>, Findings)| {
         told.iter().for_each(|finding| found.push(finding.clone()));
         set

@@ -13,10 +13,9 @@ use crate::compose::site_facts::site_facts;
 use crate::compose::site_near::{NEAR, near};
 use crate::compose::site_stations::{STATIONS, stations};
 use crate::compose::site_words::power_words;
-use crate::ground::Audience;
+use crate::ground::{Audience, on_all_threads};
 use crate::plan::{Channel, Clock, Each, Net, Place, TransmitLimit, subject};
 use crate::reckon::{PathTrials, has_desk, nets_at, posts_at, reliefs, silence, stands_at, unheard_words};
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// The kind.
 pub(in crate::compose) const KIND: Kind = Kind {
@@ -75,8 +74,7 @@ fn compose(view: &View<'_>) -> Vec<Section> {
     if let Some(Holder::Place(place)) = view.holder() {
         return of_place(place, view);
     }
-    let places: Vec<&Place> = view.plan().places.iter().collect();
-    let sections: Vec<Section> = places.into_par_iter().flat_map_iter(|place| of_place(place, view)).collect();
+    let sections = on_all_threads(view.plan().places.iter(), 1, |place| of_place(place, view)).concat();
     if sections.is_empty() {
         let none = say(Text::own("The plan has no place."), Role::Body);
         return vec![Section { key: "place", title: Text::own("Site sheets"), blocks: vec![none] }];

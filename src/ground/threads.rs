@@ -1,0 +1,96 @@
+//! The same work on each of many things, on all threads. What is done side by side passes through one piece of code that knows neither the
+//! things nor the work: rayon's own for each kind of them would be a tenth of the program.
+
+use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
+use std::mem;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// What is made of each, in their order, so many of them one after the other on one thread. Must not be called while a lock is held that
+/// `make` asks for.
+pub fn on_all_threads<T: Send, R: Send>(
+    list: impl IntoIterator<Item = T>,
+    together: usize,
+    make: impl Fn(T) -> R + Sync,
+) -> Vec<R> {
+    let mut list = list.into_iter();
+    let mut parts: Vec<Mutex<Share<T, R>>> = Vec::new();
+    loop {
+        let todo: Vec<T> = list.by_ref().take(together.max(1)).collect();
+        if todo.is_empty() {
+            break;
+        }
+        parts.push(Mutex::new(Share { todo, done: Vec::new() }));
+    }
+    side_by_side(parts.len(), &|number| {
+        let Some(part) = parts.get(number) else { return };
+        // Locked to take from it and to put into it, never while something is made.
+        let todo = mem::take(&mut locked(part).todo);
+        let done = todo.into_iter().map(&make).collect();
+        locked(part).done = done;
+    });
+    let done = parts.into_iter().map(|part| part.into_inner().unwrap_or_else(PoisonError::into_inner).done);
+    done.flatten().collect()
+}
+
+/// What one thread does at a time.
+struct Share<T, R> {
+    todo: Vec<T>,
+    done: Vec<R>,
+}
+
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn side_by_side(count: usize, work: &(dyn Fn(usize) + Sync)) {
+    (0..count).into_par_iter().with_max_len(1).for_each(work);
+}
+
+/// What was made of each of some things, by their numbers, from any thread and in any order.
+pub struct Numbered<R>(Mutex<Vec<Option<R>>>);
+
+impl<R> Default for Numbered<R> {
+    fn default() -> Self {
+        Self(Mutex::default())
+    }
+}
+
+impl<R> Numbered<R> {
+    /// Keeps what was made of the thing of a number, which is small: there are thousands.
+    pub fn keep(&self, number: usize, made: R) {
+        let mut all = locked(&self.0);
+        if all.len() <= number {
+            all.resize_with(number + 1, || None);
+        }
+        if let Some(place) = all.get_mut(number) {
+            *place = Some(made);
+        }
+    }
+
+    /// All of them, in the order of their numbers.
+    pub fn in_order(self) -> Vec<R> {
+        self.0.into_inner().unwrap_or_else(PoisonError::into_inner).into_iter().flatten().collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Numbered, on_all_threads};
+
+    #[test]
+    fn results_come_in_the_order_of_their_things() {
+        for together in [0, 1, 3, 1000] {
+            let made = on_all_threads(0..500_u32, together, |one| on_all_threads([one], 1, |one| one * 3));
+            assert_eq!(made.concat(), (0..500).map(|one| one * 3).collect::<Vec<_>>(), "{together}");
+        }
+        assert_eq!(on_all_threads(Vec::<u8>::new(), 1, |_| 1), Vec::<i32>::new());
+    }
+
+    #[test]
+    fn what_is_numbered_is_told_in_order_and_gaps_are_passed_over() {
+        let kept = Numbered::default();
+        [4_usize, 0, 9, 2].into_iter().for_each(|number| kept.keep(number, number * 10));
+        kept.keep(2, 21);
+        assert_eq!(kept.in_order(), [0, 21, 40, 90]);
+    }
+}
