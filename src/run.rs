@@ -100,6 +100,7 @@ impl Work {
         let mut found = Findings::default();
         let mut records = source::read_showing(world, root, &mut found, &Tables::begin)?;
         order.iter().for_each(|order| records.order(order.text, &mut found));
+        compose::begin_forms(&records.list);
         let editions = Editions::read(world, &mut records.files, &mut found)?;
         let files = order.map(|order| order.files).unwrap_or_default();
         files.form.map(|file| source::read_beside(&mut records, file, "form", &mut found)).transpose()?;

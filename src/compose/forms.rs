@@ -7,6 +7,7 @@ use super::kinds::{FORM, TextOwner, form_section};
 use crate::audience::View;
 use crate::ground::{At, Id, Span};
 use crate::plan::{Form, Plan, builtin_form};
+use crate::source::WrittenRecord;
 use crate::tables;
 use crate::tables::{Profile, Tables};
 use std::sync::{LazyLock, OnceLock};
@@ -27,6 +28,14 @@ pub(super) fn ids<'a>() -> impl Iterator<Item = &'a str> {
 /// The form of this id: the plan's own first, then the program's.
 pub(super) fn find<'a>(plan: &'a Plan, id: &Id) -> Option<&'a Form> {
     plan.forms.named(id).or_else(|| built_in_form(id.as_str()))
+}
+
+/// Begins to read the forms that a plan's documents name, on another thread: nobody wants them before the plan is understood.
+pub fn begin_forms(records: &[WrittenRecord]) {
+    let orders = records.iter().filter(|record| record.kind.text == "document");
+    let named: Vec<&str> = orders.filter_map(|order| order.node.get("form")?.text()).collect();
+    let named: Vec<&str> = ids().filter(|id| named.contains(id)).collect();
+    rayon::spawn(move || named.into_iter().for_each(|id| _ = built_in_form(id)));
 }
 
 /// Names and titles of the forms that come with the program.

@@ -66,7 +66,7 @@ pub use document::{document, message_forms, shared_document};
 pub use file_names::file_stem;
 pub use foot::{foot, once};
 pub use form_values::FilledFrom;
-pub use forms::{CopyMark, blank_form, built_in_form, form_layout, form_names};
+pub use forms::{CopyMark, begin_forms, blank_form, built_in_form, form_layout, form_names};
 pub use held::is_held;
 pub use kind::{Compose, Frozen, Kind, TableKind, UsualSet};
 pub use kinds::{COVER, KINDS, tables};

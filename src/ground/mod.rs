@@ -79,7 +79,7 @@ pub use stretch::Stretch;
 pub use text::{
     MOST_LISTED, article, as_typed, counted, is_odd_space, is_unseen, listed, nearest, plural, without_controls,
 };
-pub use threads::{Numbered, on_all_threads};
+pub use threads::{Numbered, on_all_threads, on_two_threads};
 pub use time_zone::{ShownTime, TimeZone};
 pub use tolerance::Tolerance;
 pub use tone::Tone;

@@ -3,7 +3,10 @@
 
 use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use std::mem;
+use std::panic::resume_unwind;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::thread::{Builder, scope};
 
 /// What is made of each, in their order, so many of them one after the other on one thread. Must not be called while a lock is held that
 /// `make` asks for.
@@ -12,30 +15,63 @@ pub fn on_all_threads<T: Send, R: Send>(
     together: usize,
     make: impl Fn(T) -> R + Sync,
 ) -> Vec<R> {
-    let mut list = list.into_iter();
-    let mut parts: Vec<Mutex<Share<T, R>>> = Vec::new();
-    loop {
-        let todo: Vec<T> = list.by_ref().take(together.max(1)).collect();
-        if todo.is_empty() {
-            break;
-        }
-        parts.push(Mutex::new(Share { todo, done: Vec::new() }));
-    }
-    side_by_side(parts.len(), &|number| {
-        let Some(part) = parts.get(number) else { return };
-        // Locked to take from it and to put into it, never while something is made.
-        let todo = mem::take(&mut locked(part).todo);
-        let done = todo.into_iter().map(&make).collect();
-        locked(part).done = done;
-    });
-    let done = parts.into_iter().map(|part| part.into_inner().unwrap_or_else(PoisonError::into_inner).done);
-    done.flatten().collect()
+    let shares = Shares::of(list, together);
+    side_by_side(shares.0.len(), &|number| _ = shares.make(number, &make));
+    shares.made()
 }
+
+/// The same, of one at a time, here and on a thread of its own, which takes up no other work meanwhile. So it may be called by who holds
+/// what others wait for.
+pub fn on_two_threads<T: Send, R: Send>(list: impl IntoIterator<Item = T>, make: impl Fn(T) -> R + Sync) -> Vec<R> {
+    let (shares, next) = (Shares::of(list, 1), AtomicUsize::new(0));
+    let work = || while shares.make(next.fetch_add(1, Ordering::Relaxed), &make) {};
+    scope(|scope| {
+        // Where the system gives no more threads, all is done here.
+        let other = Builder::new().spawn_scoped(scope, work);
+        work();
+        if let Some(bug) = other.ok().and_then(|other| other.join().err()) {
+            resume_unwind(bug);
+        }
+    });
+    shares.made()
+}
+
+/// A list in parts, each of which is made on one thread.
+struct Shares<T, R>(Vec<Mutex<Share<T, R>>>);
 
 /// What one thread does at a time.
 struct Share<T, R> {
     todo: Vec<T>,
     done: Vec<R>,
+}
+
+impl<T, R> Shares<T, R> {
+    fn of(list: impl IntoIterator<Item = T>, together: usize) -> Self {
+        let mut list = list.into_iter();
+        let mut shares = Vec::new();
+        loop {
+            let todo: Vec<T> = list.by_ref().take(together.max(1)).collect();
+            if todo.is_empty() {
+                return Self(shares);
+            }
+            shares.push(Mutex::new(Share { todo, done: Vec::new() }));
+        }
+    }
+
+    /// Makes what is to be made of the share of a number. Whether there is such a one.
+    fn make(&self, number: usize, make: &impl Fn(T) -> R) -> bool {
+        let Some(share) = self.0.get(number) else { return false };
+        // Locked to take from it and to put into it, never while something is made.
+        let todo = mem::take(&mut locked(share).todo);
+        let done = todo.into_iter().map(make).collect();
+        locked(share).done = done;
+        true
+    }
+
+    fn made(self) -> Vec<R> {
+        let made = |share: Mutex<Share<T, R>>| share.into_inner().unwrap_or_else(PoisonError::into_inner).done;
+        self.0.into_iter().flat_map(made).collect()
+    }
 }
 
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
@@ -75,7 +111,7 @@ impl<R> Numbered<R> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Numbered, on_all_threads};
+    use super::{Numbered, on_all_threads, on_two_threads};
 
     #[test]
     fn results_come_in_the_order_of_their_things() {
@@ -84,6 +120,16 @@ mod tests {
             assert_eq!(made.concat(), (0..500).map(|one| one * 3).collect::<Vec<_>>(), "{together}");
         }
         assert_eq!(on_all_threads(Vec::<u8>::new(), 1, |_| 1), Vec::<i32>::new());
+    }
+
+    #[test]
+    fn two_threads_share_a_list_in_its_order() {
+        for count in [0, 1, 2, 7] {
+            let made = on_two_threads(0..count, |one: u32| one * 3);
+            assert_eq!(made, (0..count).map(|one| one * 3).collect::<Vec<_>>());
+        }
+        let bug = std::panic::catch_unwind(|| on_two_threads([1, 2], |one| assert_eq!(one, 1)));
+        assert!(bug.is_err(), "a bug on either thread is one here");
     }
 
     #[test]

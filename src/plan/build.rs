@@ -38,7 +38,7 @@ pub fn build_told<T>(
     // Before all else: what is left out, and which words a class has, are as the profile says.
     let profile = sources.profile.and_then(|name| tables::named(&name, world, &mut records.files, found));
     let country = sources.region.as_ref().and_then(|region| region.as_str().split('-').next());
-    let profile = profile.map(|profile| Arc::new(profile.in_country(country)));
+    let profile = profile.map(|profile| profile.in_country(country));
     let errors_before = found.errors();
     let mut refused = BTreeSet::new();
     spread_defaults(&mut list, found);

@@ -156,7 +156,7 @@ impl<T: Record + Clone> Register<T> {
     /// The record that is referred to. None when there is none, or it was refused.
     #[must_use]
     pub fn get(&self, id: &Ref<T>) -> Option<&T> {
-        self.records.get(&**id)
+        self.records.get(id)
     }
 
     /// The record of an id that is known to be of this kind: a holder's, or one that was typed. None when there is none, or it was

@@ -37,7 +37,7 @@ pub use rules::RULES;
 pub use rules::{BAD_VALUE, MISSING_KEY, MORE_THAN_TAKEN, UNKNOWN_KEY, UNKNOWN_RECORD};
 pub use schema::{KeySchemas, Schemas};
 pub use table::{Entries, RecordTable, fill};
-pub use toml_parts::parse_on_all_threads;
+pub use toml_parts::{parse_on_all_threads, parse_ours};
 pub use toml_text::parse;
 pub use whole::Whole;
 pub use written::{Anything, TextForm, Written, word};

@@ -7,17 +7,26 @@
 use super::depth::too_deep;
 use super::node::{Key, Node, Value};
 use super::toml_text::{parse, table_of};
-use crate::ground::{FileId, Findings, Span, on_all_threads};
+use crate::ground::{FileId, Findings, Span, on_all_threads, on_two_threads};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Bytes of a part, about.
 const PART: usize = 1 << 14;
+/// The same of a text of the program, for which somebody waits.
+const OUR_PART: usize = 1 << 12;
 
 /// The same as [`parse`], on all threads. Nobody may wait for it who holds something that others want: whoever waits for a part takes up
 /// other work.
 pub fn parse_on_all_threads(file: FileId, text: &str, found: &mut Findings) -> Node {
     let parted = if too_deep(text).is_none() { of_parts(file, text, PART) } else { None };
+    parted.unwrap_or_else(|| parse(file, text, found))
+}
+
+/// The same of a text of the program, for who holds what others want: on two threads, and no deeper than ours are.
+pub fn parse_ours(file: FileId, text: &str, found: &mut Findings) -> Node {
+    let read = |part| table_of_part(file, text, part);
+    let parted = whole_of(file, text, on_two_threads(parts(text, OUR_PART), read));
     parted.unwrap_or_else(|| parse(file, text, found))
 }
 
@@ -27,8 +36,16 @@ fn of_parts(file: FileId, text: &str, size: usize) -> Option<Node> {
     if parts.len() < 2 {
         return None;
     }
-    let read = |part: Range<usize>| table_of(file, text.get(part.clone())?, part.start);
-    let tables: Vec<Node> = on_all_threads(parts, 1, read).into_iter().collect::<Option<_>>()?;
+    whole_of(file, text, on_all_threads(parts, 1, |part| table_of_part(file, text, part)))
+}
+
+fn table_of_part(file: FileId, text: &str, part: Range<usize>) -> Option<Node> {
+    table_of(file, text.get(part.clone())?, part.start)
+}
+
+/// The whole text as one table, of the tables of its parts. None where one has a fault, or goes on in another.
+fn whole_of(file: FileId, text: &str, tables: Vec<Option<Node>>) -> Option<Node> {
+    let tables: Vec<Node> = tables.into_iter().collect::<Option<_>>()?;
     let (mut all, mut places) = (Vec::<(Key, Node)>::new(), BTreeMap::new());
     // What the head has may be no list of records, which none continues.
     let mut of_head = 0;

@@ -20,10 +20,10 @@ use crate::source::{Key, Node, Reading, Value};
 /// The key that the rows stand under.
 const EACH: &str = "each";
 
-/// A profile as if each of its rows had been written in full: the keys of all, then its own. A group whose rows cannot be made is left
-/// out and reported.
-pub(super) fn spread(mut root: Node, found: &mut Findings) -> Node {
-    let Value::Table(entries) = &mut root.value else { return root };
+/// Makes of a profile what it would be with each of its rows written in full: the keys of all, then its own. A group whose rows cannot
+/// be made is left out and reported.
+pub(super) fn spread(root: &mut Node, found: &mut Findings) {
+    let Value::Table(entries) = &mut root.value else { return };
     let mut room = ROW_BYTES_SHARED.most;
     for (_, kind) in entries {
         if let Value::List(groups) = &mut kind.value {
@@ -35,7 +35,6 @@ pub(super) fn spread(mut root: Node, found: &mut Findings) -> Node {
             }
         }
     }
-    root
 }
 
 /// The rows of a group.

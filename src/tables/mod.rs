@@ -125,8 +125,8 @@ impl Tables {
         let tables = Self::read(&mut found);
         for (name, text) in texts::profiles() {
             let file = files.add(format!("built-in/profiles/{name}.toml"), text);
-            let root = crate::source::parse(file, text, &mut found);
-            tables.profiles.add(root, Trust::Asked, &mut found);
+            let mut root = crate::source::parse(file, text, &mut found);
+            tables.profiles.add(&mut root, Trust::Asked, &mut found);
         }
         let say = |finding: &Finding| {
             let place = files.place(finding.span).map_or_else(String::new, |(file, line, _)| format!("{file}:{line} "));

@@ -6,6 +6,7 @@ use super::profile_kinds::Rows;
 use super::profile_rows::{Allowance, Band, Custom, EmissionRow, Privilege};
 use crate::ground::{Frequency, Stretch};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// What lies further from a band than this part of its frequency has nothing to do with it.
 const NEAR: u64 = 50;
@@ -14,8 +15,12 @@ impl Profile {
     /// The profile as it is in a country, by its two letters: what that allots of a band stands in the place of the band's own rows,
     /// and its band plan in the place of the common one. Rows of other countries count nowhere.
     #[must_use]
-    pub fn in_country(&self, country: Option<&str>) -> Self {
-        let mut here = self.clone();
+    pub fn in_country(self: &Arc<Self>, country: Option<&str>) -> Arc<Self> {
+        let is_one_everywhere = self.allotments.is_empty() && self.customs.iter().all(|row| row.country.is_none());
+        if is_one_everywhere && self.bands.is_sorted_by_key(|band| band.edges.low()) {
+            return Arc::clone(self);
+        }
+        let mut here = Self::clone(self);
         let is_here = |of: &str| country == Some(of);
         here.rows.allotments.retain(|row| is_here(&row.country));
         here.rows.customs = customs_in(&self.rows.customs, &is_here);
@@ -25,7 +30,7 @@ impl Profile {
         }
         bands.into_iter().for_each(|(id, pieces)| allot(&mut here.rows, &id, &pieces));
         here.rows.bands.sort_by_key(|band| band.edges.low());
-        here
+        Arc::new(here)
     }
 
     /// Whether a row is bound to states or provinces, so that a plan must name its own.

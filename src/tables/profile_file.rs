@@ -37,8 +37,8 @@ pub fn named(name: &At<Words>, world: &dyn World, files: &mut Files, found: &mut
     }
     let file = files.add(text, content.clone());
     let errors_before = found.errors();
-    let root = crate::source::parse(file, &content, found);
-    let profile = tables.profiles.add(root, Trust::Asked, found);
+    let mut root = crate::source::parse(file, &content, found);
+    let profile = tables.profiles.add(&mut root, Trust::Asked, found);
     if profile.is_none() && found.errors() == errors_before {
         let what = format!("the profile file \"{text}\" has no [profile] table");
         found.push(Finding::new(&PROFILE_UNREADABLE, name.span, what).label("is no profile"));

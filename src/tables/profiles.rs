@@ -5,7 +5,7 @@ use super::profile::Profile;
 use super::profile_read::{KnownProfiles, Trust};
 use super::{USUAL_PROFILE, texts};
 use crate::ground::{FileId, Findings};
-use crate::source::Node;
+use crate::source::{Node, parse_ours};
 use std::sync::{Arc, OnceLock};
 
 /// The profiles of the program, that which is usual first, then by their ids.
@@ -46,18 +46,20 @@ impl Profiles {
         self.0.iter().filter_map(|profile| self.read(profile))
     }
 
-    /// Reads one that may rest on these.
-    pub(super) fn add(&self, root: Node, trust: Trust, found: &mut Findings) -> Option<Profile> {
+    /// Reads one that may rest on these, and leaves its rows spread.
+    pub(super) fn add(&self, root: &mut Node, trust: Trust, found: &mut Findings) -> Option<Profile> {
         let named = |id: &str| self.named(id).map(|profile| &**profile);
-        let root = spread(root, found);
-        Profile::read(&root, (&KnownProfiles { ids: self.ids().collect(), named: &named }, trust), found)
+        spread(root, found);
+        Profile::read(root, (&KnownProfiles { ids: self.ids().collect(), named: &named }, trust), found)
     }
 
     /// What is wrong with them is a test's concern, which reads them anew ([`super::Tables::faults`]).
     fn read<'a>(&self, profile: &'a BuiltIn) -> Option<&'a Arc<Profile>> {
+        // Dropped behind the profile's being there: a hundred thousand texts, for which nobody waits.
+        let mut rows = None;
         let read = || {
             let mut unheard = Findings::default();
-            let root = crate::source::parse(profile.file, profile.text, &mut unheard);
+            let root = rows.insert(parse_ours(profile.file, profile.text, &mut unheard));
             self.add(root, Trust::Held, &mut unheard).map(Arc::new)
         };
         profile.read.get_or_init(read).as_ref()

@@ -103,6 +103,7 @@ impl Pairs {
     }
 
     /// How far the pen moves over a letter before another.
+    #[inline]
     fn before(&self, letter: usize, next: usize) -> Option<i16> {
         let known = self.beside.get(letter * COUNT + next)?;
         let mut advance = known.load(Ordering::Relaxed);
