@@ -2,7 +2,8 @@
 //!
 //! Beside each row stands its bound: for checks what is promised; for paper the least that any writer has to do, measured in the same
 //! run: one thread that deflates the same pages and puts them into files with `pdf-writer`, without a plan, shaping or fonts. Machines are
-//! noisy and busy: read the ratios, which are of processor time where the system tells it.
+//! noisy and busy: read the ratios, which are of processor time where the system tells it. `FIELDSHEAF_PROGRAM=FILE` before it measures
+//! that file.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing, reason = "a bench fails by panicking")]
 #![allow(
     clippy::print_stdout,
@@ -164,8 +165,13 @@ fn site(channels: usize) -> String {
     text + &order("interference-report", "")
 }
 
+/// What is measured: what was built for it, or another file, as what is handed out.
+fn program() -> std::ffi::OsString {
+    std::env::var_os("FIELDSHEAF_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_fieldsheaf").into())
+}
+
 fn run(row: &Row, out: &Path) -> Took {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_fieldsheaf"));
+    let mut command = Command::new(program());
     command.args(&row.command).stdout(Stdio::null()).stderr(Stdio::null());
     if row.command[0] != "--version" {
         command.arg(&row.plan);
