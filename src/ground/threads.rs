@@ -41,8 +41,8 @@ struct Shares<T, R>(Vec<Mutex<Share<T, R>>>);
 
 /// What one thread does at a time.
 struct Share<T, R> {
-    todo: Vec<T>,
-    done: Vec<R>,
+    given: Vec<T>,
+    made: Vec<R>,
 }
 
 impl<T, R> Shares<T, R> {
@@ -50,11 +50,11 @@ impl<T, R> Shares<T, R> {
         let mut list = list.into_iter();
         let mut shares = Vec::new();
         loop {
-            let todo: Vec<T> = list.by_ref().take(together.max(1)).collect();
-            if todo.is_empty() {
+            let given: Vec<T> = list.by_ref().take(together.max(1)).collect();
+            if given.is_empty() {
                 return Self(shares);
             }
-            shares.push(Mutex::new(Share { todo, done: Vec::new() }));
+            shares.push(Mutex::new(Share { given, made: Vec::new() }));
         }
     }
 
@@ -62,14 +62,14 @@ impl<T, R> Shares<T, R> {
     fn make(&self, number: usize, make: &impl Fn(T) -> R) -> bool {
         let Some(share) = self.0.get(number) else { return false };
         // Locked to take from it and to put into it, never while something is made.
-        let todo = mem::take(&mut locked(share).todo);
-        let done = todo.into_iter().map(make).collect();
-        locked(share).done = done;
+        let given = mem::take(&mut locked(share).given);
+        let made = given.into_iter().map(make).collect();
+        locked(share).made = made;
         true
     }
 
     fn made(self) -> Vec<R> {
-        let made = |share: Mutex<Share<T, R>>| share.into_inner().unwrap_or_else(PoisonError::into_inner).done;
+        let made = |share: Mutex<Share<T, R>>| share.into_inner().unwrap_or_else(PoisonError::into_inner).made;
         self.0.into_iter().flat_map(made).collect()
     }
 }
