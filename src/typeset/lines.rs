@@ -79,6 +79,8 @@ struct Breaking<'a> {
 struct MeasuredRun {
     bytes: Range<usize>,
     style: Style,
+    /// How wide it is, for every line on which it stands as a whole.
+    whole: OnceCell<Length>,
     /// How wide its parts are: of one that stands on a line as a whole nobody asks.
     advances: OnceCell<Advances>,
 }
@@ -96,7 +98,7 @@ impl<'a> Breaking<'a> {
         let run = |run: &block::Run| {
             let bytes = from..from + run.text.len();
             from = bytes.end;
-            MeasuredRun { bytes, style: style.of(run), advances: OnceCell::new() }
+            MeasuredRun { bytes, style: style.of(run), whole: OnceCell::new(), advances: OnceCell::new() }
         };
         let runs = text.runs.iter().map(run).collect();
         Self { pen, text, words, ends: OnceCell::new(), runs }
@@ -146,13 +148,13 @@ impl<'a> Breaking<'a> {
             return Length::ZERO;
         }
         let words = |bytes: Range<usize>| self.words.get(bytes).unwrap_or_default();
-        if (low..high) != run.bytes {
-            let parts = run.advances.get_or_init(|| advances(words(run.bytes.clone()), run.style.face));
-            if let Some(units) = parts.width(low - run.bytes.start, high - run.bytes.start) {
-                return run.style.size.fraction(units, 1000);
-            }
+        let asked = || self.pen.width(&spaced(words(low..high)), run.style);
+        if (low..high) == run.bytes {
+            return *run.whole.get_or_init(asked);
         }
-        self.pen.width(&spaced(words(low..high)), run.style)
+        let parts = run.advances.get_or_init(|| advances(words(run.bytes.clone()), run.style.face));
+        let units = parts.width(low - run.bytes.start, high - run.bytes.start);
+        units.map_or_else(asked, |units| run.style.size.fraction(units, 1000))
     }
 
     /// As many lines of a narrower width where the last one would be a word or two: found by halving.
