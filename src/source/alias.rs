@@ -42,6 +42,10 @@ fn texts(tables: &'static Node, section: &str) -> impl Iterator<Item = (&'static
 /// The known word that `written` is in the other spelling: `license` for `licence`.
 #[must_use]
 pub fn respelled<'a>(written: &str, known: &[&'a str]) -> Option<&'a str> {
+    let same = known.iter().copied().find(|word| *word == written);
+    if same.is_some() {
+        return same;
+    }
     let ours = entries("spelling").fold(written.to_owned(), |text, (theirs, ours)| text.replace(theirs, ours));
     known.iter().copied().find(|word| *word == ours)
 }

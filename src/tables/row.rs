@@ -1,7 +1,7 @@
 //! Rows of tables and where they are from.
 
 use super::rules::TABLE_ROW_UNSOURCED;
-use crate::ground::{Finding, Findings, Span};
+use crate::ground::{Finding, Findings, Span, on_two_threads};
 use crate::source::{Meant, Node, Reading, Value, Written, record, record_of};
 
 /// What findings call a row.
@@ -69,9 +69,28 @@ impl Cite {
     }
 }
 
+/// Rows that are read on one thread: a country has hundreds of channels, of most other things a few.
+const TOGETHER: usize = 64;
+
 /// All rows under `[[key]]` that are whole.
-pub(super) fn rows<T: Meant>(root: &Node, key: &str, found: &mut Findings) -> Vec<T> {
-    nodes(root, key).iter().filter_map(|node| row(node, found, |of| record_of(node, of))).collect()
+pub(super) fn rows<T: Meant + Send>(root: &Node, key: &str, found: &mut Findings) -> Vec<T> {
+    let read = |few: &[Node], found: &mut Findings| -> Vec<T> {
+        few.iter().filter_map(|node| row(node, found, |of| record_of(node, of))).collect()
+    };
+    let all = nodes(root, key);
+    if all.len() <= 2 * TOGETHER {
+        return read(all, found);
+    }
+    let read = on_two_threads(all.chunks(TOGETHER), |few| {
+        let mut found = Findings::default();
+        (read(few, &mut found), found)
+    });
+    let mut rows = Vec::with_capacity(all.len());
+    for (few, own) in read {
+        rows.extend(few);
+        found.append(own);
+    }
+    rows
 }
 
 /// All tables under `[[key]]`; one that is written as `[key]` is meant the same.
