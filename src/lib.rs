@@ -25,6 +25,7 @@ mod copies;
 mod exposed;
 mod kits;
 mod notes;
+mod round;
 mod run;
 mod since;
 mod stack;

@@ -9,13 +9,10 @@ use crate::blank::FormFiles;
 use crate::checks;
 use crate::checks::{Answering, CheckedPlan};
 use crate::compose;
-use crate::compose::{Bulletin, Frozen, PartKey, SharedKey, Since, Task};
-use crate::copies::{Common, Composed, Making, Set, Sheets, kit_file};
-use crate::edition;
+use crate::compose::{Bulletin, Frozen, PartKey, Since, Task};
+use crate::copies::{Set, Sheets, kit_file};
 use crate::exposed::PrivateNumbers;
-use crate::ground::{
-    At, Audience, Bug, Day, Failure, Files, Finding, Findings, Id, Numbered, Rule, World, on_all_threads,
-};
+use crate::ground::{At, Audience, Bug, Day, Failure, Files, Findings, Id, Rule, World};
 use crate::kits;
 use crate::kits::Parts;
 use crate::ledger::{Editions, IssuedPlan, IssuedWorld, Kit, judge_facts};
@@ -23,19 +20,16 @@ use crate::notes::notes;
 use crate::paint::Press;
 use crate::plan;
 use crate::plan::{ToldPlan, plain_records};
+use crate::round::{RoundBy, round};
 use crate::rules;
 use crate::sheet::Job;
 use crate::since::{Before, Now, PaperFile, sets, since};
 use crate::source;
 use crate::source::Whole;
-use crate::stack;
 use crate::tables::Tables;
-use crate::turns::{Turn, last_turns, turns};
 use crate::typeset;
 use crate::typeset::{Layout, Pen};
-use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A plan on its way from text to sheets.
@@ -76,17 +70,6 @@ enum Tells {
     Edition,
     /// All, since they are what is wanted.
     Each,
-}
-
-/// By what the files of a round are made.
-#[derive(Clone, Copy)]
-struct RoundBy<'a, 'p> {
-    layouts: &'a BTreeMap<String, Layout>,
-    press: &'p Press,
-    pen: &'a Pen,
-    frozen: Option<&'a Frozen<'a>>,
-    told: Option<&'a PrivateNumbers>,
-    sheets: Sheets<'a>,
 }
 
 impl Work {
@@ -195,7 +178,7 @@ impl Work {
         let by = RoundBy { layouts: &layouts, press: &press, pen: &pen, frozen: None, told: numbers.as_ref(), sheets };
         let (editions, number) = &self.editions;
         let is_issued = number.as_ref().is_some_and(|number| editions.of(number.value.get()).is_some());
-        let round = self.round(&checked, first, by, &|set: Set<'_>| {
+        let made = round(&checked, first, by, &mut self.found, &|set: Set<'_>| {
             // Of most files nothing of this is kept, and there are thousands.
             let part = kits::part(&set, &in_sets, plan).map(Box::new);
             if is_single(set.task()) {
@@ -206,7 +189,7 @@ impl Work {
             (is_wanted(set.task(), wanted).then(|| on(set)), paper, file, part)
         })?;
         let (mut set, mut papers, mut files, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Parts::new());
-        for (result, paper, file, part) in round {
+        for (result, paper, file, part) in made {
             set.extend(result);
             papers.extend(paper.map(|paper| *paper));
             files.extend(file.map(|file| *file));
@@ -225,11 +208,11 @@ impl Work {
         let frozen =
             Frozen { findings: &frozen, files: &files, rules: &rules, without_rows: &without_rows, since: &since };
         let by = RoundBy { frozen: Some(&frozen), told: None, ..by };
-        let round = self.round(&checked, last, by, &|set: Set<'_>| {
+        let made = round(&checked, last, by, &mut self.found, &|set: Set<'_>| {
             let part = kits::part(&set, &in_sets, plan);
             (is_wanted(set.task(), wanted).then(|| on(set)), part)
         })?;
-        for (result, part) in round {
+        for (result, part) in made {
             set.extend(result);
             parts.extend(part);
         }
@@ -258,8 +241,8 @@ impl Work {
             kit.is_some_and(|kit| kit.together.is_some_and(|together| together.value))
         };
         let (stacked, single): (Vec<Task>, Vec<Task>) = covers.into_iter().partition(is_stacked);
-        let mut done = self.round(checked, single, by, &|set| on(kits::gathered(set, parts)))?;
-        let sets = self.round(checked, stacked, by, &|set| kits::gathered(set, parts))?;
+        let mut done = round(checked, single, by, &mut self.found, &|set| on(kits::gathered(set, parts)))?;
+        let sets = round(checked, stacked, by, &mut self.found, &|set| kits::gathered(set, parts))?;
         let mut by_kit: BTreeMap<Id, Vec<Set<'_>>> = BTreeMap::new();
         for set in sets {
             by_kit.entry(set.task().document.clone()).or_default().push(set);
@@ -339,86 +322,6 @@ impl Work {
         layouts
     }
 
-    /// What is made of the set of each task.
-    fn round<'p, R: Send>(
-        &mut self,
-        checked: &CheckedPlan,
-        tasks: Vec<Task>,
-        by: RoundBy<'_, 'p>,
-        on: &(dyn Fn(Set<'p>) -> R + Sync),
-    ) -> Result<Vec<R>, Bug> {
-        let made = Numbered::default();
-        self.turned(checked, tasks, by, &|number, set| made.keep(number, on(set)))?;
-        Ok(made.in_order())
-    }
-
-    /// Composes and sets tasks side by side, and numbers them; findings are merged in order, each once. It knows nothing of what is made
-    /// of them: it would be in the program once for each kind.
-    fn turned<'p>(
-        &mut self,
-        checked: &CheckedPlan,
-        tasks: Vec<Task>,
-        by: RoundBy<'_, 'p>,
-        on: &(dyn Fn(usize, Set<'p>) + Sync),
-    ) -> Result<(), Bug> {
-        let RoundBy { layouts, press, pen, frozen, told, sheets } = by;
-        // What is nobody's own is composed once, as a copy.
-        let own: BTreeSet<&SharedKey> =
-            tasks.iter().filter(|task| task.has_own_copies()).map(Task::shared_key).collect();
-        let codes = edition::codes(checked, tasks.iter().filter(|task| own.contains(task.shared_key())), frozen)?;
-        let making = Making { checked, frozen, codes: &codes, pen, told, sheets };
-        let mut orders: BTreeMap<Id, Arc<Common<'p>>> = BTreeMap::new();
-        for task in &tasks {
-            if let (None, Some(common)) = (orders.get(&task.document), Common::of(task, layouts, press)) {
-                orders.insert(task.document.clone(), Arc::new(common));
-            }
-        }
-        let set = |(number, file): (usize, Composed<'p>)| {
-            let mut found = Findings::default();
-            file.set(&making, &mut found).into_iter().for_each(|set| on(number, set));
-            found
-        };
-        let grows = |task: &Task| orders.get(&task.document).is_some_and(|common| stack::grows(task, common, sheets));
-        let turns = turns(tasks, grows);
-        let last = last_turns(&turns);
-        // Sixty personal cards have the same fault once.
-        let said = |finding: &Finding| (finding.rule.name, finding.span, finding.message.clone());
-        let mut known: BTreeSet<_> = self.found.iter().map(said).collect();
-        let mut first = 0;
-        for (number, turn) in turns.into_iter().enumerate() {
-            let common = |task: &Task| orders.get(&task.document).map(Arc::clone);
-            let results: Vec<Findings> = match turn {
-                Turn::Stack(task) => {
-                    let Some(common) = common(&task) else { continue };
-                    let mut found = Findings::default();
-                    stack::grown(*task, common, &making, &mut found)?.into_iter().for_each(|set| on(first, set));
-                    // What a stack has in common goes with it, unless files of its order come later.
-                    orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    vec![found]
-                }
-                Turn::Files(tasks) => {
-                    let compose = |task: Task| {
-                        let common = common(&task)?;
-                        Some(Composed::of(task, common, &making))
-                    };
-                    let composed = on_all_threads(tasks, 1, compose).into_iter().flatten();
-                    let composed = composed.collect::<Result<Vec<Composed<'p>>, Bug>>()?;
-                    orders.retain(|document, _| last.get(document).is_some_and(|last| *last > number));
-                    let results = longest_first((first..).zip(composed).collect(), set);
-                    orders.values().for_each(|common| common.forget_own());
-                    results
-                }
-            };
-            first += results.len();
-            for found in results {
-                for finding in found.iter().filter(|finding| known.insert(said(finding))) {
-                    self.found.push(finding.clone());
-                }
-            }
-        }
-        Ok(())
-    }
-
     /// Sets every document, so that a plan that checks also builds.
     pub fn checked(mut self, world: &dyn World) -> Result<Outcome, Halt> {
         self.set(world, (&Wanted::default(), Tells::Edition), Sheets::Judged, &|_| ()).map_err(Halt::Bug)?;
@@ -467,17 +370,6 @@ impl Work {
         self.found.sort(&self.files);
         Outcome { files: self.files, findings: self.found, notes: self.notes, answering: self.answering }
     }
-}
-
-/// What was found while each was set, in their order; the longest work is begun first, so that no thread waits for one that began it last.
-fn longest_first<'p>(
-    mut numbered: Vec<(usize, Composed<'p>)>,
-    set: impl Fn((usize, Composed<'p>)) -> Findings + Sync,
-) -> Vec<Findings> {
-    numbered.sort_by_key(|(_, file)| Reverse(file.length));
-    let mut found = on_all_threads(numbered, 1, |file| (file.0, set(file)));
-    found.sort_by_key(|(number, _)| *number);
-    found.into_iter().map(|(_, found)| found).collect()
 }
 
 fn is_wanted(task: &Task, wanted: &Wanted) -> bool {
