@@ -92,7 +92,7 @@ fn begins_record(line: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{of_parts, parts};
+    use super::{of_parts, parse_ours, parts};
     use crate::ground::{FileId, Findings};
     use crate::source::{Node, parse};
 
@@ -118,6 +118,10 @@ mod tests {
                 } else if path.extension().is_some_and(|ending| ending == "toml") {
                     let Ok(text) = std::fs::read_to_string(&path) else { continue };
                     texts += 1;
+                    if let Some(whole) = whole(&text) {
+                        let ours = parse_ours(FileId(0), &text, &mut Findings::default());
+                        assert!(ours == whole, "{} on two threads", path.display());
+                    }
                     for size in [1, 200, 5000] {
                         if let Some(node) = of_parts(FileId(0), &text, size) {
                             assert!(Some(node) == whole(&text), "{} in parts of {size}", path.display());

@@ -111,3 +111,32 @@ pub(super) fn row<T>(node: &Node, found: &mut Findings, read: impl FnOnce(&mut R
 pub(super) fn free_row<T: Written>(node: &Node, found: &mut Findings) -> Option<T> {
     row(node, found, |of| T::read(node, of))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{TOGETHER, rows};
+    use crate::ground::{FileId, Findings};
+    use crate::source::parse;
+    use crate::tables::profile_rows::Raster;
+
+    /// More than one thread reads: rows in the order of the file, and of those that are not whole a finding each, in that order too.
+    #[test]
+    fn hundreds_of_rows_stand_as_they_are_written() {
+        let count = 5 * TOGETHER;
+        let row = |n: usize| {
+            let step = if n % 7 == 0 { "none".to_owned() } else { format!("{n} Hz") };
+            format!(
+                "[[raster]]\nlow = \"50 MHz\"\nhigh = \"54 MHz\"\nstep = \"{step}\"\nsource = \"ours\"\nconfidence = \"sure\"\n"
+            )
+        };
+        let text: String = (0..count).map(row).collect();
+        let root = parse(FileId(0), &text, &mut Findings::default());
+        let mut found = Findings::default();
+        let read: Vec<Raster> = rows(&root, "raster", &mut found);
+        let steps: Vec<u64> = read.iter().map(|row| row.step.as_hertz()).collect();
+        let whole: Vec<u64> = (0..count).filter(|n| n % 7 != 0).map(|n| n as u64).collect();
+        assert_eq!(steps, whole);
+        let places: Vec<u32> = found.iter().map(|finding| finding.span.start).collect();
+        assert!(places.len() == count - whole.len() && places.is_sorted(), "{places:?}");
+    }
+}
