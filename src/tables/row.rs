@@ -124,7 +124,7 @@ mod tests {
     fn hundreds_of_rows_stand_as_they_are_written() {
         let count = 5 * TOGETHER;
         let row = |n: usize| {
-            let step = if n % 7 == 0 { "none".to_owned() } else { format!("{n} Hz") };
+            let step = if n.is_multiple_of(7) { "none".to_owned() } else { format!("{n} Hz") };
             format!(
                 "[[raster]]\nlow = \"50 MHz\"\nhigh = \"54 MHz\"\nstep = \"{step}\"\nsource = \"ours\"\nconfidence = \"sure\"\n"
             )
@@ -134,7 +134,7 @@ mod tests {
         let mut found = Findings::default();
         let read: Vec<Raster> = rows(&root, "raster", &mut found);
         let steps: Vec<u64> = read.iter().map(|row| row.step.as_hertz()).collect();
-        let whole: Vec<u64> = (0..count).filter(|n| n % 7 != 0).map(|n| n as u64).collect();
+        let whole: Vec<u64> = (0..count).filter(|n| !n.is_multiple_of(7)).map(|n| n as u64).collect();
         assert_eq!(steps, whole);
         let places: Vec<u32> = found.iter().map(|finding| finding.span.start).collect();
         assert!(places.len() == count - whole.len() && places.is_sorted(), "{places:?}");
