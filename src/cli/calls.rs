@@ -5,6 +5,7 @@
     reason = "this is the one place that reads and writes the disk and reads the clock"
 )]
 
+use super::exchange;
 use crate::ground::{ReadFault, caps};
 use std::ffi::OsString;
 use std::fs::{File, OpenOptions, TryLockError};
@@ -16,6 +17,8 @@ use std::time::Duration;
 pub const OWN_HEAD: &str = ".fieldsheaf-";
 /// How the names of files end that have not taken their places yet.
 pub const PART_TAIL: &str = ".part";
+/// How the name of the folder ends that is to take another's place, and stands beside it.
+pub const NEXT_TAIL: &str = ".next";
 
 /// What stands under a name.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -48,6 +51,11 @@ pub trait Calls: Sync {
     /// # Errors
     /// When nothing stands there, or the system refuses.
     fn at(&self, path: &Path) -> io::Result<Stands>;
+    /// What stands under a name itself, a link not followed.
+    ///
+    /// # Errors
+    /// When nothing stands there, or the system refuses.
+    fn named(&self, path: &Path) -> io::Result<Stands>;
     /// What a folder holds, links not followed; `most` entries and one more at most.
     ///
     /// # Errors
@@ -63,6 +71,22 @@ pub trait Calls: Sync {
     /// # Errors
     /// When a file stands in the way, or the system refuses.
     fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>>;
+    /// Makes an empty folder that could stand for another: on the same disk, with the same owner, mode and further rights.
+    ///
+    /// # Errors
+    /// When a name is borne already, the system refuses, it has no [`Calls::exchange`], or the program itself runs in the other
+    /// folder, where whoever called it would then stand in one that is gone.
+    fn make_like(&self, other: &Path, folder: &Path) -> io::Result<()>;
+    /// Lets two folders bear each other's names, in one step: whoever looks meanwhile sees the one or the other.
+    ///
+    /// # Errors
+    /// When the system, or the disk, has no such step.
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()>;
+    /// Gives a file a second name.
+    ///
+    /// # Errors
+    /// When the name is borne, or the disk has no second names.
+    fn link(&self, file: &Path, name: &Path) -> io::Result<()>;
     /// Removes an empty folder.
     ///
     /// # Errors
@@ -140,6 +164,10 @@ impl Calls for Machine {
         std::fs::metadata(path).map(|about| stands(about.file_type()))
     }
 
+    fn named(&self, path: &Path) -> io::Result<Stands> {
+        std::fs::symlink_metadata(path).map(|about| stands(about.file_type()))
+    }
+
     fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>> {
         let most = usize::try_from(most).unwrap_or(usize::MAX).saturating_add(1);
         let entry = |entry: io::Result<std::fs::DirEntry>| {
@@ -175,6 +203,18 @@ impl Calls for Machine {
             missing.iter().for_each(|made| drop(std::fs::remove_dir(made)));
         })?;
         Ok(missing)
+    }
+
+    fn make_like(&self, other: &Path, folder: &Path) -> io::Result<()> {
+        exchange::make_like(other, folder)
+    }
+
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
+        exchange::exchange(one, other)
+    }
+
+    fn link(&self, file: &Path, name: &Path) -> io::Result<()> {
+        std::fs::hard_link(file, name)
     }
 
     fn remove_folder(&self, folder: &Path) -> io::Result<()> {

@@ -4,10 +4,12 @@ use super::calls::{Calls, OWN_HEAD, PART_TAIL, Stands, hash, read};
 use super::lock;
 use super::lock::Lock;
 use super::part::failed;
+use super::successor::Successor;
 use crate::ground::{Failure, ReadFault, caps};
 use crate::ledger::{MANIFEST, Manifest, SIGNATURE, SIGNATURE_HEAD, Unread, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -45,6 +47,15 @@ impl<'a> StandingFolder<'a> {
     /// When it cannot be made or locked, or holds a file that this program did not write.
     pub fn take(calls: &'a dyn Calls, folder: &Path, patience: Duration) -> Result<Self, Failure> {
         let lock = lock::alone(calls, folder, patience)?;
+        if let Some(left) = Successor::left(calls, folder) {
+            let lock = lock::alone(calls, &left, patience)?;
+            Self::read(calls, &left, lock)?.remove_all()?;
+        }
+        Self::read(calls, folder, lock)
+    }
+
+    /// Reads a folder that is locked.
+    fn read(calls: &'a dyn Calls, folder: &Path, lock: Lock<'a>) -> Result<Self, Failure> {
         let manifest =
             manifest(calls, folder)?.transpose().map_err(|why| not_ours(folder, MANIFEST, &why.to_string()))?;
         let journal = journal(calls, folder)?;
@@ -58,11 +69,34 @@ impl<'a> StandingFolder<'a> {
             lock,
         };
         let parts = standing.account()?;
-        for part in parts {
-            let path = folder.join(part);
-            calls.remove(&path).map_err(|fault| failed(&path, &fault))?;
-        }
+        parts.iter().try_for_each(|part| standing.remove(part))?;
         Ok(standing)
+    }
+
+    /// All names of ours, in the order in which they can go: what vouches for the others comes last.
+    pub fn names(&self) -> Vec<String> {
+        let own = self.own.iter().cloned();
+        own.chain(self.manifest.iter().map(|_| MANIFEST.to_owned()))
+            .chain(self.journal.iter().map(|_| JOURNAL.to_owned()))
+            .collect()
+    }
+
+    /// Removes a folder that a stopped run left, and all that is in it.
+    fn remove_all(self) -> Result<(), Failure> {
+        self.names().iter().try_for_each(|name| self.remove(name))?;
+        self.calls.remove_folder(&self.folder).map_err(|fault| failed(&self.folder, &fault))
+    }
+
+    /// Removes a file; one that is gone already is no fault.
+    ///
+    /// # Errors
+    /// When the machine refuses.
+    pub fn remove(&self, name: &str) -> Result<(), Failure> {
+        let path = self.folder.join(name);
+        match self.calls.remove(&path) {
+            Err(fault) if fault.kind() != ErrorKind::NotFound => Err(failed(&path, &fault)),
+            _ => Ok(()),
+        }
     }
 
     /// Accounts once more for all that stands there: much time may have gone by since the folder was taken.

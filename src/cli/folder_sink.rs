@@ -7,10 +7,10 @@
 use super::calls::Calls;
 use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
 use super::part::{OpenPart, Part, failed};
+use super::successor::Successor;
 use crate::ground::{Failure, Sink, SinkFile, caps};
 use crate::ledger::{MANIFEST, Manifest, SIGNATURE, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::ErrorKind;
 use std::mem;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, OnceLock, PoisonError};
@@ -172,12 +172,33 @@ struct Placing<'a> {
 }
 
 impl<'a> Placing<'a> {
-    fn all(mut self, parts: BTreeMap<String, Part<'a>>) -> Result<(), Failure> {
+    fn all(mut self, mut parts: BTreeMap<String, Part<'a>>) -> Result<(), Failure> {
+        let mut last = part(&self.standing, MANIFEST, manifest_text(&self.manifest)?.as_bytes())?;
+        let journal = journal_text(&self.journal());
+        let mut successor = Successor::begin(self.standing.calls, &self.standing.folder, &journal);
+        let is_done = successor.as_mut().is_some_and(|successor| {
+            let stay = self.standing.own.iter().filter(|name| self.stays(name) && !parts.contains_key(*name));
+            let stay: Vec<String> = stay.cloned().collect();
+            let mut parts: Vec<(&str, &mut Part<'a>)> =
+                parts.iter_mut().map(|(name, part)| (name.as_str(), part)).collect();
+            parts.push((MANIFEST, &mut last));
+            successor.take_place(&stay, &mut parts).is_ok()
+        });
+        match successor.filter(|_| is_done) {
+            Some(successor) => {
+                successor.remove_old(self.standing.names());
+                self.standing.keep();
+                Ok(())
+            }
+            None => self.one_by_one(&journal, parts, last),
+        }
+    }
+
+    /// Every file into its place after the other: a run that is stopped meanwhile leaves some of two editions, and a journal.
+    fn one_by_one(mut self, journal: &str, parts: BTreeMap<String, Part<'a>>, last: Part<'a>) -> Result<(), Failure> {
         let (calls, folder) = (self.standing.calls, self.standing.folder.clone());
-        let last = part(&self.standing, MANIFEST, manifest_text(&self.manifest)?.as_bytes())?;
         let place = folder.join(JOURNAL);
-        let text = journal_text(&self.journal());
-        let journal = Part::write(calls, &folder, text.as_bytes(), None).map_err(|fault| failed(&place, &fault))?;
+        let journal = Part::write(calls, &folder, journal.as_bytes(), None).map_err(|fault| failed(&place, &fault))?;
         journal.onto(&place).map_err(|fault| failed(&place, &fault))?;
         // Not every system can do it for a folder.
         let _ = calls.sync_folder(&folder);
@@ -192,7 +213,7 @@ impl<'a> Placing<'a> {
         self.standing.keep();
         // So that after a power cut the names are as sure as the bytes.
         let _ = calls.sync_folder(&folder);
-        self.remove(&place)
+        self.standing.remove(JOURNAL)
     }
 
     /// What an earlier run left, and what this one puts there.
@@ -209,14 +230,10 @@ impl<'a> Placing<'a> {
         for (name, part) in parts {
             self.place(&name, part)?;
         }
-        let stays: BTreeSet<&str> = self.manifest.files.iter().map(|entry| entry.name.as_str()).collect();
-        // A signature stays with the manifest that it is of.
-        let is_signed = self.standing.manifest.as_ref() == Some(&self.manifest);
-        let stays = |name: &str| stays.contains(name) || (name == SIGNATURE && is_signed);
-        let goes = self.standing.own.iter().filter(|name| !stays(name.as_str()));
-        let goes: Vec<PathBuf> = goes.map(|name| self.standing.folder.join(name)).collect();
-        for path in goes {
-            self.remove(&path)?;
+        let goes = self.standing.own.iter().filter(|name| !self.stays(name));
+        let goes: Vec<String> = goes.cloned().collect();
+        for name in goes {
+            self.standing.remove(&name)?;
             self.changed += 1;
         }
         self.place(MANIFEST, last)
@@ -229,11 +246,10 @@ impl<'a> Placing<'a> {
         Ok(())
     }
 
-    fn remove(&self, path: &Path) -> Result<(), Failure> {
-        match self.standing.calls.remove(path) {
-            Err(fault) if fault.kind() != ErrorKind::NotFound => Err(failed(path, &fault)),
-            _ => Ok(()),
-        }
+    /// Whether a file of this name stands in the folder afterwards. A signature stays with the manifest that it is of.
+    fn stays(&self, name: &str) -> bool {
+        let is_signed = name == SIGNATURE && self.standing.manifest.as_ref() == Some(&self.manifest);
+        is_signed || self.manifest.entry(name).is_some()
     }
 }
 

@@ -9,6 +9,7 @@ mod compare;
 mod compare_files;
 mod disk;
 mod excerpt;
+mod exchange;
 mod explain;
 mod folder;
 mod folder_sink;
@@ -26,6 +27,7 @@ mod reference;
 mod say;
 mod sign;
 mod start;
+mod successor;
 pub mod terminal;
 mod verify;
 

@@ -41,6 +41,21 @@ impl<'a> Part<'a> {
         Ok(())
     }
 
+    /// Waits under another name, in a folder of the same disk.
+    ///
+    /// # Errors
+    /// When the machine refuses; it then waits where it did.
+    pub fn wait_as(&mut self, name: &Path) -> io::Result<()> {
+        self.calls.move_onto(&self.path, name)?;
+        name.clone_into(&mut self.path);
+        Ok(())
+    }
+
+    /// Says that it stands in its place: the folder in which it waited took another's.
+    pub const fn is_placed(&mut self) {
+        self.is_moved = true;
+    }
+
     fn into_new(mut self, place: &Path) -> io::Result<()> {
         self.calls.move_to_new(&self.path, place)?;
         self.is_moved = true;

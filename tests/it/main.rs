@@ -86,6 +86,7 @@ mod spreadsheets;
 mod stacks;
 mod stand_ins;
 mod structure;
+mod successor;
 mod symbols;
 mod tables;
 mod tired;

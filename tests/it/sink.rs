@@ -2,7 +2,7 @@
 //! what the next run completes; and nothing of anybody else's is touched.
 #![allow(clippy::disallowed_methods, reason = "these tests are about the disk")]
 
-use crate::support::faulty::{Fault, Faulty};
+use crate::support::faulty::{Fault, Faulty, exchanges};
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::Wanted;
 use fieldsheaf::cli::kit::{Scope, finish, write};
@@ -72,8 +72,14 @@ const FAULTS: [Fault; 6] = [
     Fault::Dead,
 ];
 
-/// Writes `new` to a folder that holds `old`, with the fault at every call in turn, and judges what stands there.
-fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
+/// Visible files of a folder: what a person sees who opens it.
+fn visible(folder: &Path) -> Files {
+    files(folder).into_iter().filter(|(name, _)| !name.starts_with('.')).collect()
+}
+
+/// Writes `new` to a folder that holds `old`, with the fault at every call in turn, and judges what stands there. `at_once`: by a
+/// machine that exchanges folders.
+fn at_every_call(fault: Fault, at_once: bool, old: Option<&Kit>, new: &Kit) -> usize {
     let mut at = 0;
     loop {
         let desk = tempfile::tempdir().unwrap();
@@ -81,6 +87,7 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
         old.inspect(|old| save(old, &folder));
         let (before, after) = (files(&folder), written(new));
         let calls = Faulty::new(fault, at);
+        let calls = if at_once { calls } else { calls.one_by_one() };
         let result = write(&calls, new, &folder, Scope::Whole);
         if !calls.struck() {
             result.unwrap();
@@ -92,6 +99,8 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
         for (name, bytes) in now.iter().filter(|(name, _)| !name.starts_with('.')) {
             assert!(before.get(name) == Some(bytes) || after.get(name) == Some(bytes), "{name} is torn: {said}");
         }
+        let seen = visible(&folder);
+        assert!(!at_once || seen == before || seen == after, "the old edition or the new one: {said}");
         if result.is_ok() {
             assert_eq!(now, after, "{said}");
         } else if fault != Fault::Dead {
@@ -105,6 +114,7 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
         }
         save(new, &folder);
         assert_eq!(files(&folder), after, "the next run completes it: {said}");
+        assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1, "nothing is left beside it: {said}");
         at += 1;
     }
 }
@@ -112,9 +122,18 @@ fn at_every_call(fault: Fault, old: Option<&Kit>, new: &Kit) -> usize {
 #[test]
 fn a_fault_at_any_call_leaves_the_old_kit_or_the_new_or_what_the_next_run_completes() {
     for fault in FAULTS {
-        let (first, later) =
-            (at_every_call(fault, None, &sample(1)), at_every_call(fault, Some(&sample(1)), &sample(2)));
+        let run = |old: Option<&Kit>, new| at_every_call(fault, false, old, &sample(new));
+        let (first, later) = (run(None, 1), run(Some(&sample(1)), 2));
         assert!(first >= 20 && later >= 30, "{fault:?}: {first} and {later} calls");
+    }
+}
+
+#[test]
+fn where_folders_can_be_exchanged_a_fault_at_any_call_leaves_the_old_kit_or_the_new_and_nothing_between() {
+    for fault in FAULTS.into_iter().filter(|_| exchanges()) {
+        let run = |old: Option<&Kit>, new| at_every_call(fault, true, old, &sample(new));
+        let (first, later) = (run(None, 1), run(Some(&sample(1)), 2));
+        assert!(first >= 25 && later >= 40, "{fault:?}: {first} and {later} calls");
     }
 }
 
@@ -311,6 +330,22 @@ name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"
 "#;
+
+/// Somebody's file that comes in the last moment is not gone with the old edition.
+#[test]
+fn what_is_put_into_a_folder_as_it_is_exchanged_stands_in_the_new_one() {
+    if exchanges() {
+        let desk = tempfile::tempdir().unwrap();
+        let folder = desk.path().join("kit");
+        save(&sample(1), &folder);
+        let calls = Faulty::new(Fault::Dead, usize::MAX).slips("mine.txt");
+        write(&calls, &sample(2), &folder, Scope::Whole).unwrap();
+        let mut after = written(&sample(2));
+        after.insert("mine.txt".to_owned(), b"mine".to_vec());
+        assert_eq!(files(&folder), after);
+        assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1);
+    }
+}
 
 /// Every call by which a plan is read, refused, cut short or the last: a failure or a finding, or the same kit, never another kit.
 #[test]

@@ -1,4 +1,5 @@
 //! A machine that fails on purpose at one of its calls, or dies there.
+#![allow(clippy::disallowed_methods, reason = "it stands for the disk")]
 
 use fieldsheaf::cli::{Calls, Machine, Opened, Stands};
 use fieldsheaf::ground::ReadFault;
@@ -27,11 +28,23 @@ pub struct Faulty {
     fault: Fault,
     at: usize,
     calls: AtomicUsize,
+    exchanges: bool,
+    slipped: Option<&'static str>,
 }
 
 impl Faulty {
     pub const fn new(fault: Fault, at: usize) -> Self {
-        Self { fault, at, calls: AtomicUsize::new(0) }
+        Self { fault, at, calls: AtomicUsize::new(0), exchanges: true, slipped: None }
+    }
+
+    /// Somebody puts a file of this name into the folder in the moment before it is exchanged.
+    pub const fn slips(self, name: &'static str) -> Self {
+        Self { slipped: Some(name), ..self }
+    }
+
+    /// As a system, or a disk, that exchanges no folders.
+    pub const fn one_by_one(self) -> Self {
+        Self { exchanges: false, ..self }
     }
 
     /// Whether there were so many calls that the fault came.
@@ -59,6 +72,10 @@ impl Calls for Faulty {
         self.call(false)?;
         Machine.at(path)
     }
+    fn named(&self, path: &Path) -> io::Result<Stands> {
+        self.call(false)?;
+        Machine.named(path)
+    }
     fn entries(&self, folder: &Path, most: u64) -> io::Result<Vec<(OsString, Stands)>> {
         self.call(false)?;
         Machine.entries(folder, most)
@@ -73,6 +90,24 @@ impl Calls for Faulty {
     fn make_folder(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
         self.call(true)?;
         Machine.make_folder(folder)
+    }
+    fn make_like(&self, other: &Path, folder: &Path) -> io::Result<()> {
+        self.call(true)?;
+        if !self.exchanges {
+            return Err(ErrorKind::Unsupported.into());
+        }
+        Machine.make_like(other, folder)
+    }
+    fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
+        self.call(false)?;
+        if let Some(name) = self.slipped {
+            std::fs::write(other.join(name), "mine")?;
+        }
+        Machine.exchange(one, other)
+    }
+    fn link(&self, file: &Path, name: &Path) -> io::Result<()> {
+        self.call(true)?;
+        Machine.link(file, name)
     }
     fn remove_folder(&self, folder: &Path) -> io::Result<()> {
         self.call(false)?;
@@ -152,4 +187,19 @@ impl Read for Drip {
         self.left -= count as u64;
         Ok(count)
     }
+}
+
+/// Whether the disk of these tests exchanges two folders in one step.
+#[expect(clippy::disallowed_macros, reason = "a test that is skipped says so")]
+pub fn exchanges() -> bool {
+    let desk = tempfile::tempdir().unwrap();
+    let [one, other] = ["one", "other"].map(|name| desk.path().join(name));
+    std::fs::create_dir(&one).unwrap();
+    std::fs::write(one.join("mark"), "").unwrap();
+    let is_done = Machine.make_like(&one, &other).and_then(|()| Machine.exchange(&one, &other)).is_ok();
+    assert!(!is_done || (other.join("mark").exists() && !one.join("mark").exists()));
+    if !is_done {
+        eprintln!("skipped: this disk exchanges no folders, so what is promised of one that does is not tested");
+    }
+    is_done
 }
