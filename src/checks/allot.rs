@@ -8,7 +8,7 @@ use super::asked::AskedOnce;
 use super::check::{Check, ask};
 use super::{CHECKS, Facts, calling_frequency_worked, signal_leaves_radio, transmit_leaves_band};
 use crate::ground::{At, Files, Findings, Frequency, Id, Rule, Severity, Span, Stretch};
-use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Wish, subject};
+use crate::plan::{Channel, Place, Plan, Pool, Ref, Repeater, Sequence, Wish, subject};
 use crate::reckon;
 use crate::reckon::{Answer, Coverage, FoundOnce, Problem, Spots, Transmission, assign, each_near, spots_can_meet};
 use crate::tables::{Profile, Tables};
@@ -167,7 +167,7 @@ fn without_papers(plan: &Plan) -> Plan {
     let mut base = plan.clone();
     base.documents = crate::plan::Register::default();
     base.forms = crate::plan::Register::default();
-    base.accepts.clear();
+    base.accepts = Sequence::default();
     base.wishes.clear();
     base
 }

@@ -102,7 +102,7 @@ fn proposed(
     });
     let plans = ways.iter().map(|(to, from)| {
         let mut plan = facts.plan.clone();
-        for duty in &mut plan.duties {
+        for duty in plan.duties.to_change() {
             duty.to = to.filter(|to| to.span == duty.to.span).unwrap_or(duty.to);
             duty.from = from.filter(|from| from.span == duty.from.span).unwrap_or(duty.from);
         }

@@ -17,6 +17,8 @@ use std::time::Duration;
 pub const OWN_HEAD: &str = ".fieldsheaf-";
 /// How the names of files end that have not taken their places yet.
 pub const PART_TAIL: &str = ".part";
+/// Lists what a build puts into place and removes; there only while it does so, or after it was stopped.
+pub const JOURNAL: &str = ".fieldsheaf-unfinished";
 /// How the name of the folder ends that is to take another's place, and stands beside it.
 pub const NEXT_TAIL: &str = ".next";
 

@@ -23,7 +23,7 @@ mod linux {
         }
         std::fs::create_dir(folder)?;
         let is_alike = std::fs::set_permissions(folder, std::fs::metadata(other)?.permissions())
-            .and_then(|()| Ok(about(other)? == about(folder)?));
+            .and_then(|()| Ok(likeness(other)? == likeness(folder)?));
         match is_alike {
             Ok(true) => Ok(()),
             unlike => {
@@ -39,14 +39,14 @@ mod linux {
 
     /// What two folders have alike that can stand for each other.
     #[derive(PartialEq, Eq)]
-    struct About {
+    struct Likeness {
         /// Disk, owner, group and mode.
         own: [u64; 4],
         /// Further rights by their names, such as the list of those who may write.
         rights: BTreeMap<Vec<u8>, Vec<u8>>,
     }
 
-    fn about(folder: &Path) -> io::Result<About> {
+    fn likeness(folder: &Path) -> io::Result<Likeness> {
         let about = std::fs::symlink_metadata(folder)?;
         let own = [about.dev(), about.uid().into(), about.gid().into(), about.mode().into()];
         let mut names = vec![0; ROOM];
@@ -61,7 +61,7 @@ mod linux {
             value.truncate(length);
             rights.insert(name.to_owned(), value);
         }
-        Ok(About { own, rights })
+        Ok(Likeness { own, rights })
     }
 }
 

@@ -1,6 +1,6 @@
 //! A folder that a build wrote: what stands in it, and whether all of it is ours.
 
-use super::calls::{Calls, OWN_HEAD, PART_TAIL, Stands, hash, read};
+use super::calls::{Calls, JOURNAL, OWN_HEAD, PART_TAIL, Stands, hash, read};
 use super::lock;
 use super::lock::Lock;
 use super::part::failed;
@@ -12,9 +12,6 @@ use std::ffi::OsStr;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-
-/// Lists what a build puts into place and removes; there only while it does so, or after it was stopped.
-pub const JOURNAL: &str = ".fieldsheaf-unfinished";
 
 /// Files that a stopped build may have left, as `(name, hash)` with their sizes: by what they hold, so that a line that names
 /// somebody's file does not make it ours.

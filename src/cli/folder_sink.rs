@@ -4,8 +4,8 @@
 //! What a stopped run left is cleared by the next: a journal lists every file before the first takes its place. Nothing else is
 //! ever touched.
 
-use super::calls::Calls;
-use super::folder::{JOURNAL, Journal, StandingFolder, journal_text};
+use super::calls::{Calls, JOURNAL};
+use super::folder::{Journal, StandingFolder, journal_text};
 use super::part::{OpenPart, Part, failed};
 use super::successor::Successor;
 use crate::ground::{Failure, Sink, SinkFile, caps};

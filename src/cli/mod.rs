@@ -31,9 +31,9 @@ mod successor;
 pub mod terminal;
 mod verify;
 
-pub use calls::{Calls, Machine, Opened, Stands};
+pub use calls::{Calls, JOURNAL, Machine, Opened, Stands};
 pub use disk::DiskWorld;
-pub use folder::{JOURNAL, Journal, StandingFolder};
+pub use folder::{Journal, StandingFolder};
 pub use folder_sink::FolderSink;
 
 use crate::Halt;

@@ -1,8 +1,7 @@
 //! A folder that is filled beside another and takes its place in one step: whoever looks, and whenever the power goes, the old
 //! edition stands there or the new one. Where a system, a disk or a folder knows no such step, files take their places one by one.
 
-use super::calls::{Calls, NEXT_TAIL, OWN_HEAD, Stands};
-use super::folder::JOURNAL;
+use super::calls::{Calls, JOURNAL, NEXT_TAIL, OWN_HEAD, Stands};
 use super::part::Part;
 use super::say;
 use crate::ground::caps;

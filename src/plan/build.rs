@@ -66,7 +66,7 @@ pub fn build_told<T>(
     let has_profile = plan.profile.is_some();
     own.retain(|finding| !is_wake(finding, records) && (has_profile || !OF_PROFILE.contains(&finding.rule)));
     found.append(own);
-    plan.duties.sort_by(|a, b| {
+    plan.duties.to_change().sort_by(|a, b| {
         (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
     });
     if !records.is_cut {

@@ -3,6 +3,7 @@
 use super::reference::Record;
 use super::register::Register;
 use super::rules::{DUPLICATE_ID, REPEATED_TABLE};
+use super::sequence::Sequence;
 use crate::ground::{At, Finding, Findings, Id, Span, Subject};
 use crate::source::{self, Declared, Habits, KeySchemas, Meant, Mention, Reading, RecordTable, Schemas};
 use serde_json::json;
@@ -103,7 +104,7 @@ impl<T: Meant + Clone> RecordShelf for Option<T> {
     }
 }
 
-impl<T: Meant + Clone> RecordShelf for Vec<T> {
+impl<T: Meant + Clone> RecordShelf for Sequence<T> {
     type Record = T;
     const KIND: &'static str = T::Written::KIND;
 
@@ -111,10 +112,10 @@ impl<T: Meant + Clone> RecordShelf for Vec<T> {
         source::plain_record::<T>(node)
     }
     fn take(&mut self, record: &source::WrittenRecord, gather: &mut Gather<'_>) {
-        self.extend(understood(record, |_| None, gather));
+        understood(record, |_| None, gather).into_iter().for_each(|record| self.push(record));
     }
     fn of_those(&self, is_open: impl Fn(&T) -> bool) -> Self {
-        self.iter().filter(|record| is_open(record)).cloned().collect()
+        self.of_those(is_open)
     }
     fn count(&self) -> usize {
         self.len()

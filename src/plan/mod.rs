@@ -16,6 +16,7 @@ mod records;
 mod reference;
 mod register;
 mod rules;
+mod sequence;
 mod terms;
 #[cfg(test)]
 mod tests;
@@ -39,6 +40,7 @@ pub use records::{
 pub use reference::{Record, Ref};
 pub use register::{Register, subject};
 pub use rules::RULES;
+pub use sequence::Sequence;
 pub use terms::{
     Chemistry, Control, Delivery, Each, FieldMeaning, GatewayKind, Heard, Linking, MarkWord, MeetingDay, Mode,
     PartKind, PlaceKind, PositionFormat, Side, StationKind, Status, Variant,

@@ -65,6 +65,7 @@ pub use tones::RepeaterTones;
 use super::gather::{Gather, RecordShelf};
 use super::reference::Record;
 use super::register::Register;
+use super::sequence::Sequence;
 use crate::ground::{At, Audience, Id, Words};
 use crate::source::{self, Declared, KeySchemas, Meant, Schemas};
 use crate::tables::Profile;
@@ -72,7 +73,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The list of records, each with the keys of which its id is made where none is written, and with the readers for whom its records are. A kind stands in an `Option` where a plan has one of it, in a
-/// `Register` where its records have ids, and in a `Vec` in the order of the files where they have none.
+/// `Register` where its records have ids, and in a `Sequence`, in the order of the files, where they have none.
 macro_rules! records {
     ($($(#[doc = $doc:literal])* $field:ident: $shelf:ident<$type:ident> $(by $($from:literal)+)? => $readers:ident,)*) => {
         /// A whole plan. Registers are sorted by id, so that the order of files changes nothing.
@@ -221,7 +222,7 @@ records! {
     /// Authority in other services.
     agreements: Register<Agreement> by "with" => the_team,
     /// Other teams' frequencies, in file order.
-    neighbours: Vec<Neighbour> => nobody,
+    neighbours: Sequence<Neighbour> => nobody,
     /// Pools of frequencies.
     pools: Register<Pool> by "id" => nobody,
     /// Radios.
@@ -235,13 +236,13 @@ records! {
     /// What plugs into what.
     stations: Register<Station> by "name" => anybody,
     /// Paths that were tried, in file order.
-    path_tests: Vec<PathTest> => anybody,
+    path_tests: Sequence<PathTest> => anybody,
     /// How much duty is too much.
     duty_limits: Option<DutyLimits> => the_team,
     /// Who stands which post, in order of time.
-    duties: Vec<Duty> => the_team,
+    duties: Sequence<Duty> => the_team,
     /// Keys by which editions are signed, in file order.
-    keys: Vec<SigningKey> => anybody,
+    keys: Sequence<SigningKey> => anybody,
     /// Forms, built-in ones not included.
     forms: Register<Form> by "title" => anybody,
     /// `[[exercise]]`, where there is one.
@@ -249,17 +250,17 @@ records! {
     /// What the exercise is to show.
     objectives: Register<Objective> by "name" => the_team,
     /// What is brought into the exercise, in file order: with what is expected of players.
-    injects: Vec<Inject> => those_who_lead,
+    injects: Sequence<Inject> => those_who_lead,
     /// Formal messages.
     messages: Register<Message> by "id" => those_who_lead,
     /// Which editions of forms lie where.
-    held_forms: Vec<HeldForm> => the_team,
+    held_forms: Sequence<HeldForm> => the_team,
     /// What is to be printed.
     documents: Register<DocumentOrder> by "kind" => anybody,
     /// Sets of documents that somebody is handed.
     kits: Register<KitOrder> by "title" => anybody,
     /// Waivers, in file order.
-    accepts: Vec<Accept> => the_coordinator,
+    accepts: Sequence<Accept> => the_coordinator,
 }
 
 /// On any copy.
