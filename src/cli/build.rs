@@ -45,8 +45,16 @@ pub struct Asked {
     pub explain_fit: bool,
 }
 
+/// How a build ended.
+pub struct Built {
+    /// Whether an error was found.
+    pub end: CommandEnd,
+    /// The manifest of what was written; none where nothing was.
+    pub manifest: Option<Manifest>,
+}
+
 /// Checks, makes and writes; says what was found and what was written.
-pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<CommandEnd, Halt> {
+pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<Built, Halt> {
     let (world, root) = DiskWorld::open(plan)?;
     if let Some((folder, _)) = asked.proof.as_ref().filter(|(folder, _)| is_one_in_the_other(folder, out)) {
         let why = "proofs need a folder of their own, beside that of --out: each of the two holds nothing else";
@@ -70,7 +78,7 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     let end = report(&outcome, asked.format)?;
     let Some(kit) = kit else {
         say::err("nothing was written: mend the errors first\n");
-        return Ok(end);
+        return Ok(Built { end, manifest: None });
     };
     let (mut entries, mut fits, mut whole) = (Vec::new(), Vec::new(), Vec::new());
     let about = kit.with(Vec::<Entry>::new());
@@ -91,7 +99,7 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     };
     let is_part = wanted.kind.is_some() || wanted.holder.is_some() || wanted.audience.is_some();
     let manifest = Manifest::listing(about.with(entries));
-    kit::finish(sink, manifest, if is_part { Scope::Part } else { Scope::Whole })?;
+    let manifest = kit::finish(sink, manifest, if is_part { Scope::Part } else { Scope::Whole })?;
     let fits = in_lines(fits);
     if asked.explain_fit && asked.format == Format::Json {
         say::err(&fits);
@@ -108,7 +116,7 @@ pub fn build(plan: &Path, out: &Path, wanted: &Wanted, asked: &Asked) -> Result<
     }
     let word = if about.is_draft { "DRAFT" } else { "edition" };
     say::err(&format!("{}: {files}, {} {word} {}\n", say::path(out), about.plan, about.edition));
-    Ok(end)
+    Ok(Built { end, manifest: Some(manifest) })
 }
 
 /// What is kept of a file that waits in its folder for the others.

@@ -100,6 +100,8 @@ pub trait Calls: Sync {
     /// Of the kind [`ErrorKind::WouldBlock`] when another holds it, or it was removed while it was being locked; else when the
     /// folder cannot be opened.
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>>;
+    /// Whether an opened folder stands under this name.
+    fn is_at(&self, opened: &File, name: &Path) -> bool;
     /// Creates a file of a random name, never one that is there.
     ///
     /// # Errors
@@ -239,6 +241,10 @@ impl Calls for Machine {
         }
     }
 
+    fn is_at(&self, opened: &File, name: &Path) -> bool {
+        is_at(opened, name)
+    }
+
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
         // As any new file: what the user's mask leaves.
         create_with_mode(folder, 0o666)
@@ -368,9 +374,18 @@ pub fn hash(calls: &dyn Calls, file: &Path, size: u64) -> Result<Option<String>,
     crate::ledger::sha256_of(opened.bytes.take(size)).map(Some).map_err(|fault| refused(&fault))
 }
 
+/// Said where nothing is found since the folder in which the program runs is no more.
+pub const GONE: &str = "the folder that you stand in is gone; where a new edition took its place, enter it again";
+
+/// Whether the folder in which the program runs is no more.
+pub fn is_gone() -> bool {
+    std::env::current_dir().is_err()
+}
+
 /// What the machine said, in our words where they are plainer.
 pub fn cause(fault: &io::Error) -> String {
     match fault.kind() {
+        ErrorKind::NotFound if is_gone() => GONE.to_owned(),
         ErrorKind::NotFound => "there is no such file or folder".to_owned(),
         _ => fault.to_string(),
     }

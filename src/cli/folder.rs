@@ -1,10 +1,10 @@
 //! A folder that a build wrote: what stands in it, and whether all of it is ours.
 
-use super::calls::{Calls, JOURNAL, OWN_HEAD, PART_TAIL, Stands, hash, read};
+use super::calls::{Calls, JOURNAL, NEXT_TAIL, OWN_HEAD, PART_TAIL, Stands, hash, read};
 use super::lock;
 use super::lock::Lock;
 use super::part::failed;
-use super::successor::Successor;
+use super::say;
 use crate::ground::{Failure, ReadFault, caps};
 use crate::ledger::{MANIFEST, Manifest, SIGNATURE, SIGNATURE_HEAD, Unread, is_plain_name};
 use std::collections::{BTreeMap, BTreeSet};
@@ -43,12 +43,32 @@ impl<'a> StandingFolder<'a> {
     /// # Errors
     /// When it cannot be made or locked, or holds a file that this program did not write.
     pub fn take(calls: &'a dyn Calls, folder: &Path, patience: Duration) -> Result<Self, Failure> {
+        let is_own = |name: &OsStr| name.as_encoded_bytes().starts_with(OWN_HEAD.as_bytes());
+        if folder.file_name().is_some_and(is_own) {
+            let why =
+                format!("names that begin with {OWN_HEAD} are those of what a stopped build leaves; write another");
+            return Err(Failure::new(folder.display().to_string(), why));
+        }
         let lock = lock::alone(calls, folder, patience)?;
-        if let Some(left) = Successor::left(calls, folder) {
-            let lock = lock::alone(calls, &left, patience)?;
-            Self::read(calls, &left, lock)?.remove_all()?;
+        if let Err(Failure { path, cause }) = Self::clear_left(calls, folder) {
+            let (path, until) = (say::path(Path::new(&path)), "until that is gone files take their places one by one");
+            say::err(&format!("note: {path}: {cause}; {until}\n"));
         }
         Self::read(calls, folder, lock)
+    }
+
+    /// Removes what stands beside a folder that is held, since a run was stopped as it took the folder's place.
+    fn clear_left(calls: &'a dyn Calls, folder: &Path) -> Result<(), Failure> {
+        let Some((_, left)) = places(calls, folder) else { return Ok(()) };
+        match calls.named(&left) {
+            Ok(Stands::Folder) => {
+                let lock = lock::alone(calls, &left, Duration::ZERO)?;
+                Self::read(calls, &left, lock)?.remove_all()
+            }
+            // A link may lead to a kit that is to stay.
+            Ok(_) => Err(Failure::new(left.display().to_string(), "this is no folder, so fieldsheaf did not make it")),
+            Err(_) => Ok(()),
+        }
     }
 
     /// Reads a folder that is locked.
@@ -76,6 +96,11 @@ impl<'a> StandingFolder<'a> {
         own.chain(self.manifest.iter().map(|_| MANIFEST.to_owned()))
             .chain(self.journal.iter().map(|_| JOURNAL.to_owned()))
             .collect()
+    }
+
+    /// Whether the folder that is held stands under this name. Where none can be held nobody knows better.
+    pub fn is_at(&self, name: &Path) -> bool {
+        self.lock.is_at(name)
     }
 
     /// Removes a folder that a stopped run left, and all that is in it.
@@ -149,7 +174,7 @@ impl<'a> StandingFolder<'a> {
         let path = self.folder.join(&name);
         let is = |(sha256, size): (&str, u64)| {
             let hash = hash(self.calls, &path, size);
-            let hash = hash.map_err(|fault| Failure::new(path.display().to_string(), say(&fault)))?;
+            let hash = hash.map_err(|fault| Failure::new(path.display().to_string(), told(&fault)))?;
             Ok(hash.as_deref() == Some(sha256))
         };
         if written.map(&is).transpose()? == Some(true) {
@@ -166,7 +191,7 @@ fn not_ours(folder: &Path, name: &str, why: &str) -> Failure {
     Failure::new(folder.join(name).display().to_string(), format!("this file {why}; {MOVE_AWAY}"))
 }
 
-fn say(fault: &ReadFault) -> String {
+fn told(fault: &ReadFault) -> String {
     match fault {
         ReadFault::TooLarge(size) => format!("it holds {size} bytes, more than one of ours does; {MOVE_AWAY}"),
         ReadFault::NotAFile => format!("this is no plain file, so fieldsheaf did not write it; {MOVE_AWAY}"),
@@ -174,14 +199,17 @@ fn say(fault: &ReadFault) -> String {
     }
 }
 
-/// Whether a name is one under which files wait for their places.
-fn is_part(name: &str) -> bool {
-    name.starts_with(OWN_HEAD) && name.ends_with(PART_TAIL)
+/// A folder, links followed, and where another is filled that is to take its place; none where it has no name of its own.
+pub fn places(calls: &dyn Calls, folder: &Path) -> Option<(PathBuf, PathBuf)> {
+    let folder = calls.resolve(folder).ok()?;
+    let name = folder.file_name()?.to_str()?;
+    let beside = folder.with_file_name(format!("{OWN_HEAD}{name}{NEXT_TAIL}"));
+    Some((folder, beside))
 }
 
-/// Whether a name stands in a folder only while a build is at work in it.
-pub fn is_passing(name: &str) -> bool {
-    name == JOURNAL || is_part(name)
+/// Whether a name is one under which files wait for their places.
+pub fn is_part(name: &str) -> bool {
+    name.starts_with(OWN_HEAD) && name.ends_with(PART_TAIL)
 }
 
 /// The manifest of a finished folder, or why it is none of ours; none when the folder has none.
@@ -217,7 +245,7 @@ pub fn text(calls: &dyn Calls, path: &Path, limit: u64) -> Result<Option<String>
     let fail = |why: String| Failure::new(path.display().to_string(), why);
     match read(calls, path, limit) {
         Err(ReadFault::Missing) => Ok(None),
-        Err(fault) => Err(fail(say(&fault))),
+        Err(fault) => Err(fail(told(&fault))),
         Ok(bytes) => String::from_utf8(bytes).map(Some).map_err(|_| fail(format!("this is not text; {MOVE_AWAY}"))),
     }
 }

@@ -64,7 +64,7 @@ impl<'a> FolderSink<'a> {
     }
 
     /// Puts every file in its place, in the order of their names; what goes is removed before the last of them, the manifest, which
-    /// `manifest` makes of what stands there.
+    /// `manifest` makes of what stands there. Gives that.
     ///
     /// # Errors
     /// When the machine refuses, or `manifest`. Where a file had taken its place by then, the journal stays, and the next run
@@ -72,11 +72,11 @@ impl<'a> FolderSink<'a> {
     pub fn finish(
         self,
         manifest: impl FnOnce(&StandingFolder<'a>) -> Result<Manifest, Failure>,
-    ) -> Result<(), Failure> {
+    ) -> Result<Manifest, Failure> {
         self.standing()?;
-        let Self { parts, standing, .. } = self;
-        let Some(taken) = standing.into_inner() else { return Ok(()) };
-        let mut standing = taken?;
+        let Self { calls, folder, parts, standing } = self;
+        let patience = Duration::from_secs(caps::LOCK_SECONDS.most);
+        let mut standing = standing.into_inner().unwrap_or_else(|| StandingFolder::take(calls, &folder, patience))?;
         let FolderParts { written, mut sure, .. } = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
         sure.extend(made_sure(written)?);
         standing.account_again()?;
@@ -172,7 +172,7 @@ struct Placing<'a> {
 }
 
 impl<'a> Placing<'a> {
-    fn all(mut self, mut parts: BTreeMap<String, Part<'a>>) -> Result<(), Failure> {
+    fn all(mut self, mut parts: BTreeMap<String, Part<'a>>) -> Result<Manifest, Failure> {
         let mut last = part(&self.standing, MANIFEST, manifest_text(&self.manifest)?.as_bytes())?;
         let journal = journal_text(&self.journal());
         let mut successor = Successor::begin(self.standing.calls, &self.standing.folder, &journal);
@@ -184,18 +184,24 @@ impl<'a> Placing<'a> {
             parts.push((MANIFEST, &mut last));
             successor.take_place(&stay, &mut parts).is_ok()
         });
-        match successor.filter(|_| is_done) {
-            Some(successor) => {
-                successor.remove_old(self.standing.names());
+        match successor {
+            Some(successor) if is_done => {
+                successor.remove_old(&self.standing);
                 self.standing.keep();
-                Ok(())
+                Ok(self.manifest)
             }
-            None => self.one_by_one(&journal, parts, last),
+            // Held until the parts that wait in it have left it.
+            _successor => self.one_by_one(&journal, parts, last),
         }
     }
 
     /// Every file into its place after the other: a run that is stopped meanwhile leaves some of two editions, and a journal.
-    fn one_by_one(mut self, journal: &str, parts: BTreeMap<String, Part<'a>>, last: Part<'a>) -> Result<(), Failure> {
+    fn one_by_one(
+        mut self,
+        journal: &str,
+        parts: BTreeMap<String, Part<'a>>,
+        last: Part<'a>,
+    ) -> Result<Manifest, Failure> {
         let (calls, folder) = (self.standing.calls, self.standing.folder.clone());
         let place = folder.join(JOURNAL);
         let journal = Part::write(calls, &folder, journal.as_bytes(), None).map_err(|fault| failed(&place, &fault))?;
@@ -213,7 +219,8 @@ impl<'a> Placing<'a> {
         self.standing.keep();
         // So that after a power cut the names are as sure as the bytes.
         let _ = calls.sync_folder(&folder);
-        self.standing.remove(JOURNAL)
+        self.standing.remove(JOURNAL)?;
+        Ok(self.manifest)
     }
 
     /// What an earlier run left, and what this one puts there.

@@ -1,9 +1,8 @@
 //! An edition given out: built, and entered among those that were issued.
 
-use super::build::{Asked, build};
+use super::build::{Asked, Built, build};
 use super::calls::{Calls, Machine};
 use super::disk::DiskWorld;
-use super::folder::manifest;
 use super::part::{create, failed, replace};
 use super::terminal::Format;
 use super::{CommandEnd, located, say, sign};
@@ -12,7 +11,7 @@ use crate::Wanted;
 use crate::compare::{ReadPlan, read_plan};
 use crate::compose::{COVER, CopyNumbers, KINDS};
 use crate::ground::{Failure, Files, Findings, World, caps, plural};
-use crate::ledger::{Editions, Entry, IssuedPaper, IssuedSet, issued_text, place_beside, sha256};
+use crate::ledger::{Editions, Entry, IssuedPaper, IssuedSet, Manifest, issued_text, place_beside, sha256};
 use crate::source::{EDITIONS, ISSUED};
 use std::path::Path;
 
@@ -30,10 +29,11 @@ pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, 
     }
     let before = before.to_toml();
     let asked = Asked { format: Format::default(), threads: None, proof: None, explain_fit: false };
-    if build(plan, out, &Wanted { is_issue: true, ..Wanted::default() }, &asked)? == CommandEnd::ErrorFound {
+    let built = build(plan, out, &Wanted { is_issue: true, ..Wanted::default() }, &asked)?;
+    let Built { end: CommandEnd::Clean, manifest: Some(manifest) } = built else {
         say::err("nothing was issued\n");
         return Ok(CommandEnd::ErrorFound);
-    }
+    };
     let told = read()?;
     let text = told.to_toml();
     if text != before {
@@ -47,10 +47,10 @@ pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, 
     };
     if let Some(before) = editions.of(number) {
         say::out(&format!("edition {number} was issued on {} with the same content\n", before.issued.value))?;
-        pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
+        pair.iter().try_for_each(|pair| sign::sign(out, &manifest, pair))?;
         return Ok(CommandEnd::Clean);
     }
-    let (papers, sets) = papers(out, &editions.given(number))?;
+    let (papers, sets) = papers(&manifest, &editions.given(number));
     let folder = if plan.is_dir() { plan } else { plan.parent().unwrap_or(Path::new("")) };
     let beside = beside(&world, &told)?;
     let text = issued_text(&text, &beside);
@@ -58,22 +58,16 @@ pub fn issue(plan: &Path, out: &Path, key: Option<&Path>) -> Result<CommandEnd, 
     let entered = editions.with((number, day), &sha256(text.as_bytes()), &papers, &sets);
     put(&folder.join(EDITIONS), entered.as_bytes())?;
     say::out(&issued(&told, number, &papers))?;
-    pair.iter().try_for_each(|pair| sign::sign(out, pair))?;
+    pair.iter().try_for_each(|pair| sign::sign(out, &manifest, pair))?;
     Ok(CommandEnd::Clean)
 }
 
 /// The papers of a finished kit but for those that print the findings of a run, and its sets of papers.
-fn papers(out: &Path, given: &CopyNumbers) -> Result<(Vec<IssuedPaper>, Vec<IssuedSet>), Failure> {
-    let Some(Ok(manifest)) = manifest(&Machine, out)? else {
-        return Err(Failure::new(
-            out.display().to_string(),
-            "its manifest was changed while the edition was issued; issue it again",
-        ));
-    };
+fn papers(manifest: &Manifest, given: &CopyNumbers) -> (Vec<IssuedPaper>, Vec<IssuedSet>) {
     let is_last = |entry: &&Entry| KINDS.iter().any(|kind| kind.name == entry.kind && kind.is_last());
     let is_cover = |entry: &&Entry| entry.kind == COVER.name;
     let papers = IssuedPaper::all(manifest.files.iter().filter(|entry| !is_last(entry)), given);
-    Ok((papers, IssuedSet::all(manifest.files.iter().filter(is_cover), given)))
+    (papers, IssuedSet::all(manifest.files.iter().filter(is_cover), given))
 }
 
 /// The plan as it was issued: the coordinator's alone. What a run left that was stopped before it entered the edition is replaced.

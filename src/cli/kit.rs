@@ -23,14 +23,14 @@ pub enum Scope {
 pub fn write(calls: &dyn Calls, kit: &Kit, folder: &Path, scope: Scope) -> Result<(), Failure> {
     let sink = FolderSink::new(calls, folder);
     kit.files.iter().try_for_each(|file| sink.put(&file.name, &file.bytes))?;
-    finish(sink, Manifest::of(kit), scope)
+    finish(sink, Manifest::of(kit), scope).map(drop)
 }
 
-/// Gives all files of a kit that a sink has taken their places.
+/// Gives all files of a kit that a sink has taken their places, and gives the manifest as it stands there.
 ///
 /// # Errors
 /// As [`write()`].
-pub fn finish(sink: FolderSink<'_>, manifest: Manifest, scope: Scope) -> Result<(), Failure> {
+pub fn finish(sink: FolderSink<'_>, manifest: Manifest, scope: Scope) -> Result<Manifest, Failure> {
     sink.finish(|standing| Succession { standing, scope }.manifest(manifest))
 }
 

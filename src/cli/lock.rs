@@ -27,6 +27,11 @@ impl Lock<'_> {
     pub fn keep(&mut self) {
         self.made.clear();
     }
+
+    /// Whether the folder that is held stands under this name; so it is said of one that the system cannot hold.
+    pub fn is_at(&self, name: &Path) -> bool {
+        self.held.as_ref().is_none_or(|held| self.calls.is_at(held, name))
+    }
 }
 
 impl Drop for Lock<'_> {

@@ -87,7 +87,7 @@ fn obey(command: Command) -> Result<CommandEnd, Halt> {
         Command::Build { plan, out, only, holder, audience, proof, dpi, explain_fit, format, threads } => {
             let wanted = build::wanted(only, holder, audience.as_deref())?;
             let asked = build::Asked { format, threads, proof: proof.map(|folder| (folder, dpi)), explain_fit };
-            build::build(&plan, &out, &wanted, &asked)?
+            build::build(&plan, &out, &wanted, &asked)?.end
         }
         Command::Allot { plan, write } => allot::allot(&plan, write)?,
         Command::Form(options) => form::form(&options)?,

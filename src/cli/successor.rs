@@ -1,7 +1,8 @@
 //! A folder that is filled beside another and takes its place in one step: whoever looks, and whenever the power goes, the old
 //! edition stands there or the new one. Where a system, a disk or a folder knows no such step, files take their places one by one.
 
-use super::calls::{Calls, JOURNAL, NEXT_TAIL, OWN_HEAD, Stands};
+use super::calls::{Calls, JOURNAL};
+use super::folder::{StandingFolder, places};
 use super::part::Part;
 use super::say;
 use crate::ground::caps;
@@ -23,24 +24,9 @@ pub struct Successor<'a> {
 }
 
 impl<'a> Successor<'a> {
-    /// A folder and the one where its successor is filled; none where it has no name of its own.
-    fn places(calls: &dyn Calls, folder: &Path) -> Option<(PathBuf, PathBuf)> {
-        let folder = calls.resolve(folder).ok()?;
-        let name = folder.file_name()?.to_str()?;
-        let beside = folder.with_file_name(format!("{OWN_HEAD}{name}{NEXT_TAIL}"));
-        Some((folder, beside))
-    }
-
-    /// What a stopped run left beside a folder.
-    pub fn left(calls: &dyn Calls, folder: &Path) -> Option<PathBuf> {
-        let (_, beside) = Self::places(calls, folder)?;
-        // A link that somebody laid there may lead to a kit that is to stay.
-        matches!(calls.named(&beside), Ok(Stands::Folder)).then_some(beside)
-    }
-
     /// Begins an empty one; none where there can be none. The journal in it says what is ours, should the run be stopped.
     pub fn begin(calls: &'a dyn Calls, folder: &Path, journal: &str) -> Option<Self> {
-        let (folder, beside) = Self::places(calls, folder)?;
+        let (folder, beside) = places(calls, folder)?;
         calls.make_like(&folder, &beside).ok()?;
         let successor = Self { calls, folder, beside, names: vec![JOURNAL.to_owned()], lock: None };
         let journal = Part::write(calls, &successor.beside, journal.as_bytes(), None).ok()?;
@@ -55,13 +41,10 @@ impl<'a> Successor<'a> {
     /// When the machine refuses.
     pub fn take_place(&mut self, stay: &[String], parts: &mut [(&str, &mut Part<'_>)]) -> io::Result<()> {
         let calls = self.calls;
-        for name in stay {
-            calls.link(&self.folder.join(name), &self.beside.join(name))?;
-            self.names.insert(0, name.clone());
-        }
-        for (name, part) in &mut *parts {
-            part.wait_as(&self.beside.join(name))?;
-        }
+        let names = stay.iter().map(String::as_str).chain(parts.iter().map(|(name, _)| *name));
+        self.names.splice(0..0, names.map(str::to_owned));
+        stay.iter().try_for_each(|name| calls.link(&self.folder.join(name), &self.beside.join(name)))?;
+        parts.iter_mut().try_for_each(|(name, part)| part.wait_as(&self.beside.join(*name)))?;
         calls.remove(&self.beside.join(JOURNAL))?;
         // Not every system can do it for a folder.
         let _ = calls.sync_folder(&self.beside);
@@ -76,9 +59,15 @@ impl<'a> Successor<'a> {
         Ok(())
     }
 
-    /// Removes the old edition: these names, in their order.
-    pub fn remove_old(mut self, names: Vec<String>) {
+    /// Removes the old edition, which stands beside the new one now.
+    pub fn remove_old(mut self, old: &StandingFolder<'_>) {
         let (calls, beside) = (self.calls, self.beside.clone());
+        if !old.is_at(&beside) {
+            let what = "somebody put another folder there in the last moment; it is theirs, and stands here now";
+            say::err(&format!("note: {}: {what}\n", say::path(&beside)));
+            return;
+        }
+        let names = old.names();
         // What somebody put there in the last moment goes where it will be looked for.
         for (name, _) in calls.entries(&beside, caps::KIT_ENTRIES.most).unwrap_or_default() {
             let place = self.folder.join(&name);
@@ -89,7 +78,7 @@ impl<'a> Successor<'a> {
         self.names = names;
         drop(self);
         if calls.named(&beside).is_ok() {
-            say::err(&format!("note: {} could not be removed; the next build removes it\n", say::path(&beside)));
+            say::err(&format!("note: {} could not be removed; the next build tries again\n", say::path(&beside)));
         }
     }
 }

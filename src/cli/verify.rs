@@ -1,8 +1,8 @@
 //! Is this what was built, and of which edition?
 
-use super::calls::{Calls, Machine, Stands};
+use super::calls::{Calls, GONE, JOURNAL, Machine, Stands, is_gone};
 use super::disk::DiskWorld;
-use super::folder::{hashes, is_passing, manifest};
+use super::folder::{hashes, is_part, manifest};
 use super::issued::Issued;
 use super::lock;
 use super::lone::verify_lone;
@@ -41,13 +41,15 @@ pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
         }
         Some(Err(why)) => return Err(Failure::new(place, format!("this file {why}"))),
         None if only.is_some_and(|only| only.ends_with(".pdf")) => return verify_lone(what, editions.as_ref()),
+        None if is_gone() => return Err(Failure::new(place, GONE)),
         None => return Err(Failure::new(place, "there is no such file; a build writes it")),
     };
     let mut present = hashes(&Machine, folder, &manifest)?;
     present.remove(SIGNATURE);
+    let was_stopped = present.remove(JOURNAL).is_some();
     let all = present.len();
-    present.retain(|name, _| !is_passing(name));
-    let was_stopped = present.len() < all;
+    present.retain(|name, _| !is_part(name));
+    let has_parts = present.len() < all;
     let mut found = differences(&manifest, &present);
     let is_asked = |name: &str| only.is_none_or(|only| only == name);
     found.retain(|difference| is_asked(difference.name()));
@@ -69,6 +71,8 @@ pub fn verify(what: &Path, plan: Option<&Path>) -> Result<CommandEnd, Failure> {
     }
     if was_stopped {
         text.push_str("a build was stopped in this folder; build again to complete it\n");
+    } else if has_parts {
+        text.push_str("a build was stopped before it changed anything here; the next one clears what it left\n");
     }
     let is_valid = editions.zip(plan.as_ref()).is_none_or(|(editions, plan)| {
         let (words, is_valid) = editions.tell((&manifest, plan), &is_asked);

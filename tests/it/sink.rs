@@ -2,7 +2,7 @@
 //! what the next run completes; and nothing of anybody else's is touched.
 #![allow(clippy::disallowed_methods, reason = "these tests are about the disk")]
 
-use crate::support::faulty::{Fault, Faulty, exchanges};
+use crate::support::faulty::{Disk, Fault, Faulty, exchanges};
 use crate::support::shelf::{HEAD, Shelf};
 use fieldsheaf::Wanted;
 use fieldsheaf::cli::kit::{Scope, finish, write};
@@ -77,21 +77,20 @@ fn visible(folder: &Path) -> Files {
     files(folder).into_iter().filter(|(name, _)| !name.starts_with('.')).collect()
 }
 
-/// Writes `new` to a folder that holds `old`, with the fault at every call in turn, and judges what stands there. `at_once`: by a
-/// machine that exchanges folders.
-fn at_every_call(fault: Fault, at_once: bool, old: Option<&Kit>, new: &Kit) -> usize {
+/// Writes `new` to a folder that holds `old`, with the fault at every call in turn, and judges what stands there.
+fn at_every_call(fault: Fault, disk: Disk, old: Option<&Kit>, new: &Kit) -> usize {
     let mut at = 0;
     loop {
         let desk = tempfile::tempdir().unwrap();
         let folder = desk.path().join("kit");
         old.inspect(|old| save(old, &folder));
         let (before, after) = (files(&folder), written(new));
-        let calls = Faulty::new(fault, at);
-        let calls = if at_once { calls } else { calls.one_by_one() };
+        let calls = Faulty::new(fault, at).on(disk);
         let result = write(&calls, new, &folder, Scope::Whole);
         if !calls.struck() {
             result.unwrap();
             assert_eq!(files(&folder), after);
+            assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1, "nothing is left beside it");
             return at;
         }
         let now = files(&folder);
@@ -100,7 +99,7 @@ fn at_every_call(fault: Fault, at_once: bool, old: Option<&Kit>, new: &Kit) -> u
             assert!(before.get(name) == Some(bytes) || after.get(name) == Some(bytes), "{name} is torn: {said}");
         }
         let seen = visible(&folder);
-        assert!(!at_once || seen == before || seen == after, "the old edition or the new one: {said}");
+        assert!(disk != Disk::Exchanges || seen == before || seen == after, "the old edition or the new one: {said}");
         if result.is_ok() {
             assert_eq!(now, after, "{said}");
         } else if fault != Fault::Dead {
@@ -121,17 +120,17 @@ fn at_every_call(fault: Fault, at_once: bool, old: Option<&Kit>, new: &Kit) -> u
 
 #[test]
 fn a_fault_at_any_call_leaves_the_old_kit_or_the_new_or_what_the_next_run_completes() {
-    for fault in FAULTS {
-        let run = |old: Option<&Kit>, new| at_every_call(fault, false, old, &sample(new));
+    for (fault, disk) in FAULTS.into_iter().flat_map(|fault| [(fault, Disk::MakesNone), (fault, Disk::Refuses)]) {
+        let run = |old: Option<&Kit>, new| at_every_call(fault, disk, old, &sample(new));
         let (first, later) = (run(None, 1), run(Some(&sample(1)), 2));
-        assert!(first >= 20 && later >= 30, "{fault:?}: {first} and {later} calls");
+        assert!(first >= 20 && later >= 30, "{fault:?}, {disk:?}: {first} and {later} calls");
     }
 }
 
 #[test]
 fn where_folders_can_be_exchanged_a_fault_at_any_call_leaves_the_old_kit_or_the_new_and_nothing_between() {
     for fault in FAULTS.into_iter().filter(|_| exchanges()) {
-        let run = |old: Option<&Kit>, new| at_every_call(fault, true, old, &sample(new));
+        let run = |old: Option<&Kit>, new| at_every_call(fault, Disk::Exchanges, old, &sample(new));
         let (first, later) = (run(None, 1), run(Some(&sample(1)), 2));
         assert!(first >= 25 && later >= 40, "{fault:?}: {first} and {later} calls");
     }
@@ -338,12 +337,31 @@ fn what_is_put_into_a_folder_as_it_is_exchanged_stands_in_the_new_one() {
         let desk = tempfile::tempdir().unwrap();
         let folder = desk.path().join("kit");
         save(&sample(1), &folder);
-        let calls = Faulty::new(Fault::Dead, usize::MAX).slips("mine.txt");
+        let calls = Faulty::new(Fault::Dead, usize::MAX).on(Disk::Slips("mine.txt"));
         write(&calls, &sample(2), &folder, Scope::Whole).unwrap();
         let mut after = written(&sample(2));
         after.insert("mine.txt".to_owned(), b"mine".to_vec());
         assert_eq!(files(&folder), after);
         assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1);
+    }
+}
+
+/// Nor is a folder that somebody put in the place of the one that was held.
+#[test]
+fn a_folder_that_was_replaced_as_it_is_exchanged_is_kept() {
+    if exchanges() {
+        let desk = tempfile::tempdir().unwrap();
+        let folder = desk.path().join("kit");
+        save(&sample(1), &folder);
+        let calls = Faulty::new(Fault::Dead, usize::MAX).on(Disk::Replaces("a.pdf"));
+        write(&calls, &sample(2), &folder, Scope::Whole).unwrap();
+        assert_eq!(files(&folder), written(&sample(2)));
+        assert_eq!(files(&folder.with_extension("away")), written(&sample(1)));
+        assert_eq!(files(&desk.path().join(".fieldsheaf-kit.next"))["a.pdf"], b"mine");
+        // It stands in the way of the next, which goes on without.
+        save(&sample(3), &folder);
+        assert_eq!(files(&folder), written(&sample(3)));
+        assert_eq!(files(&desk.path().join(".fieldsheaf-kit.next"))["a.pdf"], b"mine");
     }
 }
 

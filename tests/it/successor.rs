@@ -72,14 +72,13 @@ fn a_folder_in_which_the_program_runs_stays_the_same_folder() {
     assert_eq!(number(&kit), old);
 }
 
-/// What stands where the new folder would be filled: a link to a kit is not followed, a kit that a stopped run left is removed, and
-/// somebody's file in it is told and stays.
+/// What stands where the new folder would be filled: a link to a kit is not followed, and a kit that a stopped run left is removed.
 #[test]
-fn what_stands_in_the_way_of_the_new_folder_is_followed_nowhere_and_removed_only_where_it_is_ours() {
+fn what_stands_in_the_way_of_the_new_folder_is_followed_nowhere_and_removed_where_it_is_ours() {
     let desk = with_old_kit();
     desk.run(&["build", "plan", "--out", "other"]).exits(0);
     symlink("other", desk.path(NEXT)).unwrap();
-    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
+    desk.run(&["build", "plan", "--out", "kit"]).exits(0).says(NEXT).says("this is no folder");
     holds_edition_8(&desk);
     assert_eq!(listing(&desk.path("other")), ["MANIFEST.toml", "plan.pdf"]);
     std::fs::remove_file(desk.path(NEXT)).unwrap();
@@ -87,21 +86,43 @@ fn what_stands_in_the_way_of_the_new_folder_is_followed_nowhere_and_removed_only
     desk.run(&["build", "plan", "--out", "kit"]).exits(0);
     holds_edition_8(&desk);
     assert_eq!(listing(desk.folder.path()), ["kit", "plan"]);
-    desk.file(&format!("{NEXT}/mine.txt"), "mine");
-    let ran = desk.run(&["build", "plan", "--out", "kit"]).exits(2);
-    ran.says("mine.txt").says("move it away");
-    assert_eq!(desk.read(&format!("{NEXT}/mine.txt")), "mine");
+    desk.run(&["build", "plan", "--out", NEXT]).exits(2).says("names that begin with .fieldsheaf-");
 }
 
-/// A file where the new folder would be filled: files take their places one by one.
+/// Somebody's file or folder there: files take their places one by one, and a line says why.
 #[test]
 fn where_no_new_folder_can_be_made_files_take_their_places_one_by_one() {
+    for mine in [NEXT.to_owned(), format!("{NEXT}/mine.txt")] {
+        let desk = with_old_kit();
+        desk.file(&mine, "mine");
+        let old = number(&desk.path("kit"));
+        desk.run(&["build", "plan", "--out", "kit"]).exits(0).says(NEXT).says("files take their places one by one");
+        holds_edition_8(&desk);
+        assert_eq!((number(&desk.path("kit")), desk.read(&mine).as_str()), (old, "mine"));
+    }
+}
+
+/// Parts that a killed build left beside the old edition change nothing of it.
+#[test]
+fn an_edition_beside_which_parts_were_left_is_whole() {
     let desk = with_old_kit();
-    desk.file(NEXT, "mine");
-    let old = number(&desk.path("kit"));
-    desk.run(&["build", "plan", "--out", "kit"]).exits(0);
-    holds_edition_8(&desk);
-    assert_eq!((number(&desk.path("kit")), desk.read(NEXT).as_str()), (old, "mine"));
+    desk.file("kit/.fieldsheaf-left.part", "half a file");
+    desk.run(&["verify", "kit"]).exits(0).says("stopped before it changed anything").says("all as written");
+    desk.file("kit/.fieldsheaf-unfinished", "");
+    desk.run(&["verify", "kit"]).exits(1).says("build again to complete it");
+}
+
+#[test]
+fn whoever_stands_in_a_folder_that_is_gone_is_told_so() {
+    let desk = with_old_kit();
+    let program = env!("CARGO_BIN_EXE_fieldsheaf");
+    for command in ["verify .", "build ../plan --out ."] {
+        desk.run(&["build", "plan", "--out", "here"]).exits(0);
+        let script = format!("rm -r ../here; exec {program} {command}");
+        let ran = Command::new("sh").args(["-c", &script]).current_dir(desk.path("here")).output().unwrap();
+        let said = String::from_utf8(ran.stderr).unwrap();
+        assert!(ran.status.code() == Some(2) && said.contains("enter it again"), "{command}: {said}");
+    }
 }
 
 /// What stays of the same edition is the same file, not a copy.

@@ -28,23 +28,32 @@ pub struct Faulty {
     fault: Fault,
     at: usize,
     calls: AtomicUsize,
-    exchanges: bool,
-    slipped: Option<&'static str>,
+    disk: Disk,
+}
+
+/// How the disk, and whoever shares it, takes the exchange of two folders.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Disk {
+    /// As the machine does.
+    Exchanges,
+    /// A folder that could be exchanged cannot be made there.
+    MakesNone,
+    /// One can be made, but is not exchanged.
+    Refuses,
+    /// Somebody puts a file of this name into the folder in the moment before it is exchanged.
+    Slips(&'static str),
+    /// Somebody puts another folder, with a file of this name, in its place in the moment before.
+    Replaces(&'static str),
 }
 
 impl Faulty {
     pub const fn new(fault: Fault, at: usize) -> Self {
-        Self { fault, at, calls: AtomicUsize::new(0), exchanges: true, slipped: None }
+        Self { fault, at, calls: AtomicUsize::new(0), disk: Disk::Exchanges }
     }
 
-    /// Somebody puts a file of this name into the folder in the moment before it is exchanged.
-    pub const fn slips(self, name: &'static str) -> Self {
-        Self { slipped: Some(name), ..self }
-    }
-
-    /// As a system, or a disk, that exchanges no folders.
-    pub const fn one_by_one(self) -> Self {
-        Self { exchanges: false, ..self }
+    /// On another disk.
+    pub const fn on(self, disk: Disk) -> Self {
+        Self { disk, ..self }
     }
 
     /// Whether there were so many calls that the fault came.
@@ -93,15 +102,22 @@ impl Calls for Faulty {
     }
     fn make_like(&self, other: &Path, folder: &Path) -> io::Result<()> {
         self.call(true)?;
-        if !self.exchanges {
+        if self.disk == Disk::MakesNone {
             return Err(ErrorKind::Unsupported.into());
         }
         Machine.make_like(other, folder)
     }
     fn exchange(&self, one: &Path, other: &Path) -> io::Result<()> {
         self.call(false)?;
-        if let Some(name) = self.slipped {
-            std::fs::write(other.join(name), "mine")?;
+        match self.disk {
+            Disk::Refuses => return Err(ErrorKind::Unsupported.into()),
+            Disk::Slips(name) => std::fs::write(other.join(name), "mine")?,
+            Disk::Replaces(name) => {
+                std::fs::rename(other, other.with_extension("away"))?;
+                std::fs::create_dir(other)?;
+                std::fs::write(other.join(name), "mine")?;
+            }
+            Disk::Exchanges | Disk::MakesNone => {}
         }
         Machine.exchange(one, other)
     }
@@ -116,6 +132,9 @@ impl Calls for Faulty {
     fn lock(&self, folder: &Path, is_alone: bool) -> io::Result<Option<File>> {
         self.call(false)?;
         Machine.lock(folder, is_alone)
+    }
+    fn is_at(&self, opened: &File, name: &Path) -> bool {
+        Machine.is_at(opened, name)
     }
     fn create(&self, folder: &Path) -> io::Result<(File, PathBuf)> {
         self.call(true)?;
