@@ -7,18 +7,22 @@ const UNITS: [&str; 21] = [
 ];
 
 /// Whether a place lies between a number and its unit.
-fn parts_a_unit(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
-    let unit = after.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
-    let ends_in_figure = before.ends_with(' ') && before.trim_end().ends_with(|c: char| c.is_ascii_digit());
+fn parts_a_unit(before: &str, after: &str) -> bool {
+    if !before.ends_with(' ') {
+        return false;
+    }
+    let before = before.trim_end();
     // A number that closes a sentence or a list has no unit; nor has a word of letters and figures, as TAC 1.
-    let number = before.trim_end().rsplit(char::is_whitespace).next().unwrap_or_default();
-    ends_in_figure && number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
+    if !before.ends_with(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
+    let number = before.rsplit(char::is_whitespace).next().unwrap_or_default();
+    let unit = after.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
+    number.starts_with(|c: char| c.is_ascii_digit() || c == '±') && UNITS.contains(&unit)
 }
 
 /// Whether a place lies inside the number of a rule: `47 CFR 97.119`, `Part 97`.
-fn parts_a_citation(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+fn parts_a_citation(before: &str, after: &str) -> bool {
     let is_number = after.starts_with(|c: char| c.is_ascii_digit());
     (is_number && ["CFR ", "Part "].iter().any(|word| before.ends_with(word))) || after.starts_with("CFR ")
 }
@@ -27,9 +31,10 @@ fn parts_a_citation(text: &str, at: usize) -> bool {
 const NAME: (std::ops::RangeInclusive<usize>, usize) = (2..=6, 3);
 
 /// Whether a place lies inside a short name as channels bear it: `TAC 1`, `CALL 70`.
-fn parts_a_name(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
-    let Some(letters) = before.strip_suffix(' ') else { return false };
+fn parts_a_name(before: &str, after: &str) -> bool {
+    let Some(letters) = before.strip_suffix(' ').filter(|_| after.starts_with(|c: char| c.is_ascii_digit())) else {
+        return false;
+    };
     let letters = letters.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or_default();
     let figures = after.split(|c: char| !c.is_alphanumeric() && c != '.').next().unwrap_or_default();
     let figures = figures.trim_end_matches('.');
@@ -38,8 +43,7 @@ fn parts_a_name(text: &str, at: usize) -> bool {
 }
 
 /// Whether a place lies inside a range of numbers: `19\u{2013}21`.
-fn parts_a_range(text: &str, at: usize) -> bool {
-    let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
+fn parts_a_range(before: &str, after: &str) -> bool {
     let is_figure = |c: char| c.is_ascii_digit();
     before.strip_suffix('\u{2013}').is_some_and(|from| from.ends_with(is_figure)) && after.starts_with(is_figure)
 }
@@ -48,5 +52,9 @@ fn parts_a_range(text: &str, at: usize) -> bool {
 /// channel.
 #[must_use]
 pub fn is_held(text: &str, at: usize) -> bool {
-    parts_a_unit(text, at) || parts_a_citation(text, at) || parts_a_name(text, at) || parts_a_range(text, at)
+    let Some((before, after)) = text.split_at_checked(at) else { return false };
+    parts_a_unit(before, after)
+        || parts_a_citation(before, after)
+        || parts_a_name(before, after)
+        || parts_a_range(before, after)
 }

@@ -13,8 +13,9 @@ const FIRST: u8 = b' ';
 const ASCII: usize = (b'~' - FIRST) as usize + 1;
 /// What our cuts set as one letter.
 const JOINED: [&str; 2] = ["fi", "fl"];
-/// With which both begin.
+/// With which both begin, and what follows.
 const JOINING: u8 = b'f';
+const JOINED_TO: [u8; 2] = *b"il";
 /// Signs of figures and of print.
 const SIGNS: [&str; 8] = ["\u{2013}", "\u{b0}", "\u{b1}", "\u{2212}", "\u{201c}", "\u{201d}", "\u{d7}", "\u{b7}"];
 const COUNT: usize = ASCII + JOINED.len() + SIGNS.len();
@@ -50,9 +51,17 @@ impl Pairs {
     }
 
     fn width(&self, text: &str) -> Option<i64> {
-        let mut width = 0;
-        self.each(text, |_, _, advance| width += i64::from(advance))?;
-        Some(width)
+        let mut letters = Letters::of(text, false);
+        let Some(first) = letters.next() else { return Some(0) };
+        let (mut place, mut width) = (first.place?, 0);
+        // A pair of the table is one of letters that the table has.
+        for next in letters {
+            let next = next.place?;
+            width += i64::from(self.before(place, next)?);
+            place = next;
+        }
+        let last = (*self.alone.get(place)?)?;
+        Some(width + i64::from(last.advance))
     }
 
     fn glyphs(&self, text: &str) -> Option<Vec<Glyph>> {
@@ -66,7 +75,7 @@ impl Pairs {
     fn advances(&self, text: &str) -> Advances {
         let mut advances = Vec::with_capacity(text.len());
         let (mut moved, mut unknown) = (0, 0);
-        let mut letters = Letters { rest: text, is_held: true };
+        let mut letters = Letters::of(text, true);
         let mut letter = letters.next();
         while let Some(PairLetter { place, length }) = letter {
             let following = letters.next();
@@ -88,7 +97,7 @@ impl Pairs {
     }
 
     fn each(&self, text: &str, mut take: impl FnMut(usize, Glyph, i16)) -> Option<()> {
-        let mut letters = Letters { rest: text, is_held: false };
+        let mut letters = Letters::of(text, false);
         let (mut at, mut letter) = (0, letters.next());
         while let Some(PairLetter { place, length }) = letter {
             let (place, next) = (place?, letters.next());
@@ -107,15 +116,22 @@ impl Pairs {
     #[inline]
     fn before(&self, letter: usize, next: usize) -> Option<i16> {
         let known = self.beside.get(letter * COUNT + next)?;
-        let mut advance = known.load(Ordering::Relaxed);
-        if advance == UNASKED {
-            advance = self.ask(letter, next);
-            known.store(advance, Ordering::Relaxed);
-        }
+        let advance = match known.load(Ordering::Relaxed) {
+            UNASKED => self.ask(letter, next, known),
+            advance => advance,
+        };
         (advance != OTHER).then_some(advance)
     }
 
-    fn ask(&self, letter: usize, next: usize) -> i16 {
+    #[cold]
+    fn ask(&self, letter: usize, next: usize, known: &AtomicI16) -> i16 {
+        let advance = self.shaped(letter, next);
+        known.store(advance, Ordering::Relaxed);
+        advance
+    }
+
+    /// What the shaper makes of two letters.
+    fn shaped(&self, letter: usize, next: usize) -> i16 {
         let alone = |place: usize| self.alone.get(place).copied().flatten();
         let text: String = [letter, next].into_iter().filter_map(letter_at).collect();
         let shaped = shape(&text, self.face);
@@ -143,7 +159,9 @@ fn letter_at(place: usize) -> Option<String> {
 
 /// A text by the letters of the table.
 struct Letters<'a> {
-    rest: &'a str,
+    text: &'a str,
+    /// Of the next letter, in bytes.
+    at: usize,
     /// Whether a space that holds two words together is one that does not.
     is_held: bool,
 }
@@ -156,16 +174,21 @@ struct PairLetter {
     length: usize,
 }
 
-impl Letters<'_> {
+impl<'a> Letters<'a> {
+    const fn of(text: &'a str, is_held: bool) -> Self {
+        Self { text, at: 0, is_held }
+    }
+
     /// What is no letter of ASCII by itself.
     fn other(&self, first: u8) -> Option<PairLetter> {
-        if self.is_held && self.rest.starts_with('\u{a0}') {
+        let rest = self.text.get(self.at..)?;
+        if self.is_held && rest.starts_with('\u{a0}') {
             return Some(PairLetter { place: Some(0), length: '\u{a0}'.len_utf8() });
         }
         let (joined, signs) = ((ASCII..).zip(JOINED), (ASCII + JOINED.len()..).zip(SIGNS));
-        let known = joined.chain(signs).find(|(_, other)| self.rest.starts_with(*other));
+        let known = joined.chain(signs).find(|(_, other)| rest.starts_with(*other));
         let known = known.map(|(place, other)| PairLetter { place: Some(place), length: other.len() });
-        known.or_else(|| Some(PairLetter { place: place(first), length: self.rest.chars().next()?.len_utf8() }))
+        known.or_else(|| Some(PairLetter { place: place(first), length: rest.chars().next()?.len_utf8() }))
     }
 }
 
@@ -174,12 +197,14 @@ impl Iterator for Letters<'_> {
 
     #[inline]
     fn next(&mut self) -> Option<PairLetter> {
-        let first = *self.rest.as_bytes().first()?;
+        let bytes = self.text.as_bytes();
+        let first = *bytes.get(self.at)?;
+        let may_join = || bytes.get(self.at + 1).is_some_and(|next| JOINED_TO.contains(next));
         let letter = match place(first) {
-            place @ Some(_) if first != JOINING => PairLetter { place, length: 1 },
+            place @ Some(_) if first != JOINING || !may_join() => PairLetter { place, length: 1 },
             _ => self.other(first)?,
         };
-        self.rest = self.rest.get(letter.length..)?;
+        self.at += letter.length;
         Some(letter)
     }
 }
@@ -237,7 +262,7 @@ fn is_plain(glyph: &Glyph, letter: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{JOINED, JOINING, Letters, Pairs, letters};
+    use super::{JOINED, JOINED_TO, JOINING, Letters, Pairs, letters};
     use crate::sheet::Face;
     use crate::typeset::shaping::shape;
 
@@ -279,9 +304,10 @@ mod tests {
     fn every_letter_of_the_table_is_one_in_every_cut() {
         for (face, letter) in FACES.into_iter().flat_map(|face| letters().map(move |letter| (face, letter))) {
             assert!(Pairs::of(face).unwrap().width(&letter).is_some(), "{face:?} {letter}");
-            assert_eq!(Letters { rest: &letter, is_held: false }.count(), 1, "{letter}");
+            assert_eq!(Letters::of(&letter, false).count(), 1, "{letter}");
+            let joins = |letters: &[u8]| letters[0] == JOINING && JOINED_TO.contains(&letters[1]);
             assert!(
-                letter.len() == 1 || letter.as_bytes()[0] == JOINING || !letter.is_ascii(),
+                letter.len() == 1 || joins(letter.as_bytes()) || !letter.is_ascii(),
                 "{letter} is never looked for"
             );
         }

@@ -1,9 +1,10 @@
 //! Words with their emphasis, and what they are.
 
 use crate::ground::Span;
+use std::hash::{Hash, Hasher};
 
 /// Words with the record that they came from.
-#[derive(Clone, PartialEq, Eq, Hash, Default, Debug)]
+#[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Text {
     /// Plain and strong runs, in order.
     pub runs: Vec<Run>,
@@ -76,8 +77,16 @@ impl Text {
     }
 }
 
+/// In few words to the hasher: texts are most of a sheet, and those that are set once are found by it.
+impl Hash for Text {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.runs.iter().for_each(|run| state.write(run.text.as_bytes()));
+        state.write_u64(u64::from(self.span.start) << 32 | u64::from(self.span.end));
+    }
+}
+
 /// A stretch of one emphasis.
-#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Run {
     /// The words.
     pub text: String,
