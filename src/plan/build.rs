@@ -60,8 +60,9 @@ pub fn build_told<T>(
     records::number_rows(&mut list, &records.files);
     let told = told(&list);
     let mut plan = Plan { profile, refused, is_cut: records.is_cut, ..Plan::default() };
+    let missing = missing_tables(&list);
     let mut own = Findings::default();
-    gather(&mut plan, &list, records.is_cut, &mut own);
+    gather(&mut plan, list, records.is_cut, &mut own);
     withhold_private_numbers(&mut plan);
     let has_profile = plan.profile.is_some();
     own.retain(|finding| !is_wake(finding, records) && (has_profile || !OF_PROFILE.contains(&finding.rule)));
@@ -70,7 +71,7 @@ pub fn build_told<T>(
         (a.from.value, &a.post.value, &a.member.value).cmp(&(b.from.value, &b.post.value, &b.member.value))
     });
     if !records.is_cut {
-        ask_for_tables(&plan, &list, found);
+        missing.into_iter().for_each(|finding| found.push(finding));
     }
     if plan.forms.iter().any(|form| form.base.is_some()) {
         // Faults of the program's own forms are a test's concern, and their spans point into no file of this run.
@@ -137,7 +138,7 @@ pub fn builtin_forms(files: &mut crate::ground::Files, found: &mut Findings) -> 
         let id = files.add(format!("built-in/{name}.toml"), text);
         list.extend(records_of(source::parse(id, text, found)));
     }
-    whole_forms(&list, found)
+    whole_forms(list, found)
 }
 
 /// The form of this id that comes with the program, read without the others, of which it may be made: its file is called by its id.
@@ -155,7 +156,7 @@ pub fn builtin_form(id: &str) -> Option<Form> {
         next = next.filter(|_| list.len() < forms().count());
         list.extend(own);
     }
-    whole_forms(&list, &mut unheard).named(&Id::parse(id).ok()?).cloned()
+    whole_forms(list, &mut unheard).named(&Id::parse(id).ok()?).cloned()
 }
 
 fn records_of(root: Node) -> impl Iterator<Item = WrittenRecord> {
@@ -167,7 +168,7 @@ fn records_of(root: Node) -> impl Iterator<Item = WrittenRecord> {
     entries.into_iter().flat_map(of_kind).collect::<Vec<_>>().into_iter()
 }
 
-fn whole_forms(list: &[WrittenRecord], found: &mut Findings) -> Register<Form> {
+fn whole_forms(list: Vec<WrittenRecord>, found: &mut Findings) -> Register<Form> {
     let mut plan = Plan::default();
     gather(&mut plan, list, true, found);
     records::take_bases(&mut plan.forms, &Register::default(), found);
@@ -206,7 +207,7 @@ pub fn forms_of(records: &mut Records, found: &mut Findings) -> Register<Form> {
     list.iter_mut().for_each(name);
     take_no_more(&mut list, records, found);
     let mut plan = Plan::default();
-    gather(&mut plan, &list, records.is_cut, found);
+    gather(&mut plan, list, records.is_cut, found);
     if plan.forms.iter().any(|form| form.base.is_some()) {
         let of_program = builtin_forms(&mut crate::ground::Files::of_program(), &mut Findings::default());
         records::take_bases(&mut plan.forms, &of_program, found);
@@ -220,7 +221,7 @@ pub fn messages_of(records: &mut Records, profile: Arc<Profile>, found: &mut Fin
     spread_defaults(&mut list, found);
     take_no_more(&mut list, records, found);
     let mut plan = Plan { profile: Some(profile), ..Plan::default() };
-    gather(&mut plan, &list, records.is_cut, found);
+    gather(&mut plan, list, records.is_cut, found);
     // What is not there is no fault of a plan that was never written.
     plan.is_cut = true;
     plan
@@ -287,14 +288,15 @@ fn no_table(record: &WrittenRecord, kind: &str) -> Finding {
 
 /// Understands records one by one; then builds the channels, and looks up what was mentioned unless a syntax fault may have
 /// swallowed it.
-fn gather(plan: &mut Plan, list: &[WrittenRecord], is_cut: bool, found: &mut Findings) {
+fn gather(plan: &mut Plan, list: Vec<WrittenRecord>, is_cut: bool, found: &mut Findings) {
     let usual = || tables::Tables::built_in().profile(tables::USUAL_PROFILE);
     let habits = plan.profile.as_ref().or_else(usual).map(Profile::habits).unwrap_or_default();
     let mut gather = Gather { habits: &habits, found, mentions: Vec::new() };
+    // What was written of a record goes when it is understood: all of it is larger than the plan.
     for record in list {
         let errors = gather.found.errors();
-        if !plan.take(record, &mut gather) {
-            unknown(record, gather.found);
+        if !plan.take(&record, &mut gather) {
+            unknown(&record, gather.found);
         }
         plan.refused.extend((gather.found.errors() > errors).then(|| record.kind.text.clone()));
     }
@@ -374,18 +376,14 @@ fn unknown(record: &WrittenRecord, found: &mut Findings) {
     });
 }
 
-fn ask_for_tables(plan: &Plan, list: &[WrittenRecord], found: &mut Findings) {
+/// What is found where nobody wrote a table that every plan has.
+fn missing_tables(list: &[WrittenRecord]) -> Vec<Finding> {
     let is_written = |kind: &str| list.iter().any(|record| record.kind.text == kind);
-    for (kind, is_there) in [("plan", plan.head.is_some()), ("edition", plan.edition.is_some())] {
-        if is_there || is_written(kind) {
-            continue;
-        }
-        let start = list.first().map_or(Span::new(FileId(0), 0, 0), |record| record.kind.span);
-        let finding = Finding::new(&NO_PLAN_TABLE, start, format!("the plan has no [{kind}] table"));
-        found.push(
-            finding
-                .label("somewhere before this")
-                .help(format!("add [{kind}]; `fieldsheaf new FOLDER` writes an example")),
-        );
-    }
+    let start = list.first().map_or(Span::new(FileId(0), 0, 0), |record| record.kind.span);
+    let missing = |kind: &str| {
+        Finding::new(&NO_PLAN_TABLE, start, format!("the plan has no [{kind}] table"))
+            .label("somewhere before this")
+            .help(format!("add [{kind}]; `fieldsheaf new FOLDER` writes an example"))
+    };
+    ["plan", "edition"].into_iter().filter(|kind| !is_written(kind)).map(missing).collect()
 }
