@@ -23,9 +23,14 @@ pub fn parse_on_all_threads(file: FileId, text: &str, found: &mut Findings) -> N
     parted.unwrap_or_else(|| parse(file, text, found))
 }
 
-/// The same of a text of the program, for who holds what others want: on two threads, and no deeper than ours are.
-pub fn parse_ours(file: FileId, text: &str, found: &mut Findings) -> Node {
-    let read = |part| table_of_part(file, text, part);
+/// The same of a text of the program, for who holds what others want: on two threads, and no deeper than ours are. `finish` is done
+/// to each part there, and not to a text that is read as a whole.
+pub fn parse_ours(file: FileId, text: &str, found: &mut Findings, finish: impl Fn(&mut Node) + Sync) -> Node {
+    let read = |part| {
+        let mut table = table_of_part(file, text, part)?;
+        finish(&mut table);
+        Some(table)
+    };
     let parted = whole_of(file, text, on_two_threads(parts(text, OUR_PART), read));
     parted.unwrap_or_else(|| parse(file, text, found))
 }
@@ -119,7 +124,7 @@ mod tests {
                     let Ok(text) = std::fs::read_to_string(&path) else { continue };
                     texts += 1;
                     if let Some(whole) = whole(&text) {
-                        let ours = parse_ours(FileId(0), &text, &mut Findings::default());
+                        let ours = parse_ours(FileId(0), &text, &mut Findings::default(), |_| ());
                         assert!(ours == whole, "{} on two threads", path.display());
                     }
                     for size in [1, 200, 5000] {

@@ -59,7 +59,8 @@ impl Profiles {
         let mut rows = None;
         let read = || {
             let mut unheard = Findings::default();
-            let root = rows.insert(parse_ours(profile.file, profile.text, &mut unheard));
+            let spread = |part: &mut Node| spread(part, &mut Findings::default());
+            let root = rows.insert(parse_ours(profile.file, profile.text, &mut unheard, spread));
             self.add(root, Trust::Held, &mut unheard).map(Arc::new)
         };
         profile.read.get_or_init(read).as_ref()
@@ -78,15 +79,30 @@ impl<'a> IntoIterator for &'a Profiles {
 #[cfg(test)]
 mod tests {
     use super::super::texts;
+    use super::spread;
     use crate::ground::{FileId, Findings};
+    use crate::source::{parse, parse_ours};
     use std::collections::BTreeMap;
+
+    /// Rows are spread part by part, and all of them are as if the text were read as a whole.
+    #[test]
+    fn rows_that_are_spread_part_by_part_are_those_of_the_whole() {
+        for (name, text) in texts::profiles() {
+            let mut found = Findings::default();
+            let mut whole = parse(FileId(0), text, &mut found);
+            spread(&mut whole, &mut found);
+            let parted = parse_ours(FileId(0), text, &mut found, |part| spread(part, &mut Findings::default()));
+            assert!(found.is_empty(), "{name}");
+            assert_eq!(format!("{parted:?}"), format!("{whole:?}"), "{name}");
+        }
+    }
 
     /// A file's name is its profile's id, and none rests on one that rests on it: who reads the one would wait for the other forever.
     #[test]
     fn each_is_called_as_its_file_and_rests_on_none_that_rests_on_it() {
         let mut bases: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for (name, text) in texts::profiles() {
-            let root = crate::source::parse(FileId(0), text, &mut Findings::default());
+            let root = parse(FileId(0), text, &mut Findings::default());
             let said = |key: &str| Some(root.get("profile")?.get(key)?.text()?.to_owned());
             assert_eq!(said("id").as_deref(), Some(name));
             bases.insert(name.to_owned(), ["base", "band-plan"].into_iter().filter_map(said).collect());
