@@ -8,9 +8,9 @@ use super::profile_rows::{
 };
 use super::row::rows;
 use super::service::Service;
-use crate::ground::Findings;
+use crate::ground::{Findings, on_two_threads};
 use crate::source::{Declared, Meant, Node};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// The list of the kinds of rows: of each, on whose rows a profile's own are set.
 macro_rules! kinds {
@@ -22,7 +22,10 @@ macro_rules! kinds {
         impl Rows {
             pub(super) fn read(root: &Node, base: Option<&Self>, band_plan: Option<&Self>, found: &mut Findings) -> Self {
                 let bases = Bases { base, band_plan };
-                Self { $($field: merged(bases.$base.map_or(&[], |base| &*base.$field), rows(root, $kind, found)),)* }
+                $(let $field = Mutex::default();)*
+                let each: &[&(dyn Fn() + Sync)] = &[$(&|| own(root, $kind, &$field),)*];
+                on_two_threads(each, |read| read());
+                Self { $($field: merged(bases.$base.map_or(&[], |base| &*base.$field), heard($field, found)),)* }
             }
         }
 
@@ -83,6 +86,22 @@ kinds! {
     closed_calls: ClosedCalls = "closed-calls" onto base,
     /// Which numeral was given where.
     call_regions: CallRegion = "call-region" onto base,
+}
+
+/// A profile's own rows of a kind, and what was found in them.
+type OwnRows<T> = Mutex<(Vec<T>, Findings)>;
+
+fn own<T: Meant + Send>(root: &Node, kind: &str, into: &OwnRows<T>) {
+    let mut found = Findings::default();
+    let rows = rows(root, kind, &mut found);
+    *into.lock().unwrap_or_else(PoisonError::into_inner) = (rows, found);
+}
+
+/// The rows, what was found in them told in the order of the kinds.
+fn heard<T>(own: OwnRows<T>, found: &mut Findings) -> Vec<T> {
+    let (rows, own) = own.into_inner().unwrap_or_else(PoisonError::into_inner);
+    found.append(own);
+    rows
 }
 
 /// The keys of a kind of row, beside source and confidence.
