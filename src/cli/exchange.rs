@@ -21,9 +21,9 @@ mod linux {
         if std::env::current_dir()?.starts_with(other) {
             return Err(io::ErrorKind::Unsupported.into());
         }
+        let mode = std::fs::metadata(other)?.permissions();
         std::fs::create_dir(folder)?;
-        let is_alike = std::fs::set_permissions(folder, std::fs::metadata(other)?.permissions())
-            .and_then(|()| Ok(likeness(other)? == likeness(folder)?));
+        let is_alike = std::fs::set_permissions(folder, mode).and_then(|()| Ok(likeness(other)? == likeness(folder)?));
         match is_alike {
             Ok(true) => Ok(()),
             unlike => {

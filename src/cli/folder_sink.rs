@@ -1,5 +1,5 @@
 //! A finished folder on disk: each file is written beside its name as soon as it is finished; when all are sure on the disk, they
-//! take their places, the manifest last.
+//! take their places: all at once in a folder that takes this one's place, or one by one, the manifest last.
 //!
 //! What a stopped run left is cleared by the next: a journal lists every file before the first takes its place. Nothing else is
 //! ever touched.
@@ -58,9 +58,7 @@ impl<'a> FolderSink<'a> {
     }
 
     fn standing(&self) -> Result<&StandingFolder<'a>, Failure> {
-        let patience = Duration::from_secs(caps::LOCK_SECONDS.most);
-        let take = || StandingFolder::take(self.calls, &self.folder, patience);
-        self.standing.get_or_init(take).as_ref().map_err(Clone::clone)
+        self.standing.get_or_init(|| taken(self.calls, &self.folder)).as_ref().map_err(Clone::clone)
     }
 
     /// Puts every file in its place, in the order of their names; what goes is removed before the last of them, the manifest, which
@@ -73,10 +71,8 @@ impl<'a> FolderSink<'a> {
         self,
         manifest: impl FnOnce(&StandingFolder<'a>) -> Result<Manifest, Failure>,
     ) -> Result<Manifest, Failure> {
-        self.standing()?;
         let Self { calls, folder, parts, standing } = self;
-        let patience = Duration::from_secs(caps::LOCK_SECONDS.most);
-        let mut standing = standing.into_inner().unwrap_or_else(|| StandingFolder::take(calls, &folder, patience))?;
+        let mut standing = standing.into_inner().unwrap_or_else(|| taken(calls, &folder))?;
         let FolderParts { written, mut sure, .. } = parts.into_inner().unwrap_or_else(PoisonError::into_inner);
         sure.extend(made_sure(written)?);
         standing.account_again()?;
@@ -149,6 +145,10 @@ fn made_sure(written: Vec<WrittenPart<'_>>) -> Result<Vec<(String, Part<'_>)>, F
     let mut done = done.into_inner().unwrap_or_else(PoisonError::into_inner);
     done.sort_by(|(a, _), (b, _)| a.cmp(b));
     done.into_iter().map(|(name, part)| Ok((name, part?))).collect()
+}
+
+fn taken<'a>(calls: &'a dyn Calls, folder: &Path) -> Result<StandingFolder<'a>, Failure> {
+    StandingFolder::take(calls, folder, Duration::from_secs(caps::LOCK_SECONDS.most))
 }
 
 /// The file of ours that another of its name will replace.
