@@ -52,7 +52,7 @@ impl<'a> Part<'a> {
     }
 
     /// Says that it stands in its place: the folder in which it waited took another's.
-    pub const fn is_placed(&mut self) {
+    pub const fn settle(&mut self) {
         self.is_moved = true;
     }
 

@@ -51,7 +51,7 @@ impl<'a> Successor<'a> {
         self.lock = calls.lock(&self.beside, true)?;
         calls.exchange(&self.beside, &self.folder)?;
         self.names.clear();
-        parts.iter_mut().for_each(|(_, part)| part.is_placed());
+        parts.iter_mut().for_each(|(_, part)| part.settle());
         // The old edition goes when the new one is sure.
         if let Some(above) = self.folder.parent() {
             let _ = calls.sync_folder(above);

@@ -59,8 +59,8 @@ impl Profiles {
         let mut rows = None;
         let read = || {
             let mut unheard = Findings::default();
-            let spread = |part: &mut Node| spread(part, &mut Findings::default());
-            let root = rows.insert(parse_ours(profile.file, profile.text, &mut unheard, spread));
+            let finish = |part: &mut Node| spread(part, &mut Findings::default());
+            let root = rows.insert(parse_ours(profile.file, profile.text, &mut unheard, finish));
             self.add(root, Trust::Held, &mut unheard).map(Arc::new)
         };
         profile.read.get_or_init(read).as_ref()

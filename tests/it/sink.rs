@@ -11,8 +11,9 @@ use fieldsheaf::ground::{Audience, Failure, ReadFault, Sink, World};
 use fieldsheaf::ledger::{Kit, KitFile, MANIFEST, Manifest};
 use std::collections::BTreeMap;
 use std::io::ErrorKind;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
+use tempfile::TempDir;
 
 fn file(name: &str, words: &str) -> KitFile {
     KitFile {
@@ -319,6 +320,42 @@ fn one_holds_a_folder_and_the_second_is_told_what_to_do() {
     assert!(files(folder.path()).is_empty(), "a lock leaves nothing");
 }
 
+/// A desk with a folder whose first kit is exchanged for the second on a disk; none where none are exchanged.
+fn exchanged(disk: Disk) -> Option<(TempDir, PathBuf)> {
+    if !exchanges() {
+        return None;
+    }
+    let desk = tempfile::tempdir().unwrap();
+    let folder = desk.path().join("kit");
+    save(&sample(1), &folder);
+    write(&Faulty::new(Fault::Dead, usize::MAX).on(disk), &sample(2), &folder, Scope::Whole).unwrap();
+    Some((desk, folder))
+}
+
+/// Somebody's file that comes in the last moment is not gone with the old edition.
+#[test]
+fn what_is_put_into_a_folder_as_it_is_exchanged_stands_in_the_new_one() {
+    let Some((desk, folder)) = exchanged(Disk::Slips("mine.txt")) else { return };
+    let mut after = written(&sample(2));
+    after.insert("mine.txt".to_owned(), b"mine".to_vec());
+    assert_eq!(files(&folder), after);
+    assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1);
+}
+
+/// Nor is a folder that somebody put in the place of the one that was held.
+#[test]
+fn a_folder_that_was_replaced_as_it_is_exchanged_is_kept() {
+    let Some((desk, folder)) = exchanged(Disk::Replaces("a.pdf")) else { return };
+    let theirs = || files(&desk.path().join(".fieldsheaf-kit.next")).remove("a.pdf");
+    assert_eq!(files(&folder), written(&sample(2)));
+    assert_eq!(files(&folder.with_extension("away")), written(&sample(1)));
+    assert_eq!(theirs().unwrap(), b"mine");
+    // It stands in the way of the next, which goes on without.
+    save(&sample(3), &folder);
+    assert_eq!(files(&folder), written(&sample(3)));
+    assert_eq!(theirs().unwrap(), b"mine");
+}
+
 const DOCUMENT: &str = "[[document]]\nid = \"list\"\nkind = \"channel-plan\"\naudience = \"team\"\n";
 
 const CHANNEL: &str = r#"
@@ -329,41 +366,6 @@ name = "TAC 1"
 spoken = "Tactical One"
 simplex = "146.5500 MHz"
 "#;
-
-/// Somebody's file that comes in the last moment is not gone with the old edition.
-#[test]
-fn what_is_put_into_a_folder_as_it_is_exchanged_stands_in_the_new_one() {
-    if exchanges() {
-        let desk = tempfile::tempdir().unwrap();
-        let folder = desk.path().join("kit");
-        save(&sample(1), &folder);
-        let calls = Faulty::new(Fault::Dead, usize::MAX).on(Disk::Slips("mine.txt"));
-        write(&calls, &sample(2), &folder, Scope::Whole).unwrap();
-        let mut after = written(&sample(2));
-        after.insert("mine.txt".to_owned(), b"mine".to_vec());
-        assert_eq!(files(&folder), after);
-        assert_eq!(std::fs::read_dir(desk.path()).unwrap().count(), 1);
-    }
-}
-
-/// Nor is a folder that somebody put in the place of the one that was held.
-#[test]
-fn a_folder_that_was_replaced_as_it_is_exchanged_is_kept() {
-    if exchanges() {
-        let desk = tempfile::tempdir().unwrap();
-        let folder = desk.path().join("kit");
-        save(&sample(1), &folder);
-        let calls = Faulty::new(Fault::Dead, usize::MAX).on(Disk::Replaces("a.pdf"));
-        write(&calls, &sample(2), &folder, Scope::Whole).unwrap();
-        assert_eq!(files(&folder), written(&sample(2)));
-        assert_eq!(files(&folder.with_extension("away")), written(&sample(1)));
-        assert_eq!(files(&desk.path().join(".fieldsheaf-kit.next"))["a.pdf"], b"mine");
-        // It stands in the way of the next, which goes on without.
-        save(&sample(3), &folder);
-        assert_eq!(files(&folder), written(&sample(3)));
-        assert_eq!(files(&desk.path().join(".fieldsheaf-kit.next"))["a.pdf"], b"mine");
-    }
-}
 
 /// Every call by which a plan is read, refused, cut short or the last: a failure or a finding, or the same kit, never another kit.
 #[test]

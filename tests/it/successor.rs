@@ -21,7 +21,7 @@ fn edition(desk: &Desk, number: u32) {
 /// A desk with a kit of edition 7, and the plan of edition 8.
 fn with_old_kit() -> Desk {
     let desk = Desk::new();
-    let head = crate::support::shelf::head(&[("EXAMPLE", "ALDER"), ("number = 7", "number = 7")]);
+    let head = crate::support::shelf::head(&[("EXAMPLE", "ALDER")]);
     let records =
         "[[channel]]\nid = \"tac\"\nrow = 1\nname = \"TAC\"\nspoken = \"Tactical One\"\nsimplex = \"146.5500 MHz\"\n";
     let document = "[[document]]\nid = \"plan\"\nkind = \"channel-plan\"\naudience = \"coordinator\"\n";
